@@ -1,0 +1,58 @@
+"""A plan: the site and the order it is for, its tables, and how near the best possible it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.planner.tables import PlanTables, Stage
+    from blockrun.site import Site
+
+
+@dataclass(frozen=True)
+class Progress:
+    """What is known while the search runs: a stage, the best so far, the best possible, and a sentence."""
+
+    stage: str
+    value: int | float | date | None
+    bound: int | float | date | None
+    said: str
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A whole plan.
+
+    Attributes
+    ----------
+    site, order : what it was made for.
+    tables : casts, batches, tasks and materials.
+    stages : block-days late, finish, batches, cement, in this order.
+    warnings : sentences for the builder.
+    totals : blocks, spares, batches, cement_kg, cement_bags, water_kg, agent_l, cost (None without
+        prices), thrown_away_l, days_of_pouring.
+    """
+
+    site: Site
+    order: Order
+    tables: PlanTables
+    stages: tuple[Stage, ...]
+    warnings: tuple[str, ...]
+    totals: dict[str, float | None]
+
+
+Stop = Callable[[], bool]
+Report = Callable[[Progress], None]
+
+
+def never() -> bool:
+    """Never ask the search to stop."""
+    return False
+
+
+def ignore(progress: Progress) -> None:
+    """Say nothing of the progress."""
