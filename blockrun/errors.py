@@ -1,0 +1,155 @@
+"""What can go wrong, and how it is said.
+
+::
+
+    BlockrunError
+    ├── BadInput          a file, or a value in one, is wrong               exit code 2
+    ├── OutOfRange        a number outside the limits of a formula          exit code 2
+    ├── NoPlanPossible    no plan can meet what the yard and order ask      exit code 3
+    ├── NoPlanInTime      none was found in the time given                  exit code 4
+    ├── JournalError      what the yard recorded cannot be read or kept     exit code 2
+    └── BadPlan           a saved plan is not what its inputs demand        exit code 2
+
+Every error prints what is wrong, where, and what to do::
+
+    yard.yaml:12:19: least_volume is more than usable_volume
+        least_volume: 300 L
+                      ^
+      Write a volume up to 220 L.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from os import PathLike, fspath
+from typing import ClassVar, Final
+
+SHOWN_AT_ONCE: Final = 10
+_WIDEST_LINE: Final = 100
+
+
+class BlockrunError(Exception):
+    """Any fault that is not a bug of ours.
+
+    Parameters
+    ----------
+    what : one sentence, no full stop needed: what is wrong.
+    todo : one sentence: what to do or write instead.
+    file : path of the file, as the user would type it.
+    line, column : where in the file, both from 1.
+    text : the whole source line, for the caret.
+    name, value, limit, unit : the thing that is wrong, what it is, what it may be, and in what unit.
+    """
+
+    exit_code: ClassVar[int] = 2
+
+    def __init__(
+        self,
+        what: str,
+        todo: str | None = None,
+        *,
+        file: str | PathLike[str] | None = None,
+        line: int | None = None,
+        column: int | None = None,
+        text: str | None = None,
+        name: str | None = None,
+        value: object = None,
+        limit: object = None,
+        unit: str | None = None,
+    ) -> None:
+        super().__init__(what)
+        self.what = what
+        self.todo = todo
+        self.file = None if file is None else fspath(file)
+        self.line = line
+        self.column = column
+        self.text = text
+        self.name = name
+        self.value = value
+        self.limit = limit
+        self.unit = unit
+
+    def __str__(self) -> str:
+        """Where and what, then the source line with a caret, then what to do."""
+        where = ":".join(str(part) for part in (self.file, self.line, self.column) if part is not None)
+        lines = [f"{where}: {self.what}" if where else self.what, *self._source()]
+        if self.todo:
+            lines.append(f"  {self.todo}")
+        return "\n".join(lines)
+
+    def _source(self) -> list[str]:
+        if not self.text or not self.text.strip():
+            return []
+        shown, caret = _window(self.text, self.column or 0)
+        return [f"    {shown}"] if self.column is None else [f"    {shown}", "    " + " " * caret + "^"]
+
+
+class BadInput(BlockrunError, ValueError):
+    """A file, or a value in one, is wrong.
+
+    It is a ``ValueError`` too, so that a check within a model reports like any other.
+
+    Attributes
+    ----------
+    more : further faults of the same reading, in the order of their place.
+    """
+
+    more: tuple[BadInput, ...] = ()
+
+    def __str__(self) -> str:
+        """All faults, at most ten of them, a blank line between."""
+        faults = self.all()
+        shown = [BlockrunError.__str__(fault) for fault in faults[:SHOWN_AT_ONCE]]
+        if len(faults) > SHOWN_AT_ONCE:
+            shown.append(f"... and {len(faults) - SHOWN_AT_ONCE} more.")
+        return "\n\n".join(shown)
+
+    def all(self) -> list[BadInput]:
+        """List this fault and the further ones."""
+        return [self, *(fault for further in self.more for fault in further.all())]
+
+    @classmethod
+    def of(cls, faults: Iterable[BadInput]) -> BadInput:
+        """One error that holds all the faults given (at least one), by file and place."""
+        flat: Sequence[BadInput] = sorted((one for fault in faults for one in fault.all()), key=_place)
+        for fault in flat:
+            fault.more = ()
+        flat[0].more = tuple(flat[1:])
+        return flat[0]
+
+
+class OutOfRange(BlockrunError):
+    """A number lies outside the limits of the formula it was given to."""
+
+
+class NoPlanPossible(BlockrunError):
+    """No plan can meet what the yard and the order ask."""
+
+    exit_code = 3
+
+
+class NoPlanInTime(BlockrunError):
+    """No plan was found in the time given; there may be one."""
+
+    exit_code = 4
+
+
+class JournalError(BlockrunError):
+    """What the yard recorded cannot be read or kept."""
+
+
+class BadPlan(BlockrunError):
+    """A plan is not what its inputs demand."""
+
+
+def _place(fault: BadInput) -> tuple[str, int, int]:
+    return (fault.file or "", fault.line or 0, fault.column or 0)
+
+
+def _window(text: str, column: int) -> tuple[str, int]:
+    """The part of a line to show, without its indent, and where the caret goes below it."""
+    clean = "".join(char if char.isprintable() else " " for char in text).rstrip()
+    indent = len(clean) - len(clean.lstrip())
+    caret = max(column - 1, indent)
+    first = indent if caret - indent < _WIDEST_LINE else caret - _WIDEST_LINE // 2
+    return clean[first : first + _WIDEST_LINE], caret - first

@@ -1,0 +1,127 @@
+"""What is to be built, as its file describes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Annotated, Any, Self
+
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, PrivateAttr, model_validator
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, core_schema
+
+from blockrun.errors import BadInput
+from blockrun.files.tables import Table
+from blockrun.site.fields import Day, ExactPercent, FileModel, Name, fraction, number, quantity
+
+_Density = Annotated[float, quantity("density", "600 kg/m3", above=0, most=3000)]
+
+
+class MixSpec(FileModel):
+    """A mix the order asks for: one density and the water of its slurry."""
+
+    name: Name
+    oven_dry_density_kg_m3: _Density | None = Field(default=None, description="One of the two densities is given")
+    wet_density_kg_m3: _Density | None = Field(default=None, description="One of the two densities is given")
+    slurry_water_cement: Annotated[float, number("a ratio by mass", "0.50", above=0, most=5)] = Field(
+        description="Water to cement in the slurry, by mass, before the foam goes in"
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _not_yet(cls, given: Any) -> Any:
+        if isinstance(given, dict) and "water_cement" in given:
+            raise BadInput(
+                "water_cement, the ratio of all the water, is not yet read",
+                "Write slurry_water_cement, the ratio in the slurry before the foam goes in.",
+                name="water_cement",
+            )
+        return given
+
+    @model_validator(mode="after")
+    def _one_density(self) -> Self:
+        densities = (self.oven_dry_density_kg_m3, self.wet_density_kg_m3)
+        if densities.count(None) == 1:
+            return self
+        what = "both densities are given" if all(densities) else "a density is missing"
+        raise BadInput(
+            f"mix {self.name}: {what}",
+            "Write one of oven_dry_density and wet_density.",
+            name="wet_density" if all(densities) else None,
+        )
+
+
+class Need(FileModel):
+    """When the courses of a part are needed."""
+
+    from_day: Day = Field(alias="from", description="Day on which the first course is laid")
+    courses_a_day: Annotated[Fraction, fraction("a number of courses", "2", most=1000)]
+
+
+@dataclass(frozen=True)
+class ListRow:
+    """One row of a block list; sizes in mm; `row` is where it stands in its table, from 0."""
+
+    mark: str
+    length_mm: float
+    height_mm: float
+    thickness_mm: float
+    count: int
+    mix: str | None = None
+    course: int | None = None
+    needed: date | None = None
+    row: int = field(default=0, compare=False)
+
+    @property
+    def size_mm(self) -> tuple[float, float, float]:
+        """Length, height and thickness in mm."""
+        return (self.length_mm, self.height_mm, self.thickness_mm)
+
+
+@dataclass(frozen=True)
+class BlockList:
+    """A block list: how the order file names it, its rows, and the table they were read from."""
+
+    reference: str
+    rows: tuple[ListRow, ...]
+    table: Table | None = field(default=None, compare=False, repr=False)
+
+
+class _Reference:
+    """A field that a file gives as the name of a block list."""
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.is_instance_schema(BlockList)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"type": "string", "examples": ["blocks.csv"]}
+
+
+class ListPart(FileModel):
+    """A part of the order given as a list of blocks."""
+
+    blocks: Annotated[BlockList, _Reference()] = Field(
+        alias="list",
+        description="A CSV or XLSX file: mark,length_mm,height_mm,thickness_mm,count,mix,course,needed",
+    )
+    name: Name | None = Field(default=None, description="What to call it; the file's name unless told")
+    mix: Name | None = Field(default=None, description="The mix of rows that name none")
+    needed: Need | None = Field(default=None, description="For rows with a course and no date of their own")
+
+
+class Order(FileModel):
+    """What is to be built, and of what."""
+
+    name: Name = Field(alias="order")
+    mixes: tuple[MixSpec, ...] = Field(min_length=1)
+    spares: ExactPercent = Field(default=Decimal(0), description="Cast on top of each mark and mix")
+    parts: tuple[ListPart, ...] = Field(min_length=1)
+    _sources: dict[str, Path] = PrivateAttr(default_factory=dict)
+
+    @property
+    def sources(self) -> dict[str, Path]:
+        """Files read: the reference written in the order file to the path read, the order file itself under ``""``."""
+        return dict(self._sources)

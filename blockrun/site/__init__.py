@@ -1,0 +1,42 @@
+"""What the yard has: mixers, foam generator, moulds, racks, crew, calendar, stock and weather."""
+
+from blockrun.site.calendar import Calendar
+from blockrun.site.model import (
+    Absence,
+    AgentDelivery,
+    Cement,
+    CementDelivery,
+    Chore,
+    Crew,
+    Curing,
+    Delivery,
+    FoamGenerator,
+    FoamingAgent,
+    Mixer,
+    MouldKind,
+    Rack,
+    Site,
+    Stock,
+)
+from blockrun.site.weather import DayWeather, Weather
+
+__all__ = [
+    "Absence",
+    "AgentDelivery",
+    "Calendar",
+    "Cement",
+    "CementDelivery",
+    "Chore",
+    "Crew",
+    "Curing",
+    "DayWeather",
+    "Delivery",
+    "FoamGenerator",
+    "FoamingAgent",
+    "Mixer",
+    "MouldKind",
+    "Rack",
+    "Site",
+    "Stock",
+    "Weather",
+]

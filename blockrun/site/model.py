@@ -1,0 +1,290 @@
+"""The yard as its file describes it: one frozen model for each mapping of the file.
+
+An attribute's name ends in the unit its value is kept in; the key in the file is the name without that unit.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import Annotated, Final, Literal, Self
+
+from pydantic import AfterValidator, Field, PrivateAttr, model_validator
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.site.calendar import Calendar
+from blockrun.site.fields import (
+    Clock,
+    Day,
+    FileModel,
+    Flag,
+    Name,
+    People,
+    Percent,
+    Price,
+    Ratio,
+    Size,
+    Written,
+    fraction,
+    hours,
+    number,
+    quantity,
+    whole,
+    whole_minutes,
+)
+from blockrun.site.weather import WeatherFile
+
+_YEARS_10: Final = 5_256_000
+
+Task = Annotated[int, whole_minutes("10 min", above=0)]
+Pause = Annotated[int, whole_minutes("4 min", least=0)]
+Wait = Annotated[int, whole_minutes("7 d", least=0, most=_YEARS_10)]
+Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000)]
+Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
+
+
+class Mixer(FileModel):
+    """A drum mixer and the times its batches take."""
+
+    name: Name
+    usable_volume_l: Annotated[float, quantity("volume", "220 L", above=0, most=100_000)] = Field(
+        description="What it can hold when the foam is in; a volume"
+    )
+    least_volume_l: Litres = Field(description="What the paddle needs to mix well; a volume")
+    bag_step: Annotated[Fraction, fraction("a number of bags", "1/2", most=1000)] = Field(
+        description="Batches are made up in steps of this many bags"
+    )
+    slurry_time_min: Task = Field(description="To charge and mix cement and water; a time")
+    foam_time_min: Pause = Field(description="To blend the foam in; a time")
+    pour_time_min: Task = Field(description="To empty the mixer into the moulds; a time")
+    wash_time_min: Pause = Field(description="To wash before the next batch; a time")
+    left_behind_l: Litres = Field(description="What stays in the drum, per batch; a volume")
+    crew: People = Field(description="People busy while a batch runs")
+
+    @model_validator(mode="after")
+    def _volumes(self) -> Self:
+        if self.least_volume_l > self.usable_volume_l:
+            most = units.show(self.usable_volume_l, "volume")
+            raise BadInput(
+                "least_volume is more than usable_volume",
+                f"Write a volume up to {most}.",
+                name="least_volume",
+                value=self.least_volume_l,
+                limit=self.usable_volume_l,
+                unit="L",
+            )
+        return self
+
+
+class FoamGenerator(FileModel):
+    """The one foam generator of the yard."""
+
+    rate_l_min: Annotated[float, quantity("rate", "60 L/min", above=0, most=100_000)] = Field(
+        description="Foam it makes; a flow"
+    )
+    foam_density_kg_m3: Annotated[float, quantity("density", "95 g/L", above=0, most=500)] = Field(
+        description="What the foam weighs; a density"
+    )
+    agent_dilution: Ratio = Field(description="Parts of foaming agent : parts of water, by volume")
+
+    @property
+    def agent_parts(self) -> float:
+        """Parts of foaming agent in the dilution, by volume."""
+        return self.agent_dilution[0]
+
+    @property
+    def water_parts(self) -> float:
+        """Parts of water in the dilution, by volume."""
+        return self.agent_dilution[1]
+
+
+class MouldKind(FileModel):
+    """Moulds that are all alike."""
+
+    kind: Name
+    count: Annotated[int, whole("a number of moulds", "6", most=1000)]
+    cavities: Annotated[int, whole("a number of cavities", "4", most=1000)] = Field(description="Cavities of one mould")
+    cavity: Size = Field(description="length x height x thickness of one cavity")
+    stop_ends: Flag = Field(default=False, description="It may cast shorter blocks of the same height and thickness")
+    wedges_deg: Annotated[
+        tuple[Annotated[float, quantity("angle", "0 deg", least=-80, most=80)], ...],
+        AfterValidator(lambda wedges: tuple(sorted(set(wedges)))),
+    ] = Field(default=(0.0,), min_length=1, description="Bevels it can cast; angles")
+    strip_time_min: Task = Field(description="To strip the whole mould, one person; a time")
+    clean_time_min: Pause = Field(description="To clean and oil it, one person; a time")
+    bases: Annotated[int, whole("a number of bases", "10", most=10_000)] | None = Field(
+        default=None, description="Bases, when the sides come off first and the block stays on its base"
+    )
+    sides_off_at_h: Annotated[float, hours("18 h")] | None = Field(
+        default=None, description="With bases: age at 20 degC at which the sides may come off; a time"
+    )
+    sides_time_min: Task | None = Field(
+        default=None, description="With bases: to take the sides off and clean them, one person; a time"
+    )
+
+    @property
+    def length_mm(self) -> float:
+        """Length of a cavity in mm."""
+        return self.cavity[0]
+
+    @property
+    def height_mm(self) -> float:
+        """Height of a cavity in mm."""
+        return self.cavity[1]
+
+    @property
+    def thickness_mm(self) -> float:
+        """Thickness of a cavity in mm."""
+        return self.cavity[2]
+
+    @model_validator(mode="after")
+    def _bases_whole(self) -> Self:
+        given = {"bases": self.bases, "sides_off_at": self.sides_off_at_h, "sides_time": self.sides_time_min}
+        missing = [key for key, value in given.items() if value is None]
+        if 0 < len(missing) < 3:
+            present = next(key for key, value in given.items() if value is not None)
+            raise BadInput(
+                f"{present} is given without {' and '.join(missing)}",
+                f"Write {' and '.join(missing)} too, or take {present} out.",
+                name=present,
+            )
+        return self
+
+
+class Rack(FileModel):
+    """A covered rack on which blocks cure."""
+
+    name: Name
+    places: Annotated[int, whole("a number of places", "120", most=1_000_000)] = Field(description="One block a place")
+
+
+class Curing(FileModel):
+    """How long blocks wait, and how cold they may be."""
+
+    strip_at_h: Annotated[float, hours("24 h")] = Field(description="Age at 20 degC at which a mould is stripped; a time")
+    rack_for_min: Wait = Field(description="Time on the rack, damp and covered")
+    lay_at_min: Wait = Field(description="Age before laying; a time")
+    least_air_c: Annotated[float, quantity("temperature", "5 degC", least=-50, most=50)] = Field(
+        description="No pour when the air falls below this before the strip; a temperature"
+    )
+
+
+class Absence(FileModel):
+    """People away on one day."""
+
+    day: Day
+    people: People
+
+
+class Crew(FileModel):
+    """The people of the yard."""
+
+    people: People
+    absences: tuple[Absence, ...] = Field(default=(), alias="away", description="Who is away, by day")
+
+    @property
+    def away(self) -> dict[date, int]:
+        """People away, by day."""
+        total: dict[date, int] = {}
+        for absence in self.absences:
+            total[absence.day] = total.get(absence.day, 0) + absence.people
+        return total
+
+    def on(self, day: date) -> int:
+        """People present on a day, never below nought."""
+        return max(0, self.people - self.away.get(day, 0))
+
+
+class Chore(FileModel):
+    """Something done at fixed times of each working day from the first batch to the last."""
+
+    name: Name = Field(alias="chore")
+    at: Annotated[tuple[Clock, ...], AfterValidator(lambda times: tuple(sorted(times)))] = Field(
+        min_length=1, description="Times of day at which it starts"
+    )
+    time_min: Task
+    people: People
+
+
+class Delivery(FileModel):
+    """Something that arrives before opening time of a day."""
+
+    day: Day
+    amount: float
+
+
+class CementDelivery(Delivery):
+    """Bags of cement that arrive."""
+
+    amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(alias="bags")
+
+
+class AgentDelivery(Delivery):
+    """Foaming agent that arrives, in litres."""
+
+    amount: Annotated[float, quantity("volume", "10 L", above=0, most=1_000_000)] = Field(alias="volume")
+
+
+class Cement(FileModel):
+    """The cement of the yard."""
+
+    bag_kg: Annotated[float, quantity("mass", "25 kg", above=0, most=2000)] = Field(description="Mass of one bag")
+    on_hand_bags: Bags
+    deliveries: tuple[CementDelivery, ...] = ()
+    price: Price | None = Field(default=None, description="Of one bag, in any currency")
+
+
+class FoamingAgent(FileModel):
+    """The foaming agent of the yard."""
+
+    on_hand_l: Litres
+    deliveries: tuple[AgentDelivery, ...] = ()
+    price: Price | None = Field(default=None, description="Of one litre, in any currency")
+
+
+class Stock(FileModel):
+    """What is used up."""
+
+    cement: Cement
+    foaming_agent: FoamingAgent
+
+
+class Site(FileModel):
+    """All that a yard has."""
+
+    name: Name = Field(alias="site")
+    units: Annotated[
+        Literal["SI", "US"],
+        Written("SI or US", "SI", lambda text: _units(text), {"enum": ["SI", "US"]}),
+    ] = Field(default="SI", description="Only how results print")
+    calendar: Calendar
+    mixers: tuple[Mixer, ...] = Field(min_length=1)
+    foam_generator: FoamGenerator
+    pour_life_min: Annotated[float, quantity("time", "25 min", above=0, most=1440)] = Field(
+        description="From the foam going in to the last cavity filled; a time"
+    )
+    overfill: Percent = Field(default=0.0, description="Poured above the cavity and struck off")
+    moulds: tuple[MouldKind, ...] = Field(min_length=1)
+    racks: tuple[Rack, ...] = Field(min_length=1)
+    move_time_min: Annotated[float, quantity("time", "1 min", least=0, most=1440)] = Field(
+        description="A block to the rack, one person; a time"
+    )
+    curing: Curing
+    crew: Crew
+    chores: tuple[Chore, ...] = ()
+    stock: Stock
+    weather: WeatherFile = Field(description="A CSV file: date,min_degC,max_degC (or _degF)")
+    _sources: dict[str, Path] = PrivateAttr(default_factory=dict)
+
+    @property
+    def sources(self) -> dict[str, Path]:
+        """Files read: the reference written in the site file to the path read, the site file itself under ``""``."""
+        return dict(self._sources)
+
+
+def _units(text: str) -> str:
+    if text.strip() not in ("SI", "US"):
+        raise BadInput(f"{text} is not a system of units known here", "Write SI or US.", value=text)
+    return text.strip()
