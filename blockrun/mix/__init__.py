@@ -1,0 +1,7 @@
+"""What goes into a batch: cement, water and foam by the cubic metre and by the mixer load."""
+
+from blockrun.mix.batches import BatchSize, batch_sizes, why_no_batch
+from blockrun.mix.notes import notes
+from blockrun.mix.proportions import Proportions, proportions
+
+__all__ = ["BatchSize", "Proportions", "batch_sizes", "notes", "proportions", "why_no_batch"]

@@ -1,0 +1,98 @@
+"""Words of warning on a mix: what is unusual about it, and what that does in the yard."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from blockrun.mix.proportions import Proportions
+from blockrun.units import digits, show
+
+STIFF_SLURRY: Final = 0.35
+MUCH_FOAM: Final = 0.65
+USUAL_FOAM_KG_M3: Final = (90.0, 100.0)
+THIN_MIX: Final = 1.0
+
+
+def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> list[str]:
+    """Say what a builder should know before mixing; nothing here stops a batch.
+
+    Parameters
+    ----------
+    mix : the mix.
+    foam_density_kg_m3 : of its foam.
+    units : ``SI`` or ``US``, for the densities printed.
+
+    Returns
+    -------
+    One text a note: slurry water/cement under 0.35, foam over 0.65 of the volume, foam outside 90 to
+    100 kg/m3, all water over 1.0 of the cement; empty for an ordinary mix.
+
+    Source
+    ------
+    Stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand; 0.35 is our choice. Unstable
+    from 65 % of foam: Bagheri and Samea, J. Mater. Civ. Eng., abstract. Foam of 90 to 100 g/L and what wetter
+    foam does, and total water/cement over 1.0: common practice, no source.
+    """
+    every = (
+        _on_stiff_slurry(mix),
+        _on_much_foam(mix),
+        _on_foam_density(mix, foam_density_kg_m3, units),
+        _on_thin_mix(mix),
+    )
+    return [text for text in every if text]
+
+
+def _on_stiff_slurry(mix: Proportions) -> str:
+    ratio = mix.slurry_water_cement
+    if ratio >= STIFF_SLURRY:
+        return ""
+    return (
+        f"Stiff slurry: its water is {ratio:.2f} of the cement, under {STIFF_SLURRY}. So dry a slurry draws water "
+        "out of the foam and breaks bubbles: the mix turns out heavier and the batch makes less than planned."
+    )
+
+
+def _on_much_foam(mix: Proportions) -> str:
+    if mix.foam_volume_m3 <= MUCH_FOAM:
+        return ""
+    return (
+        f"Much foam: {_percent(mix.foam_volume_m3)} of the volume, over {_percent(MUCH_FOAM)}. So light a mix may not "
+        "hold its bubbles: they join and rise, and the block sinks in the mould or sets with large holes. Pour at "
+        "once, do not vibrate, and weigh every batch; a slurry that flows easily holds foam better than a stiff one."
+    )
+
+
+def _on_foam_density(mix: Proportions, foam_density_kg_m3: float, units: str) -> str:
+    lightest, heaviest = USUAL_FOAM_KG_M3
+    if lightest <= foam_density_kg_m3 <= heaviest:
+        return ""
+    foam, low, high = (_foam_density(density, units) for density in (foam_density_kg_m3, lightest, heaviest))
+    brings = f"It brings {_percent(mix.foam_kg / mix.total_water_kg)} of all the water"
+    if foam_density_kg_m3 > heaviest:
+        return (
+            f"Wet foam: {foam}, where {low} to {high} is usual. {brings}: that thins the slurry, the bubbles rise, and "
+            "the batch can go flat."
+        )
+    return (
+        f"Dry foam: {foam}, where {low} to {high} is usual. {brings}: the mix is stiffer, and lighter when wet, than "
+        "with the usual foam, and a stiff slurry draws water out of the foam. Weigh the wet mix before pouring."
+    )
+
+
+def _on_thin_mix(mix: Proportions) -> str:
+    if mix.total_water_cement <= THIN_MIX:
+        return ""
+    return (
+        f"Thin mix: all the water, slurry and foam together, is {mix.total_water_cement:.2f} of the cement, over "
+        f"{THIN_MIX}. It sets slowly, settles and lets its bubbles rise, and the dry block is weaker and shrinks more. "
+        "Less slurry water or drier foam mends it."
+    )
+
+
+def _percent(share: float) -> str:
+    return show(round(share, 3), "fraction")
+
+
+def _foam_density(density_kg_m3: float, units: str) -> str:
+    """Foam is weighed in a small container: grams a litre, the same number as kg/m3."""
+    return show(density_kg_m3, "density", units) if units == "US" else f"{digits(density_kg_m3)} g/L"

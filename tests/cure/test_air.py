@@ -1,0 +1,22 @@
+from datetime import timedelta
+
+import pytest
+
+from blockrun.cure import air_temperature
+
+
+@pytest.mark.parametrize(
+    ("hour", "celsius"), [(15, 16.0), (3, 4.0), (9, 10.0), (21, 10.0), (12, 10 + 6 * 2**-0.5), (0, 10 - 6 * 2**-0.5)]
+)
+def test_air_is_warmest_at_15_and_coldest_at_3(weather_of, start, hour, celsius):
+    assert air_temperature(weather_of((4, 16)), start, hour) == pytest.approx(celsius)
+
+
+def test_each_day_uses_its_own_lowest_and_highest(weather_of, start):
+    weather = weather_of((4, 16), (-2, 0))
+    assert air_temperature(weather, start + timedelta(days=1), 15) == pytest.approx(0)
+    assert air_temperature(weather, start + timedelta(days=1), 3) == pytest.approx(-2)
+
+
+def test_a_day_without_a_range_is_the_same_at_all_hours(weather_of, start):
+    assert [air_temperature(weather_of((7, 7)), start, hour) for hour in (0, 3.5, 15, 24)] == [7] * 4

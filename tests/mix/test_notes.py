@@ -1,0 +1,46 @@
+import pytest
+
+from blockrun.mix import Proportions, notes, proportions
+
+
+def first_words(mix, foam_density=95.0):
+    return [text.split(":")[0] for text in notes(mix, foam_density)]
+
+
+def test_an_ordinary_mix_has_no_notes(mix):
+    assert notes(mix, 95.0) == []
+
+
+@pytest.mark.parametrize(("ratio", "said"), [(0.30, ["Stiff slurry"]), (0.3499, ["Stiff slurry"]), (0.35, [])])
+def test_a_slurry_under_035_is_noted(ratio, said):
+    mix = proportions(oven_dry_density_kg_m3=700, slurry_water_cement=ratio, foam_density_kg_m3=95)
+    assert first_words(mix) == said
+
+
+@pytest.mark.parametrize(("foam_m3", "said"), [(0.65, []), (0.6501, ["Much foam"])])
+def test_foam_over_065_of_the_volume_is_noted(foam_m3, said):
+    assert first_words(Proportions(400, 200, foam_m3, foam_m3 * 95)) == said
+
+
+@pytest.mark.parametrize(("density", "said"), [(89.9, ["Dry foam"]), (90.0, []), (100.0, []), (100.1, ["Wet foam"])])
+def test_foam_outside_90_to_100_is_noted_with_the_share_of_water_it_brings(density, said):
+    mix = proportions(oven_dry_density_kg_m3=600, slurry_water_cement=0.5, foam_density_kg_m3=density)
+    assert first_words(mix, density) == said
+    assert all(
+        f"{100 * mix.foam_kg / mix.total_water_kg:.1f} % of all the water" in text for text in notes(mix, density)
+    )
+
+
+@pytest.mark.parametrize(("slurry_water", "said"), [(352.5, []), (352.6, ["Thin mix"])])
+def test_more_water_than_cement_is_noted(slurry_water, said):
+    assert first_words(Proportions(400, slurry_water, 0.5, 47.5)) == said
+
+
+def test_densities_print_in_the_units_asked_for(mix):
+    assert notes(mix, 120.0)[0].startswith("Wet foam: 120 g/L, where 90 g/L to 100 g/L is usual.")
+    assert notes(mix, 120.0, units="US")[0].startswith("Wet foam: 7.491 lb/ft3, where 5.619 lb/ft3 to 6.243 lb/ft3")
+
+
+def test_several_notes_stand_beside_each_other():
+    mix = proportions(wet_density_kg_m3=300, slurry_water_cement=0.6, foam_density_kg_m3=150)
+    assert first_words(mix, 150.0) == ["Much foam", "Wet foam", "Thin mix"]
