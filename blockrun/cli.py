@@ -1,0 +1,242 @@
+"""The command line: reads what is typed, calls the rooms, prints what they say.
+
+Each command imports its own work, so that ``--help`` is quick.
+"""
+
+from __future__ import annotations
+
+import platform
+import time
+from collections.abc import Callable
+from datetime import date, datetime
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final, ParamSpec, TypeVar
+
+import typer
+
+from blockrun import __version__
+from blockrun.errors import BadInput
+from blockrun.terminal import BugError, in_words, most_memory_mb, say, screen, wait_for
+
+if TYPE_CHECKING:
+    from blockrun.planner import Plan
+    from blockrun.planner.audit import Finding
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+FOUND_SOMETHING: Final = 2
+DEMO_SECONDS: Final = 20
+
+app = typer.Typer(
+    name="blockrun",
+    help="Plan the casting of foamed-concrete blocks: what to pour, strip, move and stack, day by day.",
+    epilog="Start with: blockrun demo",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+
+SiteFile = Annotated[Path, typer.Argument(metavar="SITE", help="What the yard has, a YAML file.")]
+OrderFile = Annotated[Path, typer.Argument(metavar="ORDER", help="What is to be built, a YAML file.")]
+PlanDirectory = Annotated[Path, typer.Argument(metavar="DIR", help="Where a plan was saved.")]
+
+
+class Units(StrEnum):
+    """Systems of units results print in."""
+
+    SI = "SI"
+    US = "US"
+
+
+class Input(StrEnum):
+    """Files a user writes."""
+
+    site = "site"
+    order = "order"
+
+
+def command(example: str) -> Callable[[Callable[P, T]], Callable[P, T]]:
+    """Make a function a command, with an example under its help."""
+    return lambda function: app.command(epilog=f"Example: {example}")(in_words(function))
+
+
+def _show_version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"blockrun {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Print the version and stop.")
+    ] = False,
+) -> None:
+    """Plan the casting of foamed-concrete blocks: what to pour, strip, move and stack, day by day."""
+
+
+@command("blockrun plan site.yaml order.yaml --out plan")
+def plan(
+    site: SiteFile,
+    order: OrderFile,
+    out: Annotated[Path, typer.Option(metavar="DIR", help="Where to save the plan.")],
+    seconds: Annotated[
+        float | None, typer.Option(min=1, help="Time to plan in; the best plan found by then is kept. [60]")
+    ] = None,
+    repeatable: Annotated[
+        bool, typer.Option("--repeatable", help="No time limit, and the same plan on every run.")
+    ] = False,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace the plan that is there.")] = False,
+) -> None:
+    """Make a plan for an order and save it: every pour, strip, move and batch, and how near the best possible it is."""
+    if repeatable and seconds is not None:
+        raise BadInput("--seconds cannot go with --repeatable", "Leave one of them out: a time limit does not repeat.")
+    _plan_and_save(site, order, out, None if repeatable else seconds or 60, replace)
+    say(f"Next: blockrun days {out}")
+
+
+@command("blockrun days plan --from 2027-04-06 --to 2027-04-08")
+def days(
+    directory: PlanDirectory,
+    first: Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06.")] = None,
+    last: Annotated[str | None, typer.Option("--to", metavar="DAY", help="Last day.")] = None,
+) -> None:
+    """Print the work of each day of a saved plan, in the order of the clock, as wide as the terminal."""
+    from blockrun.planner.saved import load_plan
+    from blockrun.show import days_text
+
+    say(days_text(load_plan(directory), screen().width, _day(first, "--from"), _day(last, "--to")))
+
+
+@command("blockrun audit plan")
+def audit(directory: PlanDirectory) -> None:
+    """Check a saved plan against the yard and the order it was made for, trusting none of its own figures."""
+    from blockrun.planner.audit import N_RULES
+    from blockrun.planner.saved import load_plan
+    from blockrun.show import findings_text
+
+    findings = _audited(load_plan(directory))
+    say(findings_text(findings, N_RULES, screen().width))
+    if findings:
+        raise typer.Exit(FOUND_SOMETHING)
+
+
+@command("blockrun takeoff order.yaml")
+def takeoff(
+    order: OrderFile,
+    units: Annotated[Units, typer.Option(help="Units to print in.")] = Units.SI,
+) -> None:
+    """Count the blocks of an order by part, course and mark, with volumes and dry masses."""
+    from blockrun.order import load_order
+    from blockrun.show import takeoff_text
+
+    say(takeoff_text(load_order(order), screen().width, units.value))
+
+
+@command("blockrun mix site.yaml order.yaml")
+def mix(site: SiteFile, order: OrderFile) -> None:
+    """Print the batch cards: what to weigh, draw and time for each mix and size of batch."""
+    from blockrun.order import load_order
+    from blockrun.show import cards_text
+    from blockrun.site import load_site
+
+    say(cards_text(load_site(site), load_order(order), screen().width))
+
+
+@command("blockrun schema site > site.schema.json")
+def schema(file: Annotated[Input, typer.Argument(help="Which file: site or order.")]) -> None:
+    """Print the JSON Schema of a file, for editors that check while you type."""
+    import json
+
+    from blockrun.order import Order
+    from blockrun.site import Site
+
+    typer.echo(json.dumps({Input.site: Site, Input.order: Order}[file].model_json_schema(), indent=2))
+
+
+@command("blockrun demo")
+def demo(
+    out: Annotated[Path, typer.Option(metavar="DIR", help="Where to save the plan; replaced on each run.")] = Path(
+        "demo-plan"
+    ),
+) -> None:
+    """Plan the bundled example, an invented yard, and print its days."""
+    from blockrun.show import days_text
+
+    example = _examples() / "demo"
+    made = _plan_and_save(example / "site.yaml", example / "order.yaml", out, DEMO_SECONDS, replace=True)
+    say("")
+    say(days_text(made, screen().width))
+    say(f"\nThe example lies in {example}, its plan in {out}.")
+    say(f"Next: blockrun days {out} --from {made.site.calendar.start}")
+
+
+def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, replace: bool) -> Plan:
+    """Plan, audit, save, and print the summary; nothing is written unless the audit finds nothing."""
+    began = time.monotonic()
+    from blockrun.order import load_order
+    from blockrun.planner import make_plan
+    from blockrun.planner.saved import check_free, save_plan
+    from blockrun.show import summary_text
+    from blockrun.site import load_site
+
+    check_free(out, replace=replace)
+    yard, wanted = load_site(site), load_order(order)
+    made = wait_for(
+        lambda stop, hear: make_plan(yard, wanted, stop=stop, progress=hear),
+        until=None if seconds is None else began + seconds,
+    )
+    findings = _audited(made)
+    if findings:
+        raise BugError("its own audit refuses the plan, so nothing was saved\n" + "\n".join(map(str, findings)))
+    save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
+    say(summary_text(made, screen().width))
+    say(f"Saved in {out}")
+    return made
+
+
+def _audited(made: Plan) -> list[Finding]:
+    from blockrun.planner.audit import audit
+
+    return audit(made.site, made.order, made.tables, list(made.stages), made.totals)
+
+
+def _day(written: str | None, option: str) -> date | None:
+    if written is None:
+        return None
+    try:
+        return date.fromisoformat(written)
+    except ValueError:
+        todo = "Write the day as year-month-day, for example 2027-04-06."
+        raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written) from None
+
+
+def _examples() -> Path:
+    """Find the examples, inside an installed package or beside it in a working copy."""
+    package = Path(__file__).parent
+    return next(place for place in (package / "examples", package.parent / "examples") if place.is_dir())
+
+
+def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
+    """Note what may differ between two runs that make the same plan."""
+    from importlib.metadata import version
+
+    return {
+        "when": datetime.now().astimezone().isoformat(timespec="seconds"),
+        "seconds": round(took_s, 3),
+        "seconds_allowed": limit_s,
+        "memory_mb": most_memory_mb(),
+        "versions": {
+            "blockrun": __version__,
+            "python": platform.python_version(),
+            **{name: version(name) for name in ("numpy", "ortools", "pandas")},
+        },
+        "platform": platform.platform(),
+    }
+
+
+def main() -> None:
+    """Run the command line."""
+    app()

@@ -1,0 +1,196 @@
+"""The days of a plan as text for a screen of any width, a phone's included."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from fractions import Fraction
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import BadInput
+from blockrun.show.cautions import SHORT
+from blockrun.show.diary import Day, Diary, Fill, Job, Lot, Pour
+from blockrun.show.measures import measures
+from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
+from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from blockrun.planner.plan import Plan
+
+CLOCK: Final = 6
+"""Characters of ``07:30 ``, the hanging indent of a job."""
+
+INNER: Final = 8
+
+
+def days_text(plan: Plan, width: int, first: date | None = None, last: date | None = None) -> Text:
+    """Write the schedule of some days of a plan.
+
+    Parameters
+    ----------
+    plan : a whole plan.
+    width : characters a line.
+    first, last : days, both included; the whole plan when left out.
+
+    Returns
+    -------
+    Text of lines no wider than ``width`` (or 30).
+
+    Raises
+    ------
+    BadInput : the days lie outside the plan, or the wrong way round.
+    """
+    diary = Diary(plan)
+    from_day, to_day = _span(diary, first, last)
+    page = Page(width)
+    page.line((f"{plan.site.name}: {plan.order.name}", HEADING))
+    days = list(diary.days(from_day, to_day))
+    for day in days:
+        page.blank()
+        _write_day(page, day, diary)
+    if not days:
+        page.blank()
+        page.line(f"Nothing to do from {full_day_name(from_day)} to {full_day_name(to_day)}.")
+    page.blank()
+    page.line((SHORT, QUIET))
+    return page.text()
+
+
+def _span(diary: Diary, first: date | None, last: date | None) -> tuple[date, date]:
+    """Days asked for, once they are known to lie in the plan."""
+    runs = f"The plan runs from {diary.first} to {diary.last} ({day_name(diary.first)} to {day_name(diary.last)})."
+    if first and last and last < first:
+        raise BadInput(f"--to {last} comes before --from {first}", runs, name="to", value=last, limit=first)
+    if first and first > diary.last:
+        raise BadInput(f"nothing is planned from {first} on", runs, name="from", value=first, limit=diary.last)
+    if last and last < diary.first:
+        raise BadInput(f"nothing is planned up to {last}", runs, name="to", value=last, limit=diary.first)
+    return max(first or diary.first, diary.first), min(last or diary.last, diary.last)
+
+
+def _write_day(page: Page, day: Day, diary: Diary) -> None:
+    page.rule(full_day_name(day.day))
+    if day.jobs:
+        _write_head(page, day, diary)
+    for what, amount in day.delivered:
+        page.line("Delivered at opening: ", _delivery(what, amount, diary.site.units))
+    for job in day.jobs:
+        if isinstance(job, Pour):
+            _write_pour(page, job, diary)
+        else:
+            _write_job(page, job)
+    for lot in day.ready:
+        page.line("Ready to lay: ", *_lot(lot))
+    for rack, blocks in groupby(day.off_rack, key=lambda entry: entry[0]):
+        marks = listed([glued(f"{n} {mark}") for _, mark, n in blocks])
+        page.line(f"Off rack {rack}: {marks}")
+
+
+def _write_head(page: Page, day: Day, diary: Diary) -> None:
+    units = diary.site.units
+    low, high = (glued(show(value, "temperature", units)) for value in (day.weather.min_c, day.weather.max_c))
+    air = f"air {low} to {high}" + ("" if day.weather.forecast else " (past the forecast: its last week's mean)")
+    page.line(f"{'1 person' if day.people == 1 else f'{day.people} people'}, {air}")
+    if any(isinstance(job, Pour) for job in day.jobs):
+        page.line((f"LAST FOAM {clock(diary.site.calendar.last_foam_min)}", LIMIT))
+
+
+def _delivery(what: str, amount: float, units: str) -> str:
+    if what == "cement":
+        return f"{counted(amount, 'bag')} of cement"
+    return f"{glued(show(amount, 'volume', units))} of foaming agent"
+
+
+def _write_job(page: Page, job: Job) -> None:
+    people = f", {job.at_once} at a time" if job.at_once > 1 and job.task != "chore" else ""
+    done = f"{people}, done {clock(job.end)}"
+    names = named_together(job.names)
+    what = {
+        "chore": listed(job.names),
+        "sides": f"take the sides off {names}",
+        "strip": f"strip {names}",
+        "clean": f"clean and oil {names}",
+    }[job.task]
+    racks = listed([f"{counted(n, 'block')} to rack {rack}" for rack, n in job.racks])
+    page.line(what + (f", move {racks}" if racks else "") + done, label=clock(job.start), indent=CLOCK)
+    for limit in job.limits:
+        if limit.not_before is not None:
+            which = f" {named_together(limit.names)}" if len(job.limits) > 1 else ""
+            page.line((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), which, indent=CLOCK)
+
+
+def _write_pour(page: Page, pour: Pour, diary: Diary) -> None:
+    batch = pour.batch
+    load = measures(batch, _bags(batch.bags), diary.site.foam_generator, diary.site.units)
+    page.line(
+        (glued(f"BATCH {batch.batch}"), HEADING), f" mix {batch.mix}, {batch.mixer}",
+        label=clock(pour.start), indent=CLOCK,
+    )  # fmt: skip
+    page.line(f"{load.bags} of cement ({load.cement}), {load.slurry_water} of water", indent=CLOCK)
+    page.line(
+        f"foam {load.foam} ({load.foam_mass}): run the generator {glued(f'{load.generator_s} s')}; "
+        f"{load.agent} of agent in {load.dilution_water} of water",
+        label=clock(batch.foam_at), indent=CLOCK,
+    )  # fmt: skip
+    page.line(
+        "pour at ", load.wet_density, ", ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into",
+        label=clock(batch.pour_from), indent=CLOCK,
+    )  # fmt: skip
+    for names, contents in _fills(pour.fills, diary):
+        page.line(f"{names}: {contents}", indent=INNER)
+    page.line("washed and ready for the next", label=clock(batch.end), indent=CLOCK)
+
+
+def _bags(bags: float) -> Fraction:
+    """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
+    return Fraction(bags).limit_denominator(100)
+
+
+def _fills(fills: tuple[Fill, ...], diary: Diary) -> Iterator[tuple[str, str]]:
+    """Moulds that get the same, one after another, are named together."""
+    for (contents, based), same in groupby(fills, key=lambda fill: (_contents(fill, diary), bool(fill.base))):
+        alike = list(same)
+        if based:
+            names = ", ".join(f"{fill.mould} on {fill.base.rsplit('/', 1)[-1]}" for fill in alike)
+        else:
+            names = named_together(fill.mould for fill in alike)
+        yield names, contents + (" each" if len(alike) > 1 else "")
+
+
+def _contents(fill: Fill, diary: Diary) -> str:
+    """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
+    kind = next(kind for kind in diary.site.moulds if kind.kind == fill.mould.rsplit("/", 1)[0])
+    simple = fill.alone and fill.cavities == tuple(range(1, len(fill.cavities) + 1))
+    said = []
+    for mark, run in groupby(zip(fill.marks, fill.cavities, strict=True), key=lambda pair: pair[0]):
+        cavities = [cavity for _, cavity in run]
+        words = f"{len(cavities)} {mark}"
+        if diary.lengths_mm[mark] < kind.length_mm:
+            words += f" (stop-end at {show(diary.lengths_mm[mark], 'length', diary.site.units)})"
+        if not simple:
+            words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
+        said.append(glued(words))
+    return ", ".join(said)
+
+
+def _run(cavities: list[int]) -> str:
+    if len(cavities) > 1 and cavities == list(range(cavities[0], cavities[-1] + 1)):
+        return f"{cavities[0]}-{cavities[-1]}"
+    return listed([str(cavity) for cavity in cavities])
+
+
+def _lot(lot: Lot) -> list[Part]:
+    blocks = glued(f"{lot.count} {lot.mark}")
+    if lot.needed is None and lot.course is None and not lot.part:
+        return [f"{blocks}, spare"]
+    where = " ".join(filter(None, (lot.part, f"course {lot.course}" if lot.course is not None else "")))
+    said: list[Part] = [f"{blocks} for {where}" if where else blocks]
+    if lot.needed is not None:
+        said.append(f", needed {glued(day_name(lot.needed))}")
+    if lot.days_late:
+        said += [", ", (glued(f"{counted(lot.days_late, 'day')} LATE"), ALARM)]
+    return said

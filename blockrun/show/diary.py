@@ -1,0 +1,294 @@
+"""What happens in the yard on each day of a plan: equal things together, in the order of the clock."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Hashable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Any, Literal
+
+import pandas as pd
+
+from blockrun.cure import AgeClock
+from blockrun.order import takeoff
+from blockrun.show.words import listed
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.site import DayWeather
+
+Row = Any
+"""A row of one of the plan's tables, with its columns as attributes."""
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A moment before which some moulds or bases may not be touched; ``None`` when the day begins later."""
+
+    not_before: datetime | None
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Job:
+    """Equal things the crew does one after another, or side by side, before the next batch.
+
+    Attributes
+    ----------
+    task : ``sides``, ``strip`` (with the move to the rack), ``clean`` or ``chore``.
+    start, end : of the first and of the last of them.
+    names : moulds or bases they are done to; the name of a chore.
+    racks : blocks that go to each rack.
+    limits : from when the moulds are old enough; empty for cleaning and chores.
+    at_once : people at it at the busiest minute.
+    """
+
+    task: Literal["sides", "strip", "clean", "chore"]
+    start: datetime
+    end: datetime
+    names: tuple[str, ...]
+    at_once: int
+    racks: tuple[tuple[str, int], ...] = ()
+    limits: tuple[Limit, ...] = ()
+
+
+@dataclass(frozen=True)
+class Fill:
+    """What one mould gets from one batch: its cavities, counted from 1, and the mark of each."""
+
+    mould: str
+    base: str
+    cavities: tuple[int, ...]
+    marks: tuple[str, ...]
+    alone: bool
+    """No other batch pours into this mould before it is stripped."""
+
+
+@dataclass(frozen=True)
+class Pour:
+    """A batch, what it fills in filling order, and the minute by which it has to be in the moulds."""
+
+    batch: Row
+    start: datetime
+    pour_by: datetime
+    fills: tuple[Fill, ...]
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Blocks of one mark for one course; ``needed`` is ``None`` where no day is set."""
+
+    part: str
+    course: int | None
+    mark: str
+    count: int
+    needed: date | None
+    days_late: int
+
+
+@dataclass(frozen=True)
+class Day:
+    """One day of the plan. On a day without work in the yard ``jobs`` is empty."""
+
+    day: date
+    people: int
+    weather: DayWeather
+    jobs: tuple[Job | Pour, ...]
+    delivered: tuple[tuple[str, float], ...]
+    ready: tuple[Lot, ...]
+    off_rack: tuple[tuple[str, str, int], ...]
+    """Rack, mark, blocks."""
+
+
+class Diary:
+    """The days of a plan.
+
+    Parameters
+    ----------
+    plan : as the audit passes it.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self.site = plan.site
+        self.lengths_mm = {line.mark: line.length_mm for line in takeoff(plan.order)}
+        casts = _rows(plan.tables.casts)
+        self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
+        self._batches = {row.batch: row for row in _rows(plan.tables.batches)}
+        self._tasks = _by(_rows(plan.tables.tasks), lambda row: row.start.date())
+        self._of_batch = _by(casts, lambda row: row.batch)
+        self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
+        self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
+        self._bared = _by(casts, lambda row: (row.mould, row.base, row.sides_off))
+        self._ready = _by(casts, lambda row: row.ready.date())
+        self._off_rack = _by(casts, lambda row: row.rack_to.date())
+        self._delivered = self._deliveries()
+
+    def _deliveries(self) -> dict[date, list[tuple[str, float]]]:
+        stock = self.site.stock
+        by_day: dict[date, list[tuple[str, float]]] = defaultdict(list)
+        for what, deliveries in (("cement", stock.cement.deliveries), ("agent", stock.foaming_agent.deliveries)):
+            for delivery in deliveries:
+                by_day[delivery.day].append((what, delivery.amount))
+        return by_day
+
+    @property
+    def first(self) -> date:
+        """The day from which the yard is planned."""
+        return self.site.calendar.start
+
+    @property
+    def last(self) -> date:
+        """The day on which the last blocks become ready to lay."""
+        return max(self._ready)
+
+    def days(self, first: date, last: date) -> Iterator[Day]:
+        """Days from ``first`` to ``last``, both included, on which anything happens."""
+        eventful = {*self._tasks, *self._ready, *self._off_rack, *self._delivered}
+        for day in sorted(day for day in eventful if first <= day <= last):
+            yield self._day(day)
+
+    def _day(self, day: date) -> Day:
+        return Day(
+            day,
+            self.site.crew.on(day),
+            self.site.weather.day(day),
+            tuple(self._jobs(self._tasks.get(day, []))),
+            tuple(self._delivered.get(day, [])),
+            tuple(_lots(self._ready.get(day, []), day)),
+            tuple(_counts(self._off_rack.get(day, []))),
+        )
+
+    def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
+        """Things of one kind between two batches become one job; a batch comes after what begins with it."""
+        groups: dict[Hashable, list[Row]] = defaultdict(list)
+        stretch = 0
+        for task in sorted(tasks, key=lambda row: (row.start, row.task == "batch", row.mould, row.base)):
+            stretch += task.task == "batch"
+            if task.task == "strip":
+                racks = tuple(sorted({cast.rack for cast in self._casts(task)}))
+                groups[task.task, stretch, _kind(task.mould), racks].append(task)
+            elif task.task in {"sides", "clean"}:
+                groups[task.task, stretch, _kind(task.mould)].append(task)
+            elif task.task == "chore":
+                groups[task.task, task.start].append(task)
+            elif task.task == "batch":
+                groups[task.task, task.batch].append(task)
+        moves = {(task.mould, task.base, task.start): task for task in tasks if task.task == "move"}
+        return [self._pour(rows[0]) if rows[0].task == "batch" else self._job(rows, moves) for rows in groups.values()]
+
+    def _job(self, rows: list[Row], moves: dict[tuple[str, str, datetime], Row]) -> Job:
+        task = rows[0].task
+        if task == "chore":
+            names: tuple[str, ...] = (self._chore(rows),)
+        else:
+            names = tuple(_name(row) for row in rows)
+        moved = [moves[key] for row in rows if task == "strip" and (key := (row.mould, row.base, row.end)) in moves]
+        racks = Counter(cast.rack for row in rows if task == "strip" for cast in self._casts(row))
+        return Job(
+            task,
+            rows[0].start,
+            max(row.end for row in (*rows, *moved)),
+            names,
+            _most_at_once([*rows, *moved]),
+            tuple(sorted(racks.items())),
+            tuple(self._limits(rows)) if task in {"sides", "strip"} else (),
+        )
+
+    def _casts(self, task: Row) -> list[Row]:
+        """Blocks that a sides or strip task is about."""
+        return (self._bared if task.task == "sides" else self._stripped).get((task.mould, task.base, task.end), [])
+
+    def _limits(self, tasks: list[Row]) -> Iterator[Limit]:
+        opening = datetime.combine(tasks[0].start.date(), time()) + timedelta(minutes=self.site.calendar.windows[0][0])
+        limits: dict[datetime | None, list[str]] = defaultdict(list)
+        for task in tasks:
+            moment = self._old_enough(task)
+            limits[moment if moment > opening else None].append(_name(task))
+        for limit in sorted(limits, key=lambda moment: moment or opening):
+            yield Limit(limit, tuple(limits[limit]))
+
+    def _old_enough(self, task: Row) -> datetime:
+        kind = next(kind for kind in self.site.moulds if kind.kind == _kind(task.mould))
+        age_h = kind.sides_off_at_h if task.task == "sides" else self.site.curing.strip_at_h
+        assert age_h is not None
+        midnight = datetime.combine(self.site.calendar.start, time())
+        poured = max(cast.poured for cast in self._casts(task))
+        minute = self._ages.when(int((poured - midnight).total_seconds()) // 60, age_h)
+        return midnight + timedelta(minutes=minute)
+
+    def _chore(self, tasks: list[Row]) -> str:
+        minute = tasks[0].start.hour * 60 + tasks[0].start.minute
+        return listed([chore.chore for chore in self.site.chores if minute in chore.at])
+
+    def _pour(self, task: Row) -> Pour:
+        batch = self._batches[task.batch]
+        fills = _by(self._of_batch[task.batch], lambda row: (row.mould, row.turn))
+        return Pour(
+            batch,
+            batch.start,
+            batch.foam_at + timedelta(minutes=int(self.site.pour_life_min)),
+            tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
+        )
+
+    def _fill(self, casts: list[Row], in_turn: int) -> Fill:
+        by_cavity = sorted(casts, key=lambda row: row.cavity)
+        return Fill(
+            casts[0].mould,
+            casts[0].base,
+            tuple(int(cast.cavity) for cast in by_cavity),
+            tuple(cast.mark for cast in by_cavity),
+            alone=len(casts) == in_turn,
+        )
+
+
+def _rows(frame: pd.DataFrame) -> list[Row]:
+    return list(frame.itertuples(index=False))
+
+
+def _by(rows: Iterable[Row], key: Any) -> dict[Any, list[Row]]:
+    groups: dict[Any, list[Row]] = defaultdict(list)
+    for row in rows:
+        groups[key(row)].append(row)
+    return groups
+
+
+def _kind(mould: str) -> str:
+    return mould.rsplit("/", 1)[0]
+
+
+def _name(task: Row) -> str:
+    """Name what the crew picks up: the base when there is one, except to take the sides off it."""
+    name: str = task.mould if task.task == "sides" or not task.base else task.base
+    return name
+
+
+def _most_at_once(tasks: list[Row]) -> int:
+    """People busy at the busiest minute."""
+    return max(sum(other.people for other in tasks if other.start <= task.start < other.end) for task in tasks)
+
+
+def _counts(casts: list[Row]) -> Iterator[tuple[str, str, int]]:
+    for (rack, mark), n in sorted(Counter((cast.rack, cast.mark) for cast in casts).items()):
+        yield rack, mark, n
+
+
+def _lots(casts: list[Row], day: date) -> list[Lot]:
+    counts = Counter(
+        (
+            cast.part,
+            None if pd.isna(cast.course) else int(cast.course),
+            cast.mark,
+            None if pd.isna(cast.needed) else cast.needed.date(),
+        )
+        for cast in casts
+    )
+    return [
+        Lot(part, course, mark, n, needed, max(0, (day - needed).days) if needed else 0)
+        for (part, course, mark, needed), n in sorted(counts.items(), key=_lot_order)
+    ]
+
+
+def _lot_order(item: tuple[tuple[str, int | None, str, date | None], int]) -> tuple[bool, date, str, int, str]:
+    (part, course, mark, needed), _ = item
+    return (needed is None, needed or date.max, part, course or 0, mark)

@@ -1,0 +1,33 @@
+"""What the audit found, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from blockrun.show.page import ALARM, Page
+from blockrun.show.words import counted
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from blockrun.planner.audit import Finding
+
+
+def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text:
+    """List the findings of an audit, a line each.
+
+    Parameters
+    ----------
+    findings : what the audit returned.
+    n_rules : rules it looked at.
+    width : characters a line.
+    """
+    page = Page(width)
+    if not findings:
+        page.line(f"Nothing found: the plan keeps all {counted(n_rules, 'rule')} looked at.")
+    else:
+        page.line((f"{counted(len(findings), 'finding')}:", ALARM))
+    for finding in findings:
+        page.line(f"{finding.where}: {finding.said}" if finding.where else finding.said, label="-", indent=2)
+    return page.text()

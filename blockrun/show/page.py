@@ -1,0 +1,82 @@
+"""Lines of text that fit a width: words wrap under a hanging indent, and what belongs together stays together."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rich.text import Text
+
+LEAST_WIDTH: Final = 30
+"""Narrower than this nothing can be read, so wider lines are printed (our choice)."""
+
+GLUE: Final = "\u00a0"
+
+LIMIT: Final = "bold reverse"
+HEADING: Final = "bold"
+QUIET: Final = "dim"
+ALARM: Final = "bold red"
+
+Part = str | tuple[str, str]
+"""Words, or words and the style they print in."""
+
+
+def glued(words: str) -> str:
+    """Join words that no line may part, such as a number and its unit."""
+    return words.replace(" ", GLUE)
+
+
+class Page:
+    """Lines of at most ``width`` characters, written from the top.
+
+    Parameters
+    ----------
+    width : characters a line, >= 1; under 30 the lines are 30 wide.
+    """
+
+    def __init__(self, width: int) -> None:
+        self.width = max(width, LEAST_WIDTH)
+        self._lines: list[Text] = []
+
+    def line(self, *parts: Part, label: str = "", indent: int = 0) -> None:
+        """Write parts one after another, wrapped, with a label before the first line.
+
+        Parameters
+        ----------
+        parts : words in the order they are read; spaces between them are the caller's.
+        label : stands left of the words, in the indent.
+        indent : characters left of the words on each line; the label and a space need to fit.
+        """
+        room = self.width - indent
+        wrapped = _wrapped(Text.assemble(*parts), room) or [Text()]
+        for number, words in enumerate(wrapped):
+            gutter = f"{label if number == 0 else '':<{indent}}"
+            whole = Text.assemble(gutter, words)
+            whole.rstrip()
+            whole.plain = whole.plain.replace(GLUE, " ")
+            self._lines.append(whole)
+
+    def rule(self, words: str) -> None:
+        """Write a heading with a line drawn to the edge of the page."""
+        self.line((glued(words), HEADING), " " + "─" * max(0, self.width - len(words) - 1))
+
+    def blank(self) -> None:
+        """Leave a line free."""
+        self._lines.append(Text())
+
+    def text(self) -> Text:
+        """All lines, with their styles."""
+        return Text("\n").join(self._lines)
+
+
+def _wrapped(text: Text, room: int) -> list[Text]:
+    """Break at blanks only; a word longer than the room is cut."""
+    lines: list[Text] = []
+    for word in text.split(" "):
+        while word.cell_len > room:
+            head, word = word.divide([room])
+            lines.append(head)
+        if lines and lines[-1].cell_len + 1 + word.cell_len <= room:
+            lines[-1] = Text.assemble(lines[-1], " ", word)
+        else:
+            lines.append(word)
+    return lines

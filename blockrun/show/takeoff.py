@@ -1,0 +1,102 @@
+"""What an order asks for: blocks by part, course and mark."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.mix import proportions
+from blockrun.order import spares, takeoff
+from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.units import show, show_size
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rich.text import Text
+
+    from blockrun.order import MixSpec, Order, OrderLine
+
+FOAM_KG_M3: Final = 95.0
+"""Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
+
+LITRES_PER_M3: Final = 1000
+COUNT: Final = 6
+
+
+def takeoff_text(order: Order, width: int, units: str = "SI") -> Text:
+    """Write counts, volumes and oven-dry masses of an order.
+
+    Parameters
+    ----------
+    order : as it was read.
+    width : characters a line.
+    units : ``SI`` or ``US``.
+
+    Returns
+    -------
+    Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix.
+    """
+    return _Takeoff(order, width, units).text()
+
+
+class _Takeoff:
+    def __init__(self, order: Order, width: int, units: str) -> None:
+        self.units = units
+        self.order = order
+        self.lines = takeoff(order)
+        self.spares = spares(order, self.lines)
+        self.dry_kg_m3 = {spec.name: _dry_density(spec) for spec in order.mixes}
+        self.page = Page(width)
+
+    def text(self) -> Text:
+        self.page.line((self.order.name, HEADING))
+        for (part, course), blocks in groupby(self.lines, key=lambda line: (line.part, line.course)):
+            self._write(part if course is None else f"{part}, course {course}", list(blocks))
+        if self.spares:
+            self._write("spares", self.spares)
+        self._write_sums()
+        if any(spec.wet_density_kg_m3 is not None for spec in self.order.mixes):
+            foam = show(FOAM_KG_M3, "density", self.units)
+            self.page.line((f"Dry masses of a mix given by its wet density take foam of {foam}.", QUIET))
+        return self.page.text()
+
+    def _write(self, title: str, lines: Sequence[OrderLine]) -> None:
+        self.page.blank()
+        self.page.line((title, HEADING))
+        for line in lines:
+            each = glued(f"{self._mass([line], each=True)} each")
+            size = glued(show_size(line.length_mm, line.height_mm, line.thickness_mm, self.units))
+            what = f"{glued(line.mark)} {size}, {line.mix}: {self._sum([line])}, {each}"
+            self.page.line(what, label=f"{line.count:>{COUNT - 1}}", indent=COUNT)
+
+    def _write_sums(self) -> None:
+        every = [*self.lines, *self.spares]
+        self.page.blank()
+        self.page.line(("all, with spares", HEADING))
+        for by, key in (("", lambda line: line.mark), ("mix ", lambda line: line.mix)):
+            for name, lines in groupby(sorted(every, key=key), key=key):
+                blocks = list(lines)
+                count = f"{sum(line.count for line in blocks):>{COUNT - 1}}"
+                self.page.line(f"{by}{name}: {self._sum(blocks)}", label=count, indent=COUNT)
+
+    def _sum(self, lines: Sequence[OrderLine]) -> str:
+        volume = glued(show(sum(line.volume_l * line.count for line in lines), "volume", self.units))
+        return f"{volume}, {self._mass(lines)} dry"
+
+    def _mass(self, lines: Sequence[OrderLine], *, each: bool = False) -> str:
+        mass = sum(
+            line.volume_l / LITRES_PER_M3 * self.dry_kg_m3[line.mix] * (1 if each else line.count) for line in lines
+        )
+        return glued(show(mass, "mass", self.units))
+
+
+def _dry_density(spec: MixSpec) -> float:
+    if spec.oven_dry_density_kg_m3 is not None:
+        return spec.oven_dry_density_kg_m3
+    mix = proportions(
+        slurry_water_cement=spec.slurry_water_cement,
+        foam_density_kg_m3=FOAM_KG_M3,
+        wet_density_kg_m3=spec.wet_density_kg_m3,
+    )
+    return mix.oven_dry_density_kg_m3

@@ -1,0 +1,70 @@
+"""Days, clock times, counts and names of moulds in the words of the yard."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from typing import Final
+
+WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+_NUMBERED: Final = re.compile(r"(.*?)(\d+)$")
+
+
+def day_name(day: date) -> str:
+    """``Tue 6 Apr``: the same in every locale."""
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
+def full_day_name(day: date) -> str:
+    """``Tue 6 Apr 2027``."""
+    return f"{day_name(day)} {day.year}"
+
+
+def clock(moment: datetime | int) -> str:
+    """``09:10``, of a moment or of a minute of the day."""
+    if isinstance(moment, datetime):
+        return f"{moment.hour:02}:{moment.minute:02}"
+    return f"{moment // 60:02}:{moment % 60:02}"
+
+
+def counted(number: int, thing: str) -> str:
+    """``1 block``, ``2 blocks``; a thing that ends in -ch takes -es."""
+    if number == 1:
+        return f"1 {thing}"
+    return f"{number} {thing}{'es' if thing.endswith('ch') else 's'}"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Join words as in ``a, b and c``."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def named_together(names: Iterable[str]) -> str:
+    """Numbered names in short: ``gang-4/01-03, gang-4/07`` for four moulds.
+
+    Parameters
+    ----------
+    names : such as ``gang-4/03`` or ``tray-3/b07``, in any order; said in order of stem and number.
+    """
+    runs: list[tuple[str, str, str]] = []  # stem, first and last number as written
+    parted = {_stem_and_number(name) for name in names}
+    for stem, digits in sorted(parted, key=lambda part: (part[0], int(part[1] or 0))):
+        if runs and digits and runs[-1][0] == stem and _follows(runs[-1][2], digits):
+            runs[-1] = (stem, runs[-1][1], digits)
+        else:
+            runs.append((stem, digits, digits))
+    return ", ".join(stem + (first if first == last else f"{first}-{last}") for stem, first, last in runs)
+
+
+def _stem_and_number(name: str) -> tuple[str, str]:
+    match = _NUMBERED.match(name)
+    return (match[1], match[2]) if match else (name, "")
+
+
+def _follows(before: str, after: str) -> bool:
+    return bool(before) and int(after) == int(before) + 1

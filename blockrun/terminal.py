@@ -1,0 +1,150 @@
+"""What surrounds every command: the screen, the wait with its Ctrl-C, and errors in words."""
+
+from __future__ import annotations
+
+import functools
+import os
+import platform
+import shlex
+import sys
+import time
+import traceback
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
+from threading import Event
+from typing import TYPE_CHECKING, Final, ParamSpec, TypeVar
+
+import typer
+
+from blockrun import __version__
+from blockrun.errors import BlockrunError
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.text import Text
+
+    from blockrun.planner.plan import Progress, Report, Stop
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+BUG: Final = 1
+STOPPED: Final = 130
+"""Exit code of a command ended by Ctrl-C, as shells have it."""
+
+GLANCE_S: Final = 0.1
+"""How often the wait looks up; a Ctrl-C is felt within this time."""
+
+
+class BugError(Exception):
+    """A fault of blockrun itself that was noticed before it did harm."""
+
+
+def screen() -> Console:
+    """Where results print; as wide as the terminal or COLUMNS says."""
+    from rich.console import Console
+
+    return Console(highlight=False)
+
+
+def say(text: Text | str) -> None:
+    """Print a result, whose lines already fit."""
+    screen().print(text, soft_wrap=True, markup=False)
+
+
+def complain(words: str) -> None:
+    """Print on the error stream."""
+    typer.echo(words, err=True)
+
+
+def in_words(command: Callable[P, T]) -> Callable[P, T]:
+    """Let a command end in words and an exit code, never in a traceback."""
+
+    @functools.wraps(command)
+    def told(*args: P.args, **kwargs: P.kwargs) -> T:
+        try:
+            result = command(*args, **kwargs)
+            sys.stdout.flush()
+        except (typer.Exit, typer.Abort):
+            raise
+        except KeyboardInterrupt:
+            complain("Stopped.")
+            raise typer.Exit(STOPPED) from None
+        except BrokenPipeError:
+            _close_quietly()
+            raise typer.Exit(BUG) from None
+        except BlockrunError as error:
+            complain(str(error))
+            raise typer.Exit(error.exit_code) from error
+        except Exception as error:
+            _own_up(error)
+            raise typer.Exit(BUG) from error
+        return result
+
+    return told
+
+
+def _close_quietly() -> None:
+    """Whoever read our output has gone; let the flush at exit go nowhere."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _own_up(error: Exception) -> None:
+    if os.environ.get("BLOCKRUN_DEBUG"):
+        traceback.print_exc()
+    said = str(error) if isinstance(error, BugError) else f"{type(error).__name__}: {error}"
+    complain(f"blockrun has a bug: {said}")
+    complain("  Please send this message, the site and order files, and these two lines:")
+    complain(f"    blockrun {__version__}, Python {platform.python_version()}, {platform.platform()}")
+    complain(f"    {shlex.join(['blockrun', *sys.argv[1:]])}")
+    if not os.environ.get("BLOCKRUN_DEBUG"):
+        complain("  With BLOCKRUN_DEBUG=1 set before it, the command also says where.")
+
+
+def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
+    """Do long work in a thread of its own, so that Ctrl-C asks it to stop and it can hand over the best it has.
+
+    Parameters
+    ----------
+    work : takes a callback that says whether to stop, and one that hears of the progress.
+    until : reading of ``time.monotonic()`` at which it is asked to stop; ``None`` for never.
+
+    Returns
+    -------
+    What the work returns. A second Ctrl-C ends the program at once.
+    """
+    from rich.console import Console
+    from rich.text import Text
+
+    asked = Event()
+
+    def stop() -> bool:
+        return asked.is_set() or (until is not None and time.monotonic() >= until)
+
+    console = Console(stderr=True, highlight=False)
+    with console.status("planning") as line, ThreadPoolExecutor(max_workers=1) as pool:
+
+        def hear(progress: Progress) -> None:
+            line.update(Text(progress.said[: console.width - 4]))
+
+        doing = pool.submit(work, stop, hear)
+        while not doing.done():
+            try:
+                wait([doing], timeout=GLANCE_S)
+            except KeyboardInterrupt:
+                if asked.is_set():
+                    line.stop()
+                    os._exit(STOPPED)
+                asked.set()
+                console.print("Stopping; the best plan so far is kept. Ctrl-C again leaves at once.")
+        return doing.result()
+
+
+def most_memory_mb() -> float | None:
+    """Most memory this process has held, in MB; ``None`` where the system does not say."""
+    try:
+        import resource
+    except ImportError:  # Windows
+        return None
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    return round(peak / (1e6 if sys.platform == "darwin" else 1e3), 1)
