@@ -101,6 +101,15 @@ def test_numbers_give_plain_numbers(april, start):
     assert type(clock.age_h(0, 1)) is float
 
 
+def test_an_age_short_by_a_speck_of_rounding_is_reached_and_short_by_more_is_not(april, start):
+    clock = AgeClock(april, start)
+    age = clock.age_h(600, 2000)
+    assert clock.when(600, age + 5e-10) == 2000
+    assert clock.when(600, age + 2e-9) == 2001
+    assert clock.latest_start(2000, age + 5e-10) == 600
+    assert clock.latest_start(2000, age + 2e-9) == 599
+
+
 def test_no_hours_are_reached_at_once(april, start):
     clock = AgeClock(april, start)
     assert clock.when(777, 0) == 777
@@ -151,6 +160,7 @@ def test_hours_that_are_no_age_are_refused(april, start, hours):
 
 def test_an_age_more_than_ten_years_away_is_refused(weather_of, start):
     clock = AgeClock(weather_of((-60, -60)), start, days=1)
+    assert clock.age_h(0, 3660 * 1440) > 0
     with pytest.raises(OutOfRange, match="ten years"):
         clock.when(0, 1e6)
     with pytest.raises(OutOfRange, match="ten years"):

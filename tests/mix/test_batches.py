@@ -70,8 +70,9 @@ def test_a_batch_that_stays_in_the_drum_altogether_is_none(yard, mix):
     assert why_no_batch(*everything, mix).startswith("The largest batch, 4 bags, makes 200 L, and 200 L stays behind")
 
 
-def test_words_for_a_step_that_makes_more_than_the_mixer_holds(yard, mix):
-    small = yard(usable_volume_l=20.0, least_volume_l=5.0)
+@pytest.mark.parametrize("least", [0.0, 5.0])
+def test_words_for_a_step_that_makes_more_than_the_mixer_holds(yard, mix, least):
+    small = yard(usable_volume_l=20.0, least_volume_l=least)
     assert batch_sizes(*small, mix) == []
     assert why_no_batch(*small, mix) == (
         "Even a batch of 1/2 bag makes 25 L, more than the usable_volume of 20 L. "
