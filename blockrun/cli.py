@@ -113,12 +113,12 @@ def days(
 @command("blockrun audit plan")
 def audit(directory: PlanDirectory) -> None:
     """Check a saved plan against the yard and the order it was made for, trusting none of its own figures."""
-    from blockrun.planner.audit import N_RULES
+    from blockrun.planner.audit import RULES
     from blockrun.planner.saved import load_plan
     from blockrun.show import findings_text
 
     findings = _audited(load_plan(directory))
-    say(findings_text(findings, N_RULES, screen().width))
+    say(findings_text(findings, len(RULES), screen().width))
     if findings:
         raise typer.Exit(FOUND_SOMETHING)
 

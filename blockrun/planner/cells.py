@@ -20,7 +20,11 @@ MAY_BE_EMPTY: Final = frozenset({"needed", "sides_off"})
 
 
 class CellError(ValueError):
-    """A cell that is not what its column holds; says what is due instead."""
+    """A cell that is not what its column holds; says what is due instead, and where in the column it stands."""
+
+    def __init__(self, said: str, index: int = 0) -> None:
+        super().__init__(said)
+        self.index = index
 
 
 def texts(column: pd.Series[Any]) -> list[str]:
@@ -74,7 +78,7 @@ def values(name: str, kind: str, cells: list[str]) -> list[Any]:
 
     Raises
     ------
-    CellError : with the index of the first wrong cell as its second argument.
+    CellError : for the first wrong cell.
     """
     read = _reader(name, kind)
     found = []
@@ -126,6 +130,4 @@ def _day(cell: str) -> date:
 
 
 def _minute(cell: str) -> datetime:
-    return datetime.fromisoformat(
-        _matching(cell, r"\d{4}-\d\d-\d\dT\d\d:\d\d", "a time such as 2027-04-05T09:10")
-    )
+    return datetime.fromisoformat(_matching(cell, r"\d{4}-\d\d-\d\dT\d\d:\d\d", "a time such as 2027-04-05T09:10"))

@@ -91,7 +91,7 @@ def _write_size(page: Page, size: BatchSize, site: Site) -> None:
     room = glued(show(size.room_l, "volume", site.units))
     page.line((load.bags, HEADING), f" of cement ({load.cement}), {load.slurry_water} of water")
     page.line(
-        f"foam {load.foam} ({load.foam_mass}): run the generator {glued(f'{load.generator_s} s')}; "
+        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; "
         f"{load.agent} of agent in {load.dilution_water} of water",
         indent=INDENT,
     )

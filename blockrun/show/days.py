@@ -14,7 +14,7 @@ from blockrun.show.diary import Day, Diary, Fill, Job, Lot, Pour
 from blockrun.show.measures import measures
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
-from blockrun.units import show
+from blockrun.units import digits, show
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -101,7 +101,7 @@ def _write_head(page: Page, day: Day, diary: Diary) -> None:
 
 def _delivery(what: str, amount: float, units: str) -> str:
     if what == "cement":
-        return f"{counted(amount, 'bag')} of cement"
+        return f"{glued(f'{digits(amount)} bags')} of cement"
     return f"{glued(show(amount, 'volume', units))} of foaming agent"
 
 
@@ -132,7 +132,7 @@ def _write_pour(page: Page, pour: Pour, diary: Diary) -> None:
     )  # fmt: skip
     page.line(f"{load.bags} of cement ({load.cement}), {load.slurry_water} of water", indent=CLOCK)
     page.line(
-        f"foam {load.foam} ({load.foam_mass}): run the generator {glued(f'{load.generator_s} s')}; "
+        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; "
         f"{load.agent} of agent in {load.dilution_water} of water",
         label=clock(batch.foam_at), indent=CLOCK,
     )  # fmt: skip

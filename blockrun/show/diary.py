@@ -135,7 +135,8 @@ class Diary:
     @property
     def first(self) -> date:
         """The day from which the yard is planned."""
-        return self.site.calendar.start
+        start: date = self.site.calendar.start
+        return start
 
     @property
     def last(self) -> date:
@@ -219,7 +220,7 @@ class Diary:
 
     def _chore(self, tasks: list[Row]) -> str:
         minute = tasks[0].start.hour * 60 + tasks[0].start.minute
-        return listed([chore.chore for chore in self.site.chores if minute in chore.at])
+        return listed([chore.name for chore in self.site.chores if minute in chore.at])
 
     def _pour(self, task: Row) -> Pour:
         batch = self._batches[task.batch]
@@ -265,7 +266,8 @@ def _name(task: Row) -> str:
 
 def _most_at_once(tasks: list[Row]) -> int:
     """People busy at the busiest minute."""
-    return max(sum(other.people for other in tasks if other.start <= task.start < other.end) for task in tasks)
+    busy: int = max(sum(other.people for other in tasks if other.start <= task.start < other.end) for task in tasks)
+    return busy
 
 
 def _counts(casts: list[Row]) -> Iterator[tuple[str, str, int]]:

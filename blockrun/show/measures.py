@@ -27,7 +27,7 @@ class Measures:
     foam_mass: str
     agent: str
     dilution_water: str
-    generator_s: int
+    generator: str
     makes: str
     wet_density: str
 
@@ -44,7 +44,7 @@ def measures(load: BatchSize | Any, bags: Fraction, generator: FoamGenerator, un
 
     Returns
     -------
-    Words, each a number and its unit; the generator's time in whole seconds, to the nearest.
+    Words, each a number and its unit on one line; the generator's time in whole seconds, to the nearest.
     """
     wet_kg = load.cement_kg + load.slurry_water_kg + load.foam_kg
     cement, slurry_water, foam_mass = (
@@ -55,8 +55,18 @@ def measures(load: BatchSize | Any, bags: Fraction, generator: FoamGenerator, un
     agent, dilution_water = (_by_jug(volume, units) for volume in (load.agent_l, load.foam_kg - load.agent_l))
     density = show(wet_kg / load.yield_l * LITRES_PER_M3, "density", units)
     seconds = round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)
-    words = (in_bags(bags), cement, slurry_water, foam, foam_mass, agent, dilution_water)
-    return Measures(*map(glued, words), seconds, glued(makes), glued(density))
+    return Measures(
+        bags=glued(in_bags(bags)),
+        cement=glued(cement),
+        slurry_water=glued(slurry_water),
+        foam=glued(foam),
+        foam_mass=glued(foam_mass),
+        agent=glued(agent),
+        dilution_water=glued(dilution_water),
+        generator=glued(f"{seconds} s"),
+        makes=glued(makes),
+        wet_density=glued(density),
+    )
 
 
 def _by_jug(volume_l: float, units: str) -> str:

@@ -1,0 +1,106 @@
+"""What ``plan.json`` says of a plan: all of it is the same on every run that makes the same plan."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Final, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, StrictBool, ValidationError, model_validator
+
+from blockrun.errors import BadInput, BadPlan
+from blockrun.files.text import read_text
+from blockrun.planner.tables import Stage
+
+FORMAT: Final = 1
+KINDS: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
+
+Finite = Annotated[float, Field(allow_inf_nan=False)]
+Reached = int | Finite | date
+Input = Literal["site", "order"]
+
+
+class SavedStage(BaseModel):
+    """One stage as it is saved; the finish is a date."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    stage: Literal["block_days_late", "finish", "batches", "cement"]
+    value: Reached
+    bound: Reached
+    proven: StrictBool
+
+    @model_validator(mode="after")
+    def _kinds(self) -> Self:
+        kind = KINDS[self.stage]
+        for number in (self.value, self.bound):
+            if type(number) is not kind:
+                raise ValueError(f"{self.stage} is a {kind.__name__}, and {number} is not")
+        return self
+
+
+class Facts(BaseModel):
+    """The content of ``plan.json``.
+
+    Attributes
+    ----------
+    format : version of the saved files.
+    blockrun : version that made the plan.
+    inputs : digests of site and order.
+    files : where their copies lie, within the plan's directory.
+    references : for each of them, the files it names and where their copies lie.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    format: Literal[1]
+    blockrun: str
+    site: str
+    order: str
+    inputs: dict[Input, str]
+    files: dict[Input, str]
+    references: dict[Input, dict[str, str]]
+    seed: int
+    warnings: tuple[str, ...]
+    totals: dict[str, int | Finite | None]
+    stages: tuple[SavedStage, ...]
+
+    @classmethod
+    def checked(cls, **facts: object) -> Self:
+        """Facts about to be saved.
+
+        Raises
+        ------
+        BadPlan : one of them is not what may stand there, such as a number that is not finite.
+        """
+        try:
+            return cls.model_validate(facts)
+        except ValidationError as error:
+            raise BadPlan(_first_fault(error)) from error
+
+    @classmethod
+    def read(cls, path: Path) -> Self:
+        """Facts as they were saved.
+
+        Raises
+        ------
+        BadPlan : the file is not one of ours, or was made by a later version, or something in it is not due there.
+        """
+        try:
+            return cls.model_validate_json(read_text(path))
+        except BadInput as fault:
+            raise BadPlan(fault.what, fault.todo, file=path, line=fault.line) from fault
+        except ValidationError as error:
+            raise BadPlan(_first_fault(error), "Make the plan again.", file=path) from error
+
+    def as_stages(self) -> tuple[Stage, ...]:
+        """Return the stages of the plan."""
+        return tuple(Stage(saved.stage, saved.value, saved.bound, saved.proven) for saved in self.stages)
+
+
+def _first_fault(error: ValidationError) -> str:
+    fault = error.errors(include_url=False)[0]
+    where = ".".join(str(step) for step in fault["loc"])
+    said = fault["msg"][:1].lower() + fault["msg"][1:]
+    return f"{where}: {said}" if where else said
