@@ -2,8 +2,8 @@
 
 Each dimension has one base unit, the one that names in the code end in: litres, millimetres, kilograms, minutes,
 degrees Celsius, kg/m3, litres a minute, degrees of angle. What a user may write is narrow on purpose: a number
-(``24``, ``1.5``, ``1/2``, ``3 1/2``) and a unit from the table below, or, for lengths, times, masses and volumes, several of
-them from large to small (``7 ft 6 in``, ``1 h 30 min``). The library is never handed the user's own string.
+(``24``, ``1.5``, ``1/2``, ``3 1/2``) and a unit from the table below, or, for lengths, times, masses and volumes,
+several of them from large to small (``7 ft 6 in``, ``1 h 30 min``). The library is never handed the user's own string.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import difflib
 import functools
 import importlib.resources
+import itertools
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -241,7 +242,9 @@ def _terms(text: str, dimension: str) -> tuple[int, list[tuple[Fraction, str]]]:
     if re.fullmatch(_NUMBER, rest):
         raise BadInput(f"{text} has no unit, and a {_word(dimension)} needs one", _advice(dimension, rest), value=text)
     if re.match(r"\d+,\d", rest):
-        raise BadInput(f"{text} has a comma in its number", "Write a thousand as 1000, one and a half as 1.5.", value=text)
+        raise BadInput(
+            f"{text} has a comma in its number", "Write a thousand as 1000, one and a half as 1.5.", value=text
+        )
     matches = list(_TERM.finditer(rest))
     if not matches or " ".join(match[0] for match in matches) != " ".join(rest.split()):
         raise BadInput(f"{_shown(text)} is not a {_word(dimension)}", _advice(dimension), value=text)
@@ -264,7 +267,9 @@ def _unit(unit: str, text: str, dimension: str) -> str:
         return UNITS[dimension][unit]
     for other, units in UNITS.items():
         if unit in units:
-            raise BadInput(f"{text} is a {_word(other)}, and a {_word(dimension)} is due", _advice(dimension), value=text)
+            raise BadInput(
+                f"{text} is a {_word(other)}, and a {_word(dimension)} is due", _advice(dimension), value=text
+            )
     near = _nearest(unit, dimension)
     todo = f"Did you mean {near}? {_advice(dimension)}" if near else _advice(dimension)
     raise BadInput(f"{_shown(text)}: {_shown(unit)} is not a unit of {_word(dimension)} known here", todo, value=text)
@@ -294,7 +299,7 @@ def _nearest(unit: str, dimension: str) -> str | None:
 def _check_compound(text: str, dimension: str, terms: list[tuple[Fraction, str]]) -> None:
     """Several terms only where they make sense, each unit smaller than the one before it."""
     sizes = [factor(unit, dimension) for _, unit in terms] if dimension in _COMPOUND else []
-    if not sizes or any(small >= large for large, small in zip(sizes, sizes[1:], strict=False)):
+    if not sizes or any(small >= large for large, small in itertools.pairwise(sizes)):
         raise BadInput(f"{_shown(text)} is not one {_word(dimension)}", _advice(dimension), value=text)
 
 

@@ -1,5 +1,21 @@
-"""What is to be built: lists of blocks, by part, course and mark."""
+"""What is to be built: lists of blocks, by part, course and mark; and, apart, which mould can cast a block."""
 
-from blockrun.order.model import BlockList, ListPart, ListRow, MixSpec, Need, Order
+from blockrun.order.lines import OrderLine, spares, takeoff
+from blockrun.order.lists import BlockList, ListRow
+from blockrun.order.load import digest_order, load_order, order_schema
+from blockrun.order.model import ListPart, MixSpec, Need, Order
 
-__all__ = ["BlockList", "ListPart", "ListRow", "MixSpec", "Need", "Order"]
+__all__ = [
+    "BlockList",
+    "ListPart",
+    "ListRow",
+    "MixSpec",
+    "Need",
+    "Order",
+    "OrderLine",
+    "digest_order",
+    "load_order",
+    "order_schema",
+    "spares",
+    "takeoff",
+]

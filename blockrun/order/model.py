@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from typing import Annotated, Any, Self
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, PrivateAttr, model_validator
-from pydantic.json_schema import JsonSchemaValue
-from pydantic_core import CoreSchema, core_schema
+from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
 
 from blockrun.errors import BadInput
-from blockrun.files.tables import Table
-from blockrun.site.fields import Day, ExactPercent, FileModel, Name, fraction, number, quantity
+from blockrun.files.text import References
+from blockrun.order.lists import BlockList, read_block_list
+from blockrun.site.fields import Day, ExactPercent, FileModel, Name, Named, fraction, number, quantity
 
 _Density = Annotated[float, quantity("density", "600 kg/m3", above=0, most=3000)]
 
@@ -61,49 +58,16 @@ class Need(FileModel):
     courses_a_day: Annotated[Fraction, fraction("a number of courses", "2", most=1000)]
 
 
-@dataclass(frozen=True)
-class ListRow:
-    """One row of a block list; sizes in mm; `row` is where it stands in its table, from 0."""
-
-    mark: str
-    length_mm: float
-    height_mm: float
-    thickness_mm: float
-    count: int
-    mix: str | None = None
-    course: int | None = None
-    needed: date | None = None
-    row: int = field(default=0, compare=False)
-
-    @property
-    def size_mm(self) -> tuple[float, float, float]:
-        """Length, height and thickness in mm."""
-        return (self.length_mm, self.height_mm, self.thickness_mm)
-
-
-@dataclass(frozen=True)
-class BlockList:
-    """A block list: how the order file names it, its rows, and the table they were read from."""
-
-    reference: str
-    rows: tuple[ListRow, ...]
-    table: Table | None = field(default=None, compare=False, repr=False)
-
-
-class _Reference:
-    """A field that a file gives as the name of a block list."""
-
-    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.is_instance_schema(BlockList)
-
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
-        return {"type": "string", "examples": ["blocks.csv"]}
+def _find(reference: str, info: ValidationInfo) -> BlockList:
+    if not isinstance(info.context, References):
+        raise BadInput(f"{reference} is named outside a file", "Build a BlockList of rows.")
+    return read_block_list(reference, info.context)
 
 
 class ListPart(FileModel):
     """A part of the order given as a list of blocks."""
 
-    blocks: Annotated[BlockList, _Reference()] = Field(
+    blocks: Annotated[BlockList, Named("a block list", "blocks.csv", BlockList, _find)] = Field(
         alias="list",
         description="A CSV or XLSX file: mark,length_mm,height_mm,thickness_mm,count,mix,course,needed",
     )
@@ -111,11 +75,23 @@ class ListPart(FileModel):
     mix: Name | None = Field(default=None, description="The mix of rows that name none")
     needed: Need | None = Field(default=None, description="For rows with a course and no date of their own")
 
+    @model_validator(mode="before")
+    @classmethod
+    def _not_yet(cls, given: Any) -> Any:
+        for kind in ("wall", "dome"):
+            if isinstance(given, dict) and kind in given:
+                raise BadInput(
+                    f"a part of the kind {kind} is not yet read",
+                    "Write its blocks in a CSV or XLSX file and name it: list: blocks.csv",
+                    name=kind,
+                )
+        return given
+
 
 class Order(FileModel):
     """What is to be built, and of what."""
 
-    name: Name = Field(alias="order")
+    name: Name = Field(alias="order", examples=["Tool store"])
     mixes: tuple[MixSpec, ...] = Field(min_length=1)
     spares: ExactPercent = Field(default=Decimal(0), description="Cast on top of each mark and mix")
     parts: tuple[ListPart, ...] = Field(min_length=1)

@@ -1,6 +1,7 @@
 """What the yard has: mixers, foam generator, moulds, racks, crew, calendar, stock and weather."""
 
 from blockrun.site.calendar import Calendar
+from blockrun.site.load import digest_site, load_site, site_schema
 from blockrun.site.model import (
     Absence,
     AgentDelivery,
@@ -18,7 +19,7 @@ from blockrun.site.model import (
     Site,
     Stock,
 )
-from blockrun.site.weather import DayWeather, Weather
+from blockrun.site.weather import DayWeather, Weather, read_weather
 
 __all__ = [
     "Absence",
@@ -39,4 +40,8 @@ __all__ = [
     "Site",
     "Stock",
     "Weather",
+    "digest_site",
+    "load_site",
+    "read_weather",
+    "site_schema",
 ]

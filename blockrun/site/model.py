@@ -20,6 +20,7 @@ from blockrun.site.fields import (
     Day,
     FileModel,
     Flag,
+    Kind,
     Name,
     People,
     Percent,
@@ -103,7 +104,7 @@ class FoamGenerator(FileModel):
 class MouldKind(FileModel):
     """Moulds that are all alike."""
 
-    kind: Name
+    kind: Kind
     count: Annotated[int, whole("a number of moulds", "6", most=1000)]
     cavities: Annotated[int, whole("a number of cavities", "4", most=1000)] = Field(description="Cavities of one mould")
     cavity: Size = Field(description="length x height x thickness of one cavity")
@@ -163,7 +164,9 @@ class Rack(FileModel):
 class Curing(FileModel):
     """How long blocks wait, and how cold they may be."""
 
-    strip_at_h: Annotated[float, hours("24 h")] = Field(description="Age at 20 degC at which a mould is stripped; a time")
+    strip_at_h: Annotated[float, hours("24 h")] = Field(
+        description="Age at 20 degC at which a mould is stripped; a time"
+    )
     rack_for_min: Wait = Field(description="Time on the rack, damp and covered")
     lay_at_min: Wait = Field(description="Age before laying; a time")
     least_air_c: Annotated[float, quantity("temperature", "5 degC", least=-50, most=50)] = Field(
@@ -200,7 +203,7 @@ class Crew(FileModel):
 class Chore(FileModel):
     """Something done at fixed times of each working day from the first batch to the last."""
 
-    name: Name = Field(alias="chore")
+    name: Name = Field(alias="chore", examples=["wet the rack"])
     at: Annotated[tuple[Clock, ...], AfterValidator(lambda times: tuple(sorted(times)))] = Field(
         min_length=1, description="Times of day at which it starts"
     )
@@ -254,7 +257,7 @@ class Stock(FileModel):
 class Site(FileModel):
     """All that a yard has."""
 
-    name: Name = Field(alias="site")
+    name: Name = Field(alias="site", examples=["Heron Field yard"])
     units: Annotated[
         Literal["SI", "US"],
         Written("SI or US", "SI", lambda text: _units(text), {"enum": ["SI", "US"]}),

@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import functools
+import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
-from typing import Annotated
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Annotated, Final
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic.json_schema import JsonSchemaValue
-from pydantic_core import CoreSchema, core_schema
+from pydantic import ValidationInfo
 
-from blockrun.errors import OutOfRange
+from blockrun import units
+from blockrun.errors import BadInput, OutOfRange
+from blockrun.files.tables import Row, Table, read_table
+from blockrun.files.text import References
+from blockrun.site.fields import Named
+from blockrun.site.values import read_day
 
-_DAYS_OF_MEAN = 7
+_DAYS_OF_MEAN: Final = 7
+_COLDEST_C: Final = -60.0
+_HOTTEST_C: Final = 60.0
 
 
 @dataclass(frozen=True)
@@ -72,14 +79,75 @@ def _mean(values: Iterable[float]) -> float:
     return sum(numbers) / len(numbers)
 
 
-class _Reference:
-    """A field that a file gives as the name of a weather file."""
+def read_weather(path: Path) -> Weather:
+    """Weather from a table with the columns ``date``, ``min_degC`` and ``max_degC`` (or ``_degF``), in any order.
 
-    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.is_instance_schema(Weather)
+    Raises
+    ------
+    BadInput : with every fault of the table: a cell that cannot be read, a day doubled or left out, a minimum
+        over the maximum, or a temperature outside -60 to 60 degC.
+    """
+    table = read_table(path)
+    low, high = (_column(table, name) for name in ("min", "max"))
+    table.check_columns(["date", low, high])
+    days: dict[date, tuple[Row, float, float]] = {}
+    faults: list[BadInput] = []
+    for row in table.rows:
+        try:
+            day = table.read(row, "date", read_day)
+            if day in days:
+                what = f"{day} is there twice, first in row {days[day][0].number}"
+                raise table.place(BadInput(what, "Take one of them out."), row, "date")
+            days[day] = (row, *_low_and_high(table, row, low, high))
+        except BadInput as fault:
+            faults.append(fault)
+    faults += [] if faults else list(_gaps(table, {day: row for day, (row, _, _) in days.items()}))
+    if faults:
+        raise BadInput.of(faults)
+    return Weather(min(days), tuple((low_c, high_c) for _, (_, low_c, high_c) in sorted(days.items())))
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
-        return {"type": "string", "examples": ["weather.csv"]}
+
+def _column(table: Table, name: str) -> str:
+    """The column of the lowest or highest temperature, in whichever unit the header says."""
+    fahrenheit = f"{name}_degF"
+    return fahrenheit if fahrenheit in table.columns else f"{name}_degC"
 
 
-WeatherFile = Annotated[Weather, _Reference()]
+def _low_and_high(table: Table, row: Row, low: str, high: str) -> tuple[float, float]:
+    low_c, high_c = _temperature(table, row, low), _temperature(table, row, high)
+    if low_c > high_c:
+        what = f"the lowest, {table.cell(row, low)}, is over the highest, {table.cell(row, high)}"
+        raise table.place(BadInput(what, "Swap or correct them."), row, low)
+    return low_c, high_c
+
+
+def _temperature(table: Table, row: Row, column: str) -> float:
+    def read(text: str) -> float:
+        celsius = units.read(f"{text} {column[-4:]}", "temperature").value
+        if not _COLDEST_C <= celsius <= _HOTTEST_C:
+            raise BadInput(f"{text} is no air temperature", "Correct it, or the unit in the header.", value=text)
+        return celsius
+
+    return table.read(row, column, read, as_number=True)
+
+
+def _gaps(table: Table, rows: dict[date, Row]) -> Iterable[BadInput]:
+    days = sorted(rows)
+    for before, after in itertools.pairwise(days):
+        if after - before > timedelta(days=1):
+            missing = before + timedelta(days=1)
+            fault = BadInput(f"no row for {missing}", "Add the days left out.", value=str(missing))
+            yield table.place(fault, rows[after], "date")
+
+
+def _find(reference: str, info: ValidationInfo) -> Weather:
+    if reference.lower().endswith(".epw"):
+        raise BadInput(
+            f"{reference}: EPW weather is not yet read", "Write a CSV file with the columns date,min_degC,max_degC."
+        )
+    if not isinstance(info.context, References):
+        raise BadInput(f"{reference} is named outside a file", "Read the weather with read_weather first.")
+    return read_weather(info.context.find(reference))
+
+
+WeatherFile = Annotated[Weather, Named("a weather file", "weather.csv", Weather, _find)]

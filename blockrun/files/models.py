@@ -1,0 +1,120 @@
+"""A YAML file to a pydantic model, with every fault of the file at its place and in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, TypeVar, get_args
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from blockrun.errors import BadInput
+from blockrun.files.text import References, did_you_mean
+from blockrun.files.yaml import Document
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def read_model(model: type[Model], document: Document, references: References) -> Model:
+    """The document as a model; fields that name another file find it through the references.
+
+    Raises
+    ------
+    BadInput : with every fault of the document and of the files it names.
+    """
+    try:
+        return model.model_validate(document.data, by_alias=True, by_name=False, context=references)
+    except ValidationError as error:
+        errors = [details for details in error.errors(include_url=False) if not _echo(details)]
+        faults = [_fault(details, model, document) for details in errors]
+        raise BadInput.of(faults) from None
+
+
+def _echo(details: ErrorDetails) -> bool:
+    """Whether this only says that a list is too short because its items were refused."""
+    return details["type"] == "too_short" and bool(details["input"])
+
+
+def _fault(details: ErrorDetails, model: type[BaseModel], document: Document) -> BadInput:
+    where, kind = details["loc"], details["type"]
+    error = details.get("ctx", {}).get("error")
+    if isinstance(error, BadInput):
+        return _said_by_a_field(error, where, document)
+    key = str(where[-1]) if where else ""
+    if kind == "extra_forbidden":
+        known = _keys(_model_at(model, where[:-1]))
+        fault = BadInput(f"unknown key {key}", did_you_mean(key, known), name=key)
+        return document.place(fault, where, at_key=True)
+    if kind == "missing":
+        field = _field_at(model, where)
+        return document.place(BadInput(f"{key} is missing", f"Write {_form(key, field)}.", name=key), where)
+    what, todo = _shape(kind, details["input"], _model_at(model, where), key)
+    return document.place(BadInput(f"{_last_key(where)}: {what}", todo, name=key), where)
+
+
+def _said_by_a_field(error: BadInput, where: Sequence[str | int], document: Document) -> BadInput:
+    """Place what a field or a model said of itself: a model names the key it means, a field does not."""
+    for fault in error.all():
+        if fault.file is not None:
+            continue
+        if fault.name is None:
+            fault.name = _last_key(where)
+            fault.what = f"{fault.name}: {fault.what}"
+            document.place(fault, where)
+        else:
+            document.place(fault, [*where, fault.name] if fault.name else where)
+    return error
+
+
+def _shape(kind: str, given: object, model: type[BaseModel] | None, key: str) -> tuple[str, str]:
+    """What to say when a list, a mapping or a single value stands where another of them is due."""
+    if kind == "too_short":
+        return "is an empty list", "Write at least one."
+    if given is None:
+        return "is empty", "Write what belongs here, or take the line out."
+    found = "a mapping" if isinstance(given, dict) else "a list" if isinstance(given, list) else "a single value"
+    if kind == "model_type" and model:
+        return f"is {found}, and a mapping is due", f"Write its keys: {', '.join(_keys(model))}."
+    return f"is {found}, and a list is due", f"Write {key}: [...] or a line starting with - for each."
+
+
+def _last_key(where: Sequence[str | int]) -> str:
+    return next((step for step in reversed(where) if isinstance(step, str)), "file")
+
+
+def _field_at(model: type[BaseModel], where: Sequence[str | int]) -> FieldInfo | None:
+    parent = _model_at(model, where[:-1])
+    fields = parent.model_fields.values() if parent else ()
+    return next((field for field in fields if field.alias == where[-1]), None)
+
+
+def _model_at(model: type[BaseModel] | None, where: Sequence[str | int]) -> type[BaseModel] | None:
+    """The model that reads the mapping at a path."""
+    for step in where:
+        if model is None or isinstance(step, int):
+            continue
+        field = next((field for field in model.model_fields.values() if field.alias == step), None)
+        model = _model_in(field.annotation) if field else None
+    return model
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:
+    """The first model within an annotation such as ``tuple[Mixer, ...]``."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := _model_in(inner))), None)
+
+
+def _keys(model: type[BaseModel] | None) -> list[str]:
+    return [field.alias or name for name, field in model.model_fields.items()] if model else []
+
+
+def _form(key: str, field: FieldInfo | None) -> str:
+    """How a missing key may be written: with the example of its field, or with the keys of its mapping."""
+    written = [meta.example for meta in field.metadata if hasattr(meta, "example")] if field else []
+    example = next(iter([*(field.examples or []), *written]), None) if field else None
+    if example:
+        return f"a line such as {key}: {example}"
+    model = _model_in(field.annotation) if field else None
+    return f"{key} with its keys {', '.join(_keys(model))}" if model else f"a line {key}: ..."

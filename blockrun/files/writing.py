@@ -1,0 +1,129 @@
+"""Writing all or nothing: what is read back is either the whole old thing or the whole new one."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+from blockrun.errors import BadInput
+
+
+def write_file(path: Path, content: str | bytes, *, replace: bool = False) -> None:
+    """Write a whole file: beside its place first, then renamed into it.
+
+    Raises
+    ------
+    BadInput : it exists and ``replace`` is false, or it cannot be written.
+    """
+    if path.is_dir():
+        raise BadInput("is a folder", "Give the name of a file.", file=path)
+    if path.exists() and not replace:
+        raise BadInput("exists already", "Give another name, or ask for it to be replaced.", file=path)
+    new = _sibling(path, "new")
+    with _said_as_bad_input(path):
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            new.write_bytes(content.encode() if isinstance(content, str) else content)
+            _sync(new)
+            new.replace(path)
+            _sync(path.parent)
+        finally:
+            new.unlink(missing_ok=True)
+
+
+@contextlib.contextmanager
+def whole_folder(path: Path, *, replace: bool = False, mark: str) -> Iterator[Path]:
+    """A new folder to fill, which takes its place only when the block ends well.
+
+    Parameters
+    ----------
+    path : where the folder shall lie.
+    replace : swap it for one that is there; that one is moved aside whole, and deleted last.
+    mark : a file that shows a folder to be one of ours; without it none is replaced.
+
+    Yields
+    ------
+    The folder to write into, beside its place.
+
+    Raises
+    ------
+    BadInput : a file or folder is in the way, or it cannot be written.
+    """
+    check_place(path, replace=replace, mark=mark)
+    place = path.resolve()
+    new = _sibling(place, "new")
+    with _said_as_bad_input(path):
+        shutil.rmtree(new, ignore_errors=True)
+        new.mkdir(parents=True)
+    try:
+        yield new
+        with _said_as_bad_input(path):
+            for file in sorted(new.rglob("*")):
+                _sync(file)
+            _swap(new, place)
+    finally:
+        shutil.rmtree(new, ignore_errors=True)
+
+
+def check_place(path: Path, *, replace: bool, mark: str) -> None:
+    """Refuse a place at which `whole_folder` would not write; cheap, so ask before long work.
+
+    Raises
+    ------
+    BadInput : a file is there, or a folder that is not empty and not to be replaced, or not one of ours.
+    """
+    if not path.exists():
+        return
+    if not path.is_dir():
+        raise BadInput("is a file, and a folder is to be written", "Give another name.", file=path)
+    with _said_as_bad_input(path):
+        empty = not any(path.iterdir())
+    if empty:
+        return
+    if not replace:
+        raise BadInput("exists already", "Give another name, or ask for it to be replaced.", file=path)
+    if not (path / mark).is_file():
+        raise BadInput(f"holds no {mark}, so it will not be replaced", "Give another name.", file=path)
+
+
+def _swap(new: Path, path: Path) -> None:
+    """Put the new folder in its place; an old one stays whole beside it until then, and comes back if that fails."""
+    old = _sibling(path, "old")
+    shutil.rmtree(old, ignore_errors=True)
+    had_one = path.exists()
+    if had_one:
+        path.rename(old)
+    try:
+        new.rename(path)
+    except BaseException:
+        if had_one:
+            old.rename(path)
+        raise
+    _sync(path.parent)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _sibling(path: Path, word: str) -> Path:
+    return path.with_name(f".{path.name}.{word}-{os.getpid()}")
+
+
+def _sync(path: Path) -> None:
+    """Have the system put a file or a folder's entries on the disk now, where it can."""
+    with contextlib.suppress(OSError):
+        handle = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+@contextlib.contextmanager
+def _said_as_bad_input(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        what = f"cannot be written: {error.strerror or error}"
+        raise BadInput(what, "Check the folder and its permissions.", file=path) from error

@@ -1,0 +1,170 @@
+"""YAML with the place of every value.
+
+Every plain value is kept as the text that stands in the file: what ``12:30``, ``1:40``, ``NO``, ``010`` or
+``2027-04-05`` mean is for the field that reads it, never for YAML to guess.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from ruamel.yaml import YAML
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.nodes import CollectionNode, MappingNode, Node, ScalarNode, SequenceNode
+from ruamel.yaml.reader import ReaderError
+
+from blockrun.errors import BadInput
+from blockrun.files.text import read_text, split_lines
+
+_MOST_VALUES: Final = 100_000
+_NULLS: Final = ("", "~", "null", "Null", "NULL")
+_ADVICE: Final = {
+    "\\t": "Indent with spaces, not with a tab.",
+    "mapping values": "Put a value that holds a colon and a space in quotes; start each key on its own line.",
+    "expected ',' or": "Close the bracket, and put a comma between the values in it.",
+    "another document": "Keep to one document: take the line --- out.",
+    "block end": "Give all keys of one mapping the same indent.",
+    "undefined alias": "Put a value that starts with * in quotes.",
+    "cannot start any token": "Put the value in quotes.",
+}
+
+Where = Sequence[str | int]
+"""A path into a document: keys of mappings and indexes (from 0) of lists."""
+
+
+@dataclass(frozen=True)
+class Document:
+    """A YAML file: its data (mappings, lists, text and None) and where each of them stands."""
+
+    path: Path
+    lines: list[str]
+    root: MappingNode
+    data: dict[str, Any]
+
+    def place(self, fault: BadInput, where: Where, *, at_key: bool = False) -> BadInput:
+        """The same fault with file, line, column and source line; one that has a file already is left alone.
+
+        Parameters
+        ----------
+        where : the value it is about; if that is missing, the nearest thing around it that is there.
+        at_key : point at the key, not at its value.
+        """
+        if fault.file is None:
+            line, column = self._position(where, at_key=at_key)
+            fault.file, fault.line, fault.column = str(self.path), line, column
+            fault.text = self.lines[line - 1] if line <= len(self.lines) else None
+        return fault
+
+    def _position(self, where: Where, *, at_key: bool) -> tuple[int, int]:
+        steps = list(self._walk(where))
+        key, value = steps[-1] if steps else (None, self.root)
+        shows = bool(value.flow_style if isinstance(value, CollectionNode) else value.value)
+        at_value = shows and not at_key and len(steps) == len(where)
+        mark = (value if key is None or at_value else key).start_mark
+        return mark.line + 1, mark.column + 1
+
+    def _walk(self, where: Where) -> Iterator[tuple[Node | None, Node]]:
+        """The key (if any) and value of each step of a path, as far as it goes."""
+        node: Node = self.root
+        for step in where:
+            key, value = _step(node, step)
+            if value is None:
+                return
+            yield key, value
+            node = value
+
+
+def read_yaml(path: Path) -> Document:
+    """A YAML file whose root is a mapping.
+
+    Raises
+    ------
+    BadInput : it cannot be opened or is no YAML, a key is doubled, or its root is not a mapping.
+    """
+    text = read_text(path)
+    lines = split_lines(text)
+    root = _compose(path, text, lines)
+    if not isinstance(root, MappingNode):
+        what = "holds nothing but comments" if root is None else "does not start with a key"
+        raise BadInput(what, "Start the file with lines of the form key: value.", file=path, line=1)
+    faults: list[BadInput] = []
+    data = _Reader(path, lines, faults).read(root)
+    if faults:
+        raise BadInput.of(faults)
+    return Document(path, lines, root, data)
+
+
+def _compose(path: Path, text: str, lines: list[str]) -> Node | None:
+    try:
+        root: Node | None = YAML(typ="rt").compose(text)
+        return root
+    except MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line = min(mark.line + 1, len(lines)) if mark else None
+        column = mark.column + 1 if mark else None
+        problem = error.problem or "it is not YAML"
+        todo = next(
+            (advice for sign, advice in _ADVICE.items() if sign in problem), "Check the line and the one above."
+        )
+        raise BadInput(
+            f"cannot be read: {problem}",
+            todo,
+            file=path,
+            line=line,
+            column=column,
+            text=lines[line - 1] if line else None,
+        ) from None
+    except ReaderError as error:
+        line = len(split_lines(text[: error.position]))
+        raise BadInput("a character here does not print", "Type the line anew.", file=path, line=line) from None
+    except RecursionError:
+        raise BadInput("is nested too deep", "Check for a row of opening brackets.", file=path) from None
+    except (YAMLError, ValueError) as error:
+        raise BadInput(f"cannot be read: {error}", "Check that it is a YAML file.", file=path) from None
+
+
+class _Reader:
+    """Nodes to data; doubled keys and keys that are no text become faults."""
+
+    def __init__(self, path: Path, lines: list[str], faults: list[BadInput]) -> None:
+        self.path, self.lines, self.faults = path, lines, faults
+        self.n_values = 0
+
+    def read(self, node: Node) -> Any:
+        self.n_values += 1
+        if self.n_values > _MOST_VALUES:
+            raise BadInput("holds too many values", "Put long lists in a CSV or XLSX file.", file=self.path)
+        if isinstance(node, ScalarNode):
+            return None if node.style is None and node.value in _NULLS else node.value
+        if isinstance(node, SequenceNode):
+            return [self.read(item) for item in node.value]
+        return self._mapping(node)
+
+    def _mapping(self, node: Node) -> dict[str, Any]:
+        data: dict[str, Any] = {}
+        first_line: dict[str, int] = {}
+        for key, value in node.value:
+            if not isinstance(key, ScalarNode):
+                self._fault(key, "a key must be one word", "Write key: value.")
+            elif key.value in data:
+                line = first_line[key.value]
+                self._fault(key, f"{key.value} is written twice; first in line {line}", "Take one of them out.")
+            else:
+                first_line[key.value] = key.start_mark.line + 1
+                data[key.value] = self.read(value)
+        return data
+
+    def _fault(self, node: Node, what: str, todo: str) -> None:
+        line, column = node.start_mark.line + 1, node.start_mark.column + 1
+        self.faults.append(BadInput(what, todo, file=self.path, line=line, column=column, text=self.lines[line - 1]))
+
+
+def _step(node: Node, step: str | int) -> tuple[Node | None, Node | None]:
+    if isinstance(node, MappingNode) and isinstance(step, str):
+        return next(((key, value) for key, value in node.value if key.value == step), (None, None))
+    if isinstance(node, SequenceNode) and isinstance(step, int) and step < len(node.value):
+        return None, node.value[step]
+    return None, None

@@ -1,0 +1,87 @@
+"""Which mould can cast which block.
+
+A cavity casts one block of its own height and thickness, and of its own length or, with stop-ends, shorter. The
+blocks of a list have no bevel, so the mould must take a wedge of 0 deg.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.order.lines import OrderLine
+from blockrun.order.model import Order
+from blockrun.site.model import MouldKind, Site
+
+TOLERANCE_MM: Final = 0.01
+"""Our choice: far under what a mould maker can hold, far over the rounding of inches."""
+_SLACK_MM: Final = TOLERANCE_MM + 1e-9
+
+
+def castable(kind: MouldKind, line: OrderLine) -> bool:
+    """Whether a cavity of this kind can cast the block of this line."""
+    return not any(_obstacles(kind, line, "SI"))
+
+
+def check_castable(site: Site, lines: Iterable[OrderLine], order: Order | None = None) -> None:
+    """Refuse blocks that no mould of the site can cast.
+
+    Parameters
+    ----------
+    site, lines : as read and taken off.
+    order : where the lines come from, to say in which row each block stands.
+
+    Raises
+    ------
+    BadInput : with a fault for each such mark, naming the mould that comes nearest and what it lacks.
+    """
+    marks = {line.mark: line for line in lines if not any(castable(kind, line) for kind in site.moulds)}
+    faults = [_place(_fault(site, line), line, order) for _, line in sorted(marks.items())]
+    if faults:
+        raise BadInput.of(faults)
+
+
+def _obstacles(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[str]:
+    """What keeps a mould from casting a block, as what would have to be otherwise."""
+    for side in ("height", "thickness"):
+        due = getattr(line, f"{side}_mm")
+        if abs(getattr(kind, f"{side}_mm") - due) > _SLACK_MM:
+            yield f"a {side} of {units.show(due, 'length', show_in)}"
+    short = kind.length_mm - line.length_mm
+    if short < -_SLACK_MM:
+        yield f"a length of {units.show(line.length_mm, 'length', show_in)}"
+    elif short > _SLACK_MM and not kind.stop_ends:
+        yield "stop_ends: true"
+    if 0.0 not in kind.wedges_deg:
+        yield "0 deg among its wedges"
+
+
+def _fault(site: Site, line: OrderLine) -> BadInput:
+    nearest = min(
+        site.moulds, key=lambda kind: (len(list(_obstacles(kind, line, "SI"))), _distance(kind, line), kind.kind)
+    )
+    size = units.show_size(line.length_mm, line.height_mm, line.thickness_mm, site.units)
+    cavity = units.show_size(*nearest.cavity, site.units)
+    needs = " and ".join(_obstacles(nearest, line, site.units))
+    return BadInput(
+        f"no mould can cast block {line.mark} ({size})",
+        f"The nearest is {nearest.kind} ({cavity}); it would need {needs}. Add a mould, or change the block.",
+        name="mark",
+        value=line.mark,
+    )
+
+
+def _distance(kind: MouldKind, line: OrderLine) -> float:
+    """How far apart cavity and block are, in mm."""
+    return math.dist(kind.cavity, (line.length_mm, line.height_mm, line.thickness_mm))
+
+
+def _place(fault: BadInput, line: OrderLine, order: Order | None) -> BadInput:
+    for blocks in (part.blocks for part in order.parts) if order else ():
+        for row in blocks.rows:
+            if row.mark == line.mark and blocks.table and row.place:
+                return blocks.table.place(fault, row.place, "mark")
+    return fault

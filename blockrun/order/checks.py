@@ -1,0 +1,67 @@
+"""What no single value of an order can see: names that do not meet, and marks with two sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+from blockrun.files.yaml import Document
+from blockrun.order.lines import mix_of
+from blockrun.order.lists import BlockList, ListRow
+from blockrun.order.model import ListPart, Order
+
+
+def find_faults(order: Order, document: Document) -> Iterator[BadInput]:
+    """Every fault between the values of an order, placed in its file or in the block list it stands in."""
+    yield from _doubled_names(order, document)
+    yield from _mixes(order, document)
+    yield from _marks(order)
+
+
+def _doubled_names(order: Order, document: Document) -> Iterator[BadInput]:
+    for group, names in (("mixes", [mix.name for mix in order.mixes]), ("parts", [part.name for part in order.parts])):
+        for index, name in enumerate(names):
+            if name is not None and name in names[:index]:
+                fault = BadInput(f"two {group} are called {name}", "Give each its own name.", name="name")
+                yield document.place(fault, (group, index, "name"))
+
+
+def _mixes(order: Order, document: Document) -> Iterator[BadInput]:
+    known = [mix.name for mix in order.mixes]
+    for index, part in enumerate(order.parts):
+        if part.mix is not None and part.mix not in known:
+            fault = BadInput(f"there is no mix {part.mix}", did_you_mean(part.mix, known), name="mix")
+            yield document.place(fault, ("parts", index, "mix"))
+        yield from _mixes_of_rows(order, part, known)
+
+
+def _mixes_of_rows(order: Order, part: ListPart, known: list[str]) -> Iterator[BadInput]:
+    for row in part.blocks.rows:
+        if row.mix is not None and row.mix not in known:
+            fault = BadInput(f"there is no mix {row.mix}", did_you_mean(row.mix, known), name="mix")
+            yield _place(fault, part.blocks, row, "mix")
+        elif not mix_of(row, part, order):
+            fault = BadInput(
+                "no mix is named, and the order has several", f"Write one of {', '.join(known)}.", name="mix"
+            )
+            yield _place(fault, part.blocks, row, "mix")
+
+
+def _marks(order: Order) -> Iterator[BadInput]:
+    first: dict[str, tuple[BlockList, ListRow]] = {}
+    for blocks in (part.blocks for part in order.parts):
+        for row in blocks.rows:
+            other_blocks, other = first.setdefault(row.mark, (blocks, row))
+            if row.size_mm == other.size_mm:
+                continue
+            here, there = units.show_size(*row.size_mm), units.show_size(*other.size_mm)
+            where = f" in row {other.place.number} of {other_blocks.reference}" if other.place else ""
+            what = f"mark {row.mark} is {here} here and {there}{where}"
+            fault = BadInput(what, "Give one of the two sizes another mark.", name="mark", value=row.mark)
+            yield _place(fault, blocks, row, "mark")
+
+
+def _place(fault: BadInput, blocks: BlockList, row: ListRow, column: str) -> BadInput:
+    return blocks.table.place(fault, row.place, column) if blocks.table and row.place else fault

@@ -1,0 +1,120 @@
+"""An order taken off: so many blocks of one mark and mix, for one course of one part, by one date."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import ROUND_CEILING
+from pathlib import PurePath
+
+from blockrun.order.lists import ListRow
+from blockrun.order.model import ListPart, Need, Order
+from blockrun.site.calendar import Calendar
+
+
+@dataclass(frozen=True)
+class OrderLine:
+    """Equal blocks that are asked for.
+
+    Parameters
+    ----------
+    part : where they go; empty for spares.
+    course : counted from 1 at the bottom, or None.
+    mark, mix : the type of the block and what it is cast of.
+    length_mm, height_mm, thickness_mm : its size.
+    count : how many, >= 1.
+    needed : the day on which they must be ready, or None.
+    """
+
+    part: str
+    course: int | None
+    mark: str
+    mix: str
+    length_mm: float
+    height_mm: float
+    thickness_mm: float
+    count: int
+    needed: date | None
+
+    @property
+    def volume_l(self) -> float:
+        """Volume of one of the blocks in litres."""
+        return self.length_mm * self.height_mm * self.thickness_mm / 1e6
+
+
+def takeoff(order: Order, calendar: Calendar | None = None) -> list[OrderLine]:
+    """All lines of an order, equal ones added up.
+
+    Parameters
+    ----------
+    order : as read.
+    calendar : working days, to date the courses of parts needed at so many a day; without it those get no date.
+
+    Returns
+    -------
+    Lines by part, course (none last), mark, mix, size and date (none last), whatever the order of the rows read.
+    """
+    counts: Counter[OrderLine] = Counter()
+    for part, name in zip(order.parts, part_names(order), strict=True):
+        dates = {row.course: _needed(part.needed, row.course, calendar) for row in part.blocks.rows}
+        for row in part.blocks.rows:
+            needed = row.needed or dates[row.course]
+            line = OrderLine(name, row.course, row.mark, mix_of(row, part, order), *row.size_mm, 1, needed)
+            counts[line] += row.count
+    return sorted((replace(line, count=count) for line, count in counts.items()), key=_place)
+
+
+def spares(order: Order, lines: Iterable[OrderLine]) -> list[OrderLine]:
+    """The spares an order asks for: of each mark and mix its share of the whole count, rounded up.
+
+    Returns
+    -------
+    Lines with an empty part, no course and no date, by mark and mix; none where the share is nought.
+    """
+    counts: Counter[OrderLine] = Counter()
+    for line in lines:
+        counts[replace(line, part="", course=None, needed=None, count=1)] += line.count
+    asked = {line: (order.spares * count).to_integral_value(ROUND_CEILING) for line, count in counts.items()}
+    return sorted((replace(line, count=int(count)) for line, count in asked.items() if count), key=_place)
+
+
+def part_names(order: Order) -> list[str]:
+    """What to call each part: its name, or that of its file, without folder and ending where that tells it apart."""
+    stems = [part.name or PurePath(part.blocks.reference).stem for part in order.parts]
+    shared = {stem for stem, part in zip(stems, order.parts, strict=True) if len(_references(order, stems, stem)) > 1}
+    return [
+        part.blocks.reference if part.name is None and stem in shared else stem
+        for stem, part in zip(stems, order.parts, strict=True)
+    ]
+
+
+def mix_of(row: ListRow, part: ListPart, order: Order) -> str:
+    """The mix of a row: its own, else its part's, else the only one of the order (empty when there are several)."""
+    return row.mix or part.mix or (order.mixes[0].name if len(order.mixes) == 1 else "")
+
+
+def _references(order: Order, stems: list[str], stem: str) -> set[str]:
+    return {part.blocks.reference for part, other in zip(order.parts, stems, strict=True) if other == stem}
+
+
+def _needed(need: Need | None, course: int | None, calendar: Calendar | None) -> date | None:
+    """Course i is needed floor((i - 1) / courses_a_day) working days after the first one's day."""
+    if need is None or course is None or calendar is None:
+        return None
+    return calendar.next_working_day(need.from_day, math.floor((course - 1) / need.courses_a_day))
+
+
+def _place(line: OrderLine) -> tuple[object, ...]:
+    return (
+        line.part,
+        line.course is None,
+        line.course or 0,
+        line.mark,
+        line.mix,
+        (line.length_mm, line.height_mm, line.thickness_mm),
+        line.needed is None,
+        line.needed or date.min,
+    )

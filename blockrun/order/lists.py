@@ -1,0 +1,136 @@
+"""Block lists: a row for so many equal blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Final, TypeVar
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.files.tables import Row, Table, read_table
+from blockrun.files.text import References
+from blockrun.site.values import read_day, read_name, read_number, read_whole
+
+SIDES: Final = ("length", "height", "thickness")
+_LONGEST_MM: Final = 10_000
+_MOST_BLOCKS: Final = 1_000_000
+_MOST_COURSES: Final = 10_000
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True)
+class ListRow:
+    """One row of a block list; sizes in mm; `place` is the row of the table it was read from."""
+
+    mark: str
+    length_mm: float
+    height_mm: float
+    thickness_mm: float
+    count: int
+    mix: str | None = None
+    course: int | None = None
+    needed: date | None = None
+    place: Row | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def size_mm(self) -> tuple[float, float, float]:
+        """Length, height and thickness in mm."""
+        return (self.length_mm, self.height_mm, self.thickness_mm)
+
+
+@dataclass(frozen=True)
+class BlockList:
+    """A block list: how the order file names it, its rows, and the table they were read from."""
+
+    reference: str
+    rows: tuple[ListRow, ...]
+    table: Table | None = field(default=None, compare=False, repr=False)
+
+
+def read_block_list(reference: str, references: References) -> BlockList:
+    """A block list from the CSV or XLSX file that an order names.
+
+    Columns: mark, count, and length, height and thickness each with its unit (``length_mm``); mix, course and
+    needed may be empty or missing.
+
+    Raises
+    ------
+    BadInput : with every fault of the table.
+    """
+    table = read_table(references.find(reference))
+    sides = {side: _side_column(table, side) for side in SIDES}
+    table.check_columns(["mark", *sides.values(), "count"], ["mix", "course", "needed"])
+    rows: list[ListRow] = []
+    faults: list[BadInput] = []
+    for row in table.rows:
+        try:
+            rows.append(_read_row(table, row, sides))
+        except BadInput as fault:
+            faults.append(fault)
+    if faults:
+        raise BadInput.of(faults)
+    return BlockList(reference, tuple(rows), table)
+
+
+def _side_column(table: Table, side: str) -> str:
+    """The column of one side, in whichever unit of length its header names."""
+    for column in table.columns:
+        if column.startswith(f"{side}_") and column.removeprefix(f"{side}_") in units.UNITS["length"]:
+            return column
+    return f"{side}_mm"
+
+
+def _read_row(table: Table, row: Row, sides: dict[str, str]) -> ListRow:
+    """One row; every cell of it is tried, so that all its faults show."""
+    faults: list[BadInput] = []
+
+    def cell(column: str, read: Callable[[str], Value], *, as_number: bool = False) -> Value | None:
+        try:
+            return table.read(row, column, read, as_number=as_number)
+        except BadInput as fault:
+            faults.append(fault)
+            return None
+
+    def optional(column: str, read: Callable[[str], Value]) -> Value | None:
+        return cell(column, read) if table.cell(row, column) else None
+
+    mark = cell("mark", read_name)
+    size = [cell(column, _reader_of(column), as_number=True) for column in sides.values()]
+    count = cell("count", _read_count)
+    mix = optional("mix", read_name)
+    course = optional("course", _read_course)
+    needed: date | None = optional("needed", read_day)
+    if faults or mark is None or count is None:
+        raise BadInput.of(faults)
+    length, height, thickness = (side or 0.0 for side in size)
+    return ListRow(mark, length, height, thickness, count, mix, course, needed, place=row)
+
+
+def _reader_of(column: str) -> Callable[[str], float]:
+    """How to read the cells of a side's column."""
+    factor = units.factor(column.rsplit("_", 1)[1], "length")
+
+    def read(text: str) -> float:
+        side_mm = round(float(read_number(text)) * factor, 6)
+        if not 0 < side_mm <= _LONGEST_MM:
+            raise BadInput(f"{text} is no side of a block", "Write a length over 0 and up to 10 m.", value=text)
+        return side_mm
+
+    return read
+
+
+def _read_count(text: str) -> int:
+    return _between(read_whole(text), text, "blocks", _MOST_BLOCKS)
+
+
+def _read_course(text: str) -> int:
+    return _between(read_whole(text), text, "course", _MOST_COURSES)
+
+
+def _between(number: int, text: str, what: str, most: int) -> int:
+    if not 1 <= number <= most:
+        raise BadInput(f"{text} is not from 1 to {most} ({what})", "Correct it, or take the row out.", value=text)
+    return number

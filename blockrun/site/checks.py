@@ -1,0 +1,146 @@
+"""What no single field of a site can see: values that are each right and wrong together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.site.model import Chore, Mixer, MouldKind, Site
+
+Fault = tuple[tuple[str | int, ...], BadInput]
+"""Where in the site file (keys, and indexes of lists from 0), and what is wrong there."""
+
+
+def find_faults(site: Site) -> Iterator[Fault]:
+    """Every fault between the values of a site, whose lists stand in the order of the file."""
+    yield from _doubled_names(site)
+    yield from _weather(site)
+    calendar = list(_calendar(site))
+    yield from calendar
+    if not calendar:
+        yield from _mixers(site)
+        yield from _moulds(site)
+        yield from _chores(site)
+    yield from _away(site)
+
+
+def _doubled_names(site: Site) -> Iterator[Fault]:
+    groups: dict[tuple[str, str], Sequence[str]] = {
+        ("mixers", "name"): [mixer.name for mixer in site.mixers],
+        ("moulds", "kind"): [mould.kind for mould in site.moulds],
+        ("racks", "name"): [rack.name for rack in site.racks],
+    }
+    for (group, key), names in groups.items():
+        for index, name in enumerate(names):
+            if name in names[:index]:
+                yield (group, index, key), _said(f"two {group} are called {name}", "Give each its own name.", key)
+
+
+def _weather(site: Site) -> Iterator[Fault]:
+    first, last, start = site.weather.first, site.weather.last, site.calendar.start
+    if not first <= start <= last:
+        what = f"the weather runs from {first} to {last}, and the calendar starts on {start}"
+        yield ("weather",), _said(what, f"Add the days from {start} on to the weather file.", "weather")
+
+
+def _calendar(site: Site) -> Iterator[Fault]:
+    calendar = site.calendar
+    for start, end in calendar.breaks:
+        if start < calendar.open_min or end > calendar.close_min:
+            what = f"the break {_clock(start)}-{_clock(end)} is not within the hours"
+            yield ("calendar", "breaks"), _said(what, "Correct the break or the hours.", "breaks")
+    if not calendar.windows:
+        what = "no working minute is left of the day after breaks, set_up and close_down"
+        yield ("calendar", "hours"), _said(what, "Lengthen the hours or shorten the others.", "hours")
+    if calendar.last_foam_min <= calendar.open_min:
+        what = "last_foam is not after opening time, so no batch could ever be made"
+        yield ("calendar", "last_foam"), _said(what, f"Write a time after {_clock(calendar.open_min)}.", "last_foam")
+
+
+def _mixers(site: Site) -> Iterator[Fault]:
+    for index, mixer in enumerate(site.mixers):
+        at = ("mixers", index)
+        if mixer.crew > site.crew.people:
+            what = f"mixer {mixer.name} needs {mixer.crew} people, and the crew is {site.crew.people}"
+            yield (*at, "crew"), _said(what, f"Write up to {site.crew.people}, or more people.", "crew")
+        foam_to_full = mixer.foam_time_min + mixer.pour_time_min
+        if foam_to_full > site.pour_life_min:
+            life = units.show(site.pour_life_min, "time")
+            what = f"foam_time and pour_time take {foam_to_full} min, and the pour life is {life}"
+            yield (*at, "pour_time"), _said(what, "Pour faster, or correct pour_life.", "pour_time")
+        if not _batch_fits(site, mixer):
+            length = foam_to_full + mixer.slurry_time_min + mixer.wash_time_min
+            what = f"a batch takes {length} min at least, and fits between no two breaks before last_foam"
+            yield (*at, "name"), _said(what, "Shorten its times, or move the breaks or last_foam.", "name")
+
+
+def _batch_fits(site: Site, mixer: Mixer) -> bool:
+    length = mixer.slurry_time_min + mixer.foam_time_min + mixer.pour_time_min + mixer.wash_time_min
+    return any(
+        start + length <= end and start + mixer.slurry_time_min <= site.calendar.last_foam_min
+        for start, end in site.calendar.windows
+    )
+
+
+def _moulds(site: Site) -> Iterator[Fault]:
+    longest = max(end - start for start, end in site.calendar.windows)
+    for index, mould in enumerate(site.moulds):
+        for key, minutes in _mould_tasks(mould):
+            if minutes > longest:
+                what = f"{key} is {units.show(minutes, 'time')}, and no stretch without a break is longer than "
+                fault = _said(what + units.show(longest, "time"), "Shorten it, or move the breaks.", key)
+                yield ("moulds", index, key), fault
+
+
+def _mould_tasks(mould: MouldKind) -> Iterable[tuple[str, int]]:
+    return (
+        ("strip_time", mould.strip_time_min),
+        ("clean_time", mould.clean_time_min),
+        ("sides_time", mould.sides_time_min or 0),
+    )
+
+
+def _chores(site: Site) -> Iterator[Fault]:
+    for index, chore in enumerate(site.chores):
+        if chore.people > site.crew.people:
+            what = f"{chore.name} needs {chore.people} people, and the crew is {site.crew.people}"
+            yield ("chores", index, "people"), _said(what, f"Write up to {site.crew.people}.", "people")
+        for at in chore.at:
+            if not any(start <= at and at + chore.time_min <= end for start, end in site.calendar.windows):
+                spans = " and ".join(f"{_clock(start)}-{_clock(end)}" for start, end in site.calendar.windows)
+                what = f"{chore.name} from {_clock(at)} to {_clock(at + chore.time_min)} is not within {spans}"
+                todo = "Move it, so that it spans no break, set-up or close-down."
+                yield ("chores", index, "at"), _said(what, todo, "at")
+            together = _people_at(site.chores, at)
+            if chore.people <= site.crew.people < together:
+                what = f"the chores at {_clock(at)} need {together} people together, and the crew is {site.crew.people}"
+                yield ("chores", index, "at"), _said(what, "Move one of them.", "at")
+
+
+def _people_at(chores: Iterable[Chore], minute: int) -> int:
+    """People busy with chores at a minute of the day."""
+    return sum(chore.people for chore in chores for at in chore.at if at <= minute < at + chore.time_min)
+
+
+def _away(site: Site) -> Iterator[Fault]:
+    busiest = max((_people_at(site.chores, at) for chore in site.chores for at in chore.at), default=0)
+    busiest = min(busiest, site.crew.people)  # more than that is said of the chores
+    for index, absence in enumerate(site.crew.absences):
+        away = site.crew.away[absence.day]
+        working = site.calendar.is_working(absence.day) and absence.day >= site.calendar.start
+        at = ("crew", "away", index, "people")
+        if away > site.crew.people:
+            what = f"{away} people are away on {absence.day}, and the crew is {site.crew.people}"
+            yield at, _said(what, f"Write up to {site.crew.people}.", "people")
+        elif working and site.crew.on(absence.day) < busiest:
+            what = f"on {absence.day} {site.crew.on(absence.day)} people are there, and the chores need {busiest}"
+            yield at, _said(what, "Close that day in the calendar or lower the chore's people.", "people")
+
+
+def _said(what: str, todo: str, key: str) -> BadInput:
+    return BadInput(what, todo, name=key)
+
+
+def _clock(minute: int) -> str:
+    return f"{minute // 60:02d}:{minute % 60:02d}"

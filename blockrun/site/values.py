@@ -1,0 +1,184 @@
+"""Text to values: numbers, dates, times of day and names as a user writes them; units are read elsewhere."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Final
+
+from blockrun import units
+from blockrun.errors import BadInput
+
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+NAME_LENGTH: Final = 60
+_FIRST_YEAR: Final = 2000
+_LAST_YEAR: Final = 2199
+
+
+def read_number(text: str) -> Decimal:
+    """A plain decimal number, exactly; no exponent, no comma, no not-a-number.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    if not re.fullmatch(r"[+-]?\d{1,15}(\.\d{1,15})?", text.strip()):
+        raise BadInput(f"{shorten(text)} is not a plain number", "Write a number such as 12 or 6.10.", value=text)
+    return Decimal(text.strip())
+
+
+def read_whole(text: str) -> int:
+    """A whole number; ``12.0`` is one, ``010`` is not, since some programs read it as eight.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    plain = text.strip()
+    if re.fullmatch(r"[+-]?0\d+", plain):
+        raise BadInput(f"{shorten(text)} starts with a nought", "Write the number without it.", value=text)
+    if not re.fullmatch(r"[+-]?\d{1,15}(\.0{1,15})?", plain):
+        raise BadInput(f"{shorten(text)} is not a whole number", "Write a whole number such as 12.", value=text)
+    return int(plain.partition(".")[0])
+
+
+def read_fraction(text: str) -> Fraction:
+    """A number such as ``1/2``, ``1 1/2``, ``0.5`` or ``2``, exactly.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    match = re.fullmatch(r"(?:(\d{1,6}) +)?(\d{1,6}/0*[1-9]\d{0,5})|[+-]?\d{1,9}(?:\.\d{1,9})?", text.strip())
+    if not match:
+        raise BadInput(f"{shorten(text)} is not a number or a fraction", "Write 1/2, 0.5 or 1.", value=text)
+    return Fraction(match[1] or 0) + Fraction(match[2]) if match[2] else Fraction(text.strip())
+
+
+def read_day(text: str) -> date:
+    """A date written year-month-day.
+
+    Raises
+    ------
+    BadInput : anything else, or a year before 2000 or after 2199.
+    """
+    todo = "Write the date as year-month-day, for example 2027-04-05."
+    if not re.fullmatch(r"\d{4}-\d\d-\d\d", text.strip()):
+        raise BadInput(f"{shorten(text)} is not a date", todo, value=text)
+    try:
+        day = date.fromisoformat(text.strip())
+    except ValueError:
+        raise BadInput(f"{text} is not a day of the calendar", todo, value=text) from None
+    if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+        raise BadInput(f"{text} is not a year to plan in", todo, value=text, limit=_LAST_YEAR)
+    return day
+
+
+def read_clock(text: str) -> int:
+    """A time of day such as ``07:30`` as minutes since midnight, 0 to 1440.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    match = re.fullmatch(r"(\d{1,2}):(\d\d)", text.strip())
+    minutes = int(match[1]) * 60 + int(match[2]) if match else -1
+    if not match or int(match[2]) > 59 or minutes > 1440:
+        raise BadInput(f"{shorten(text)} is not a time of day", "Write hours:minutes, for example 07:30.", value=text)
+    return minutes
+
+
+def read_span(text: str) -> tuple[int, int]:
+    """Two times of day such as ``07:30-16:30``, the second after the first.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    pieces = re.split(r" *- *", text.strip())
+    if len(pieces) != 2:
+        raise BadInput(
+            f"{shorten(text)} is not a span of time", "Write two times, for example 07:30-16:30.", value=text
+        )
+    start, end = read_clock(pieces[0]), read_clock(pieces[1])
+    if start >= end:
+        raise BadInput(
+            f"{text} ends before it starts", "Write the earlier time first, for example 07:30-16:30.", value=text
+        )
+    return start, end
+
+
+def read_weekday(text: str) -> int:
+    """A day of the week such as ``mon``, from 0 for Monday.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    if text.strip() not in WEEKDAYS:
+        raise BadInput(f"{shorten(text)} is not a day of the week", f"Write some of {', '.join(WEEKDAYS)}.", value=text)
+    return WEEKDAYS.index(text.strip())
+
+
+def read_flag(text: str) -> bool:
+    """``true`` or ``false``.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    if text.strip() not in ("true", "false"):
+        raise BadInput(f"{shorten(text)} is neither true nor false", "Write true or false.", value=text)
+    return text.strip() == "true"
+
+
+def read_name(text: str) -> str:
+    """A name of one printable line, at most sixty characters, spaces at its ends taken off.
+
+    Raises
+    ------
+    BadInput : empty, too long, or with characters that do not print.
+    """
+    name = text.strip()
+    if not name:
+        raise BadInput("is an empty name", "Write a name of one line.", value=text)
+    if len(name) > NAME_LENGTH:
+        raise BadInput(f"{shorten(name)} is longer than {NAME_LENGTH} characters", "Write a shorter name.", value=name)
+    if not name.isprintable():
+        raise BadInput(f"{shorten(name)} has characters that do not print", "Write a name of one line.", value=name)
+    return name
+
+
+def read_size(text: str) -> tuple[float, float, float]:
+    """Length, height and thickness in mm, each more than nought and at most 10 m, to a millionth of a millimetre.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    length, height, thickness = (round(side, 6) for side in units.size(text))
+    if min(length, height, thickness) <= 0 or max(length, height, thickness) > 10_000:
+        raise BadInput(f"{text}: a side must be more than 0 and at most 10 m", "Write real sides.", value=text)
+    return length, height, thickness
+
+
+def shorten(text: str) -> str:
+    """The text as it may stand in a sentence: printable, at most forty characters."""
+    plain = "".join(char if char.isprintable() else " " for char in text).strip()
+    if not plain:
+        return "nothing"
+    return plain if len(plain) <= 40 else plain[:37] + "..."
+
+
+def read_kind(text: str) -> str:
+    """A name of moulds; a mould is called ``kind/number``, so it has no stroke.
+
+    Raises
+    ------
+    BadInput : as `read_name`, or a stroke in it.
+    """
+    if "/" in text:
+        raise BadInput(f"{shorten(text)} has a stroke in it", "Write the name without /.", value=text)
+    return read_name(text)
