@@ -85,8 +85,8 @@ _US: Final = {
 }
 _COMPOUND: Final = ("length", "volume", "mass", "time")
 _LONGEST: Final = 60
-_NUMBER: Final = r"(?:\d{1,12}\.\d{1,9}|\d{1,9} +\d{1,6}/\d{1,6}|\d{1,6}/\d{1,6}|\d{1,12})"
-_TERM: Final = re.compile(rf"({_NUMBER}) *([^\s\d.+-]\S*(?: +[^\s\d.+-]\S*)*)")
+_NUMBER: Final = r"(?:[0-9]{1,12}\.[0-9]{1,9}|[0-9]{1,9} +[0-9]{1,6}/[0-9]{1,6}|[0-9]{1,6}/[0-9]{1,6}|[0-9]{1,12})"
+_TERM: Final = re.compile(rf"({_NUMBER}) *([^\s0-9.+-]\S*(?: +[^\s0-9.+-]\S*)*)")
 
 
 @dataclass(frozen=True)
@@ -107,7 +107,7 @@ def read(text: str, dimension: str) -> Quantity:
 
     Returns
     -------
-    The value in the base unit, to twelve significant digits, and the (first) unit written.
+    The value in the base unit, to twelve digits and nine decimals, and the (first) unit written.
 
     Raises
     ------
@@ -123,7 +123,7 @@ def read(text: str, dimension: str) -> Quantity:
         total = _to_base(sign * float(terms[0][0]), known[0], dimension)
     else:
         total *= sign
-    return Quantity(float(f"{total:.12g}"), terms[0][1])
+    return Quantity(round(float(f"{total:.12g}"), 9), terms[0][1])
 
 
 def factor(unit: str, dimension: str) -> float:
@@ -159,7 +159,7 @@ def percent(text: str) -> Decimal:
     ------
     BadInput : not a number and a per cent sign.
     """
-    match = re.fullmatch(r"([+-]?\d{1,6}(?:\.\d{1,6})?) *%", text.strip())
+    match = re.fullmatch(r"([+-]?[0-9]{1,6}(?:\.[0-9]{1,6})?) *%", text.strip())
     if not match:
         raise BadInput(f"{_shown(text)} is not a percentage", "Write a number and the % sign, for example 3 %.")
     return (Decimal(match[1]) / 100).normalize() + 0
@@ -172,7 +172,7 @@ def ratio(text: str) -> tuple[float, float]:
     ------
     BadInput : not two positive numbers with a colon between.
     """
-    match = re.fullmatch(r"(\d{1,6}(?:\.\d{1,6})?) *: *(\d{1,6}(?:\.\d{1,6})?)", text.strip())
+    match = re.fullmatch(r"([0-9]{1,6}(?:\.[0-9]{1,6})?) *: *([0-9]{1,6}(?:\.[0-9]{1,6})?)", text.strip())
     if not match or not float(match[1]) or not float(match[2]):
         raise BadInput(f"{_shown(text)} is not a ratio", "Write parts of agent : parts of water, for example 1:40.")
     return float(match[1]), float(match[2])
@@ -207,11 +207,6 @@ def show_size(length_mm: float, height_mm: float, thickness_mm: float, units: st
     return " x ".join(number for number, _ in sides) + f" {sides[0][1]}"
 
 
-def unit_for(dimension: str, units: str = "SI") -> str:
-    """The unit in which a dimension prints, such as ``L`` or ``gal``."""
-    return _US.get(dimension, _BASE[dimension]) if units == "US" else _BASE[dimension]
-
-
 def in_unit(value: float, dimension: str, unit: str) -> float:
     """A value in the base unit, turned into the unit written so (a key of `UNITS`)."""
     base = UNITS[dimension][_BASE[dimension]]
@@ -229,8 +224,8 @@ def digits(value: float) -> str:
 def pattern(dimension: str) -> str:
     """A regular expression of what may be written, for editors that check a file while it is typed."""
     units = "|".join(sorted(UNITS[dimension], key=len, reverse=True))
-    term = rf"{_NUMBER} *(?:{units})"
-    return rf"^[+-]?{term}(?: +{term})*$" if dimension in _COMPOUND else rf"^[+-]?{term}$"
+    term = rf"([0-9]+(\.[0-9]+)?|([0-9]+ +)?[0-9]+/[0-9]+) *({units})"
+    return rf"^[+-]?{term}( +{term})*$" if dimension in _COMPOUND else rf"^[+-]?{term}$"
 
 
 def _terms(text: str, dimension: str) -> tuple[int, list[tuple[Fraction, str]]]:
@@ -241,7 +236,7 @@ def _terms(text: str, dimension: str) -> tuple[int, list[tuple[Fraction, str]]]:
     rest = text.lstrip("+-").strip() if text[:1] in "+-" and text[1:2] not in "+-" else text
     if re.fullmatch(_NUMBER, rest):
         raise BadInput(f"{text} has no unit, and a {_word(dimension)} needs one", _advice(dimension, rest), value=text)
-    if re.match(r"\d+,\d", rest):
+    if re.match(r"[0-9]+,[0-9]", rest):
         raise BadInput(
             f"{text} has a comma in its number", "Write a thousand as 1000, one and a half as 1.5.", value=text
         )
@@ -255,7 +250,7 @@ def _number(text: str) -> Fraction:
     """A number such as 24, 1.5, 1/2 or 3 1/2, exactly."""
     total = Fraction(0)
     for piece in text.split():
-        if re.fullmatch(r"\d+/0+", piece):
+        if re.fullmatch(r"[0-9]+/0+", piece):
             raise BadInput(f"{text} divides by nothing", "Write a number such as 3 1/2.", value=text)
         total += Fraction(piece)
     return total

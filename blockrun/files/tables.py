@@ -191,11 +191,17 @@ def _table(path: Path, rows: list[Row], separator: str = "", lines: tuple[str, .
     if len(filled) > _MOST_ROWS:
         raise BadInput(f"has more than {_MOST_ROWS} rows", "Split the file.", file=path)
     header, *below = filled
-    while not header.cells[-1] and not any(row.cells[len(header.cells) - 1 :] for row in below):
+    while not header.cells[-1] and not any(any(row.cells[len(header.cells) - 1 :]) for row in below):
         header = Row(header.number, header.cells[:-1])
     width = len(header.cells)
-    padded = [Row(row.number, row.cells + ("",) * (width - len(row.cells))) for row in below]
-    return Table(path, header, tuple(padded), separator, lines)
+    return Table(path, header, tuple(_as_wide(row, width) for row in below), separator, lines)
+
+
+def _as_wide(row: Row, width: int) -> Row:
+    """The row filled up, or cut where only empty cells fall away."""
+    spare = row.cells[width:]
+    cells = row.cells if any(spare) else row.cells[:width] + ("",) * (width - len(row.cells))
+    return Row(row.number, cells)
 
 
 def _header_faults(table: Table) -> Iterator[BadInput]:

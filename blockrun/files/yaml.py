@@ -86,12 +86,15 @@ def read_yaml(path: Path) -> Document:
     """
     text = read_text(path)
     lines = split_lines(text)
-    root = _compose(path, text, lines)
+    faults: list[BadInput] = []
+    try:
+        root = _compose(path, text, lines)
+        data = _Reader(path, lines, faults).read(root) if isinstance(root, MappingNode) else {}
+    except RecursionError:
+        raise BadInput("is nested too deep", "Check for a row of opening brackets.", file=path) from None
     if not isinstance(root, MappingNode):
         what = "holds nothing but comments" if root is None else "does not start with a key"
         raise BadInput(what, "Start the file with lines of the form key: value.", file=path, line=1)
-    faults: list[BadInput] = []
-    data = _Reader(path, lines, faults).read(root)
     if faults:
         raise BadInput.of(faults)
     return Document(path, lines, root, data)
@@ -120,8 +123,6 @@ def _compose(path: Path, text: str, lines: list[str]) -> Node | None:
     except ReaderError as error:
         line = len(split_lines(text[: error.position]))
         raise BadInput("a character here does not print", "Type the line anew.", file=path, line=line) from None
-    except RecursionError:
-        raise BadInput("is nested too deep", "Check for a row of opening brackets.", file=path) from None
     except (YAMLError, ValueError) as error:
         raise BadInput(f"cannot be read: {error}", "Check that it is a YAML file.", file=path) from None
 

@@ -59,7 +59,8 @@ def takeoff(order: Order, calendar: Calendar | None = None) -> list[OrderLine]:
     """
     counts: Counter[OrderLine] = Counter()
     for part, name in zip(order.parts, part_names(order), strict=True):
-        dates = {row.course: _needed(part.needed, row.course, calendar) for row in part.blocks.rows}
+        courses = {row.course for row in part.blocks.rows}
+        dates = {course: _needed(part.needed, course, calendar) for course in courses}
         for row in part.blocks.rows:
             needed = row.needed or dates[row.course]
             line = OrderLine(name, row.course, row.mark, mix_of(row, part, order), *row.size_mm, 1, needed)

@@ -16,7 +16,7 @@ from blockrun.site.values import read_day, read_name, read_number, read_whole
 SIDES: Final = ("length", "height", "thickness")
 _LONGEST_MM: Final = 10_000
 _MOST_BLOCKS: Final = 1_000_000
-_MOST_COURSES: Final = 10_000
+_MOST_COURSES: Final = 1000
 
 Value = TypeVar("Value")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Final, Self
 
 from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
 
@@ -14,15 +14,18 @@ from blockrun.files.text import References
 from blockrun.order.lists import BlockList, read_block_list
 from blockrun.site.fields import Day, ExactPercent, FileModel, Name, Named, fraction, number, quantity
 
+_DRIEST: Final = 0.30
 _Density = Annotated[float, quantity("density", "600 kg/m3", above=0, most=3000)]
 
 
 class MixSpec(FileModel):
     """A mix the order asks for: one density and the water of its slurry."""
 
-    name: Name
-    oven_dry_density_kg_m3: _Density | None = Field(default=None, description="One of the two densities is given")
-    wet_density_kg_m3: _Density | None = Field(default=None, description="One of the two densities is given")
+    name: Name = Field(examples=["wall"], description="What it is called")
+    oven_dry_density_kg_m3: _Density | None = Field(
+        default=None, description="Density when all free water is gone; this or the wet one"
+    )
+    wet_density_kg_m3: _Density | None = Field(default=None, description="Density as poured; this or the oven-dry one")
     slurry_water_cement: Annotated[float, number("a ratio by mass", "0.50", above=0, most=5)] = Field(
         description="Water to cement in the slurry, by mass, before the foam goes in"
     )
@@ -39,7 +42,15 @@ class MixSpec(FileModel):
         return given
 
     @model_validator(mode="after")
-    def _one_density(self) -> Self:
+    def _possible(self) -> Self:
+        if self.slurry_water_cement < _DRIEST:
+            raise BadInput(
+                "slurry_water_cement is under 0.30: too dry to mix, and it would draw its water out of the foam",
+                "Write 0.30 or more; 0.45 to 0.60 is common.",
+                name="slurry_water_cement",
+                value=self.slurry_water_cement,
+                limit=_DRIEST,
+            )
         densities = (self.oven_dry_density_kg_m3, self.wet_density_kg_m3)
         if densities.count(None) == 1:
             return self
@@ -55,7 +66,9 @@ class Need(FileModel):
     """When the courses of a part are needed."""
 
     from_day: Day = Field(alias="from", description="Day on which the first course is laid")
-    courses_a_day: Annotated[Fraction, fraction("a number of courses", "2", most=1000)]
+    courses_a_day: Annotated[Fraction, fraction("a number of courses", "2", most=1000)] = Field(
+        description="Courses laid on each working day; 1/2 is one every second day"
+    )
 
 
 def _find(reference: str, info: ValidationInfo) -> BlockList:
@@ -71,8 +84,10 @@ class ListPart(FileModel):
         alias="list",
         description="A CSV or XLSX file: mark,length_mm,height_mm,thickness_mm,count,mix,course,needed",
     )
-    name: Name | None = Field(default=None, description="What to call it; the file's name unless told")
-    mix: Name | None = Field(default=None, description="The mix of rows that name none")
+    name: Name | None = Field(
+        default=None, examples=["north wall"], description="What to call it; the file's name unless told"
+    )
+    mix: Name | None = Field(default=None, examples=["wall"], description="The mix of rows that name none")
     needed: Need | None = Field(default=None, description="For rows with a course and no date of their own")
 
     @model_validator(mode="before")

@@ -47,11 +47,25 @@ def key_of(attribute: str) -> str:
     return attribute
 
 
+def _for_editors(schema: dict[str, Any]) -> None:
+    """Leave in a model's JSON Schema only what holds for a file: no values as they are kept, no null."""
+    for entry in schema.get("properties", {}).values():
+        entry.pop("title", None)
+        entry.pop("default", None)
+        for choice in entry.pop("anyOf", ()):
+            entry.update(choice if choice.get("type") != "null" else {})
+
+
 class FileModel(BaseModel):
     """A mapping in a site or order file: fixed once read, no unknown keys, keys without their unit."""
 
     model_config = ConfigDict(
-        extra="forbid", frozen=True, alias_generator=key_of, validate_by_name=True, validate_by_alias=True
+        extra="forbid",
+        frozen=True,
+        alias_generator=key_of,
+        validate_by_name=True,
+        validate_by_alias=True,
+        json_schema_extra=_for_editors,
     )
 
 
@@ -137,7 +151,8 @@ class Written:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """Describe the written form, not the value kept."""
-        return {"type": "string", **self.schema, "examples": [self.example]}
+        schema = {"type": "string", **self.schema}
+        return schema | ({"examples": [self.example]} if schema["type"] == "string" else {})
 
 
 @dataclass(frozen=True)
@@ -235,8 +250,8 @@ def whole(due: str, example: str, *, least: int = 1, most: int) -> Written:
 
 
 def fraction(due: str, example: str, *, most: int) -> Written:
-    """A number more than nought that may be written as a fraction, kept exactly."""
-    return Written(due, example, read_fraction, {"type": ["string", "number"]}, above=0, most=most)
+    """A number that may be written as a fraction, a fiftieth at least, kept exactly."""
+    return Written(due, example, read_fraction, {"type": ["string", "number"]}, least=0.02, most=most)
 
 
 _CLOCK_PATTERN: Final = r"\d{1,2}:\d\d"

@@ -49,7 +49,7 @@ Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
 class Mixer(FileModel):
     """A drum mixer and the times its batches take."""
 
-    name: Name
+    name: Name = Field(description="What it is called")
     usable_volume_l: Annotated[float, quantity("volume", "220 L", above=0, most=100_000)] = Field(
         description="What it can hold when the foam is in; a volume"
     )
@@ -104,8 +104,8 @@ class FoamGenerator(FileModel):
 class MouldKind(FileModel):
     """Moulds that are all alike."""
 
-    kind: Kind
-    count: Annotated[int, whole("a number of moulds", "6", most=1000)]
+    kind: Kind = Field(description="What they are called")
+    count: Annotated[int, whole("a number of moulds", "6", most=1000)] = Field(description="Moulds of this kind")
     cavities: Annotated[int, whole("a number of cavities", "4", most=1000)] = Field(description="Cavities of one mould")
     cavity: Size = Field(description="length x height x thickness of one cavity")
     stop_ends: Flag = Field(default=False, description="It may cast shorter blocks of the same height and thickness")
@@ -157,7 +157,7 @@ class MouldKind(FileModel):
 class Rack(FileModel):
     """A covered rack on which blocks cure."""
 
-    name: Name
+    name: Name = Field(examples=["east"], description="What it is called")
     places: Annotated[int, whole("a number of places", "120", most=1_000_000)] = Field(description="One block a place")
 
 
@@ -177,14 +177,14 @@ class Curing(FileModel):
 class Absence(FileModel):
     """People away on one day."""
 
-    day: Day
-    people: People
+    day: Day = Field(description="The day")
+    people: People = Field(description="How many are away")
 
 
 class Crew(FileModel):
     """The people of the yard."""
 
-    people: People
+    people: People = Field(description="All who work in the yard")
     absences: tuple[Absence, ...] = Field(default=(), alias="away", description="Who is away, by day")
 
     @property
@@ -207,14 +207,14 @@ class Chore(FileModel):
     at: Annotated[tuple[Clock, ...], AfterValidator(lambda times: tuple(sorted(times)))] = Field(
         min_length=1, description="Times of day at which it starts"
     )
-    time_min: Task
-    people: People
+    time_min: Task = Field(description="How long it takes; a time")
+    people: People = Field(description="How many do it")
 
 
 class Delivery(FileModel):
     """Something that arrives before opening time of a day."""
 
-    day: Day
+    day: Day = Field(description="It counts from opening time of this day")
     amount: float
 
 
@@ -234,16 +234,16 @@ class Cement(FileModel):
     """The cement of the yard."""
 
     bag_kg: Annotated[float, quantity("mass", "25 kg", above=0, most=2000)] = Field(description="Mass of one bag")
-    on_hand_bags: Bags
-    deliveries: tuple[CementDelivery, ...] = ()
+    on_hand_bags: Bags = Field(description="Bags there at the start")
+    deliveries: tuple[CementDelivery, ...] = Field(default=(), description="Bags that arrive, by day")
     price: Price | None = Field(default=None, description="Of one bag, in any currency")
 
 
 class FoamingAgent(FileModel):
     """The foaming agent of the yard."""
 
-    on_hand_l: Litres
-    deliveries: tuple[AgentDelivery, ...] = ()
+    on_hand_l: Litres = Field(description="What is there at the start; a volume")
+    deliveries: tuple[AgentDelivery, ...] = Field(default=(), description="What arrives, by day")
     price: Price | None = Field(default=None, description="Of one litre, in any currency")
 
 

@@ -24,7 +24,7 @@ def read_number(text: str) -> Decimal:
     ------
     BadInput : anything else.
     """
-    if not re.fullmatch(r"[+-]?\d{1,15}(\.\d{1,15})?", text.strip()):
+    if not re.fullmatch(r"[+-]?[0-9]{1,15}(\.[0-9]{1,15})?", text.strip()):
         raise BadInput(f"{shorten(text)} is not a plain number", "Write a number such as 12 or 6.10.", value=text)
     return Decimal(text.strip())
 
@@ -37,9 +37,9 @@ def read_whole(text: str) -> int:
     BadInput : anything else.
     """
     plain = text.strip()
-    if re.fullmatch(r"[+-]?0\d+", plain):
+    if re.fullmatch(r"[+-]?0[0-9]+", plain):
         raise BadInput(f"{shorten(text)} starts with a nought", "Write the number without it.", value=text)
-    if not re.fullmatch(r"[+-]?\d{1,15}(\.0{1,15})?", plain):
+    if not re.fullmatch(r"[+-]?[0-9]{1,15}(\.0{1,15})?", plain):
         raise BadInput(f"{shorten(text)} is not a whole number", "Write a whole number such as 12.", value=text)
     return int(plain.partition(".")[0])
 
@@ -51,7 +51,9 @@ def read_fraction(text: str) -> Fraction:
     ------
     BadInput : anything else.
     """
-    match = re.fullmatch(r"(?:(\d{1,6}) +)?(\d{1,6}/0*[1-9]\d{0,5})|[+-]?\d{1,9}(?:\.\d{1,9})?", text.strip())
+    match = re.fullmatch(
+        r"(?:([0-9]{1,6}) +)?([0-9]{1,6}/0*[1-9][0-9]{0,5})|[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?", text.strip()
+    )
     if not match:
         raise BadInput(f"{shorten(text)} is not a number or a fraction", "Write 1/2, 0.5 or 1.", value=text)
     return Fraction(match[1] or 0) + Fraction(match[2]) if match[2] else Fraction(text.strip())
@@ -65,7 +67,7 @@ def read_day(text: str) -> date:
     BadInput : anything else, or a year before 2000 or after 2199.
     """
     todo = "Write the date as year-month-day, for example 2027-04-05."
-    if not re.fullmatch(r"\d{4}-\d\d-\d\d", text.strip()):
+    if not re.fullmatch(r"[0-9]{4}-[0-9][0-9]-[0-9][0-9]", text.strip()):
         raise BadInput(f"{shorten(text)} is not a date", todo, value=text)
     try:
         day = date.fromisoformat(text.strip())
@@ -83,7 +85,7 @@ def read_clock(text: str) -> int:
     ------
     BadInput : anything else.
     """
-    match = re.fullmatch(r"(\d{1,2}):(\d\d)", text.strip())
+    match = re.fullmatch(r"([0-9]{1,2}):([0-9][0-9])", text.strip())
     minutes = int(match[1]) * 60 + int(match[2]) if match else -1
     if not match or int(match[2]) > 59 or minutes > 1440:
         raise BadInput(f"{shorten(text)} is not a time of day", "Write hours:minutes, for example 07:30.", value=text)

@@ -1,0 +1,121 @@
+"""Writing all or nothing."""
+
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.files.writing import whole_folder, write_file
+
+
+def write_plan(folder: Path, text: str, *, replace: bool = False) -> None:
+    with whole_folder(folder, replace=replace, mark="plan.json") as new:
+        (new / "plan.json").write_text(text)
+
+
+def write_half(folder: Path) -> None:
+    with whole_folder(folder, mark="plan.json") as new:
+        (new / "half").write_text("x")
+        raise KeyboardInterrupt
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(entry.name for entry in folder.iterdir())
+
+
+def test_a_folder_appears_whole(tmp_path: Path):
+    write_plan(tmp_path / "deep" / "plan", "new")
+    assert names(tmp_path / "deep") == ["plan"]
+    assert (tmp_path / "deep" / "plan" / "plan.json").read_text() == "new"
+
+
+def test_an_error_while_writing_leaves_nothing(tmp_path: Path):
+    with pytest.raises(KeyboardInterrupt):
+        write_half(tmp_path / "plan")
+    assert names(tmp_path) == []
+
+
+def test_a_folder_that_is_there_is_refused(tmp_path: Path):
+    write_plan(tmp_path / "plan", "old")
+    with pytest.raises(BadInput, match="exists already"):
+        write_plan(tmp_path / "plan", "new")
+    assert (tmp_path / "plan" / "plan.json").read_text() == "old"
+
+
+def test_an_empty_folder_is_filled(tmp_path: Path):
+    (tmp_path / "plan").mkdir()
+    write_plan(tmp_path / "plan", "new")
+    assert names(tmp_path / "plan") == ["plan.json"]
+
+
+def test_a_folder_is_swapped_when_asked_for(tmp_path: Path):
+    write_plan(tmp_path / "plan", "old")
+    write_plan(tmp_path / "plan", "new", replace=True)
+    assert (tmp_path / "plan" / "plan.json").read_text() == "new"
+    assert names(tmp_path) == ["plan"]
+
+
+def test_a_folder_that_is_not_ours_is_never_replaced(tmp_path: Path):
+    (tmp_path / "plan").mkdir()
+    (tmp_path / "plan" / "letters.txt").write_text("dear")
+    with pytest.raises(BadInput, match=r"holds no plan\.json"):
+        write_plan(tmp_path / "plan", "new", replace=True)
+    assert (tmp_path / "plan" / "letters.txt").read_text() == "dear"
+
+
+def test_an_error_while_replacing_keeps_the_old_folder(tmp_path: Path):
+    write_plan(tmp_path / "plan", "old")
+    with pytest.raises(ValueError, match="bug"), whole_folder(tmp_path / "plan", replace=True, mark="plan.json"):
+        raise ValueError("bug")
+    assert (tmp_path / "plan" / "plan.json").read_text() == "old"
+    assert names(tmp_path) == ["plan"]
+
+
+def test_the_old_folder_comes_back_when_the_last_step_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    write_plan(tmp_path / "plan", "old")
+    rename = Path.rename
+
+    def fail_for_new(path: Path, target: Path) -> Path:
+        if ".new-" in path.name:
+            raise OSError(28, "No space left on device")
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", fail_for_new)
+    with pytest.raises(BadInput, match="No space left on device"):
+        write_plan(tmp_path / "plan", "new", replace=True)
+    assert (tmp_path / "plan" / "plan.json").read_text() == "old"
+    assert names(tmp_path) == ["plan"]
+
+
+def test_a_file_in_the_way_of_a_folder_is_refused(tmp_path: Path):
+    (tmp_path / "plan").write_text("x")
+    with pytest.raises(BadInput, match="is a file"):
+        write_plan(tmp_path / "plan", "new", replace=True)
+
+
+def test_a_folder_below_a_file_cannot_be_written(tmp_path: Path):
+    (tmp_path / "file").write_text("x")
+    with pytest.raises(BadInput, match="cannot be written"):
+        write_plan(tmp_path / "file" / "plan", "new")
+
+
+def test_a_link_to_a_folder_stays_a_link_when_its_folder_is_swapped(tmp_path: Path):
+    write_plan(tmp_path / "real", "old")
+    (tmp_path / "link").symlink_to(tmp_path / "real")
+    write_plan(tmp_path / "link", "new", replace=True)
+    assert (tmp_path / "link").is_symlink()
+    assert (tmp_path / "real" / "plan.json").read_text() == "new"
+
+
+def test_a_file_is_written_whole_and_refused_when_there(tmp_path: Path):
+    write_file(tmp_path / "a.txt", "one")
+    with pytest.raises(BadInput, match="exists already"):
+        write_file(tmp_path / "a.txt", "two")
+    write_file(tmp_path / "a.txt", b"three", replace=True)
+    assert (tmp_path / "a.txt").read_text() == "three"
+    assert names(tmp_path) == ["a.txt"]
+
+
+def test_a_folder_is_never_written_as_a_file(tmp_path: Path):
+    with pytest.raises(BadInput, match="is a folder"):
+        write_file(tmp_path, "x", replace=True)

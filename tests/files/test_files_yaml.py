@@ -1,0 +1,109 @@
+"""YAML as text with places."""
+
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.files.yaml import Document, read_yaml
+
+
+def document(tmp_path: Path, text: str) -> Document:
+    file = tmp_path / "a.yaml"
+    file.write_text(text, encoding="utf-8")
+    return read_yaml(file)
+
+
+def refusal(tmp_path: Path, text: str) -> BadInput:
+    with pytest.raises(BadInput) as caught:
+        document(tmp_path, text)
+    return caught.value
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["12:30", "1:40", "NO", "yes", "010", "1e3", "2027-04-05", "1/2", "0x1F", "1_000", ".inf", "9**9**9", "true"],
+)
+def test_plain_values_stay_the_text_of_the_file(tmp_path: Path, text: str):
+    assert document(tmp_path, f"key: {text}\n").data == {"key": text}
+
+
+def test_a_directive_for_an_older_yaml_changes_nothing(tmp_path: Path):
+    assert document(tmp_path, "%YAML 1.1\n---\na: NO\nb: 1:40\n").data == {"a": "NO", "b": "1:40"}
+
+
+@pytest.mark.parametrize("text", ["", "~", "null"])
+def test_no_value_is_none(tmp_path: Path, text: str):
+    assert document(tmp_path, f"key: {text}\n").data == {"key": None}
+
+
+def test_a_quoted_null_is_text(tmp_path: Path):
+    assert document(tmp_path, "key: 'null'\n").data == {"key": "null"}
+
+
+def test_an_alias_repeats_what_it_names(tmp_path: Path):
+    assert document(tmp_path, "a: &x [1]\nb: *x\n").data == {"a": ["1"], "b": ["1"]}
+
+
+def test_a_doubled_key_is_refused_with_both_lines(tmp_path: Path):
+    error = refusal(tmp_path, "a: 1\nb: 2\na: 3\n")
+    assert (error.what, error.line, error.column) == ("a is written twice; first in line 1", 3, 1)
+
+
+def test_all_doubled_keys_are_said_at_once(tmp_path: Path):
+    assert len(refusal(tmp_path, "a: 1\na: 2\nb: {c: 1, c: 2}\n").all()) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("a: [1\nb: 2\n", "expected ',' or"),
+        ("a: b: c\n", "mapping values are not allowed"),
+        ("a:\n\tb: 1\n", "found character '\\t'"),
+        ("a: *x\n", "undefined alias"),
+        ("a: 1\n---\nb: 2\n", "another document"),
+        ("a: @b\n", "cannot start any token"),
+        ("a: \x07\n", "does not print"),
+        ("- a\n- b\n", "does not start with a key"),
+        ("plain\n", "does not start with a key"),
+        ("# nothing\n", "holds nothing but comments"),
+        ("? [a]\n: 1\n", "a key must be one word"),
+        ("[" * 1200, "nested too deep"),
+        ("a: &a [*a]\n", "nested too deep"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_in_words(tmp_path: Path, text: str, said: str):
+    error = refusal(tmp_path, text)
+    assert error.todo
+    assert said in error.what
+
+
+def test_aliases_that_grow_without_end_are_refused(tmp_path: Path):
+    lines = ["a0: &a0 [x]"] + [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]" for n in range(1, 10)]
+    assert refusal(tmp_path, "\n".join(lines)).what == "holds too many values"
+
+
+@pytest.mark.parametrize(
+    ("where", "place"),
+    [
+        (["a"], (1, 4)),  # a value on the line of its key
+        (["b"], (2, 1)),  # a mapping on the lines below: its key
+        (["b", "c"], (3, 6)),
+        (["b", "e"], (2, 1)),  # not there: the key of what it belongs in
+        (["d", 1], (4, 8)),
+        (["d", 7], (4, 1)),
+        (["f"], (5, 1)),  # no value: its key
+        ([], (1, 1)),
+    ],
+)
+def test_a_fault_is_placed_at_its_value_or_the_nearest_thing(
+    tmp_path: Path, where: list[str | int], place: tuple[int, int]
+):
+    source = document(tmp_path, "a: 1\nb:\n  c: 2\nd: [3, 4]\nf:\n")
+    fault = source.place(BadInput("odd"), where)
+    assert (fault.line, fault.column) == place
+
+
+def test_a_fault_that_has_a_file_already_is_left_alone(tmp_path: Path):
+    fault = document(tmp_path, "a: 1\n").place(BadInput("odd", file="other.csv", line=7), ["a"])
+    assert (fault.file, fault.line) == ("other.csv", 7)
