@@ -20,8 +20,8 @@ from blockrun.errors import BadInput
 from blockrun.terminal import BugError, in_words, most_memory_mb, say, screen, wait_for
 
 if TYPE_CHECKING:
-    from blockrun.planner import Plan
     from blockrun.planner.audit import Finding
+    from blockrun.planner.plan import Plan
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -113,12 +113,12 @@ def days(
 @command("blockrun audit plan")
 def audit(directory: PlanDirectory) -> None:
     """Check a saved plan against the yard and the order it was made for, trusting none of its own figures."""
-    from blockrun.planner.audit import RULES
+    from blockrun.planner.audit.rules import NAMES, RULES
     from blockrun.planner.saved import load_plan
     from blockrun.show import findings_text
 
     findings = _audited(load_plan(directory))
-    say(findings_text(findings, len(RULES), screen().width))
+    say(findings_text(findings, len(NAMES) + len(RULES), screen().width))
     if findings:
         raise typer.Exit(FOUND_SOMETHING)
 
@@ -150,10 +150,10 @@ def schema(file: Annotated[Input, typer.Argument(help="Which file: site or order
     """Print the JSON Schema of a file, for editors that check while you type."""
     import json
 
-    from blockrun.order import Order
-    from blockrun.site import Site
+    from blockrun.order import order_schema
+    from blockrun.site import site_schema
 
-    typer.echo(json.dumps({Input.site: Site, Input.order: Order}[file].model_json_schema(), indent=2))
+    typer.echo(json.dumps(site_schema() if file is Input.site else order_schema(), indent=2))
 
 
 @command("blockrun demo")

@@ -27,7 +27,7 @@ class CellError(ValueError):
         self.index = index
 
 
-def texts(column: pd.Series[Any]) -> list[str]:
+def as_text(column: pd.Series[Any]) -> list[str]:
     """Cells of a column, as they are saved.
 
     Parameters
@@ -68,13 +68,13 @@ def _decimal(value: float, name: str) -> str:
     return np.format_float_positional(value, trim="-")
 
 
-def values(name: str, kind: str, cells: list[str]) -> list[Any]:
+def as_values(name: str, kind: str, cells: list[str]) -> list[Any]:
     """Values of a column's cells.
 
     Parameters
     ----------
     name, kind : the column and its type.
-    cells : as :func:`texts` writes them.
+    cells : as :func:`as_text` writes them.
 
     Raises
     ------
@@ -85,8 +85,10 @@ def values(name: str, kind: str, cells: list[str]) -> list[Any]:
     for index, cell in enumerate(cells):
         try:
             found.append(read(cell))
-        except ValueError as error:
+        except CellError as error:
             raise CellError(str(error), index) from None
+        except ValueError as error:
+            raise CellError(f"a real one is due: {error}", index) from None
     return found
 
 
@@ -94,13 +96,14 @@ def _reader(name: str, kind: str) -> Callable[[str], Any]:
     if kind == TIME:
         read: Callable[[str], Any] = _day if name in DATES else _minute
         return _or_empty(read, pd.NaT) if name in MAY_BE_EMPTY else read
-    return {
+    readers: dict[str, Callable[[str], Any]] = {
         "int64": _whole,
         "Int64": _or_empty(_whole, pd.NA),
         "float64": _number,
         "bool": _flag,
         "str": str,
-    }[kind]
+    }
+    return readers[kind]
 
 
 def _or_empty(read: Callable[[str], Any], nothing: Any) -> Callable[[str], Any]:
@@ -118,7 +121,7 @@ def _whole(cell: str) -> int:
 
 
 def _number(cell: str) -> float:
-    return float(_matching(cell, r"-?\d{1,300}(\.\d{1,300})?", "a plain decimal number"))
+    return float(_matching(cell, r"-?\d+(\.\d+)?", "a plain decimal number"))
 
 
 def _flag(cell: str) -> bool:

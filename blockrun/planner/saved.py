@@ -15,7 +15,6 @@ import io
 import json
 import shutil
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
 from typing import Final
 
@@ -23,18 +22,21 @@ import pandas as pd
 
 from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
-from blockrun.files.digests import digest
 from blockrun.files.tables import Table, read_table
 from blockrun.files.writing import check_place, whole_folder
-from blockrun.order import Order, load_order
-from blockrun.planner.cells import CellError, texts, values
+from blockrun.order import Order, digest_order, load_order, takeoff
+from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import COLUMNS, PlanTables
-from blockrun.site import Site, load_site
+from blockrun.site import Site, digest_site, load_site
 
 MARK: Final = "plan.json"
 SEED: Final = 0
+AS_IT_WAS: Final = "Make the plan again, or put the file back as it was."
+
+Sources = Mapping[str, Path]
+"""Where files lie, by the name that stands in the site or order file; the file itself under no name."""
 
 
 def check_free(directory: str | Path, *, replace: bool = False) -> None:
@@ -64,16 +66,18 @@ def save_plan(
     BadInput : the directory is in the way, or the site or the order has changed since it was read.
     BadPlan : a value that no file of ours may hold, such as a number that is not finite.
     """
-    site, order = _copies(plan)
+    facts = _facts(plan)
+    texts = {f"{name}.csv": _csv(getattr(plan.tables, name), name) for name in COLUMNS}
+    texts[MARK] = facts.model_dump_json(indent=2) + "\n"
+    texts["run.json"] = json.dumps(dict(run or {}), indent=2, allow_nan=False) + "\n"
     with whole_folder(Path(directory), replace=replace, mark=MARK) as folder:
-        facts = _facts(plan, site, order)
-        (folder / MARK).write_text(facts.model_dump_json(indent=2) + "\n", encoding="utf-8")
-        told = json.dumps(dict(run or {}), indent=2, allow_nan=False)
-        (folder / "run.json").write_text(told + "\n", encoding="utf-8")
-        for name in COLUMNS:
-            (folder / f"{name}.csv").write_text(_csv(getattr(plan.tables, name)), encoding="utf-8", newline="")
-        for copies in (site, order):
-            copies.write(folder)
+        try:
+            for name, text in texts.items():
+                (folder / name).write_text(text, encoding="utf-8", newline="")
+        except OSError as error:
+            what = f"cannot be written: {error.strerror or error}"
+            raise BadInput(what, "Check the folder and the space that is left.", file=directory) from error
+        _copy_inputs(plan, facts, folder)
 
 
 def load_plan(directory: str | Path) -> Plan:
@@ -97,76 +101,30 @@ def load_plan(directory: str | Path) -> Plan:
         raise BadPlan("no plan is saved here", "Make one with: blockrun plan SITE ORDER --out DIR", file=folder)
     facts = Facts.read(folder / MARK)
     try:
-        site = load_site(folder / facts.files["site"], files=_references(folder, facts, "site"))
-        order = load_order(folder / facts.files["order"], files=_references(folder, facts, "order"))
+        site, order = _read_inputs(folder, facts)
         tables = PlanTables(**{name: _read(folder / f"{name}.csv", name) for name in COLUMNS})
     except BadInput as fault:
-        raise _as_bad_plan(fault) from fault
-    _check_digests(facts, folder, site, order)
+        raise _of_a_plan(fault) from fault
+    for kind, digest in _digests(site, order).items():
+        if digest != facts.inputs[kind]:
+            what = f"the {kind} kept here is not the one the plan was made from"
+            raise BadPlan(what, AS_IT_WAS, file=folder / facts.files[kind])
     return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals))
 
 
-@dataclass(frozen=True)
-class _Copies:
-    """Files that a site or an order was read from, and where in a plan's directory their copies lie."""
-
-    kind: Input
-    read: Site | Order
-    places: Mapping[str, str]
-    """From the name that stands in the file, or nothing for the file itself."""
-
-    def write(self, folder: Path) -> None:
-        """Copy them; what the copies say must be what the plan was made from."""
-        (folder / "inputs").mkdir(exist_ok=True)
-        again: Site | Order | None
-        try:
-            for reference, place in self.places.items():
-                shutil.copyfile(self.read.sources[reference], folder / place)
-            files = {reference: folder / place for reference, place in self.places.items()}
-            again = load_site(files[""], files=files) if self.kind == "site" else load_order(files[""], files=files)
-        except (OSError, BadInput):
-            again = None
-        if again is None or digest(again) != digest(self.read):
-            raise BadInput(
-                f"the {self.kind} has changed since the plan began to be made, so nothing was saved",
-                "Make the plan again.",
-                file=self.read.sources[""],
-            )
-
-
-def _copies(plan: Plan) -> tuple[_Copies, _Copies]:
-    """Name the copies: as in the files that name them, with a number where two names are the same."""
+def _facts(plan: Plan) -> Facts:
     taken = {"site.yaml", "order.yaml"}
-
-    def place(reference: str) -> str:
-        named = PureWindowsPath(reference)  # splits at both kinds of slash
-        name, number = named.name, 1
-        while name.lower() in taken:
-            number += 1
-            name = f"{named.stem}-{number}{named.suffix}"
-        taken.add(name.lower())
-        return f"inputs/{name}"
-
-    def copies(kind: Input, read: Site | Order) -> _Copies:
-        if "" not in read.sources:
-            raise BadInput(f"the {kind} was not read from a file, so no copy of it can be saved", f"Use load_{kind}.")
-        references = {reference: place(reference) for reference in sorted(read.sources) if reference}
-        return _Copies(kind, read, {"": f"inputs/{kind}.yaml", **references})
-
-    return copies("site", plan.site), copies("order", plan.order)
-
-
-def _facts(plan: Plan, *inputs: _Copies) -> Facts:
+    inputs: dict[Input, Sources] = {"site": plan.site.sources, "order": plan.order.sources}
     return Facts.checked(
         format=FORMAT,
         blockrun=__version__,
         site=plan.site.name,
         order=plan.order.name,
-        inputs={copies.kind: digest(copies.read) for copies in inputs},
-        files={copies.kind: copies.places[""] for copies in inputs},
+        inputs=_digests(plan.site, plan.order),
+        files={kind: f"inputs/{kind}.yaml" for kind in inputs},
         references={
-            copies.kind: {reference: place for reference, place in copies.places.items() if reference}
-            for copies in inputs
+            kind: {reference: _place(reference, taken) for reference in sorted(sources) if reference}
+            for kind, sources in inputs.items()
         },
         seed=SEED,
         warnings=plan.warnings,
@@ -175,27 +133,58 @@ def _facts(plan: Plan, *inputs: _Copies) -> Facts:
     )
 
 
-def _references(folder: Path, facts: Facts, kind: Input) -> dict[str, Path]:
-    return {reference: folder / place for reference, place in facts.references[kind].items()}
+def _digests(site: Site, order: Order) -> dict[Input, str]:
+    return {"site": digest_site(site), "order": digest_order(order, takeoff(order, site.calendar))}
 
 
-def _check_digests(facts: Facts, folder: Path, site: Site, order: Order) -> None:
-    read_again: dict[Input, Site | Order] = {"site": site, "order": order}
-    for kind, read in read_again.items():
-        if digest(read) != facts.inputs[kind]:
-            raise BadPlan(
-                f"the {kind} kept here is not the one the plan was made from",
-                "Make the plan again, or put the file back as it was.",
-                file=folder / facts.files[kind],
-            )
+def _place(reference: str, taken: set[str]) -> str:
+    """Where the copy of a file goes: under its own name, with a number where that is taken."""
+    named = PureWindowsPath(reference)  # splits at both kinds of slash
+    name, number = named.name, 1
+    while name.lower() in taken:
+        number += 1
+        name = f"{named.stem}-{number}{named.suffix}"
+    taken.add(name.lower())
+    return f"inputs/{name}"
 
 
-def _csv(frame: pd.DataFrame) -> str:
+def _places(folder: Path, facts: Facts, kind: Input) -> dict[str, Path]:
+    """Where the copies lie, by the names of the files they are copies of."""
+    places = {"": facts.files[kind], **facts.references[kind]}
+    return {reference: folder / place for reference, place in places.items()}
+
+
+def _read_inputs(folder: Path, facts: Facts) -> tuple[Site, Order]:
+    site, order = _places(folder, facts, "site"), _places(folder, facts, "order")
+    return load_site(site[""], files=site), load_order(order[""], files=order)
+
+
+def _copy_inputs(plan: Plan, facts: Facts, folder: Path) -> None:
+    """Copy the files; what the copies say must be what the plan was made from."""
+    inputs: dict[Input, Sources] = {"site": plan.site.sources, "order": plan.order.sources}
+    try:
+        (folder / "inputs").mkdir()
+        for kind, sources in inputs.items():
+            for reference, place in _places(folder, facts, kind).items():
+                shutil.copyfile(sources[reference], place)
+        kept = _digests(*_read_inputs(folder, facts))
+    except (KeyError, OSError, BadInput) as error:
+        what = "the files of the site or the order cannot be read again, so nothing was saved"
+        raise BadInput(what, "Make the plan again.") from error
+    for kind, digest in facts.inputs.items():
+        if kept[kind] != digest:
+            what = f"the {kind} has changed since the plan began to be made, so nothing was saved"
+            raise BadInput(what, "Make the plan again.")
+
+
+def _csv(frame: pd.DataFrame, name: str) -> str:
+    if [(column, str(kind)) for column, kind in frame.dtypes.items()] != list(COLUMNS[name].items()):
+        raise BadPlan(f"the table {name} does not have its columns and types", f"Make it with table({name!r}, rows).")
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
     writer.writerow(frame.columns)
     try:
-        writer.writerows(zip(*(texts(frame[column]) for column in frame.columns), strict=True))
+        writer.writerows(zip(*(as_text(frame[column]) for column in frame.columns), strict=True))
     except CellError as error:
         raise BadPlan(f"{error}, and no such thing is saved") from error
     return written.getvalue()
@@ -203,12 +192,10 @@ def _csv(frame: pd.DataFrame) -> str:
 
 def _read(path: Path, name: str) -> pd.DataFrame:
     """One table of a plan, each cell what its column holds."""
-    saved = read_table(path)
-    due = COLUMNS[name]
+    saved, due = read_table(path), COLUMNS[name]
     if saved.columns != tuple(due):
-        raise saved.place(
-            BadInput("these are not the columns of the table", f"Due are: {', '.join(due)}."), saved.header
-        )
+        fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
+        raise saved.place(fault, saved.header)
     columns = {column: _column(saved, index, column, kind) for index, (column, kind) in enumerate(due.items())}
     return pd.DataFrame(columns).astype(due)
 
@@ -216,15 +203,14 @@ def _read(path: Path, name: str) -> pd.DataFrame:
 def _column(saved: Table, index: int, column: str, kind: str) -> list[object]:
     cells = [row.cells[index] for row in saved.rows]
     try:
-        return values(column, kind, cells)
+        return as_values(column, kind, cells)
     except CellError as error:
-        row = saved.rows[error.index]
-        fault = BadInput(f"{cells[error.index]!r}: {error}", "Make the plan again, or put the file back as it was.")
-        raise saved.place(fault, row, column) from error
+        fault = BadInput(f"{cells[error.index] or 'nothing'} stands where {error}", AS_IT_WAS)
+        raise saved.place(fault, saved.rows[error.index], column) from error
 
 
-def _as_bad_plan(fault: BadInput) -> BadPlan:
-    """Make it the same fault of a saved plan."""
+def _of_a_plan(fault: BadInput) -> BadPlan:
+    """The same fault, of a saved plan."""
     return BadPlan(
         fault.what,
         fault.todo,

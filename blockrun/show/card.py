@@ -96,7 +96,6 @@ def _write_size(page: Page, size: BatchSize, site: Site) -> None:
         indent=INDENT,
     )
     page.line(
-        f"makes {load.makes}, {room} of it for cavities with overfill; {glued(f'{size.length_min} min')} from "
-        "slurry to washed mixer",
+        f"makes {load.makes}, of it {room} for cavities with overfill; {glued(f'{size.length_min} min')} in all",
         indent=INDENT,
     )

@@ -75,39 +75,42 @@ def _span(diary: Diary, first: date | None, last: date | None) -> tuple[date, da
 def _write_day(page: Page, day: Day, diary: Diary) -> None:
     page.rule(full_day_name(day.day))
     if day.jobs:
-        _write_head(page, day, diary)
-    for what, amount in day.delivered:
-        page.line("Delivered at opening: ", _delivery(what, amount, diary.site.units))
+        page.line(*_head(day, diary))
+    if day.delivered:
+        page.line(f"Delivered by opening: {listed([_delivery(one, diary.site.units) for one in day.delivered])}")
     for job in day.jobs:
         if isinstance(job, Pour):
             _write_pour(page, job, diary)
         else:
             _write_job(page, job)
-    for lot in day.ready:
-        page.line("Ready to lay: ", *_lot(lot))
-    for rack, blocks in groupby(day.off_rack, key=lambda entry: entry[0]):
-        marks = listed([glued(f"{n} {mark}") for _, mark, n in blocks])
-        page.line(f"Off rack {rack}: {marks}")
+    for (part, course, needed, days_late), lots in groupby(day.ready, key=_use):
+        blocks = listed([glued(f"{lot.count} {lot.block}") for lot in lots])
+        page.line("Ready to lay: ", blocks, *_purpose(part, course, needed, days_late))
+    for rack, counts in groupby(day.off_rack, key=lambda entry: entry[0]):
+        page.line(f"Off rack {rack}: {listed([glued(f'{n} {block}') for _, block, n in counts])}")
 
 
-def _write_head(page: Page, day: Day, diary: Diary) -> None:
+def _head(day: Day, diary: Diary) -> list[Part]:
+    """Who is here, the weather, and the limit of the day."""
     units = diary.site.units
     low, high = (glued(show(value, "temperature", units)) for value in (day.weather.min_c, day.weather.max_c))
-    air = f"air {low} to {high}" + ("" if day.weather.forecast else " (past the forecast: its last week's mean)")
-    page.line(f"{'1 person' if day.people == 1 else f'{day.people} people'}, {air}")
+    people = "1 person" if day.people == 1 else f"{day.people} people"
+    said: list[Part] = [f"{glued(people)}, air {low} to {high}"]
+    if not day.weather.forecast:
+        said.append(" (past the forecast: the mean of its last days)")
     if any(isinstance(job, Pour) for job in day.jobs):
-        page.line((f"LAST FOAM {clock(diary.site.calendar.last_foam_min)}", LIMIT))
+        said += [", ", (glued(f"LAST FOAM {clock(diary.site.calendar.last_foam_min)}"), LIMIT)]
+    return said
 
 
-def _delivery(what: str, amount: float, units: str) -> str:
+def _delivery(delivery: tuple[str, float], units: str) -> str:
+    what, amount = delivery
     if what == "cement":
         return f"{glued(f'{digits(amount)} bags')} of cement"
     return f"{glued(show(amount, 'volume', units))} of foaming agent"
 
 
 def _write_job(page: Page, job: Job) -> None:
-    people = f", {job.at_once} at a time" if job.at_once > 1 and job.task != "chore" else ""
-    done = f"{people}, done {clock(job.end)}"
     names = named_together(job.names)
     what = {
         "chore": listed(job.names),
@@ -115,8 +118,14 @@ def _write_job(page: Page, job: Job) -> None:
         "strip": f"strip {names}",
         "clean": f"clean and oil {names}",
     }[job.task]
-    racks = listed([f"{counted(n, 'block')} to rack {rack}" for rack, n in job.racks])
-    page.line(what + (f", move {racks}" if racks else "") + done, label=clock(job.start), indent=CLOCK)
+    if any(limit.not_before is None for limit in job.limits):
+        what += f" ({glued('old enough')})"
+    if job.racks:
+        moved = [f"{glued(counted(n, 'block'))} to rack {rack}" for rack, n in job.racks]
+        what += f", move {listed(moved)}"
+    if job.at_once > 1 and job.task != "chore":
+        what += f", {glued(f'{job.at_once} at a time')}"
+    page.line(f"{what}, {glued(f'done {clock(job.end)}')}", label=clock(job.start), indent=CLOCK)
     for limit in job.limits:
         if limit.not_before is not None:
             which = f" {named_together(limit.names)}" if len(job.limits) > 1 else ""
@@ -127,9 +136,11 @@ def _write_pour(page: Page, pour: Pour, diary: Diary) -> None:
     batch = pour.batch
     load = measures(batch, _bags(batch.bags), diary.site.foam_generator, diary.site.units)
     page.line(
-        (glued(f"BATCH {batch.batch}"), HEADING), f" mix {batch.mix}, {batch.mixer}",
-        label=clock(pour.start), indent=CLOCK,
-    )  # fmt: skip
+        (glued(f"BATCH {batch.batch}"), HEADING),
+        f" mix {batch.mix}, {batch.mixer}, {glued(f'washed {clock(batch.end)}')}",
+        label=clock(pour.start),
+        indent=CLOCK,
+    )
     page.line(f"{load.bags} of cement ({load.cement}), {load.slurry_water} of water", indent=CLOCK)
     page.line(
         f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; "
@@ -142,7 +153,6 @@ def _write_pour(page: Page, pour: Pour, diary: Diary) -> None:
     )  # fmt: skip
     for names, contents in _fills(pour.fills, diary):
         page.line(f"{names}: {contents}", indent=INNER)
-    page.line("washed and ready for the next", label=clock(batch.end), indent=CLOCK)
 
 
 def _bags(bags: float) -> Fraction:
@@ -158,7 +168,7 @@ def _fills(fills: tuple[Fill, ...], diary: Diary) -> Iterator[tuple[str, str]]:
             names = ", ".join(f"{fill.mould} on {fill.base.rsplit('/', 1)[-1]}" for fill in alike)
         else:
             names = named_together(fill.mould for fill in alike)
-        yield names, contents + (" each" if len(alike) > 1 else "")
+        yield names + (" each" if len(alike) > 1 else ""), contents
 
 
 def _contents(fill: Fill, diary: Diary) -> str:
@@ -183,14 +193,17 @@ def _run(cavities: list[int]) -> str:
     return listed([str(cavity) for cavity in cavities])
 
 
-def _lot(lot: Lot) -> list[Part]:
-    blocks = glued(f"{lot.count} {lot.mark}")
-    if lot.needed is None and lot.course is None and not lot.part:
-        return [f"{blocks}, spare"]
-    where = " ".join(filter(None, (lot.part, f"course {lot.course}" if lot.course is not None else "")))
-    said: list[Part] = [f"{blocks} for {where}" if where else blocks]
-    if lot.needed is not None:
-        said.append(f", needed {glued(day_name(lot.needed))}")
-    if lot.days_late:
-        said += [", ", (glued(f"{counted(lot.days_late, 'day')} LATE"), ALARM)]
+def _use(lot: Lot) -> tuple[str, int | None, date | None, int]:
+    return lot.part, lot.course, lot.needed, lot.days_late
+
+
+def _purpose(part: str, course: int | None, needed: date | None, days_late: int) -> list[Part]:
+    """What blocks are for, when they are needed, and how late they are."""
+    if not part:
+        return [", spare"]
+    said: list[Part] = [f" for {part}" + ("" if course is None else f" {glued(f'course {course}')}")]
+    if needed is not None:
+        said.append(f", needed {glued(day_name(needed))}")
+    if days_late:
+        said += [", ", (glued(f"{counted(days_late, 'day')} LATE"), ALARM)]
     return said

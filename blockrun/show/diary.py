@@ -77,11 +77,11 @@ class Pour:
 
 @dataclass(frozen=True)
 class Lot:
-    """Blocks of one mark for one course; ``needed`` is ``None`` where no day is set."""
+    """Blocks of one kind for one course; ``needed`` is ``None`` where no day is set, spares have no part."""
 
     part: str
     course: int | None
-    mark: str
+    block: str
     count: int
     needed: date | None
     days_late: int
@@ -98,7 +98,7 @@ class Day:
     delivered: tuple[tuple[str, float], ...]
     ready: tuple[Lot, ...]
     off_rack: tuple[tuple[str, str, int], ...]
-    """Rack, mark, blocks."""
+    """Rack, block, how many."""
 
 
 class Diary:
@@ -111,7 +111,9 @@ class Diary:
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site
-        self.lengths_mm = {line.mark: line.length_mm for line in takeoff(plan.order)}
+        lines = takeoff(plan.order)
+        self.lengths_mm = {line.mark: line.length_mm for line in lines}
+        self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = _rows(plan.tables.casts)
         self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
         self._batches = {row.batch: row for row in _rows(plan.tables.batches)}
@@ -120,7 +122,7 @@ class Diary:
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
         self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
         self._bared = _by(casts, lambda row: (row.mould, row.base, row.sides_off))
-        self._ready = _by(casts, lambda row: row.ready.date())
+        self._ready: dict[date, list[Row]] = _by(casts, lambda row: row.ready.date())
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
 
@@ -135,8 +137,7 @@ class Diary:
     @property
     def first(self) -> date:
         """The day from which the yard is planned."""
-        start: date = self.site.calendar.start
-        return start
+        return self.site.calendar.start
 
     @property
     def last(self) -> date:
@@ -156,8 +157,8 @@ class Diary:
             self.site.weather.day(day),
             tuple(self._jobs(self._tasks.get(day, []))),
             tuple(self._delivered.get(day, [])),
-            tuple(_lots(self._ready.get(day, []), day)),
-            tuple(_counts(self._off_rack.get(day, []))),
+            tuple(self._lots(day)),
+            tuple(self._leaving(day)),
         )
 
     def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
@@ -242,6 +243,31 @@ class Diary:
             alone=len(casts) == in_turn,
         )
 
+    def _lots(self, day: date) -> list[Lot]:
+        """Blocks that become ready, those needed soonest first."""
+        counts = Counter(
+            (
+                cast.needed.date() if pd.notna(cast.needed) else date.max,
+                cast.part,
+                int(cast.course) if pd.notna(cast.course) else 0,
+                self._block(cast),
+            )
+            for cast in self._ready.get(day, [])
+        )
+        return [
+            Lot(part, course or None, block, n, None if needed == date.max else needed, max(0, (day - needed).days))
+            for (needed, part, course, block), n in sorted(counts.items())
+        ]
+
+    def _leaving(self, day: date) -> Iterator[tuple[str, str, int]]:
+        for (rack, block), n in sorted(Counter((c.rack, self._block(c)) for c in self._off_rack.get(day, [])).items()):
+            yield rack, block, n
+
+    def _block(self, cast: Row) -> str:
+        """What a block is called: its mark, with its mix where the order has the mark in several."""
+        mark: str = cast.mark
+        return f"{mark} ({cast.mix})" if self._n_mixes[mark] > 1 else mark
+
 
 def _rows(frame: pd.DataFrame) -> list[Row]:
     return list(frame.itertuples(index=False))
@@ -268,29 +294,3 @@ def _most_at_once(tasks: list[Row]) -> int:
     """People busy at the busiest minute."""
     busy: int = max(sum(other.people for other in tasks if other.start <= task.start < other.end) for task in tasks)
     return busy
-
-
-def _counts(casts: list[Row]) -> Iterator[tuple[str, str, int]]:
-    for (rack, mark), n in sorted(Counter((cast.rack, cast.mark) for cast in casts).items()):
-        yield rack, mark, n
-
-
-def _lots(casts: list[Row], day: date) -> list[Lot]:
-    counts = Counter(
-        (
-            cast.part,
-            None if pd.isna(cast.course) else int(cast.course),
-            cast.mark,
-            None if pd.isna(cast.needed) else cast.needed.date(),
-        )
-        for cast in casts
-    )
-    return [
-        Lot(part, course, mark, n, needed, max(0, (day - needed).days) if needed else 0)
-        for (part, course, mark, needed), n in sorted(counts.items(), key=_lot_order)
-    ]
-
-
-def _lot_order(item: tuple[tuple[str, int | None, str, date | None], int]) -> tuple[bool, date, str, int, str]:
-    (part, course, mark, needed), _ = item
-    return (needed is None, needed or date.max, part, course or 0, mark)

@@ -14,6 +14,7 @@ from blockrun.units import digits, in_unit, show
 
 LITRES_PER_M3: Final = 1000
 SECONDS_PER_MINUTE: Final = 60
+WATER_KG_L: Final = 1
 
 
 @dataclass(frozen=True)
@@ -47,30 +48,28 @@ def measures(load: BatchSize | Any, bags: Fraction, generator: FoamGenerator, un
     Words, each a number and its unit on one line; the generator's time in whole seconds, to the nearest.
     """
     wet_kg = load.cement_kg + load.slurry_water_kg + load.foam_kg
-    cement, slurry_water, foam_mass = (
-        show(mass, "mass", units) for mass in (load.cement_kg, load.slurry_water_kg, load.foam_kg)
-    )
-    foam, makes = (show(volume, "volume", units) for volume in (load.foam_l, load.yield_l))
-    # foam is air and diluted agent; a kilogram of the dilution is taken as a litre
-    agent, dilution_water = (_by_jug(volume, units) for volume in (load.agent_l, load.foam_kg - load.agent_l))
-    density = show(wet_kg / load.yield_l * LITRES_PER_M3, "density", units)
-    seconds = round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)
     return Measures(
         bags=glued(in_bags(bags)),
-        cement=glued(cement),
-        slurry_water=glued(slurry_water),
-        foam=glued(foam),
-        foam_mass=glued(foam_mass),
-        agent=glued(agent),
-        dilution_water=glued(dilution_water),
-        generator=glued(f"{seconds} s"),
-        makes=glued(makes),
-        wet_density=glued(density),
+        cement=glued(show(load.cement_kg, "mass", units)),
+        slurry_water=_by_volume(load.slurry_water_kg / WATER_KG_L, units),
+        foam=_by_volume(load.foam_l, units),
+        foam_mass=_in_unit(load.foam_kg, "mass", "lb" if units == "US" else "kg"),
+        agent=_by_volume(load.agent_l, units),
+        # foam is air and diluted agent; a kilogram of the dilution is taken as a litre
+        dilution_water=_by_volume(load.foam_kg - load.agent_l, units),
+        generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
+        makes=_by_volume(load.yield_l, units),
+        wet_density=glued(show(wet_kg / load.yield_l * LITRES_PER_M3, "density", units)),
     )
 
 
-def _by_jug(volume_l: float, units: str) -> str:
-    """Say a volume in the marks of the vessel it is measured in: a jug up to a litre or a gallon, then a bucket."""
-    jug, bucket = ("fl oz", "gal") if units == "US" else ("mL", "L")
-    unit = jug if in_unit(volume_l, "volume", bucket) < 1 else bucket
-    return f"{digits(in_unit(volume_l, 'volume', unit))} {unit}"
+def _by_volume(volume_l: float, units: str) -> str:
+    """A volume in the marks of the vessel it is measured in: a jug's for little, else a bucket's."""
+    jug, bucket, full_jug = ("fl oz", "gal", 0.25) if units == "US" else ("mL", "L", 1)
+    little = in_unit(volume_l, "volume", bucket) < full_jug
+    return _in_unit(volume_l, "volume", jug if little else bucket)
+
+
+def _in_unit(value: float, dimension: str, unit: str) -> str:
+    """To three significant digits: no scale or jug of the yard shows more."""
+    return glued(f"{digits(float(f'{in_unit(value, dimension, unit):.3g}'))} {unit}")

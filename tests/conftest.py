@@ -1,0 +1,22 @@
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.planner.saved import load_plan
+
+PLANS: Final = Path(__file__).parent / "plans"
+
+
+@pytest.fixture(scope="session")
+def small_folder() -> Path:
+    """A saved plan made by hand: fifteen blocks, four batches, two kinds of mould, one with bases."""
+    return PLANS / "small"
+
+
+@pytest.fixture(scope="session")
+def small_plan(small_folder: Path) -> Plan:
+    return load_plan(small_folder)

@@ -1,0 +1,45 @@
+from datetime import date, datetime
+
+import pytest
+
+from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+
+
+def test_days_are_named_without_a_locale() -> None:
+    assert day_name(date(2027, 4, 6)) == "Tue 6 Apr"
+    assert full_day_name(date(2027, 4, 6)) == "Tue 6 Apr 2027"
+
+
+def test_clock_times_have_two_digits_each() -> None:
+    assert clock(datetime.fromisoformat("2027-04-06T07:05")) == "07:05"
+    assert clock(7 * 60 + 5) == "07:05"
+
+
+@pytest.mark.parametrize(
+    ("number", "thing", "said"), [(1, "block", "1 block"), (2, "block", "2 blocks"), (0, "batch", "0 batches")]
+)
+def test_things_are_counted_in_the_plural_but_for_one(number: int, thing: str, said: str) -> None:
+    assert counted(number, thing) == said
+
+
+@pytest.mark.parametrize(
+    ("words", "said"), [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b and c")]
+)
+def test_lists_end_in_and(words: list[str], said: str) -> None:
+    assert listed(words) == said
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (["gang-4/02", "gang-4/01", "gang-4/03"], "gang-4/01-03"),
+        (["gang-4/01", "gang-4/03", "gang-4/04"], "gang-4/01, gang-4/03-04"),
+        (["tray-3/b07", "tray-3/b08"], "tray-3/b07-08"),
+        (["gang-4/99", "gang-4/100"], "gang-4/99-100"),
+        (["gang-4/01", "gang-6/02"], "gang-4/01, gang-6/02"),
+        (["gang-4/01", "gang-4/01"], "gang-4/01"),
+        (["east", "west"], "east, west"),
+    ],
+)
+def test_numbered_names_are_said_together(names: list[str], said: str) -> None:
+    assert named_together(names) == said
