@@ -203,7 +203,7 @@ class Crew(FileModel):
 class Chore(FileModel):
     """Something done at fixed times of each working day from the first batch to the last."""
 
-    name: Name = Field(alias="chore", examples=["wet the rack"])
+    name: Name = Field(alias="chore", examples=["wet the rack"], description="What is done")
     at: Annotated[tuple[Clock, ...], AfterValidator(lambda times: tuple(sorted(times)))] = Field(
         min_length=1, description="Times of day at which it starts"
     )
@@ -221,13 +221,17 @@ class Delivery(FileModel):
 class CementDelivery(Delivery):
     """Bags of cement that arrive."""
 
-    amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(alias="bags")
+    amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(
+        alias="bags", description="How many bags"
+    )
 
 
 class AgentDelivery(Delivery):
     """Foaming agent that arrives, in litres."""
 
-    amount: Annotated[float, quantity("volume", "10 L", above=0, most=1_000_000)] = Field(alias="volume")
+    amount: Annotated[float, quantity("volume", "10 L", above=0, most=1_000_000)] = Field(
+        alias="volume", description="How much; a volume"
+    )
 
 
 class Cement(FileModel):
@@ -250,8 +254,8 @@ class FoamingAgent(FileModel):
 class Stock(FileModel):
     """What is used up."""
 
-    cement: Cement
-    foaming_agent: FoamingAgent
+    cement: Cement = Field(description="Cement by the bag")
+    foaming_agent: FoamingAgent = Field(description="Foaming agent by volume")
 
 
 class Site(FileModel):
