@@ -1,0 +1,38 @@
+"""The blocks an order asks for, each with the day it is needed, counted in working days of our own."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from blockrun.order import OrderLine, takeoff
+from blockrun.order.lines import part_names
+
+if TYPE_CHECKING:
+    from blockrun.order import Need, Order
+    from blockrun.planner.audit.working import WorkingTime
+
+
+def lines_asked(order: Order, working: WorkingTime) -> list[OrderLine]:
+    """Take the order off part by part, and date the rows that a part dates by its courses.
+
+    Returns
+    -------
+    Lines in the order of the parts; ``needed`` is None where nobody gives a date.
+    """
+    lines = []
+    for part, name in zip(order.parts, part_names(order), strict=True):
+        for line in takeoff(order.model_copy(update={"parts": (part,)})):
+            dated = line if line.needed or part.needed is None else _by_course(line, part.needed, working)
+            lines.append(replace(dated, part=name))
+    return lines
+
+
+def _by_course(line: OrderLine, need: Need, working: WorkingTime) -> OrderLine:
+    """Date a line: course i is needed floor((i - 1) / courses a day) working days after the first day."""
+    if line.course is None:
+        return line
+    later = math.floor((line.course - 1) / need.courses_a_day)
+    day = working.working_day((need.from_day - working.start).days, later)
+    return replace(line, needed=working.date_of(day))

@@ -1,0 +1,159 @@
+"""All that the rules look at: what was asked, what is written, and what the meanings make of it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from blockrun.cure import AgeClock
+from blockrun.mix import Proportions, proportions
+from blockrun.order import OrderLine, spares
+from blockrun.planner.audit.asked import lines_asked
+from blockrun.planner.audit.made import Made, make
+from blockrun.planner.audit.records import Cast, Records
+from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
+from blockrun.planner.audit.working import DAY, WorkingTime
+
+if TYPE_CHECKING:
+    from blockrun.order import MixSpec, Order
+    from blockrun.planner.tables import Stage
+    from blockrun.site import Mixer, MouldKind, Site
+
+
+@dataclass(frozen=True)
+class Case:
+    """A plan before the audit.
+
+    Attributes
+    ----------
+    site, order : what was asked.
+    records : what is written.
+    stages, totals : what is claimed of it; totals may be None.
+    """
+
+    site: Site
+    order: Order
+    records: Records
+    stages: Sequence[Stage]
+    totals: Mapping[str, object] | None
+
+    @cached_property
+    def working(self) -> WorkingTime:
+        """Working days and minutes of the site."""
+        return WorkingTime.of(self.site.calendar)
+
+    @cached_property
+    def age(self) -> AgeClock:
+        """Hours at 20 degC in the site's weather."""
+        return AgeClock(self.site.weather, self.site.calendar.start)
+
+    def at(self, minute: int) -> str:
+        """Say a minute."""
+        return self.working.minute_text(minute)
+
+    def on(self, day: int) -> str:
+        """Say a day."""
+        return self.working.day_text(day)
+
+    def day_of(self, minute: int) -> int:
+        """Day a minute lies in."""
+        return minute // DAY
+
+    @cached_property
+    def lines(self) -> list[OrderLine]:
+        """Blocks ordered, each with the date it is needed."""
+        return lines_asked(self.order, self.working)
+
+    @cached_property
+    def spares(self) -> list[OrderLine]:
+        """Spares asked for."""
+        return spares(self.order, self.lines)
+
+    @cached_property
+    def blocks(self) -> Mapping[str, OrderLine]:
+        """A line of each mark: its size is that of the mark."""
+        return {line.mark: line for line in self.lines}
+
+    @cached_property
+    def mixes(self) -> Mapping[str, MixSpec]:
+        """Mixes of the order by name."""
+        return {mix.name: mix for mix in self.order.mixes}
+
+    @cached_property
+    def mixers(self) -> Mapping[str, Mixer]:
+        """Mixers by name."""
+        return {mixer.name: mixer for mixer in self.site.mixers}
+
+    @cached_property
+    def moulds(self) -> Mapping[str, MouldKind]:
+        """Kind of each mould, such as ``gang-4/03``."""
+        return {f"{kind.kind}/{n:02d}": kind for kind in self.site.moulds for n in range(1, kind.count + 1)}
+
+    @cached_property
+    def bases(self) -> Mapping[str, MouldKind]:
+        """Kind of each base, such as ``gang-4/b07``."""
+        return {f"{kind.kind}/b{n:02d}": kind for kind in self.site.moulds for n in range(1, (kind.bases or 0) + 1)}
+
+    def proportions(self, mix: str) -> Proportions:
+        """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
+        asked = self.mixes[mix]
+        return proportions(
+            slurry_water_cement=asked.slurry_water_cement,
+            foam_density_kg_m3=self.site.foam_generator.foam_density_kg_m3,
+            oven_dry_density_kg_m3=asked.oven_dry_density_kg_m3,
+            wet_density_kg_m3=asked.wet_density_kg_m3,
+        )
+
+    @cached_property
+    def batches(self) -> Mapping[int, Made]:
+        """Batches worked out again, by number, in order of their start."""
+        poured: defaultdict[int, list[Cast]] = defaultdict(list)
+        for cast in self.records.casts:
+            poured[cast.batch].append(cast)
+        mixes = {name: self.proportions(name) for name in {row.mix for row in self.records.batches}}
+        return {
+            row.batch: make(
+                row,
+                self.site,
+                self.mixers[row.mixer],
+                mixes[row.mix],
+                poured[row.batch],
+                sum(self.blocks[cast.mark].volume_l for cast in poured[row.batch]),
+            )
+            for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
+        }
+
+    @cached_property
+    def job_rows(self) -> RowsOfPair:
+        """Rows of sides, strip, move and clean by mould and base."""
+        return rows_of_pairs(self.records.tasks)
+
+    @cached_property
+    def turns(self) -> tuple[Turn, ...]:
+        """Turns worked out again, by mould, then in order of their start."""
+        return rebuild(self.records.casts, self.batches, self.moulds, self.job_rows, self.site.move_time_min)
+
+    @cached_property
+    def rack_to(self) -> Mapping[int, int]:
+        """First working minute at or after a strip and ``rack_for``, by strip."""
+        rack_for = self.site.curing.rack_for_min
+        return {strip: self.working.first_minute(strip + rack_for) for strip in {turn.strip for turn in self.turns}}
+
+    @cached_property
+    def ready(self) -> Mapping[tuple[int, int], int]:
+        """Minute from which a block can be laid, by its strip and the end of its pour."""
+        lay_at = self.site.curing.lay_at_min
+        return {
+            (turn.strip, batch.pour_to): max(self.rack_to[turn.strip], batch.pour_to + lay_at)
+            for turn in self.turns
+            for batch in turn.batches
+        }
+
+    @property
+    def pouring_days(self) -> range:
+        """Days from the first batch to the last, both included; empty without a batch."""
+        days = [self.day_of(batch.start) for batch in self.batches.values()]
+        return range(min(days), max(days) + 1) if days else range(0)

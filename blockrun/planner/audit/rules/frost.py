@@ -1,0 +1,31 @@
+"""The rule on cold."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator
+
+from blockrun.planner.audit.case import Case
+from blockrun.planner.audit.figures import figure
+from blockrun.planner.audit.finding import Rule, Said
+
+
+def no_frost(case: Case) -> Iterator[Said]:
+    """Pour only where no day from the pour to the strip, both included, falls under ``least_air``."""
+    spans = [(turn, case.day_of(turn.start), case.day_of(turn.strip)) for turn in case.turns]
+    least_c = case.site.curing.least_air_c
+    first, last = min((first for _, first, _ in spans), default=0), max((last for _, _, last in spans), default=-1)
+    lowest = {day: case.site.weather.day(case.working.date_of(day)).min_c for day in range(first, last + 1)}
+    cold = [day for day, min_c in lowest.items() if min_c < least_c]
+    for turn, first, last in spans:
+        nearest = bisect_left(cold, first)
+        if nearest < len(cold) and cold[nearest] <= last:
+            day = cold[nearest]
+            yield (
+                turn.name,
+                f"{turn.name} is poured {case.on(first)} and stripped {case.on(last)}, but {case.on(day)} falls to "
+                f"{figure(lowest[day])} degC; the least is {figure(least_c)} degC",
+            )
+
+
+FROST: tuple[Rule, ...] = (no_frost,)

@@ -1,0 +1,135 @@
+"""Rules on the jobs of a turn: sides, strip, move and clean, one row of each, when it may start and how long it is."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from blockrun.errors import OutOfRange
+from blockrun.planner.audit.case import Case
+from blockrun.planner.audit.figures import counted, figure
+from blockrun.planner.audit.finding import Rule, Said
+from blockrun.planner.audit.turns import JOBS, Turn, jobs_of
+from blockrun.planner.audit.working import clock_text
+
+_AGE_SLACK_H = 1e-9
+
+
+def one_row_a_job(case: Case) -> Iterator[Said]:
+    """Write one strip, one move and one clean row a turn, with bases one sides row, and no others."""
+    turns = Counter((turn.mould, turn.base) for turn in case.turns)
+    pairs = sorted(turns.keys() | {pair for _, pair in case.job_rows})
+    for pair in pairs:
+        mould, base = pair
+        for job in JOBS:
+            needed = turns[pair] if job in jobs_of(case.moulds[mould]) else 0
+            written = len(case.job_rows.get((job, pair), ()))
+            if written != needed:
+                where = f"{mould} on {base}" if base else mould
+                yield where, f"{where} needs {counted(needed, f'{job} row')}, but has {written}"
+
+
+def job_lengths(case: Case) -> Iterator[Said]:
+    """Take for a job the time the site gives to it, and for a move that of all its blocks."""
+    for turn in case.turns:
+        for job, row in turn.rows.items():
+            if row.end - row.start != turn.lengths[job]:
+                yield (
+                    turn.name,
+                    f"{job} of {turn.name} is written {clock_text(row.start)} to {clock_text(row.end)}, "
+                    f"but takes {turn.lengths[job]} min",
+                )
+
+
+def job_cells(case: Case) -> Iterator[Said]:
+    """Write one person and no batch for a job, and its blocks for sides, strip and move but not clean."""
+    for turn in case.turns:
+        for job, row in turn.rows.items():
+            blocks = None if job == "clean" else len(turn.casts)
+            for column, right in (("people", 1), ("batch", None), ("blocks", blocks)):
+                written = getattr(row, column)
+                if written != right:
+                    yield turn.name, f"{column} of {job} of {turn.name} is {_cell(written)}, not {_cell(right)}"
+
+
+def _cell(value: int | None) -> str:
+    return "empty" if value is None else str(value)
+
+
+def strip_age(case: Case) -> Iterator[Said]:
+    """Strip no sooner than ``strip_at`` hours at 20 degC after the last pour of the turn."""
+    for turn in case.turns:
+        yield from _too_young(case, turn, "strip", "stripped", case.site.curing.strip_at_h)
+
+
+def sides_age(case: Case) -> Iterator[Said]:
+    """Take sides off no sooner than ``sides_off_at`` hours at 20 degC after the last pour of the turn."""
+    for turn in case.turns:
+        if turn.kind.sides_off_at_h is not None:
+            yield from _too_young(case, turn, "sides", "freed of its sides", turn.kind.sides_off_at_h)
+
+
+def _too_young(case: Case, turn: Turn, job: str, done: str, hours: float) -> Iterator[Said]:
+    starts = turn.begins(job)
+    if starts is None:
+        return
+    if starts < turn.last_pour:
+        yield (
+            turn.name,
+            f"{turn.mould} is {done} {case.at(starts)}, before its last pour ends, {case.at(turn.last_pour)}",
+        )
+    elif case.age.age_h(turn.last_pour, starts) < hours - _AGE_SLACK_H:
+        yield (
+            turn.name,
+            f"{turn.mould} is {done} {case.at(starts)}, but its last pour reaches {figure(hours)} hours at 20 degC "
+            f"{_when(case, turn.last_pour, hours)}",
+        )
+
+
+def _when(case: Case, from_min: int, hours: float) -> str:
+    try:
+        return f"only {case.at(case.age.when(from_min, hours))}"
+    except OutOfRange:
+        return "not within ten years"
+
+
+def sides_before_strip(case: Case) -> Iterator[Said]:
+    """Take the sides off before stripping."""
+    for turn in case.turns:
+        off, strips = turn.ends("sides"), turn.begins("strip")
+        if off is not None and strips is not None and strips < off:
+            yield turn.name, f"{turn.mould} is stripped {case.at(strips)}, before its sides are off, {case.at(off)}"
+
+
+def move_at_strip(case: Case) -> Iterator[Said]:
+    """Move the blocks to the rack as soon as they are stripped."""
+    for turn in case.turns:
+        moves, stripped = turn.begins("move"), turn.ends("strip")
+        if moves is not None and stripped is not None and moves != stripped:
+            yield (
+                turn.name,
+                f"the blocks of {turn.name} are moved {case.at(moves)}, not when stripped, {case.at(stripped)}",
+            )
+
+
+def clean_after_strip(case: Case) -> Iterator[Said]:
+    """Clean a mould, or with bases its base, after stripping."""
+    for turn in case.turns:
+        cleans, stripped = turn.begins("clean"), turn.ends("strip")
+        if cleans is not None and stripped is not None and cleans < stripped:
+            yield (
+                turn.name,
+                f"{turn.base or turn.mould} is cleaned {case.at(cleans)}, before it is stripped, {case.at(stripped)}",
+            )
+
+
+JOB_RULES: tuple[Rule, ...] = (
+    one_row_a_job,
+    job_lengths,
+    job_cells,
+    strip_age,
+    sides_age,
+    sides_before_strip,
+    move_at_strip,
+    clean_after_strip,
+)

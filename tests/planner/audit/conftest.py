@@ -1,0 +1,16 @@
+"""Two good plans, fresh for each test; each test breaks one thing in one of them."""
+
+import pytest
+import yard_with_bases
+import yard_without_bases
+from written_plan import WrittenPlan
+
+
+@pytest.fixture
+def plain() -> WrittenPlan:
+    return yard_without_bases.the_plan()
+
+
+@pytest.fixture
+def based() -> WrittenPlan:
+    return yard_with_bases.the_plan()

@@ -1,0 +1,55 @@
+"""Times of a block, and places on a rack."""
+
+from datetime import date
+
+import pytest
+
+from blockrun.site import Rack
+
+
+@pytest.mark.parametrize("column", ["poured", "sides_off", "strip", "rack_from", "rack_to", "ready"])
+def test_a_wrong_time_of_a_block_is_found(based, column):
+    based.later("casts", {"cast": 4}, column, 1)
+    assert based.broken() == [("block times", "block 4")]
+
+
+def test_sides_off_in_a_mould_without_bases_is_found(plain):
+    plain.set("casts", {"cast": 1}, sides_off="05T16:00")
+    assert plain.said() == ["sides_off of block 1 is Mon 5 Apr 16:00, but its batch and turn give empty"]
+
+
+def test_blocks_leave_the_rack_in_working_minutes(plain):
+    """A week and a day after Tuesday 08:12 is closed, so they leave on Thursday the 15th at 07:30."""
+    plain.change_part_of_site("calendar", closed=frozenset({date(2027, 4, 14)}))
+    plain.change_part_of_site("curing", rack_for_min=8 * 1440)
+    plain.set("casts", {"turn": 1}, rack_to="15T07:30")
+    plain.set("casts", {"turn": 2}, rack_to="15T09:22")
+    assert plain.broken() == []
+
+
+def test_the_rack_decides_when_it_holds_blocks_longer_than_they_age(plain):
+    plain.change_part_of_site("curing", lay_at_min=7 * 1440)
+    plain.set("casts", {"turn": 1}, ready="13T08:12")
+    plain.set("casts", {"turn": 2}, ready="14T09:22")
+    plain.say("block_days_late", value=0, proven=True)
+    assert plain.broken() == []
+
+
+def test_a_rack_with_too_many_blocks_is_found(plain):
+    plain.change_site(racks=(Rack(name="east", places=7), Rack(name="west", places=4)))
+    assert plain.said() == ["rack east holds 8 blocks Wed 7 Apr 09:22, but has 7 places"]
+
+
+def test_each_rack_has_its_own_places(plain):
+    plain.change_site(racks=(Rack(name="east", places=4), Rack(name="west", places=4)))
+    plain.set("casts", {"turn": 2}, rack="west")
+    assert plain.broken() == []
+
+
+def test_a_place_is_free_the_minute_a_block_leaves_it(plain):
+    """A day and 70 minutes on the rack: turn 1 leaves Wed 09:22, when turn 2 comes."""
+    plain.change_site(racks=(Rack(name="east", places=4),))
+    plain.change_part_of_site("curing", rack_for_min=1440 + 70)
+    plain.set("casts", {"turn": 1}, rack_to="07T09:22")
+    plain.set("casts", {"turn": 2}, rack_to="08T10:32")
+    assert plain.broken() == []

@@ -1,0 +1,89 @@
+"""What a plan says of itself."""
+
+from datetime import date, datetime
+
+import pytest
+
+
+@pytest.mark.parametrize(
+    ("stage", "value", "said"),
+    [
+        ("block_days_late", 1, "block_days_late is said to be 1, but the plan gives 2"),
+        ("finish", date(2027, 4, 7), "finish is said to be 2027-04-07, but the plan gives 2027-04-06"),
+        ("batches", 3, "batches is said to be 3, but the plan gives 2"),
+        ("cement", 149.0, "cement is said to be 149, but the plan gives 150"),
+    ],
+)
+def test_a_wrong_value_is_found(plain, stage, value, said):
+    plain.say(stage, value=value, proven=False)
+    assert plain.said() == [said]
+
+
+@pytest.mark.parametrize(
+    ("stage", "bound"), [("block_days_late", 3), ("finish", date(2027, 4, 7)), ("batches", 3), ("cement", 151.0)]
+)
+def test_better_than_the_best_possible_is_found(plain, stage, bound):
+    plain.say(stage, bound=bound, proven=False)
+    assert plain.broken() == [("bound not passed", stage)]
+
+
+@pytest.mark.parametrize("stage", ["block_days_late", "finish", "cement"])
+def test_proven_without_an_equal_bound_is_found(plain, stage):
+    plain.say(stage, proven=True)
+    assert plain.broken() == [("proven when equal", stage)]
+
+
+def test_an_equal_bound_that_is_not_called_proven_is_found(plain):
+    plain.say("batches", proven=False)
+    assert plain.said() == ["batches is said to be not proven, with 2 reached and 2 best possible"]
+
+
+def test_a_stage_left_out_is_found(plain):
+    plain.stages = plain.stages[:3]
+    assert plain.broken() == [("four stages", "stages")]
+
+
+@pytest.mark.parametrize(
+    ("stage", "value"),
+    [
+        ("finish", "2027-04-06"),
+        ("finish", datetime(2027, 4, 6)),  # noqa: DTZ001
+        ("finish", None),
+        ("batches", None),
+        ("batches", float("nan")),
+        ("batches", True),
+        ("cement", "150"),
+    ],
+)
+def test_a_value_of_another_kind_is_found(plain, stage, value):
+    plain.say(stage, value=value)
+    assert plain.broken() == [("four stages", stage)]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "blocks",
+        "spares",
+        "batches",
+        "cement_kg",
+        "cement_bags",
+        "water_kg",
+        "agent_l",
+        "cost",
+        "thrown_away_l",
+        "days_of_pouring",
+    ],
+)
+@pytest.mark.parametrize("change", ["more", "missing", "empty"])
+def test_a_wrong_total_is_found(plain, name, change):
+    if change == "missing":
+        del plain.totals[name]
+    else:
+        plain.totals[name] = None if change == "empty" else plain.totals[name] + 1
+    assert plain.broken() == [("plan totals", f"totals {name}")]
+
+
+def test_a_cost_without_prices_is_found(based):
+    based.totals["cost"] = 12.0
+    assert based.said() == ["total cost is 12, but the plan gives empty"]
