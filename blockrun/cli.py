@@ -17,7 +17,7 @@ import typer
 
 from blockrun import __version__
 from blockrun.errors import BadInput
-from blockrun.terminal import BugError, in_words, most_memory_mb, say, screen, wait_for
+from blockrun.terminal import BugError, in_words, most_memory_mb, print_what_can_be_printed, say, screen, wait_for
 
 if TYPE_CHECKING:
     from blockrun.planner.audit import Finding
@@ -239,4 +239,5 @@ def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
 
 def main() -> None:
     """Run the command line."""
+    print_what_can_be_printed()
     app()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import io
 import os
 import platform
 import shlex
@@ -38,6 +39,13 @@ GLANCE_S: Final = 0.1
 
 class BugError(Exception):
     """A fault of blockrun itself that was noticed before it did harm."""
+
+
+def print_what_can_be_printed() -> None:
+    """Let a screen that lacks a character show another one rather than nothing at all."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def screen() -> Console:

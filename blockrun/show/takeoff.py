@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.mix import proportions
 from blockrun.order import spares, takeoff
 from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.words import counted
 from blockrun.units import show, show_size
 
 if TYPE_CHECKING:
@@ -73,7 +74,8 @@ class _Takeoff:
     def _write_sums(self) -> None:
         every = [*self.lines, *self.spares]
         self.page.blank()
-        self.page.line(("all, with spares", HEADING))
+        n_blocks = sum(line.count for line in every)
+        self.page.line((f"all, with spares: {counted(n_blocks, 'block')}", HEADING))
         for by, key in (("", lambda line: line.mark), ("mix ", lambda line: line.mix)):
             for name, lines in groupby(sorted(every, key=key), key=key):
                 blocks = list(lines)

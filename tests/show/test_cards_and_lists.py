@@ -1,0 +1,73 @@
+from __future__ import annotations
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.mix import batch_sizes, proportions
+from blockrun.planner.audit import Finding
+from blockrun.planner.plan import Plan
+from blockrun.show import cards_text, findings_text, takeoff_text
+from blockrun.show.cautions import CAUTIONS
+from blockrun.show.measures import measures
+
+
+def test_takeoff_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert takeoff_text(small_plan.order, 80).plain == golden
+
+
+def test_takeoff_in_us_units_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert takeoff_text(small_plan.order, 40, "US").plain == golden
+
+
+def test_dry_masses_of_a_mix_given_wet_say_which_foam_they_take(small_plan: Plan) -> None:
+    light, heavy = sorted(small_plan.order.mixes, key=lambda mix: mix.name, reverse=True)
+    wet = light.model_copy(update={"oven_dry_density_kg_m3": None, "wet_density_kg_m3": 806.18})
+    order = small_plan.order.model_copy(update={"mixes": (heavy, wet)})
+    text = takeoff_text(order, 80).plain
+    assert "2 thin 600 x 300 x 100 mm, light: 36 L, 21.6 kg dry, 10.8 kg each" in text
+    assert "take foam of 95 kg/m3" in text
+
+
+def test_cards_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert cards_text(small_plan.site, small_plan.order, 80).plain == golden
+
+
+def test_every_card_ends_in_the_cautions(small_plan: Plan) -> None:
+    words = " ".join(cards_text(small_plan.site, small_plan.order, 40).plain.split())
+    assert all(caution in words for caution in CAUTIONS)
+
+
+def test_a_mix_no_batch_can_be_made_of_says_why(small_plan: Plan) -> None:
+    site = small_plan.site.model_copy(update={"pour_life_min": 5.0})
+    text = cards_text(site, small_plan.order, 80).plain
+    assert "No batch can be made. The smallest batch" in text
+
+
+@pytest.mark.parametrize("width", [30, 40, 60, 80])
+def test_no_line_is_wider_than_the_screen(small_plan: Plan, width: int) -> None:
+    for text in (cards_text(small_plan.site, small_plan.order, width), takeoff_text(small_plan.order, width)):
+        assert max(map(len, text.plain.split("\n"))) <= width
+
+
+def test_generator_seconds_and_dilution_follow_from_the_foam(small_plan: Plan) -> None:
+    site = small_plan.site
+    mix = proportions(slurry_water_cement=0.5, foam_density_kg_m3=95, oven_dry_density_kg_m3=600)
+    size = batch_sizes(site, site.mixers[0], mix)[-1]
+    load = measures(size, size.bags, site.foam_generator, "SI")
+    # 200 L of it: 59.13 % foam is 118.3 L, at 60 L/min 118 s; 95 g/L of it is 11.23 kg, one part agent in 41
+    assert (load.bags, load.makes) == ("4\u00a0bags", "200\u00a0L")
+    assert (load.foam, load.generator, load.foam_mass) == ("118\u00a0L", "118\u00a0s", "11.2\u00a0kg")
+    assert (load.agent, load.dilution_water) == ("274\u00a0mL", "11\u00a0L")
+
+
+def test_findings_are_told_one_by_one() -> None:
+    found = [Finding("rack places", "rack west", "rack west holds 5 blocks, but has 4 places"), Finding("x", "", "so")]
+    assert findings_text(found, 50, 80).plain.split("\n") == [
+        "2 findings:",
+        "- rack west: rack west holds 5 blocks, but has 4 places",
+        "- so",
+    ]
+
+
+def test_a_good_plan_is_said_to_be_one() -> None:
+    assert findings_text([], 50, 80).plain == "Nothing found: the plan keeps all 50 rules looked at."

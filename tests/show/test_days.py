@@ -1,0 +1,89 @@
+from __future__ import annotations
+
+import dataclasses
+from datetime import date
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.errors import BadInput
+from blockrun.planner.plan import Plan
+from blockrun.show import days_text
+from blockrun.show.page import LIMIT
+
+THURSDAY = date(2027, 4, 8)
+
+
+def lines_of(plan: Plan, width: int = 80, **days: date) -> list[str]:
+    return days_text(plan, width, **days).plain.split("\n")
+
+
+def in_us_units(plan: Plan) -> Plan:
+    return dataclasses.replace(plan, site=plan.site.model_copy(update={"units": "US"}))
+
+
+def test_days_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert days_text(small_plan, 80).plain == golden
+
+
+def test_days_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert days_text(small_plan, 40).plain == golden
+
+
+def test_one_day_in_us_units(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert days_text(in_us_units(small_plan), 80, THURSDAY, THURSDAY).plain == golden
+
+
+@pytest.mark.parametrize("width", range(30, 100, 7))
+def test_no_line_is_wider_than_the_screen(small_plan: Plan, width: int) -> None:
+    assert max(map(len, lines_of(small_plan, width))) <= width
+
+
+def test_limits_stand_out_and_clock_times_do_not(small_plan: Plan) -> None:
+    text = days_text(small_plan, 80, date(2027, 4, 6), date(2027, 4, 6))
+    standing_out = [text.plain[span.start : span.end] for span in text.spans if span.style == LIMIT]
+    assert standing_out == ["LAST FOAM 15:00", "NOT BEFORE 12:45", "NOT BEFORE 12:45", "POUR BY 14:20"]
+
+
+def test_only_the_days_asked_for_are_told(small_plan: Plan) -> None:
+    headings = [line[:15] for line in lines_of(small_plan, first=date(2027, 4, 7), last=THURSDAY) if "──" in line]
+    assert headings == ["Wed 7 Apr 2027 ", "Thu 8 Apr 2027 "]
+
+
+def test_days_without_anything_to_do_are_said(small_plan: Plan) -> None:
+    weekend = lines_of(small_plan, first=date(2027, 4, 10), last=date(2027, 4, 11))
+    assert "Nothing to do from Sat 10 Apr 2027 to Sun 11 Apr 2027." in weekend
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "said"),
+    [
+        (date(2027, 5, 7), None, "nothing is planned from 2027-05-07 on"),
+        (None, date(2027, 4, 4), "nothing is planned up to 2027-04-04"),
+        (date(2027, 4, 9), date(2027, 4, 8), "--to 2027-04-08 comes before --from 2027-04-09"),
+    ],
+)
+def test_days_outside_the_plan_are_refused(small_plan: Plan, first: date | None, last: date | None, said: str) -> None:
+    with pytest.raises(BadInput, match=said) as caught:
+        days_text(small_plan, 80, first, last)
+    assert "The plan runs from 2027-04-05 to 2027-05-06 (Mon 5 Apr to Thu 6 May)." in str(caught.value)
+
+
+def test_days_that_stick_out_of_the_plan_are_cut_to_it(small_plan: Plan) -> None:
+    assert lines_of(small_plan, first=date(2026, 1, 1), last=date(2028, 1, 1)) == lines_of(small_plan)
+
+
+def test_a_mark_cast_of_two_mixes_is_named_with_its_mix(small_plan: Plan) -> None:
+    order = small_plan.order
+    (part,) = order.parts
+    rows = tuple(dataclasses.replace(row, mark="full") if row.mark == "sill" else row for row in part.blocks.rows)
+    blocks = dataclasses.replace(part.blocks, rows=rows)
+    casts = small_plan.tables.casts.replace({"mark": {"sill": "full"}})
+    plan = dataclasses.replace(
+        small_plan,
+        order=order.model_copy(update={"parts": (part.model_copy(update={"blocks": blocks}),)}),
+        tables=dataclasses.replace(small_plan.tables, casts=casts),
+    )
+    text = "\n".join(lines_of(plan))
+    assert "Off rack west: 2 full (heavy) and 2 full (light)" in text
+    assert "1 full (heavy) and 1 full (light) for wall course 2" in text

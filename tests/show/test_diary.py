@@ -1,0 +1,118 @@
+from __future__ import annotations
+
+import dataclasses
+from datetime import date, datetime
+
+import pandas as pd
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.show.diary import Day, Diary, Fill, Job, Limit, Pour
+
+TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
+
+
+def at(text: str) -> datetime:
+    return datetime.fromisoformat(text)
+
+
+def day_of(plan: Plan, day: date) -> Day:
+    (found,) = Diary(plan).days(day, day)
+    return found
+
+
+def jobs_of(plan: Plan, day: date, task: str) -> list[Job]:
+    return [job for job in day_of(plan, day).jobs if isinstance(job, Job) and job.task == task]
+
+
+def test_equal_moulds_stripped_together_are_one_job(small_plan: Plan) -> None:
+    first, second = jobs_of(small_plan, TUESDAY, "strip")
+    assert first == Job(
+        "strip",
+        start=at("2027-04-06T12:50"),
+        end=at("2027-04-06T13:02"),
+        names=("gang-2/01", "gang-2/02"),
+        at_once=2,
+        racks=(("east", 4),),
+        limits=(Limit(at("2027-04-06T12:45"), ("gang-2/01", "gang-2/02")),),
+    )
+    assert (second.names, second.racks) == (("tray-1/b01",), (("east", 1),))
+
+
+def test_a_mould_old_enough_when_the_day_begins_has_no_limit(small_plan: Plan) -> None:
+    assert [job.limits for job in jobs_of(small_plan, THURSDAY, "strip")] == [
+        (Limit(None, ("gang-2/01", "gang-2/02")),),
+        (Limit(None, ("tray-1/b02",)),),
+    ]
+
+
+def test_moulds_poured_at_different_times_have_limits_of_their_own(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts.copy()
+    casts.loc[(casts["mould"] == "gang-2/02") & (casts["turn"] == 1), "poured"] += pd.Timedelta(minutes=10)
+    plan = dataclasses.replace(small_plan, tables=dataclasses.replace(small_plan.tables, casts=casts))
+    job = jobs_of(plan, TUESDAY, "strip")[0]
+    assert [(limit.not_before is not None, limit.names) for limit in job.limits] == [
+        (True, ("gang-2/01",)),
+        (True, ("gang-2/02",)),
+    ]
+    assert job.limits[0].not_before < job.limits[1].not_before
+
+
+def test_the_strip_waits_for_the_earliest_minute_at_the_asked_age(small_plan: Plan) -> None:
+    limit = jobs_of(small_plan, TUESDAY, "strip")[0].limits[0].not_before
+    ages = Diary(small_plan)._ages
+    minute = int((limit - at("2027-04-05T00:00")).total_seconds()) // 60
+    assert ages.age_h(8 * 60 + 24, minute) >= 24 > ages.age_h(8 * 60 + 24, minute - 1)
+
+
+def test_a_batch_says_what_it_fills_in_filling_order(small_plan: Plan) -> None:
+    pours = [job for job in day_of(small_plan, THURSDAY).jobs if isinstance(job, Pour)]
+    assert [pour.fills for pour in pours] == [
+        (
+            Fill("gang-2/01", "", (1,), ("full",), alone=False),
+            Fill("gang-2/02", "", (1,), ("full",), alone=False),
+            Fill("tray-1/01", "tray-1/b01", (1,), ("thin",), alone=True),
+        ),
+        (
+            Fill("gang-2/01", "", (2,), ("sill",), alone=False),
+            Fill("gang-2/02", "", (2,), ("sill",), alone=False),
+        ),
+    ]
+    assert [pour.pour_by for pour in pours] == [at("2027-04-08T09:25"), at("2027-04-08T09:53")]
+
+
+def test_jobs_run_by_the_clock_and_a_batch_parts_them(small_plan: Plan) -> None:
+    jobs = day_of(small_plan, TUESDAY).jobs
+    assert [job.start for job in jobs] == sorted(job.start for job in jobs)
+    assert [job.task if isinstance(job, Job) else "batch" for job in jobs] == [
+        "sides", "chore", "strip", "strip", "clean", "clean", "batch",
+    ]  # fmt: skip
+
+
+def test_the_sides_come_off_the_mould_and_the_base_is_stripped(small_plan: Plan) -> None:
+    assert jobs_of(small_plan, date(2027, 4, 7), "sides")[0].names == ("tray-1/01",)
+    assert jobs_of(small_plan, THURSDAY, "strip")[1].names == ("tray-1/b02",)
+
+
+def test_a_chore_has_its_name(small_plan: Plan) -> None:
+    assert jobs_of(small_plan, TUESDAY, "chore")[0].names == ("wet the racks",)
+
+
+def test_deliveries_and_people_are_those_of_the_day(small_plan: Plan) -> None:
+    assert day_of(small_plan, THURSDAY).delivered == (("cement", 6.0), ("agent", 2.0))
+    assert day_of(small_plan, date(2027, 4, 7)).people == 2
+
+
+def test_lateness_is_counted_in_days_from_the_need(small_plan: Plan) -> None:
+    late = [(lot.block, lot.course, lot.days_late) for lot in day_of(small_plan, date(2027, 5, 6)).ready]
+    assert late == [("full", 2, 1), ("sill", 2, 1), ("full", None, 0), ("sill", None, 0), ("thin", None, 0)]
+
+
+@pytest.mark.parametrize("table", ["ready", "off_rack"])
+def test_every_block_becomes_ready_and_leaves_its_rack_once(small_plan: Plan, table: str) -> None:
+    diary = Diary(small_plan)
+    days = list(diary.days(diary.first, diary.last))
+    counts = [lot.count for day in days for lot in day.ready] if table == "ready" else [
+        n for day in days for _, _, n in day.off_rack
+    ]  # fmt: skip
+    assert sum(counts) == len(small_plan.tables.casts)

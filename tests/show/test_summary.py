@@ -1,0 +1,53 @@
+from __future__ import annotations
+
+import dataclasses
+from datetime import date
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.planner.plan import Plan
+from blockrun.planner.tables import Stage
+from blockrun.show import summary_text
+from blockrun.show.summary import stage_said
+
+
+def said(stage: Stage, units: str = "SI") -> str:
+    words = [part if isinstance(part, str) else part[0] for part in stage_said(stage, units)]
+    return "".join(words).replace("\u00a0", " ")
+
+
+def test_summary_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert summary_text(small_plan, 80).plain == golden
+
+
+def test_summary_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert summary_text(small_plan, 40).plain == golden
+
+
+def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
+    plan = dataclasses.replace(small_plan, totals={**small_plan.totals, "cost": None})
+    assert "cost" not in summary_text(plan, 80).plain
+
+
+@pytest.mark.parametrize(
+    ("stage", "words"),
+    [
+        (Stage("block_days_late", 0, 0, proven=True), "0, the best possible (proven)"),
+        (Stage("block_days_late", 5, 2, proven=False), "5, best possible 2: not proven, 3 more at most"),
+        (
+            Stage("finish", date(2027, 4, 30), date(2027, 4, 29), proven=False),
+            "Fri 30 Apr 2027, best possible Thu 29 Apr 2027: not proven, 1 day later at most",
+        ),
+        (
+            Stage("cement", 5000.0, 4950.0, proven=False),
+            "5000 kg, best possible 4950 kg: not proven, 50 kg more at most",
+        ),
+    ],
+)
+def test_a_stage_says_how_far_it_is_from_the_best_possible(stage: Stage, words: str) -> None:
+    assert said(stage) == words
+
+
+def test_cement_is_said_in_the_units_of_the_site() -> None:
+    assert said(Stage("cement", 5000.0, 5000.0, proven=True), "US") == "11023 lb, the best possible (proven)"

@@ -1,0 +1,392 @@
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from blockrun import __version__
+from blockrun.cli import app
+from blockrun.errors import NoPlanInTime, NoPlanPossible
+from blockrun.planner.plan import Plan, Progress
+from blockrun.planner.saved import load_plan
+
+ROOT: Final = Path(__file__).parent.parent
+COMMANDS: Final = ("plan", "days", "audit", "takeoff", "mix", "schema", "demo")
+START: Final = [sys.executable, "-c", "from blockrun.cli import main; main()"]
+
+Planner = Callable[..., Plan]
+
+
+@pytest.fixture(autouse=True)
+def wide(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.delenv("BLOCKRUN_DEBUG", raising=False)
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+def process(*words: object, **options: Any) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [*START, *map(str, words)], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False, **options
+    )
+
+
+@pytest.fixture
+def inputs(small_folder: Path) -> tuple[Path, Path]:
+    return small_folder / "inputs" / "site.yaml", small_folder / "inputs" / "order.yaml"
+
+
+@pytest.fixture
+def planner(monkeypatch: pytest.MonkeyPatch) -> Callable[[Planner], None]:
+    """Put another planner in the place of the real one."""
+    return lambda make: monkeypatch.setattr("blockrun.planner.make_plan", make, raising=False)
+
+
+@pytest.fixture
+def quick(planner: Callable[[Planner], None], small_plan: Plan) -> None:
+    planner(lambda site, order, **callbacks: small_plan)
+
+
+# help and version
+
+
+def test_help_names_every_command_and_where_to_start() -> None:
+    shown = run("--help").output
+    assert all(command in shown for command in COMMANDS)
+    assert "Start with: blockrun demo" in shown
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_has_help_and_an_example(command: str) -> None:
+    result = run(command, "--help")
+    assert result.exit_code == 0
+    assert f"Example: blockrun {command}" in result.output
+
+
+def test_the_commands_tested_are_all_there_are() -> None:
+    assert {command.callback.__name__ for command in app.registered_commands if command.callback} == set(COMMANDS)
+
+
+def test_help_imports_nothing_heavy() -> None:
+    script = (
+        "import sys\nfrom blockrun.cli import main\nsys.argv = ['blockrun', '--help']\n"
+        "try:\n    main()\nexcept SystemExit:\n    print(' '.join({name.split('.')[0] for name in sys.modules}))"
+    )
+    shown = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    imported = set(shown.splitlines()[-1].split())
+    assert "typer" in imported
+    assert not imported & {"ortools", "pandas", "pydantic", "pint", "numpy", "ruamel"}
+
+
+def test_importing_the_package_imports_nothing_heavy() -> None:
+    script = "import sys, blockrun\nprint(' '.join({name.split('.')[0] for name in sys.modules}))"
+    shown = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert not set(shown.split()) & {"ortools", "pandas", "pydantic", "pint", "numpy", "typer", "rich"}
+
+
+def test_version() -> None:
+    assert run("--version").output == f"blockrun {__version__}\n"
+
+
+# plan
+
+
+@pytest.mark.usefixtures("quick")
+def test_plan_saves_and_sums_up(inputs: tuple[Path, Path], tmp_path: Path) -> None:
+    result = run("plan", *inputs, "--out", tmp_path / "plan")
+    assert result.exit_code == 0, result.stderr
+    for words in ("block-days late", "last pour", "batches", "cement", "thrown away", "Strength is not"):
+        assert words in result.stdout
+    assert f"Next: blockrun days {tmp_path / 'plan'}" in result.stdout.replace("\n", "")
+    assert load_plan(tmp_path / "plan").order.name == "Garden wall"
+    told = json.loads((tmp_path / "plan" / "run.json").read_text(encoding="utf-8"))
+    assert told.keys() == {"when", "seconds", "seconds_allowed", "memory_mb", "versions", "platform"}
+
+
+@pytest.mark.usefixtures("quick")
+def test_plan_keeps_what_is_there_unless_told(inputs: tuple[Path, Path], tmp_path: Path) -> None:
+    assert run("plan", *inputs, "--out", tmp_path / "plan").exit_code == 0
+    again = run("plan", *inputs, "--out", tmp_path / "plan")
+    assert (again.exit_code, "exists already" in again.stderr) == (2, True)
+    assert run("plan", *inputs, "--out", tmp_path / "plan", "--replace").exit_code == 0
+
+
+def test_a_place_that_is_taken_is_told_before_the_planning(
+    planner: Callable[[Planner], None], inputs: tuple[Path, Path], small_folder: Path
+) -> None:
+    def make(*inputs: object, **callbacks: object) -> Plan:
+        raise AssertionError("planned all the same")
+
+    planner(make)
+    assert run("plan", *inputs, "--out", small_folder).exit_code == 2
+
+
+def test_a_plan_the_audit_refuses_is_not_saved(
+    planner: Callable[[Planner], None], inputs: tuple[Path, Path], small_plan: Plan, tmp_path: Path
+) -> None:
+    from dataclasses import replace
+
+    tasks = small_plan.tables.tasks.iloc[1:]
+    planner(lambda *inputs, **callbacks: replace(small_plan, tables=replace(small_plan.tables, tasks=tasks)))
+    result = run("plan", *inputs, "--out", tmp_path / "plan")
+    assert result.exit_code == 1
+    assert "blockrun has a bug: its own audit refuses the plan, so nothing was saved" in result.stderr
+    assert "Please send" in result.stderr
+    assert not (tmp_path / "plan").exists()
+
+
+@pytest.mark.parametrize(
+    ("error", "code"), [(NoPlanPossible("the cement runs out"), 3), (NoPlanInTime("none in 60 s"), 4)]
+)
+def test_no_plan_is_told_by_the_exit_code(
+    planner: Callable[[Planner], None], inputs: tuple[Path, Path], tmp_path: Path, error: Exception, code: int
+) -> None:
+    def make(*inputs: object, **callbacks: object) -> Plan:
+        raise error
+
+    planner(make)
+    result = run("plan", *inputs, "--out", tmp_path / "plan")
+    assert (result.exit_code, result.stderr) == (code, f"{error}\n")
+
+
+def test_the_time_limit_reaches_the_search(
+    planner: Callable[[Planner], None], inputs: tuple[Path, Path], small_plan: Plan, tmp_path: Path
+) -> None:
+    asked: list[bool] = []
+
+    def make(site: object, order: object, *, stop: Callable[[], bool], progress: Callable[[Progress], None]) -> Plan:
+        asked.append(stop())
+        while not stop():
+            time.sleep(0.01)
+        asked.append(stop())
+        return small_plan
+
+    planner(make)
+    assert run("plan", *inputs, "--out", tmp_path / "plan", "--seconds", "1").exit_code == 0
+    assert asked == [False, True]
+
+
+def test_repeatable_hands_no_time_limit_to_the_search(
+    planner: Callable[[Planner], None],
+    inputs: tuple[Path, Path],
+    small_plan: Plan,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[bool] = []
+
+    def make(site: object, order: object, *, stop: Callable[[], bool], progress: Callable[[Progress], None]) -> Plan:
+        with monkeypatch.context() as later:
+            later.setattr("time.monotonic", lambda: 1e12)
+            asked.append(stop())
+        return small_plan
+
+    planner(make)
+    assert run("plan", *inputs, "--out", tmp_path / "plan", "--repeatable").exit_code == 0
+    assert asked == [False]
+
+
+def test_a_time_limit_does_not_go_with_repeatable(inputs: tuple[Path, Path], tmp_path: Path) -> None:
+    result = run("plan", *inputs, "--out", tmp_path / "plan", "--repeatable", "--seconds", "9")
+    assert (result.exit_code, "--seconds cannot go with --repeatable" in result.stderr) == (2, True)
+
+
+def test_progress_says_nothing_where_there_is_no_terminal(
+    planner: Callable[[Planner], None], inputs: tuple[Path, Path], small_plan: Plan, tmp_path: Path
+) -> None:
+    def make(site: object, order: object, *, stop: Callable[[], bool], progress: Callable[[Progress], None]) -> Plan:
+        progress(Progress("batches", 5, 4, "batches: 5, best possible 4"))
+        return small_plan
+
+    planner(make)
+    assert run("plan", *inputs, "--out", tmp_path / "plan").stderr == ""
+
+
+SLOW: Final = """
+import sys, time
+from pathlib import Path
+import blockrun.planner
+from blockrun.planner.saved import load_plan
+
+def make_plan(site, order, *, stop, progress):
+    print("planning", flush=True)
+    while not ({heeds} and stop()):
+        time.sleep(0.01)
+    return load_plan("tests/plans/small")
+
+blockrun.planner.make_plan = make_plan
+from blockrun.cli import main
+main()
+"""
+
+
+@pytest.fixture
+def start_slow(inputs: tuple[Path, Path], tmp_path: Path) -> Iterator[Callable[[bool], subprocess.Popen[str]]]:
+    """Begin a plan that takes for ever, and come back when it is at it."""
+    started: list[subprocess.Popen[str]] = []
+
+    def start(heeds: bool) -> subprocess.Popen[str]:
+        words = ["plan", *map(str, inputs), "--out", str(tmp_path / "plan"), "--repeatable"]
+        doing = subprocess.Popen(
+            [sys.executable, "-c", SLOW.format(heeds=heeds), *words],
+            cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        )  # fmt: skip
+        started.append(doing)
+        assert doing.stdout is not None
+        assert doing.stdout.readline() == "planning\n"
+        return doing
+
+    yield start
+    for doing in started:
+        doing.kill()
+        doing.communicate()
+
+
+def test_ctrl_c_keeps_the_best_plan(start_slow: Callable[[bool], subprocess.Popen[str]], tmp_path: Path) -> None:
+    doing = start_slow(True)
+    doing.send_signal(signal.SIGINT)
+    shown, told = doing.communicate(timeout=30)
+    assert (doing.returncode, told) == (0, "Stopping; the best plan so far is kept. Ctrl-C again leaves at once.\n")
+    assert "Saved in" in shown
+    assert load_plan(tmp_path / "plan").order.name == "Garden wall"
+
+
+def test_a_second_ctrl_c_leaves_at_once(start_slow: Callable[[bool], subprocess.Popen[str]], tmp_path: Path) -> None:
+    doing = start_slow(False)
+    doing.send_signal(signal.SIGINT)
+    assert doing.stderr is not None
+    assert doing.stderr.readline().startswith("Stopping")
+    doing.send_signal(signal.SIGINT)
+    doing.communicate(timeout=30)
+    assert doing.returncode == 130
+    assert not (tmp_path / "plan").exists()
+
+
+# days, audit
+
+
+def test_days_are_as_wide_as_the_terminal(small_folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    result = run("days", small_folder)
+    assert result.exit_code == 0
+    assert max(map(len, result.stdout.splitlines())) == 40
+
+
+def test_days_takes_a_first_and_a_last_day(small_folder: Path) -> None:
+    result = run("days", small_folder, "--from", "2027-04-07", "--to", "2027-04-07")
+    assert [line[:14] for line in result.stdout.splitlines() if "──" in line] == ["Wed 7 Apr 2027"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--from", "2027-06-01"], "The plan runs from 2027-04-05 to 2027-05-06"),
+        (["--to", "Tuesday"], "--to Tuesday is not a day"),
+    ],
+)
+def test_days_outside_the_plan_or_the_calendar_are_told(small_folder: Path, words: list[str], said: str) -> None:
+    result = run("days", small_folder, *words)
+    assert (result.exit_code, said in result.stderr) == (2, True)
+
+
+def test_audit_of_a_good_plan(small_folder: Path) -> None:
+    result = run("audit", small_folder)
+    assert (result.exit_code, result.stdout.split(":")[0]) == (0, "Nothing found")
+
+
+def test_audit_of_a_plan_that_was_tampered_with(small_folder: Path, tmp_path: Path) -> None:
+    folder = shutil.copytree(small_folder, tmp_path / "spoilt")
+    path = folder / "casts.csv"
+    path.write_text(path.read_text(encoding="utf-8").replace(",east,", ",west,"), encoding="utf-8")
+    result = run("audit", folder)
+    assert result.exit_code == 2
+    assert "rack west holds" in result.stdout
+
+
+# takeoff, mix, schema
+
+
+def test_takeoff_counts_the_order(inputs: tuple[Path, Path]) -> None:
+    shown = run("takeoff", inputs[1]).stdout
+    assert "4 full 600 x 300 x 200 mm, light: 144 L, 86.4 kg dry, 21.6 kg each" in shown
+    assert "190.5 lb" in run("takeoff", inputs[1], "--units", "US").stdout
+
+
+def test_mix_prints_the_cards(inputs: tuple[Path, Path]) -> None:
+    shown = run("mix", *inputs).stdout
+    assert "4 bags of cement (100 kg), 50 L of water" in shown
+    assert "Fresh mix burns skin and eyes" in shown
+
+
+@pytest.mark.parametrize(("file", "key"), [("site", "mixers"), ("order", "parts")])
+def test_schema_is_one_an_editor_can_read(file: str, key: str) -> None:
+    schema = json.loads(run("schema", file).stdout)
+    assert key in schema["properties"]
+    assert schema["$schema"].startswith("https://json-schema.org/")
+
+
+# errors
+
+
+def test_a_missing_file_is_told_without_a_traceback(tmp_path: Path) -> None:
+    result = run("takeoff", tmp_path / "none.yaml")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "there is no such file" in result.stderr
+
+
+@pytest.fixture
+def broken(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(path: Path) -> None:
+        raise KeyError("lost")
+
+    monkeypatch.setattr("blockrun.order.load_order", fail)
+
+
+@pytest.mark.usefixtures("broken")
+def test_a_bug_says_what_to_send_and_shows_no_traceback() -> None:
+    result = run("takeoff", "order.yaml")
+    assert result.exit_code == 1
+    assert result.stderr.startswith("blockrun has a bug: KeyError: 'lost'\n")
+    assert f"blockrun {__version__}, Python" in result.stderr
+    assert "Traceback" not in result.stderr
+
+
+@pytest.mark.usefixtures("broken")
+def test_a_bug_shows_its_traceback_when_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("BLOCKRUN_DEBUG", "1")
+    assert "Traceback" in run("takeoff", "order.yaml").stderr
+
+
+def test_a_reader_that_goes_away_is_no_error(small_folder: Path) -> None:
+    doing = subprocess.Popen(
+        [*START, "days", str(small_folder)], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    )
+    assert doing.stdout is not None
+    doing.stdout.close()
+    assert doing.stderr is not None
+    told = doing.stderr.read()
+    doing.stderr.close()
+    doing.wait(timeout=30)
+    assert told == ""
+
+
+def test_a_screen_without_our_characters_still_shows_the_days(small_folder: Path) -> None:
+    result = process("days", small_folder, env={**os.environ, "PYTHONIOENCODING": "ascii", "COLUMNS": "80"})
+    assert (result.returncode, result.stderr) == (0, "")
+    assert "Mon 5 Apr 2027" in result.stdout
+
+
+def test_a_command_that_is_not_there_is_told() -> None:
+    assert process("dyas").returncode == 2
