@@ -146,8 +146,8 @@ class Written:
         )
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Validate with `value` alone."""
-        return core_schema.no_info_plain_validator_function(self.value)
+        """Read with `value`; what Python gives must be of the field's type."""
+        return core_schema.no_info_before_validator_function(self.value, handler(source))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """Describe the written form, not the value kept."""

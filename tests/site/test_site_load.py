@@ -126,12 +126,17 @@ def test_python_gives_numbers_in_the_unit_of_the_name():
         left_behind_l=4,
         crew=3,
     )
-    assert mixer.usable_volume_l == 220
+    assert repr(mixer.usable_volume_l) == "220.0"
 
 
 def test_python_is_held_to_the_same_limits():
     with pytest.raises(ValidationError, match="at least 1"):
         Crew(people=0)
+
+
+def test_python_must_give_the_type_of_the_field():
+    with pytest.raises(ValidationError, match="valid integer"):
+        Crew.model_validate({"people": 2.5})
 
 
 def test_a_site_cannot_be_changed_once_read(yard: Load):
