@@ -53,16 +53,10 @@ class Calendar(FileModel):
         """The last minute of the day at which foam may go in; closing time unless told."""
         return self.close_min if self.last_foam is None else self.last_foam
 
-    @functools.cached_property
+    @property
     def windows(self) -> tuple[tuple[int, int], ...]:
         """Working spans of a working day: its hours less breaks, set-up and close-down. May be empty."""
-        free: list[tuple[int, int]] = []
-        start, end = self.open_min + self.set_up_min, self.close_min - self.close_down_min
-        for pause_from, pause_to in (*self.breaks, (end, end)):
-            if start < min(pause_from, end):
-                free.append((start, min(pause_from, end)))
-            start = max(start, pause_to)
-        return tuple(free)
+        return _windows(self.open_min + self.set_up_min, self.close_min - self.close_down_min, self.breaks)
 
     def is_working(self, day: date) -> bool:
         """Whether the yard works on this day."""
@@ -99,6 +93,17 @@ class Calendar(FileModel):
             day = self.next_working_day(day)
             yield day
             day += _ONE_DAY
+
+
+@functools.lru_cache
+def _windows(start: int, end: int, breaks: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
+    """What is left of a span between breaks that are sorted by their start."""
+    free: list[tuple[int, int]] = []
+    for pause_from, pause_to in (*breaks, (end, end)):
+        if start < min(pause_from, end):
+            free.append((start, min(pause_from, end)))
+        start = max(start, pause_to)
+    return tuple(free)
 
 
 def _at(day: date, minute: int) -> datetime:

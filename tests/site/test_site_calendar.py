@@ -46,6 +46,11 @@ def test_windows_are_the_hours_less_breaks_set_up_and_close_down(
     assert calendar(**changes).windows == windows
 
 
+def test_a_changed_copy_has_its_own_windows():
+    yard = calendar()
+    assert yard.windows != yard.model_copy(update={"breaks": ()}).windows == ((480, 960),)
+
+
 def test_sundays_and_closed_days_are_not_worked():
     yard = calendar()
     assert [yard.is_working(date(2027, 4, day)) for day in (10, 11, 16)] == [True, False, False]
