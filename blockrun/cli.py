@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Annotated, Final, ParamSpec, TypeVar
 import typer
 
 from blockrun import __version__
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BadPlan
 from blockrun.terminal import BugError, in_words, most_memory_mb, print_what_can_be_printed, say, screen, wait_for
 
 if TYPE_CHECKING:
@@ -28,6 +28,7 @@ T = TypeVar("T")
 
 FOUND_SOMETHING: Final = 2
 DEMO_SECONDS: Final = 20
+PLAN_SECONDS: Final = 60
 
 app = typer.Typer(
     name="blockrun",
@@ -93,8 +94,7 @@ def plan(
     """Make a plan for an order and save it: every pour, strip, move and batch, and how near the best possible it is."""
     if repeatable and seconds is not None:
         raise BadInput("--seconds cannot go with --repeatable", "Leave one of them out: a time limit does not repeat.")
-    _plan_and_save(site, order, out, None if repeatable else seconds or 60, replace)
-    say(f"Next: blockrun days {out}")
+    _plan_and_save(site, order, out, None if repeatable else seconds or PLAN_SECONDS, replace)
 
 
 @command("blockrun days plan --from 2027-04-06 --to 2027-04-08")
@@ -170,7 +170,6 @@ def demo(
     say("")
     say(days_text(made, screen().width))
     say(f"\nThe example lies in {example}, its plan in {out}.")
-    say(f"Next: blockrun days {out} --from {made.site.calendar.start}")
 
 
 def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, replace: bool) -> Plan:
@@ -184,16 +183,18 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
 
     check_free(out, replace=replace)
     yard, wanted = load_site(site), load_order(order)
-    made = wait_for(
-        lambda stop, hear: make_plan(yard, wanted, stop=stop, progress=hear),
-        until=None if seconds is None else began + seconds,
-    )
-    findings = _audited(made)
-    if findings:
-        raise BugError("its own audit refuses the plan, so nothing was saved\n" + "\n".join(map(str, findings)))
-    save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
-    say(summary_text(made, screen().width))
-    say(f"Saved in {out}")
+    try:
+        made = wait_for(
+            lambda stop, hear: make_plan(yard, wanted, stop=stop, progress=hear),
+            until=None if seconds is None else began + seconds,
+        )
+        findings = _audited(made)
+        if findings:
+            raise BadPlan("its own audit refuses the plan\n" + "\n".join(map(str, findings)))
+        save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
+    except BadPlan as fault:
+        raise BugError(f"{fault}\n  Nothing was saved.") from fault
+    say(summary_text(made, screen().width, str(out)))
     return made
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import io
 import os
 import platform
 import shlex
+import signal
 import sys
 import time
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor, wait
 from threading import Event
+from types import FrameType
 from typing import TYPE_CHECKING, Final, ParamSpec, TypeVar
 
 import typer
@@ -35,6 +38,9 @@ STOPPED: Final = 130
 
 GLANCE_S: Final = 0.1
 """How often the wait looks up; a Ctrl-C is felt within this time."""
+
+
+SHOW_CURSOR: Final = b"\x1b[?25h\n"
 
 
 class BugError(Exception):
@@ -124,28 +130,49 @@ def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
     from rich.console import Console
     from rich.text import Text
 
-    asked = Event()
-
-    def stop() -> bool:
-        return asked.is_set() or (until is not None and time.monotonic() >= until)
-
     console = Console(stderr=True, highlight=False)
-    with console.status("planning") as line, ThreadPoolExecutor(max_workers=1) as pool:
+    with (
+        _ctrl_c(console) as interrupted,
+        console.status("planning") as line,
+        ThreadPoolExecutor(max_workers=1) as pool,
+    ):
+
+        def stop() -> bool:
+            return interrupted.is_set() or (until is not None and time.monotonic() >= until)
 
         def hear(progress: Progress) -> None:
             line.update(Text(progress.said[: console.width - 4]))
 
         doing = pool.submit(work, stop, hear)
-        while not doing.done():
-            try:
-                wait([doing], timeout=GLANCE_S)
-            except KeyboardInterrupt:
-                if asked.is_set():
-                    line.stop()
-                    os._exit(STOPPED)
-                asked.set()
-                console.print("Stopping; the best plan so far is kept. Ctrl-C again leaves at once.")
+        while not doing.done() and not interrupted.is_set():
+            wait([doing], timeout=GLANCE_S)
+        if interrupted.is_set():
+            console.print("Stopping; the best plan so far is kept. Ctrl-C again leaves at once.")
+        while not doing.done():  # a wait without an end would not feel the second Ctrl-C on every system
+            wait([doing], timeout=GLANCE_S)
         return doing.result()
+
+
+@contextlib.contextmanager
+def _ctrl_c(console: Console) -> Iterator[Event]:
+    """Have the first Ctrl-C only set the event, and the second end the program, whatever it is doing.
+
+    As an exception a Ctrl-C could strike in the middle of our own handling of the one before it.
+    """
+    interrupted = Event()
+
+    def strike(number: int, frame: FrameType | None) -> None:
+        if interrupted.is_set():
+            if console.is_terminal:
+                os.write(sys.stderr.fileno(), SHOW_CURSOR)
+            os._exit(STOPPED)
+        interrupted.set()
+
+    before = signal.signal(signal.SIGINT, strike)
+    try:
+        yield interrupted
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def most_memory_mb() -> float | None:

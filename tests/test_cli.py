@@ -109,7 +109,7 @@ def test_plan_saves_and_sums_up(inputs: tuple[Path, Path], tmp_path: Path) -> No
     assert result.exit_code == 0, result.stderr
     for words in ("block-days late", "last pour", "batches", "cement", "thrown away", "Strength is not"):
         assert words in result.stdout
-    assert f"Next: blockrun days {tmp_path / 'plan'}" in result.stdout.replace("\n", "")
+    assert "next             blockrun days" in result.stdout
     assert load_plan(tmp_path / "plan").order.name == "Garden wall"
     told = json.loads((tmp_path / "plan" / "run.json").read_text(encoding="utf-8"))
     assert told.keys() == {"when", "seconds", "seconds_allowed", "memory_mb", "versions", "platform"}
@@ -142,7 +142,8 @@ def test_a_plan_the_audit_refuses_is_not_saved(
     planner(lambda *inputs, **callbacks: replace(small_plan, tables=replace(small_plan.tables, tasks=tasks)))
     result = run("plan", *inputs, "--out", tmp_path / "plan")
     assert result.exit_code == 1
-    assert "blockrun has a bug: its own audit refuses the plan, so nothing was saved" in result.stderr
+    assert "blockrun has a bug: its own audit refuses the plan" in result.stderr
+    assert "Nothing was saved" in result.stderr
     assert "Please send" in result.stderr
     assert not (tmp_path / "plan").exists()
 
@@ -259,7 +260,7 @@ def test_ctrl_c_keeps_the_best_plan(start_slow: Callable[[bool], subprocess.Pope
     doing.send_signal(signal.SIGINT)
     shown, told = doing.communicate(timeout=30)
     assert (doing.returncode, told) == (0, "Stopping; the best plan so far is kept. Ctrl-C again leaves at once.\n")
-    assert "Saved in" in shown
+    assert "saved in" in shown
     assert load_plan(tmp_path / "plan").order.name == "Garden wall"
 
 

@@ -25,17 +25,19 @@ NAMES: Final = {
 INDENT: Final = 17
 
 
-def summary_text(plan: Plan, width: int) -> Text:
+def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
     """Write what a plan reaches and takes.
 
     Parameters
     ----------
     plan : a whole plan.
     width : characters a line.
+    saved_in : where it lies, as a user would type it.
 
     Returns
     -------
-    A line for each stage with the best possible, then what is used and thrown away, then the warnings.
+    A line for each stage with the best possible, then what is used and thrown away, the warnings, where the plan
+    lies and how to go on.
     """
     units, totals = plan.site.units, plan.totals
     blocks, spares, days = (int(totals[name] or 0) for name in ("blocks", "spares", "days_of_pouring"))
@@ -52,6 +54,9 @@ def summary_text(plan: Plan, width: int) -> Text:
         page.line(f"{totals['cost']:.2f}, in the money of the prices", label="cost", indent=INDENT)
     for warning in plan.warnings:
         page.line((warning, ALARM), label="mind", indent=INDENT)
+    page.blank()
+    page.line(saved_in, label="saved in", indent=INDENT)
+    page.line(f"blockrun days {saved_in}", label="next", indent=INDENT)
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()

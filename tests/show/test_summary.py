@@ -18,16 +18,16 @@ def said(stage: Stage, units: str = "SI") -> str:
 
 
 def test_summary_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
-    assert summary_text(small_plan, 80).plain == golden
+    assert summary_text(small_plan, 80, "plan").plain == golden
 
 
 def test_summary_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
-    assert summary_text(small_plan, 40).plain == golden
+    assert summary_text(small_plan, 40, "plan").plain == golden
 
 
 def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
     plan = dataclasses.replace(small_plan, totals={**small_plan.totals, "cost": None})
-    assert "cost" not in summary_text(plan, 80).plain
+    assert "cost" not in summary_text(plan, 80, "plan").plain
 
 
 @pytest.mark.parametrize(
