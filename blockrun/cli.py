@@ -105,7 +105,7 @@ def days(
 ) -> None:
     """Print the work of each day of a saved plan, in the order of the clock, as wide as the terminal."""
     from blockrun.planner.saved import load_plan
-    from blockrun.show import days_text
+    from blockrun.show.days import days_text
 
     say(days_text(load_plan(directory), screen().width, _day(first, "--from"), _day(last, "--to")))
 
@@ -115,7 +115,7 @@ def audit(directory: PlanDirectory) -> None:
     """Check a saved plan against the yard and the order it was made for, trusting none of its own figures."""
     from blockrun.planner.audit.rules import NAMES, RULES
     from blockrun.planner.saved import load_plan
-    from blockrun.show import findings_text
+    from blockrun.show.findings import findings_text
 
     findings = _audited(load_plan(directory))
     say(findings_text(findings, len(NAMES) + len(RULES), screen().width))
@@ -130,7 +130,7 @@ def takeoff(
 ) -> None:
     """Count the blocks of an order by part, course and mark, with volumes and dry masses."""
     from blockrun.order import load_order
-    from blockrun.show import takeoff_text
+    from blockrun.show.takeoff import takeoff_text
 
     say(takeoff_text(load_order(order), screen().width, units.value))
 
@@ -139,7 +139,7 @@ def takeoff(
 def mix(site: SiteFile, order: OrderFile) -> None:
     """Print the batch cards: what to weigh, draw and time for each mix and size of batch."""
     from blockrun.order import load_order
-    from blockrun.show import cards_text
+    from blockrun.show.card import cards_text
     from blockrun.site import load_site
 
     say(cards_text(load_site(site), load_order(order), screen().width))
@@ -163,7 +163,7 @@ def demo(
     ),
 ) -> None:
     """Plan the bundled example, an invented yard, and print its days."""
-    from blockrun.show import days_text
+    from blockrun.show.days import days_text
 
     example = _examples() / "demo"
     made = _plan_and_save(example / "site.yaml", example / "order.yaml", out, DEMO_SECONDS, replace=True)
@@ -178,7 +178,7 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
     from blockrun.order import load_order
     from blockrun.planner import make_plan
     from blockrun.planner.saved import check_free, save_plan
-    from blockrun.show import summary_text
+    from blockrun.show.summary import summary_text
     from blockrun.site import load_site
 
     check_free(out, replace=replace)

@@ -96,6 +96,26 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
     assert not set(shown.split()) & {"ortools", "pandas", "pydantic", "pint", "numpy", "typer", "rich"}
 
 
+@pytest.mark.parametrize(
+    ("words", "kept_out"),
+    [
+        ("takeoff tests/plans/small/inputs/order.yaml", {"ortools", "pandas"}),
+        ("mix tests/plans/small/inputs/site.yaml tests/plans/small/inputs/order.yaml", {"ortools", "pandas"}),
+        ("schema site", {"ortools", "pandas"}),
+        ("days tests/plans/small", {"ortools"}),
+        ("audit tests/plans/small", {"ortools"}),
+    ],
+)
+def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:
+    script = (
+        "import sys\nfrom blockrun.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    print(' '.join({name.split('.')[0] for name in sys.modules}))"
+    )
+    command = [sys.executable, "-c", script, *words.split()]
+    shown = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert not set(shown.splitlines()[-1].split()) & kept_out
+
+
 def test_version() -> None:
     assert run("--version").output == f"blockrun {__version__}\n"
 

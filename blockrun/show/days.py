@@ -151,7 +151,7 @@ def _write_pour(page: Page, pour: Pour, diary: Diary) -> None:
         "pour at ", load.wet_density, ", ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into",
         label=clock(batch.pour_from), indent=CLOCK,
     )  # fmt: skip
-    for names, contents in _fills(pour.fills, diary):
+    for names, contents in _fills(pour.fills, diary.site.units):
         page.line(f"{names}: {contents}", indent=INNER)
 
 
@@ -160,9 +160,9 @@ def _bags(bags: float) -> Fraction:
     return Fraction(bags).limit_denominator(100)
 
 
-def _fills(fills: tuple[Fill, ...], diary: Diary) -> Iterator[tuple[str, str]]:
+def _fills(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:
     """Moulds that get the same, one after another, are named together."""
-    for (contents, based), same in groupby(fills, key=lambda fill: (_contents(fill, diary), bool(fill.base))):
+    for (contents, based), same in groupby(fills, key=lambda fill: (_contents(fill, units), bool(fill.base))):
         alike = list(same)
         if based:
             names = ", ".join(f"{fill.mould} on {fill.base.rsplit('/', 1)[-1]}" for fill in alike)
@@ -171,16 +171,15 @@ def _fills(fills: tuple[Fill, ...], diary: Diary) -> Iterator[tuple[str, str]]:
         yield names + (" each" if len(alike) > 1 else ""), contents
 
 
-def _contents(fill: Fill, diary: Diary) -> str:
+def _contents(fill: Fill, units: str) -> str:
     """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
-    kind = next(kind for kind in diary.site.moulds if kind.kind == fill.mould.rsplit("/", 1)[0])
-    simple = fill.alone and fill.cavities == tuple(range(1, len(fill.cavities) + 1))
+    simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
     said = []
-    for mark, run in groupby(zip(fill.marks, fill.cavities, strict=True), key=lambda pair: pair[0]):
-        cavities = [cavity for _, cavity in run]
+    for (mark, stop_end_mm), run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.stop_end_mm)):
+        cavities = [filled.cavity for filled in run]
         words = f"{len(cavities)} {mark}"
-        if diary.lengths_mm[mark] < kind.length_mm:
-            words += f" (stop-end at {show(diary.lengths_mm[mark], 'length', diary.site.units)})"
+        if stop_end_mm is not None:
+            words += f" (stop-end at {show(stop_end_mm, 'length', units)})"
         if not simple:
             words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
         said.append(glued(words))
@@ -188,7 +187,7 @@ def _contents(fill: Fill, diary: Diary) -> str:
 
 
 def _run(cavities: list[int]) -> str:
-    if len(cavities) > 1 and cavities == list(range(cavities[0], cavities[-1] + 1)):
+    if len(cavities) > 1 and cavities == [*range(cavities[0], cavities[-1] + 1)]:
         return f"{cavities[0]}-{cavities[-1]}"
     return listed([str(cavity) for cavity in cavities])
 

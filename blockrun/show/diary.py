@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import pandas as pd
 
 from blockrun.cure import AgeClock
+from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.show.words import listed
 
@@ -54,13 +55,21 @@ class Job:
 
 
 @dataclass(frozen=True)
+class Filled:
+    """One cavity, counted from 1, and the mark it casts; ``stop_end_mm`` is where a shorter block ends."""
+
+    cavity: int
+    mark: str
+    stop_end_mm: float | None = None
+
+
+@dataclass(frozen=True)
 class Fill:
-    """What one mould gets from one batch: its cavities, counted from 1, and the mark of each."""
+    """What one mould gets from one batch, by cavity."""
 
     mould: str
     base: str
-    cavities: tuple[int, ...]
-    marks: tuple[str, ...]
+    cavities: tuple[Filled, ...]
     alone: bool
     """No other batch pours into this mould before it is stripped."""
 
@@ -112,7 +121,8 @@ class Diary:
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site
         lines = takeoff(plan.order)
-        self.lengths_mm = {line.mark: line.length_mm for line in lines}
+        self._kinds = {kind.kind: kind for kind in plan.site.moulds}
+        self._lengths_mm = {line.mark: line.length_mm for line in lines}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = _rows(plan.tables.casts)
         self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
@@ -148,7 +158,11 @@ class Diary:
         """Days from ``first`` to ``last``, both included, on which anything happens."""
         eventful = {*self._tasks, *self._ready, *self._off_rack, *self._delivered}
         for day in sorted(day for day in eventful if first <= day <= last):
-            yield self._day(day)
+            try:
+                yield self._day(day)
+            except KeyError as error:
+                what = f"the tables of the plan do not fit together on {day}: nothing is known of {error}"
+                raise BadPlan(what, "See what is wrong with: blockrun audit DIR") from error
 
     def _day(self, day: date) -> Day:
         return Day(
@@ -199,7 +213,7 @@ class Diary:
 
     def _casts(self, task: Row) -> list[Row]:
         """Blocks that a sides or strip task is about."""
-        return (self._bared if task.task == "sides" else self._stripped).get((task.mould, task.base, task.end), [])
+        return (self._bared if task.task == "sides" else self._stripped)[task.mould, task.base, task.end]
 
     def _limits(self, tasks: list[Row]) -> Iterator[Limit]:
         opening = datetime.combine(tasks[0].start.date(), time()) + timedelta(minutes=self.site.calendar.windows[0][0])
@@ -211,7 +225,7 @@ class Diary:
             yield Limit(limit, tuple(limits[limit]))
 
     def _old_enough(self, task: Row) -> datetime:
-        kind = next(kind for kind in self.site.moulds if kind.kind == _kind(task.mould))
+        kind = self._kinds[_kind(task.mould)]
         age_h = kind.sides_off_at_h if task.task == "sides" else self.site.curing.strip_at_h
         assert age_h is not None
         midnight = datetime.combine(self.site.calendar.start, time())
@@ -234,14 +248,13 @@ class Diary:
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:
-        by_cavity = sorted(casts, key=lambda row: row.cavity)
-        return Fill(
-            casts[0].mould,
-            casts[0].base,
-            tuple(int(cast.cavity) for cast in by_cavity),
-            tuple(cast.mark for cast in by_cavity),
-            alone=len(casts) == in_turn,
-        )
+        by_cavity = tuple(self._filled(cast) for cast in sorted(casts, key=lambda row: row.cavity))
+        return Fill(casts[0].mould, casts[0].base, by_cavity, alone=len(casts) == in_turn)
+
+    def _filled(self, cast: Row) -> Filled:
+        length_mm = self._lengths_mm[cast.mark]
+        shorter = length_mm < self._kinds[_kind(cast.mould)].length_mm
+        return Filled(int(cast.cavity), cast.mark, length_mm if shorter else None)
 
     def _lots(self, day: date) -> list[Lot]:
         """Blocks that become ready, those needed soonest first."""
@@ -274,9 +287,9 @@ def _rows(frame: pd.DataFrame) -> list[Row]:
 
 
 def _by(rows: Iterable[Row], key: Any) -> dict[Any, list[Row]]:
-    groups: dict[Any, list[Row]] = defaultdict(list)
+    groups: dict[Any, list[Row]] = {}
     for row in rows:
-        groups[key(row)].append(row)
+        groups.setdefault(key(row), []).append(row)
     return groups
 
 

@@ -6,9 +6,11 @@ from syrupy.assertion import SnapshotAssertion
 from blockrun.mix import batch_sizes, proportions
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
-from blockrun.show import cards_text, findings_text, takeoff_text
+from blockrun.show.card import cards_text
 from blockrun.show.cautions import CAUTIONS
+from blockrun.show.findings import findings_text
 from blockrun.show.measures import measures
+from blockrun.show.takeoff import takeoff_text
 
 
 def test_takeoff_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:

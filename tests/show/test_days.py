@@ -8,7 +8,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
 from blockrun.planner.plan import Plan
-from blockrun.show import days_text
+from blockrun.show.days import days_text
 from blockrun.show.page import LIMIT
 
 THURSDAY = date(2027, 4, 8)

@@ -6,8 +6,9 @@ from datetime import date, datetime
 import pandas as pd
 import pytest
 
+from blockrun.errors import BadPlan
 from blockrun.planner.plan import Plan
-from blockrun.show.diary import Day, Diary, Fill, Job, Limit, Pour
+from blockrun.show.diary import Day, Diary, Fill, Filled, Job, Limit, Pour
 
 TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
 
@@ -69,16 +70,40 @@ def test_a_batch_says_what_it_fills_in_filling_order(small_plan: Plan) -> None:
     pours = [job for job in day_of(small_plan, THURSDAY).jobs if isinstance(job, Pour)]
     assert [pour.fills for pour in pours] == [
         (
-            Fill("gang-2/01", "", (1,), ("full",), alone=False),
-            Fill("gang-2/02", "", (1,), ("full",), alone=False),
-            Fill("tray-1/01", "tray-1/b01", (1,), ("thin",), alone=True),
+            Fill("gang-2/01", "", (Filled(1, "full"),), alone=False),
+            Fill("gang-2/02", "", (Filled(1, "full"),), alone=False),
+            Fill("tray-1/01", "tray-1/b01", (Filled(1, "thin"),), alone=True),
         ),
         (
-            Fill("gang-2/01", "", (2,), ("sill",), alone=False),
-            Fill("gang-2/02", "", (2,), ("sill",), alone=False),
+            Fill("gang-2/01", "", (Filled(2, "sill"),), alone=False),
+            Fill("gang-2/02", "", (Filled(2, "sill"),), alone=False),
         ),
     ]
     assert [pour.pour_by for pour in pours] == [at("2027-04-08T09:25"), at("2027-04-08T09:53")]
+
+
+def test_a_shorter_block_says_where_its_stop_end_goes(small_plan: Plan) -> None:
+    (pour,) = [job for job in day_of(small_plan, TUESDAY).jobs if isinstance(job, Pour)]
+    assert pour.fills[1].cavities == (Filled(1, "half", 290), Filled(2, "half", 290))
+
+
+@pytest.mark.parametrize(
+    ("table", "column", "old", "new"),
+    [
+        ("casts", "mould", "gang-2/01", "gang-2/09"),
+        ("casts", "mark", "full", "fool"),
+        ("tasks", "mould", "tray-1/01", "tray-1/07"),
+        ("batches", "batch", 2, 9),
+    ],
+)
+def test_tables_that_do_not_fit_together_are_told(
+    small_plan: Plan, table: str, column: str, old: object, new: object
+) -> None:
+    frame = getattr(small_plan.tables, table).replace({column: {old: new}})
+    diary = Diary(dataclasses.replace(small_plan, tables=dataclasses.replace(small_plan.tables, **{table: frame})))
+    with pytest.raises(BadPlan, match="do not fit together") as caught:
+        list(diary.days(diary.first, diary.last))
+    assert "blockrun audit" in str(caught.value)
 
 
 def test_jobs_run_by_the_clock_and_a_batch_parts_them(small_plan: Plan) -> None:

@@ -8,8 +8,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import Stage
-from blockrun.show import summary_text
-from blockrun.show.summary import stage_said
+from blockrun.show.summary import stage_said, summary_text
 
 
 def said(stage: Stage, units: str = "SI") -> str:

@@ -1,0 +1,65 @@
+"""The bundled example is the one the demo promises: hard enough to be of interest, and all of it readable."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+from typing import Final
+
+import pytest
+
+from blockrun.order import Order, OrderLine, load_order, takeoff
+from blockrun.order.castable import castable, check_castable
+from blockrun.site import Site, load_site
+
+DEMO: Final = Path(__file__).parent.parent / "examples" / "demo"
+
+
+@pytest.fixture(scope="module")
+def site() -> Site:
+    return load_site(DEMO / "site.yaml")
+
+
+@pytest.fixture(scope="module")
+def order() -> Order:
+    return load_order(DEMO / "order.yaml")
+
+
+@pytest.fixture(scope="module")
+def lines(site: Site, order: Order) -> list[OrderLine]:
+    return takeoff(order, site.calendar)
+
+
+def test_it_says_that_it_is_invented() -> None:
+    for name in ("site.yaml", "order.yaml"):
+        assert "invented" in (DEMO / name).read_text(encoding="utf-8").splitlines()[0]
+
+
+def test_it_asks_for_some_hundred_blocks_in_six_sizes_and_two_mixes(lines: list[OrderLine]) -> None:
+    assert 300 <= sum(line.count for line in lines) <= 500
+    assert len({(line.length_mm, line.height_mm, line.thickness_mm) for line in lines}) == 6
+    assert len({line.mix for line in lines}) == 2
+    assert all(line.needed for line in lines)
+
+
+def test_it_has_three_kinds_of_mould_one_with_bases_and_each_is_of_use(site: Site, lines: list[OrderLine]) -> None:
+    assert len(site.moulds) == 3
+    assert [kind.bases is not None for kind in site.moulds].count(True) == 1
+    assert all(any(castable(kind, line) for line in lines) for kind in site.moulds)
+    check_castable(site, lines)
+
+
+def test_a_cold_week_stops_the_pouring(site: Site) -> None:
+    first = site.calendar.start
+    cold = [day for n in range(28) if site.weather.day(day := first + timedelta(n)).min_c < site.curing.least_air_c]
+    assert 4 <= len(cold) <= 7
+    assert (cold[-1] - cold[0]).days == len(cold) - 1
+    assert cold[0] > first
+
+
+def test_cement_runs_out_without_the_delivery(site: Site, lines: list[OrderLine]) -> None:
+    cement = site.stock.cement
+    least_kg = sum(line.volume_l * line.count for line in lines) / 1000 * 500
+    assert cement.on_hand_bags * cement.bag_kg < least_kg
+    (delivery,) = cement.deliveries
+    assert delivery.day > site.calendar.start
