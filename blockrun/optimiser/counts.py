@@ -1,0 +1,424 @@
+"""How many of each thing in each slot: the plan without its minutes.
+
+Every rule here relaxes a rule of the minutes, so the best counts bound the best plan: a turn is
+stripped no sooner than the earliest pour of its slot allows, people are hours of work, batches hold
+what any weighing of blocks allows. The counts then guide the plan, day by day.
+
+Running totals are variables, so that each rule speaks of two or three of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.makers import coarse
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Supply
+from blockrun.optimiser.slots import NEVER
+from blockrun.optimiser.state import State
+
+Expression = cp_model.LinearExprT
+_AGENT_UNIT = 100
+
+
+@dataclass(frozen=True)
+class DayCounts:
+    """What a day is to do.
+
+    ``blocks`` by (mould, format); ``turns`` and ``strips`` by mould; ``early`` the turns of each
+    mould to be poured by a minute: (mould, minute, turns).
+    """
+
+    blocks: dict[tuple[int, int], int] = field(default_factory=dict)
+    turns: dict[int, int] = field(default_factory=dict)
+    strips: dict[int, int] = field(default_factory=dict)
+    early: tuple[tuple[int, int, int], ...] = ()
+
+
+class _Running:
+    """A number of each slot and its running total."""
+
+    def __init__(self, model: cp_model.CpModel, slots: range, most: Callable[[int], int], name: str) -> None:
+        self._first = slots[0]
+        self.of: dict[int, cp_model.IntVar] = {}
+        self._upto: dict[int, cp_model.IntVar] = {}
+        ceiling = 0
+        for slot in slots:
+            limit = most(slot)
+            ceiling += limit
+            if limit:
+                self.of[slot] = model.new_int_var(0, limit, f"{name} {slot}")
+            self._upto[slot] = model.new_int_var(0, ceiling, f"{name} by {slot}")
+            model.add(self._upto[slot] == self.by(slot - 1) + self.of.get(slot, 0))
+
+    def by(self, slot: int) -> Expression:
+        """Total from the first slot to this one."""
+        if slot < self._first:
+            return 0
+        return self._upto.get(slot, self._upto[max(self._upto)])
+
+    def between(self, first: int, last: int) -> Expression:
+        """Total of the slots from ``first`` to ``last``."""
+        return self.by(last) - self.by(first - 1)
+
+
+@dataclass
+class Counts:
+    """The model of the days from ``state.day`` to ``last``, with pours on these alone.
+
+    With ``overflow``, blocks may also be left to the days after ``last``, so that a bound on
+    lateness holds however long the plan is.
+    """
+
+    problem: Problem
+    limits: Limits
+    state: State
+    last: int
+    overflow: bool = False
+    model: cp_model.CpModel = field(default_factory=cp_model.CpModel)
+
+    def __post_init__(self) -> None:
+        slots = self.limits.slots
+        self.first = self.state.day
+        self.days = range(self.first, min(self.limits.tail(self.last), len(self.problem.days) - 1) + 1)
+        self.pour_days = range(self.first, self.last + 1)
+        self.slots = range(slots.of_day[self.first][0], slots.of_day[self.days[-1]][-1] + 1)
+        self.pour_slots = range(slots.of_day[self.first][0], slots.of_day[self.last][-1] + 1)
+        self.kinds = range(len(self.problem.moulds))
+        self.left = self.state.left_to_pour(self.problem)
+        self._pours()
+        self._batches()
+        self._strips()
+        self._ordered_blocks()
+        for kind in self.kinds:
+            self._filled_moulds(kind)
+            self._chains(kind)
+            self._refills(kind)
+            self._blocks_in_moulds(kind)
+        self._frost()
+        self._rack()
+        self._people()
+        self._mixers()
+        self._packing()
+        self._stock()
+
+    # what is decided
+
+    def _pours(self) -> None:
+        problem, model, limits = self.problem, self.model, self.limits
+
+        def turns_in(kind: int, slot: int) -> int:
+            if slot not in self.pour_slots or limits.first_poured(kind, slot) is None:
+                return 0
+            return limits.turns_on(kind, limits.slots.all[slot].day)
+
+        self.turns = {k: self._running(lambda slot, k=k: turns_in(k, slot), f"turns {k}") for k in self.kinds}
+        self.blocks: dict[int, dict[tuple[int, int], cp_model.IntVar]] = {
+            slot: {
+                (kind, block): model.new_int_var(
+                    0,
+                    min(self.left[block], turns_in(kind, slot) * problem.moulds[kind].cavities),
+                    f"blocks {slot} {kind} {block}",
+                )
+                for kind in self.kinds
+                for block in sorted(problem.moulds[kind].casts)
+                if self.left[block] and slot in self.turns[kind].of
+            }
+            for slot in self.slots
+        }
+        self.later = {
+            block: model.new_int_var(0, self.left[block] if self.overflow else 0, f"later {block}")
+            for block in range(len(problem.formats))
+        }
+        self.cast = {}
+        for kind in self.kinds:
+            most = problem.moulds[kind].cavities
+            self.cast[kind] = self._running(lambda s, k=kind, c=most: c * turns_in(k, s), f"cast {kind}")
+            for slot, number in self.cast[kind].of.items():
+                model.add(number == sum(n for (k, _), n in self.blocks[slot].items() if k == kind))
+
+    def _batches(self) -> None:
+        """For each mixer and mix how many batches, and how much cement in all."""
+        limits, model = self.limits, self.model
+        self.batches: dict[int, dict[int, cp_model.IntVar]] = {}
+        self.cement_in: dict[int, dict[int, cp_model.IntVar]] = {}
+        for slot in self.pour_slots:
+            self.batches[slot], self.cement_in[slot] = {}, {}
+            for index, maker in enumerate(limits.makers):
+                most = limits.batches_in(slot, slot, maker.shortest)
+                if most and any(self.left[block] for block in limits.formats_of(maker.mix)):
+                    number = model.new_int_var(0, most, f"batches {slot} {index}")
+                    cement = model.new_int_var(0, most * maker.most_cement, f"cement {slot} {index}")
+                    model.add(cement <= maker.most_cement * number)
+                    model.add(cement >= maker.least_cement * number)
+                    self.batches[slot][index], self.cement_in[slot][index] = number, cement
+
+    def _strips(self) -> None:
+        moulds = self.problem.moulds
+        units = [mould.bases or mould.count for mould in moulds]
+        self.stripped = {k: self._running(lambda _, k=k: 2 * units[k], f"stripped {k}") for k in self.kinds}
+        self.freed = {k: self._running(lambda _, k=k: 2 * units[k], f"freed {k}") for k in self.kinds}
+        self.racked = {
+            k: self._running(lambda _, k=k: 2 * units[k] * moulds[k].cavities, f"racked {k}") for k in self.kinds
+        }
+        self.bare = {
+            k: self._running(lambda _, k=k: 4 * moulds[k].count, f"bare {k}") for k in self.kinds if moulds[k].bases
+        }
+
+    def _running(self, most: Callable[[int], int], name: str) -> _Running:
+        return _Running(self.model, self.slots, most, name)
+
+    def poured(self, slot: int, block: int) -> Expression:
+        """Blocks of a format poured in a slot."""
+        return sum((number for (_, b), number in self.blocks[slot].items() if b == block), start=0)
+
+    def _slots_of(self, day: int) -> range:
+        return self.limits.slots.of_day[day]
+
+    def _latest(self, slot_of: Callable[[int, int], int], kind: int, slot: int) -> int:
+        """Last slot whose turns may have come so far by the end of ``slot``; later turns never come sooner."""
+        latest = self.slots[0] - 1
+        for earlier in range(self.slots[0], slot + 1):
+            reached = slot_of(kind, earlier)
+            if reached != NEVER and reached > slot:
+                break
+            if reached <= slot:
+                latest = earlier
+        return latest
+
+    # the rules
+
+    def _ordered_blocks(self) -> None:
+        """Every block still to pour is poured once."""
+        for block, left in enumerate(self.left):
+            poured = sum((self.poured(slot, block) for slot in self.pour_slots), start=0)
+            self.model.add(poured + self.later[block] == left)
+
+    def _filled_moulds(self, kind: int) -> None:
+        """A turn casts at most its cavities and at least one block; late blocks are in turns that end late."""
+        cavities, turns, cast = self.problem.moulds[kind].cavities, self.turns[kind], self.cast[kind]
+        for day in self.pour_days:
+            of_day = self._slots_of(day)
+            for slot in of_day:
+                self.model.add(cast.between(slot, of_day[-1]) <= cavities * turns.between(slot, of_day[-1]))
+            self.model.add(cast.between(of_day[0], of_day[-1]) >= turns.between(of_day[0], of_day[-1]))
+
+    def _chains(self, kind: int) -> None:
+        """No chain of refills is shorter than the earliest one."""
+        for days, most in self.limits.chain_rows(kind, self.state, self.last):
+            first, last = self._slots_of(days[0])[0], self._slots_of(days[-1])[-1]
+            self.model.add(self.turns[kind].between(first, last) <= most)
+
+    def _refills(self, kind: int) -> None:
+        """A mould is stripped after its time, cleaned after that, and only then filled again."""
+        at, limits, model = self.limits.standing(kind, self.state), self.limits, self.model
+        turns, stripped, freed = self.turns[kind], self.stripped[kind], self.freed[kind]
+        for slot in self.slots:
+            model.add(stripped.by(slot) <= turns.by(self._latest(limits.strip_slot, kind, slot)) + at.ripe_by(slot))
+            model.add(freed.by(slot) <= stripped.by(slot) + at.to_clean)
+            again = turns.by(self._latest(limits.refill_slot, kind, slot))
+            model.add(freed.by(slot) <= again + at.free_by(slot))
+            model.add(turns.by(slot) <= at.free + freed.by(slot))
+            if kind in self.bare:
+                bare = turns.by(self._latest(limits.sides_slot, kind, slot))
+                model.add(self.bare[kind].by(slot) <= bare + at.sides_by(slot))
+                model.add(turns.by(slot) <= at.free_sides + self.bare[kind].by(slot))
+
+    def _blocks_in_moulds(self, kind: int) -> None:
+        """Blocks stay in the moulds of turns not stripped, at most their cavities and at least one each."""
+        at, cavities = self.limits.standing(kind, self.state), self.problem.moulds[kind].cavities
+        turns, stripped, racked, cast = self.turns[kind], self.stripped[kind], self.racked[kind], self.cast[kind]
+        for day in self.days:
+            last = self._slots_of(day)[-1]
+            in_moulds = turns.by(last) + at.to_strip - stripped.by(last)
+            blocks = cast.by(last) + at.blocks_in_moulds - racked.by(last)
+            self.model.add(blocks <= cavities * in_moulds)
+            self.model.add(blocks >= in_moulds)
+        for slot in self.slots:
+            self.model.add(racked.of[slot] <= cavities * stripped.of[slot])
+            self.model.add(racked.of[slot] >= stripped.of[slot])
+
+    def _frost(self) -> None:
+        """Before a frost every mould is stripped."""
+        for day in self.limits.last_days_before_frost(self.days):
+            last = self._slots_of(day)[-1]
+            for kind in self.kinds:
+                standing = self.limits.standing(kind, self.state).to_strip
+                self.model.add(self.stripped[kind].by(last) == self.turns[kind].by(last) + standing)
+
+    def _rack(self) -> None:
+        """At the end of no slot are more blocks on the rack than it has places."""
+        for slot in self.slots:
+            left = self._latest(lambda _, earlier: self.limits.leave_slot(earlier), 0, slot)
+            there = sum((self.racked[kind].between(left + 1, slot) for kind in self.kinds), start=0)
+            self.model.add(there + self.limits.left_on_rack(self.state, slot) <= self.problem.places)
+
+    def _people(self) -> None:
+        """The work that ends in a stretch of a day is no more than its people have time for."""
+        for day in self.days:
+            of_day = self._slots_of(day)
+            for first in of_day:
+                for last in range(first, of_day[-1] + 1):
+                    minutes = self.limits.person_minutes(first, last)
+                    self.model.add(self._work(first, last, whole_day=first == of_day[0] and last == of_day[-1]) <= 60 * minutes)
+
+    def _work(self, first: int, last: int, *, whole_day: bool) -> Expression:
+        """Person-seconds of what ends in these slots; the wash and the move may end later, but not tomorrow."""
+        work: Expression = 0
+        for kind, mould in enumerate(self.problem.moulds):
+            work += 60 * mould.strip * self.stripped[kind].between(first, last)
+            work += 60 * mould.clean * self.freed[kind].between(first, last)
+            if kind in self.bare:
+                work += 60 * mould.sides * self.bare[kind].between(first, last)
+            if whole_day:
+                work += self.problem.move_seconds * self.racked[kind].between(first, last)
+        for index, maker in enumerate(self.limits.makers):
+            length = maker.shortest.length if whole_day else maker.shortest.to_poured
+            numbers = [self.batches[s][index] for s in range(first, last + 1) if index in self.batches.get(s, {})]
+            work += 60 * maker.crew * length * sum(numbers)
+        return work
+
+    def _mixers(self) -> None:
+        """Batches fit in every stretch of the day, one after the other in each mixer, one foam at a time."""
+        for day in self.pour_days:
+            of_day = self._slots_of(day)
+            for first in of_day:
+                for last in range(first, of_day[-1] + 1):
+                    for row in self.limits.mixer_rows(first, last):
+                        used = [
+                            cost * self.batches[s][index]
+                            for s in range(first, last + 1)
+                            for index, cost in row.costs.items()
+                            if index in self.batches[s]
+                        ]
+                        if used:
+                            self.model.add(sum(used) <= row.most)
+
+    def _packing(self) -> None:
+        """Batches hold the blocks poured from them, by volume and however else these are weighed."""
+        for mix, weightings in self.limits.weightings.items():
+            formats = self.limits.formats_of(mix)
+            volumes = tuple(coarse(self.problem.formats[block].volume) for block in formats)
+            makers = {i: maker for i, maker in enumerate(self.limits.makers) if maker.mix == mix}
+            for slot in self.pour_slots:
+                room = [
+                    makers[i].per_cement * self.cement_in[slot][i] + makers[i].per_batch * number
+                    for i, number in self.batches[slot].items()
+                    if i in makers
+                ]
+                self.model.add(self._weight(formats, volumes, range(slot, slot + 1)) <= sum(room))
+            for weights in weightings:
+                held = self.limits.held(mix, weights)
+                for day in self.pour_days:
+                    of_day = self._slots_of(day)
+                    numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]
+                    self.model.add(self._weight(formats, weights, of_day) <= sum(numbers))
+
+    def _weight(self, formats: list[int], weights: tuple[int, ...], slots: range) -> Expression:
+        pairs = [(block, weight) for block, weight in zip(formats, weights, strict=True) if weight]
+        return sum((weight * self.poured(slot, block) for slot in slots for block, weight in pairs), start=0)
+
+    def _stock(self) -> None:
+        """Cement and agent are there before they are used: looked at before each delivery and at the end."""
+        makers = self.limits.makers
+        per_cement = [1] * len(makers)
+        self._supplied(self.problem.cement, self.state.cement(), per_cement, 1)
+        per_agent = [maker.agent_per_cement // _AGENT_UNIT for maker in makers]
+        self._supplied(self.problem.agent, self.state.agent(), per_agent, _AGENT_UNIT)
+
+    def _supplied(self, supply: Supply, used: int, per_cement: list[int], unit: int) -> None:
+        drawn: list[Expression] = []
+        for day in self.pour_days:
+            drawn += [per_cement[i] * n for slot in self._slots_of(day) for i, n in self.cement_in[slot].items()]
+            there = supply.by(self.problem.days[day].number)
+            if day == self.last or there < supply.by(self.problem.days[day + 1].number):
+                self.model.add(sum(drawn) <= max(0, there - used) // unit)
+
+    # what is wanted
+
+    def late(self) -> Expression:
+        """Block-days late: the blocks still owed, day after day."""
+        formats = range(len(self.problem.formats))
+        return sum((days * owed for block in formats for days, owed in self._owed(block)), start=0)
+
+    def _owed(self, block: int) -> list[tuple[int, Expression]]:
+        """(Days, blocks due and not ready) of each stretch of days in which neither changes."""
+        needs = self.problem.formats[block].needs
+        if not needs:
+            return []
+        arrived = self._arrived(block)
+        coming = [
+            (self.limits.ready_day(kind, slot), number)
+            for slot in self.pour_slots
+            for (kind, b), number in self.blocks[slot].items()
+            if b == block
+        ]
+        end = self.limits.ready_day_after(self.last)
+        if not self.overflow:
+            end = max([end, *(ready for ready, _ in coming)])
+        changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
+        stretches = sorted({day for day in changes if day < end} | {end})
+        rows: list[tuple[int, Expression]] = []
+        for since, until in zip(stretches, stretches[1:], strict=False):
+            needed = sum(count for due, count in needs if due <= since)
+            if needed:
+                there = sum(ready <= since for ready in arrived)
+                ready = sum((number for day, number in coming if day <= since), start=0)
+                owed = self.model.new_int_var(0, needed, f"owed {block} {since}")
+                self.model.add(owed >= needed - there - ready)
+                rows.append((until - since, owed))
+        return rows
+
+    def _arrived(self, block: int) -> list[int]:
+        """Number of the earliest day each block of a format poured already may be laid."""
+        found = []
+        for turn in self.state.turns:
+            stripped = turn.strip.end if turn.strip else self.limits.reach.stripped(turn.mould, turn.poured)
+            for batch in (batch for b, batch in turn.fills if b == block):
+                ready = None if stripped is None else self.problem.ready(batch.pour_to, stripped)
+                found.append(self.problem.horizon if ready is None else ready // MINUTES_A_DAY)
+        return found
+
+    def n_batches(self) -> Expression:
+        """Batches of the whole plan, those poured already included."""
+        return len(self.state.batches) + sum(n for slot in self.pour_slots for n in self.batches[slot].values())
+
+    def cement(self) -> Expression:
+        """Cement of the whole plan."""
+        return self.state.cement() + sum(n for slot in self.pour_slots for n in self.cement_in[slot].values())
+
+    def early(self) -> Expression:
+        """Small when blocks are poured and moulds stripped early, pours first."""
+
+        def summed(numbers: Iterable[tuple[int, cp_model.IntVar]]) -> Expression:
+            return sum(((self.limits.slots.all[slot].day - self.first) * n for slot, n in numbers), start=0)
+
+        poured = summed((slot, n) for kind in self.kinds for slot, n in self.cast[kind].of.items())
+        stripped = summed((slot, n) for kind in self.kinds for slot, n in self.stripped[kind].of.items())
+        return 4 * poured + stripped
+
+    def read(self, value: Callable[[cp_model.LinearExprT], int]) -> dict[int, DayCounts]:
+        """Counts of each day of an answer."""
+        return {day: self._read_day(day, value) for day in self.days}
+
+    def _read_day(self, day: int, value: Callable[[cp_model.LinearExprT], int]) -> DayCounts:
+        of_day = self._slots_of(day)
+        blocks: dict[tuple[int, int], int] = {}
+        for slot in of_day:
+            for key, var in self.blocks[slot].items():
+                if count := value(var):
+                    blocks[key] = blocks.get(key, 0) + count
+        early: list[tuple[int, int, int]] = []
+        turns, strips = {}, {}
+        for kind in self.kinds:
+            turns[kind] = value(self.turns[kind].between(of_day[0], of_day[-1]))
+            strips[kind] = value(self.stripped[kind].between(of_day[0], of_day[-1]))
+            for slot in of_day[:-1]:
+                if by_then := value(self.turns[kind].between(of_day[0], slot)):
+                    early.append((kind, self.limits.slots.all[slot].last, by_then))
+        return DayCounts(
+            blocks, {k: n for k, n in turns.items() if n}, {k: n for k, n in strips.items() if n}, tuple(early)
+        )

@@ -1,0 +1,444 @@
+"""One day by the minute: which mould each batch fills, and when everybody does what.
+
+The day's batches are given; the model places them and the stripping, moving and cleaning of the
+turns that are ripe, within the working windows, the people, the mixers, the generator, the moulds
+and bases, and the rack. What does not fit stays for later, at a price.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.engine import Effort, run
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.pack import Filling
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
+from blockrun.optimiser.reach import batch_starts
+from blockrun.optimiser.state import Batch, Span, State, Turn
+
+_BLOCK_NOT_POURED = 1_000_000
+_TURN_NOT_STRIPPED = 20_000
+_MOULD_NOT_FREED = 10_000
+_TURN_POURED_LATE = 10_000
+
+Value = Callable[[cp_model.LinearExprT], int]
+
+
+@dataclass(frozen=True)
+class DayOrder:
+    """What a day is asked to do.
+
+    ``blocks`` by (mould, format), ``turns`` by mould, ``batches`` as packed, ``strips`` how many
+    turns of each mould to strip if it can be (``None``: all that are ripe), ``early`` how many turns
+    of a mould had better be poured by a minute: (mould, minute, turns), ``chores`` whether the chores
+    are done today.
+    """
+
+    blocks: dict[tuple[int, int], int] = field(default_factory=dict)
+    turns: dict[int, int] = field(default_factory=dict)
+    batches: tuple[Filling, ...] = ()
+    strips: dict[int, int] | None = None
+    early: tuple[tuple[int, int, int], ...] = ()
+    chores: bool = True
+
+
+@dataclass
+class _Task:
+    """A task that may be done today: its presence, start and end."""
+
+    done: cp_model.IntVar
+    start: cp_model.IntVar
+    length: int
+    interval: cp_model.IntervalVar
+
+    @property
+    def end(self) -> cp_model.LinearExprT:
+        return self.start + self.length
+
+
+class DayModel:
+    """Variables and rules of one day; all minutes count from its midnight."""
+
+    def __init__(self, problem: Problem, limits: Limits, state: State, order: DayOrder) -> None:
+        self.problem, self.limits, self.state, self.order = problem, limits, state, order
+        self.day = problem.days[state.day]
+        self.midnight = self.day.number * MINUTES_A_DAY
+        self.windows = [(start - self.midnight, end - self.midnight) for start, end in self.day.windows]
+        self.opening, self.closing = self.windows[0][0], self.windows[-1][1]
+        self.model = cp_model.CpModel()
+        self.price: cp_model.LinearExprT = 0
+        self.people: list[tuple[cp_model.IntervalVar, int]] = []
+        self.standing: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
+        self.sides_on: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
+        self.racked: list[tuple[cp_model.IntervalVar, int]] = []
+        self._batches()
+        self._new_turns()
+        self._open_turns()
+        self._resources()
+
+    # small pieces
+
+    def _starts(self, length: int, ripe: int = 0) -> cp_model.Domain:
+        """Minutes at or after ``ripe`` from which a task of this length lies in one window."""
+        spans = [[max(start, ripe), end - length] for start, end in self.windows if max(start, ripe) + length <= end]
+        return cp_model.Domain.from_intervals(spans)
+
+    def _task(self, name: str, length: int, ripe: int = 0, people: int = 1) -> _Task | None:
+        """A task that need not be done; ``None`` when there is no minute for it."""
+        domain = self._starts(length, ripe)
+        if domain.is_empty():
+            return None
+        done = self.model.new_bool_var(f"{name} done")
+        start = self.model.new_int_var_from_domain(domain, f"{name} start")
+        interval = self.model.new_optional_fixed_size_interval_var(start, length, done, name)
+        if length:
+            self.people.append((interval, people))
+        return _Task(done, start, length, interval)
+
+    def _minute(self, name: str) -> cp_model.IntVar:
+        return self.model.new_int_var(self.opening, MINUTES_A_DAY, name)
+
+    def _busy(self, start: cp_model.LinearExprT, end: cp_model.IntVar, name: str) -> cp_model.IntervalVar:
+        size = self.model.new_int_var(0, MINUTES_A_DAY, f"{name} length")
+        return self.model.new_interval_var(start, size, end, name)
+
+    def _freed(self, task: _Task | None, name: str) -> cp_model.IntVar:
+        """The minute a task sets something free: its end, or after the day."""
+        freed = self._minute(f"{name} freed")
+        if task is None:
+            self.model.add(freed == MINUTES_A_DAY)
+        else:
+            self.model.add(freed == task.end).only_enforce_if(task.done)
+            self.model.add(freed == MINUTES_A_DAY).only_enforce_if(task.done.negated())
+        return freed
+
+    # batches
+
+    def _batches(self) -> None:
+        """A batch runs in one go, one at a time in its mixer, one foam at a time in the yard."""
+        self.poured: list[cp_model.IntVar] = []
+        self.batch_start: list[cp_model.IntVar] = []
+        mixers: dict[int, list[cp_model.IntervalVar]] = {}
+        foams: list[cp_model.IntervalVar] = []
+        for index, filling in enumerate(self.order.batches):
+            load = self.problem.loads[filling.load]
+            spans = [[a - self.midnight, b - self.midnight] for a, b in batch_starts(self.day, load)]
+            done = self.model.new_bool_var(f"batch {index} done")
+            domain = cp_model.Domain.from_intervals(spans or [[self.opening, self.opening]])
+            start = self.model.new_int_var_from_domain(domain, f"batch {index}")
+            if not spans:
+                self.model.add(done == 0)
+            run_ = self.model.new_optional_fixed_size_interval_var(start, load.length, done, f"batch {index} runs")
+            mixers.setdefault(load.mixer, []).append(run_)
+            self.people.append((run_, load.crew))
+            foams.append(
+                self.model.new_optional_fixed_size_interval_var(start + load.slurry, load.foam, done, f"foam {index}")
+            )
+            self.poured.append(done)
+            self.batch_start.append(start)
+            self.price += _BLOCK_NOT_POURED * filling.blocks * (1 - done)
+            self.price += filling.blocks * (start + load.to_poured - self.opening)
+        for runs in mixers.values():
+            self.model.add_no_overlap(runs)
+        if len(mixers) > 1:
+            self.model.add_no_overlap(foams)
+        self._equal_batches_in_order()
+
+    def _equal_batches_in_order(self) -> None:
+        """Batches that are alike in all start in the order they are listed."""
+        fillings = self.order.batches
+        for index, filling in enumerate(fillings):
+            twin = next((i for i in range(index) if fillings[i] == filling), None)
+            if twin is not None:
+                before = max(i for i in range(index) if fillings[i] == filling)
+                self.model.add(self.batch_start[before] <= self.batch_start[index])
+                self.model.add_implication(self.poured[index], self.poured[before])
+
+    def _pour_from(self, index: int) -> cp_model.LinearExprT:
+        return self.batch_start[index] + self.problem.loads[self.order.batches[index].load].to_pour
+
+    def _pour_to(self, index: int) -> cp_model.LinearExprT:
+        return self.batch_start[index] + self.problem.loads[self.order.batches[index].load].to_poured
+
+    # turns that begin today
+
+    def _new_turns(self) -> None:
+        """Every block poured has a cavity, in a mould that stands free when its batch is poured."""
+        self.new: list[tuple[int, dict[int, cp_model.IntVar]]] = []
+        self.new_tasks: list[tuple[_Task | None, _Task | None, _Task | None]] = []
+        self.turn_poured: dict[int, list[cp_model.IntVar]] = {k: [] for k in range(len(self.problem.moulds))}
+        shares = self._shares()
+        for kind, turns in sorted(self.order.turns.items()):
+            per_batch = {j: share for (j, k), share in shares.items() if k == kind}
+            starts = [self._new_turn(kind, turn, per_batch) for turn in range(turns)]
+            for batch, share in per_batch.items():
+                self.model.add(sum(fills.get(batch, 0) for k, fills in self.new if k == kind) == share)
+            for before, after in zip(starts, starts[1:], strict=False):
+                self.model.add(before <= after)
+        for kind, minute, turns in self.order.early:
+            self._poured_by(kind, minute - self.midnight, turns)
+
+    def _shares(self) -> dict[tuple[int, int], cp_model.LinearExprT]:
+        """Blocks of each batch that go to each mould kind; none where the batch is not poured."""
+        shares: dict[tuple[int, int], cp_model.LinearExprT] = {}
+        self.split: dict[tuple[int, int, int], cp_model.IntVar] = {}
+        for (kind, block), count in self.order.blocks.items():
+            parts = []
+            for index, filling in enumerate(self.order.batches):
+                if filling.content.get(block):
+                    most = min(count, filling.content[block])
+                    part = self.model.new_int_var(0, most, f"{block} of batch {index} in {kind}")
+                    self.split[index, kind, block] = part
+                    parts.append(part)
+                    shares[index, kind] = shares.get((index, kind), 0) + part
+            self.model.add(sum(parts) <= count)
+        for index, filling in enumerate(self.order.batches):
+            for block, count in filling.content.items():
+                of_batch = [part for (j, _, b), part in self.split.items() if j == index and b == block]
+                self.model.add(sum(of_batch) == count * self.poured[index])
+        return shares
+
+    def _new_turn(self, kind: int, turn: int, per_batch: dict[int, cp_model.LinearExprT]) -> cp_model.IntVar:
+        mould = self.problem.moulds[kind]
+        name = f"turn {kind} {turn}"
+        start, poured = self._minute(f"{name} start"), self._minute(f"{name} poured")
+        last = self._last_pour_to(kind)
+        fills: dict[int, cp_model.IntVar] = {}
+        for index in per_batch:
+            filling = self.order.batches[index]
+            fill = self.model.new_int_var(0, min(mould.cavities, filling.blocks), f"{name} from {index}")
+            used = self.model.new_bool_var(f"{name} uses {index}")
+            self.model.add(fill >= 1).only_enforce_if(used)
+            self.model.add(fill == 0).only_enforce_if(used.negated())
+            self.model.add(start <= self._pour_from(index)).only_enforce_if(used)
+            self.model.add(poured >= self._pour_to(index)).only_enforce_if(used)
+            self.model.add(self._pour_to(index) <= last).only_enforce_if(used)
+            fills[index] = fill
+        self.model.add(sum(fills.values()) <= mould.cavities)
+        self.new.append((kind, fills))
+        self.turn_poured[kind].append(poured)
+        tasks = self._tasks_of_new(kind, poured, name)
+        self.new_tasks.append(tasks)
+        sides, _, clean = tasks
+        freed = self._freed(clean, name)
+        self.standing[kind].append(self._busy(start, freed, f"{name} stands"))
+        if mould.bases:
+            self.sides_on[kind].append(self._busy(start, self._freed(sides, f"{name} sides"), f"{name} sides on"))
+        return start
+
+    def _poured_by(self, kind: int, minute: int, turns: int) -> None:
+        """Falling short of the turns poured by a minute has its price."""
+        in_time = []
+        for number, poured in enumerate(self.turn_poured[kind]):
+            early = self.model.new_bool_var(f"turn {kind} {number} by {minute}")
+            self.model.add(poured <= minute).only_enforce_if(early)
+            in_time.append(early)
+        short = self.model.new_int_var(0, turns, f"turns {kind} short by {minute}")
+        self.model.add(short >= turns - sum(in_time))
+        self.price += _TURN_POURED_LATE * short
+
+    def _last_pour_to(self, kind: int) -> int:
+        """Latest end of a pour today that still strips before the frost, from midnight."""
+        clear = int(self.problem.clear_until[self.day.number])
+        first, last = self.midnight + self.opening, self.midnight + MINUTES_A_DAY - 1
+        if clear >= self.problem.horizon - 1:
+            return MINUTES_A_DAY
+        while first < last:
+            middle = (first + last + 1) // 2
+            stripped = self.limits.reach.stripped(kind, middle)
+            if stripped is not None and stripped // MINUTES_A_DAY <= clear:
+                first = middle
+            else:
+                last = middle - 1
+        return first - self.midnight
+
+    def _tasks_of_new(
+        self, kind: int, poured: cp_model.IntVar, name: str
+    ) -> tuple[_Task | None, _Task | None, _Task | None]:
+        """Sides, strip and clean of a turn begun today, where warm air ripens it the same day."""
+        mould, problem = self.problem.moulds[kind], self.problem
+        sides = strip = clean = None
+        table = problem.ripe_sides[kind]
+        if mould.bases and table is not None:
+            sides = self._same_day(table, poured, mould.sides, f"{name} sides")
+        strip_length = mould.strip + problem.move[mould.cavities]
+        if not mould.bases or sides is not None:
+            strip = self._same_day(problem.ripe_strip, poured, strip_length, f"{name} strip")
+        if strip is not None:
+            clean = self._task(f"{name} clean", mould.clean)
+            self._after_strip(sides, strip, clean, mould.strip, mould.cavities, f"{name}")
+        return sides, strip, clean
+
+    def _same_day(self, table: object, poured: cp_model.IntVar, length: int, name: str) -> _Task | None:
+        minutes = [int(table[self.midnight + minute]) - self.midnight for minute in range(MINUTES_A_DAY)]  # type: ignore[index]
+        if minutes[self.opening] + length > self.closing:
+            return None
+        task = self._task(name, length, minutes[self.opening])
+        if task is not None:
+            ripe = self.model.new_int_var(0, 1 << 20, f"{name} ripe")
+            bounded = [minute if minute >= 0 else 1 << 20 for minute in minutes] + [1 << 20]
+            self.model.add_element(poured, bounded, ripe)
+            self.model.add(task.start >= ripe).only_enforce_if(task.done)
+        return task
+
+    # turns that stand already
+
+    def _open_turns(self) -> None:
+        """Ripe turns lose their sides, are stripped, moved and cleaned, in this order, if there is time."""
+        self.old: list[tuple[Turn, _Task | None, _Task | None, _Task | None]] = []
+        for index, turn in enumerate(sorted(self.state.open_turns, key=lambda turn: (turn.mould, turn.poured))):
+            mould, name = self.problem.moulds[turn.mould], f"old {index}"
+            sides = strip = clean = None
+            on_sides = bool(mould.bases) and turn.sides is None and turn.strip is None
+            if on_sides:
+                table = self.problem.ripe_sides[turn.mould]
+                assert table is not None
+                sides = self._task(f"{name} sides", mould.sides, self._ripe(int(table[turn.poured])))
+                self.sides_on[turn.mould].append(
+                    self._busy(self.opening, self._freed(sides, f"{name} sides"), f"{name} sides on")
+                )
+            if turn.strip is None and (not on_sides or sides is not None):
+                ripe = self._ripe(int(self.problem.ripe_strip[turn.poured]))
+                strip = self._task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
+            if turn.strip is not None or strip is not None:
+                clean = self._task(f"{name} clean", mould.clean)
+            if strip is not None:
+                self._after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
+                if self._must_strip_today(turn):
+                    self.model.add(strip.done == 1)
+            self.standing[turn.mould].append(self._busy(self.opening, self._freed(clean, name), f"{name} stands"))
+            self.old.append((turn, sides, strip, clean))
+            self.price += sum(_MOULD_NOT_FREED * (1 - task.done) for task in (sides, clean) if task is not None)
+            self.price += sum(task.start for task in (sides, strip, clean) if task is not None)
+        self._equal_turns_in_order()
+        self._strips_asked()
+
+    def _ripe(self, minute: int) -> int:
+        return MINUTES_A_DAY * 2 if minute < 0 else max(0, minute - self.midnight)
+
+    def _after_strip(
+        self, sides: _Task | None, strip: _Task, clean: _Task | None, strip_min: int, blocks: int, name: str
+    ) -> None:
+        if sides is not None:
+            self.model.add_implication(strip.done, sides.done)
+            self.model.add(strip.start >= sides.end).only_enforce_if(strip.done)
+        if clean is not None:
+            self.model.add_implication(clean.done, strip.done)
+            self.model.add(clean.start >= strip.start + strip_min).only_enforce_if(clean.done)
+        if self.problem.rack_for:
+            stripped = strip.start + strip_min
+            size = self.model.new_int_var(0, 2 * MINUTES_A_DAY, f"{name} racked length")
+            day_end = 2 * MINUTES_A_DAY
+            racked = self.model.new_optional_interval_var(stripped, size, day_end, strip.done, f"{name} racked")
+            self.racked.append((racked, blocks))
+
+    def _must_strip_today(self, turn: Turn) -> bool:
+        """Frost comes before the next working day."""
+        clear = int(self.problem.clear_until[turn.start // MINUTES_A_DAY])
+        if clear >= self.problem.horizon - 1:
+            return False
+        following = self.state.day + 1
+        return following >= len(self.problem.days) or self.problem.days[following].number > clear
+
+    def _equal_turns_in_order(self) -> None:
+        """Of turns of one mould with as many blocks, the one poured first is stripped first."""
+        for (turn, _, strip, _), (later, _, later_strip, _) in zip(self.old, self.old[1:], strict=False):
+            alike = turn.mould == later.mould and turn.blocks == later.blocks
+            if alike and strip is not None and later_strip is not None:
+                self.model.add_implication(later_strip.done, strip.done)
+                self.model.add(strip.start <= later_strip.start).only_enforce_if(later_strip.done)
+
+    def _strips_asked(self) -> None:
+        """Falling short of the turns to strip has its price."""
+        for kind in range(len(self.problem.moulds)):
+            strips = [strip.done for turn, _, strip, _ in self.old if turn.mould == kind and strip is not None]
+            asked = len(strips) if self.order.strips is None else min(len(strips), self.order.strips.get(kind, 0))
+            if asked:
+                short = self.model.new_int_var(0, asked, f"strips short {kind}")
+                self.model.add(short >= asked - sum(strips))
+                self.price += _TURN_NOT_STRIPPED * short
+
+    # what is shared
+
+    def _resources(self) -> None:
+        """People, moulds, bases and rack places are never more in use than there are."""
+        for chore in self.day.chores if self.order.chores else ():
+            fixed = self.model.new_fixed_size_interval_var(
+                chore.start - self.midnight, chore.end - chore.start, "chore"
+            )
+            self.people.append((fixed, chore.people))
+        intervals = [interval for interval, _ in self.people]
+        self.model.add_cumulative(intervals, [people for _, people in self.people], self.day.people)
+        for kind, mould in enumerate(self.problem.moulds):
+            if self.standing[kind]:
+                self.model.add_cumulative(self.standing[kind], [1] * len(self.standing[kind]), mould.bases or mould.count)
+            if self.sides_on[kind]:
+                self.model.add_cumulative(self.sides_on[kind], [1] * len(self.sides_on[kind]), mould.count)
+        self._rack()
+        self.model.minimize(self.price)
+
+    def _rack(self) -> None:
+        racked = list(self.racked)
+        for leaves, blocks in self.state.on_rack(self.problem):
+            left = leaves - self.midnight
+            if left > self.opening:
+                size = min(left, 2 * MINUTES_A_DAY) - self.opening
+                racked.append((self.model.new_fixed_size_interval_var(self.opening, size, "on the rack"), blocks))
+        if self.racked:
+            self.model.add_cumulative([i for i, _ in racked], [blocks for _, blocks in racked], self.problem.places)
+
+    # the answer
+
+    def solve(self, effort: Effort) -> State | None:
+        """The state at the end of the day; ``None`` when the day cannot be done at all (frost, or no time)."""
+        answer = run(self.model, effort)
+        return self._state(answer.value) if answer.found else None
+
+    def _state(self, value: Value) -> State:
+        after = State(self.state.day + 1, list(self.state.turns), list(self.state.batches))
+        batches = [
+            Batch(self.problem.loads[filling.load], self.midnight + value(start), dict(filling.content))
+            if value(done)
+            else None
+            for filling, start, done in zip(self.order.batches, self.batch_start, self.poured, strict=True)
+        ]
+        after.batches += sorted((b for b in batches if b is not None), key=lambda batch: (batch.start, batch.load.mixer))
+        for turn, sides, strip, clean in self.old:
+            moved = Turn(turn.mould, turn.fills, turn.sides, turn.strip, turn.clean)
+            self._finish(moved, sides, strip, clean, value)
+            after.turns[after.turns.index(turn)] = moved
+        after.turns += self._begun(batches, value)
+        return after
+
+    def _finish(self, turn: Turn, sides: _Task | None, strip: _Task | None, clean: _Task | None, value: Value) -> None:
+        mould = self.problem.moulds[turn.mould]
+        if sides is not None and value(sides.done):
+            turn.sides = self._span(value(sides.start), mould.sides)
+        if strip is not None and value(strip.done):
+            turn.strip = self._span(value(strip.start), mould.strip)
+        if clean is not None and value(clean.done):
+            turn.clean = self._span(value(clean.start), mould.clean)
+
+    def _span(self, start: int, length: int) -> Span:
+        return Span(self.midnight + start, self.midnight + start + length)
+
+    def _begun(self, batches: list[Batch | None], value: Value) -> list[Turn]:
+        waiting = {
+            (index, kind): [block for (j, k, block), part in self.split.items() if (j, k) == (index, kind) for _ in range(value(part))]
+            for index, kind, _ in self.split
+        }
+        begun = []
+        for (kind, fills), tasks in zip(self.new, self.new_tasks, strict=True):
+            poured: list[tuple[int, Batch]] = []
+            for index, fill in fills.items():
+                batch = batches[index]
+                if batch is not None:
+                    poured += [(waiting[index, kind].pop(0), batch) for _ in range(value(fill))]
+            if poured:
+                turn = Turn(kind, sorted(poured, key=lambda fill: (fill[1].start, fill[0])))
+                self._finish(turn, *tasks, value)
+                begun.append(turn)
+        return begun

@@ -1,0 +1,167 @@
+"""Blocks into batches: the fewest batches that hold a day's blocks, then the least cement, exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.engine import Effort, run
+from blockrun.optimiser.limits import Row
+from blockrun.optimiser.makers import makers
+from blockrun.optimiser.problem import Load, Problem
+
+
+@dataclass(frozen=True)
+class Filling:
+    """A batch to make: which load, and how many blocks of each format."""
+
+    load: int
+    content: dict[int, int]
+
+    @property
+    def blocks(self) -> int:
+        """Blocks poured from it."""
+        return sum(self.content.values())
+
+
+def pack(
+    problem: Problem,
+    wanted: dict[int, int],
+    rows: Iterable[Row],
+    effort: Effort,
+    asked: dict[int, int] | None = None,
+) -> list[Filling] | None:
+    """Batches for the blocks of one day.
+
+    Parameters
+    ----------
+    wanted : blocks of each format.
+    rows : what the mixers manage in the day.
+    asked : batches of each load to be used as they are, or ``None`` to find the fewest.
+
+    Returns
+    -------
+    Batches, biggest first; ``None`` when these blocks do not go into the batches a day can make.
+    """
+    slots = _slots(problem, wanted, asked)
+    if slots is None:
+        return None
+    model = _Packing(problem, wanted, slots)
+    if asked is None:
+        model.limit(rows)
+        model.fewest()
+    else:
+        model.use(asked)
+    answer = run(model.model, effort)
+    return model.read(answer.value) if answer.found else None
+
+
+def _slots(problem: Problem, wanted: dict[int, int], asked: dict[int, int] | None) -> dict[int, int] | None:
+    """Batches to provide for each mix: those asked, or what filling biggest first takes."""
+    if asked is not None:
+        slots: dict[int, int] = {}
+        for index, count in asked.items():
+            slots[problem.loads[index].mix] = slots.get(problem.loads[index].mix, 0) + count
+        missing = {problem.formats[block].mix for block, count in wanted.items() if count} - slots.keys()
+        return None if missing else slots
+    slots = {}
+    for mix in {problem.formats[block].mix for block, count in wanted.items() if count}:
+        room = max((load.room for load in problem.loads if load.mix == mix), default=0)
+        first_fit = biggest_first(problem, {b: n for b, n in wanted.items() if problem.formats[b].mix == mix}, room)
+        if first_fit is None:
+            return None
+        slots[mix] = len(first_fit)
+    return slots
+
+
+def biggest_first(problem: Problem, wanted: dict[int, int], room: int) -> list[dict[int, int]] | None:
+    """First fit, biggest blocks first, into equal rooms; ``None`` when a block is bigger than the room."""
+    batches: list[tuple[int, dict[int, int]]] = []
+    for block in sorted(wanted, key=lambda b: -problem.formats[b].volume):
+        volume = problem.formats[block].volume
+        for _ in range(wanted[block]):
+            for index, (left, content) in enumerate(batches):
+                if left >= volume:
+                    content[block] = content.get(block, 0) + 1
+                    batches[index] = (left - volume, content)
+                    break
+            else:
+                if volume > room:
+                    return None
+                batches.append((room - volume, {block: 1}))
+    return [content for _, content in batches]
+
+
+class _Packing:
+    """One slot a batch: the load it is, if any, and the blocks in it."""
+
+    def __init__(self, problem: Problem, wanted: dict[int, int], slots: dict[int, int]) -> None:
+        self.problem, self.model = problem, cp_model.CpModel()
+        self.makers = makers(problem)
+        self.slots = [mix for mix, count in sorted(slots.items()) for _ in range(count)]
+        self.chosen: list[dict[int, cp_model.IntVar]] = []
+        self.content: list[dict[int, cp_model.IntVar]] = []
+        for slot, mix in enumerate(self.slots):
+            loads = {i: self.model.new_bool_var(f"{slot} {i}") for i, load in enumerate(problem.loads) if load.mix == mix}
+            room = sum((problem.loads[i].room * chosen for i, chosen in loads.items()), start=0)
+            most = max(problem.loads[i].room for i in loads)
+            blocks = {
+                b: self.model.new_int_var(0, min(n, most // problem.formats[b].volume), f"{slot} of {b}")
+                for b, n in wanted.items()
+                if problem.formats[b].mix == mix and n
+            }
+            self.model.add_at_most_one(loads.values())
+            self.model.add(sum((problem.formats[b].volume * n for b, n in blocks.items()), start=0) <= room)
+            self.chosen.append(loads)
+            self.content.append(blocks)
+        for block, count in wanted.items():
+            if count:
+                self.model.add(sum(blocks[block] for blocks in self.content if block in blocks) == count)
+        self._equal_slots_in_order()
+
+    def _equal_slots_in_order(self) -> None:
+        for slot in range(len(self.slots) - 1):
+            if self.slots[slot] == self.slots[slot + 1]:
+                here, there = self.chosen[slot], self.chosen[slot + 1]
+                size = {i: 1 + position for position, i in enumerate(sorted(here, key=self._size))}
+                self.model.add(
+                    sum(size[i] * var for i, var in here.items()) >= sum(size[i] * var for i, var in there.items())
+                )
+
+    def _size(self, index: int) -> tuple[int, int]:
+        load: Load = self.problem.loads[index]
+        return (load.room, -load.mixer)
+
+    def limit(self, rows: Iterable[Row]) -> None:
+        """No more than the mixers manage."""
+        for row in rows:
+            costs = {load: cost for index, cost in row.costs.items() for load in self.makers[index].loads}
+            used = sum((costs.get(i, 0) * var for chosen in self.chosen for i, var in chosen.items()), start=0)
+            self.model.add(used <= row.most)
+
+    def use(self, asked: dict[int, int]) -> None:
+        """These batches, all of them."""
+        loads = {i for chosen in self.chosen for i in chosen} | asked.keys()
+        for index in loads:
+            self.model.add(sum(chosen[index] for chosen in self.chosen if index in chosen) == asked.get(index, 0))
+
+    def fewest(self) -> None:
+        """Fewest batches, then least cement."""
+        loads = self.problem.loads
+        more_than_any = 1 + max(load.cement for load in loads) * len(self.slots)
+        cost = sum(
+            ((more_than_any + loads[i].cement) * var for chosen in self.chosen for i, var in chosen.items()), start=0
+        )
+        self.model.minimize(cost)
+
+    def read(self, value: object) -> list[Filling]:
+        """The batches of an answer."""
+        found = []
+        for chosen, blocks in zip(self.chosen, self.content, strict=True):
+            load = next((i for i, var in chosen.items() if value(var)), None)  # type: ignore[operator]
+            content = {b: n for b, var in blocks.items() if (n := value(var))}  # type: ignore[operator]
+            if load is not None and content:
+                found.append(Filling(load, content))
+        return found

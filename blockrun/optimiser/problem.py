@@ -1,0 +1,192 @@
+"""A yard and its order as whole numbers: all the optimiser ever sees.
+
+Minutes count from midnight before the first calendar day; a day's number counts calendar days from
+there. Volumes are whole hundredths of a millilitre, overfill included. Cement is counted in the
+yard's smallest step of a bag, foaming agent in microlitres.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+MINUTES_A_DAY = 1440
+Minutes = npt.NDArray[np.int32]
+
+
+@dataclass(frozen=True)
+class Chore:
+    """A task at a fixed time: half-open minutes and the people it takes."""
+
+    start: int
+    end: int
+    people: int
+
+
+@dataclass(frozen=True)
+class Day:
+    """A working day.
+
+    ``windows`` are half-open minutes in which tasks may run; no foam goes in after ``last_foam``.
+    """
+
+    number: int
+    windows: tuple[tuple[int, int], ...]
+    last_foam: int
+    people: int
+    chores: tuple[Chore, ...]
+
+
+@dataclass(frozen=True)
+class Format:
+    """Blocks that are one and the same to moulds and mixers: one size, one mix.
+
+    ``needs`` are (number of the day they are needed, how many), ascending; ``demand`` counts these,
+    the blocks nobody gave a date for, and the spares.
+    """
+
+    mix: int
+    volume: int
+    demand: int
+    needs: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True)
+class Mould:
+    """Equal moulds. ``cavities`` are those a turn may fill; ``bases`` is 0 for moulds without them."""
+
+    name: str
+    count: int
+    cavities: int
+    casts: frozenset[int]
+    strip: int
+    clean: int
+    bases: int = 0
+    sides: int = 0
+
+
+@dataclass(frozen=True)
+class Load:
+    """One size of batch of one mix in one mixer; lengths in minutes, ``room`` as a volume."""
+
+    mixer: int
+    mix: int
+    cement: int
+    agent: int
+    room: int
+    slurry: int
+    foam: int
+    pour: int
+    wash: int
+    crew: int
+
+    @property
+    def to_pour(self) -> int:
+        """Minutes from the start to the first block poured."""
+        return self.slurry + self.foam
+
+    @property
+    def to_poured(self) -> int:
+        """Minutes from the start to the last block poured."""
+        return self.to_pour + self.pour
+
+    @property
+    def length(self) -> int:
+        """Minutes the mixer and its crew are busy."""
+        return self.to_poured + self.wash
+
+
+@dataclass(frozen=True)
+class Supply:
+    """What has come to the yard by each day: ascending (day number, amount so far)."""
+
+    steps: tuple[tuple[int, int], ...]
+
+    def by(self, day: int) -> int:
+        """All that has come by the opening of a day."""
+        index = bisect_right(self.steps, (day, 1 << 62))
+        return self.steps[index - 1][1] if index else 0
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Everything that decides whether a plan is right, and how good it is.
+
+    Attributes
+    ----------
+    days : working days in order; ``horizon`` calendar days are covered by the arrays below.
+    formats, moulds, loads : see there; loads ascend within each mixer and mix.
+    places : rack places, all racks together (a block keeps its place, so the sum is exact).
+    move : minutes to move 0, 1, 2, ... blocks.
+    move_seconds : seconds a block, rounded down: the same work for bounds.
+    rack_for, lay_at : minutes on the rack, and from poured to lay.
+    ripe_strip : shape ``(n_minutes,)``: poured at this minute, the first minute stripping may start.
+    ripe_sides : the same for the sides of each mould kind, ``None`` without bases.
+    clear_until : shape ``(horizon,)``: the last day of the frost-free run a day is in, -1 in frost.
+    cement, agent : supplies.
+    """
+
+    days: tuple[Day, ...]
+    horizon: int
+    formats: tuple[Format, ...]
+    moulds: tuple[Mould, ...]
+    loads: tuple[Load, ...]
+    places: int
+    move: tuple[int, ...]
+    move_seconds: int
+    rack_for: int
+    lay_at: int
+    ripe_strip: Minutes
+    ripe_sides: tuple[Minutes | None, ...]
+    clear_until: npt.NDArray[np.int32]
+    cement: Supply
+    agent: Supply
+
+    @property
+    def n_mixers(self) -> int:
+        """Mixers in the yard."""
+        return 1 + max(load.mixer for load in self.loads)
+
+    @property
+    def mixes(self) -> tuple[int, ...]:
+        """Mixes that are ordered."""
+        return tuple(sorted({block.mix for block in self.formats if block.demand}))
+
+    @cached_property
+    def windows(self) -> tuple[tuple[int, int], ...]:
+        """All working windows, in order."""
+        return tuple(window for day in self.days for window in day.windows)
+
+    @cached_property
+    def _window_ends(self) -> list[int]:
+        return [end for _, end in self.windows]
+
+    @cached_property
+    def day_index(self) -> dict[int, int]:
+        """Number of a calendar day -> position among the working days."""
+        return {day.number: index for index, day in enumerate(self.days)}
+
+    def fit(self, at: int, length: int) -> int | None:
+        """First minute at or after ``at`` from which a task of this length lies in one window."""
+        for index in range(bisect_right(self._window_ends, at), len(self.windows)):
+            start, end = self.windows[index]
+            if max(start, at) + length <= end:
+                return max(start, at)
+        return None
+
+    def working_minute(self, at: int) -> int | None:
+        """First working minute at or after ``at``."""
+        return self.fit(at, 1)
+
+    def leaves_rack(self, stripped: int) -> int | None:
+        """Minute at which a block stripped then leaves the rack; ``None`` past the horizon."""
+        return self.working_minute(stripped + self.rack_for)
+
+    def ready(self, poured: int, stripped: int) -> int | None:
+        """Minute from which a block may be laid; ``None`` past the horizon."""
+        leaves = self.leaves_rack(stripped)
+        return None if leaves is None else max(leaves, poured + self.lay_at)

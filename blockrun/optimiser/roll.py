@@ -1,0 +1,102 @@
+"""A plan by the minute, day after day: what a day is to pour comes from counting ahead, or from the foreman's rule."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from blockrun.optimiser.counts import DayCounts
+from blockrun.optimiser.day import DayModel, DayOrder
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.pack import Filling, pack
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.state import State
+
+Guide = Callable[[State], dict[int, DayCounts]]
+
+_PACK_WORK = 0.3
+
+
+@dataclass
+class Roll:
+    """Plays a yard forward. ``guide`` says what the coming days are to do, and is asked anew when one falls short."""
+
+    problem: Problem
+    limits: Limits
+    guide: Guide
+    effort: Effort
+    day_work: float = 0.15
+    last_day: int = 1 << 30
+
+    def play(self) -> State | None:
+        """The yard at the end of the plan; ``None`` when a day cannot be done, or there is no time left."""
+        state: State | None = State()
+        counts: dict[int, DayCounts] = {}
+        while state is not None and not self._finished(state):
+            if state.day >= len(self.problem.days) or self.effort.stop():
+                return None
+            today = None
+            if any(state.left_to_pour(self.problem)):
+                if state.day > self.last_day:
+                    return None
+                if state.day not in counts:
+                    counts = self.guide(state)
+                today = counts.pop(state.day, DayCounts())
+            after = self.day(state, today)
+            if after is not None and today is not None and _fell_short(state, after, today):
+                counts = {}
+            state = after
+        return state
+
+    def _finished(self, state: State) -> bool:
+        return not state.open_turns and not any(state.left_to_pour(self.problem))
+
+    def day(self, state: State, today: DayCounts | None) -> State | None:
+        """Play one day; with ``None`` all that is ripe is stripped and nothing poured."""
+        if today is None:
+            order = DayOrder(chores=False)
+        else:
+            today, batches = self._packed(state, today)
+            order = DayOrder(today.blocks, today.turns, tuple(batches), today.strips, today.early)
+        return DayModel(self.problem, self.limits, state, order).solve(self.effort.of(self.day_work))
+
+    def _packed(self, state: State, today: DayCounts) -> tuple[DayCounts, list[Filling]]:
+        """The batches of a day; blocks that no batch of the day has room for are left out, the last kinds first."""
+        of_day = self.limits.slots.of_day[state.day]
+        rows = self.limits.mixer_rows(of_day[0], of_day[-1])
+        blocks = dict(today.blocks)
+        while blocks:
+            wanted: dict[int, int] = {}
+            for (_, block), count in blocks.items():
+                wanted[block] = wanted.get(block, 0) + count
+            packed = pack(self.problem, wanted, rows, self.effort.of(_PACK_WORK))
+            if packed is not None and self._in_stock(state, packed):
+                return replace(today, blocks=blocks, turns=self._turns(blocks)), packed
+            blocks = _fewer(blocks)
+        return replace(today, blocks={}, turns={}), []
+
+    def _turns(self, blocks: dict[tuple[int, int], int]) -> dict[int, int]:
+        cast: dict[int, int] = {}
+        for (kind, _), count in blocks.items():
+            cast[kind] = cast.get(kind, 0) + count
+        return {kind: -(-count // self.problem.moulds[kind].cavities) for kind, count in cast.items()}
+
+    def _in_stock(self, state: State, packed: list[Filling]) -> bool:
+        number, loads = self.problem.days[state.day].number, self.problem.loads
+        cement = state.cement() + sum(loads[filling.load].cement for filling in packed)
+        agent = state.agent() + sum(loads[filling.load].agent for filling in packed)
+        return cement <= self.problem.cement.by(number) and agent <= self.problem.agent.by(number)
+
+
+def _fewer(blocks: dict[tuple[int, int], int]) -> dict[tuple[int, int], int]:
+    """A tenth less of everything, and at least one block less."""
+    total = sum(blocks.values())
+    goal = min(total - 1, total * 9 // 10)
+    kept = {key: count * goal // total for key, count in blocks.items()}
+    return {key: count for key, count in kept.items() if count}
+
+
+def _fell_short(before: State, after: State, today: DayCounts) -> bool:
+    poured = sum(count for batch in after.batches[len(before.batches) :] for count in batch.content.values())
+    return poured < sum(today.blocks.values())

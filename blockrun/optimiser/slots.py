@@ -1,0 +1,121 @@
+"""The days cut into stretches that matter to a mould: poured by then, stripped a day sooner.
+
+Early in a day a pour ripens in time to be stripped, or refilled, a day sooner than a later pour.
+A slot is a stretch of a day within which no such difference falls. All counting is by slots.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
+from blockrun.optimiser.reach import Reach
+
+_LEAST_APART = 25
+NEVER = 1 << 30
+
+
+@dataclass(frozen=True)
+class Slot:
+    """What ends in minutes ``first`` to ``last``, both included, of the day at position ``day``."""
+
+    day: int
+    first: int
+    last: int
+
+
+class Slots:
+    """All slots of a problem in order, and which slot a minute lies in."""
+
+    def __init__(self, problem: Problem, reach: Reach, most_a_day: int) -> None:
+        self._problem, self._reach, self._most_a_day = problem, reach, most_a_day
+        self.all: list[Slot] = []
+        self.of_day: list[range] = []
+        self._refills: dict[int, set[int]] = {}
+        for day in range(len(problem.days)):
+            self._add_day(day)
+        self._lasts = [slot.last for slot in self.all]
+
+    def _add_day(self, day: int) -> None:
+        opening = self._problem.days[day].windows[0][0]
+        midnight = self._problem.days[day].number * MINUTES_A_DAY
+        edges = [midnight, *(cut for cut in self._cuts(day) if cut > opening), midnight + MINUTES_A_DAY]
+        begin = len(self.all)
+        self.all += [Slot(day, first, end - 1) for first, end in zip(edges, edges[1:], strict=False)]
+        self.of_day.append(range(begin, len(self.all)))
+
+    def _cuts(self, day: int) -> list[int]:
+        """Minutes at which something changes: a pour is too late to be stripped or refilled as soon, or a refill comes in."""
+        found: set[int] = set()
+        last = self._problem.days[day].windows[-1][1]
+        for kind in range(len(self._problem.moulds)):
+            first = self.first_poured(kind, day)
+            if first is not None:
+                steps = {step for day_of in self._days_of(kind) for step in _steps(day_of, first, last)}
+                self._note_refills(kind, [first, *steps])
+                found |= steps
+        found |= self._refills.get(self._problem.days[day].number, set())
+        apart: list[int] = []
+        for cut in sorted(found):
+            if not apart or cut - apart[-1] >= _LEAST_APART:
+                apart.append(cut)
+        return apart[: self._most_a_day - 1]
+
+    def _note_refills(self, kind: int, poured: list[int]) -> None:
+        """Remember when moulds poured then may be poured again: from that minute on, and not before."""
+        pour = self._reach.pours[kind].shortest_pour
+        for minute in poured:
+            for base in (False, True):
+                free = self._reach.free_again(kind, minute - pour, base=base)
+                again = None if free is None else self._reach.next_pour(kind, free)
+                if again is not None:
+                    self._refills.setdefault(again // MINUTES_A_DAY, set()).add(again + pour)
+
+    def _days_of(self, kind: int) -> list[Callable[[int], int]]:
+        """For a pour's end, the days that decide its worth: stripped, and filled again."""
+        reach, pour = self._reach, self._reach.pours[kind].shortest_pour
+
+        def day_of(minute: int | None) -> int:
+            return NEVER if minute is None else minute // MINUTES_A_DAY
+
+        def refilled(poured: int, *, base: bool) -> int:
+            free = reach.free_again(kind, poured - pour, base=base)
+            return NEVER if free is None else day_of(reach.next_pour(kind, free))
+
+        days = [
+            lambda poured: day_of(reach.stripped(kind, poured)),
+            lambda poured: refilled(poured, base=True),
+        ]
+        if self._problem.moulds[kind].bases:
+            days.append(lambda poured: refilled(poured, base=False))
+        return days
+
+    def first_poured(self, kind: int, day: int) -> int | None:
+        """Earliest end of a pour into this kind begun on this day; ``None`` where none may begin."""
+        on = self._problem.days[day]
+        pour = self._reach.first_pour(kind, on.windows[0][0])
+        if pour is None or pour // MINUTES_A_DAY != on.number:
+            return None
+        return pour + self._reach.pours[kind].shortest_pour
+
+    def index(self, minute: int | None) -> int:
+        """The slot a minute lies in, or the first after it; ``NEVER`` past the horizon."""
+        if minute is None:
+            return NEVER
+        found = bisect_right(self._lasts, minute - 1)
+        return found if found < len(self.all) else NEVER
+
+
+def _steps(day_of: Callable[[int], int], first: int, last: int) -> list[int]:
+    """Minutes after ``first``, up to ``last``, at which a function that only grows takes a greater value."""
+    steps = []
+    while day_of(first) != day_of(last):
+        low, high = first, last
+        while low + 1 < high:
+            middle = (low + high) // 2
+            low, high = (middle, high) if day_of(middle) == day_of(first) else (low, middle)
+        steps.append(high)
+        first = high
+    return steps

@@ -1,0 +1,122 @@
+"""A yard in the middle of a plan: what has been poured and how far each turn has come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from blockrun.optimiser.problem import Load, Problem
+
+
+@dataclass(frozen=True)
+class Span:
+    """A task of the crew, half-open minutes."""
+
+    start: int
+    end: int
+
+
+@dataclass(eq=False)
+class Batch:
+    """A batch poured: its load, its start, and how many blocks of each format it pours."""
+
+    load: Load
+    start: int
+    content: dict[int, int]
+
+    @property
+    def foam_at(self) -> int:
+        """Minute the foam goes in."""
+        return self.start + self.load.slurry
+
+    @property
+    def pour_from(self) -> int:
+        """Minute the first block is poured."""
+        return self.start + self.load.to_pour
+
+    @property
+    def pour_to(self) -> int:
+        """Minute the last block is poured."""
+        return self.start + self.load.to_poured
+
+    @property
+    def end(self) -> int:
+        """Minute the mixer is clean again."""
+        return self.start + self.load.length
+
+
+@dataclass(eq=False)
+class Turn:
+    """One mould filled, stripped and cleaned once.
+
+    ``fills`` is one (format, batch) a block, in cavity order; spans are ``None`` until done.
+    """
+
+    mould: int
+    fills: list[tuple[int, Batch]]
+    sides: Span | None = None
+    strip: Span | None = None
+    clean: Span | None = None
+
+    @property
+    def start(self) -> int:
+        """First batch's pour begins."""
+        return min(batch.pour_from for _, batch in self.fills)
+
+    @property
+    def poured(self) -> int:
+        """Last batch's pour ends."""
+        return max(batch.pour_to for _, batch in self.fills)
+
+    @property
+    def blocks(self) -> int:
+        """Blocks in the mould."""
+        return len(self.fills)
+
+    @property
+    def done(self) -> bool:
+        """Cleaned, so the mould is free."""
+        return self.clean is not None
+
+
+@dataclass
+class State:
+    """Everything poured before the day at position ``day`` among the working days."""
+
+    day: int = 0
+    turns: list[Turn] = field(default_factory=list)
+    batches: list[Batch] = field(default_factory=list)
+
+    @property
+    def open_turns(self) -> list[Turn]:
+        """Turns whose mould is not free yet."""
+        return [turn for turn in self.turns if not turn.done]
+
+    def poured(self, block: int) -> int:
+        """Blocks of a format poured so far."""
+        return sum(batch.content.get(block, 0) for batch in self.batches)
+
+    def cement(self) -> int:
+        """Cement used so far."""
+        return sum(batch.load.cement for batch in self.batches)
+
+    def agent(self) -> int:
+        """Foaming agent used so far."""
+        return sum(batch.load.agent for batch in self.batches)
+
+    def left_to_pour(self, problem: Problem) -> list[int]:
+        """Blocks of each format still to pour."""
+        return [block.demand - self.poured(index) for index, block in enumerate(problem.formats)]
+
+    def on_rack(self, problem: Problem) -> list[tuple[int, int]]:
+        """(minute it leaves, blocks) of every stripped turn."""
+        leaves = []
+        for turn in self.turns:
+            if turn.strip is not None:
+                minute = problem.leaves_rack(turn.strip.end)
+                leaves.append((problem.horizon * 1440 if minute is None else minute, turn.blocks))
+        return leaves
+
+    def copy(self) -> State:
+        """A state that can go its own way; batches are shared, turns are not."""
+        turns = [Turn(turn.mould, turn.fills, turn.sides, turn.strip, turn.clean) for turn in self.turns]
+        return State(self.day, turns, list(self.batches))

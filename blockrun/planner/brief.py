@@ -1,0 +1,237 @@
+"""Site and order as a Problem of whole numbers, and the way back from its numbers to marks and moulds."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING
+
+import numpy as np
+import numpy.typing as npt
+
+from blockrun.cure import AgeClock
+from blockrun.mix import BatchSize, Proportions, batch_sizes, proportions
+from blockrun.optimiser.problem import MINUTES_A_DAY, Chore, Day, Format, Load, Mould, Problem, Supply
+from blockrun.order import Order, OrderLine, castable, spares, takeoff
+
+if TYPE_CHECKING:
+    from blockrun.site import Delivery, Mixer, MouldKind, Site
+
+_VOLUME_UNITS_A_LITRE = 100_000
+_AGENT_UNITS_A_LITRE = 1_000_000
+_ROUNDING = 1e-3
+
+FormatKey = tuple[str, float, float, float]
+
+
+@dataclass(frozen=True)
+class Brief:
+    """A problem and what its numbers stand for.
+
+    Attributes
+    ----------
+    problem : for the optimiser.
+    lines : ordered blocks, then spares, in the order they are given casts.
+    formats : (mix, length, height, thickness) of each format of the problem.
+    moulds : mould kinds of the site, by the problem's numbers.
+    loads : (mixer, mix, batch) of each load of the problem.
+    """
+
+    site: Site
+    order: Order
+    problem: Problem
+    lines: tuple[OrderLine, ...]
+    formats: tuple[FormatKey, ...]
+    moulds: tuple[MouldKind, ...]
+    loads: tuple[tuple[Mixer, str, BatchSize], ...]
+
+    def moment(self, minute: int) -> datetime:
+        """Local time of a minute of the problem."""
+        return datetime.combine(self.site.calendar.start, time()) + timedelta(minutes=minute)
+
+
+def format_of(line: OrderLine) -> FormatKey:
+    """What moulds and mixers see of a block."""
+    return (line.mix, line.length_mm, line.height_mm, line.thickness_mm)
+
+
+def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:
+    """Ordered blocks, soonest needed first, then the spares."""
+    ordered = takeoff(order, site.calendar)
+    far = date.max
+    soonest = sorted(ordered, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
+    return (*soonest, *spares(order, ordered))
+
+
+def mix_proportions(site: Site, order: Order) -> dict[str, Proportions]:
+    """Proportions of each mix of the order with the foam of this site."""
+    return {
+        mix.name: proportions(
+            slurry_water_cement=mix.slurry_water_cement,
+            foam_density_kg_m3=site.foam_generator.foam_density_kg_m3,
+            oven_dry_density_kg_m3=mix.oven_dry_density_kg_m3,
+            wet_density_kg_m3=mix.wet_density_kg_m3,
+        )
+        for mix in order.mixes
+    }
+
+
+def brief(site: Site, order: Order, horizon: int) -> Brief:
+    """The problem of a site and an order over ``horizon`` calendar days.
+
+    Raises
+    ------
+    OutOfRange : a mix that cannot be made.
+    """
+    lines = wanted(site, order)
+    by_format: dict[FormatKey, list[OrderLine]] = defaultdict(list)
+    for line in lines:
+        by_format[format_of(line)].append(line)
+    keys = tuple(sorted(by_format, key=lambda key: (key[0], -key[1] * key[2] * key[3], key)))
+    mixes = sorted({key[0] for key in keys})
+    moulds = tuple(kind for kind in site.moulds if any(castable(kind, by_format[key][0]) for key in keys))
+    loads = tuple(_loads(site, order, mixes))
+    step = math.lcm(*(mixer.bag_step.denominator for mixer in site.mixers))
+    clock = AgeClock(site.weather, site.calendar.start, horizon)
+    most = _most_blocks(site)
+    move = tuple(math.ceil(n * site.move_time_min - _ROUNDING) for n in range(most + 1))
+    stock = site.stock
+    problem = Problem(
+        days=tuple(_days(site, horizon)),
+        horizon=horizon,
+        formats=tuple(_format(site, key, by_format[key], mixes) for key in keys),
+        moulds=tuple(_mould(site, kind, keys, by_format, move) for kind in moulds),
+        loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
+        places=sum(rack.places for rack in site.racks),
+        move=move,
+        move_seconds=math.floor(60 * site.move_time_min + _ROUNDING),
+        rack_for=site.curing.rack_for_min,
+        lay_at=site.curing.lay_at_min,
+        ripe_strip=_ripe(clock, site.curing.strip_at_h, horizon),
+        ripe_sides=tuple(
+            None if kind.sides_off_at_h is None else _ripe(clock, kind.sides_off_at_h, horizon) for kind in moulds
+        ),
+        clear_until=_clear_until(site, horizon),
+        cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, step),
+        agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, _AGENT_UNITS_A_LITRE),
+    )
+    return Brief(site, order, problem, lines, keys, moulds, loads)
+
+
+def _most_blocks(site: Site) -> int:
+    return max(kind.cavities for kind in site.moulds)
+
+
+def _loads(site: Site, order: Order, mixes: list[str]) -> list[tuple[Mixer, str, BatchSize]]:
+    made = mix_proportions(site, order)
+    return [
+        (mixer, mix, size)
+        for mixer in site.mixers
+        for mix in mixes
+        for size in batch_sizes(site, mixer, made[mix])
+        if size.room_l > 0
+    ]
+
+
+def _load(site: Site, mixer: Mixer, mix: int, size: BatchSize, step: int) -> Load:
+    return Load(
+        mixer=site.mixers.index(mixer),
+        mix=mix,
+        cement=int(size.bags * step),
+        agent=math.ceil(size.agent_l * _AGENT_UNITS_A_LITRE - _ROUNDING),
+        room=math.floor(size.room_l * _VOLUME_UNITS_A_LITRE + _ROUNDING),
+        slurry=mixer.slurry_time_min,
+        foam=size.foam_min,
+        pour=mixer.pour_time_min,
+        wash=mixer.wash_time_min,
+        crew=mixer.crew,
+    )
+
+
+def _format(site: Site, key: FormatKey, lines: list[OrderLine], mixes: list[str]) -> Format:
+    start = site.calendar.start
+    needs: dict[int, int] = defaultdict(int)
+    for line in lines:
+        if line.needed is not None:
+            needs[(line.needed - start).days] += line.count
+    return Format(
+        mix=mixes.index(key[0]),
+        volume=math.ceil(lines[0].volume_l * (1 + site.overfill) * _VOLUME_UNITS_A_LITRE - _ROUNDING),
+        demand=sum(line.count for line in lines),
+        needs=tuple(sorted(needs.items())),
+    )
+
+
+def _mould(
+    site: Site, kind: MouldKind, keys: tuple[FormatKey, ...], lines: dict[FormatKey, list[OrderLine]], move: tuple[int, ...]
+) -> Mould:
+    # blocks of one turn need their places at one minute, and strip and move run on in one window
+    places = sum(rack.places for rack in site.racks)
+    longest = max(end - start for start, end in site.calendar.windows)
+    cavities = max(
+        (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_time_min + move[n] <= longest), default=0
+    )
+    return Mould(
+        name=kind.kind,
+        count=kind.count,
+        cavities=cavities,
+        casts=frozenset(index for index, key in enumerate(keys) if castable(kind, lines[key][0])),
+        strip=kind.strip_time_min,
+        clean=kind.clean_time_min,
+        bases=kind.bases or 0,
+        sides=kind.sides_time_min or 0,
+    )
+
+
+def _days(site: Site, horizon: int) -> list[Day]:
+    calendar = site.calendar
+    days = []
+    for number in range(horizon):
+        on = calendar.start + timedelta(days=number)
+        if calendar.is_working(on):
+            midnight = number * MINUTES_A_DAY
+            days.append(
+                Day(
+                    number=number,
+                    windows=tuple((midnight + start, midnight + end) for start, end in calendar.windows),
+                    last_foam=midnight + calendar.last_foam_min,
+                    people=site.crew.on(on),
+                    chores=tuple(
+                        Chore(midnight + at, midnight + at + chore.time_min, chore.people)
+                        for chore in site.chores
+                        for at in chore.at
+                    ),
+                )
+            )
+    return days
+
+
+def _ripe(clock: AgeClock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
+    minutes = np.arange(horizon * MINUTES_A_DAY)
+    ripe = np.asarray(clock.when(minutes, hours))
+    return np.where(ripe < len(minutes), ripe, -1).astype(np.int32)
+
+
+def _clear_until(site: Site, horizon: int) -> npt.NDArray[np.int32]:
+    start, least = site.calendar.start, site.curing.least_air_c
+    clear = np.full(horizon, -1, dtype=np.int32)
+    last = -1
+    for number in reversed(range(horizon)):
+        if site.weather.day(start + timedelta(days=number)).min_c < least:
+            last = -1
+        else:
+            last = number if last < 0 else last
+            clear[number] = last
+    return clear
+
+
+def _supply(site: Site, on_hand: float, deliveries: tuple[Delivery, ...], units: int) -> Supply:
+    start = site.calendar.start
+    steps = [(0, math.floor(on_hand * units + _ROUNDING))]
+    total = on_hand
+    for delivery in sorted(deliveries, key=lambda delivery: delivery.day):
+        total += delivery.amount
+        steps.append((max(0, (delivery.day - start).days), math.floor(total * units + _ROUNDING)))
+    return Supply(tuple(steps))
