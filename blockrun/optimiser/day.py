@@ -19,8 +19,8 @@ from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.reach import batch_starts
 from blockrun.optimiser.state import Batch, Span, State, Turn
 
-_BLOCK_NOT_POURED = 1_000_000
-_TURN_NOT_STRIPPED = 20_000
+_BLOCK_NOT_POURED = 100_000
+_TURN_NOT_STRIPPED = 5_000
 _MOULD_NOT_FREED = 10_000
 _TURN_POURED_LATE = 10_000
 
@@ -34,7 +34,7 @@ class DayOrder:
     ``blocks`` by (mould, format), ``turns`` by mould, ``batches`` as packed, ``strips`` how many
     turns of each mould to strip if it can be (``None``: all that are ripe), ``early`` how many turns
     of a mould had better be poured by a minute: (mould, minute, turns), ``chores`` whether the chores
-    are done today.
+    are done today; ``worth`` weighs a block of each format, 1 where it is not named.
     """
 
     blocks: dict[tuple[int, int], int] = field(default_factory=dict)
@@ -43,6 +43,7 @@ class DayOrder:
     strips: dict[int, int] | None = None
     early: tuple[tuple[int, int, int], ...] = ()
     chores: bool = True
+    worth: dict[int, int] = field(default_factory=dict)
 
 
 @dataclass
@@ -139,8 +140,9 @@ class DayModel:
             )
             self.poured.append(done)
             self.batch_start.append(start)
-            self.price += _BLOCK_NOT_POURED * filling.blocks * (1 - done)
-            self.price += filling.blocks * (start + load.to_poured - self.opening)
+            worth = sum(count * self.order.worth.get(block, 1) for block, count in filling.content.items())
+            self.price += _BLOCK_NOT_POURED * worth * (1 - done)
+            self.price += worth * (start + load.to_poured - self.opening)
         for runs in mixers.values():
             self.model.add_no_overlap(runs)
         if len(mixers) > 1:
@@ -309,6 +311,10 @@ class DayModel:
                 self._after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
                 if self._must_strip_today(turn):
                     self.model.add(strip.done == 1)
+                elif self._frost_is_near(turn):
+                    self.price += 20 * _TURN_NOT_STRIPPED * (1 - strip.done)
+            elif turn.strip is None and self._must_strip_today(turn):
+                self.model.add_bool_or([])
             self.standing[turn.mould].append(self._busy(self.opening, self._freed(clean, name), f"{name} stands"))
             self.old.append((turn, sides, strip, clean))
             self.price += sum(_MOULD_NOT_FREED * (1 - task.done) for task in (sides, clean) if task is not None)
@@ -343,6 +349,10 @@ class DayModel:
         following = self.state.day + 1
         return following >= len(self.problem.days) or self.problem.days[following].number > clear
 
+    def _frost_is_near(self, turn: Turn) -> bool:
+        clear = int(self.problem.clear_until[turn.start // MINUTES_A_DAY])
+        return clear < min(self.problem.horizon - 1, self.day.number + 7)
+
     def _equal_turns_in_order(self) -> None:
         """Of turns of one mould with as many blocks, the one poured first is stripped first."""
         for (turn, _, strip, _), (later, _, later_strip, _) in zip(self.old, self.old[1:], strict=False):
@@ -359,7 +369,12 @@ class DayModel:
             if asked:
                 short = self.model.new_int_var(0, asked, f"strips short {kind}")
                 self.model.add(short >= asked - sum(strips))
-                self.price += _TURN_NOT_STRIPPED * short
+                self.price += _TURN_NOT_STRIPPED * self._worth_of(kind) * short
+
+    def _worth_of(self, kind: int) -> int:
+        """Weight of the most wanted block a kind of mould casts."""
+        left = self.state.left_to_pour(self.problem)
+        return max((self.order.worth.get(b, 1) for b in self.problem.moulds[kind].casts if left[b]), default=1)
 
     # what is shared
 

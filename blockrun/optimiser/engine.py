@@ -128,3 +128,11 @@ class _Found(cp_model.CpSolverSolutionCallback):
 
     def on_solution_callback(self) -> None:
         self._found(round(self.objective_value), _ceiling(self.best_objective_bound))
+
+
+def hint(model: cp_model.CpModel, answer: Answer) -> None:
+    """Start the next solve of a model from a whole answer to it."""
+    model.clear_hints()
+    known = answer.solver.response_proto.solution
+    for index in range(len(known)):
+        model.add_hint(model.get_int_var_from_proto_index(index), known[index])

@@ -80,10 +80,15 @@ class Foreman:
                 turns[chance.kind] = turns.get(chance.kind, 0) + 1
         return DayCounts(blocks, turns, {kind: 1 << 20 for kind in range(len(self.problem.moulds))})
 
+    def worth(self, state: State) -> dict[int, int]:
+        """Weights of the formats, the more urgent the heavier."""
+        urgency = self._urgency(state)
+        order = sorted(range(len(self.problem.formats)), key=urgency, reverse=True)
+        return {block: 3 + position for position, block in enumerate(order)}
+
     def _urgency(self, state: State) -> Callable[[int], tuple[int, float, int]]:
-        """Smaller is more urgent: the next need date, then the most days of mould work left, then the biggest."""
+        """Smaller is more urgent: the next need date, then the most mould work left, then the biggest."""
         problem = self.problem
-        poured = [state.poured(block) for block in range(len(problem.formats))]
         left = state.left_to_pour(problem)
         cavities = [
             sum(mould.count * mould.cavities / len(mould.casts) for mould in problem.moulds if block in mould.casts)
@@ -91,13 +96,16 @@ class Foreman:
         ]
 
         def rank(block: int) -> tuple[int, float, int]:
-            need = 1 << 30
-            so_far = 0
-            for due, count in problem.formats[block].needs:
-                so_far += count
-                if so_far > poured[block]:
-                    need = due
-                    break
-            return (need, -left[block] / max(cavities[block], 1e-9), -problem.formats[block].volume)
+            of_block = problem.formats[block]
+            due = _next_due(of_block.needs, of_block.demand - left[block])
+            return (due, -left[block] / max(cavities[block], 1e-9), -of_block.volume)
 
         return rank
+
+
+def _next_due(needs: tuple[tuple[int, int], ...], poured: int) -> int:
+    for due, count in needs:
+        poured -= count
+        if poured < 0:
+            return due
+    return 1 << 30

@@ -14,26 +14,33 @@ from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
 
 Guide = Callable[[State], dict[int, DayCounts]]
+Worth = Callable[[State], dict[int, int]]
 
 _PACK_WORK = 0.3
 
 
 @dataclass
 class Roll:
-    """Plays a yard forward. ``guide`` says what the coming days are to do, and is asked anew when one falls short."""
+    """Plays a yard forward.
+
+    ``guide`` says what the coming days are to do, and is asked anew when one falls short; ``worth``
+    weighs the blocks of a day. A play that pours after ``last_day`` is given up. Where a frost
+    comes that the moulds cannot be stripped before, the day poured last is played again with less.
+    """
 
     problem: Problem
     limits: Limits
     guide: Guide
     effort: Effort
+    worth: Worth = lambda _: {}
     day_work: float = 0.15
     last_day: int = 1 << 30
 
     def play(self) -> State | None:
         """The yard at the end of the plan; ``None`` when a day cannot be done, or there is no time left."""
-        state: State | None = State()
-        counts: dict[int, DayCounts] = {}
-        while state is not None and not self._finished(state):
+        self._most: dict[int, int] = {}
+        states, state, counts = [State()], State(), dict[int, DayCounts]()
+        while not self._finished(state):
             if state.day >= len(self.problem.days) or self.effort.stop():
                 return None
             today = None
@@ -44,10 +51,26 @@ class Roll:
                     counts = self.guide(state)
                 today = counts.pop(state.day, DayCounts())
             after = self.day(state, today)
-            if after is not None and today is not None and _fell_short(state, after, today):
+            if after is None:
+                if not self._step_back(states):
+                    return None
+                state, counts = states[-1], {}
+                continue
+            if today is not None and _fell_short(state, after, today):
                 counts = {}
             state = after
+            states.append(state)
         return state
+
+    def _step_back(self, states: list[State]) -> bool:
+        """Back to the day poured last, to pour half as much on it."""
+        while len(states) > 1:
+            after = states.pop()
+            poured = sum(sum(batch.content.values()) for batch in after.batches[len(states[-1].batches) :])
+            if poured:
+                self._most[states[-1].day] = poured // 2
+                return True
+        return False
 
     def _finished(self, state: State) -> bool:
         return not state.open_turns and not any(state.left_to_pour(self.problem))
@@ -58,7 +81,8 @@ class Roll:
             order = DayOrder(chores=False)
         else:
             today, batches = self._packed(state, today)
-            order = DayOrder(today.blocks, today.turns, tuple(batches), today.strips, today.early)
+            worth = self.worth(state)
+            order = DayOrder(today.blocks, today.turns, tuple(batches), today.strips, today.early, worth=worth)
         return DayModel(self.problem, self.limits, state, order).solve(self.effort.of(self.day_work))
 
     def _packed(self, state: State, today: DayCounts) -> tuple[DayCounts, list[Filling]]:
@@ -66,6 +90,8 @@ class Roll:
         of_day = self.limits.slots.of_day[state.day]
         rows = self.limits.mixer_rows(of_day[0], of_day[-1])
         blocks = dict(today.blocks)
+        while sum(blocks.values()) > self._most.get(state.day, 1 << 30):
+            blocks = _fewer(blocks)
         while blocks:
             wanted: dict[int, int] = {}
             for (_, block), count in blocks.items():

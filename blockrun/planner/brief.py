@@ -14,7 +14,8 @@ import numpy.typing as npt
 from blockrun.cure import AgeClock
 from blockrun.mix import BatchSize, Proportions, batch_sizes, proportions
 from blockrun.optimiser.problem import MINUTES_A_DAY, Chore, Day, Format, Load, Mould, Problem, Supply
-from blockrun.order import Order, OrderLine, castable, spares, takeoff
+from blockrun.order import Order, OrderLine, spares, takeoff
+from blockrun.order.castable import castable
 
 if TYPE_CHECKING:
     from blockrun.site import Delivery, Mixer, MouldKind, Site

@@ -1,0 +1,71 @@
+"""Looking ahead: what the coming days had better pour, by counting from where the yard stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.counts import Counts, DayCounts
+from blockrun.optimiser.engine import Answer, Effort, hint, run
+from blockrun.optimiser.foreman import Foreman
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.state import State
+
+_FIRST_WORK = 0.8
+_SECOND_WORK = 0.3
+
+
+@dataclass
+class Ahead:
+    """Counts to the day at position ``last``; the foreman decides where counting finds no way.
+
+    ``late`` is the lateness a plan may have. With ``hurry`` fewest block-days late come before
+    fewest batches.
+    """
+
+    problem: Problem
+    limits: Limits
+    foreman: Foreman
+    effort: Effort
+    last: int
+    late: int
+    hurry: bool = False
+
+    def __call__(self, state: State) -> dict[int, DayCounts]:
+        """Counts of the coming days, or of this day alone."""
+        last = max(self.last, state.day)
+        counts = Counts(self.problem, self.limits, state, last, overflow=self.hurry)
+        late = counts.late()
+        answer = self._on_time(counts, late) if self.hurry else self._held(counts, late)
+        if answer is None:
+            return {state.day: self.foreman.day(state)}
+        early = counts.early()
+        hint(counts.model, answer)
+        counts.model.minimize(early)
+        better = run(counts.model, self.effort.of(_SECOND_WORK))
+        return counts.read((better if better.found else answer).value)
+
+    def _on_time(self, counts: Counts, late: cp_model.LinearExprT) -> Answer | None:
+        counts.model.minimize(late)
+        answer = run(counts.model, self.effort.of(_FIRST_WORK))
+        if not answer.found:
+            return None
+        counts.model.add(late <= answer.objective)
+        return self._fewest(counts, answer)
+
+    def _held(self, counts: Counts, late: cp_model.LinearExprT) -> Answer | None:
+        counts.model.add(late <= self.late)
+        return self._fewest(counts, None)
+
+    def _fewest(self, counts: Counts, known: Answer | None) -> Answer | None:
+        number = counts.n_batches()
+        if known is not None:
+            hint(counts.model, known)
+        counts.model.minimize(number)
+        answer = run(counts.model, self.effort.of(_FIRST_WORK))
+        if not answer.found:
+            return known
+        counts.model.add(number <= answer.objective)
+        return answer

@@ -1,0 +1,96 @@
+"""The best any plan can do, stage by stage, each with the stages before it held where the plan has them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.counts import Counts
+from blockrun.optimiser.engine import Answer, Effort, run
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.score import Score
+from blockrun.optimiser.state import State
+
+_PROBE_WORK = 1.5
+_LATE_WORK = 3.0
+_BATCHES_WORK = 4.0
+_CEMENT_WORK = 2.0
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Bounds from the counts, which relax the minutes: valid for every real plan."""
+
+    problem: Problem
+    limits: Limits
+    effort: Effort
+
+    def late(self, best: Score) -> int:
+        """Fewest block-days late of any plan, however long."""
+        if best.late == 0:
+            return 0
+        counts = self._counts(best.finish, overflow=True)
+        return max(0, self._least(counts, counts.late(), _LATE_WORK))
+
+    def finish(self, best: Score) -> int:
+        """Number of the earliest day of the last pour among plans no later than ``best``."""
+        days = self.problem.days
+        first, last = 0, self.problem.day_index[best.finish]
+        while first < last and not self.effort.stop():
+            middle = (first + last) // 2
+            counts = self._counts(days[middle].number)
+            if best.late < _needed_days(self.problem):
+                counts.model.add(counts.late() <= best.late)
+            if run(counts.model, self.effort.of(_PROBE_WORK)).impossible:
+                first = middle + 1
+            else:
+                last = middle
+        return days[first].number
+
+    def batches(self, best: Score) -> int:
+        """Fewest batches of any plan as good as ``best`` on the stages before."""
+        weighed = fewest_by_weight(self.problem, self.limits)
+        if weighed >= best.batches:
+            return best.batches
+        counts = self._counts(best.finish)
+        self._hold(counts, best)
+        return min(best.batches, max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK)))
+
+    def cement(self, best: Score) -> int:
+        """Least cement of any plan as good as ``best`` on the stages before."""
+        counts = self._counts(best.finish)
+        self._hold(counts, best)
+        counts.model.add(counts.n_batches() <= best.batches)
+        return min(best.cement, self._least(counts, counts.cement(), _CEMENT_WORK))
+
+    def _counts(self, finish: int, *, overflow: bool = False) -> Counts:
+        return Counts(self.problem, self.limits, State(), self.problem.day_index[finish], overflow)
+
+    def _hold(self, counts: Counts, best: Score) -> None:
+        counts.model.add(counts.late() <= best.late)
+
+    def _least(self, counts: Counts, aim: cp_model.LinearExprT, work: float) -> int:
+        counts.model.minimize(aim)
+        answer: Answer = run(counts.model, self.effort.of(work))
+        return max(0, answer.bound)
+
+
+def _needed_days(problem: Problem) -> int:
+    """More block-days late than any plan has need to be told of."""
+    return problem.horizon * sum(count for block in problem.formats for _, count in block.needs)
+
+
+def fewest_by_weight(problem: Problem, limits: Limits) -> int:
+    """Batches the whole order takes, whatever the days: by each way of weighing its blocks."""
+    total = 0
+    for mix, weightings in limits.weightings.items():
+        demand = [problem.formats[block].demand for block in limits.formats_of(mix)]
+        most = 0
+        for weights in weightings:
+            held = max(limits.held(mix, weights).values(), default=0)
+            weight = sum(w * n for w, n in zip(weights, demand, strict=True))
+            most = max(most, -(-weight // held) if held else 0)
+        total += most
+    return total

@@ -1,0 +1,136 @@
+"""Numbers for equal things: which mould, which base, which rack place, and whose block it is."""
+
+from __future__ import annotations
+
+import heapq
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from blockrun.optimiser.state import Batch, Turn
+from blockrun.order import OrderLine
+from blockrun.planner.brief import Brief, format_of
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A turn with its mould, its base (0 for none) and its number among the turns of that mould."""
+
+    turn: Turn
+    mould: int
+    base: int
+    number: int
+
+
+def place_turns(brief: Brief, turns: Iterable[Turn]) -> list[Placed]:
+    """Give each turn a mould that is free, lowest number first, and a base likewise."""
+    by_kind: dict[int, list[Turn]] = defaultdict(list)
+    for turn in turns:
+        by_kind[turn.mould].append(turn)
+    placed = []
+    for kind, of_kind in sorted(by_kind.items()):
+        of_kind.sort(key=lambda turn: (turn.start, turn.poured))
+        mould = brief.problem.moulds[kind]
+        moulds = _lowest_free([(turn.start, _mould_free(turn)) for turn in of_kind])
+        bases = _lowest_free([(turn.start, _cleaned(turn)) for turn in of_kind]) if mould.bases else [0] * len(of_kind)
+        numbers: dict[int, int] = defaultdict(int)
+        for turn, unit, base in zip(of_kind, moulds, bases, strict=True):
+            numbers[unit] += 1
+            placed.append(Placed(turn, unit, base, numbers[unit]))
+    return placed
+
+
+def _mould_free(turn: Turn) -> int:
+    return turn.sides.end if turn.sides is not None else _cleaned(turn)
+
+
+def _cleaned(turn: Turn) -> int:
+    if turn.clean is None:
+        raise ValueError("a turn that is never cleaned")
+    return turn.clean.end
+
+
+def _lowest_free(spans: list[tuple[int, int]]) -> list[int]:
+    """Number from 1 up the spans, given by their starts, so that none of one number overlap."""
+    free: list[int] = []
+    busy: list[tuple[int, int]] = []
+    numbers, most = [], 0
+    for start, end in spans:
+        while busy and busy[0][0] <= start:
+            heapq.heappush(free, heapq.heappop(busy)[1])
+        if not free:
+            most += 1
+            free = [most]
+        number = heapq.heappop(free)
+        heapq.heappush(busy, (end, number))
+        numbers.append(number)
+    return numbers
+
+
+def rack_blocks(brief: Brief, placed: Iterable[Placed]) -> dict[tuple[int, int], str]:
+    """Rack of each block, by (id of its turn, its position): one rack for a turn where one has the room."""
+    taken = {rack.name: 0 for rack in brief.site.racks}
+    places = {rack.name: rack.places for rack in brief.site.racks}
+    leaving: list[tuple[int, str]] = []
+    racks: dict[tuple[int, int], str] = {}
+    for item in sorted(placed, key=lambda item: (_stripped(item.turn), item.turn.mould, item.mould)):
+        strip, blocks = _stripped(item.turn), item.turn.blocks
+        while leaving and leaving[0][0] <= strip:
+            taken[heapq.heappop(leaving)[1]] -= 1
+        leaves = brief.problem.leaves_rack(strip)
+        if leaves is None:
+            raise ValueError("a block that never leaves the rack")
+        for position, rack in enumerate(_rooms(taken, places, blocks)):
+            racks[id(item.turn), position] = rack
+            if leaves > strip:
+                taken[rack] += 1
+                heapq.heappush(leaving, (leaves, rack))
+    return racks
+
+
+def _rooms(taken: dict[str, int], places: dict[str, int], blocks: int) -> Iterator[str]:
+    whole = [rack for rack in taken if places[rack] - taken[rack] >= blocks]
+    left = {rack: places[rack] - taken[rack] for rack in taken}
+    for _ in range(blocks):
+        # the fullest rack that takes the whole turn, else wherever there is a place
+        rack = min(whole, key=lambda name: (left[name], name)) if whole else max(left, key=lambda name: left[name])
+        if not whole:
+            left[rack] -= 1
+        yield rack
+
+
+def _stripped(turn: Turn) -> int:
+    if turn.strip is None:
+        raise ValueError("a turn that is never stripped")
+    return turn.strip.end
+
+
+@dataclass(frozen=True)
+class Block:
+    """One block cast: where, from which batch, and which line of the order it is for."""
+
+    placed: Placed
+    position: int
+    batch: Batch
+    line: OrderLine
+
+
+def share_blocks(brief: Brief, placed: Iterable[Placed]) -> list[Block]:
+    """Give the casts of each format to the lines that want it: what is ready first to what is needed first."""
+    casts: dict[int, list[tuple[int, int, int, int, Placed, Batch]]] = defaultdict(list)
+    for order, item in enumerate(placed):
+        for position, (block, batch) in enumerate(item.turn.fills):
+            ready = brief.problem.ready(batch.pour_to, _stripped(item.turn))
+            if ready is None:
+                raise ValueError("a block that is never ready")
+            casts[block].append((ready // 1440, batch.pour_to, order, position, item, batch))
+    wants: dict[int, list[OrderLine]] = defaultdict(list)
+    index = {key: number for number, key in enumerate(brief.formats)}
+    for line in brief.lines:
+        wants[index[format_of(line)]] += [line] * line.count
+    blocks = []
+    for block, of_format in casts.items():
+        first = sorted(of_format, key=lambda cast: cast[:4])
+        for (*_, position, item, batch), line in zip(first, wants[block], strict=True):
+            blocks.append(Block(item, position, batch, line))
+    return blocks

@@ -1,0 +1,141 @@
+"""Make a plan: whole numbers to the optimiser, its answer into tables, and how near it is to the best."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+
+from blockrun.errors import NoPlanInTime, NoPlanPossible
+from blockrun.mix import notes
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.search import Found, Known, Search
+from blockrun.order import Order
+from blockrun.planner.brief import Brief, brief, mix_proportions, wanted
+from blockrun.planner.check import check_inputs, check_reach
+from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
+from blockrun.planner.tables import PlanTables, Stage
+from blockrun.planner.write import write_tables
+from blockrun.site import Site
+
+_LONGEST_DAYS = 1600
+
+
+def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report = ignore, seed: int = 0) -> Plan:
+    """The best plan found for an order on a site, with bounds on how much better any plan could be.
+
+    Parameters
+    ----------
+    site, order : as loaded.
+    stop : asked all the time; once it says so, the best plan so far is returned.
+    progress : told of each better plan and each bound.
+    seed : of the solver. The same inputs and seed give the same plan as long as ``stop`` is silent.
+
+    Raises
+    ------
+    BadInput, OutOfRange : the site or the order cannot be right.
+    NoPlanPossible : no plan keeps the rules.
+    NoPlanInTime : ``stop`` said so before a first plan was found.
+    """
+    lines = wanted(site, order)
+    check_inputs(site, order, lines)
+    days = _likely_days(site, order)
+    while True:
+        asked = brief(site, order, days)
+        limits = Limits(asked.problem)
+        check_reach(asked, limits)
+        search = Search(asked.problem, limits, Effort(1.0, stop, seed), lambda known: progress(_progress(asked, known)))
+        found = search.run()
+        if found is not None:
+            return _plan(asked, found)
+        if stop():
+            raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
+        if days >= _LONGEST_DAYS:
+            raise NoPlanPossible(
+                f"no plan was found within {days} days",
+                "Look for what stops the yard: rack places, people, cement, frost before every strip.",
+            )
+        days = min(_LONGEST_DAYS, 3 * days)
+
+
+def _likely_days(site: Site, order: Order) -> int:
+    """Calendar days that will do, generously: moulds turned every second day, or racks, whichever is slower."""
+    blocks = sum(line.count for line in wanted(site, order))
+    cast = sum(kind.count * kind.cavities for kind in site.moulds) / 2
+    cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / 1440)
+    working = blocks / max(0.5, min(cast, cured))
+    waits = [(d.day - site.calendar.start).days for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)]
+    forecast = (site.weather.last - site.calendar.start).days
+    ends = site.curing.rack_for_min / 1440
+    generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
+    return min(_LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
+
+
+def _progress(asked: Brief, known: Known) -> Progress:
+    stages = ("block_days_late", "finish", "batches", "cement")
+    if known.best is None:
+        return Progress(stages[0], None, None, "looking for a first plan")
+    # the first stage not yet known to be as good as it can be
+    at = next((i for i in range(4) if known.bounds[i] != known.best.stages[i]), 3)
+    value, bound = _shown(asked, at, known.best.stages[at]), known.bounds[at]
+    limit = None if bound is None else _shown(asked, at, bound)
+    names = ("block-days late", "last pour", "batches", "kg of cement")
+    best = f"{value:%a %d %b}" if isinstance(value, date) else f"{value:g}"
+    reach = "" if limit is None else f", best possible {limit:%a %d %b}" if isinstance(limit, date) else f", best possible {limit:g}"
+    return Progress(stages[at], value, limit, f"{names[at]}: {best}{reach}")
+
+
+def _shown(asked: Brief, stage: int, number: int) -> int | float | date:
+    """A stage's number in the unit it is told in."""
+    if stage == 1:
+        return asked.site.calendar.start + timedelta(days=number)
+    if stage == 3:
+        step = math.lcm(*(mixer.bag_step.denominator for mixer in asked.site.mixers))
+        return number * asked.site.stock.cement.bag_kg / step
+    return number
+
+
+def _plan(asked: Brief, found: Found) -> Plan:
+    tables = write_tables(asked, found.state)
+    names = ("block_days_late", "finish", "batches", "cement")
+    stages = tuple(
+        Stage(name, _shown(asked, i, value), _shown(asked, i, bound), value == bound)
+        for i, (name, value, bound) in enumerate(zip(names, found.score.stages, found.bounds, strict=True))
+    )
+    return Plan(asked.site, asked.order, tables, stages, _warnings(asked, tables), _totals(asked, tables))
+
+
+def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
+    casts, batches, stock = tables.casts, tables.batches, asked.site.stock
+    cement, agent = stock.cement.price, stock.foaming_agent.price
+    bags, litres = float(batches["bags"].sum()), float(batches["agent_l"].sum())
+    spare = int(casts["spare"].sum())
+    return {
+        "blocks": len(casts) - spare,
+        "spares": spare,
+        "batches": len(batches),
+        "cement_kg": round(float(batches["cement_kg"].sum()), 6),
+        "cement_bags": round(bags, 6),
+        "water_kg": round(float(tables.materials["water_used_kg"].sum()), 6),
+        "agent_l": round(litres, 6),
+        "cost": None if cement is None or agent is None else round(bags * cement + litres * agent, 2),
+        "thrown_away_l": round(float((batches["yield_l"] - batches["poured_l"]).sum()), 6),
+        "days_of_pouring": int(batches["start"].dt.normalize().nunique()),
+    }
+
+
+def _warnings(asked: Brief, tables: PlanTables) -> tuple[str, ...]:
+    site, casts = asked.site, tables.casts
+    said = []
+    last_strip = casts["strip"].max()
+    if last_strip.date() > site.weather.last:
+        said.append(
+            f"The forecast ends on {site.weather.last:%a %d %b}; after it the mean of its last seven days is taken."
+        )
+    late = casts[casts["needed"].notna() & (casts["ready"].dt.normalize() > casts["needed"])]
+    for part, rows in late.groupby("part", sort=True):
+        said.append(f"{len(rows)} blocks of {part} are ready after they are needed.")
+    mixes = mix_proportions(site, asked.order)
+    for name in sorted(set(casts["mix"])):
+        said += [f"{name}: {note}" for note in notes(mixes[name], site.foam_generator.foam_density_kg_m3, units=site.units)]
+    return tuple(said)

@@ -1,0 +1,207 @@
+"""The answer of the optimiser written out as the plan's tables."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import datetime, time, timedelta
+
+from blockrun.mix import BatchSize
+from blockrun.optimiser.problem import MINUTES_A_DAY
+from blockrun.optimiser.state import Batch, Span, State
+from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
+from blockrun.planner.brief import Brief
+from blockrun.planner.tables import PlanTables, table
+
+_DIGITS = 6
+Row = dict[str, object]
+
+
+def write_tables(brief: Brief, state: State) -> PlanTables:
+    """Tables of a finished plan."""
+    numbers = {id(batch): number for number, batch in enumerate(_in_order(state), start=1)}
+    placed = place_turns(brief, state.turns)
+    blocks = share_blocks(brief, placed)
+    return PlanTables(
+        casts=table("casts", _casts(brief, placed, blocks, numbers)),
+        batches=table("batches", _batches(brief, state, numbers)),
+        tasks=table("tasks", _tasks(brief, state, placed, numbers)),
+        materials=table("materials", _materials(brief, state)),
+    )
+
+
+def _in_order(state: State) -> list[Batch]:
+    return sorted(state.batches, key=lambda batch: (batch.start, batch.load.mixer, batch.load.mix))
+
+
+def size_of(brief: Brief, batch: Batch) -> BatchSize:
+    """What goes into a batch."""
+    return brief.loads[brief.problem.loads.index(batch.load)][2]
+
+
+# blocks
+
+
+def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: dict[int, int]) -> list[Row]:
+    racks = rack_blocks(brief, placed)
+    rows = []
+    for block in blocks:
+        turn, kind = block.placed.turn, brief.moulds[block.placed.turn.mould].kind
+        stripped = _end(turn.strip)
+        leaves, ready = brief.problem.leaves_rack(stripped), brief.problem.ready(block.batch.pour_to, stripped)
+        assert leaves is not None
+        assert ready is not None
+        rows.append(
+            {
+                "part": block.line.part,
+                "course": block.line.course,
+                "mark": block.line.mark,
+                "mix": block.line.mix,
+                "spare": not block.line.part,
+                "mould": f"{kind}/{block.placed.mould:02d}",
+                "base": f"{kind}/b{block.placed.base:02d}" if block.placed.base else "",
+                "turn": block.placed.number,
+                "cavity": block.position + 1,
+                "batch": numbers[id(block.batch)],
+                "poured": brief.moment(block.batch.pour_to),
+                "sides_off": brief.moment(turn.sides.end) if turn.sides else None,
+                "strip": brief.moment(stripped),
+                "rack": racks[id(turn), block.position],
+                "rack_from": brief.moment(stripped),
+                "rack_to": brief.moment(leaves),
+                "ready": brief.moment(ready),
+                "needed": None if block.line.needed is None else datetime.combine(block.line.needed, time()),
+            }
+        )
+    rows.sort(key=lambda row: (row["poured"], row["mould"], row["turn"], row["cavity"]))
+    return [{"cast": number, **row} for number, row in enumerate(rows, start=1)]
+
+
+def _end(span: Span | None) -> int:
+    assert span is not None
+    return span.end
+
+
+# batches
+
+
+def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
+    rows = []
+    for batch in _in_order(state):
+        mixer, mix, size = brief.loads[brief.problem.loads.index(batch.load)]
+        volume = sum(_volume_l(brief, block) * count for block, count in batch.content.items())
+        rows.append(
+            {
+                "batch": numbers[id(batch)],
+                "mixer": mixer.name,
+                "mix": mix,
+                "start": brief.moment(batch.start),
+                "foam_at": brief.moment(batch.foam_at),
+                "pour_from": brief.moment(batch.pour_from),
+                "pour_to": brief.moment(batch.pour_to),
+                "end": brief.moment(batch.end),
+                "bags": float(size.bags),
+                "cement_kg": round(size.cement_kg, _DIGITS),
+                "slurry_water_kg": round(size.slurry_water_kg, _DIGITS),
+                "foam_l": round(size.foam_l, _DIGITS),
+                "foam_kg": round(size.foam_kg, _DIGITS),
+                "agent_l": round(size.agent_l, _DIGITS),
+                "yield_l": round(size.yield_l, _DIGITS),
+                "poured_l": round(volume * (1 + brief.site.overfill), _DIGITS),
+            }
+        )
+    return rows
+
+
+def _volume_l(brief: Brief, block: int) -> float:
+    _, length, height, thickness = brief.formats[block]
+    return length * height * thickness / 1e6
+
+
+# tasks
+
+
+def _tasks(brief: Brief, state: State, placed: list[Placed], numbers: dict[int, int]) -> list[Row]:
+    rows = [_batch_row(brief, batch, numbers[id(batch)]) for batch in state.batches]
+    for item in placed:
+        rows += _turn_rows(brief, item)
+    rows += _chore_rows(brief, state)
+    order = ("batch", "sides", "strip", "move", "clean", "chore")
+    rows.sort(key=lambda row: (row["start"], order.index(str(row["task"])), row["mould"], row["base"], row["batch"] or 0))
+    return rows
+
+
+def _row(brief: Brief, task: str, start: int, end: int, **cells: object) -> Row:
+    empty: Row = {"people": 1, "mould": "", "base": "", "batch": None, "blocks": None}
+    return {"start": brief.moment(start), "end": brief.moment(end), "task": task} | empty | cells
+
+
+def _batch_row(brief: Brief, batch: Batch, number: int) -> Row:
+    blocks = sum(batch.content.values())
+    return _row(brief, "batch", batch.start, batch.end, people=batch.load.crew, batch=number, blocks=blocks)
+
+
+def _turn_rows(brief: Brief, item: Placed) -> list[Row]:
+    turn, kind = item.turn, brief.moulds[item.turn.mould].kind
+    assert turn.strip is not None
+    assert turn.clean is not None
+    names = {"mould": f"{kind}/{item.mould:02d}", "base": f"{kind}/b{item.base:02d}" if item.base else ""}
+    moved = turn.strip.end + brief.problem.move[turn.blocks]
+    rows = [
+        _row(brief, "strip", turn.strip.start, turn.strip.end, blocks=turn.blocks, **names),
+        _row(brief, "move", turn.strip.end, moved, blocks=turn.blocks, **names),
+        _row(brief, "clean", turn.clean.start, turn.clean.end, **names),
+    ]
+    if turn.sides is not None:
+        rows.append(_row(brief, "sides", turn.sides.start, turn.sides.end, blocks=turn.blocks, **names))
+    return rows
+
+
+def _chore_rows(brief: Brief, state: State) -> list[Row]:
+    """Chores of each working day from the first batch's to the last's."""
+    days = [batch.start // MINUTES_A_DAY for batch in state.batches]
+    return [
+        _row(brief, "chore", chore.start, chore.end, people=chore.people)
+        for day in brief.problem.days
+        if min(days) <= day.number <= max(days)
+        for chore in day.chores
+    ]
+
+
+# materials
+
+
+def _materials(brief: Brief, state: State) -> list[Row]:
+    """A row for each day on which something is used or delivered, up to the last pour."""
+    used: dict[int, list[float]] = defaultdict(lambda: [0.0, 0.0, 0.0])
+    foam = brief.site.foam_generator
+    water_share = foam.water_parts / (foam.agent_parts + foam.water_parts)
+    for batch in state.batches:
+        size, day = size_of(brief, batch), used[batch.start // MINUTES_A_DAY]
+        day[0] += size.cement_kg
+        day[1] += size.slurry_water_kg + size.foam_kg * water_share
+        day[2] += size.agent_l
+    stock, start = brief.site.stock, brief.site.calendar.start
+    last = max(used)
+    cement = _delivered(((d.day - start).days, d.amount * stock.cement.bag_kg) for d in stock.cement.deliveries)
+    agent = _delivered(((d.day - start).days, d.amount) for d in stock.foaming_agent.deliveries)
+    cement_left = stock.cement.on_hand_bags * stock.cement.bag_kg + sum(n for day, n in cement.items() if day < 0)
+    agent_left = stock.foaming_agent.on_hand_l + sum(n for day, n in agent.items() if day < 0)
+    rows = []
+    for day in sorted({*used, *cement, *agent}):
+        if 0 <= day <= last:
+            cement_left += cement.get(day, 0.0) - used[day][0]
+            agent_left += agent.get(day, 0.0) - used[day][2]
+            figures = (*used[day], cement.get(day, 0.0), agent.get(day, 0.0), cement_left, agent_left)
+            names = ("cement_used_kg", "water_used_kg", "agent_used_l", "cement_delivered_kg", "agent_delivered_l")
+            rounded = [round(figure, _DIGITS) for figure in figures]
+            row: Row = {"day": datetime.combine(start, time()) + timedelta(days=day)}
+            rows.append(row | dict(zip((*names, "cement_left_kg", "agent_left_l"), rounded, strict=True)))
+    return rows
+
+
+def _delivered(deliveries: Iterable[tuple[int, float]]) -> dict[int, float]:
+    total: dict[int, float] = defaultdict(float)
+    for day, amount in deliveries:
+        total[day] += amount
+    return dict(total)
