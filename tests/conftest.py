@@ -4,9 +4,13 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from hypothesis import settings
 
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
+
+settings.register_profile("blockrun", deadline=None)  # the machines that run these tests have other work too
+settings.load_profile("blockrun")
 
 PLANS: Final = Path(__file__).parent / "plans"
 

@@ -1,38 +1,48 @@
-"""Equivalent age against the formulas of the codes, as another library has them."""
+"""Equivalent age against the formulas of the codes, as another library has them.
+
+The library is not installed with the tests: it wants a compiler on new Pythons. Its answers are written down here.
+"""
 
 from datetime import date
 
 import pytest
-from structuralcodes.codes import ec2_2004, mc2010
 
 from blockrun.cure import AgeClock, age_rate
 from blockrun.site import Weather
 
-# EN 1992-1-1:2004 (B.10) and fib Model Code 2010 (5.1-85), computed with structuralcodes 0.7.2: days at 20 degC that
-# one day at T is worth. Tolerance 1e-6, the digits printed.
+# EN 1992-1-1:2004 (B.10) and fib Model Code 2010 (5.1-85): days at 20 degC that one day at T degC is worth. Computed
+# with structuralcodes 0.7.2, ec2_2004.t_T(T, 1.0) and mc2010.t_T(T, 1.0), which agree to the last digit. Relative
+# tolerance 1e-12.
 ONE_DAY = {
-    -5: 0.279327,
-    0: 0.367139,
-    5: 0.477835,
-    10: 0.616143,
-    15: 0.787502,
-    20: 0.998125,
-    25: 1.255057,
-    30: 1.566243,
-    35: 1.940580,
-    40: 2.387979,
+    -30: 0.06015051048121391,
+    -25: 0.08382430664985623,
+    -20: 0.11529321731556902,
+    -15: 0.1566288995057165,
+    -10: 0.21031992076728448,
+    -5: 0.27932672238481715,
+    0: 0.36713903819174526,
+    5: 0.47783527988395197,
+    10: 0.6161433580764766,
+    15: 0.7875023777759395,
+    20: 0.9981246276066766,
+    25: 1.255057273821629,
+    30: 1.56624317235313,
+    35: 1.9405802241796166,
+    40: 2.3879787201842984,
+    45: 2.919416150411873,
+    50: 3.5469889880574508,
+    55: 4.283960999476846,
+    60: 5.144807676816335,
+    65: 6.145256438380738,
+    70: 7.302322292504468,
+    75: 8.634338712450075,
+    80: 10.160983521812543,
 }
 
 
 @pytest.mark.parametrize(("celsius", "days"), ONE_DAY.items())
 def test_one_day_at_a_temperature(celsius, days):
-    assert float(age_rate(celsius)) == pytest.approx(days, abs=1e-6)
-
-
-@pytest.mark.parametrize("code", [ec2_2004, mc2010])
-@pytest.mark.parametrize("celsius", range(-30, 81, 5))
-def test_one_day_is_what_the_library_installed_says(code, celsius):
-    assert float(age_rate(celsius)) == pytest.approx(float(code.t_T(celsius, 1.0)), rel=1e-12)
+    assert float(age_rate(celsius)) == pytest.approx(days, rel=1e-12)
 
 
 # The same library: temperatures in degC held for whole days, and the age in days. Tolerance 1e-5.
