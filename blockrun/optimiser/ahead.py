@@ -13,8 +13,9 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
 
-_FIRST_WORK = 0.8
-_SECOND_WORK = 0.3
+_FIRST_WORK = 0.3
+_BETTER_WORK = 0.7
+_EARLY_WORK = 0.2
 
 
 @dataclass
@@ -36,36 +37,41 @@ class Ahead:
     def __call__(self, state: State) -> dict[int, DayCounts]:
         """Counts of the coming days, or of this day alone."""
         last = max(self.last, state.day)
-        counts = Counts(self.problem, self.limits, state, last, overflow=self.hurry)
+        counts = Counts(self.problem, self.limits, state, last)
         late = counts.late()
         answer = self._on_time(counts, late) if self.hurry else self._held(counts, late)
         if answer is None:
             return {state.day: self.foreman.day(state)}
-        early = counts.early()
+        counts.model.minimize(counts.early())
         hint(counts.model, answer)
-        counts.model.minimize(early)
-        better = run(counts.model, self.effort.of(_SECOND_WORK))
+        better = run(counts.model, self.effort.of(_EARLY_WORK))
         return counts.read((better if better.found else answer).value)
 
     def _on_time(self, counts: Counts, late: cp_model.LinearExprT) -> Answer | None:
         counts.model.minimize(late)
-        answer = run(counts.model, self.effort.of(_FIRST_WORK))
+        answer = run(counts.model, self.effort.of(_BETTER_WORK))
         if not answer.found:
             return None
         counts.model.add(late <= answer.objective)
-        return self._fewest(counts, answer)
+        hint(counts.model, answer)
+        return self._fewest(counts) or answer
 
     def _held(self, counts: Counts, late: cp_model.LinearExprT) -> Answer | None:
         counts.model.add(late <= self.late)
-        return self._fewest(counts, None)
+        return self._fewest(counts)
 
-    def _fewest(self, counts: Counts, known: Answer | None) -> Answer | None:
+    def _fewest(self, counts: Counts) -> Answer | None:
+        """Few batches by branching on the relaxation, which finds far fewer than the usual search does."""
         number = counts.n_batches()
-        if known is not None:
-            hint(counts.model, known)
         counts.model.minimize(number)
         answer = run(counts.model, self.effort.of(_FIRST_WORK))
-        if not answer.found:
-            return known
-        counts.model.add(number <= answer.objective)
-        return answer
+        if answer.impossible:
+            return None
+        if answer.found and not answer.optimal:
+            hint(counts.model, answer)
+        better = run(counts.model, self.effort.of(_BETTER_WORK), search_branching=cp_model.LP_SEARCH)
+        best = better if better.found and (not answer.found or better.objective <= answer.objective) else answer
+        if not best.found:
+            return None
+        counts.model.add(number <= best.objective)
+        return best

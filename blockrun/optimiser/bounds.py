@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -51,19 +52,44 @@ class Bounds:
 
     def batches(self, best: Score) -> int:
         """Fewest batches of any plan as good as ``best`` on the stages before."""
-        weighed = fewest_by_weight(self.problem, self.limits)
-        if weighed >= best.batches:
-            return best.batches
+        weighed = self.fewest_by_weight()
+        if weighed >= best.batches or self.effort.stop():
+            return min(weighed, best.batches)
         counts = self._counts(best.finish)
         self._hold(counts, best)
         return min(best.batches, max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK)))
 
+    def fewest_by_weight(self) -> int:
+        """Batches the whole order takes, whatever the days: by each way of weighing its blocks."""
+        total = 0
+        for mix, weightings in self.limits.weightings.items():
+            demand = [self.problem.formats[block].demand for block in self.limits.formats_of(mix)]
+            most = 0
+            for weights in weightings:
+                held = max(self.limits.held(mix, weights).values(), default=0)
+                weight = sum(w * n for w, n in zip(weights, demand, strict=True))
+                most = max(most, -(-weight // held) if held else 0)
+            total += most
+        return total
+
+    def least_by_volume(self) -> int:
+        """Cement the whole order takes, whatever the days: each block at the best share of a batch's room."""
+        total = 0.0
+        for mix in self.problem.mixes:
+            loads = [load for load in self.problem.loads if load.mix == mix]
+            volume = sum(b.demand * b.volume for b in self.problem.formats if b.mix == mix)
+            total += volume * min(load.cement / load.room for load in loads)
+        return math.ceil(total - 1e-6)
+
     def cement(self, best: Score) -> int:
         """Least cement of any plan as good as ``best`` on the stages before."""
+        by_volume = self.least_by_volume()
+        if by_volume >= best.cement or self.effort.stop():
+            return min(by_volume, best.cement)
         counts = self._counts(best.finish)
         self._hold(counts, best)
         counts.model.add(counts.n_batches() <= best.batches)
-        return min(best.cement, self._least(counts, counts.cement(), _CEMENT_WORK))
+        return min(best.cement, max(by_volume, self._least(counts, counts.cement(), _CEMENT_WORK)))
 
     def _counts(self, finish: int, *, overflow: bool = False) -> Counts:
         return Counts(self.problem, self.limits, State(), self.problem.day_index[finish], overflow)
@@ -80,17 +106,3 @@ class Bounds:
 def _needed_days(problem: Problem) -> int:
     """More block-days late than any plan has need to be told of."""
     return problem.horizon * sum(count for block in problem.formats for _, count in block.needs)
-
-
-def fewest_by_weight(problem: Problem, limits: Limits) -> int:
-    """Batches the whole order takes, whatever the days: by each way of weighing its blocks."""
-    total = 0
-    for mix, weightings in limits.weightings.items():
-        demand = [problem.formats[block].demand for block in limits.formats_of(mix)]
-        most = 0
-        for weights in weightings:
-            held = max(limits.held(mix, weights).values(), default=0)
-            weight = sum(w * n for w, n in zip(weights, demand, strict=True))
-            most = max(most, -(-weight // held) if held else 0)
-        total += most
-    return total

@@ -17,6 +17,8 @@ Guide = Callable[[State], dict[int, DayCounts]]
 Worth = Callable[[State], dict[int, int]]
 
 _PACK_WORK = 0.3
+_DAY_WORK = 0.05
+_HARD_DAY_WORK = 0.2
 
 
 @dataclass
@@ -33,7 +35,6 @@ class Roll:
     guide: Guide
     effort: Effort
     worth: Worth = lambda _: {}
-    day_work: float = 0.15
     last_day: int = 1 << 30
 
     def play(self) -> State | None:
@@ -78,12 +79,19 @@ class Roll:
     def day(self, state: State, today: DayCounts | None) -> State | None:
         """Play one day; with ``None`` all that is ripe is stripped and nothing poured."""
         if today is None:
-            order = DayOrder(chores=False)
-        else:
-            today, batches = self._packed(state, today)
-            worth = self.worth(state)
-            order = DayOrder(today.blocks, today.turns, tuple(batches), today.strips, today.early, worth=worth)
-        return DayModel(self.problem, self.limits, state, order).solve(self.effort.of(self.day_work))
+            return self._solved(state, DayOrder(chores=False))
+        today, batches = self._packed(state, today)
+        worth = self.worth(state)
+        order = DayOrder(today.blocks, today.turns, tuple(batches), today.strips, today.early, worth=worth)
+        return self._solved(state, order)
+
+    def _solved(self, state: State, order: DayOrder) -> State | None:
+        """Try a little, and harder where not all was poured."""
+        model = DayModel(self.problem, self.limits, state, order)
+        after = model.solve(self.effort.of(_DAY_WORK))
+        if after is None or len(after.batches) < len(state.batches) + len(order.batches):
+            after = model.solve(self.effort.of(_HARD_DAY_WORK)) or after
+        return after
 
     def _packed(self, state: State, today: DayCounts) -> tuple[DayCounts, list[Filling]]:
         """The batches of a day; blocks that no batch of the day has room for are left out, the last kinds first."""

@@ -20,8 +20,10 @@ from blockrun.optimiser.roll import Roll
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State
 
-_WAITS = (1000, 120, 300, 0)
-_LOOKS = ((120, 1), (75, 2), (45, 3))
+_WAITS = (1000, 120)
+_MORE_WAITS = (300, 0)
+_LOOKS = ((60, 2), (120, 1), (0, 3), (90, 2))
+_ROUNDS = 3
 
 Job = Callable[[], "State | None"]
 
@@ -60,11 +62,12 @@ class Search:
         self.bounder = Bounds(self.problem, self.limits, self.effort)
         with ThreadPoolExecutor(2) as pool:
             self.pool = pool
-            self._together([self._foreman(wait) for wait in _WAITS[:2]])
+            self._together([self._foreman(wait) for wait in _WAITS])
             if self.best_score is None:
-                self._together([self._foreman(wait) for wait in _WAITS[2:]])
+                self._together([self._foreman(wait) for wait in _MORE_WAITS])
             if self.best_score is None:
                 return None
+            self._first_bounds()
             self._look_ahead()
             self._last_bounds()
         return self._found()
@@ -100,56 +103,45 @@ class Search:
         return self.best_score
 
     def _look_ahead(self) -> None:
-        """While a stage is not at its bound: look ahead, aiming at it."""
-        bound = self.pool.submit(self._first_bounds)
-        self._play_ahead(_LOOKS[0])
-        bound.result()
-        for look in _LOOKS[1:]:
-            if self.effort.stop():
+        """Round after round, two by two, as long as a stage is not at its bound and something gets better."""
+        for number in range(_ROUNDS):
+            before = self._best()
+            for looks in (_LOOKS[:2], _LOOKS[2:]):
+                if self._all_reached() or self.effort.stop():
+                    return
+                self._together([self._aimed(look, number) for look in looks])
+            if self._best().stages == before.stages and number:
                 return
-            self._play_ahead(look)
 
-    def _first_bounds(self) -> None:
-        best = self._best()
-        self.bounds[0] = self.bounder.late(best)
-        self._tell()
-        self.bounds[1] = self.bounder.finish(best)
-        self._tell()
-
-    def _play_ahead(self, look: tuple[int, int]) -> None:
-        best = self._best()
+    def _aimed(self, look: tuple[int, int], number: int) -> Job:
+        """A play that aims a day sooner where there may be one, and else at fewer batches."""
+        best, bounds = self._best(), self.bounds
         last = self.problem.day_index[best.finish]
-        hurry = best.late > (self.bounds[0] or 0)
-        state = self._ahead(look, last, hurry=hurry)()
-        self._keep(state)
-        if not hurry and last and best.finish > (self.bounds[1] or 0):
-            self._keep(self._ahead(look, self.problem.day_index[self._best().finish] - 1, hurry=False)())
+        hurry = best.late > (bounds[0] or 0)
+        sooner = not hurry and best.finish > (bounds[1] or 0) and number < _ROUNDS - 1
+        return self._ahead(look, last - 1 if sooner else last, hurry=hurry)
 
-    def _keep(self, state: State | None) -> None:
-        if state is not None:
-            of_state = score(self.problem, state)
-            if of_state < self._best():
-                self.best, self.best_score = state, of_state
-                self._tell()
+    def _all_reached(self) -> bool:
+        return tuple(self.bounds) == self._best().stages
 
     # bounds
 
-    def _last_bounds(self) -> None:
-        """Bounds for the stages as the best plan has them."""
+    def _first_bounds(self) -> None:
+        """Bounds that show where to aim."""
         best = self._best()
-        self.bounds[0] = min(best.late, self.bounds[0] or 0)
-        finish = self.pool.submit(self._finish_bound)
-        self.bounds[2] = self.bounder.batches(best)
-        self._tell()
-        self.bounds[3] = self.bounder.cement(best)
-        finish.result()
+        self.bounds[0] = self.bounder.late(best)
+        self.bounds[1] = self.bounder.finish(best)
+        self.bounds[2] = min(best.batches, self.bounder.fewest_by_weight())
         self._tell()
 
-    def _finish_bound(self) -> None:
-        """Still valid where lateness is as it was; found anew where a plan now in hand is less late."""
-        if self.bounds[1] is None:
-            self.bounds[1] = self.problem.days[0].number
-        self.bounds[1] = min(self._best().finish, self.bounds[1])
+    def _last_bounds(self) -> None:
+        """Bounds of the stages as the best plan has them; a bound found for a worse plan still holds."""
+        best = self._best()
+        batches = self.pool.submit(self.bounder.batches, best)
+        cement = self.pool.submit(self.bounder.cement, best)
+        found = (self.bounds[0] or 0, self.bounds[1] or 0, batches.result(), cement.result())
+        self.bounds = [min(bound, value) for bound, value in zip(found, best.stages, strict=True)]
+        self._tell()
 
     def _tell(self) -> None:
         late, finish, batches, cement = self.bounds
