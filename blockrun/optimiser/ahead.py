@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.counts import Counts, DayCounts
-from blockrun.optimiser.engine import Answer, Effort, hint, run
+from blockrun.optimiser.engine import Answer, Effort, Expression, hint, run
 from blockrun.optimiser.foreman import Foreman
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
@@ -47,7 +47,7 @@ class Ahead:
         better = run(counts.model, self.effort.of(_EARLY_WORK))
         return counts.read((better if better.found else answer).value)
 
-    def _on_time(self, counts: Counts, late: cp_model.LinearExprT) -> Answer | None:
+    def _on_time(self, counts: Counts, late: Expression) -> Answer | None:
         counts.model.minimize(late)
         answer = run(counts.model, self.effort.of(_BETTER_WORK))
         if not answer.found:
@@ -56,7 +56,7 @@ class Ahead:
         hint(counts.model, answer)
         return self._fewest(counts) or answer
 
-    def _held(self, counts: Counts, late: cp_model.LinearExprT) -> Answer | None:
+    def _held(self, counts: Counts, late: Expression) -> Answer | None:
         counts.model.add(late <= self.late)
         return self._fewest(counts)
 

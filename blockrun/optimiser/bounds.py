@@ -5,10 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ortools.sat.python import cp_model
-
 from blockrun.optimiser.counts import Counts
-from blockrun.optimiser.engine import Answer, Effort, run
+from blockrun.optimiser.engine import Answer, Effort, Expression, run
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.score import Score
@@ -97,7 +95,7 @@ class Bounds:
     def _hold(self, counts: Counts, best: Score) -> None:
         counts.model.add(counts.late() <= best.late)
 
-    def _least(self, counts: Counts, aim: cp_model.LinearExprT, work: float) -> int:
+    def _least(self, counts: Counts, aim: Expression, work: float) -> int:
         counts.model.minimize(aim)
         answer: Answer = run(counts.model, self.effort.of(work))
         return max(0, answer.bound)

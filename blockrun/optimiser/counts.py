@@ -11,16 +11,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import partial
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.makers import coarse
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Supply
 from blockrun.optimiser.slots import NEVER
 from blockrun.optimiser.state import State
 
-Expression = cp_model.LinearExprT
 _AGENT_UNIT = 100
 
 
@@ -81,6 +83,7 @@ class Counts:
     model: cp_model.CpModel = field(default_factory=cp_model.CpModel)
 
     def __post_init__(self) -> None:
+        """State all variables and rules."""
         slots = self.limits.slots
         self.first = self.state.day
         self.days = range(self.first, min(self.limits.tail(self.last), len(self.problem.days) - 1) + 1)
@@ -108,20 +111,12 @@ class Counts:
     # what is decided
 
     def _pours(self) -> None:
-        problem, model, limits = self.problem, self.model, self.limits
-
-        def turns_in(kind: int, slot: int) -> int:
-            if slot not in self.pour_slots or limits.first_poured(kind, slot) is None:
-                return 0
-            return limits.turns_on(kind, limits.slots.all[slot].day)
-
-        self.turns = {k: self._running(lambda slot, k=k: turns_in(k, slot), f"turns {k}") for k in self.kinds}
+        problem, model = self.problem, self.model
+        self.turns = {kind: self._running(partial(self._most_turns, kind), f"turns {kind}") for kind in self.kinds}
         self.blocks: dict[int, dict[tuple[int, int], cp_model.IntVar]] = {
             slot: {
                 (kind, block): model.new_int_var(
-                    0,
-                    min(self.left[block], turns_in(kind, slot) * problem.moulds[kind].cavities),
-                    f"blocks {slot} {kind} {block}",
+                    0, min(self.left[block], self._most_cast(kind, slot)), f"blocks {slot} {kind} {block}"
                 )
                 for kind in self.kinds
                 for block in sorted(problem.moulds[kind].casts)
@@ -133,12 +128,27 @@ class Counts:
             block: model.new_int_var(0, self.left[block] if self.overflow else 0, f"later {block}")
             for block in range(len(problem.formats))
         }
-        self.cast = {}
-        for kind in self.kinds:
-            most = problem.moulds[kind].cavities
-            self.cast[kind] = self._running(lambda s, k=kind, c=most: c * turns_in(k, s), f"cast {kind}")
-            for slot, number in self.cast[kind].of.items():
+        self.cast = {kind: self._running(partial(self._most_cast, kind), f"cast {kind}") for kind in self.kinds}
+        for kind, cast in self.cast.items():
+            for slot, number in cast.of.items():
                 model.add(number == sum(n for (k, _), n in self.blocks[slot].items() if k == kind))
+
+    def _most_turns(self, kind: int, slot: int) -> int:
+        """Turns that may be poured in a slot."""
+        if slot not in self.pour_slots or self.limits.first_poured(kind, slot) is None:
+            return 0
+        return self.limits.turns_on(kind, self.limits.slots.all[slot].day)
+
+    def _most_cast(self, kind: int, slot: int) -> int:
+        return self._most_turns(kind, slot) * self.problem.moulds[kind].cavities
+
+    def _most_done(self, kind: int, slot: int) -> int:
+        """Turns that may be stripped, or moulds freed, in a slot: what stood at opening and what is poured since."""
+        mould = self.problem.moulds[kind]
+        return (mould.bases or mould.count) + self.limits.turns_on(kind, self.limits.slots.all[slot].day)
+
+    def _most_racked(self, kind: int, slot: int) -> int:
+        return self._most_done(kind, slot) * self.problem.moulds[kind].cavities
 
     def _batches(self) -> None:
         """For each mixer and mix how many batches, and how much cement in all."""
@@ -157,16 +167,11 @@ class Counts:
                     self.batches[slot][index], self.cement_in[slot][index] = number, cement
 
     def _strips(self) -> None:
-        moulds = self.problem.moulds
-        units = [mould.bases or mould.count for mould in moulds]
-        self.stripped = {k: self._running(lambda _, k=k: 2 * units[k], f"stripped {k}") for k in self.kinds}
-        self.freed = {k: self._running(lambda _, k=k: 2 * units[k], f"freed {k}") for k in self.kinds}
-        self.racked = {
-            k: self._running(lambda _, k=k: 2 * units[k] * moulds[k].cavities, f"racked {k}") for k in self.kinds
-        }
-        self.bare = {
-            k: self._running(lambda _, k=k: 4 * moulds[k].count, f"bare {k}") for k in self.kinds if moulds[k].bases
-        }
+        with_bases = [kind for kind in self.kinds if self.problem.moulds[kind].bases]
+        self.stripped = {k: self._running(partial(self._most_done, k), f"stripped {k}") for k in self.kinds}
+        self.freed = {k: self._running(partial(self._most_done, k), f"freed {k}") for k in self.kinds}
+        self.racked = {k: self._running(partial(self._most_racked, k), f"racked {k}") for k in self.kinds}
+        self.bare = {k: self._running(partial(self._most_done, k), f"bare {k}") for k in with_bases}
 
     def _running(self, most: Callable[[int], int], name: str) -> _Running:
         return _Running(self.model, self.slots, most, name)
@@ -263,7 +268,9 @@ class Counts:
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
                     minutes = self.limits.person_minutes(first, last)
-                    self.model.add(self._work(first, last, whole_day=first == of_day[0] and last == of_day[-1]) <= 60 * minutes)
+                    self.model.add(
+                        self._work(first, last, whole_day=first == of_day[0] and last == of_day[-1]) <= 60 * minutes
+                    )
 
     def _work(self, first: int, last: int, *, whole_day: bool) -> Expression:
         """Person-seconds of what ends in these slots; the wash and the move may end later, but not tomorrow."""
@@ -362,7 +369,7 @@ class Counts:
         changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
         stretches = sorted({day for day in changes if day < end} | {end})
         rows: list[tuple[int, Expression]] = []
-        for since, until in zip(stretches, stretches[1:], strict=False):
+        for since, until in pairwise(stretches):
             needed = sum(count for due, count in needs if due <= since)
             if needed:
                 there = sum(ready <= since for ready in arrived)
@@ -400,11 +407,11 @@ class Counts:
         stripped = summed((slot, n) for kind in self.kinds for slot, n in self.stripped[kind].of.items())
         return 4 * poured + stripped
 
-    def read(self, value: Callable[[cp_model.LinearExprT], int]) -> dict[int, DayCounts]:
+    def read(self, value: Callable[[Expression], int]) -> dict[int, DayCounts]:
         """Counts of each day of an answer."""
         return {day: self._read_day(day, value) for day in self.days}
 
-    def _read_day(self, day: int, value: Callable[[cp_model.LinearExprT], int]) -> DayCounts:
+    def _read_day(self, day: int, value: Callable[[Expression], int]) -> DayCounts:
         of_day = self._slots_of(day)
         blocks: dict[tuple[int, int], int] = {}
         for slot in of_day:

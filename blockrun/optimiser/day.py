@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from blockrun.optimiser.engine import Effort, hint, run
+from blockrun.optimiser.engine import Effort, Expression, hint, run
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.pack import Filling
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
@@ -25,7 +26,7 @@ _MOULD_NOT_FREED = 10_000
 _TURN_POURED_LATE = 10_000
 
 # measured on the demo's days: no linear relaxation and no probing give far better days in the same work
-_SEARCH = {
+_SEARCH: dict[str, object] = {
     "linearization_level": 0,
     "cp_model_probing_level": 0,
     "use_dynamic_precedence_in_disjunctive": True,
@@ -33,7 +34,7 @@ _SEARCH = {
     "use_timetable_edge_finding_in_cumulative": True,
 }
 
-Value = Callable[[cp_model.LinearExprT], int]
+Value = Callable[[Expression], int]
 
 
 @dataclass(frozen=True)
@@ -65,7 +66,7 @@ class _Task:
     interval: cp_model.IntervalVar
 
     @property
-    def end(self) -> cp_model.LinearExprT:
+    def end(self) -> Expression:
         return self.start + self.length
 
 
@@ -79,7 +80,7 @@ class DayModel:
         self.windows = [(start - self.midnight, end - self.midnight) for start, end in self.day.windows]
         self.opening, self.closing = self.windows[0][0], self.windows[-1][1]
         self.model = cp_model.CpModel()
-        self.price: cp_model.LinearExprT = 0
+        self.price: Expression = 0
         self.people: list[tuple[cp_model.IntervalVar, int]] = []
         self.standing: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
         self.sides_on: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
@@ -111,7 +112,7 @@ class DayModel:
     def _minute(self, name: str) -> cp_model.IntVar:
         return self.model.new_int_var(self.opening, MINUTES_A_DAY, name)
 
-    def _busy(self, start: cp_model.LinearExprT, end: cp_model.IntVar, name: str) -> cp_model.IntervalVar:
+    def _busy(self, start: Expression, end: cp_model.IntVar, name: str) -> cp_model.IntervalVar:
         size = self.model.new_int_var(0, MINUTES_A_DAY, f"{name} length")
         return self.model.new_interval_var(start, size, end, name)
 
@@ -168,10 +169,10 @@ class DayModel:
                 self.model.add(self.batch_start[before] <= self.batch_start[index])
                 self.model.add_implication(self.poured[index], self.poured[before])
 
-    def _pour_from(self, index: int) -> cp_model.LinearExprT:
+    def _pour_from(self, index: int) -> Expression:
         return self.batch_start[index] + self.problem.loads[self.order.batches[index].load].to_pour
 
-    def _pour_to(self, index: int) -> cp_model.LinearExprT:
+    def _pour_to(self, index: int) -> Expression:
         return self.batch_start[index] + self.problem.loads[self.order.batches[index].load].to_poured
 
     # turns that begin today
@@ -187,14 +188,14 @@ class DayModel:
             starts = [self._new_turn(kind, turn, per_batch) for turn in range(turns)]
             for batch, share in per_batch.items():
                 self.model.add(sum(fills.get(batch, 0) for k, fills in self.new if k == kind) == share)
-            for before, after in zip(starts, starts[1:], strict=False):
+            for before, after in pairwise(starts):
                 self.model.add(before <= after)
         for kind, minute, turns in self.order.early:
             self._poured_by(kind, minute - self.midnight, turns)
 
-    def _shares(self) -> dict[tuple[int, int], cp_model.LinearExprT]:
+    def _shares(self) -> dict[tuple[int, int], Expression]:
         """Blocks of each batch that go to each mould kind; none where the batch is not poured."""
-        shares: dict[tuple[int, int], cp_model.LinearExprT] = {}
+        shares: dict[tuple[int, int], Expression] = {}
         self.split: dict[tuple[int, int, int], cp_model.IntVar] = {}
         for (kind, block), count in self.order.blocks.items():
             parts = []
@@ -212,7 +213,7 @@ class DayModel:
                 self.model.add(sum(of_batch) == count * self.poured[index])
         return shares
 
-    def _new_turn(self, kind: int, turn: int, per_batch: dict[int, cp_model.LinearExprT]) -> cp_model.IntVar:
+    def _new_turn(self, kind: int, turn: int, per_batch: dict[int, Expression]) -> cp_model.IntVar:
         mould = self.problem.moulds[kind]
         name = f"turn {kind} {turn}"
         start, poured = self._minute(f"{name} start"), self._minute(f"{name} poured")
@@ -364,7 +365,7 @@ class DayModel:
 
     def _equal_turns_in_order(self) -> None:
         """Of turns of one mould with as many blocks, the one poured first is stripped first."""
-        for (turn, _, strip, _), (later, _, later_strip, _) in zip(self.old, self.old[1:], strict=False):
+        for (turn, _, strip, _), (later, _, later_strip, _) in pairwise(self.old):
             alike = turn.mould == later.mould and turn.blocks == later.blocks
             if alike and strip is not None and later_strip is not None:
                 self.model.add_implication(later_strip.done, strip.done)
@@ -398,7 +399,9 @@ class DayModel:
         self.model.add_cumulative(intervals, [people for _, people in self.people], self.day.people)
         for kind, mould in enumerate(self.problem.moulds):
             if self.standing[kind]:
-                self.model.add_cumulative(self.standing[kind], [1] * len(self.standing[kind]), mould.bases or mould.count)
+                self.model.add_cumulative(
+                    self.standing[kind], [1] * len(self.standing[kind]), mould.bases or mould.count
+                )
             if self.sides_on[kind]:
                 self.model.add_cumulative(self.sides_on[kind], [1] * len(self.sides_on[kind]), mould.count)
         self._rack()
@@ -432,7 +435,9 @@ class DayModel:
             else None
             for filling, start, done in zip(self.order.batches, self.batch_start, self.poured, strict=True)
         ]
-        after.batches += sorted((b for b in batches if b is not None), key=lambda batch: (batch.start, batch.load.mixer))
+        after.batches += sorted(
+            (b for b in batches if b is not None), key=lambda batch: (batch.start, batch.load.mixer)
+        )
         for turn, sides, strip, clean in self.old:
             moved = Turn(turn.mould, turn.fills, turn.sides, turn.strip, turn.clean)
             self._finish(moved, sides, strip, clean, value)
@@ -454,7 +459,12 @@ class DayModel:
 
     def _begun(self, batches: list[Batch | None], value: Value) -> list[Turn]:
         waiting = {
-            (index, kind): [block for (j, k, block), part in self.split.items() if (j, k) == (index, kind) for _ in range(value(part))]
+            (index, kind): [
+                block
+                for (j, k, block), part in self.split.items()
+                if (j, k) == (index, kind)
+                for _ in range(value(part))
+            ]
             for index, kind, _ in self.split
         }
         begun = []

@@ -10,6 +10,8 @@ from ortools.sat.python import cp_model
 
 _POLL_S = 0.05
 
+Expression = cp_model.LinearExpr | int
+
 
 @dataclass(frozen=True)
 class Effort:
@@ -40,7 +42,7 @@ class Answer:
     solver: cp_model.CpSolver
     work: float
 
-    def value(self, expression: cp_model.LinearExprT) -> int:
+    def value(self, expression: Expression) -> int:
         """Value of a variable or expression in the answer."""
         if not self.found:
             raise ValueError("no answer to read from")
@@ -71,9 +73,6 @@ class _Watch:
 def run(
     model: cp_model.CpModel,
     effort: Effort,
-    *,
-    gap: int = 0,
-    found: Callable[[int, int], None] | None = None,
     **parameters: object,
 ) -> Answer:
     """Solve a model.
@@ -82,8 +81,6 @@ def run(
     ----------
     model : checked before it is solved.
     effort : limits.
-    gap : an answer this near its bound is near enough.
-    found : told the objective and the bound of each better answer.
     **parameters : CP-SAT's own, over those set here.
     """
     wrong = model.validate()
@@ -94,7 +91,6 @@ def run(
         "num_workers": 1,
         "random_seed": effort.seed,
         "max_deterministic_time": max(effort.work, 1e-3),
-        "absolute_gap_limit": float(gap),
         "catch_sigint_signal": False,
     }
     for name, setting in (settings | parameters).items():
@@ -102,7 +98,7 @@ def run(
     if effort.stop():
         solver.parameters.max_deterministic_time = 1e-3
     with _Watch(solver, effort.stop):
-        status = solver.solve(model, _Found(found) if found else None)
+        status = solver.solve(model)
     good = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
     minimises = model.has_objective()
     return Answer(
@@ -121,18 +117,9 @@ def _ceiling(bound: float) -> int:
     return int(-(-(bound - 1e-6) // 1)) if bound > -1e15 else 0
 
 
-class _Found(cp_model.CpSolverSolutionCallback):
-    def __init__(self, found: Callable[[int, int], None]) -> None:
-        super().__init__()
-        self._found = found
-
-    def on_solution_callback(self) -> None:
-        self._found(round(self.objective_value), _ceiling(self.best_objective_bound))
-
-
 def hint(model: cp_model.CpModel, answer: Answer) -> None:
     """Start the next solve of a model from a whole answer to it."""
-    model.clear_hints()
+    model.clear_hints()  # type: ignore[no-untyped-call]
     known = answer.solver.response_proto.solution
     for index in range(len(known)):
         model.add_hint(model.get_int_var_from_proto_index(index), known[index])

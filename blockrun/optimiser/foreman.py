@@ -67,7 +67,9 @@ class Foreman:
         left = state.left_to_pour(self.problem)
         blocks: dict[tuple[int, int], int] = {}
         turns: dict[int, int] = {}
-        for chance in sorted(self.chances(state), key=lambda chance: (len(self.problem.moulds[chance.kind].casts), chance.free)):
+        for chance in sorted(
+            self.chances(state), key=lambda chance: (len(self.problem.moulds[chance.kind].casts), chance.free)
+        ):
             mould = self.problem.moulds[chance.kind]
             filled = 0
             for _ in range(mould.cavities):

@@ -249,9 +249,7 @@ class Limits:
 
     def _busy_minutes(self, first: int, last: int, loads: list[Load]) -> int:
         """Minutes in which a mixer can be busy with batches of these loads poured in these slots."""
-        spans = sorted(
-            (early, late + load.length) for load in loads for early, late in self._starts(first, last, load)
-        )
+        spans = sorted((early, late + load.length) for load in loads for early, late in self._starts(first, last, load))
         busy, until = 0, 0
         for start, end in spans:
             busy += max(0, end - max(start, until))

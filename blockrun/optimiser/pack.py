@@ -104,7 +104,9 @@ class _Packing:
         self.chosen: list[dict[int, cp_model.IntVar]] = []
         self.content: list[dict[int, cp_model.IntVar]] = []
         for slot, mix in enumerate(self.slots):
-            loads = {i: self.model.new_bool_var(f"{slot} {i}") for i, load in enumerate(problem.loads) if load.mix == mix}
+            loads = {
+                i: self.model.new_bool_var(f"{slot} {i}") for i, load in enumerate(problem.loads) if load.mix == mix
+            }
             room = sum((problem.loads[i].room * chosen for i, chosen in loads.items()), start=0)
             most = max(problem.loads[i].room for i in loads)
             blocks = {

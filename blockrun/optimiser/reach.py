@@ -10,7 +10,6 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 
-
 from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Load, Mould, Problem
 
 
@@ -160,5 +159,3 @@ class Reach:
             free = self.free_again(mould, pour, base=base)
             pour = None if free is None else self.next_pour(mould, max(free, pour + 1))
         return days
-
-

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.reach import Reach
@@ -43,11 +44,11 @@ class Slots:
         midnight = self._problem.days[day].number * MINUTES_A_DAY
         edges = [midnight, *(cut for cut in self._cuts(day) if cut > opening), midnight + MINUTES_A_DAY]
         begin = len(self.all)
-        self.all += [Slot(day, first, end - 1) for first, end in zip(edges, edges[1:], strict=False)]
+        self.all += [Slot(day, first, end - 1) for first, end in pairwise(edges)]
         self.of_day.append(range(begin, len(self.all)))
 
     def _cuts(self, day: int) -> list[int]:
-        """Minutes at which something changes: a pour is too late to be stripped or refilled as soon, or a refill comes in."""
+        """Minutes at which something changes: a pour ends too late to be stripped as soon, or a refill comes in."""
         found: set[int] = set()
         last = self._problem.days[day].windows[-1][1]
         for kind in range(len(self._problem.moulds)):

@@ -166,7 +166,11 @@ def _format(site: Site, key: FormatKey, lines: list[OrderLine], mixes: list[str]
 
 
 def _mould(
-    site: Site, kind: MouldKind, keys: tuple[FormatKey, ...], lines: dict[FormatKey, list[OrderLine]], move: tuple[int, ...]
+    site: Site,
+    kind: MouldKind,
+    keys: tuple[FormatKey, ...],
+    lines: dict[FormatKey, list[OrderLine]],
+    move: tuple[int, ...],
 ) -> Mould:
     # blocks of one turn need their places at one minute, and strip and move run on in one window
     places = sum(rack.places for rack in site.racks)

@@ -34,7 +34,9 @@ def _sizes(site: Site, name: str, mix: Proportions) -> list[BatchSize]:
     sizes = [size for mixer in site.mixers for size in batch_sizes(site, mixer, mix)]
     if not sizes:
         reasons = [why_no_batch(site, mixer, mix) for mixer in site.mixers]
-        raise BadInput(f"no batch of the mix {name} can be made: {'; '.join(reasons)}", "Change one of these in the site.")
+        raise BadInput(
+            f"no batch of the mix {name} can be made: {'; '.join(reasons)}", "Change one of these in the site."
+        )
     return sizes
 
 
@@ -43,8 +45,8 @@ def _check_block(site: Site, line: OrderLine, sizes: list[BatchSize]) -> None:
     most = max(size.room_l for size in sizes)
     if needed > most + 1e-6:
         raise BadInput(
-            f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest batch "
-            f"of {line.mix} has {units.show(most, 'volume', site.units)} to pour",
+            f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest "
+            f"batch of {line.mix} has {units.show(most, 'volume', site.units)} to pour",
             "Make the block smaller, or give the mixer a greater usable_volume.",
             name=line.mark,
             value=needed,
@@ -93,17 +95,18 @@ def check_reach(brief: Brief, limits: Limits) -> None:
     """
     problem, site = brief.problem, brief.site
     for block, key in enumerate(brief.formats):
+        size = f"{key[1]:g} x {key[2]:g} x {key[3]:g} mm"
         kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts and mould.cavities]
         if not kinds:
             raise NoPlanPossible(
-                f"no block of {key[1]:g} x {key[2]:g} x {key[3]:g} mm can be stripped: its strip and move fit no part of a "
-                "day, or the racks have no place for it",
+                f"no block of {size} can be stripped: its strip and move fit no part of a day, or the racks have no "
+                "place for it",
                 "Shorten strip_time or move_time, or add rack places.",
             )
         if all(limits.reach.first_pour(kind, 0) is None for kind in kinds):
             coldest = f"{site.curing.least_air_c:g} degC"
             raise NoPlanPossible(
-                f"there is no day in {problem.horizon} on which a block of {key[1]:g} x {key[2]:g} x {key[3]:g} mm can be "
-                f"poured and stripped: the air falls under {coldest}, or too few people are there for a batch",
+                f"there is no day in {problem.horizon} on which a block of {size} can be poured and stripped: the air "
+                f"falls under {coldest}, or too few people are there for a batch",
                 "Look at weather, least_air, crew and away in the site.",
             )

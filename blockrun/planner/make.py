@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import date, timedelta
+from functools import partial
 
 from blockrun.errors import NoPlanInTime, NoPlanPossible
 from blockrun.mix import notes
@@ -44,7 +45,7 @@ def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report 
         asked = brief(site, order, days)
         limits = Limits(asked.problem)
         check_reach(asked, limits)
-        search = Search(asked.problem, limits, Effort(1.0, stop, seed), lambda known: progress(_progress(asked, known)))
+        search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked))
         found = search.run()
         if found is not None:
             return _plan(asked, found)
@@ -64,11 +65,18 @@ def _likely_days(site: Site, order: Order) -> int:
     cast = sum(kind.count * kind.cavities for kind in site.moulds) / 2
     cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / 1440)
     working = blocks / max(0.5, min(cast, cured))
-    waits = [(d.day - site.calendar.start).days for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)]
+    waits = [
+        (d.day - site.calendar.start).days
+        for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)
+    ]
     forecast = (site.weather.last - site.calendar.start).days
     ends = site.curing.rack_for_min / 1440
     generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
     return min(_LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
+
+
+def _report(progress: Report, asked: Brief, known: Known) -> None:
+    progress(_progress(asked, known))
 
 
 def _progress(asked: Brief, known: Known) -> Progress:
@@ -81,7 +89,13 @@ def _progress(asked: Brief, known: Known) -> Progress:
     limit = None if bound is None else _shown(asked, at, bound)
     names = ("block-days late", "last pour", "batches", "kg of cement")
     best = f"{value:%a %d %b}" if isinstance(value, date) else f"{value:g}"
-    reach = "" if limit is None else f", best possible {limit:%a %d %b}" if isinstance(limit, date) else f", best possible {limit:g}"
+    reach = (
+        ""
+        if limit is None
+        else f", best possible {limit:%a %d %b}"
+        if isinstance(limit, date)
+        else f", best possible {limit:g}"
+    )
     return Progress(stages[at], value, limit, f"{names[at]}: {best}{reach}")
 
 
@@ -137,5 +151,7 @@ def _warnings(asked: Brief, tables: PlanTables) -> tuple[str, ...]:
         said.append(f"{len(rows)} blocks of {part} are ready after they are needed.")
     mixes = mix_proportions(site, asked.order)
     for name in sorted(set(casts["mix"])):
-        said += [f"{name}: {note}" for note in notes(mixes[name], site.foam_generator.foam_density_kg_m3, units=site.units)]
+        said += [
+            f"{name}: {note}" for note in notes(mixes[name], site.foam_generator.foam_density_kg_m3, units=site.units)
+        ]
     return tuple(said)

@@ -127,7 +127,9 @@ def _tasks(brief: Brief, state: State, placed: list[Placed], numbers: dict[int, 
         rows += _turn_rows(brief, item)
     rows += _chore_rows(brief, state)
     order = ("batch", "sides", "strip", "move", "clean", "chore")
-    rows.sort(key=lambda row: (row["start"], order.index(str(row["task"])), row["mould"], row["base"], row["batch"] or 0))
+    rows.sort(
+        key=lambda row: (row["start"], order.index(str(row["task"])), row["mould"], row["base"], row["batch"] or 0)
+    )
     return rows
 
 
@@ -177,10 +179,10 @@ def _materials(brief: Brief, state: State) -> list[Row]:
     foam = brief.site.foam_generator
     water_share = foam.water_parts / (foam.agent_parts + foam.water_parts)
     for batch in state.batches:
-        size, day = size_of(brief, batch), used[batch.start // MINUTES_A_DAY]
-        day[0] += size.cement_kg
-        day[1] += size.slurry_water_kg + size.foam_kg * water_share
-        day[2] += size.agent_l
+        size, sums = size_of(brief, batch), used[batch.start // MINUTES_A_DAY]
+        sums[0] += size.cement_kg
+        sums[1] += size.slurry_water_kg + size.foam_kg * water_share
+        sums[2] += size.agent_l
     stock, start = brief.site.stock, brief.site.calendar.start
     last = max(used)
     cement = _delivered(((d.day - start).days, d.amount * stock.cement.bag_kg) for d in stock.cement.deliveries)
