@@ -1,0 +1,146 @@
+"""What the README says can be done is done here, word for word; a small yard stands in for the example.
+
+Only the parts of its first command that install, and the one that runs these tests, are left to ``.ci/run``.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+from typing import Final
+from xml.etree import ElementTree
+
+import pytest
+from typer.main import get_command
+
+import blockrun
+from blockrun.cli import app
+from blockrun.planner.saved import load_plan
+
+ROOT: Final = Path(__file__).parent.parent
+README: Final = (ROOT / "README.md").read_text(encoding="utf-8")
+CI: Final = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+TESTS: Final = ".venv/bin/python -m pytest"
+DEMO: Final = ".venv/bin/blockrun demo"
+
+
+def blocks_of(language: str) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```$", README, flags=re.DOTALL | re.MULTILINE)
+
+
+def install() -> list[str]:
+    """Pieces of the first command of all: a virtualenv, the package in it, the demo."""
+    return blocks_of("sh")[0].splitlines()[0].split(" && ")
+
+
+def rows_of_commands() -> list[list[str]]:
+    """What stands as code in each row of the table of commands."""
+    return [re.findall(r"`([^`]+)`", row) for row in README.splitlines() if row.startswith("| `blockrun ")]
+
+
+def commands() -> list[str]:
+    """All commands in the order of the page, those of the table with the options that stand beside them."""
+    lines = [line for block in blocks_of("sh") for line in block.splitlines()][1:]
+    for command, *beside in rows_of_commands():
+        lines += [f".venv/bin/{command}", *(f".venv/bin/{command} {more}" for more in beside if more.startswith("--"))]
+    return [line for line in dict.fromkeys(lines) if line not in {TESTS, DEMO}]
+
+
+@pytest.fixture
+def checkout(tmp_path: Path, small_folder: Path) -> Path:
+    """A folder like a fresh checkout after its set-up, with a small yard as the example."""
+    shutil.copytree(small_folder / "inputs", tmp_path / "examples" / "demo")
+    there = tmp_path / ".venv" / "bin" / "blockrun"
+    there.parent.mkdir(parents=True)
+    there.write_text(f"#!/bin/sh\nexec '{sys.executable}' -c 'from blockrun.cli import main; main()' \"$@\"\n")
+    there.chmod(0o755)
+    return tmp_path
+
+
+def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(["/bin/sh", "-c", command], cwd=folder, capture_output=True, text=True, check=False)
+
+
+def test_every_command_of_the_page_runs(checkout: Path) -> None:
+    done = {command: run(command, checkout) for command in commands()}
+    assert len(done) >= 9
+    assert {command: result.stderr for command, result in done.items() if result.returncode} == {}
+    assert load_plan(checkout / "my-yard" / "plan").order.name == "Garden wall"
+
+
+def test_the_demo_plans_prints_its_days_and_says_where_they_lie(checkout: Path) -> None:
+    assert install()[2] == DEMO
+    result = run(DEMO, checkout)
+    assert (result.returncode, result.stderr) == (0, "")
+    assert result.stdout.splitlines()[0] == "Heron Field yard: Tool store"
+    assert "BATCH 1 mix" in result.stdout
+    assert "its plan in demo-plan" in result.stdout
+    assert load_plan(checkout / "demo-plan").totals["blocks"] == 392
+
+
+def test_the_python_of_the_page_runs_as_it_stands(
+    checkout: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (snippet,) = blocks_of("python")
+    assert len(snippet.splitlines()) == 10
+    shutil.copytree(checkout / "examples" / "demo", checkout / "my-yard")
+    monkeypatch.chdir(checkout)
+    exec(compile(snippet, "README.md", "exec"), {})
+    said = capsys.readouterr().out
+    assert [line.split()[0] for line in said.splitlines()[:4]] == ["block_days_late", "finish", "batches", "cement"]
+    assert "sill" in said
+    plan = blockrun.load_plan(checkout / "my-yard" / "plan-from-python")
+    assert blockrun.audit(plan.site, plan.order, plan.tables, plan.stages, plan.totals) == []
+
+
+def test_the_table_names_every_command_there_is() -> None:
+    named = {command.split()[1] for command, *_ in rows_of_commands()}
+    assert named == {command.callback.__name__ for command in app.registered_commands if command.callback}
+
+
+def test_every_option_named_is_one() -> None:
+    known = {
+        "--help",
+        *(option for command in get_command(app).commands.values() for p in command.params for option in p.opts),
+    }  # type: ignore[attr-defined]
+    assert set(re.findall(r"(?<!-)--[a-z]+", README)) <= known
+
+
+def test_the_six_numbers_to_change_are_in_the_example() -> None:
+    example = (ROOT / "examples" / "demo" / "site.yaml").read_text(encoding="utf-8")
+    numbers = re.findall(r"^\d\. `(\w+)`", README, flags=re.MULTILINE)
+    assert len(numbers) == 6
+    assert [name for name in numbers if not re.search(rf"\b{name}: *\d", example)] == []
+
+
+def test_the_files_of_a_plan_are_those_named(small_folder: Path) -> None:
+    named = re.findall(r"^\| `(\w+\.\w+|inputs/)` \|", README, flags=re.MULTILINE)
+    assert {name.rstrip("/") for name in named} == {path.name for path in small_folder.iterdir()}
+
+
+def test_links_and_the_picture_are_there() -> None:
+    links = re.findall(r"\]\(([^)]+)\)", README)
+    assert "docs/flow.svg" in links
+    assert [link for link in links if not (ROOT / link).is_file()] == []
+    assert ElementTree.parse(ROOT / "docs" / "flow.svg").getroot().tag.endswith("svg")
+
+
+def test_a_clean_checkout_is_set_up_and_tested_as_the_page_says() -> None:
+    options = install()[1].removeprefix(".venv/bin/pip install ")
+    assert options == "-c constraints.txt -e '.[dev]'"
+    assert options in CI
+    assert TESTS in blocks_of("sh")[0]
+    assert CI.splitlines()[-1] == '"$python" -m pytest'
+
+
+def test_everything_the_package_needs_is_pinned() -> None:
+    build = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    needed = [re.split(r"[<>=]", name)[0] for name in (*build["dependencies"], *build["optional-dependencies"]["dev"])]
+    lines = (ROOT / "constraints.txt").read_text(encoding="utf-8").splitlines()
+    assert all(re.fullmatch(r"[\w.-]+==[\w.]+", line) for line in lines)
+    pinned = {line.split("==")[0].lower() for line in lines}
+    assert [name for name in needed if name.lower() not in pinned] == []
