@@ -143,7 +143,7 @@ class Counts:
         return self._most_turns(kind, slot) * self.problem.moulds[kind].cavities
 
     def _most_done(self, kind: int, slot: int) -> int:
-        """Turns that may be stripped, or moulds freed, in a slot: what stood at opening and what is poured since."""
+        """Turns that may be stripped, or moulds cleaned, in a slot: what stood at opening and what is poured since."""
         mould = self.problem.moulds[kind]
         return (mould.bases or mould.count) + self.limits.turns_on(kind, self.limits.slots.all[slot].day)
 
@@ -158,7 +158,7 @@ class Counts:
         for slot in self.pour_slots:
             self.batches[slot], self.cement_in[slot] = {}, {}
             for index, maker in enumerate(limits.makers):
-                most = limits.batches_in(slot, slot, maker.shortest)
+                most = limits.batches_in(slot, slot, maker)
                 if most and any(self.left[block] for block in limits.formats_of(maker.mix)):
                     number = model.new_int_var(0, most, f"batches {slot} {index}")
                     cement = model.new_int_var(0, most * maker.most_cement, f"cement {slot} {index}")
@@ -169,7 +169,7 @@ class Counts:
     def _strips(self) -> None:
         with_bases = [kind for kind in self.kinds if self.problem.moulds[kind].bases]
         self.stripped = {k: self._running(partial(self._most_done, k), f"stripped {k}") for k in self.kinds}
-        self.freed = {k: self._running(partial(self._most_done, k), f"freed {k}") for k in self.kinds}
+        self.cleaned = {k: self._running(partial(self._most_done, k), f"cleaned {k}") for k in self.kinds}
         self.racked = {k: self._running(partial(self._most_racked, k), f"racked {k}") for k in self.kinds}
         self.bare = {k: self._running(partial(self._most_done, k), f"bare {k}") for k in with_bases}
 
@@ -220,17 +220,18 @@ class Counts:
     def _refills(self, kind: int) -> None:
         """A mould is stripped after its time, cleaned after that, and only then filled again."""
         at, limits, model = self.limits.standing(kind, self.state), self.limits, self.model
-        turns, stripped, freed = self.turns[kind], self.stripped[kind], self.freed[kind]
+        turns, stripped, cleaned = self.turns[kind], self.stripped[kind], self.cleaned[kind]
         for slot in self.slots:
             model.add(stripped.by(slot) <= turns.by(self._latest(limits.strip_slot, kind, slot)) + at.ripe_by(slot))
-            model.add(freed.by(slot) <= stripped.by(slot) + at.to_clean)
+            model.add(cleaned.by(slot) <= stripped.by(slot) + at.to_clean)
+            model.add(turns.by(slot) <= at.free + cleaned.by(slot))
             again = turns.by(self._latest(limits.refill_slot, kind, slot))
-            model.add(freed.by(slot) <= again + at.free_by(slot))
-            model.add(turns.by(slot) <= at.free + freed.by(slot))
+            model.add(turns.by(slot) <= at.free + again + at.free_by(slot))
             if kind in self.bare:
-                bare = turns.by(self._latest(limits.sides_slot, kind, slot))
-                model.add(self.bare[kind].by(slot) <= bare + at.sides_by(slot))
+                model.add(stripped.by(slot) <= self.bare[kind].by(slot) + at.bare)
                 model.add(turns.by(slot) <= at.free_sides + self.bare[kind].by(slot))
+                bare = turns.by(self._latest(limits.sides_slot, kind, slot))
+                model.add(turns.by(slot) <= at.free_sides + bare + at.sides_by(slot))
 
     def _blocks_in_moulds(self, kind: int) -> None:
         """Blocks stay in the moulds of turns not stripped, at most their cavities and at least one each."""
@@ -277,7 +278,7 @@ class Counts:
         work: Expression = 0
         for kind, mould in enumerate(self.problem.moulds):
             work += 60 * mould.strip * self.stripped[kind].between(first, last)
-            work += 60 * mould.clean * self.freed[kind].between(first, last)
+            work += 60 * mould.clean * self.cleaned[kind].between(first, last)
             if kind in self.bare:
                 work += 60 * mould.sides * self.bare[kind].between(first, last)
             if whole_day:

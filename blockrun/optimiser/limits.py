@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 from blockrun.optimiser.makers import Maker, makers
-from blockrun.optimiser.problem import MINUTES_A_DAY, Load, Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.reach import Reach, batch_starts
 from blockrun.optimiser.slots import NEVER, Slots
 from blockrun.optimiser.standing import busy_until, strip_from
@@ -192,6 +192,7 @@ class Limits:
         return Standing(
             free=(mould.bases or mould.count) - len(turns),
             free_sides=mould.count - len(on_sides),
+            bare=len(in_mould) - len(on_sides),
             blocks_in_moulds=sum(turn.blocks for turn in in_mould),
             to_clean=len(turns) - len(in_mould),
             strip_slots=tuple(self.slots.index(strip) for strip in strips),
@@ -219,42 +220,51 @@ class Limits:
         moulds, loads = self.problem.moulds, self.problem.loads
         return max([max(m.strip, m.clean, m.sides) for m in moulds] + [load.to_poured for load in loads])
 
-    def batches_in(self, first: int, last: int, load: Load) -> int:
-        """Most batches of one load poured in its mixer from one slot to another of the same day."""
-        return sum(1 + (late - early) // load.length for early, late in self._starts(first, last, load))
+    def batches_in(self, first: int, last: int, maker: Maker) -> int:
+        """Most batches of one maker poured from one slot to another of the same day."""
+        spans = self._pours(first, last, [maker])
+        return sum(1 + (late - early) // maker.shortest.length for early, late in spans)
 
-    def _starts(self, first: int, last: int, load: Load) -> list[tuple[int, int]]:
-        """Spans of starts of batches whose pour ends in these slots."""
+    def _pours(self, first: int, last: int, makers: list[Maker]) -> list[tuple[int, int]]:
+        """First and last minute, in each part of the day, at which a batch's pour may end in these slots."""
         since, until = self.slots.all[first].first, self.slots.all[last].last
-        spans = batch_starts(self.problem.days[self.slots.all[first].day], load)
-        cut = [(max(early, since - load.to_poured), min(late, until - load.to_poured)) for early, late in spans]
-        return [(early, late) for early, late in cut if early <= late]
+        day = self.problem.days[self.slots.all[first].day]
+        spans: list[tuple[int, int]] = []
+        for load in (self.problem.loads[index] for maker in makers for index in maker.loads):
+            for start, end in batch_starts(day, load):
+                early, late = max(start + load.to_poured, since), min(end + load.to_poured, until)
+                if early <= late:
+                    spans.append((early, late))
+        return _joined(spans)
 
     def _mixer_rows(self, first: int, last: int) -> tuple[Row, ...]:
-        """Rows over the batches poured from one slot to another of the same day."""
+        """Rows over the batches poured from one slot to another of the same day.
+
+        From the end of one pour to the end of the next in a mixer passes at least the length of the
+        next, so all but the first of a part lie between its first and last minute.
+        """
         of_mixer: dict[int, dict[int, Maker]] = {}
         for index, maker in enumerate(self.makers):
             of_mixer.setdefault(maker.mixer, {})[index] = maker
         rows = []
         for own in of_mixer.values():
-            rows.append(Row(dict.fromkeys(own, 1), max(self.batches_in(first, last, m.shortest) for m in own.values())))
-            shortest = {i: maker.shortest for i, maker in own.items()}
-            lengths = {i: load.length for i, load in shortest.items()}
-            rows.append(Row(lengths, self._busy_minutes(first, last, list(shortest.values()))))
+            spans = self._pours(first, last, list(own.values()))
+            lengths = {index: maker.shortest.length for index, maker in own.items()}
+            shortest = min(lengths.values())
+            rows.append(Row(dict.fromkeys(own, 1), sum(1 + (late - early) // shortest for early, late in spans)))
+            longest = max(lengths.values())
+            rows.append(Row(lengths, sum(late - early + longest for early, late in spans)))
         if len(of_mixer) > 1:
-            foam = {i: min(self.problem.loads[j].foam for j in maker.loads) for i, maker in enumerate(self.makers)}
-            every = [self.problem.loads[j] for maker in self.makers for j in maker.loads]
-            rows.append(Row(foam, self._busy_minutes(first, last, every)))
+            rows.append(self._foam_row(first, last))
         return tuple(rows)
 
-    def _busy_minutes(self, first: int, last: int, loads: list[Load]) -> int:
-        """Minutes in which a mixer can be busy with batches of these loads poured in these slots."""
-        spans = sorted((early, late + load.length) for load in loads for early, late in self._starts(first, last, load))
-        busy, until = 0, 0
-        for start, end in spans:
-            busy += max(0, end - max(start, until))
-            until = max(until, end)
-        return busy
+    def _foam_row(self, first: int, last: int) -> Row:
+        """Foam steps of all mixers follow one another, each ending its own pour time before its pour does."""
+        foam = {i: min(self.problem.loads[j].foam for j in maker.loads) for i, maker in enumerate(self.makers)}
+        pours = [self.problem.loads[j].pour for maker in self.makers for j in maker.loads]
+        spans = self._pours(first, last, list(self.makers))
+        slack = max(foam.values()) + max(pours) - min(pours)
+        return Row(foam, sum(late - early + slack for early, late in spans))
 
     # packing
 
@@ -288,6 +298,7 @@ class Standing:
 
     free: int
     free_sides: int
+    bare: int
     blocks_in_moulds: int
     to_clean: int
     strip_slots: tuple[int, ...]
@@ -310,3 +321,14 @@ class Standing:
     def sides_by(self, slot: int) -> int:
         """Busy sides that may have been poured in again by the end of a slot."""
         return sum(at <= slot for at in self.free_sides_slots)
+
+
+def _joined(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Spans, both ends included, in order and joined where they overlap."""
+    joined: list[tuple[int, int]] = []
+    for early, late in sorted(spans):
+        if joined and early <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], late))
+        else:
+            joined.append((early, late))
+    return joined
