@@ -134,7 +134,7 @@ def test_a_clean_checkout_is_set_up_and_tested_as_the_page_says() -> None:
     assert options == "-c constraints.txt -e '.[dev]'"
     assert options in CI
     assert TESTS in blocks_of("sh")[0]
-    assert CI.splitlines()[-1] == '"$python" -m pytest'
+    assert CI.splitlines()[-1].startswith('"$python" -m pytest')
 
 
 def test_everything_the_package_needs_is_pinned() -> None:
