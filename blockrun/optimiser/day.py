@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 
+import numpy as np
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.engine import Effort, Expression, hint, run
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.pack import Filling
-from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
 from blockrun.optimiser.reach import batch_starts
 from blockrun.optimiser.state import Batch, Span, State, Turn
 
@@ -24,6 +26,7 @@ _BLOCK_NOT_POURED = 100_000
 _TURN_NOT_STRIPPED = 5_000
 _MOULD_NOT_FREED = 10_000
 _TURN_POURED_LATE = 10_000
+_STEPS = 1000
 
 # measured on the demo's days: no linear relaxation and no probing give far better days in the same work
 _SEARCH: dict[str, object] = {
@@ -80,6 +83,7 @@ class DayModel:
         self.windows = [(start - self.midnight, end - self.midnight) for start, end in self.day.windows]
         self.opening, self.closing = self.windows[0][0], self.windows[-1][1]
         self.model = cp_model.CpModel()
+        self.impossible = False
         self.price: Expression = 0
         self.people: list[tuple[cp_model.IntervalVar, int]] = []
         self.standing: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
@@ -233,6 +237,8 @@ class DayModel:
         self.new.append((kind, fills))
         self.turn_poured[kind].append(poured)
         tasks = self._tasks_of_new(kind, poured, name)
+        if self._strip_by_night:
+            self._stripped_today(tasks, fills, name)
         self.new_tasks.append(tasks)
         sides, _, clean = tasks
         freed = self._freed(clean, name)
@@ -240,6 +246,25 @@ class DayModel:
         if mould.bases:
             self.sides_on[kind].append(self._busy(start, self._freed(sides, f"{name} sides"), f"{name} sides on"))
         return start
+
+    @cached_property
+    def _strip_by_night(self) -> bool:
+        """Frost comes before the next working day, so what is poured today is stripped today."""
+        return self._frost_comes(int(self.problem.clear_until[self.day.number]))
+
+    def _frost_comes(self, clear: int) -> bool:
+        if clear >= self.problem.horizon - 1:
+            return False
+        following = self.state.day + 1
+        return following >= len(self.problem.days) or self.problem.days[following].number > clear
+
+    def _stripped_today(
+        self, tasks: tuple[_Task | None, _Task | None, _Task | None], fills: dict[int, cp_model.IntVar], name: str
+    ) -> None:
+        strip = tasks[1]
+        used = self.model.new_bool_var(f"{name} used")
+        self.model.add(sum(fills.values()) == 0).only_enforce_if(used.negated())
+        self.model.add(used == 0) if strip is None else self.model.add_implication(used, strip.done)
 
     def _poured_by(self, kind: int, minute: int, turns: int) -> None:
         """Falling short of the turns poured by a minute has its price."""
@@ -284,16 +309,21 @@ class DayModel:
             self._after_strip(sides, strip, clean, mould.strip, mould.cavities, f"{name}")
         return sides, strip, clean
 
-    def _same_day(self, table: object, poured: cp_model.IntVar, length: int, name: str) -> _Task | None:
-        minutes = [int(table[self.midnight + minute]) - self.midnight for minute in range(MINUTES_A_DAY)]  # type: ignore[index]
-        if minutes[self.opening] + length > self.closing:
+    def _same_day(self, table: Minutes, poured: cp_model.IntVar, length: int, name: str) -> _Task | None:
+        """A task once a turn poured today is ripe; the curve of ripe minutes is replaced by a line above it."""
+        first, last = self.opening, self.closing
+        ripe = table[self.midnight + first : self.midnight + last + 1].astype(int) - self.midnight
+        if ripe[0] < 0 or ripe[0] + length > self.closing:
             return None
-        task = self._task(name, length, minutes[self.opening])
+        task = self._task(name, length, int(ripe[0]))
         if task is not None:
-            ripe = self.model.new_int_var(0, 1 << 20, f"{name} ripe")
-            bounded = [minute if minute >= 0 else 1 << 20 for minute in minutes] + [1 << 20]
-            self.model.add_element(poured, bounded, ripe)
-            self.model.add(task.start >= ripe).only_enforce_if(task.done)
+            known = ripe[ripe >= 0]
+            slope = _STEPS * int(known[-1] - known[0]) // max(1, len(known) - 1)
+            minutes = first + np.arange(len(known))
+            level = int((_STEPS * known - slope * minutes).max())
+            self.model.add(_STEPS * task.start >= slope * poured + level).only_enforce_if(task.done)
+            if len(known) < len(ripe):
+                self.model.add(poured < first + len(known)).only_enforce_if(task.done)
         return task
 
     # turns that stand already
@@ -353,11 +383,7 @@ class DayModel:
 
     def _must_strip_today(self, turn: Turn) -> bool:
         """Frost comes before the next working day."""
-        clear = int(self.problem.clear_until[turn.start // MINUTES_A_DAY])
-        if clear >= self.problem.horizon - 1:
-            return False
-        following = self.state.day + 1
-        return following >= len(self.problem.days) or self.problem.days[following].number > clear
+        return self._frost_comes(int(self.problem.clear_until[turn.start // MINUTES_A_DAY]))
 
     def _frost_is_near(self, turn: Turn) -> bool:
         clear = int(self.problem.clear_until[turn.start // MINUTES_A_DAY])
@@ -420,8 +446,9 @@ class DayModel:
     # the answer
 
     def solve(self, effort: Effort) -> State | None:
-        """The state at the end of the day; ``None`` when the day cannot be done at all (frost, or no time)."""
+        """The state at the end of the day; ``None`` when none was found: see ``impossible``."""
         answer = run(self.model, effort, **_SEARCH)
+        self.impossible = answer.impossible
         if not answer.found:
             return None
         hint(self.model, answer)

@@ -86,11 +86,13 @@ class Roll:
         return self._solved(state, order)
 
     def _solved(self, state: State, order: DayOrder) -> State | None:
-        """Try a little, and harder where not all was poured."""
+        """Try a little, and harder where not all was poured; ``None`` when not even stripping can be done."""
         model = DayModel(self.problem, self.limits, state, order)
         after = model.solve(self.effort.of(_DAY_WORK))
         if after is None or len(after.batches) < len(state.batches) + len(order.batches):
             after = model.solve(self.effort.of(_HARD_DAY_WORK)) or after
+        if after is None and not model.impossible and order.batches:
+            return self._solved(state, replace(order, blocks={}, turns={}, batches=(), early=()))
         return after
 
     def _packed(self, state: State, today: DayCounts) -> tuple[DayCounts, list[Filling]]:

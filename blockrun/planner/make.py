@@ -51,12 +51,26 @@ def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report 
             return _plan(asked, found)
         if stop():
             raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
+        if asked.problem.clear_until[-1] < 0:
+            # later days have the air of the last ones, so waiting longer is of no use
+            raise NoPlanPossible(
+                f"not all blocks can be poured and stripped before the frost that begins on {_frost(asked):%a %d %b %Y} and "
+                "does not end",
+                "Add later days to the weather file, start earlier, or lower least_air.",
+            )
         if days >= _LONGEST_DAYS:
             raise NoPlanPossible(
                 f"no plan was found within {days} days",
                 "Look for what stops the yard: rack places, people, cement, frost before every strip.",
             )
         days = min(_LONGEST_DAYS, 3 * days)
+
+
+def _frost(asked: Brief) -> date:
+    """First day of the frost that lasts to the end of the days looked at."""
+    clear = asked.problem.clear_until
+    last_clear = max((day for day in range(len(clear)) if clear[day] >= 0), default=-1)
+    return asked.site.calendar.start + timedelta(days=last_clear + 1)
 
 
 def _likely_days(site: Site, order: Order) -> int:
