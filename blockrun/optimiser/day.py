@@ -12,13 +12,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
 
-import numpy as np
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.board import Board, Task
 from blockrun.optimiser.engine import Effort, Expression, hint, run
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.pack import Filling
-from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.reach import batch_starts
 from blockrun.optimiser.state import Batch, Span, State, Turn
 
@@ -26,7 +26,6 @@ _BLOCK_NOT_POURED = 100_000
 _TURN_NOT_STRIPPED = 5_000
 _MOULD_NOT_FREED = 10_000
 _TURN_POURED_LATE = 10_000
-_STEPS = 1000
 
 # measured on the demo's days: no linear relaxation and no probing give far better days in the same work
 _SEARCH: dict[str, object] = {
@@ -59,76 +58,20 @@ class DayOrder:
     worth: dict[int, int] = field(default_factory=dict)
 
 
-@dataclass
-class _Task:
-    """A task that may be done today: its presence, start and end."""
-
-    done: cp_model.IntVar
-    start: cp_model.IntVar
-    length: int
-    interval: cp_model.IntervalVar
-
-    @property
-    def end(self) -> Expression:
-        return self.start + self.length
-
-
 class DayModel:
     """Variables and rules of one day; all minutes count from its midnight."""
 
     def __init__(self, problem: Problem, limits: Limits, state: State, order: DayOrder) -> None:
         self.problem, self.limits, self.state, self.order = problem, limits, state, order
-        self.day = problem.days[state.day]
-        self.midnight = self.day.number * MINUTES_A_DAY
-        self.windows = [(start - self.midnight, end - self.midnight) for start, end in self.day.windows]
-        self.opening, self.closing = self.windows[0][0], self.windows[-1][1]
-        self.model = cp_model.CpModel()
+        self.board = Board(problem, state)
+        self.model = self.board.model
         self.impossible = False
         self.price: Expression = 0
-        self.people: list[tuple[cp_model.IntervalVar, int]] = []
-        self.standing: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
-        self.sides_on: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
-        self.racked: list[tuple[cp_model.IntervalVar, int]] = []
         self._batches()
         self._new_turns()
         self._open_turns()
-        self._resources()
-
-    # small pieces
-
-    def _starts(self, length: int, ripe: int = 0) -> cp_model.Domain:
-        """Minutes at or after ``ripe`` from which a task of this length lies in one window."""
-        spans = [[max(start, ripe), end - length] for start, end in self.windows if max(start, ripe) + length <= end]
-        return cp_model.Domain.from_intervals(spans)
-
-    def _task(self, name: str, length: int, ripe: int = 0, people: int = 1) -> _Task | None:
-        """A task that need not be done; ``None`` when there is no minute for it."""
-        domain = self._starts(length, ripe)
-        if domain.is_empty():
-            return None
-        done = self.model.new_bool_var(f"{name} done")
-        start = self.model.new_int_var_from_domain(domain, f"{name} start")
-        interval = self.model.new_optional_fixed_size_interval_var(start, length, done, name)
-        if length:
-            self.people.append((interval, people))
-        return _Task(done, start, length, interval)
-
-    def _minute(self, name: str) -> cp_model.IntVar:
-        return self.model.new_int_var(self.opening, MINUTES_A_DAY, name)
-
-    def _busy(self, start: Expression, end: cp_model.IntVar, name: str) -> cp_model.IntervalVar:
-        size = self.model.new_int_var(0, MINUTES_A_DAY, f"{name} length")
-        return self.model.new_interval_var(start, size, end, name)
-
-    def _freed(self, task: _Task | None, name: str) -> cp_model.IntVar:
-        """The minute a task sets something free: its end, or after the day."""
-        freed = self._minute(f"{name} freed")
-        if task is None:
-            self.model.add(freed == MINUTES_A_DAY)
-        else:
-            self.model.add(freed == task.end).only_enforce_if(task.done)
-            self.model.add(freed == MINUTES_A_DAY).only_enforce_if(task.done.negated())
-        return freed
+        self.board.share(order.chores)
+        self.model.minimize(self.price)
 
     # batches
 
@@ -140,15 +83,15 @@ class DayModel:
         foams: list[cp_model.IntervalVar] = []
         for index, filling in enumerate(self.order.batches):
             load = self.problem.loads[filling.load]
-            spans = [[a - self.midnight, b - self.midnight] for a, b in batch_starts(self.day, load)]
+            spans = [[a - self.board.midnight, b - self.board.midnight] for a, b in batch_starts(self.board.day, load)]
             done = self.model.new_bool_var(f"batch {index} done")
-            domain = cp_model.Domain.from_intervals(spans or [[self.opening, self.opening]])
+            domain = cp_model.Domain.from_intervals(spans or [[self.board.opening, self.board.opening]])
             start = self.model.new_int_var_from_domain(domain, f"batch {index}")
             if not spans:
                 self.model.add(done == 0)
             run_ = self.model.new_optional_fixed_size_interval_var(start, load.length, done, f"batch {index} runs")
             mixers.setdefault(load.mixer, []).append(run_)
-            self.people.append((run_, load.crew))
+            self.board.people.append((run_, load.crew))
             foams.append(
                 self.model.new_optional_fixed_size_interval_var(start + load.slurry, load.foam, done, f"foam {index}")
             )
@@ -156,7 +99,7 @@ class DayModel:
             self.batch_start.append(start)
             worth = sum(count * self.order.worth.get(block, 1) for block, count in filling.content.items())
             self.price += _BLOCK_NOT_POURED * worth * (1 - done)
-            self.price += worth * (start + load.to_poured - self.opening)
+            self.price += worth * (start + load.to_poured - self.board.opening)
         for runs in mixers.values():
             self.model.add_no_overlap(runs)
         if len(mixers) > 1:
@@ -184,7 +127,7 @@ class DayModel:
     def _new_turns(self) -> None:
         """Every block poured has a cavity, in a mould that stands free when its batch is poured."""
         self.new: list[tuple[int, dict[int, cp_model.IntVar]]] = []
-        self.new_tasks: list[tuple[_Task | None, _Task | None, _Task | None]] = []
+        self.new_tasks: list[tuple[Task | None, Task | None, Task | None]] = []
         self.turn_poured: dict[int, list[cp_model.IntVar]] = {k: [] for k in range(len(self.problem.moulds))}
         shares = self._shares()
         for kind, turns in sorted(self.order.turns.items()):
@@ -195,7 +138,7 @@ class DayModel:
             for before, after in pairwise(starts):
                 self.model.add(before <= after)
         for kind, minute, turns in self.order.early:
-            self._poured_by(kind, minute - self.midnight, turns)
+            self._poured_by(kind, minute - self.board.midnight, turns)
 
     def _shares(self) -> dict[tuple[int, int], Expression]:
         """Blocks of each batch that go to each mould kind; none where the batch is not poured."""
@@ -220,7 +163,7 @@ class DayModel:
     def _new_turn(self, kind: int, turn: int, per_batch: dict[int, Expression]) -> cp_model.IntVar:
         mould = self.problem.moulds[kind]
         name = f"turn {kind} {turn}"
-        start, poured = self._minute(f"{name} start"), self._minute(f"{name} poured")
+        start, poured = self.board.minute(f"{name} start"), self.board.minute(f"{name} poured")
         last = self._last_pour_to(kind)
         fills: dict[int, cp_model.IntVar] = {}
         for index in per_batch:
@@ -241,16 +184,15 @@ class DayModel:
             self._stripped_today(tasks, fills, name)
         self.new_tasks.append(tasks)
         sides, _, clean = tasks
-        freed = self._freed(clean, name)
-        self.standing[kind].append(self._busy(start, freed, f"{name} stands"))
+        self.board.stands(kind, start, clean, name)
         if mould.bases:
-            self.sides_on[kind].append(self._busy(start, self._freed(sides, f"{name} sides"), f"{name} sides on"))
+            self.board.holds_sides(kind, start, sides, name)
         return start
 
     @cached_property
     def _strip_by_night(self) -> bool:
         """Frost comes before the next working day, so what is poured today is stripped today."""
-        return self._frost_comes(int(self.problem.clear_until[self.day.number]))
+        return self._frost_comes(int(self.problem.clear_until[self.board.day.number]))
 
     def _frost_comes(self, clear: int) -> bool:
         if clear >= self.problem.horizon - 1:
@@ -259,7 +201,7 @@ class DayModel:
         return following >= len(self.problem.days) or self.problem.days[following].number > clear
 
     def _stripped_today(
-        self, tasks: tuple[_Task | None, _Task | None, _Task | None], fills: dict[int, cp_model.IntVar], name: str
+        self, tasks: tuple[Task | None, Task | None, Task | None], fills: dict[int, cp_model.IntVar], name: str
     ) -> None:
         strip = tasks[1]
         used = self.model.new_bool_var(f"{name} used")
@@ -279,8 +221,8 @@ class DayModel:
 
     def _last_pour_to(self, kind: int) -> int:
         """Latest end of a pour today that still strips before the frost, from midnight."""
-        clear = int(self.problem.clear_until[self.day.number])
-        first, last = self.midnight + self.opening, self.midnight + MINUTES_A_DAY - 1
+        clear = int(self.problem.clear_until[self.board.day.number])
+        first, last = self.board.midnight + self.board.opening, self.board.midnight + MINUTES_A_DAY - 1
         if clear >= self.problem.horizon - 1:
             return MINUTES_A_DAY
         while first < last:
@@ -290,47 +232,30 @@ class DayModel:
                 first = middle
             else:
                 last = middle - 1
-        return first - self.midnight
+        return first - self.board.midnight
 
     def _tasks_of_new(
         self, kind: int, poured: cp_model.IntVar, name: str
-    ) -> tuple[_Task | None, _Task | None, _Task | None]:
+    ) -> tuple[Task | None, Task | None, Task | None]:
         """Sides, strip and clean of a turn begun today, where warm air ripens it the same day."""
         mould, problem = self.problem.moulds[kind], self.problem
         sides = strip = clean = None
         table = problem.ripe_sides[kind]
         if mould.bases and table is not None:
-            sides = self._same_day(table, poured, mould.sides, f"{name} sides")
+            sides = self.board.once_ripe(table, poured, mould.sides, f"{name} sides")
         strip_length = mould.strip + problem.move[mould.cavities]
         if not mould.bases or sides is not None:
-            strip = self._same_day(problem.ripe_strip, poured, strip_length, f"{name} strip")
+            strip = self.board.once_ripe(problem.ripe_strip, poured, strip_length, f"{name} strip")
         if strip is not None:
-            clean = self._task(f"{name} clean", mould.clean)
-            self._after_strip(sides, strip, clean, mould.strip, mould.cavities, f"{name}")
+            clean = self.board.task(f"{name} clean", mould.clean)
+            self.board.after_strip(sides, strip, clean, mould.strip, mould.cavities, f"{name}")
         return sides, strip, clean
-
-    def _same_day(self, table: Minutes, poured: cp_model.IntVar, length: int, name: str) -> _Task | None:
-        """A task once a turn poured today is ripe; the curve of ripe minutes is replaced by a line above it."""
-        first, last = self.opening, self.closing
-        ripe = table[self.midnight + first : self.midnight + last + 1].astype(int) - self.midnight
-        if ripe[0] < 0 or ripe[0] + length > self.closing:
-            return None
-        task = self._task(name, length, int(ripe[0]))
-        if task is not None:
-            known = ripe[ripe >= 0]
-            slope = _STEPS * int(known[-1] - known[0]) // max(1, len(known) - 1)
-            minutes = first + np.arange(len(known))
-            level = int((_STEPS * known - slope * minutes).max())
-            self.model.add(_STEPS * task.start >= slope * poured + level).only_enforce_if(task.done)
-            if len(known) < len(ripe):
-                self.model.add(poured < first + len(known)).only_enforce_if(task.done)
-        return task
 
     # turns that stand already
 
     def _open_turns(self) -> None:
         """Ripe turns lose their sides, are stripped, moved and cleaned, in this order, if there is time."""
-        self.old: list[tuple[Turn, _Task | None, _Task | None, _Task | None]] = []
+        self.old: list[tuple[Turn, Task | None, Task | None, Task | None]] = []
         for index, turn in enumerate(sorted(self.state.open_turns, key=lambda turn: (turn.mould, turn.poured))):
             mould, name = self.problem.moulds[turn.mould], f"old {index}"
             sides = strip = clean = None
@@ -338,24 +263,22 @@ class DayModel:
             if on_sides:
                 table = self.problem.ripe_sides[turn.mould]
                 assert table is not None
-                sides = self._task(f"{name} sides", mould.sides, self._ripe(int(table[turn.poured])))
-                self.sides_on[turn.mould].append(
-                    self._busy(self.opening, self._freed(sides, f"{name} sides"), f"{name} sides on")
-                )
+                sides = self.board.task(f"{name} sides", mould.sides, self._ripe(int(table[turn.poured])))
+                self.board.holds_sides(turn.mould, self.board.opening, sides, name)
             if turn.strip is None and (not on_sides or sides is not None):
                 ripe = self._ripe(int(self.problem.ripe_strip[turn.poured]))
-                strip = self._task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
+                strip = self.board.task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
             if turn.strip is not None or strip is not None:
-                clean = self._task(f"{name} clean", mould.clean)
+                clean = self.board.task(f"{name} clean", mould.clean)
             if strip is not None:
-                self._after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
+                self.board.after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
                 if self._must_strip_today(turn):
                     self.model.add(strip.done == 1)
                 elif self._frost_is_near(turn):
                     self.price += 20 * _TURN_NOT_STRIPPED * (1 - strip.done)
             elif turn.strip is None and self._must_strip_today(turn):
                 self.model.add_bool_or([])
-            self.standing[turn.mould].append(self._busy(self.opening, self._freed(clean, name), f"{name} stands"))
+            self.board.stands(turn.mould, self.board.opening, clean, name)
             self.old.append((turn, sides, strip, clean))
             self.price += sum(_MOULD_NOT_FREED * (1 - task.done) for task in (sides, clean) if task is not None)
             self.price += sum(task.start for task in (sides, strip, clean) if task is not None)
@@ -363,23 +286,7 @@ class DayModel:
         self._strips_asked()
 
     def _ripe(self, minute: int) -> int:
-        return MINUTES_A_DAY * 2 if minute < 0 else max(0, minute - self.midnight)
-
-    def _after_strip(
-        self, sides: _Task | None, strip: _Task, clean: _Task | None, strip_min: int, blocks: int, name: str
-    ) -> None:
-        if sides is not None:
-            self.model.add_implication(strip.done, sides.done)
-            self.model.add(strip.start >= sides.end).only_enforce_if(strip.done)
-        if clean is not None:
-            self.model.add_implication(clean.done, strip.done)
-            self.model.add(clean.start >= strip.start + strip_min).only_enforce_if(clean.done)
-        if self.problem.rack_for:
-            stripped = strip.start + strip_min
-            size = self.model.new_int_var(0, 2 * MINUTES_A_DAY, f"{name} racked length")
-            day_end = 2 * MINUTES_A_DAY
-            racked = self.model.new_optional_interval_var(stripped, size, day_end, strip.done, f"{name} racked")
-            self.racked.append((racked, blocks))
+        return MINUTES_A_DAY * 2 if minute < 0 else max(0, minute - self.board.midnight)
 
     def _must_strip_today(self, turn: Turn) -> bool:
         """Frost comes before the next working day."""
@@ -387,7 +294,7 @@ class DayModel:
 
     def _frost_is_near(self, turn: Turn) -> bool:
         clear = int(self.problem.clear_until[turn.start // MINUTES_A_DAY])
-        return clear < min(self.problem.horizon - 1, self.day.number + 7)
+        return clear < min(self.problem.horizon - 1, self.board.day.number + 7)
 
     def _equal_turns_in_order(self) -> None:
         """Of turns of one mould with as many blocks, the one poured first is stripped first."""
@@ -412,37 +319,6 @@ class DayModel:
         left = self.state.left_to_pour(self.problem)
         return max((self.order.worth.get(b, 1) for b in self.problem.moulds[kind].casts if left[b]), default=1)
 
-    # what is shared
-
-    def _resources(self) -> None:
-        """People, moulds, bases and rack places are never more in use than there are."""
-        for chore in self.day.chores if self.order.chores else ():
-            fixed = self.model.new_fixed_size_interval_var(
-                chore.start - self.midnight, chore.end - chore.start, "chore"
-            )
-            self.people.append((fixed, chore.people))
-        intervals = [interval for interval, _ in self.people]
-        self.model.add_cumulative(intervals, [people for _, people in self.people], self.day.people)
-        for kind, mould in enumerate(self.problem.moulds):
-            if self.standing[kind]:
-                self.model.add_cumulative(
-                    self.standing[kind], [1] * len(self.standing[kind]), mould.bases or mould.count
-                )
-            if self.sides_on[kind]:
-                self.model.add_cumulative(self.sides_on[kind], [1] * len(self.sides_on[kind]), mould.count)
-        self._rack()
-        self.model.minimize(self.price)
-
-    def _rack(self) -> None:
-        racked = list(self.racked)
-        for leaves, blocks in self.state.on_rack(self.problem):
-            left = leaves - self.midnight
-            if left > self.opening:
-                size = min(left, 2 * MINUTES_A_DAY) - self.opening
-                racked.append((self.model.new_fixed_size_interval_var(self.opening, size, "on the rack"), blocks))
-        if self.racked:
-            self.model.add_cumulative([i for i, _ in racked], [blocks for _, blocks in racked], self.problem.places)
-
     # the answer
 
     def solve(self, effort: Effort) -> State | None:
@@ -457,7 +333,7 @@ class DayModel:
     def _state(self, value: Value) -> State:
         after = State(self.state.day + 1, list(self.state.turns), list(self.state.batches))
         batches = [
-            Batch(self.problem.loads[filling.load], self.midnight + value(start), dict(filling.content))
+            Batch(self.problem.loads[filling.load], self.board.midnight + value(start), dict(filling.content))
             if value(done)
             else None
             for filling, start, done in zip(self.order.batches, self.batch_start, self.poured, strict=True)
@@ -472,7 +348,7 @@ class DayModel:
         after.turns += self._begun(batches, value)
         return after
 
-    def _finish(self, turn: Turn, sides: _Task | None, strip: _Task | None, clean: _Task | None, value: Value) -> None:
+    def _finish(self, turn: Turn, sides: Task | None, strip: Task | None, clean: Task | None, value: Value) -> None:
         mould = self.problem.moulds[turn.mould]
         if sides is not None and value(sides.done):
             turn.sides = self._span(value(sides.start), mould.sides)
@@ -482,7 +358,7 @@ class DayModel:
             turn.clean = self._span(value(clean.start), mould.clean)
 
     def _span(self, start: int, length: int) -> Span:
-        return Span(self.midnight + start, self.midnight + start + length)
+        return Span(self.board.midnight + start, self.board.midnight + start + length)
 
     def _begun(self, batches: list[Batch | None], value: Value) -> list[Turn]:
         waiting = {

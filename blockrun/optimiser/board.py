@@ -1,0 +1,156 @@
+"""What a day's tasks share: its minutes, people, moulds, bases and rack places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.engine import Expression
+from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
+from blockrun.optimiser.state import State
+
+_STEPS = 1000
+
+
+@dataclass
+class Task:
+    """A task that may be done today."""
+
+    done: cp_model.IntVar
+    start: cp_model.IntVar
+    length: int
+    interval: cp_model.IntervalVar
+
+    @property
+    def end(self) -> Expression:
+        """Minute it is done."""
+        return self.start + self.length
+
+
+class Board:
+    """The day a state stands before, as a model; all minutes count from its midnight.
+
+    ``standing`` and ``sides_on`` collect, for each kind of mould, when moulds (or bases) and sides
+    are taken.
+    """
+
+    def __init__(self, problem: Problem, state: State) -> None:
+        self.problem, self.state = problem, state
+        self.day = problem.days[state.day]
+        self.midnight = self.day.number * MINUTES_A_DAY
+        self.windows = [(start - self.midnight, end - self.midnight) for start, end in self.day.windows]
+        self.opening, self.closing = self.windows[0][0], self.windows[-1][1]
+        self.model = cp_model.CpModel()
+        self.people: list[tuple[cp_model.IntervalVar, int]] = []
+        self.standing: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
+        self.sides_on: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
+        self._racked: list[tuple[cp_model.IntervalVar, int]] = []
+
+    def _starts(self, length: int, ripe: int = 0) -> cp_model.Domain:
+        """Minutes at or after ``ripe`` from which a task of this length lies in one window."""
+        spans = [[max(start, ripe), end - length] for start, end in self.windows if max(start, ripe) + length <= end]
+        return cp_model.Domain.from_intervals(spans)
+
+    def task(self, name: str, length: int, ripe: int = 0, people: int = 1) -> Task | None:
+        """A task that need not be done; ``None`` when there is no minute for it."""
+        domain = self._starts(length, ripe)
+        if domain.is_empty():
+            return None
+        done = self.model.new_bool_var(f"{name} done")
+        start = self.model.new_int_var_from_domain(domain, f"{name} start")
+        interval = self.model.new_optional_fixed_size_interval_var(start, length, done, name)
+        if length:
+            self.people.append((interval, people))
+        return Task(done, start, length, interval)
+
+    def minute(self, name: str) -> cp_model.IntVar:
+        """A minute of the day, or its end."""
+        return self.model.new_int_var(self.opening, MINUTES_A_DAY, name)
+
+    def _busy(self, start: Expression, end: cp_model.IntVar, name: str) -> cp_model.IntervalVar:
+        """The time something is taken."""
+        size = self.model.new_int_var(0, MINUTES_A_DAY, f"{name} length")
+        return self.model.new_interval_var(start, size, end, name)
+
+    def stands(self, kind: int, start: Expression, clean: Task | None, name: str) -> None:
+        """A mould, or a base, is taken from a minute until it is clean."""
+        self.standing[kind].append(self._busy(start, self._freed(clean, name), f"{name} stands"))
+
+    def holds_sides(self, kind: int, start: Expression, sides: Task | None, name: str) -> None:
+        """Sides are taken from a minute until they are off."""
+        freed = self._freed(sides, f"{name} sides")
+        self.sides_on[kind].append(self._busy(start, freed, f"{name} sides on"))
+
+    def _freed(self, task: Task | None, name: str) -> cp_model.IntVar:
+        """The minute a task sets something free: its end, or after the day."""
+        freed = self.minute(f"{name} freed")
+        if task is None:
+            self.model.add(freed == MINUTES_A_DAY)
+        else:
+            self.model.add(freed == task.end).only_enforce_if(task.done)
+            self.model.add(freed == MINUTES_A_DAY).only_enforce_if(task.done.negated())
+        return freed
+
+    def once_ripe(self, table: Minutes, poured: cp_model.IntVar, length: int, name: str) -> Task | None:
+        """A task once a turn poured today is ripe; the curve of ripe minutes is replaced by a line above it."""
+        first, last = self.opening, self.closing
+        ripe = table[self.midnight + first : self.midnight + last + 1].astype(int) - self.midnight
+        if ripe[0] < 0 or ripe[0] + length > self.closing:
+            return None
+        task = self.task(name, length, int(ripe[0]))
+        if task is not None:
+            known = ripe[ripe >= 0]
+            slope = _STEPS * int(known[-1] - known[0]) // max(1, len(known) - 1)
+            minutes = first + np.arange(len(known))
+            level = int((_STEPS * known - slope * minutes).max())
+            self.model.add(_STEPS * task.start >= slope * poured + level).only_enforce_if(task.done)
+            if len(known) < len(ripe):
+                self.model.add(poured < first + len(known)).only_enforce_if(task.done)
+        return task
+
+    def after_strip(
+        self, sides: Task | None, strip: Task, clean: Task | None, strip_min: int, blocks: int, name: str
+    ) -> None:
+        """Sides off first, the mould cleaned after; the blocks stand on the rack from then to the end of the day."""
+        if sides is not None:
+            self.model.add_implication(strip.done, sides.done)
+            self.model.add(strip.start >= sides.end).only_enforce_if(strip.done)
+        if clean is not None:
+            self.model.add_implication(clean.done, strip.done)
+            self.model.add(clean.start >= strip.start + strip_min).only_enforce_if(clean.done)
+        if self.problem.rack_for:
+            stripped = strip.start + strip_min
+            size = self.model.new_int_var(0, 2 * MINUTES_A_DAY, f"{name} racked length")
+            day_end = 2 * MINUTES_A_DAY
+            racked = self.model.new_optional_interval_var(stripped, size, day_end, strip.done, f"{name} racked")
+            self._racked.append((racked, blocks))
+
+    def share(self, chores: bool) -> None:
+        """People, moulds, bases and rack places are never more in use than there are."""
+        for chore in self.day.chores if chores else ():
+            fixed = self.model.new_fixed_size_interval_var(
+                chore.start - self.midnight, chore.end - chore.start, "chore"
+            )
+            self.people.append((fixed, chore.people))
+        intervals = [interval for interval, _ in self.people]
+        self.model.add_cumulative(intervals, [people for _, people in self.people], self.day.people)
+        for kind, mould in enumerate(self.problem.moulds):
+            if self.standing[kind]:
+                self.model.add_cumulative(
+                    self.standing[kind], [1] * len(self.standing[kind]), mould.bases or mould.count
+                )
+            if self.sides_on[kind]:
+                self.model.add_cumulative(self.sides_on[kind], [1] * len(self.sides_on[kind]), mould.count)
+        self._rack()
+
+    def _rack(self) -> None:
+        racked = list(self._racked)
+        for leaves, blocks in self.state.on_rack(self.problem):
+            left = leaves - self.midnight
+            if left > self.opening:
+                size = min(left, 2 * MINUTES_A_DAY) - self.opening
+                racked.append((self.model.new_fixed_size_interval_var(self.opening, size, "on the rack"), blocks))
+        if self._racked:
+            self.model.add_cumulative([i for i, _ in racked], [blocks for _, blocks in racked], self.problem.places)
