@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from blockrun.optimiser.counts import DayCounts
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
-from blockrun.optimiser.standing import busy_until
-from blockrun.optimiser.state import State
+from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
+from blockrun.optimiser.standing import mould_from, sides_from
+from blockrun.optimiser.state import State, Turn
 
 
 @dataclass(frozen=True)
@@ -27,8 +27,7 @@ class Chance:
 class Foreman:
     """Chooses what a day pours from the state it finds.
 
-    ``latest`` is how long after opening a mould may come free and still be counted on today;
-    ``full_only`` leaves a part-filled last turn of a kind for later while more is to come.
+    ``latest`` is how long after opening a mould may come free and still be counted on today.
     """
 
     problem: Problem
@@ -36,30 +35,48 @@ class Foreman:
     latest: int
 
     def chances(self, state: State) -> list[Chance]:
-        """Moulds that can be filled today, free ones first, then in the order they come free."""
+        """Moulds that can be filled today, free ones first, then in the order they come free.
+
+        A mould that must be stripped first counts only where the rack has room for its blocks.
+        """
         now = self.limits.opening(state.day)
-        today = now // MINUTES_A_DAY
-        found = []
+        free: list[Chance] = []
+        coming: list[tuple[int, int, Turn]] = []
         for kind, mould in enumerate(self.problem.moulds):
-            if not self._pours_today(kind, state.day):
-                continue
-            free = self._free(kind, state, now, base=True)
-            if mould.bases:
-                free = [max(pair) for pair in zip(free, self._free(kind, state, now, base=False), strict=False)]
-            for minute in free:
-                pour = self.limits.reach.next_pour(kind, minute) if minute > now else now
-                if minute <= now + self.latest and pour is not None and pour // MINUTES_A_DAY == today:
-                    found.append(Chance(kind, minute))
-        return sorted(found, key=lambda chance: (chance.free > now, chance.free, chance.kind))
+            if self.limits.slots.first_poured(kind, state.day) is not None:
+                open_turns = [turn for turn in state.open_turns if turn.mould == kind]
+                free += [Chance(kind, now)] * self._free_now(mould, open_turns)
+                coming += [
+                    (minute, kind, turn) for turn in open_turns if (minute := self._again(turn, now)) is not None
+                ]
+        room = self.problem.places - self.limits.left_on_rack(state, self.limits.slots.of_day[state.day][-1])
+        for minute, kind, turn in sorted(coming, key=lambda item: (item[0], item[1], item[2].start)):
+            needed = 0 if turn.strip is not None or self._by_sides(turn, state) else turn.blocks
+            pour = self.limits.reach.next_pour(kind, minute)
+            today = pour is not None and pour // MINUTES_A_DAY == now // MINUTES_A_DAY
+            if today and minute <= now + self.latest and needed <= room:
+                room -= needed
+                free.append(Chance(kind, minute))
+        return free
 
-    def _pours_today(self, kind: int, day: int) -> bool:
-        return self.limits.slots.first_poured(kind, day) is not None
+    def _free_now(self, mould: Mould, open_turns: list[Turn]) -> int:
+        if not mould.bases:
+            return mould.count - len(open_turns)
+        on = sum(turn.sides is None and turn.strip is None for turn in open_turns)
+        return min(mould.count - on, mould.bases - len(open_turns))
 
-    def _free(self, kind: int, state: State, now: int, *, base: bool) -> list[int]:
-        mould = self.problem.moulds[kind]
-        units = mould.bases if base and mould.bases else mould.count
-        busy = busy_until(self.problem, kind, state, now, base=base)
-        return sorted([now] * (units - len(busy)) + [max(now, minute) for minute in busy if minute is not None])
+    def _by_sides(self, turn: Turn, state: State) -> bool:
+        """Whether taking the sides off is enough, for there are bases to spare."""
+        mould = self.problem.moulds[turn.mould]
+        standing = sum(other.mould == turn.mould for other in state.open_turns)
+        return bool(mould.bases) and turn.sides is None and turn.strip is None and standing < mould.bases
+
+    def _again(self, turn: Turn, now: int) -> int | None:
+        """Earliest minute a turn lets another be poured: its sides off where bases are spare, else all of it."""
+        mould = self.problem.moulds[turn.mould]
+        if mould.bases and turn.sides is None and turn.strip is None:
+            return sides_from(self.problem, turn, now)
+        return mould_from(self.problem, turn, now)
 
     def day(self, state: State) -> DayCounts:
         """Blocks and turns of the day: as many moulds as there is something to cast in."""

@@ -40,11 +40,12 @@ def busy_until(problem: Problem, kind: int, state: State, now: int, *, base: boo
     """
     turns = [turn for turn in state.open_turns if turn.mould == kind]
     if base:
-        return [_mould_from(problem, turn, now) for turn in turns]
+        return [mould_from(problem, turn, now) for turn in turns]
     return [sides_from(problem, turn, now) for turn in turns if turn.sides is None and turn.strip is None]
 
 
-def _mould_from(problem: Problem, turn: Turn, now: int) -> int | None:
+def mould_from(problem: Problem, turn: Turn, now: int) -> int | None:
+    """Earliest minute the whole mould, or the base, of a turn is clean again."""
     stripped = turn.strip.end if turn.strip is not None else strip_from(problem, turn, now)
     clean = problem.moulds[turn.mould].clean
     start = None if stripped is None else problem.fit(max(now, stripped), clean)

@@ -54,8 +54,7 @@ def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report 
         if asked.problem.clear_until[-1] < 0:
             # later days have the air of the last ones, so waiting longer is of no use
             raise NoPlanPossible(
-                f"the frost that comes on {_frost(asked):%a %d %b %Y} does not end, and not every block can be poured and "
-                "stripped before it",
+                f"the frost of {_frost(asked):%a %d %b %Y} does not end, and not every block can be stripped before it",
                 "Add later days to the weather file, start earlier, or lower least_air.",
             )
         if days >= _LONGEST_DAYS:
