@@ -26,6 +26,7 @@ _BLOCK_NOT_POURED = 100_000
 _TURN_NOT_STRIPPED = 5_000
 _MOULD_NOT_FREED = 10_000
 _TURN_POURED_LATE = 10_000
+_FILLED_FROM_ONE_MORE = 50
 
 # measured on the demo's days: no linear relaxation and no probing give far better days in the same work
 _SEARCH: dict[str, object] = {
@@ -175,6 +176,7 @@ class DayModel:
             self.model.add(start <= self._pour_from(index)).only_enforce_if(used)
             self.model.add(poured >= self._pour_to(index)).only_enforce_if(used)
             self.model.add(self._pour_to(index) <= last).only_enforce_if(used)
+            self.price += _FILLED_FROM_ONE_MORE * used
             fills[index] = fill
         self.model.add(sum(fills.values()) <= mould.cavities)
         self.new.append((kind, fills))
