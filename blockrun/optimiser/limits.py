@@ -98,12 +98,17 @@ class Limits:
 
     def ready_day_after(self, last: int) -> int:
         """Number of the earliest day a block poured after the day ``last`` may be laid."""
-        kinds = range(len(self.problem.moulds))
-        days = (day for day in (last, last + 1) if day < len(self.problem.days))
-        return min(
-            (self.ready_day(kind, self.slots.of_day[day][0]) for kind in kinds for day in days),
-            default=self.problem.horizon,
-        )
+        for day in range(last, len(self.problem.days)):
+            # the day `last` itself is no later, and saves looking past the horizon
+            ready = [
+                self.ready_day(kind, slot)
+                for kind in range(len(self.problem.moulds))
+                for slot in self.slots.of_day[day]
+                if self.first_poured(kind, slot) is not None
+            ]
+            if ready:
+                return min(ready)
+        return self.problem.horizon
 
     def _leave_slot(self, slot: int) -> int:
         """Earliest slot in which a block stripped in this one leaves the rack."""

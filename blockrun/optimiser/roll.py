@@ -28,6 +28,7 @@ class Roll:
     ``guide`` says what the coming days are to do, and is asked anew when one falls short; ``worth``
     weighs the blocks of a day. A play that pours after ``last_day`` is given up. Where a frost
     comes that the moulds cannot be stripped before, the day poured last is played again with less.
+    Only a ``patient`` play tries harder where a day has not poured all it was to.
     """
 
     problem: Problem
@@ -36,6 +37,7 @@ class Roll:
     effort: Effort
     worth: Worth = lambda _: {}
     last_day: int = 1 << 30
+    patient: bool = True
 
     def play(self) -> State | None:
         """The yard at the end of the plan; ``None`` when a day cannot be done, or there is no time left."""
@@ -89,7 +91,8 @@ class Roll:
         """Try a little, and harder where not all was poured; ``None`` when not even stripping can be done."""
         model = DayModel(self.problem, self.limits, state, order)
         after = model.solve(self.effort.of(_DAY_WORK))
-        if after is None or len(after.batches) < len(state.batches) + len(order.batches):
+        short = after is None or len(after.batches) < len(state.batches) + len(order.batches)
+        if short and (self.patient or after is None):
             after = model.solve(self.effort.of(_HARD_DAY_WORK)) or after
         if after is None and not model.impossible and order.batches:
             return self._solved(state, replace(order, blocks={}, turns={}, batches=(), early=()))

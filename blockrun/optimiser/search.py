@@ -23,7 +23,6 @@ from blockrun.optimiser.state import State
 _WAITS = (1000, 120)
 _MORE_WAITS = (300, 0)
 _LOOKS = ((60, 2), (120, 1), (0, 3), (90, 2))
-_ROUNDS = 3
 
 Job = Callable[[], "State | None"]
 
@@ -47,12 +46,13 @@ class Found:
 
 @dataclass
 class Search:
-    """One search; ``report`` hears of each better plan and each bound."""
+    """One search; ``report`` hears of each better plan and each bound. ``rounds`` of looking ahead at the most."""
 
     problem: Problem
     limits: Limits
     effort: Effort
     report: Callable[[Known], None]
+    rounds: int = 3
     best: State | None = None
     best_score: Score | None = None
     bounds: list[int | None] = field(default_factory=lambda: [None] * 4)
@@ -62,7 +62,8 @@ class Search:
         self.bounder = Bounds(self.problem, self.limits, self.effort)
         with ThreadPoolExecutor(2) as pool:
             self.pool = pool
-            self._together([self._foreman(wait) for wait in _WAITS])
+            # the first play is the quick one, so that there is a plan even if time is short
+            self._together([self._foreman(_WAITS[0], patient=False), self._foreman(_WAITS[1])])
             if self.best_score is None:
                 self._together([self._foreman(wait) for wait in _MORE_WAITS])
             if self.best_score is None:
@@ -74,10 +75,15 @@ class Search:
 
     # plays
 
-    def _foreman(self, wait: int) -> Job:
+    def _foreman(self, wait: int, *, patient: bool = True) -> Job:
         foreman = Foreman(self.problem, self.limits, wait)
         return Roll(
-            self.problem, self.limits, lambda state: {state.day: foreman.day(state)}, self.effort, foreman.worth
+            self.problem,
+            self.limits,
+            lambda state: {state.day: foreman.day(state)},
+            self.effort,
+            foreman.worth,
+            patient=patient,
         ).play
 
     def _ahead(self, look: tuple[int, int], last: int, *, hurry: bool) -> Job:
@@ -91,7 +97,7 @@ class Search:
 
     def _together(self, jobs: list[Job]) -> None:
         """Play side by side; keep what is better, the earlier job where they are equal."""
-        for state in list(self.pool.map(lambda job: job(), jobs)):
+        for state in self.pool.map(lambda job: job(), jobs):
             if state is not None:
                 of_state = score(self.problem, state)
                 if self.best_score is None or of_state < self.best_score:
@@ -104,7 +110,7 @@ class Search:
 
     def _look_ahead(self) -> None:
         """Round after round, two by two, as long as a stage is not at its bound and something gets better."""
-        for number in range(_ROUNDS):
+        for number in range(self.rounds):
             before = self._best()
             for looks in (_LOOKS[:2], _LOOKS[2:]):
                 if self._all_reached() or self.effort.stop():
@@ -118,7 +124,7 @@ class Search:
         best, bounds = self._best(), self.bounds
         last = self.problem.day_index[best.finish]
         hurry = best.late > (bounds[0] or 0)
-        sooner = not hurry and best.finish > (bounds[1] or 0) and number < _ROUNDS - 1
+        sooner = not hurry and best.finish > (bounds[1] or 0) and (number < self.rounds - 1 or not number)
         return self._ahead(look, last - 1 if sooner else last, hurry=hurry)
 
     def _all_reached(self) -> bool:

@@ -40,9 +40,8 @@ class Slots:
         self._lasts = [slot.last for slot in self.all]
 
     def _add_day(self, day: int) -> None:
-        opening = self._problem.days[day].windows[0][0]
         midnight = self._problem.days[day].number * MINUTES_A_DAY
-        edges = [midnight, *(cut for cut in self._cuts(day) if cut > opening), midnight + MINUTES_A_DAY]
+        edges = [midnight, *self._cuts(day), midnight + MINUTES_A_DAY]
         begin = len(self.all)
         self.all += [Slot(day, first, end - 1) for first, end in pairwise(edges)]
         self.of_day.append(range(begin, len(self.all)))
@@ -50,6 +49,7 @@ class Slots:
     def _cuts(self, day: int) -> list[int]:
         """Minutes at which something changes: a pour ends too late to be stripped as soon, or a refill comes in."""
         found: set[int] = set()
+        earliest = NEVER
         last = self._problem.days[day].windows[-1][1]
         for kind in range(len(self._problem.moulds)):
             first = self.first_poured(kind, day)
@@ -57,9 +57,10 @@ class Slots:
                 steps = {step for day_of in self._days_of(kind) for step in _steps(day_of, first, last)}
                 self._note_refills(kind, [first, *steps])
                 found |= steps
+                earliest = min(earliest, first)
         found |= self._refills.get(self._problem.days[day].number, set())
         apart: list[int] = []
-        for cut in sorted(found):
+        for cut in sorted(cut for cut in found if cut > earliest):
             if not apart or cut - apart[-1] >= _LEAST_APART:
                 apart.append(cut)
         return apart[: self._most_a_day - 1]

@@ -22,7 +22,9 @@ from blockrun.site import Site
 _LONGEST_DAYS = 1600
 
 
-def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report = ignore, seed: int = 0) -> Plan:
+def make_plan(
+    site: Site, order: Order, *, stop: Stop = never, progress: Report = ignore, seed: int = 0, rounds: int = 3
+) -> Plan:
     """The best plan found for an order on a site, with bounds on how much better any plan could be.
 
     Parameters
@@ -30,6 +32,7 @@ def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report 
     site, order : as loaded.
     stop : asked all the time; once it says so, the best plan so far is returned.
     progress : told of each better plan and each bound.
+    rounds : of looking ahead for a better plan, at the most; 0 keeps to the foreman's rule.
     seed : of the solver. The same inputs and seed give the same plan as long as ``stop`` is silent.
 
     Raises
@@ -45,7 +48,7 @@ def make_plan(site: Site, order: Order, *, stop: Stop = never, progress: Report 
         asked = brief(site, order, days)
         limits = Limits(asked.problem)
         check_reach(asked, limits)
-        search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked))
+        search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
         found = search.run()
         if found is not None:
             return _plan(asked, found)
@@ -161,7 +164,8 @@ def _warnings(asked: Brief, tables: PlanTables) -> tuple[str, ...]:
         )
     late = casts[casts["needed"].notna() & (casts["ready"].dt.normalize() > casts["needed"])]
     for part, rows in late.groupby("part", sort=True):
-        said.append(f"{len(rows)} blocks of {part} are ready after they are needed.")
+        blocks = f"{len(rows)} blocks are" if len(rows) > 1 else "1 block is"
+        said.append(f"{part}: {blocks} ready later than needed.")
     mixes = mix_proportions(site, asked.order)
     for name in sorted(set(casts["mix"])):
         said += [
