@@ -27,7 +27,7 @@ P = ParamSpec("P")
 T = TypeVar("T")
 
 FOUND_SOMETHING: Final = 2
-DEMO_SECONDS: Final = 20
+DEMO_SECONDS: Final = 24
 PLAN_SECONDS: Final = 60
 
 app = typer.Typer(

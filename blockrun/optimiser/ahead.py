@@ -14,8 +14,8 @@ from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
 
 _FIRST_WORK = 0.3
-_BETTER_WORK = 0.7
-_EARLY_WORK = 0.2
+_BETTER_WORK = 0.6
+_EARLY_WORK = 0.15
 
 
 @dataclass
@@ -49,29 +49,27 @@ class Ahead:
 
     def _on_time(self, counts: Counts, late: Expression) -> Answer | None:
         counts.model.minimize(late)
-        answer = run(counts.model, self.effort.of(_BETTER_WORK))
+        answer = run(counts.model, self.effort.of(_FIRST_WORK))
         if not answer.found:
             return None
         counts.model.add(late <= answer.objective)
-        hint(counts.model, answer)
-        return self._fewest(counts) or answer
+        return self._fewest(counts, answer)
 
     def _held(self, counts: Counts, late: Expression) -> Answer | None:
         counts.model.add(late <= self.late)
-        return self._fewest(counts)
+        counts.model.minimize(counts.n_batches())
+        answer = run(counts.model, self.effort.of(_FIRST_WORK))
+        return None if answer.impossible else self._fewest(counts, answer)
 
-    def _fewest(self, counts: Counts) -> Answer | None:
+    def _fewest(self, counts: Counts, answer: Answer) -> Answer | None:
         """Few batches by branching on the relaxation, which finds far fewer than the usual search does."""
         number = counts.n_batches()
         counts.model.minimize(number)
-        answer = run(counts.model, self.effort.of(_FIRST_WORK))
-        if answer.impossible:
-            return None
-        if answer.found and not answer.optimal:
+        if answer.found:
             hint(counts.model, answer)
         better = run(counts.model, self.effort.of(_BETTER_WORK), search_branching=cp_model.LP_SEARCH)
-        best = better if better.found and (not answer.found or better.objective <= answer.objective) else answer
+        best = better if better.found else answer
         if not best.found:
             return None
-        counts.model.add(number <= best.objective)
+        counts.model.add(number <= best.value(number))
         return best
