@@ -21,7 +21,6 @@ from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State
 
 _WAITS = (1000, 120)
-_MORE_WAITS = (300, 0)
 _LOOKS = ((60, 2), (120, 1), (0, 3), (90, 2))
 
 Job = Callable[[], "State | None"]
@@ -63,11 +62,13 @@ class Search:
         with ThreadPoolExecutor(2) as pool:
             self.pool = pool
             # the first play is the quick one, so that there is a plan even if time is short
-            self._together([self._foreman(_WAITS[0], patient=False), self._foreman(_WAITS[1])])
+            self._together([self._foreman(_WAITS[0], patient=False)])
             if self.best_score is None:
-                self._together([self._foreman(wait) for wait in _MORE_WAITS])
+                self._together([self._foreman(wait) for wait in _WAITS])
             if self.best_score is None:
                 return None
+            looks = [self._aimed(_LOOKS[0], 0)] if self.rounds else []
+            self._together([*looks, self._foreman(_WAITS[1])])
             self._first_bounds()
             self._look_ahead()
             self._last_bounds()
@@ -124,7 +125,9 @@ class Search:
         best, bounds = self._best(), self.bounds
         last = self.problem.day_index[best.finish]
         hurry = best.late > (bounds[0] or 0)
-        sooner = not hurry and best.finish > (bounds[1] or 0) and (number < self.rounds - 1 or not number)
+        sooner = (
+            not hurry and bounds[1] is not None and best.finish > bounds[1] and (number < self.rounds - 1 or not number)
+        )
         return self._ahead(look, last - 1 if sooner else last, hurry=hurry)
 
     def _all_reached(self) -> bool:
