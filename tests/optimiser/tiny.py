@@ -1,0 +1,400 @@
+"""Problems so small that every plan worth having can be tried, and the trying of them.
+
+A task moved earlier where nothing forbids it makes no plan worse. So it is enough to try every order of the tasks
+and every day for each batch, each task as early as it can be after those before it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from itertools import permutations, product
+from random import Random
+
+import numpy as np
+
+from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Format, Load, Minutes, Mould, Problem, Supply
+
+POUR_DAYS = 3
+HORIZON = 16
+Tuple4 = tuple[int, int, int, int]
+
+
+def ripe(minutes: int) -> Minutes:
+    """A turn is ripe so many minutes after it is poured, up to the horizon."""
+    of = np.arange(HORIZON * MINUTES_A_DAY) + minutes
+    return np.where(of < HORIZON * MINUTES_A_DAY, of, -1).astype(np.int32)
+
+
+def tiny(seed: int) -> Problem:
+    """Two or three blocks, one or two moulds, days of an hour or two."""
+    rng = Random(seed)
+    mixes = rng.choice((1, 1, 2))
+    blocks = rng.choice((2, 3, 3))
+    formats = _formats(rng, mixes, blocks)
+    moulds = _moulds(rng, len(formats))
+    people = rng.choice((1, 1, 2))
+    frost = rng.choice((None, None, 1, 2))
+    clear = np.full(HORIZON, HORIZON - 1, dtype=np.int32)
+    if frost is not None:
+        clear[:frost] = frost - 1
+        clear[frost] = -1
+    sides = ripe(rng.choice((10, 200)))
+    cement = rng.choice((((0, 99),), ((0, 99),), ((0, 2), (1, 99)), ((0, 4), (2, 99))))
+    return Problem(
+        days=_days(rng, people),
+        horizon=HORIZON,
+        formats=formats,
+        moulds=moulds,
+        loads=_loads(rng, mixes, people),
+        places=rng.choice((max(m.cavities for m in moulds), 2, 3, 9)),
+        move=(0, *((1, 2) if rng.random() < 0.5 else (2, 3))),
+        move_seconds=60,
+        rack_for=rng.choice((0, 40, MINUTES_A_DAY)),
+        lay_at=rng.choice((0, MINUTES_A_DAY)),
+        ripe_strip=ripe(rng.choice((15, 30, 600, 1300, 1440))),
+        ripe_sides=tuple(sides if mould.bases else None for mould in moulds),
+        clear_until=clear,
+        cement=Supply(cement),
+        agent=Supply(((0, 10_000),)),
+    )
+
+
+def _formats(rng: Random, mixes: int, blocks: int) -> tuple[Format, ...]:
+    of = [(rng.randrange(mixes), rng.choice((400, 600, 900)) * 1000) for _ in range(blocks)]
+    formats = []
+    for mix, volume in sorted(set(of)):
+        demand = of.count((mix, volume))
+        due = sorted({rng.randrange(5) for _ in range(rng.randint(0, demand))})
+        formats.append(Format(mix, volume, demand, tuple((day, 1) for day in due)))
+    used = sorted({block.mix for block in formats})
+    return tuple(replace(block, mix=used.index(block.mix)) for block in formats)
+
+
+def _moulds(rng: Random, formats: int) -> tuple[Mould, ...]:
+    moulds = []
+    for kind in range(rng.choice((1, 1, 2))):
+        bases = rng.choice((0, 0, 2))
+        casts = frozenset(range(formats)) if kind == 0 else frozenset({rng.randrange(formats)})
+        strip, clean = rng.choice((5, 12)), rng.choice((0, 8))
+        count = 1 if bases else rng.choice((1, 1, 2))
+        moulds.append(Mould(f"m{kind}", count, rng.choice((1, 1, 2)), casts, strip, clean, bases, 4 if bases else 0))
+    return tuple(moulds)
+
+
+def _days(rng: Random, people: int) -> tuple[Day, ...]:
+    windows = rng.choice((((480, 560),), ((480, 525), (540, 580)), ((480, 600),)))
+    off = rng.choice((None, 1, 2))
+    return tuple(
+        Day(
+            number,
+            tuple((number * MINUTES_A_DAY + a, number * MINUTES_A_DAY + b) for a, b in windows),
+            number * MINUTES_A_DAY + rng.choice((540, 600)),
+            people,
+            (),
+        )
+        for number in range(HORIZON)
+        if number != off
+    )
+
+
+def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
+    wash, crew = rng.choice((0, 3)), rng.randint(1, people)
+    return tuple(
+        Load(mixer, mix, cement, 10 * cement, 500_000 * cement, slurry=8, foam=2, pour=10, wash=wash, crew=crew)
+        for mixer in range(rng.choice((1, 1, 2)))
+        for mix in range(mixes)
+        for cement in (2, 3)
+    )
+
+
+def outcomes(problem: Problem) -> set[Tuple4]:
+    """(late, finish, batches, cement) of every plan tried, those poured within the first days."""
+    blocks = [index for index, block in enumerate(problem.formats) for _ in range(block.demand)]
+    found: set[Tuple4] = set()
+    for batches in _batches(problem, blocks):
+        for turns in _turns(problem, blocks):
+            found |= _Try(problem, blocks, batches, turns).all()
+    return found
+
+
+@dataclass(frozen=True)
+class _Batch:
+    load: Load
+    blocks: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class _Turn:
+    kind: int
+    blocks: tuple[int, ...]
+
+
+def _partitions(items: tuple[int, ...]) -> Iterator[list[tuple[int, ...]]]:
+    if not items:
+        yield []
+        return
+    first, rest = items[0], items[1:]
+    for parts in _partitions(rest):
+        yield [(first,), *parts]
+        for nth, part in enumerate(parts):
+            yield [*parts[:nth], (first, *part), *parts[nth + 1 :]]
+
+
+def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Batch, ...]]:
+    for parts in _partitions(tuple(range(len(blocks)))):
+        choices = []
+        for part in parts:
+            mixes = {problem.formats[blocks[b]].mix for b in part}
+            volume = sum(problem.formats[blocks[b]].volume for b in part)
+            fit = [load for load in problem.loads if {load.mix} == mixes and load.room >= volume]
+            # the smallest that fits is no worse than a bigger one of the same mixer
+            choices.append([_Batch(load, part) for load in fit if not any(_smaller(other, load) for other in fit)])
+        yield from product(*choices)
+
+
+def _smaller(load: Load, other: Load) -> bool:
+    return load.mixer == other.mixer and load.cement < other.cement
+
+
+def _turns(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Turn, ...]]:
+    for parts in _partitions(tuple(range(len(blocks)))):
+        yield from product(
+            *(
+                [
+                    _Turn(kind, part)
+                    for kind, mould in enumerate(problem.moulds)
+                    if len(part) <= mould.cavities and {blocks[b] for b in part} <= mould.casts
+                ]
+                for part in parts
+            )
+        )
+
+
+Key = tuple[str, int]
+
+
+@dataclass
+class _Try:
+    """Every order of the tasks of given batches and turns."""
+
+    problem: Problem
+    blocks: list[int]
+    batches: tuple[_Batch, ...]
+    turns: tuple[_Turn, ...]
+    seen: set[frozenset[tuple[Key, int]]] = field(default_factory=set)
+    found: set[Tuple4] = field(default_factory=set)
+
+    def all(self) -> set[Tuple4]:
+        self._go({})
+        return self.found
+
+    def _go(self, starts: dict[Key, int]) -> None:
+        state = frozenset(starts.items())
+        if state in self.seen:
+            return
+        self.seen.add(state)
+        if all(("batch", b) in starts for b in range(len(self.batches))) and all(
+            ("strip", t) in starts for t in range(len(self.turns))
+        ):
+            self.found.add(self._outcome(starts))
+            return
+        for b in range(len(self.batches)):
+            if ("batch", b) not in starts:
+                for start in self._batch_starts(starts, b):
+                    self._go({**starts, ("batch", b): start})
+        for t, turn in enumerate(self.turns):
+            if self._poured(starts, turn) is not None:
+                self._tasks(starts, t)
+
+    # batches
+
+    def _batch_starts(self, starts: dict[Key, int], b: int) -> Iterator[int]:
+        """As early as can be, on each of the first days."""
+        batch = self.batches[b]
+        free = self._moulds_free(starts, b)
+        if free is None:
+            return
+        for day in self.problem.days[:POUR_DAYS]:
+            at = max(day.windows[0][0], free - batch.load.to_pour)
+            start = self._earliest(starts, at, batch.load.length, batch.load.crew, ("batch", b))
+            if start is not None and start < day.windows[-1][1]:
+                yield start
+
+    def _moulds_free(self, starts: dict[Key, int], b: int) -> int | None:
+        """Minute from which all moulds this batch fills are free, the soonest free of each kind taken."""
+        begun = {t for t, turn in enumerate(self.turns) if self._first_pour(starts, turn) is not None}
+        free = self._frees(starts, begun)
+        if free is None:
+            return None
+        mine = [t for t, turn in enumerate(self.turns) if set(turn.blocks) & set(self.batches[b].blocks)]
+        new = [t for t in mine if t not in begun]
+        again = self._frees(starts, begun, new)
+        return None if again is None else max([0, *again.values(), *(free.get(t, 0) for t in mine)])
+
+    def _frees(self, starts: dict[Key, int], begun: set[int], new: list[int] | None = None) -> dict[int, int] | None:
+        """For turns in order of their start, then the new ones, the minute their mould (and base) came free."""
+        order = sorted(begun, key=lambda t: self._first_pour(starts, self.turns[t]) or 0)
+        free: dict[int, int] = {}
+        for part in ("sides", "clean"):
+            pools: dict[int, list[int | None]] = {}
+            for kind, mould in enumerate(self.problem.moulds):
+                if mould.bases or part == "clean":
+                    pools[kind] = [0] * (mould.bases if mould.bases and part == "clean" else mould.count)
+            for t in [*order, *(new or [])]:
+                pool = pools.get(self.turns[t].kind)
+                if pool is None:
+                    continue
+                soonest = min((minute for minute in pool if minute is not None), default=None)
+                if soonest is None:
+                    return None
+                pool.remove(soonest)
+                free[t] = max(free.get(t, 0), soonest)
+                pool.append(self._freed(starts, t, part))
+        return free if new is None else {t: free.get(t, 0) for t in new}
+
+    def _freed(self, starts: dict[Key, int], t: int, part: str) -> int | None:
+        mould = self.problem.moulds[self.turns[t].kind]
+        start = starts.get((part, t))
+        return None if start is None else start + (mould.sides if part == "sides" else mould.clean)
+
+    def _first_pour(self, starts: dict[Key, int], turn: _Turn) -> int | None:
+        pours = [starts[key] + batch.load.to_pour for key, batch in self._of(turn) if key in starts]
+        return min(pours, default=None)
+
+    def _poured(self, starts: dict[Key, int], turn: _Turn) -> int | None:
+        of = self._of(turn)
+        if any(key not in starts for key, _ in of):
+            return None
+        return max(starts[key] + batch.load.to_poured for key, batch in of)
+
+    def _of(self, turn: _Turn) -> list[tuple[Key, _Batch]]:
+        return [(("batch", b), batch) for b, batch in enumerate(self.batches) if set(batch.blocks) & set(turn.blocks)]
+
+    # sides, strip and clean
+
+    def _tasks(self, starts: dict[Key, int], t: int) -> None:
+        turn, problem = self.turns[t], self.problem
+        mould = problem.moulds[turn.kind]
+        poured = self._poured(starts, turn)
+        assert poured is not None
+        table = problem.ripe_sides[turn.kind]
+        if table is not None and ("sides", t) not in starts:
+            self._place(starts, ("sides", t), int(table[poured]), mould.sides)
+        elif ("strip", t) not in starts:
+            at = max(int(problem.ripe_strip[poured]), self._freed(starts, t, "sides") or 0)
+            self._place(starts, ("strip", t), at, mould.strip + problem.move[len(turn.blocks)])
+        elif ("clean", t) not in starts:
+            self._place(starts, ("clean", t), starts["strip", t] + mould.strip, mould.clean)
+
+    def _place(self, starts: dict[Key, int], key: Key, at: int, length: int) -> None:
+        start = at if length == 0 else self._earliest(starts, at, length, 1, key)
+        if start is not None and (key[0] != "strip" or self._before_frost(starts, key[1], start)):
+            self._go({**starts, key: start})
+
+    def _before_frost(self, starts: dict[Key, int], t: int, start: int) -> bool:
+        turn = self.turns[t]
+        first = self._first_pour(starts, turn)
+        assert first is not None
+        stripped = start + self.problem.moulds[turn.kind].strip
+        return bool(stripped // MINUTES_A_DAY <= self.problem.clear_until[first // MINUTES_A_DAY])
+
+    # what is shared
+
+    def _length(self, key: Key) -> int:
+        name, n = key
+        if name == "batch":
+            return self.batches[n].load.length
+        turn = self.turns[n]
+        mould = self.problem.moulds[turn.kind]
+        return {
+            "sides": mould.sides,
+            "strip": mould.strip + self.problem.move[len(turn.blocks)],
+            "clean": mould.clean,
+        }[name]
+
+    def _earliest(self, starts: dict[Key, int], at: int, length: int, people: int, key: Key) -> int | None:
+        """The first minute at which nothing forbids the task: one at which something ends, or a window opens."""
+        moments = {at, *(start + self._length(of) for of, start in starts.items())}
+        moments |= {opens for opens, _ in self.problem.windows}
+        for (name, n), start in starts.items():
+            if name == "batch" and key[0] == "batch":
+                load = self.batches[n].load
+                moments.add(start + load.to_pour - self.batches[key[1]].load.slurry)
+            if name == "strip" and key[0] == "strip":
+                moments.add(self._leaves(n, start) - self.problem.moulds[self.turns[key[1]].kind].strip)
+        for start in sorted(moment for moment in moments if moment >= at):
+            for day in self.problem.days:
+                if any(a <= start and start + length <= b for a, b in day.windows) and (
+                    self._has_people(starts, day, start, length, people) and self._allowed(starts, day, start, key)
+                ):
+                    return start
+        return None
+
+    def _has_people(self, starts: dict[Key, int], day: Day, start: int, length: int, people: int) -> bool:
+        busy = [
+            (since, since + self._length(key), self.batches[key[1]].load.crew if key[0] == "batch" else 1)
+            for key, since in starts.items()
+        ]
+        moments = {start, *(since for since, _, _ in busy if start < since < start + length)}
+        return all(sum(n for a, b, n in busy if a <= m < b) + people <= day.people for m in moments)
+
+    def _allowed(self, starts: dict[Key, int], day: Day, start: int, key: Key) -> bool:
+        if key[0] == "strip":
+            return self._has_places(starts, key[1], start)
+        return key[0] != "batch" or self._may_run(starts, day, start, self.batches[key[1]].load)
+
+    def _may_run(self, starts: dict[Key, int], day: Day, start: int, load: Load) -> bool:
+        """Foam in time, mixer and generator free, cement there."""
+        if start + load.slurry > day.last_foam:
+            return False
+        drawn = [(start, load.cement)]
+        for (name, n), since in starts.items():
+            if name == "batch":
+                other = self.batches[n].load
+                drawn.append((since, other.cement))
+                if other.mixer == load.mixer and since < start + load.length and start < since + other.length:
+                    return False
+                if since + other.slurry < start + load.to_pour and start + load.slurry < since + other.to_pour:
+                    return False
+        supply = self.problem.cement
+        return all(
+            sum(n for at, n in drawn if at // MINUTES_A_DAY <= on.number) <= supply.by(on.number)
+            for on in self.problem.days
+        )
+
+    def _leaves(self, t: int, start: int) -> int:
+        leaves = start + self.problem.moulds[self.turns[t].kind].strip + self.problem.rack_for
+        return min(max(leaves, a) for a, b in self.problem.windows if b > leaves)
+
+    def _has_places(self, starts: dict[Key, int], t: int, start: int) -> bool:
+        stays = [(t, start), *((n, since) for (name, n), since in starts.items() if name == "strip")]
+        spans = [
+            (since + self.problem.moulds[self.turns[n].kind].strip, self._leaves(n, since), len(self.turns[n].blocks))
+            for n, since in stays
+        ]
+        return all(sum(k for a, b, k in spans if a <= moment < b) <= self.problem.places for moment, _, _ in spans)
+
+    # how good it is
+
+    def _outcome(self, starts: dict[Key, int]) -> Tuple4:
+        pours = [start for (name, _), start in starts.items() if name == "batch"]
+        cement = sum(batch.load.cement for batch in self.batches)
+        return (self._late(starts), max(pours) // MINUTES_A_DAY, len(self.batches), cement)
+
+    def _late(self, starts: dict[Key, int]) -> int:
+        ready: dict[int, list[int]] = {}
+        for t, turn in enumerate(self.turns):
+            leaves = self._leaves(t, starts["strip", t])
+            for block in turn.blocks:
+                b = next(b for b, batch in enumerate(self.batches) if block in batch.blocks)
+                poured = starts["batch", b] + self.batches[b].load.to_poured
+                day = max(leaves, poured + self.problem.lay_at) // MINUTES_A_DAY
+                ready.setdefault(self.blocks[block], []).append(day)
+        total = 0
+        for index, days in ready.items():
+            due = [day for day, count in self.problem.formats[index].needs for _ in range(count)]
+            total += min(
+                sum(max(0, day - need) for day, need in zip(order, due, strict=False)) for order in permutations(days)
+            )
+        return total
