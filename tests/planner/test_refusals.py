@@ -1,0 +1,137 @@
+"""What no yard day could ever do is refused in words, before any search, and nothing is written."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from blockrun.cli import app
+
+CEMENT = "on_hand: 8, deliveries: [{day: 2027-04-08, bags: 6}]"
+AGENT = "on_hand: 2 L, deliveries: [{day: 2027-04-08, volume: 2 L}]"
+DRUM = "usable_volume: 220 L\n    least_volume: 40 L"
+
+
+@pytest.fixture
+def inputs(small_folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Site and order of the small plan, free to be spoilt."""
+    monkeypatch.setenv("COLUMNS", "80")
+    return Path(shutil.copytree(small_folder / "inputs", tmp_path / "inputs"))
+
+
+def spoil(path: Path, *changes: tuple[str, str]) -> None:
+    text = path.read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    path.write_text(text, encoding="utf-8")
+
+
+def weather(inputs: Path, ranges: Sequence[tuple[int, int]]) -> None:
+    rows = [f"2027-04-{day:02d},{low},{high}" for day, (low, high) in enumerate(ranges, 5)]
+    (inputs / "weather.csv").write_text("\n".join(["date,min_degC,max_degC", *rows]) + "\n", encoding="utf-8")
+
+
+def plan(inputs: Path, *options: str) -> Result:
+    words = ("plan", inputs / "site.yaml", inputs / "order.yaml", "--out", inputs.parent / "out", *options)
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+def refused(inputs: Path, code: int, *said: str, options: Sequence[str] = ()) -> None:
+    """Plan; expect this exit code and these words, no traceback, and no file that was not there."""
+    result = plan(inputs, *options)
+    assert result.exit_code == code, result.output
+    words = " ".join(result.stderr.split())
+    assert [phrase for phrase in said if phrase not in words] == []
+    assert "Traceback" not in result.output
+    assert "has a bug" not in result.output
+    assert result.stdout == ""
+    assert list(inputs.parent.iterdir()) == [inputs]
+
+
+def test_a_block_no_mould_can_cast_is_named_with_the_nearest_mould(inputs: Path) -> None:
+    spoil(inputs / "wall.csv", ("thin,600,300,100", "thin,650,300,100"))
+    refused(inputs, 2, "thin", "650 x 300 x 100 mm", "tray-1")
+
+
+def test_a_batch_too_small_for_its_block_is_told_with_both_volumes(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", (DRUM, "usable_volume: 40 L\n    least_volume: 20 L"))
+    refused(inputs, 2, "one block full takes 37.08 L with overfill", "light has 21 L to pour", "greater usable_volume")
+
+
+def test_cement_that_never_arrives_is_told_with_what_is_there(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", (CEMENT, "on_hand: 2"))
+    refused(inputs, 2, "9.8 bags of cement", "only 2 are on hand or delivered", "Add deliveries under stock: cement:")
+
+
+def test_cement_that_is_delivered_in_part_only_is_counted_in_full(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", (CEMENT, "on_hand: 2, deliveries: [{day: 2027-04-08, bags: 3}]"))
+    refused(inputs, 2, "9.8 bags of cement", "only 5 are on hand or delivered")
+
+
+def test_agent_that_never_arrives_is_told_with_what_is_there(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", (AGENT, "on_hand: 0.1 L"))
+    refused(inputs, 2, "0.59 L of foaming agent", "only 0.1 L is on hand", "Add deliveries under stock: foaming_agent:")
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ([("[mon, tue, wed, thu, fri]", "[]")], ["workdays", "Write at least one"]),
+        ([("set_up: 30 min", "set_up: 10 h")], ["no working minute is left of the day", "Lengthen the hours"]),
+        ([("last_foam: 15:00", "last_foam: 07:35")], ["site.yaml:13:11", "drum", "last_foam"]),
+        ([("crew: 2", "crew: 4")], ["drum needs 4 people, and the crew is 3"]),
+        ([("strip_time: 10 min", "strip_time: 5 h")], ["strip_time is 5 h", "Shorten it, or move the breaks"]),
+    ],
+)
+def test_a_yard_without_a_working_day_is_told_at_its_place(
+    inputs: Path, changes: list[tuple[str, str]], said: list[str]
+) -> None:
+    spoil(inputs / "site.yaml", *changes)
+    refused(inputs, 2, "site.yaml:", *said)
+
+
+def test_steps_longer_than_the_pour_life_are_told_at_their_place(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", ("pour_life: 25 min", "pour_life: 12 min"))
+    refused(inputs, 2, "site.yaml:19:16", "foam_time and pour_time take 14 min, and the pour life is 12 min")
+
+
+def test_foam_that_takes_longer_than_the_pour_life_is_told_with_the_mix(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", ("rate: 60 L/min", "rate: 1 L/min"))
+    refused(inputs, 2, "the mix heavy", "22 min to make and blend 21.22 L of foam", "pour_life of 25 min")
+
+
+def test_a_mix_too_dense_for_foam_is_told_with_its_limit(inputs: Path) -> None:
+    spoil(inputs / "order.yaml", ("oven_dry_density: 900 kg/m3", "oven_dry_density: 2200 kg/m3"))
+    refused(inputs, 2, "oven_dry_density 2200 kg/m3 leaves no room for foam", "Lower oven_dry_density to under 1563")
+
+
+def test_a_list_with_no_rows_is_named(inputs: Path) -> None:
+    header = (inputs / "wall.csv").read_text(encoding="utf-8").splitlines()[0]
+    (inputs / "wall.csv").write_text(header + "\n", encoding="utf-8")
+    refused(inputs, 2, "wall.csv:1", "has a header and no rows", "Write the rows below the header")
+
+
+def test_frost_on_every_day_is_told(inputs: Path) -> None:
+    weather(inputs, [(2, 9)] * 5)
+    refused(inputs, 3, "600 x 300 x 200 mm", "the air falls under 5 degC", "Look at weather, least_air")
+
+
+def test_frost_that_never_ends_after_too_few_good_days_is_told_with_its_day(inputs: Path) -> None:
+    weather(inputs, [(12, 22)] * 3 + [(2, 9)] * 8)
+    refused(inputs, 3, "the frost of Thu 08 Apr 2027 does not end", "Add later days to the weather file")
+
+
+def test_a_frost_that_ends_only_delays(inputs: Path) -> None:
+    weather(inputs, [(12, 22)] * 3 + [(2, 9)] * 4 + [(12, 22)] * 7)
+    assert plan(inputs, "--seconds", "1").exit_code == 0
+    assert (inputs.parent / "out" / "plan.json").is_file()
+
+
+def test_a_time_that_ends_before_any_plan_is_told(inputs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("blockrun.cli.PLAN_SECONDS", -1)
+    refused(inputs, 4, "no plan was found in the time given", "Give it longer with --seconds")
