@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -41,10 +42,11 @@ class Match:
         return values_of(self.plan.stages)
 
 
-def match(yard: Yard, rounds: int = 3) -> Match:
-    """Let both plan a yard."""
+def match(yard: Yard, rounds: int = 3, longest_s: float = math.inf) -> Match:
+    """Let both plan a yard; blockrun stops looking for better after so many seconds."""
     worked, foreman_s = _timed(lambda: work(yard.site, yard.order))
-    plan, plan_s = _timed(lambda: make_plan(yard.site, yard.order, rounds=rounds))
+    until = perf_counter() + longest_s
+    plan, plan_s = _timed(lambda: make_plan(yard.site, yard.order, rounds=rounds, stop=lambda: perf_counter() > until))
     return Match(yard.site.name, blocks_of(yard.order), _stages(worked), plan, foreman_s, plan_s)
 
 

@@ -11,12 +11,13 @@ from tests.bench.against import Match, bounds_passed, match
 from tests.bench.foreman import HEADS, rows_of
 from tests.yards import a_yard
 
-SEEDS = (1, 3, 6, 11)
+SEEDS = (1, 3, 6, 7, 8, 11)
+BLOCKS = (8, 20)
 
 
 @cache
 def played(seed: int) -> Match:
-    return match(a_yard(seed), rounds=1)
+    return match(a_yard(seed, BLOCKS), rounds=1)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
