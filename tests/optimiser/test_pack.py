@@ -4,7 +4,6 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -66,13 +65,6 @@ def test_what_the_mixers_do_not_manage_is_not_packed() -> None:
 def test_a_block_bigger_than_every_batch_is_not_packed() -> None:
     assert pack(packing([261]), {0: 1}, (), EFFORT) is None
     assert pack(packing([260]), {0: 1}, (), EFFORT) == [Filling(2, {0: 1})]
-
-
-@pytest.mark.parametrize(("asked", "fits"), [({0: 2}, True), ({1: 1}, False), ({0: 1, 1: 1}, True)])
-def test_asked_batches_are_used_as_they_are(asked: dict[int, int], fits: bool) -> None:
-    packed = pack(packing([90]), {0: 2}, (), EFFORT, asked)
-    assert (packed is not None) == fits
-    assert packed is None or Counter(filling.load for filling in packed) == asked
 
 
 def test_biggest_blocks_go_in_first() -> None:
