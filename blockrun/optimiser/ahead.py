@@ -23,7 +23,7 @@ class Ahead:
     """Counts to the day at position ``last``; the foreman decides where counting finds no way.
 
     ``late`` is the lateness a plan may have. With ``hurry`` fewest block-days late come before
-    fewest batches.
+    fewest batches; ``thrifty``, least cement stands for them.
     """
 
     problem: Problem
@@ -33,6 +33,7 @@ class Ahead:
     last: int
     late: int
     hurry: bool = False
+    thrifty: bool = False
 
     def __call__(self, state: State) -> dict[int, DayCounts]:
         """Counts of the coming days, or of this day alone."""
@@ -57,13 +58,16 @@ class Ahead:
 
     def _held(self, counts: Counts, late: Expression) -> Answer | None:
         counts.model.add(late <= self.late)
-        counts.model.minimize(counts.n_batches())
+        counts.model.minimize(self._aim(counts))
         answer = run(counts.model, self.effort.of(_FIRST_WORK))
         return None if answer.impossible else self._fewest(counts, answer)
 
+    def _aim(self, counts: Counts) -> Expression:
+        return counts.cement() if self.thrifty else counts.n_batches()
+
     def _fewest(self, counts: Counts, answer: Answer) -> Answer | None:
         """Few batches by branching on the relaxation, which finds far fewer than the usual search does."""
-        number = counts.n_batches()
+        number = self._aim(counts)
         counts.model.minimize(number)
         if answer.found:
             hint(counts.model, answer)

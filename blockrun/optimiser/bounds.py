@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.engine import Answer, Effort, Expression, run
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.problem import Problem, Supply
 from blockrun.optimiser.score import Score
 from blockrun.optimiser.state import State
 
@@ -88,6 +88,14 @@ class Bounds:
         self._hold(counts, best)
         counts.model.add(counts.n_batches() <= best.batches)
         return min(best.cement, max(by_volume, self._least(counts, counts.cement(), _CEMENT_WORK)))
+
+    def stock_is_short(self) -> bool:
+        """Whether cement or agent alone stands in the way: proved impossible with what comes, not without limit."""
+        plenty = Supply(((0, 1 << 60),))
+        last = len(self.problem.days) - 1
+        boundless = replace(self.problem, cement=plenty, agent=plenty)
+        short = run(Counts(self.problem, self.limits, State(), last).model, self.effort.of(_PROBE_WORK)).impossible
+        return short and run(Counts(boundless, self.limits, State(), last).model, self.effort.of(_PROBE_WORK)).found
 
     def _counts(self, finish: int, *, overflow: bool = False) -> Counts:
         return Counts(self.problem, self.limits, State(), self.problem.day_index[finish], overflow)

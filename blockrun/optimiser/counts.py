@@ -30,14 +30,18 @@ _AGENT_UNIT = 100
 class DayCounts:
     """What a day is to do.
 
-    ``blocks`` by (mould, format); ``turns`` and ``strips`` by mould; ``early`` the turns of each
-    mould to be poured by a minute: (mould, minute, turns).
+    ``waves`` are the blocks by (mould, format), those that can be poured sooner first; ``strips`` by
+    mould; ``early`` the turns of each mould to be poured by a minute: (mould, minute, turns).
     """
 
-    blocks: dict[tuple[int, int], int] = field(default_factory=dict)
-    turns: dict[int, int] = field(default_factory=dict)
+    waves: tuple[dict[tuple[int, int], int], ...] = ()
     strips: dict[int, int] = field(default_factory=dict)
     early: tuple[tuple[int, int, int], ...] = ()
+
+    @property
+    def blocks(self) -> int:
+        """Blocks of all waves."""
+        return sum(sum(wave.values()) for wave in self.waves)
 
 
 class _Running:
@@ -420,13 +424,10 @@ class Counts:
                 if count := value(var):
                     blocks[key] = blocks.get(key, 0) + count
         early: list[tuple[int, int, int]] = []
-        turns, strips = {}, {}
+        strips = {}
         for kind in self.kinds:
-            turns[kind] = value(self.turns[kind].between(of_day[0], of_day[-1]))
             strips[kind] = value(self.stripped[kind].between(of_day[0], of_day[-1]))
             for slot in of_day[:-1]:
                 if by_then := value(self.turns[kind].between(of_day[0], slot)):
                     early.append((kind, self.limits.slots.all[slot].last, by_then))
-        return DayCounts(
-            blocks, {k: n for k, n in turns.items() if n}, {k: n for k, n in strips.items() if n}, tuple(early)
-        )
+        return DayCounts((blocks,), {k: n for k, n in strips.items() if n}, tuple(early))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from random import Random
 
 from blockrun.optimiser.counts import DayCounts
 from blockrun.optimiser.limits import Limits
@@ -14,25 +15,33 @@ from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
 from blockrun.optimiser.standing import mould_from, sides_from
 from blockrun.optimiser.state import State, Turn
 
+_TAKEN = 0.85
+_MOODS = 0.5
+_MOOD_DAYS = 4
+
 
 @dataclass(frozen=True)
 class Chance:
-    """A mould that can be filled today, from a minute on at the earliest."""
+    """A mould that can be filled today: as it stands, when it has been stripped, or once more."""
 
     kind: int
     free: int
+    wave: int
 
 
 @dataclass
 class Foreman:
     """Chooses what a day pours from the state it finds.
 
-    ``latest`` is how long after opening a mould may come free and still be counted on today.
+    ``latest`` is how long after opening a mould may come free and still be counted on today. With
+    ``mood`` he sees urgency a little differently each time, and now and then lets a chance go by: the
+    same mood, the same choices.
     """
 
     problem: Problem
     limits: Limits
     latest: int
+    mood: Random | None = None
 
     def chances(self, state: State) -> list[Chance]:
         """Moulds that can be filled today, free ones first, then in the order they come free.
@@ -45,7 +54,7 @@ class Foreman:
         for kind, mould in enumerate(self.problem.moulds):
             if self.limits.slots.first_poured(kind, state.day) is not None:
                 open_turns = [turn for turn in state.open_turns if turn.mould == kind]
-                free += [Chance(kind, now)] * self._free_now(mould, open_turns)
+                free += [Chance(kind, now, 0)] * self._free_now(mould, open_turns)
                 coming += [
                     (minute, kind, turn) for turn in open_turns if (minute := self._again(turn, now)) is not None
                 ]
@@ -56,8 +65,22 @@ class Foreman:
             today = pour is not None and pour // MINUTES_A_DAY == now // MINUTES_A_DAY
             if today and minute <= now + self.latest and needed <= room:
                 room -= needed
-                free.append(Chance(kind, minute))
-        return free
+                free.append(Chance(kind, minute, 1))
+        if self.mood is not None and len(free) > 1:
+            free = [chance for chance in free if self.mood.random() < _TAKEN] or free[:1]
+        return free + self._again_today(free, room, now)
+
+    def _again_today(self, chances: list[Chance], room: int, now: int) -> list[Chance]:
+        """Second and later turns of the day in moulds that ripen within it."""
+        found = []
+        for chance in chances:
+            mould = self.problem.moulds[chance.kind]
+            chain = self.limits.reach.chain(chance.kind, chance.free, base=not mould.bases, until=now // MINUTES_A_DAY)
+            for _ in chain[1:]:
+                if mould.cavities <= room or mould.bases:
+                    room -= 0 if mould.bases else mould.cavities
+                    found.append(Chance(chance.kind, chance.free, 2))
+        return found
 
     def _free_now(self, mould: Mould, open_turns: list[Turn]) -> int:
         if not mould.bases:
@@ -82,22 +105,19 @@ class Foreman:
         """Blocks and turns of the day: as many moulds as there is something to cast in."""
         urgency = self._urgency(state)
         left = state.left_to_pour(self.problem)
-        blocks: dict[tuple[int, int], int] = {}
-        turns: dict[int, int] = {}
-        for chance in sorted(
-            self.chances(state), key=lambda chance: (len(self.problem.moulds[chance.kind].casts), chance.free)
-        ):
-            mould = self.problem.moulds[chance.kind]
-            filled = 0
+        waves: tuple[dict[tuple[int, int], int], ...] = ({}, {}, {})
+        for chance in sorted(self.chances(state), key=self._choosy_first):
+            mould, wave = self.problem.moulds[chance.kind], waves[chance.wave]
             for _ in range(mould.cavities):
                 block = min((b for b in mould.casts if left[b]), key=urgency, default=None)
                 if block is not None:
                     left[block] -= 1
-                    filled += 1
-                    blocks[chance.kind, block] = blocks.get((chance.kind, block), 0) + 1
-            if filled:
-                turns[chance.kind] = turns.get(chance.kind, 0) + 1
-        return DayCounts(blocks, turns, {kind: 1 << 20 for kind in range(len(self.problem.moulds))})
+                    wave[chance.kind, block] = wave.get((chance.kind, block), 0) + 1
+        return DayCounts(waves, {kind: 1 << 20 for kind in range(len(self.problem.moulds))})
+
+    def _choosy_first(self, chance: Chance) -> tuple[bool, int, int]:
+        """Moulds that cast few formats choose first, but none its second turn before others have had one."""
+        return (chance.wave == 2, len(self.problem.moulds[chance.kind].casts), chance.free)
 
     def worth(self, state: State) -> dict[int, int]:
         """Weights of the formats, the more urgent the heavier."""
@@ -109,6 +129,7 @@ class Foreman:
         """Smaller is more urgent: the next need date, then the most mould work left, then the biggest."""
         problem = self.problem
         left = state.left_to_pour(problem)
+        see = [self.mood.lognormvariate(0, _MOODS) if self.mood is not None else 1.0 for _ in problem.formats]
         cavities = [
             sum(mould.count * mould.cavities / len(mould.casts) for mould in problem.moulds if block in mould.casts)
             for block in range(len(problem.formats))
@@ -117,7 +138,8 @@ class Foreman:
         def rank(block: int) -> tuple[int, float, int]:
             of_block = problem.formats[block]
             due = _next_due(of_block.needs, of_block.demand - left[block])
-            return (due, -left[block] / max(cavities[block], 1e-9), -of_block.volume)
+            hurry = due + round(_MOOD_DAYS * (see[block] - 1)) if self.mood is not None else due
+            return (hurry, -left[block] * see[block] / max(cavities[block], 1e-9), -of_block.volume)
 
         return rank
 

@@ -288,10 +288,20 @@ class Limits:
         return [index for index, block in enumerate(self.problem.formats) if block.mix == mix]
 
     def _held(self, mix: int, weights: tuple[int, ...]) -> dict[int, int]:
-        """Greatest weight a batch of each maker of a mix can hold."""
-        volumes = [self.problem.formats[block].volume for block in self.formats_of(mix)]
+        """Greatest weight a batch of each maker of a mix can hold, and the moulds can take from it.
+
+        A turn ends after the pour of its last batch, so one batch fills each mould at most once.
+        """
+        formats = self.formats_of(mix)
+        volumes = [self.problem.formats[block].volume for block in formats]
+        heaviest = [
+            mould.count
+            * mould.cavities
+            * max((weight for block, weight in zip(formats, weights, strict=True) if block in mould.casts), default=0)
+            for mould in self.problem.moulds
+        ]
         return {
-            i: most_weight(weights, volumes, maker.biggest.room)
+            i: min(most_weight(weights, volumes, maker.biggest.room), sum(heaviest))
             for i, maker in enumerate(self.makers)
             if maker.mix == mix
         }

@@ -27,11 +27,7 @@ class Filling:
 
 
 def pack(
-    problem: Problem,
-    wanted: dict[int, int],
-    rows: Iterable[Row],
-    effort: Effort,
-    asked: dict[int, int] | None = None,
+    problem: Problem, wanted: dict[int, int], rows: Iterable[Row], effort: Effort, *, thrifty: bool = False
 ) -> list[Filling] | None:
     """Batches for the blocks of one day.
 
@@ -39,40 +35,32 @@ def pack(
     ----------
     wanted : blocks of each format.
     rows : what the mixers manage in the day.
-    asked : batches of each load to be used as they are, or ``None`` to find the fewest.
+    thrifty : least cement first, then fewest batches.
 
     Returns
     -------
     Batches, biggest first; ``None`` when these blocks do not go into the batches a day can make.
     """
-    slots = _slots(problem, wanted, asked)
+    slots = _slots(problem, wanted, more=1 if thrifty else 0)
     if slots is None:
         return None
     model = _Packing(problem, wanted, slots)
-    if asked is None:
-        model.limit(rows)
-        model.fewest()
-    else:
-        model.use(asked)
+    model.limit(rows)
+    model.fewest(thrifty=thrifty)
     answer = run(model.model, effort)
     return model.read(answer.value) if answer.found else None
 
 
-def _slots(problem: Problem, wanted: dict[int, int], asked: dict[int, int] | None) -> dict[int, int] | None:
-    """Batches to provide for each mix: those asked, or what filling biggest first takes."""
-    if asked is not None:
-        slots: dict[int, int] = {}
-        for index, count in asked.items():
-            slots[problem.loads[index].mix] = slots.get(problem.loads[index].mix, 0) + count
-        missing = {problem.formats[block].mix for block, count in wanted.items() if count} - slots.keys()
-        return None if missing else slots
+def _slots(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
+    """Batches to provide for each mix: what filling biggest first takes, and some more."""
     slots = {}
     for mix in {problem.formats[block].mix for block, count in wanted.items() if count}:
         room = max((load.room for load in problem.loads if load.mix == mix), default=0)
-        first_fit = biggest_first(problem, {b: n for b, n in wanted.items() if problem.formats[b].mix == mix}, room)
+        of_mix = {block: count for block, count in wanted.items() if problem.formats[block].mix == mix}
+        first_fit = biggest_first(problem, of_mix, room)
         if first_fit is None:
             return None
-        slots[mix] = len(first_fit)
+        slots[mix] = len(first_fit) + more
     return slots
 
 
@@ -143,18 +131,13 @@ class _Packing:
             used = sum((costs.get(i, 0) * var for chosen in self.chosen for i, var in chosen.items()), start=0)
             self.model.add(used <= row.most)
 
-    def use(self, asked: dict[int, int]) -> None:
-        """These batches, all of them."""
-        loads = {i for chosen in self.chosen for i in chosen} | asked.keys()
-        for index in loads:
-            self.model.add(sum(chosen[index] for chosen in self.chosen if index in chosen) == asked.get(index, 0))
-
-    def fewest(self) -> None:
-        """Fewest batches, then least cement."""
+    def fewest(self, *, thrifty: bool) -> None:
+        """Fewest batches, then least cement; or the other way round."""
         loads = self.problem.loads
-        more_than_any = 1 + max(load.cement for load in loads) * len(self.slots)
+        a_batch = 1 if thrifty else 1 + max(load.cement for load in loads) * len(self.slots)
+        a_step = 1 + len(self.slots) if thrifty else 1
         cost = sum(
-            ((more_than_any + loads[i].cement) * var for chosen in self.chosen for i, var in chosen.items()), start=0
+            ((a_batch + a_step * loads[i].cement) * var for chosen in self.chosen for i, var in chosen.items()), start=0
         )
         self.model.minimize(cost)
 

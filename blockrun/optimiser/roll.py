@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from blockrun.optimiser.counts import DayCounts
 from blockrun.optimiser.day import DayModel, DayOrder
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.limits import Limits, Row
 from blockrun.optimiser.pack import Filling, pack
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
@@ -28,7 +29,9 @@ class Roll:
     ``guide`` says what the coming days are to do, and is asked anew when one falls short; ``worth``
     weighs the blocks of a day. A play that pours after ``last_day`` is given up. Where a frost
     comes that the moulds cannot be stripped before, the day poured last is played again with less.
-    Only a ``patient`` play tries harder where a day has not poured all it was to.
+    Only a ``patient`` play tries harder where a day has not poured all it was to; ``fallback`` says
+    what to pour where the guide's day does not come off. A ``thrifty`` play would rather make one
+    more batch than use more cement.
     """
 
     problem: Problem
@@ -38,6 +41,8 @@ class Roll:
     worth: Worth = lambda _: {}
     last_day: int = 1 << 30
     patient: bool = True
+    fallback: Callable[[State], DayCounts] | None = None
+    thrifty: bool = False
 
     def play(self) -> State | None:
         """The yard at the end of the plan; ``None`` when a day cannot be done, or there is no time left."""
@@ -59,7 +64,7 @@ class Roll:
                     return None
                 state, counts = states[-1], {}
                 continue
-            if today is not None and _fell_short(state, after, today):
+            if today is not None and not _as_asked(state, after, today):
                 counts = {}
             state = after
             states.append(state)
@@ -79,13 +84,36 @@ class Roll:
         return not state.open_turns and not any(state.left_to_pour(self.problem))
 
     def day(self, state: State, today: DayCounts | None) -> State | None:
-        """Play one day; with ``None`` all that is ripe is stripped and nothing poured."""
+        """Play one day; with ``None`` all that is ripe is stripped and nothing poured.
+
+        Batches are made up over moulds that stand free and moulds stripped first together; where that
+        does not come off, wave by wave; and where still nothing is poured, as the foreman would.
+        """
+        if not state.open_turns and not (today and today.blocks):
+            return replace(state, day=state.day + 1)
         if today is None:
             return self._solved(state, DayOrder(chores=False))
-        today, batches = self._packed(state, today)
+        best: State | None = None
+        for counts in self._ways(state, today):
+            after = self._solved(state, self._ordered(state, counts))
+            if after is not None and (best is None or _poured(after) > _poured(best)):
+                best = after
+            if best is not None and not _fell_short(state, best, today):
+                break
+        return best
+
+    def _ways(self, state: State, today: DayCounts) -> Iterator[DayCounts]:
+        first, *later = today.waves
+        if later and later[0]:
+            yield replace(today, waves=(_sum(first, later[0]), *later[1:]))
+        yield today
+        if self.fallback is not None and today.blocks:
+            yield self.fallback(state)
+
+    def _ordered(self, state: State, today: DayCounts) -> DayOrder:
+        blocks, batches = self._packed(state, today)
         worth = self.worth(state)
-        order = DayOrder(today.blocks, today.turns, tuple(batches), today.strips, today.early, worth=worth)
-        return self._solved(state, order)
+        return DayOrder(blocks, self._turns(blocks), tuple(batches), today.strips, today.early, worth=worth)
 
     def _solved(self, state: State, order: DayOrder) -> State | None:
         """Try a little, and harder where not all was poured; ``None`` when not even stripping can be done."""
@@ -98,22 +126,40 @@ class Roll:
             return self._solved(state, replace(order, blocks={}, turns={}, batches=(), early=()))
         return after
 
-    def _packed(self, state: State, today: DayCounts) -> tuple[DayCounts, list[Filling]]:
-        """The batches of a day; blocks that no batch of the day has room for are left out, the last kinds first."""
+    def _packed(self, state: State, today: DayCounts) -> tuple[dict[tuple[int, int], int], list[Filling]]:
+        """The blocks of a day and their batches; what no batch has room for is left out, last waves first."""
+        most = self._most.get(state.day, 1 << 30)
+        chosen: dict[tuple[int, int], int] = {}
+        batches: list[Filling] = []
+        for wave in today.waves:
+            blocks = dict(wave)
+            while blocks:
+                packed = self._pack(state, blocks) if sum(blocks.values()) <= most else None
+                if packed is not None and self._possible(state, batches + packed):
+                    batches += packed
+                    chosen = _sum(chosen, blocks)
+                    most -= sum(blocks.values())
+                    break
+                blocks = _fewer(blocks)
+        return chosen, batches
+
+    def _pack(self, state: State, blocks: dict[tuple[int, int], int]) -> list[Filling] | None:
+        wanted: dict[int, int] = {}
+        for (_, block), count in blocks.items():
+            wanted[block] = wanted.get(block, 0) + count
+        return pack(self.problem, wanted, self._rows(state), self.effort.of(_PACK_WORK), thrifty=self.thrifty)
+
+    def _rows(self, state: State) -> tuple[Row, ...]:
         of_day = self.limits.slots.of_day[state.day]
-        rows = self.limits.mixer_rows(of_day[0], of_day[-1])
-        blocks = dict(today.blocks)
-        while sum(blocks.values()) > self._most.get(state.day, 1 << 30):
-            blocks = _fewer(blocks)
-        while blocks:
-            wanted: dict[int, int] = {}
-            for (_, block), count in blocks.items():
-                wanted[block] = wanted.get(block, 0) + count
-            packed = pack(self.problem, wanted, rows, self.effort.of(_PACK_WORK))
-            if packed is not None and self._in_stock(state, packed):
-                return replace(today, blocks=blocks, turns=self._turns(blocks)), packed
-            blocks = _fewer(blocks)
-        return replace(today, blocks={}, turns={}), []
+        return self.limits.mixer_rows(of_day[0], of_day[-1])
+
+    def _possible(self, state: State, batches: list[Filling]) -> bool:
+        """Whether the mixers have time for all these batches of the day, and the yard has the cement and agent."""
+        maker = {load: index for index, of in enumerate(self.limits.makers) for load in of.loads}
+        for row in self._rows(state):
+            if sum(row.costs.get(maker[filling.load], 0) for filling in batches) > row.most:
+                return False
+        return self._in_stock(state, batches)
 
     def _turns(self, blocks: dict[tuple[int, int], int]) -> dict[int, int]:
         cast: dict[int, int] = {}
@@ -136,6 +182,25 @@ def _fewer(blocks: dict[tuple[int, int], int]) -> dict[tuple[int, int], int]:
     return {key: count for key, count in kept.items() if count}
 
 
+def _sum(one: dict[tuple[int, int], int], other: dict[tuple[int, int], int]) -> dict[tuple[int, int], int]:
+    return {key: one.get(key, 0) + other.get(key, 0) for key in one | other}
+
+
+def _poured(state: State) -> int:
+    return sum(sum(batch.content.values()) for batch in state.batches)
+
+
+def _as_asked(before: State, after: State, today: DayCounts) -> bool:
+    """Whether just these formats were poured, so that what was counted for the coming days still fits."""
+    asked: Counter[int] = Counter()
+    for wave in today.waves:
+        for (_, block), count in wave.items():
+            asked[block] += count
+    poured: Counter[int] = Counter()
+    for batch in after.batches[len(before.batches) :]:
+        poured.update(batch.content)
+    return asked == poured
+
+
 def _fell_short(before: State, after: State, today: DayCounts) -> bool:
-    poured = sum(count for batch in after.batches[len(before.batches) :] for count in batch.content.values())
-    return poured < sum(today.blocks.values())
+    return _poured(after) - _poured(before) < today.blocks

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from random import Random
 
 from blockrun.optimiser.ahead import Ahead
 from blockrun.optimiser.bounds import Bounds
@@ -21,6 +22,8 @@ from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State
 
 _WAITS = (1000, 120)
+_MOOD_WAITS = (1000, 300, 120, 0)
+_MOODS_A_ROUND = 8
 _LOOKS = ((60, 2), (120, 1), (0, 3), (90, 2))
 
 Job = Callable[[], "State | None"]
@@ -64,20 +67,25 @@ class Search:
             # the first play is the quick one, so that there is a plan even if time is short
             self._together([self._foreman(_WAITS[0], patient=False)])
             if self.best_score is None:
-                self._together([self._foreman(wait) for wait in _WAITS])
+                self._together([self._foreman(_WAITS[1]), self._foreman(_WAITS[1], thrifty=True)])
+            if self.best_score is None:
+                # where cement or agent is scarce, only counting ahead makes it last
+                self._together([self._saving(share) for share in (4, 2)])
             if self.best_score is None:
                 return None
             looks = [self._aimed(_LOOKS[0], 0)] if self.rounds else []
             self._together([*looks, self._foreman(_WAITS[1])])
             self._first_bounds()
             self._look_ahead()
+            self._change_moods()
             self._last_bounds()
         return self._found()
 
     # plays
 
-    def _foreman(self, wait: int, *, patient: bool = True) -> Job:
-        foreman = Foreman(self.problem, self.limits, wait)
+    def _foreman(self, wait: int, *, patient: bool = True, thrifty: bool = False, mood: int | None = None) -> Job:
+        of_mood = None if mood is None else Random(self.effort.seed * 1000 + mood)
+        foreman = Foreman(self.problem, self.limits, wait, of_mood)
         return Roll(
             self.problem,
             self.limits,
@@ -85,6 +93,7 @@ class Search:
             self.effort,
             foreman.worth,
             patient=patient,
+            thrifty=thrifty,
         ).play
 
     def _ahead(self, look: tuple[int, int], last: int, *, hurry: bool) -> Job:
@@ -94,7 +103,17 @@ class Search:
         foreman = Foreman(self.problem, self.limits, _WAITS[0])
         guide = Ahead(self.problem, limits, foreman, self.effort, last, best.late, hurry)
         latest = last if not hurry else len(self.problem.days)
-        return Roll(self.problem, self.limits, guide, self.effort, foreman.worth, last_day=latest).play
+        return Roll(
+            self.problem, self.limits, guide, self.effort, foreman.worth, last_day=latest, fallback=foreman.day
+        ).play
+
+    def _saving(self, share: int) -> Job:
+        """A play that counts ahead over part of the days for the least cement."""
+        last, never_too_late = (len(self.problem.days) - 1) // share, 1 << 40
+        limits = Limits(self.problem, delay=_LOOKS[0][0], slots_a_day=_LOOKS[0][1])
+        foreman = Foreman(self.problem, self.limits, _WAITS[0])
+        guide = Ahead(self.problem, limits, foreman, self.effort, last, never_too_late, thrifty=True)
+        return Roll(self.problem, self.limits, guide, self.effort, foreman.worth, thrifty=True).play
 
     def _together(self, jobs: list[Job]) -> None:
         """Play side by side; keep what is better, the earlier job where they are equal."""
@@ -119,6 +138,14 @@ class Search:
                 self._together([self._aimed(look, number) for look in looks])
             if self._best().stages == before.stages and number:
                 return
+
+    def _change_moods(self) -> None:
+        """The foreman in many moods, while there is time: cheap, and good where counting ahead sees too little."""
+        for mood in range(0, self.rounds * _MOODS_A_ROUND, 2):
+            if self._all_reached() or self.effort.stop():
+                return
+            waits = [_MOOD_WAITS[number // 2 % len(_MOOD_WAITS)] for number in (mood, mood + 1)]
+            self._together([self._foreman(wait, mood=mood + i) for i, wait in enumerate(waits)])
 
     def _aimed(self, look: tuple[int, int], number: int) -> Job:
         """A play that aims a day sooner where there may be one, and else at fewer batches."""

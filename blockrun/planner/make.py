@@ -52,20 +52,30 @@ def make_plan(
         found = search.run()
         if found is not None:
             return _plan(asked, found)
-        if stop():
-            raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
-        if asked.problem.clear_until[-1] < 0:
-            # later days have the air of the last ones, so waiting longer is of no use
+        if stop() or days >= _LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
+            raise _no_plan(asked, days, stop)
+        if search.bounder.stock_is_short():
             raise NoPlanPossible(
-                f"the frost of {_frost(asked):%a %d %b %Y} does not end, and not every block can be stripped before it",
-                "Add later days to the weather file, start earlier, or lower least_air.",
-            )
-        if days >= _LONGEST_DAYS:
-            raise NoPlanPossible(
-                f"no plan was found within {days} days",
-                "Look for what stops the yard: rack places, people, cement, frost before every strip.",
+                "there is not enough cement or foaming agent for the batches this order takes",
+                "Add to on_hand or deliveries under stock, or order less.",
             )
         days = min(_LONGEST_DAYS, 3 * days)
+
+
+def _no_plan(asked: Brief, days: int, stop: Stop) -> NoPlanPossible | NoPlanInTime:
+    """What to say when the search has come back with nothing."""
+    if asked.problem.clear_until[-1] < 0:
+        # later days have the air of the last ones, so waiting longer is of no use
+        return NoPlanPossible(
+            f"the frost of {_frost(asked):%a %d %b %Y} does not end, and not every block can be stripped before it",
+            "Add later days to the weather file, start earlier, or lower least_air.",
+        )
+    if stop():
+        return NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
+    return NoPlanInTime(
+        f"no plan was found within {days} days",
+        "Look for what is only just enough, or not enough: cement, foaming agent, rack places, people.",
+    )
 
 
 def _frost(asked: Brief) -> date:
