@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from blockrun import units
-from blockrun.errors import BadInput, NoPlanPossible
+from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
+from blockrun.files.yaml import read_yaml
 from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
 from blockrun.optimiser.limits import Limits
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import check_castable
 from blockrun.planner.brief import Brief, mix_proportions
 from blockrun.site import Site
+
+LONGEST_DAYS = 1600
+"""Days a plan is looked for in, at the most."""
+
+
+def _at(source: Site | Order, fault: BadInput, *where: str) -> BadInput:
+    """The fault with its place in the file of the site or the order, where it was read from one."""
+    path = source.sources.get("")
+    return fault if path is None else read_yaml(path).place(fault, where, at_key=True)
 
 
 def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
@@ -21,22 +31,29 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
         any batch, or more cement or foaming agent needed than ever comes.
     """
     if not lines:
-        raise BadInput("nothing is ordered", "Write at least one block in the order's lists.")
+        raise _at(order, BadInput("nothing is ordered", "Write at least one block in the order's lists."), "parts")
     check_castable(site, lines, order)
-    mixes = mix_proportions(site, order)
+    mixes = _mixes(site, order)
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
     for line in lines:
         _check_block(site, line, sizes[line.mix])
     _check_stock(site, lines, sizes)
 
 
+def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
+    """Proportions of the mixes; one that cannot be made is shown where the order names its mixes."""
+    try:
+        return mix_proportions(site, order)
+    except OutOfRange as fault:
+        raise _at(order, BadInput(fault.what, fault.todo, name=fault.name, value=fault.value), "mixes") from fault
+
+
 def _sizes(site: Site, name: str, mix: Proportions) -> list[BatchSize]:
     sizes = [size for mixer in site.mixers for size in batch_sizes(site, mixer, mix)]
     if not sizes:
         reasons = [why_no_batch(site, mixer, mix) for mixer in site.mixers]
-        raise BadInput(
-            f"no batch of the mix {name} can be made: {'; '.join(reasons)}", "Change one of these in the site."
-        )
+        told = "; ".join(reason[:1].lower() + reason[1:] for reason in reasons)
+        raise _at(site, BadInput(f"no batch of the mix {name} can be made: {told}"), "mixers")
     return sizes
 
 
@@ -44,7 +61,7 @@ def _check_block(site: Site, line: OrderLine, sizes: list[BatchSize]) -> None:
     needed = line.volume_l * (1 + site.overfill)
     most = max(size.room_l for size in sizes)
     if needed > most + 1e-6:
-        raise BadInput(
+        fault = BadInput(
             f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest "
             f"batch of {line.mix} has {units.show(most, 'volume', site.units)} to pour",
             "Make the block smaller, or give the mixer a greater usable_volume.",
@@ -53,6 +70,7 @@ def _check_block(site: Site, line: OrderLine, sizes: list[BatchSize]) -> None:
             limit=most,
             unit="L",
         )
+        raise _at(site, fault, "mixers")
 
 
 def _check_stock(site: Site, lines: tuple[OrderLine, ...], sizes: dict[str, list[BatchSize]]) -> None:
@@ -65,7 +83,7 @@ def _check_stock(site: Site, lines: tuple[OrderLine, ...], sizes: dict[str, list
     stock = site.stock
     there = stock.cement.on_hand_bags + sum(delivery.amount for delivery in stock.cement.deliveries)
     if bags > there + 1e-6:
-        raise BadInput(
+        fault = BadInput(
             f"the order takes at least {bags:.1f} bags of cement, and only {there:g} are on hand or delivered",
             "Add deliveries under stock: cement:, or order less.",
             name="cement",
@@ -73,9 +91,10 @@ def _check_stock(site: Site, lines: tuple[OrderLine, ...], sizes: dict[str, list
             limit=there,
             unit="bags",
         )
+        raise _at(site, fault, "stock", "cement")
     litres = stock.foaming_agent.on_hand_l + sum(delivery.amount for delivery in stock.foaming_agent.deliveries)
     if agent > litres + 1e-6:
-        raise BadInput(
+        fault = BadInput(
             f"the order takes at least {units.show(agent, 'volume', site.units)} of foaming agent, and only "
             f"{units.show(litres, 'volume', site.units)} is on hand or delivered",
             "Add deliveries under stock: foaming_agent:, or order less.",
@@ -84,18 +103,19 @@ def _check_stock(site: Site, lines: tuple[OrderLine, ...], sizes: dict[str, list
             limit=litres,
             unit="L",
         )
+        raise _at(site, fault, "stock", "foaming_agent")
 
 
-def check_reach(brief: Brief, limits: Limits) -> None:
-    """Refuse a problem in which a block can never be poured.
+def check_reach(brief: Brief, limits: Limits) -> bool:
+    """Whether every block can be poured on some day of the problem; more days may help where it is not.
 
     Raises
     ------
-    NoPlanPossible : frost, or too few people, on every day.
+    NoPlanPossible : no day, however many are looked at, will do.
     """
     problem, site = brief.problem, brief.site
     for block, key in enumerate(brief.formats):
-        size = f"{key[1]:g} x {key[2]:g} x {key[3]:g} mm"
+        size = units.show_size(*key[1:], site.units)
         kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts and mould.cavities]
         if not kinds:
             raise NoPlanPossible(
@@ -104,9 +124,12 @@ def check_reach(brief: Brief, limits: Limits) -> None:
                 "Shorten strip_time or move_time, or add rack places.",
             )
         if all(limits.reach.first_pour(kind, 0) is None for kind in kinds):
-            coldest = f"{site.curing.least_air_c:g} degC"
+            if problem.clear_until[-1] >= 0 and problem.horizon < LONGEST_DAYS:
+                return False
+            least = units.show(site.curing.least_air_c, "temperature", site.units)
             raise NoPlanPossible(
-                f"there is no day in {problem.horizon} on which a block of {size} can be poured and stripped: the air "
-                f"falls under {coldest}, or too few people are there for a batch",
-                "Look at weather, least_air, crew and away in the site.",
+                f"in {problem.horizon} days there is none on which a block of {size} can be poured and then stripped: "
+                f"the air falls under {least} before it is old enough, or too few people are there for a batch",
+                "Look at weather, least_air, strip_at, crew and away in the site.",
             )
+    return True

@@ -13,13 +13,11 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Found, Known, Search
 from blockrun.order import Order
 from blockrun.planner.brief import Brief, brief, mix_proportions, wanted
-from blockrun.planner.check import check_inputs, check_reach
+from blockrun.planner.check import LONGEST_DAYS, check_inputs, check_reach
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
 from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.write import write_tables
 from blockrun.site import Site
-
-_LONGEST_DAYS = 1600
 
 
 def make_plan(
@@ -47,19 +45,21 @@ def make_plan(
     while True:
         asked = brief(site, order, days)
         limits = Limits(asked.problem)
-        check_reach(asked, limits)
+        if not check_reach(asked, limits):
+            days = min(LONGEST_DAYS, 3 * days)
+            continue
         search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
         found = search.run()
         if found is not None:
             return _plan(asked, found)
-        if stop() or days >= _LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
+        if stop() or days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
             raise _no_plan(asked, days, stop)
         if search.bounder.stock_is_short():
             raise NoPlanPossible(
                 "there is not enough cement or foaming agent for the batches this order takes",
                 "Add to on_hand or deliveries under stock, or order less.",
             )
-        days = min(_LONGEST_DAYS, 3 * days)
+        days = min(LONGEST_DAYS, 3 * days)
 
 
 def _no_plan(asked: Brief, days: int, stop: Stop) -> NoPlanPossible | NoPlanInTime:
@@ -98,7 +98,7 @@ def _likely_days(site: Site, order: Order) -> int:
     forecast = (site.weather.last - site.calendar.start).days
     ends = site.curing.rack_for_min / 1440
     generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
-    return min(_LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
+    return min(LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
 
 
 def _report(progress: Report, asked: Brief, known: Known) -> None:

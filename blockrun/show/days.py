@@ -98,7 +98,8 @@ def _head(day: Day, diary: Diary) -> list[Part]:
     said: list[Part] = [f"{glued(people)}, air {low} to {high}"]
     if not day.weather.forecast:
         said.append(" (past the forecast: the mean of its last days)")
-    if any(isinstance(job, Pour) for job in day.jobs):
+    given = diary.site.calendar.last_foam_min < diary.site.calendar.windows[-1][1]
+    if given and any(isinstance(job, Pour) for job in day.jobs):
         said += [", ", (glued(f"LAST FOAM {clock(diary.site.calendar.last_foam_min)}"), LIMIT)]
     return said
 
