@@ -23,7 +23,7 @@ from blockrun.optimiser.state import State
 
 _WAITS = (1000, 120)
 _MOOD_WAITS = (1000, 300, 120, 0)
-_MOODS_A_ROUND = 8
+_MOODS_A_ROUND = 4
 _LOOKS = ((60, 2), (120, 1), (0, 3), (90, 2))
 
 Job = Callable[[], "State | None"]
@@ -140,9 +140,9 @@ class Search:
                 return
 
     def _change_moods(self) -> None:
-        """The foreman in many moods, while there is time: cheap, and good where counting ahead sees too little."""
+        """The foreman in many moods, while plans may be less late or end sooner: what counting ahead may not see."""
         for mood in range(0, self.rounds * _MOODS_A_ROUND, 2):
-            if self._all_reached() or self.effort.stop():
+            if tuple(self.bounds[:2]) == self._best().stages[:2] or self.effort.stop():
                 return
             waits = [_MOOD_WAITS[number // 2 % len(_MOOD_WAITS)] for number in (mood, mood + 1)]
             self._together([self._foreman(wait, mood=mood + i) for i, wait in enumerate(waits)])
