@@ -77,7 +77,9 @@ class Bounds:
             loads = [load for load in self.problem.loads if load.mix == mix]
             volume = sum(b.demand * b.volume for b in self.problem.formats if b.mix == mix)
             total += volume * min(load.cement / load.room for load in loads)
-        return math.ceil(total - 1e-6)
+        # and so many batches at the least, none smaller than the smallest
+        smallest = min(load.cement for load in self.problem.loads)
+        return max(math.ceil(total - 1e-6), self.fewest_by_weight() * smallest)
 
     def cement(self, best: Score) -> int:
         """Least cement of any plan as good as ``best`` on the stages before."""
