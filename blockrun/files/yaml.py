@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import CollectionNode, MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BlockrunError
 from blockrun.files.text import read_text, split_lines
 
 _MOST_VALUES: Final = 100_000
@@ -31,8 +31,10 @@ _ADVICE: Final = {
     "cannot start any token": "Put the value in quotes.",
 }
 
-Where = Sequence[str | int]
-"""A path into a document: keys of mappings and indexes (from 0) of lists."""
+Where = Sequence[str | int | tuple[str, str]]
+"""A path into a document: keys of mappings, and of lists the index (from 0) or the (key, value) of the item meant."""
+
+Fault = TypeVar("Fault", bound=BlockrunError)
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,7 @@ class Document:
     root: MappingNode
     data: dict[str, Any]
 
-    def place(self, fault: BadInput, where: Where, *, at_key: bool = False) -> BadInput:
+    def place(self, fault: Fault, where: Where, *, at_key: bool = False) -> Fault:
         """The same fault with file, line, column and source line; one that has a file already is left alone.
 
         Parameters
@@ -163,9 +165,17 @@ class _Reader:
         self.faults.append(BadInput(what, todo, file=self.path, line=line, column=column, text=self.lines[line - 1]))
 
 
-def _step(node: Node, step: str | int) -> tuple[Node | None, Node | None]:
+def _step(node: Node, step: str | int | tuple[str, str]) -> tuple[Node | None, Node | None]:
     if isinstance(node, MappingNode) and isinstance(step, str):
         return next(((key, value) for key, value in node.value if key.value == step), (None, None))
+    if isinstance(node, SequenceNode) and isinstance(step, tuple):
+        return None, next((item for item in node.value if _says(item, *step)), None)
     if isinstance(node, SequenceNode) and isinstance(step, int) and step < len(node.value):
         return None, node.value[step]
     return None, None
+
+
+def _says(node: Node, key: str, value: str) -> bool:
+    """Whether a mapping has this value at this key."""
+    written = _step(node, key)[1]
+    return isinstance(written, ScalarNode) and written.value.strip() == value

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.errors import OutOfRange
 from blockrun.mix.proportions import Proportions
 from blockrun.units import show
 
@@ -63,8 +64,8 @@ def batch_sizes(site: Site, mixer: Mixer, mix: Proportions) -> list[BatchSize]:
     return [size for size in _sizes_held(site, mixer, mix) if _useful(size, site)]
 
 
-def why_no_batch(site: Site, mixer: Mixer, mix: Proportions) -> str:
-    """Say which limit leaves a mixer without a single batch of a mix, and what to change.
+def why_no_batch(site: Site, mixer: Mixer, mix: Proportions) -> OutOfRange | None:
+    """Which limit leaves a mixer without a single batch of a mix, and what to change.
 
     Parameters
     ----------
@@ -72,27 +73,31 @@ def why_no_batch(site: Site, mixer: Mixer, mix: Proportions) -> str:
 
     Returns
     -------
-    One or two sentences in the units the site prints in; empty when there is a batch.
+    The fault, in the units the site prints in and named after the key to change: one of the mixer, or the rate of the
+    foam generator; None where there
+    is a batch.
     """
     held = _sizes_held(site, mixer, mix)
     if not held:
         return _why_none_held(site, mixer, mix)
     if any(_useful(size, site) for size in held):
-        return ""
+        return None
     pourable = [size for size in held if size.room_l > SLACK_L]
     if not pourable:
-        return (
-            f"The largest batch, {in_bags(held[-1].bags)}, makes {_litres(held[-1].yield_l, site)}, and "
-            f"{_litres(mixer.left_behind_l, site)} stays behind in the {mixer.name}. "
-            "Correct left_behind or usable_volume."
+        return OutOfRange(
+            f"the largest batch, {in_bags(held[-1].bags)}, makes {_litres(held[-1].yield_l, site)}, and "
+            f"{_litres(mixer.left_behind_l, site)} stays behind in the {mixer.name}",
+            "Correct left_behind or usable_volume.",
+            name="left_behind",
         )
     smallest = pourable[0]
     slow = smallest.foam_min > mixer.foam_time_min
-    mend = "Take a faster foam generator, or shorten pour_time." if slow else "Shorten foam_time or pour_time."
-    return (
-        f"The smallest batch, {in_bags(smallest.bags)}, takes {smallest.foam_to_poured_min} min from foam to filled "
+    return OutOfRange(
+        f"the smallest batch, {in_bags(smallest.bags)}, takes {smallest.foam_to_poured_min} min from foam to filled "
         f"moulds ({smallest.foam_min} min to make and blend {_litres(smallest.foam_l, site)} of foam, "
-        f"{mixer.pour_time_min} min to pour), more than the pour_life of {site.pour_life_min:g} min. {mend}"
+        f"{mixer.pour_time_min} min to pour), more than the pour_life of {site.pour_life_min:g} min",
+        "Take a faster foam generator, or shorten pour_time." if slow else "Shorten foam_time or pour_time.",
+        name="rate" if slow else "pour_time",
     )
 
 
@@ -143,7 +148,7 @@ def _size(site: Site, mixer: Mixer, mix: Proportions, bags: Fraction) -> BatchSi
     )
 
 
-def _why_none_held(site: Site, mixer: Mixer, mix: Proportions) -> str:
+def _why_none_held(site: Site, mixer: Mixer, mix: Proportions) -> OutOfRange:
     """Name the volume limits that the nearest whole steps break."""
     step_l = _yield_l(site, mixer.bag_step, mix)
     n_held = math.floor((mixer.usable_volume_l + SLACK_L) / step_l)
@@ -152,9 +157,10 @@ def _why_none_held(site: Site, mixer: Mixer, mix: Proportions) -> str:
     )
     too_large += f", more than the usable_volume of {_litres(mixer.usable_volume_l, site)}"
     too_small += f", less than the least_volume of {_litres(mixer.least_volume_l, site)}"
+    what, todo = f"no step of bags fits: {too_small}, and {too_large}", "Write a smaller bag_step."
     if n_held == 0:
-        return f"Even {too_large}. Write a smaller bag_step, or take a mixer that holds more."
-    return f"No step of bags fits: {too_small}, and {too_large}. Write a smaller bag_step."
+        what, todo = f"even {too_large}", "Write a smaller bag_step, or take a mixer that holds more."
+    return OutOfRange(what, todo, name="bag_step")
 
 
 def _litres(volume_l: float, site: Site) -> str:

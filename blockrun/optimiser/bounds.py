@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.engine import Answer, Effort, Expression, run
@@ -50,47 +50,24 @@ class Bounds:
 
     def batches(self, best: Score) -> int:
         """Fewest batches of any plan as good as ``best`` on the stages before."""
-        weighed = self.fewest_by_weight()
+        weighed = self.limits.weighing.fewest_batches
         if weighed >= best.batches or self.effort.stop():
             return min(weighed, best.batches)
         counts = self._counts(best.finish)
         self._hold(counts, best)
         return min(best.batches, max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK)))
 
-    def fewest_by_weight(self) -> int:
-        """Batches the whole order takes, whatever the days: by each way of weighing its blocks."""
-        total = 0
-        for mix, weightings in self.limits.weightings.items():
-            demand = [self.problem.formats[block].demand for block in self.limits.formats_of(mix)]
-            most = 0
-            for weights in weightings:
-                held = max(self.limits.held(mix, weights).values(), default=0)
-                weight = sum(w * n for w, n in zip(weights, demand, strict=True))
-                most = max(most, -(-weight // held) if held else 0)
-            total += most
-        return total
-
-    def least_by_volume(self) -> int:
-        """Cement the whole order takes, whatever the days: each block at the best share of a batch's room."""
-        total = 0.0
-        for mix in self.problem.mixes:
-            loads = [load for load in self.problem.loads if load.mix == mix]
-            volume = sum(b.demand * b.volume for b in self.problem.formats if b.mix == mix)
-            total += volume * min(load.cement / load.room for load in loads)
-        # and so many batches at the least, none smaller than the smallest
-        smallest = min(load.cement for load in self.problem.loads)
-        return max(math.ceil(total - 1e-6), self.fewest_by_weight() * smallest)
-
     def cement(self, best: Score) -> int:
         """Least cement of any plan as good as ``best`` on the stages before."""
-        by_volume = self.least_by_volume()
-        if by_volume >= best.cement or self.effort.stop():
-            return min(by_volume, best.cement)
+        weighed = self.limits.weighing.least_cement
+        if weighed >= best.cement or self.effort.stop():
+            return min(weighed, best.cement)
         counts = self._counts(best.finish)
         self._hold(counts, best)
         counts.model.add(counts.n_batches() <= best.batches)
-        return min(best.cement, max(by_volume, self._least(counts, counts.cement(), _CEMENT_WORK)))
+        return min(best.cement, max(weighed, self._least(counts, counts.cement(), _CEMENT_WORK)))
 
+    @cached_property
     def stock_is_short(self) -> bool:
         """Whether cement or agent alone stands in the way: proved impossible with what comes, not without limit."""
         plenty = Supply(((0, 1 << 60),))

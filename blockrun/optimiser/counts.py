@@ -163,7 +163,7 @@ class Counts:
             self.batches[slot], self.cement_in[slot] = {}, {}
             for index, maker in enumerate(limits.makers):
                 most = limits.batches_in(slot, slot, maker)
-                if most and any(self.left[block] for block in limits.formats_of(maker.mix)):
+                if most and any(self.left[block] for block in limits.weighing.formats_of(maker.mix)):
                     number = model.new_int_var(0, most, f"batches {slot} {index}")
                     cement = model.new_int_var(0, most * maker.most_cement, f"cement {slot} {index}")
                     model.add(cement <= maker.most_cement * number)
@@ -311,8 +311,9 @@ class Counts:
 
     def _packing(self) -> None:
         """Batches hold the blocks poured from them, by volume and however else these are weighed."""
-        for mix, weightings in self.limits.weightings.items():
-            formats = self.limits.formats_of(mix)
+        weighing = self.limits.weighing
+        for mix, ways in weighing.ways.items():
+            formats = weighing.formats_of(mix)
             volumes = tuple(coarse(self.problem.formats[block].volume) for block in formats)
             makers = {i: maker for i, maker in enumerate(self.limits.makers) if maker.mix == mix}
             for slot in self.pour_slots:
@@ -322,8 +323,8 @@ class Counts:
                     if i in makers
                 ]
                 self.model.add(self._weight(formats, volumes, range(slot, slot + 1)) <= sum(room))
-            for weights in weightings:
-                held = self.limits.held(mix, weights)
+            for weights in ways:
+                held = {i: weighing.held(mix, weights, maker.biggest.room) for i, maker in makers.items()}
                 for day in self.pour_days:
                     of_day = self._slots_of(day)
                     numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]

@@ -12,7 +12,7 @@ from blockrun.optimiser.reach import Reach, batch_starts
 from blockrun.optimiser.slots import NEVER, Slots
 from blockrun.optimiser.standing import busy_until, strip_from
 from blockrun.optimiser.state import State
-from blockrun.optimiser.weights import most_weight, standard_weights
+from blockrun.optimiser.weighing import Weighing
 
 _CHAIN_TURNS = 6
 _CHAIN_DAYS = 45
@@ -39,6 +39,7 @@ class Limits:
         self.reach = Reach(problem)
         self.slots = Slots(problem, self.reach, slots_a_day)
         self.makers = makers(problem)
+        self.weighing = Weighing(problem)
         self.strip_slot = cache(self._strip_slot)
         self.sides_slot = cache(self._sides_slot)
         self.refill_slot = cache(self._refill_slot)
@@ -46,7 +47,6 @@ class Limits:
         self.ready_day = cache(self._ready_day)
         self.mixer_rows = cache(self._mixer_rows)
         self.chain_from = cache(self._chain_from)
-        self.held = cache(self._held)
 
     # when
 
@@ -270,41 +270,6 @@ class Limits:
         spans = self._pours(first, last, list(self.makers))
         slack = max(foam.values()) + max(pours) - min(pours)
         return Row(foam, sum(late - early + slack for early, late in spans))
-
-    # packing
-
-    @cached_property
-    def weightings(self) -> dict[int, list[tuple[int, ...]]]:
-        """Ways of weighing the blocks of each mix, in use for packing; more may be added."""
-        found = {}
-        for mix in self.problem.mixes:
-            volumes = [self.problem.formats[block].volume for block in self.formats_of(mix)]
-            rooms = [load.room for load in self.problem.loads if load.mix == mix]
-            found[mix] = standard_weights(volumes, rooms)
-        return found
-
-    def formats_of(self, mix: int) -> list[int]:
-        """Formats of a mix."""
-        return [index for index, block in enumerate(self.problem.formats) if block.mix == mix]
-
-    def _held(self, mix: int, weights: tuple[int, ...]) -> dict[int, int]:
-        """Greatest weight a batch of each maker of a mix can hold, and the moulds can take from it.
-
-        A turn ends after the pour of its last batch, so one batch fills each mould at most once.
-        """
-        formats = self.formats_of(mix)
-        volumes = [self.problem.formats[block].volume for block in formats]
-        heaviest = [
-            mould.count
-            * mould.cavities
-            * max((weight for block, weight in zip(formats, weights, strict=True) if block in mould.casts), default=0)
-            for mould in self.problem.moulds
-        ]
-        return {
-            i: min(most_weight(weights, volumes, maker.biggest.room), sum(heaviest))
-            for i, maker in enumerate(self.makers)
-            if maker.mix == mix
-        }
 
 
 @dataclass(frozen=True)

@@ -68,7 +68,7 @@ class Search:
             self._together([self._foreman(_WAITS[0], patient=False)])
             if self.best_score is None:
                 self._together([self._foreman(_WAITS[1]), self._foreman(_WAITS[1], thrifty=True)])
-            if self.best_score is None:
+            if self.best_score is None and not self.bounder.stock_is_short:
                 # where cement or agent is scarce, only counting ahead makes it last
                 self._together([self._saving(share) for share in (4, 2)])
             if self.best_score is None:
@@ -167,7 +167,7 @@ class Search:
         best = self._best()
         self.bounds[0] = self.bounder.late(best)
         self.bounds[1] = self.bounder.finish(best)
-        self.bounds[2] = min(best.batches, self.bounder.fewest_by_weight())
+        self.bounds[2] = min(best.batches, self.limits.weighing.fewest_batches)
         self._tell()
 
     def _last_bounds(self) -> None:

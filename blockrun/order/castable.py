@@ -39,7 +39,9 @@ def check_castable(site: Site, lines: Iterable[OrderLine], order: Order | None =
     BadInput : with a fault for each such mark, naming the mould that comes nearest and what it lacks.
     """
     marks = {line.mark: line for line in lines if not any(castable(kind, line) for kind in site.moulds)}
-    faults = [_place(_fault(site, line), line, order) for _, line in sorted(marks.items())]
+    faults = [_fault(site, line) for _, line in sorted(marks.items())]
+    if order:
+        faults = [order.place(fault, str(fault.value)) for fault in faults]
     if faults:
         raise BadInput.of(faults)
 
@@ -77,11 +79,3 @@ def _fault(site: Site, line: OrderLine) -> BadInput:
 def _distance(kind: MouldKind, line: OrderLine) -> float:
     """How far apart cavity and block are, in mm."""
     return math.dist(kind.cavity, (line.length_mm, line.height_mm, line.thickness_mm))
-
-
-def _place(fault: BadInput, line: OrderLine, order: Order | None) -> BadInput:
-    for blocks in (part.blocks for part in order.parts) if order else ():
-        for row in blocks.rows:
-            if row.mark == line.mark and blocks.table and row.place:
-                return blocks.table.place(fault, row.place, "mark")
-    return fault

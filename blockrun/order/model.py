@@ -116,3 +116,11 @@ class Order(FileModel):
     def sources(self) -> dict[str, Path]:
         """Files read: the reference written in the order file to the path read, the order file itself under ``""``."""
         return dict(self._sources)
+
+    def place(self, fault: BadInput, mark: str) -> BadInput:
+        """The same fault at the first row of this mark, where a file names it."""
+        for blocks in (part.blocks for part in self.parts):
+            for row in blocks.rows:
+                if row.mark == mark and blocks.table and row.place:
+                    return blocks.table.place(fault, row.place, "mark")
+        return fault

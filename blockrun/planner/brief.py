@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from blockrun.site import Delivery, Mixer, MouldKind, Site
 
 _VOLUME_UNITS_A_LITRE = 100_000
-_AGENT_UNITS_A_LITRE = 1_000_000
+AGENT_UNITS_A_LITRE = 1_000_000
 _ROUNDING = 1e-3
 
 FormatKey = tuple[str, float, float, float]
@@ -38,6 +38,7 @@ class Brief:
     formats : (mix, length, height, thickness) of each format of the problem.
     moulds : mould kinds of the site, by the problem's numbers.
     loads : (mixer, mix, batch) of each load of the problem.
+    steps_a_bag : the problem counts cement in this part of a bag.
     """
 
     site: Site
@@ -47,6 +48,7 @@ class Brief:
     formats: tuple[FormatKey, ...]
     moulds: tuple[MouldKind, ...]
     loads: tuple[tuple[Mixer, str, BatchSize], ...]
+    steps_a_bag: int
 
     def moment(self, minute: int) -> datetime:
         """Local time of a minute of the problem."""
@@ -66,8 +68,13 @@ def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:
     return (*soonest, *spares(order, ordered))
 
 
-def mix_proportions(site: Site, order: Order) -> dict[str, Proportions]:
-    """Proportions of each mix of the order with the foam of this site."""
+def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[str, Proportions]:
+    """Proportions of each mix of the order, or of one, with the foam of this site.
+
+    Raises
+    ------
+    OutOfRange : a mix cannot be made, and why.
+    """
     return {
         mix.name: proportions(
             slurry_water_cement=mix.slurry_water_cement,
@@ -76,6 +83,7 @@ def mix_proportions(site: Site, order: Order) -> dict[str, Proportions]:
             wet_density_kg_m3=mix.wet_density_kg_m3,
         )
         for mix in order.mixes
+        if only in (None, mix.name)
     }
 
 
@@ -116,9 +124,9 @@ def brief(site: Site, order: Order, horizon: int) -> Brief:
         ),
         clear_until=_clear_until(site, horizon),
         cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, step),
-        agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, _AGENT_UNITS_A_LITRE),
+        agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    return Brief(site, order, problem, lines, keys, moulds, loads)
+    return Brief(site, order, problem, lines, keys, moulds, loads, step)
 
 
 def _most_blocks(site: Site) -> int:
@@ -141,7 +149,7 @@ def _load(site: Site, mixer: Mixer, mix: int, size: BatchSize, step: int) -> Loa
         mixer=site.mixers.index(mixer),
         mix=mix,
         cement=int(size.bags * step),
-        agent=math.ceil(size.agent_l * _AGENT_UNITS_A_LITRE - _ROUNDING),
+        agent=math.ceil(size.agent_l * AGENT_UNITS_A_LITRE - _ROUNDING),
         room=math.floor(size.room_l * _VOLUME_UNITS_A_LITRE + _ROUNDING),
         slurry=mixer.slurry_time_min,
         foam=size.foam_min,

@@ -2,24 +2,37 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from typing import TypeVar
+
 from blockrun import units
-from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
+from blockrun.errors import BadInput, BlockrunError, NoPlanPossible, OutOfRange
 from blockrun.files.yaml import read_yaml
 from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
+from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import check_castable
-from blockrun.planner.brief import Brief, mix_proportions
+from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, mix_proportions
 from blockrun.site import Site
 
 LONGEST_DAYS = 1600
 """Days a plan is looked for in, at the most."""
 
+Fault = TypeVar("Fault", bound=BlockrunError)
 
-def _at(source: Site | Order, fault: BadInput, *where: str) -> BadInput:
-    """The fault with its place in the file of the site or the order, where it was read from one."""
+
+def at(source: Site | Order, fault: Fault, *where: str | tuple[str, str], at_key: bool = False) -> Fault:
+    """The fault with its place in the file of the site or the order, where it was read from one.
+
+    Parameters
+    ----------
+    where : keys down to the value; (key, value) for the item of a list that has it.
+    at_key : point at the key, not at its value.
+    """
     path = source.sources.get("")
-    return fault if path is None else read_yaml(path).place(fault, where, at_key=True)
+    return fault if path is None else read_yaml(path).place(fault, where, at_key=at_key)
 
 
 def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
@@ -27,37 +40,48 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
 
     Raises
     ------
-    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, a block bigger than
-        any batch, or more cement or foaming agent needed than ever comes.
+    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, or a block bigger than any batch.
     """
     if not lines:
-        raise _at(order, BadInput("nothing is ordered", "Write at least one block in the order's lists."), "parts")
+        fault = BadInput("nothing is ordered", "Write at least one block in the order's lists.")
+        raise at(order, fault, "parts", at_key=True)
     check_castable(site, lines, order)
     mixes = _mixes(site, order)
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
     for line in lines:
-        _check_block(site, line, sizes[line.mix])
-    _check_stock(site, lines, sizes)
+        _check_block(site, order, line, sizes[line.mix])
 
 
 def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
-    """Proportions of the mixes; one that cannot be made is shown where the order names its mixes."""
-    try:
-        return mix_proportions(site, order)
-    except OutOfRange as fault:
-        raise _at(order, BadInput(fault.what, fault.todo, name=fault.name, value=fault.value), "mixes") from fault
+    """Proportions of the mixes; what keeps one from being made is shown at the very value."""
+    made = {}
+    for spec in order.mixes:
+        try:
+            made.update(mix_proportions(site, order, spec.name))
+        except OutOfRange as fault:
+            refused = BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)
+            if fault.name == "foam_density":
+                raise at(site, refused, "foam_generator", "foam_density") from fault
+            raise at(order, refused, "mixes", ("name", spec.name), fault.name or "name") from fault
+    return made
 
 
 def _sizes(site: Site, name: str, mix: Proportions) -> list[BatchSize]:
     sizes = [size for mixer in site.mixers for size in batch_sizes(site, mixer, mix)]
-    if not sizes:
-        reasons = [why_no_batch(site, mixer, mix) for mixer in site.mixers]
-        told = "; ".join(reason[:1].lower() + reason[1:] for reason in reasons)
-        raise _at(site, BadInput(f"no batch of the mix {name} can be made: {told}"), "mixers")
-    return sizes
+    if sizes:
+        return sizes
+    faults = []
+    for mixer in site.mixers:
+        none = why_no_batch(site, mixer, mix)
+        assert none is not None
+        fault = BadInput(f"no batch of the mix {name} can be made in the {mixer.name}: {none.what}", none.todo)
+        own = none.name != "rate"
+        where = ("mixers", ("name", mixer.name), none.name or "name") if own else ("foam_generator", "rate")
+        faults.append(at(site, fault, *where))
+    raise BadInput.of(faults)
 
 
-def _check_block(site: Site, line: OrderLine, sizes: list[BatchSize]) -> None:
+def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSize]) -> None:
     needed = line.volume_l * (1 + site.overfill)
     most = max(size.room_l for size in sizes)
     if needed > most + 1e-6:
@@ -70,66 +94,103 @@ def _check_block(site: Site, line: OrderLine, sizes: list[BatchSize]) -> None:
             limit=most,
             unit="L",
         )
-        raise _at(site, fault, "mixers")
+        raise order.place(fault, line.mark)
 
 
-def _check_stock(site: Site, lines: tuple[OrderLine, ...], sizes: dict[str, list[BatchSize]]) -> None:
-    """Each mix takes at least its blocks' volume, poured at the least cement a litre of room."""
-    bags = agent = 0.0
-    for mix, of_mix in sizes.items():
-        volume = sum(line.volume_l * line.count for line in lines if line.mix == mix) * (1 + site.overfill)
-        bags += volume * min(float(size.bags) / size.room_l for size in of_mix)
-        agent += volume * min(size.agent_l / size.room_l for size in of_mix)
-    stock = site.stock
-    there = stock.cement.on_hand_bags + sum(delivery.amount for delivery in stock.cement.deliveries)
-    if bags > there + 1e-6:
-        fault = BadInput(
-            f"the order takes at least {bags:.1f} bags of cement, and only {there:g} are on hand or delivered",
-            "Add deliveries under stock: cement:, or order less.",
-            name="cement",
-            value=bags,
-            limit=there,
-            unit="bags",
+def check_stock(asked: Brief, limits: Limits) -> None:
+    """Refuse an order whose blocks, by any way of weighing them into whole batches, take more than ever comes.
+
+    Raises
+    ------
+    BadInput : more cement or foaming agent needed than is on hand or delivered.
+    """
+    site, problem, weighing = asked.site, asked.problem, limits.weighing
+    needed, there = weighing.least_cement, _ever(problem.cement)
+    if needed > there:
+        raise at(
+            site,
+            BadInput(
+                f"the order takes at least {in_bags(Fraction(needed, asked.steps_a_bag))} of cement, and only "
+                f"{in_bags(Fraction(there, asked.steps_a_bag))} are on hand or delivered",
+                "Add deliveries under stock: cement:, or order less.",
+                name="cement",
+                value=needed / asked.steps_a_bag,
+                limit=there / asked.steps_a_bag,
+                unit="bags",
+            ),
+            *("stock", "cement", "on_hand"),
         )
-        raise _at(site, fault, "stock", "cement")
-    litres = stock.foaming_agent.on_hand_l + sum(delivery.amount for delivery in stock.foaming_agent.deliveries)
-    if agent > litres + 1e-6:
-        fault = BadInput(
-            f"the order takes at least {units.show(agent, 'volume', site.units)} of foaming agent, and only "
-            f"{units.show(litres, 'volume', site.units)} is on hand or delivered",
-            "Add deliveries under stock: foaming_agent:, or order less.",
-            name="foaming_agent",
-            value=agent,
-            limit=litres,
-            unit="L",
+    needed, there = weighing.least_agent, _ever(problem.agent)
+    if needed > there:
+        most, least = (units.show(n / AGENT_UNITS_A_LITRE, "volume", site.units) for n in (there, needed))
+        raise at(
+            site,
+            BadInput(
+                f"the order takes at least {least} of foaming agent, and only {most} is on hand or delivered",
+                "Add deliveries under stock: foaming_agent:, or order less.",
+                name="foaming_agent",
+                value=needed / AGENT_UNITS_A_LITRE,
+                limit=there / AGENT_UNITS_A_LITRE,
+                unit="L",
+            ),
+            *("stock", "foaming_agent", "on_hand"),
         )
-        raise _at(site, fault, "stock", "foaming_agent")
 
 
-def check_reach(brief: Brief, limits: Limits) -> bool:
+def _ever(supply: Supply) -> int:
+    return supply.steps[-1][1]
+
+
+def check_reach(asked: Brief, limits: Limits) -> bool:
     """Whether every block can be poured on some day of the problem; more days may help where it is not.
 
     Raises
     ------
     NoPlanPossible : no day, however many are looked at, will do.
     """
-    problem, site = brief.problem, brief.site
-    for block, key in enumerate(brief.formats):
-        size = units.show_size(*key[1:], site.units)
+    problem, reach = asked.problem, limits.reach
+    for block, key in enumerate(asked.formats):
+        size = units.show_size(*key[1:], asked.site.units)
         kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts and mould.cavities]
         if not kinds:
-            raise NoPlanPossible(
-                f"no block of {size} can be stripped: its strip and move fit no part of a day, or the racks have no "
-                "place for it",
-                "Shorten strip_time or move_time, or add rack places.",
-            )
-        if all(limits.reach.first_pour(kind, 0) is None for kind in kinds):
+            raise _no_strip(asked, block, size)
+        if all(reach.first_pour(kind, 0) is None for kind in kinds):
             if problem.clear_until[-1] >= 0 and problem.horizon < LONGEST_DAYS:
                 return False
-            least = units.show(site.curing.least_air_c, "temperature", site.units)
-            raise NoPlanPossible(
-                f"in {problem.horizon} days there is none on which a block of {size} can be poured and then stripped: "
-                f"the air falls under {least} before it is old enough, or too few people are there for a batch",
-                "Look at weather, least_air, strip_at, crew and away in the site.",
-            )
+            if not any(reach.pours[kind].spans for kind in kinds):
+                raise _no_crew(asked, size)
+            raise _never_ripe(asked, size)
     return True
+
+
+def _no_strip(asked: Brief, block: int, size: str) -> NoPlanPossible:
+    kind = next(mould.name for mould in asked.problem.moulds if block in mould.casts)
+    fault = NoPlanPossible(
+        f"no block of {size} can be stripped: no part of a day is long enough to strip its mould and move a block",
+        "Shorten strip_time or move_time, or move the breaks.",
+    )
+    return at(asked.site, fault, "moulds", ("kind", kind), "strip_time")
+
+
+def _no_crew(asked: Brief, size: str) -> NoPlanPossible:
+    fault = NoPlanPossible(
+        f"no block of {size} can be poured: on no day are the people of a batch there and free for as long as it takes",
+        "Look at people and away, at the chores, and at the crew and the times of the mixers.",
+    )
+    return at(asked.site, fault, "crew", "people")
+
+
+def _never_ripe(asked: Brief, size: str) -> NoPlanPossible:
+    site, problem = asked.site, asked.problem
+    first = f"in {problem.horizon} days there is none on which a block of {size} can be poured and then stripped"
+    if (problem.clear_until >= 0).all():
+        fault = NoPlanPossible(
+            f"{first}: it is never old enough", "Lower strip_at, or look at the temperatures in the weather file."
+        )
+        return at(site, fault, "curing", "strip_at")
+    least = units.show(site.curing.least_air_c, "temperature", site.units)
+    fault = NoPlanPossible(
+        f"{first}: the air falls under {least} before it is old enough",
+        "Lower least_air or strip_at, or look at the temperatures in the weather file.",
+    )
+    return at(site, fault, "curing", "least_air")

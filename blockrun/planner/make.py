@@ -13,7 +13,7 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Found, Known, Search
 from blockrun.order import Order
 from blockrun.planner.brief import Brief, brief, mix_proportions, wanted
-from blockrun.planner.check import LONGEST_DAYS, check_inputs, check_reach
+from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
 from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.write import write_tables
@@ -48,17 +48,19 @@ def make_plan(
         if not check_reach(asked, limits):
             days = min(LONGEST_DAYS, 3 * days)
             continue
+        check_stock(asked, limits)
         search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
         found = search.run()
         if found is not None:
             return _plan(asked, found)
         if stop() or days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
             raise _no_plan(asked, days, stop)
-        if search.bounder.stock_is_short():
-            raise NoPlanPossible(
+        if search.bounder.stock_is_short:
+            fault = NoPlanPossible(
                 "there is not enough cement or foaming agent for the batches this order takes",
                 "Add to on_hand or deliveries under stock, or order less.",
             )
+            raise at(site, fault, "stock", at_key=True)
         days = min(LONGEST_DAYS, 3 * days)
 
 
@@ -66,10 +68,11 @@ def _no_plan(asked: Brief, days: int, stop: Stop) -> NoPlanPossible | NoPlanInTi
     """What to say when the search has come back with nothing."""
     if asked.problem.clear_until[-1] < 0:
         # later days have the air of the last ones, so waiting longer is of no use
-        return NoPlanPossible(
+        fault = NoPlanPossible(
             f"the frost of {_frost(asked):%a %d %b %Y} does not end, and not every block can be stripped before it",
             "Add later days to the weather file, start earlier, or lower least_air.",
         )
+        return at(asked.site, fault, "curing", "least_air")
     if stop():
         return NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
     return NoPlanInTime(
@@ -130,8 +133,7 @@ def _shown(asked: Brief, stage: int, number: int) -> int | float | date:
     if stage == 1:
         return asked.site.calendar.start + timedelta(days=number)
     if stage == 3:
-        step = math.lcm(*(mixer.bag_step.denominator for mixer in asked.site.mixers))
-        return number * asked.site.stock.cement.bag_kg / step
+        return number * asked.site.stock.cement.bag_kg / asked.steps_a_bag
     return number
 
 

@@ -79,8 +79,8 @@ def _write_mix(page: Page, name: str, mix: Proportions, site: Site) -> None:
 def _write_mixer(page: Page, mix_name: str, mix: Proportions, mixer: Mixer, site: Site) -> None:
     page.line((f"{mix_name} in the {mixer.name}", HEADING))
     sizes = batch_sizes(site, mixer, mix)
-    if not sizes:
-        page.line((f"No batch can be made. {why_no_batch(site, mixer, mix)}", ALARM))
+    if none := why_no_batch(site, mixer, mix):
+        page.line((f"No batch can be made: {none.what}. {none.todo}", ALARM))
     for size in sizes:
         _write_size(page, size, site)
     page.blank()

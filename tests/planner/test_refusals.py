@@ -60,22 +60,49 @@ def test_a_block_no_mould_can_cast_is_named_with_the_nearest_mould(inputs: Path)
 
 def test_a_batch_too_small_for_its_block_is_told_with_both_volumes(inputs: Path) -> None:
     spoil(inputs / "site.yaml", (DRUM, "usable_volume: 40 L\n    least_volume: 20 L"))
-    refused(inputs, 2, "one block full takes 37.08 L with overfill", "light has 21 L to pour", "greater usable_volume")
+    refused(
+        inputs,
+        2,
+        "wall.csv:2:1",
+        "one block full takes 37.08 L with overfill",
+        "light has 21 L to pour",
+        "greater usable_volume",
+    )
 
 
 def test_cement_that_never_arrives_is_told_with_what_is_there(inputs: Path) -> None:
     spoil(inputs / "site.yaml", (CEMENT, "on_hand: 2"))
-    refused(inputs, 2, "9.8 bags of cement", "only 2 are on hand or delivered", "Add deliveries under stock: cement:")
+    refused(
+        inputs,
+        2,
+        "site.yaml:55:33",
+        "10 1/2 bags of cement",
+        "only 2 bags are on hand or delivered",
+        "Add deliveries under stock: cement:",
+    )
 
 
 def test_cement_that_is_delivered_in_part_only_is_counted_in_full(inputs: Path) -> None:
     spoil(inputs / "site.yaml", (CEMENT, "on_hand: 2, deliveries: [{day: 2027-04-08, bags: 3}]"))
-    refused(inputs, 2, "9.8 bags of cement", "only 5 are on hand or delivered")
+    refused(inputs, 2, "10 1/2 bags of cement", "only 5 bags are on hand or delivered")
+
+
+def test_cement_one_bag_short_is_told_before_any_search(inputs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("blockrun.planner.make.Search", None)
+    spoil(inputs / "site.yaml", (CEMENT, "on_hand: 10"))
+    refused(inputs, 2, "at least 10 1/2 bags of cement", "only 10 bags are on hand")
 
 
 def test_agent_that_never_arrives_is_told_with_what_is_there(inputs: Path) -> None:
     spoil(inputs / "site.yaml", (AGENT, "on_hand: 0.1 L"))
-    refused(inputs, 2, "0.59 L of foaming agent", "only 0.1 L is on hand", "Add deliveries under stock: foaming_agent:")
+    refused(
+        inputs,
+        2,
+        "site.yaml:56:28",
+        "0.63 L of foaming agent",
+        "only 0.1 L is on hand",
+        "Add deliveries under stock: foaming_agent:",
+    )
 
 
 @pytest.mark.parametrize(
@@ -102,12 +129,20 @@ def test_steps_longer_than_the_pour_life_are_told_at_their_place(inputs: Path) -
 
 def test_foam_that_takes_longer_than_the_pour_life_is_told_with_the_mix(inputs: Path) -> None:
     spoil(inputs / "site.yaml", ("rate: 60 L/min", "rate: 1 L/min"))
-    refused(inputs, 2, "the mix heavy", "22 min to make and blend 21.22 L of foam", "pour_life of 25 min")
+    refused(
+        inputs, 2, "site.yaml:23:24", "the mix heavy", "22 min to make and blend 21.22 L of foam", "pour_life of 25 min"
+    )
 
 
 def test_a_mix_too_dense_for_foam_is_told_with_its_limit(inputs: Path) -> None:
     spoil(inputs / "order.yaml", ("oven_dry_density: 900 kg/m3", "oven_dry_density: 2200 kg/m3"))
-    refused(inputs, 2, "oven_dry_density 2200 kg/m3 leaves no room for foam", "Lower oven_dry_density to under 1563")
+    refused(
+        inputs,
+        2,
+        "order.yaml:5:37",
+        "oven_dry_density 2200 kg/m3 leaves no room for foam",
+        "Lower oven_dry_density to under 1563",
+    )
 
 
 def test_a_list_with_no_rows_is_named(inputs: Path) -> None:
@@ -118,12 +153,34 @@ def test_a_list_with_no_rows_is_named(inputs: Path) -> None:
 
 def test_frost_on_every_day_is_told(inputs: Path) -> None:
     weather(inputs, [(2, 9)] * 5)
-    refused(inputs, 3, "600 x 300 x 200 mm", "the air falls under 5 degC", "Look at weather, least_air")
+    refused(inputs, 3, "site.yaml:51:14", "600 x 300 x 200 mm", "the air falls under 5 degC", "Lower least_air")
+
+
+def test_a_strip_age_nobody_lives_to_see_is_told_at_its_place(inputs: Path) -> None:
+    weather(inputs, [(-12, -9)] * 5)
+    spoil(inputs / "site.yaml", ("strip_at: 24 h", "strip_at: 8760 h"), ("least_air: 5 degC", "least_air: -40 degC"))
+    refused(inputs, 3, "site.yaml:48:13", "it is never old enough", "Lower strip_at")
+
+
+def test_a_batch_crew_that_chores_never_leave_together_is_told(inputs: Path) -> None:
+    hours = [f"{hour:02d}:{minute}" for hour in range(8, 16) for minute in ("00", "20", "40")]
+    times = ", ".join(time for time in hours if time not in ("12:00", "12:20"))
+    spoil(inputs / "site.yaml", ("crew: 2", "crew: 3"), ("at: [08:30], time: 10 min", f"at: [{times}], time: 12 min"))
+    refused(
+        inputs, 3, "site.yaml:52:16", "on no day are the people of a batch there and free", "Look at people and away"
+    )
+
+
+def test_foam_too_heavy_for_the_mix_is_told_at_the_mix(inputs: Path) -> None:
+    spoil(inputs / "order.yaml", ("oven_dry_density: 900 kg/m3", "wet_density: 80 kg/m3"))
+    refused(inputs, 2, "order.yaml:5:32", "wet_density 80 kg/m3 leaves no room for cement", "Raise wet_density")
 
 
 def test_frost_that_never_ends_after_too_few_good_days_is_told_with_its_day(inputs: Path) -> None:
     weather(inputs, [(12, 22)] * 3 + [(2, 9)] * 8)
-    refused(inputs, 3, "the frost of Thu 08 Apr 2027 does not end", "Add later days to the weather file")
+    refused(
+        inputs, 3, "site.yaml:51:14", "the frost of Thu 08 Apr 2027 does not end", "Add later days to the weather file"
+    )
 
 
 def test_a_frost_that_ends_only_delays(inputs: Path) -> None:

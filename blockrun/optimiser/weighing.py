@@ -1,0 +1,91 @@
+"""What the batches of a mix can hold by many ways of weighing its blocks, and so what an order takes at the least."""
+
+from __future__ import annotations
+
+from functools import cache, cached_property
+
+import numpy as np
+
+from blockrun.optimiser.problem import Load, Problem
+from blockrun.optimiser.weights import most_weight, standard_weights
+
+
+class Weighing:
+    """Ways of weighing the blocks of each mix; all it says holds for every plan, whatever the days."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.held = cache(self._held)
+
+    @cached_property
+    def ways(self) -> dict[int, list[tuple[int, ...]]]:
+        """The weights in use, by mix; each tuple has a weight for each of ``formats_of`` the mix."""
+        found = {}
+        for mix in self.problem.mixes:
+            volumes = [self.problem.formats[block].volume for block in self.formats_of(mix)]
+            found[mix] = standard_weights(volumes, [load.room for load in self._loads(mix)])
+        return found
+
+    def formats_of(self, mix: int) -> list[int]:
+        """Formats of a mix."""
+        return [index for index, block in enumerate(self.problem.formats) if block.mix == mix]
+
+    def _loads(self, mix: int) -> list[Load]:
+        return [load for load in self.problem.loads if load.mix == mix]
+
+    def _held(self, mix: int, weights: tuple[int, ...], room: int) -> int:
+        """Greatest weight a batch with this room can hold, and the moulds can take from it.
+
+        A turn ends after the pour of its last batch, so one batch fills each mould at most once.
+        """
+        formats = self.formats_of(mix)
+        volumes = [self.problem.formats[block].volume for block in formats]
+        in_moulds = sum(
+            mould.count
+            * mould.cavities
+            * max((weight for block, weight in zip(formats, weights, strict=True) if block in mould.casts), default=0)
+            for mould in self.problem.moulds
+        )
+        return min(most_weight(weights, volumes, room), in_moulds)
+
+    def _weight(self, mix: int, weights: tuple[int, ...]) -> int:
+        """Weight of all blocks of a mix."""
+        pairs = zip(self.formats_of(mix), weights, strict=True)
+        return sum(weight * self.problem.formats[block].demand for block, weight in pairs)
+
+    @cached_property
+    def fewest_batches(self) -> int:
+        """Batches the whole order takes at the least."""
+        return sum(self._fewest_of(mix) for mix in self.ways)
+
+    def _fewest_of(self, mix: int) -> int:
+        biggest = max(load.room for load in self._loads(mix))
+        held = {weights: self.held(mix, weights, biggest) for weights in self.ways[mix]}
+        return max(-(-self._weight(mix, weights) // most) for weights, most in held.items() if most)
+
+    @cached_property
+    def least_cement(self) -> int:
+        """Cement the whole order takes at the least, in the problem's unit."""
+        return sum(self._least_of(mix) for mix in self.ways)
+
+    @cached_property
+    def least_agent(self) -> int:
+        """Foaming agent the whole order takes at the least, in the problem's unit."""
+        return sum(
+            self._least_of(mix) * min(load.agent // load.cement for load in self._loads(mix)) for mix in self.ways
+        )
+
+    def _least_of(self, mix: int) -> int:
+        """Cement of the cheapest set of whole batches that holds the blocks of a mix by each weighing alone.
+
+        ``most[c]`` is the greatest weight, by each weighing, of batches with ``c`` of cement in all.
+        """
+        ways, loads = self.ways[mix], self._loads(mix)
+        held = np.array([[self.held(mix, weights, load.room) for weights in ways] for load in loads])
+        due = np.array([self._weight(mix, weights) for weights in ways]) * (held.max(axis=0) > 0)
+        most = [np.zeros(len(ways), dtype=np.int64)]
+        while (most[-1] < due).any():
+            cement = len(most)
+            last = [most[cement - load.cement] + held[i] for i, load in enumerate(loads) if load.cement <= cement]
+            most.append(np.max([most[-1], *last], axis=0))
+        return len(most) - 1
