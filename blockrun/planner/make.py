@@ -7,15 +7,15 @@ from datetime import date, timedelta
 from functools import partial
 
 from blockrun.errors import NoPlanInTime, NoPlanPossible
-from blockrun.mix import notes
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Found, Known, Search
 from blockrun.order import Order
-from blockrun.planner.brief import Brief, brief, mix_proportions, wanted
+from blockrun.planner.brief import Brief, brief, wanted
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
 from blockrun.planner.tables import PlanTables, Stage
+from blockrun.planner.warnings import warnings
 from blockrun.planner.write import write_tables
 from blockrun.site import Site
 
@@ -144,7 +144,7 @@ def _plan(asked: Brief, found: Found) -> Plan:
         Stage(name, _shown(asked, i, value), _shown(asked, i, bound), value == bound)
         for i, (name, value, bound) in enumerate(zip(names, found.score.stages, found.bounds, strict=True))
     )
-    return Plan(asked.site, asked.order, tables, stages, _warnings(asked, tables), _totals(asked, tables))
+    return Plan(asked.site, asked.order, tables, stages, warnings(asked, tables), _totals(asked, tables))
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
@@ -164,23 +164,3 @@ def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
         "thrown_away_l": round(float((batches["yield_l"] - batches["poured_l"]).sum()), 6),
         "days_of_pouring": int(batches["start"].dt.normalize().nunique()),
     }
-
-
-def _warnings(asked: Brief, tables: PlanTables) -> tuple[str, ...]:
-    site, casts = asked.site, tables.casts
-    said = []
-    last_strip = casts["strip"].max()
-    if last_strip.date() > site.weather.last:
-        said.append(
-            f"The forecast ends on {site.weather.last:%a %d %b}; after it the mean of its last seven days is taken."
-        )
-    late = casts[casts["needed"].notna() & (casts["ready"].dt.normalize() > casts["needed"])]
-    for part, rows in late.groupby("part", sort=True):
-        blocks = f"{len(rows)} blocks are" if len(rows) > 1 else "1 block is"
-        said.append(f"{part}: {blocks} ready later than needed.")
-    mixes = mix_proportions(site, asked.order)
-    for name in sorted(set(casts["mix"])):
-        said += [
-            f"{name}: {note}" for note in notes(mixes[name], site.foam_generator.foam_density_kg_m3, units=site.units)
-        ]
-    return tuple(said)

@@ -1,0 +1,55 @@
+"""What is said of a plan beside its figures."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from blockrun import load_order, load_site
+from blockrun.planner.brief import Brief, brief
+from blockrun.planner.plan import Plan
+from blockrun.planner.warnings import warnings
+
+
+@pytest.fixture
+def said(small_folder: Path, small_plan: Plan, tmp_path: Path):
+    """The warnings of the small plan, had its inputs been changed so."""
+
+    def of(file: str = "site.yaml", old: str = "", new: str = "") -> tuple[str, ...]:
+        inputs = Path(shutil.copytree(small_folder / "inputs", tmp_path / "inputs"))
+        text = (inputs / file).read_text(encoding="utf-8")
+        assert old in text
+        (inputs / file).write_text(text.replace(old, new, 1), encoding="utf-8")
+        asked: Brief = brief(load_site(inputs / "site.yaml"), load_order(inputs / "order.yaml"), 30)
+        return warnings(asked, small_plan.tables)
+
+    return of
+
+
+def test_lateness_is_said_first_and_guessed_weather_after_it(said) -> None:
+    late, forecast = said()[:2]
+    assert late == "wall: 2 blocks are ready later than needed."
+    assert forecast.startswith("The forecast ends on Fri 09 Apr")
+
+
+def test_a_list_named_in_two_parts_is_said(said) -> None:
+    twice = said("order.yaml", "  - {list: wall.csv, name: wall}", "  - {list: wall.csv}\n  - {list: wall.csv}")
+    assert "wall.csv is named in 2 parts: its blocks are cast 2 times." in twice
+
+
+def test_fewer_bases_than_moulds_are_said(said) -> None:
+    assert "tray-1: 3 moulds on 2 bases; the other sides are never used." in said(
+        old="kind: tray-1\n    count: 1", new="kind: tray-1\n    count: 3"
+    )
+
+
+def test_sides_that_come_off_after_the_strip_age_are_said(said) -> None:
+    late = said(old="sides_off_at: 8 h", new="sides_off_at: 30 h")
+    assert "tray-1: sides_off_at is later than strip_at, so the blocks wait for the sides." in late
+
+
+def test_a_stiff_mix_is_said_with_its_name(said) -> None:
+    stiff = said("order.yaml", "slurry_water_cement: 0.50", "slurry_water_cement: 0.32")
+    assert [warning for warning in stiff if warning.startswith("light: Stiff slurry")]
