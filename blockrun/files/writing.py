@@ -41,7 +41,8 @@ def whole_folder(path: Path, *, replace: bool = False, mark: str) -> Iterator[Pa
     Parameters
     ----------
     path : where the folder shall lie.
-    replace : swap it for one that is there; that one is moved aside whole, and deleted last.
+    replace : swap it for one that is there; that one is moved aside whole, and deleted last. What lies in it
+        beside what is written anew, such as somebody's notes, is kept.
     mark : a file that shows a folder to be one of ours; without it none is replaced.
 
     Yields
@@ -73,20 +74,32 @@ def check_place(path: Path, *, replace: bool, mark: str) -> None:
 
     Raises
     ------
-    BadInput : a file is there, or a folder that is not empty and not to be replaced, or not one of ours.
+    BadInput : a file is there, or a folder that is not empty and not to be replaced, or not one of ours, or
+        nothing may be written there.
     """
-    if not path.exists():
-        return
-    if not path.is_dir():
-        raise BadInput("is a file, and a folder is to be written", "Give another name.", file=path)
     with _said_as_bad_input(path):
+        if not path.exists():
+            _check_writable(path)
+            return
+        if not path.is_dir():
+            raise BadInput("is a file, and a folder is to be written", "Give another name.", file=path)
         empty = not any(path.iterdir())
+        _check_writable(path)
     if empty:
         return
     if not replace:
-        raise BadInput("exists already", "Give another name, or ask for it to be replaced.", file=path)
+        raise BadInput("exists already", "Give another name, or add --replace.", file=path)
     if not (path / mark).is_file():
         raise BadInput(f"holds no {mark}, so it will not be replaced", "Give another name.", file=path)
+
+
+def _check_writable(path: Path) -> None:
+    """Refuse a place in a folder that may not be changed: the folder it is renamed into, or the first one there is."""
+    folder = next(parent for parent in path.resolve().parents if parent.exists())
+    if not folder.is_dir():
+        raise BadInput("is a file, and a folder is to be written in it", "Give another name.", file=folder)
+    if not os.access(folder, os.W_OK | os.X_OK):
+        raise BadInput("you may not write in this folder", "Choose another place.", file=folder)
 
 
 def _swap(new: Path, path: Path) -> None:
@@ -103,6 +116,10 @@ def _swap(new: Path, path: Path) -> None:
             old.rename(path)
         raise
     _sync(path.parent)
+    if had_one:
+        for kept in old.iterdir():
+            if not (path / kept.name).exists():
+                kept.rename(path / kept.name)
     shutil.rmtree(old, ignore_errors=True)
 
 

@@ -50,6 +50,7 @@ class Facts(BaseModel):
     inputs : digests of site and order.
     files : where their copies lie, within the plan's directory.
     references : for each of them, the files it names and where their copies lie.
+    tables : digests of the tables.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -61,6 +62,7 @@ class Facts(BaseModel):
     inputs: dict[Input, str]
     files: dict[Input, str]
     references: dict[Input, dict[str, str]]
+    tables: dict[str, str] = {}
     seed: int
     warnings: tuple[str, ...]
     totals: dict[str, int | Finite | None]

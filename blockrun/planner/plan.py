@@ -35,6 +35,7 @@ class Plan:
     warnings : sentences for the builder.
     totals : blocks, spares, batches, cement_kg, cement_bags, water_kg, agent_l, cost (None without
         prices), thrown_away_l, days_of_pouring.
+    changed : files of the tables in which something was changed since the plan was saved.
     """
 
     site: Site
@@ -43,6 +44,7 @@ class Plan:
     stages: tuple[Stage, ...]
     warnings: tuple[str, ...]
     totals: dict[str, float | None]
+    changed: tuple[str, ...] = ()
 
 
 Stop = Callable[[], bool]

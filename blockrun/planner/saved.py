@@ -22,6 +22,7 @@ import pandas as pd
 
 from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
+from blockrun.files.digests import digest
 from blockrun.files.tables import Table, read_table
 from blockrun.files.writing import check_place, whole_folder
 from blockrun.order import Order, digest_order, load_order, takeoff
@@ -66,8 +67,8 @@ def save_plan(
     BadInput : the directory is in the way, or the site or the order has changed since it was read.
     BadPlan : a value that no file of ours may hold, such as a number that is not finite.
     """
-    facts = _facts(plan)
-    texts = {f"{name}.csv": _csv(getattr(plan.tables, name), name) for name in COLUMNS}
+    texts = _texts(plan.tables)
+    facts = _facts(plan, texts)
     texts[MARK] = facts.model_dump_json(indent=2) + "\n"
     texts["run.json"] = json.dumps(dict(run or {}), indent=2, allow_nan=False) + "\n"
     with whole_folder(Path(directory), replace=replace, mark=MARK) as folder:
@@ -105,14 +106,21 @@ def load_plan(directory: str | Path) -> Plan:
         tables = PlanTables(**{name: _read(folder / f"{name}.csv", name) for name in COLUMNS})
     except BadInput as fault:
         raise _of_a_plan(fault) from fault
-    for kind, digest in _digests(site, order).items():
-        if digest != facts.inputs[kind]:
+    for kind, said in _digests(site, order).items():
+        if said != facts.inputs[kind]:
             what = f"the {kind} kept here is not the one the plan was made from"
             raise BadPlan(what, AS_IT_WAS, file=folder / facts.files[kind])
-    return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals))
+    now = _texts(tables)
+    changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
+    return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals), changed)
 
 
-def _facts(plan: Plan) -> Facts:
+def _texts(tables: PlanTables) -> dict[str, str]:
+    """The tables as their files hold them."""
+    return {f"{name}.csv": _csv(getattr(tables, name), name) for name in COLUMNS}
+
+
+def _facts(plan: Plan, texts: Mapping[str, str]) -> Facts:
     taken = {"site.yaml", "order.yaml"}
     inputs: dict[Input, Sources] = {"site": plan.site.sources, "order": plan.order.sources}
     return Facts.checked(
@@ -126,6 +134,7 @@ def _facts(plan: Plan) -> Facts:
             kind: {reference: _place(reference, taken) for reference in sorted(sources) if reference}
             for kind, sources in inputs.items()
         },
+        tables={name: digest(text) for name, text in texts.items()},
         seed=SEED,
         warnings=plan.warnings,
         totals=plan.totals,
@@ -171,8 +180,8 @@ def _copy_inputs(plan: Plan, facts: Facts, folder: Path) -> None:
     except (KeyError, OSError, BadInput) as error:
         what = "the files of the site or the order cannot be read again, so nothing was saved"
         raise BadInput(what, "Make the plan again.") from error
-    for kind, digest in facts.inputs.items():
-        if kept[kind] != digest:
+    for kind, said in facts.inputs.items():
+        if kept[kind] != said:
             what = f"the {kind} has changed since the plan began to be made, so nothing was saved"
             raise BadInput(what, "Make the plan again.")
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.files.writing import whole_folder, write_file
+from blockrun.files.writing import check_place, whole_folder, write_file
 
 
 def write_plan(folder: Path, text: str, *, replace: bool = False) -> None:
@@ -95,8 +95,34 @@ def test_a_file_in_the_way_of_a_folder_is_refused(tmp_path: Path):
 
 def test_a_folder_below_a_file_cannot_be_written(tmp_path: Path):
     (tmp_path / "file").write_text("x")
-    with pytest.raises(BadInput, match="cannot be written"):
+    with pytest.raises(BadInput, match="is a file, and a folder is to be written in it"):
         write_plan(tmp_path / "file" / "plan", "new")
+
+
+def test_a_place_that_may_not_be_looked_at_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    def locked(path: Path) -> bool:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "exists", locked)
+    with pytest.raises(BadInput, match="Permission denied"):
+        check_place(tmp_path / "plan", replace=False, mark="plan.json")
+
+
+def test_a_folder_that_may_not_be_changed_is_refused_before_anything_is_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr("os.access", lambda path, mode: path != tmp_path)
+    with pytest.raises(BadInput, match="may not write in this folder"):
+        check_place(tmp_path / "deep" / "plan", replace=False, mark="plan.json")
+
+
+def test_what_somebody_put_beside_a_plan_is_kept_when_it_is_replaced(tmp_path: Path):
+    write_plan(tmp_path / "plan", "old")
+    (tmp_path / "plan" / "notes.txt").write_text("dear")
+    (tmp_path / "plan" / "photos").mkdir()
+    write_plan(tmp_path / "plan", "new", replace=True)
+    assert names(tmp_path / "plan") == ["notes.txt", "photos", "plan.json"]
+    assert (tmp_path / "plan" / "plan.json").read_text() == "new"
 
 
 def test_a_link_to_a_folder_stays_a_link_when_its_folder_is_swapped(tmp_path: Path):

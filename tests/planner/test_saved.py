@@ -205,6 +205,18 @@ def test_inputs_changed_in_a_saved_plan_are_noticed(folder: Path) -> None:
         load_plan(folder)
 
 
+def test_a_table_changed_since_it_was_saved_is_named(folder: Path) -> None:
+    assert load_plan(folder).changed == ()
+    spoil(folder / "casts.csv", "gang-2/01", "gang-2/02")
+    assert load_plan(folder).changed == ("casts.csv",)
+
+
+def test_a_table_saved_again_with_the_same_cells_is_unchanged(folder: Path) -> None:
+    text = (folder / "tasks.csv").read_text(encoding="utf-8")
+    (folder / "tasks.csv").write_bytes(b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode())
+    assert load_plan(folder).changed == ()
+
+
 def test_rows_in_another_order_are_the_same_inputs(folder: Path) -> None:
     path = folder / "inputs" / "wall.csv"
     header, *rows = path.read_text(encoding="utf-8").splitlines()
