@@ -11,10 +11,9 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.tables import Row, Table, read_table
 from blockrun.files.text import References
-from blockrun.site.values import read_day, read_name, read_number, read_whole
+from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole
 
 SIDES: Final = ("length", "height", "thickness")
-_LONGEST_MM: Final = 10_000
 _MOST_BLOCKS: Final = 1_000_000
 _MOST_COURSES: Final = 1000
 
@@ -110,13 +109,16 @@ def _read_row(table: Table, row: Row, sides: dict[str, str]) -> ListRow:
 
 
 def _reader_of(column: str) -> Callable[[str], float]:
-    """How to read the cells of a side's column."""
-    factor = units.factor(column.rsplit("_", 1)[1], "length")
+    """How to read the cells of a side's column: a number, or one such as ``15 5/8``, in the unit of its header."""
+    unit = column.rsplit("_", 1)[1]
+    factor = units.factor(unit, "length")
 
     def read(text: str) -> float:
-        side_mm = round(float(read_number(text)) * factor, 6)
-        if not 0 < side_mm <= _LONGEST_MM:
-            raise BadInput(f"{text} is no side of a block", "Write a length over 0 and up to 10 m.", value=text)
+        number = read_fraction(text) if "/" in units.plain(text) else read_number(text)
+        side_mm = round(float(number) * factor, 6)
+        if not 0 < side_mm <= LONGEST_SIDE_MM:
+            todo = f"Write a length over 0 and up to {units.show_in(LONGEST_SIDE_MM, 'length', unit)}."
+            raise BadInput(f"{text} is no side of a block", todo, value=text)
         return side_mm
 
     return read

@@ -98,6 +98,7 @@ class Written:
     schema : what an editor may check, as JSON Schema.
     above, least, most : limits, in the unit of the value.
     dimension : of `units`, to print the limits with their unit; empty for bare numbers.
+    base_units : how many base units of the dimension one unit of the value and of its limits is.
     """
 
     due: str
@@ -108,6 +109,7 @@ class Written:
     least: float | None = None
     most: float | None = None
     dimension: str = ""
+    base_units: float = 1
 
     def value(self, given: object) -> object:
         """The value, read when it is text, within its limits.
@@ -137,13 +139,22 @@ class Written:
             self._refuse(given, "at most", self.most)
 
     def _refuse(self, given: object, relation: str, limit: float) -> None:
-        shown = units.show(limit, self.dimension) if self.dimension else units.digits(limit)
+        shown = self._shown(limit, given)
         raise BadInput(
             f"{given} is out of range; it must be {relation} {shown}",
             f"Write {self.due} of {relation} {shown}, for example {self.example}.",
             value=given,
             limit=limit,
         )
+
+    def _shown(self, limit: float, given: object) -> str:
+        """A limit in the unit that the value given was written in."""
+        if not self.dimension:
+            return units.digits(limit)
+        limit *= self.base_units
+        if isinstance(given, str) and self.dimension in units.UNITS:
+            return units.show_in(limit, self.dimension, units.read(given, self.dimension).unit)
+        return units.show(limit, self.dimension)
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Read with `value`; what Python gives must be of the field's type."""
@@ -200,8 +211,8 @@ def quantity(
     return Written(
         due=f"a {dimension.replace('rate', 'flow')}",
         example=example,
-        read=lambda text: units.read(text, dimension).value,
-        schema={"pattern": units.pattern(dimension)},
+        read=_reader(dimension, example),
+        schema={"pattern": units.pattern()},
         above=above,
         least=least,
         most=most,
@@ -213,11 +224,12 @@ def whole_minutes(
     example: str, *, above: float | None = None, least: float | None = None, most: float = 1440
 ) -> Written:
     """A length of time, rounded up to whole minutes; most is in minutes, a day unless told."""
+    read = _reader("time", example)
     return Written(
         due="a time",
         example=example,
-        read=lambda text: math.ceil(units.read(text, "time").value - 1e-9),
-        schema={"pattern": units.pattern("time")},
+        read=lambda text: math.ceil(read(text) - 1e-9),
+        schema={"pattern": units.pattern()},
         above=above,
         least=least,
         most=most,
@@ -227,14 +239,23 @@ def whole_minutes(
 
 def hours(example: str) -> Written:
     """A length of time more than nought and at most a year, kept in hours."""
+    read = _reader("time", example)
     return Written(
         due="a time",
         example=example,
-        read=lambda text: units.read(text, "time").value / 60,
-        schema={"pattern": units.pattern("time")},
+        read=lambda text: read(text) / 60,
+        schema={"pattern": units.pattern()},
         above=0,
         most=8760,
+        dimension="time",
+        base_units=60,
     )
+
+
+def _reader(dimension: str, example: str) -> Callable[[str], float]:
+    """How to read a quantity; a bare number is answered in the unit of the example."""
+    usual = example.partition(" ")[2]
+    return lambda text: units.read(text, dimension, usual=usual).value
 
 
 def number(due: str, example: str, *, above: float | None = None, least: float | None = None, most: float) -> Written:
@@ -254,6 +275,7 @@ def fraction(due: str, example: str, *, most: int) -> Written:
     return Written(due, example, read_fraction, {"type": ["string", "number"]}, least=0.02, most=most)
 
 
+_WEEKDAY_PATTERN: Final = "^(" + "|".join(f"{day}|{day.title()}|{day.upper()}" for day in WEEKDAYS) + ")"
 _CLOCK_PATTERN: Final = r"\d{1,2}:\d\d"
 _NAME_SCHEMA: Final = {"minLength": 1, "maxLength": NAME_LENGTH}
 Name = Annotated[str, Written("a name", "drum", read_name, _NAME_SCHEMA)]
@@ -262,21 +284,23 @@ Day = Annotated[date, Written("a date", "2027-04-05", read_day, {"format": "date
 Clock = Annotated[int, Written("a time of day", "08:30", read_clock, {"pattern": f"^{_CLOCK_PATTERN}$"}, most=1440)]
 Span = Annotated[
     tuple[int, int],
-    Written("a span of time", "07:30-16:30", read_span, {"pattern": f"^{_CLOCK_PATTERN} *- *{_CLOCK_PATTERN}$"}),
+    Written(
+        "a span of time", "07:30-16:30", read_span, {"pattern": rf"^{_CLOCK_PATTERN}\s*[-\u2013]\s*{_CLOCK_PATTERN}$"}
+    ),
 ]
-Weekday = Annotated[int, Written("a day of the week", "mon", read_weekday, {"enum": list(WEEKDAYS)}, most=6)]
+Weekday = Annotated[int, Written("a day of the week", "mon", read_weekday, {"pattern": _WEEKDAY_PATTERN}, most=6)]
 Flag = Annotated[bool, Written("true or false", "true", read_flag, {"type": "boolean"})]
 People = Annotated[int, whole("a number of people", "3", most=200)]
 Ratio = Annotated[
     tuple[float, float],
-    Written("a ratio", "1:40", units.ratio, {"pattern": r"^\d+(\.\d+)? *: *\d+(\.\d+)?$"}),
+    Written("a ratio", "1:40", units.ratio, {"pattern": r"^\d+(\.\d+)?\s*:\s*\d+(\.\d+)?$"}),
 ]
 Size = Annotated[
     tuple[float, float, float],
-    Written("a size", "600 x 300 x 200 mm", read_size, {"pattern": r"^.+ x .+ x .+ ?(mm|cm|m|in|ft|yd)$"}),
+    Written("a size", "600 x 300 x 200 mm", read_size, {"pattern": r"^.+[xX\u00d7].+[xX\u00d7].+[^0-9.]$"}),
 ]
 Price = Annotated[float, number("a price", "6.10", least=0, most=1_000_000)]
-_PERCENT: Final = {"pattern": r"^\d+(\.\d+)? *%$"}
+_PERCENT: Final = {"pattern": r"^\d+(\.\d+)?\s*%$"}
 Percent = Annotated[
     float,
     Written(

@@ -8,9 +8,9 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import Annotated, Final, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self
 
-from pydantic import AfterValidator, Field, PrivateAttr, model_validator
+from pydantic import AfterValidator, Field, ModelWrapValidatorHandler, PrivateAttr, model_validator
 
 from blockrun import units
 from blockrun.errors import BadInput
@@ -64,19 +64,22 @@ class Mixer(FileModel):
     left_behind_l: Litres = Field(description="What stays in the drum, per batch; a volume")
     crew: People = Field(description="People busy while a batch runs")
 
-    @model_validator(mode="after")
-    def _volumes(self) -> Self:
-        if self.least_volume_l > self.usable_volume_l:
-            most = units.show(self.usable_volume_l, "volume")
+    @model_validator(mode="wrap")
+    @classmethod
+    def _volumes(cls, given: Any, read: ModelWrapValidatorHandler[Self]) -> Self:
+        mixer = read(given)
+        if mixer.least_volume_l > mixer.usable_volume_l:
+            written = given.get("usable_volume") if isinstance(given, dict) else None
+            most = units.show(mixer.usable_volume_l, "volume")
             raise BadInput(
                 "least_volume is more than usable_volume",
-                f"Write a volume up to {most}.",
+                f"Write a volume up to {written or most}.",
                 name="least_volume",
-                value=self.least_volume_l,
-                limit=self.usable_volume_l,
+                value=mixer.least_volume_l,
+                limit=mixer.usable_volume_l,
                 unit="L",
             )
-        return self
+        return mixer
 
 
 class FoamGenerator(FileModel):

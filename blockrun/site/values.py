@@ -13,6 +13,10 @@ from blockrun.errors import BadInput
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 NAME_LENGTH: Final = 60
+LONGEST_SIDE_MM: Final = 10_000
+_WEEKDAY: Final = re.compile(
+    "mon(day)?|tue(s|sday)?|wed(s|nesday)?|thu(r|rs|rsday)?|fri(day)?|sat(urday)?|sun(day)?", re.IGNORECASE
+)
 _FIRST_YEAR: Final = 2000
 _LAST_YEAR: Final = 2199
 
@@ -51,12 +55,11 @@ def read_fraction(text: str) -> Fraction:
     ------
     BadInput : anything else.
     """
-    match = re.fullmatch(
-        r"(?:([0-9]{1,6}) +)?([0-9]{1,6}/0*[1-9][0-9]{0,5})|[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?", text.strip()
-    )
+    plain = units.plain(text)
+    match = re.fullmatch(r"(?:([0-9]{1,6}) +)?([0-9]{1,6}/0*[1-9][0-9]{0,5})|[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?", plain)
     if not match:
         raise BadInput(f"{shorten(text)} is not a number or a fraction", "Write 1/2, 0.5 or 1.", value=text)
-    return Fraction(match[1] or 0) + Fraction(match[2]) if match[2] else Fraction(text.strip())
+    return Fraction(match[1] or 0) + Fraction(match[2]) if match[2] else Fraction(plain)
 
 
 def read_day(text: str) -> date:
@@ -99,7 +102,7 @@ def read_span(text: str) -> tuple[int, int]:
     ------
     BadInput : anything else.
     """
-    pieces = re.split(r" *- *", text.strip())
+    pieces = re.split(r" *[-\u2013] *", units.plain(text))
     if len(pieces) != 2:
         raise BadInput(
             f"{shorten(text)} is not a span of time", "Write two times, for example 07:30-16:30.", value=text
@@ -113,15 +116,15 @@ def read_span(text: str) -> tuple[int, int]:
 
 
 def read_weekday(text: str) -> int:
-    """A day of the week such as ``mon``, from 0 for Monday.
+    """A day of the week such as ``mon`` or ``Monday``, from 0 for Monday.
 
     Raises
     ------
     BadInput : anything else.
     """
-    if text.strip() not in WEEKDAYS:
+    if not _WEEKDAY.fullmatch(text.strip()):
         raise BadInput(f"{shorten(text)} is not a day of the week", f"Write some of {', '.join(WEEKDAYS)}.", value=text)
-    return WEEKDAYS.index(text.strip())
+    return WEEKDAYS.index(text.strip()[:3].lower())
 
 
 def read_flag(text: str) -> bool:
@@ -160,9 +163,13 @@ def read_size(text: str) -> tuple[float, float, float]:
     ------
     BadInput : anything else.
     """
-    length, height, thickness = (round(side, 6) for side in units.size(text))
-    if min(length, height, thickness) <= 0 or max(length, height, thickness) > 10_000:
-        raise BadInput(f"{text}: a side must be more than 0 and at most 10 m", "Write real sides.", value=text)
+    sides = units.size(text)
+    for side in sides:
+        if not 0 < side.value <= LONGEST_SIDE_MM:
+            most = units.show_in(LONGEST_SIDE_MM, "length", side.unit)
+            what = f"{shorten(text)}: a side must be more than 0 and at most {most}"
+            raise BadInput(what, "Write real sides.", value=text)
+    length, height, thickness = (round(side.value, 6) for side in sides)
     return length, height, thickness
 
 

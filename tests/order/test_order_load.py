@@ -51,6 +51,23 @@ def test_the_header_names_the_unit_of_each_side(order: Load, unit: str, length: 
     assert found.parts[0].blocks.rows[0].size_mm == pytest.approx((406.4, 203.2, 200.0))
 
 
+@pytest.mark.parametrize(("unit", "length"), [("in", "15 5/8"), ("in", "15⅝"), ("ft", "1 7/24"), ("in", "125/8")])
+def test_a_side_may_be_a_mixed_number(order: Load, unit: str, length: str):
+    found = order(blocks=f"mark,length_{unit},height_in,thickness_in,count\nA,{length},7 5/8,3 1/2,3\n")
+    height, thickness = 193.675, 88.9
+    assert found.parts[0].blocks.rows[0].size_mm == pytest.approx(
+        (393.7 if unit == "ft" else 396.875, height, thickness)
+    )
+
+
+def test_the_longest_side_is_told_in_the_unit_of_its_column(refusal: Refuse):
+    error = refusal(blocks="mark,length_in,height_in,thickness_in,count\nA,500,8,8,3\n")
+    assert (error.what, error.todo) == (
+        "length_in: 500 is no side of a block",
+        "Write a length over 0 and up to 393.7 in.",
+    )
+
+
 def test_a_file_of_semicolons_may_have_decimal_commas(order: Load):
     found = order(blocks=f"{HEADER}\n".replace(",", ";") + "A;600,5;300;200;3\n")
     assert found.parts[0].blocks.rows[0].length_mm == 600.5
@@ -136,6 +153,7 @@ def test_a_wrong_order_is_refused_at_its_line(refusal: Refuse, old: str, new: st
         ("A,600,-300,200,3", "height_mm: -300 is no side of a block", 7),
         ("A,600,300,nan,3", "thickness_mm: nan is not a plain number", 11),
         ("A,99999,300,200,3", "length_mm: 99999 is no side of a block", 3),
+        ("A,600,1/0,200,3", "height_mm: 1/0 is not a number or a fraction", 7),
         ("A,600,300,200 mm,3", "thickness_mm: 200 mm is not a plain number", 11),
     ],
 )

@@ -88,6 +88,33 @@ def test_comments_spacing_and_units_do_not_change_the_digest(yard: Load):
     assert digest_site(same) == digest_site(yard())
 
 
+PLAIN_SPELLINGS = [
+    ("[mon, tue, wed, thu, fri, sat]", "[Monday, tues, WED, Thur, friday, Sat]"),
+    ("07:30-16:30", "07:30 \N{EN DASH} 16:30"),
+    ("usable_volume: 220 L", "usable_volume: 220 litres"),
+    ("bag_step: 1/2", "bag_step: ½"),
+    ("slurry_time: 10 min", "slurry_time: 10 minutes"),
+    ("60 L/min", "60 l/min"),
+    ("cavity: 600 x 300 x 200 mm", "cavity: 60x30x20 cm"),
+    ("strip_at: 24 h", "strip_at: 1 day"),
+    ("least_air: 5 degC", "least_air: 5 °C"),
+    ("bag: 25 kg", "bag: 25 kgs"),
+    ("overfill: 3 %", "overfill: 3\N{NO-BREAK SPACE}%"),
+]
+
+
+@pytest.mark.parametrize("edit", PLAIN_SPELLINGS)
+def test_another_spelling_of_the_same_does_not_change_the_digest(yard: Load, edit: tuple[str, str]):
+    assert digest_site(yard(edit)) == digest_site(yard())
+
+
+@pytest.mark.parametrize("edit", PLAIN_SPELLINGS)
+def test_the_schema_takes_other_spellings_too(edit: tuple[str, str]):
+    key, _, value = edit[1].partition(": ")
+    found = [model["properties"][key] for model in site_schema()["$defs"].values() if key in model["properties"]]
+    assert all(re.search(entry["pattern"], value) for entry in found if "pattern" in entry)
+
+
 @pytest.mark.parametrize("edit", [("count: 6", "count: 7"), ("price: 6.10", "price: 6.20"), ("1:40", "1:41")])
 def test_another_value_changes_the_digest(yard: Load, edit: tuple[str, str]):
     assert digest_site(yard(edit)) != digest_site(yard())

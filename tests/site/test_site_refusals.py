@@ -85,7 +85,20 @@ def test_least_over_usable_volume_prints_with_its_caret(refusal: Refuse):
         ("site: Test yard", f"site: {'x' * 5000}", "is longer than 60 characters"),
         ("site: Test yard", 'site: "a\\tb"', "site: a b has characters that do not print"),
         ("strip_at: 24 h", "strip_at: 0 h", "strip_at: 0 h is out of range; it must be more than 0"),
-        ("wash_time: 4 min", "wash_time: 30 h", "wash_time: 30 h is out of range; it must be at most 1 d"),
+        ("wash_time: 4 min", "wash_time: 30 h", "wash_time: 30 h is out of range; it must be at most 24 h"),
+        ("strip_at: 24 h", "strip_at: 400 d", "strip_at: 400 d is out of range; it must be at most 365 d"),
+        ("strip_at: 24 h", "strip_at: -1 h", "strip_at: -1 h is out of range; it must be more than 0 h"),
+        ("least_air: 5 degC", "least_air: 200 °F", "least_air: 200 °F is out of range; it must be at most 122 degF"),
+        (
+            "usable_volume: 220 L",
+            "usable_volume: 90000 gal",
+            "usable_volume: 90000 gal is out of range; it must be at most 26417 gal",
+        ),
+        (
+            "cavity: 600 x 300 x 200 mm",
+            "cavity: 400 x 12 x 8 in",
+            "cavity: 400 x 12 x 8 in: a side must be more than 0 and at most 393.7 in",
+        ),
         ("weather: weather.csv", "weather: typical.epw", "weather: typical.epw: EPW weather is not yet read"),
         ("weather: weather.csv", "weather: wether.csv", "weather: there is no file wether.csv"),
         ("weather: weather.csv", "weather: [a]", "weather: a weather file is due"),
@@ -103,6 +116,27 @@ def test_a_wrong_value_is_said_at_its_line(refusal: Refuse, old: str, new: str, 
     error = refusal((old, new))
     assert said in "\n".join(fault.what for fault in error.all())
     assert all(fault.todo and fault.line and fault.column and fault.text for fault in error.all())
+
+
+@pytest.mark.parametrize(
+    ("key", "number", "todo"),
+    [
+        ("strip_at", "24 h", "24 of what? Write 24 h."),
+        ("lay_at", "28 d", "28 of what? Write 28 d."),
+        ("sides_off_at", "18 h", "18 of what? Write 18 h."),
+        ("pour_time", "10 min", "10 of what? Write 10 min."),
+        ("least_air", "5 degC", "5 of what? Write 5 degC or 5 degF."),
+        ("foam_density", "95 g/L", "95 of what? Write 95 g/L or 95 lb/ft3."),
+        ("usable_volume", "220 L", "220 of what? Write 220 L or 220 gal."),
+    ],
+)
+def test_a_bare_number_is_answered_with_the_unit_usual_for_its_key(refusal: Refuse, key: str, number: str, todo: str):
+    assert refusal((f"{key}: {number}", f"{key}: {number.split()[0]}")).todo == todo
+
+
+def test_a_volume_over_the_usable_one_is_told_in_the_unit_it_was_written_in(refusal: Refuse):
+    error = refusal(("usable_volume: 220 L", "usable_volume: 50 gal"), ("least_volume: 80 L", "least_volume: 60 gal"))
+    assert error.todo == "Write a volume up to 50 gal."
 
 
 @pytest.mark.parametrize(

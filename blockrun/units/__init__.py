@@ -1,0 +1,31 @@
+"""Text with a unit to a number and back; the only room that imports pint.
+
+Each dimension has one base unit, the one that names in the code end in: litres, millimetres, kilograms, minutes,
+degrees Celsius, kg/m3, litres a minute, degrees of angle. `known` lists what may be written, `spelling` what else
+people write for the same, `reading` and `showing` go from text to numbers and back, and `convert` asks pint, which is
+never handed the user's own string.
+"""
+
+from blockrun.units.convert import in_unit
+from blockrun.units.known import UNITS
+from blockrun.units.reading import Quantity, factor, pattern, percent, ratio, read, size
+from blockrun.units.showing import digits, show, show_in, show_size
+from blockrun.units.spelling import plain, spellings
+
+__all__ = [
+    "UNITS",
+    "Quantity",
+    "digits",
+    "factor",
+    "in_unit",
+    "pattern",
+    "percent",
+    "plain",
+    "ratio",
+    "read",
+    "show",
+    "show_in",
+    "show_size",
+    "size",
+    "spellings",
+]

@@ -1,0 +1,67 @@
+"""Numbers to text, in the units the user prefers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from blockrun.units.convert import in_unit
+from blockrun.units.known import BASE, US
+
+
+def show(value: float, dimension: str, units: str = "SI") -> str:
+    """A value in words, in the units the user prefers.
+
+    Parameters
+    ----------
+    value : in the base unit of the dimension; for ``fraction`` a share of one, for ``ratio`` parts to one.
+    dimension : a key of `UNITS`, or ``fraction`` or ``ratio``.
+    units : ``SI`` or ``US``.
+
+    Returns
+    -------
+    Text that `read` (or `percent`, `ratio`) takes back, to four significant digits and at most three decimals.
+    """
+    if dimension == "fraction":
+        return f"{digits(value * 100)} %"
+    if dimension == "ratio":
+        return f"1:{digits(value)}"
+    if dimension == "time":
+        return _show_time(value)
+    return show_in(value, dimension, US.get(dimension, BASE[dimension]) if units == "US" else BASE[dimension])
+
+
+def show_in(value: float, dimension: str, unit: str) -> str:
+    """A value in the base unit, in words and in the unit written so (a key of `UNITS`)."""
+    number = in_unit(value, dimension, unit)
+    sixteenths = round(number * 16)
+    if unit == "in" and abs(number * 16 - sixteenths) < 1e-6:
+        return f"{sixteenths / 16:.10g} in"
+    return f"{digits(number)} {unit}"
+
+
+def show_size(length_mm: float, height_mm: float, thickness_mm: float, units: str = "SI") -> str:
+    """A block's or a cavity's size in words, such as ``600 x 300 x 200 mm``."""
+    sides = [show(side, "length", units).rsplit(" ", 1) for side in (length_mm, height_mm, thickness_mm)]
+    return " x ".join(number for number, _ in sides) + f" {sides[0][1]}"
+
+
+def digits(value: float) -> str:
+    """A number to four significant digits, at most three decimals, no trailing noughts, no exponent."""
+    whole = len(str(int(abs(value)))) if abs(value) >= 1 else 0
+    text = f"{value:.{max(0, min(3, 4 - whole))}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def _show_time(minutes: float) -> str:
+    """Days, hours and minutes, leaving out what is nought."""
+    if minutes != int(minutes) or minutes < 0:
+        return f"{digits(minutes)} min"
+    return " ".join(_nonzero(int(minutes))) or "0 min"
+
+
+def _nonzero(minutes: int) -> Iterator[str]:
+    for length, unit in ((1440, "d"), (60, "h"), (1, "min")):
+        number, minutes = divmod(minutes, length)
+        if number:
+            yield f"{number} {unit}"
