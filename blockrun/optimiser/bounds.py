@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from blockrun.optimiser.counts import Counts
+from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.engine import Answer, Effort, Expression, run
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem, Supply
@@ -26,17 +27,22 @@ class Bounds:
     limits: Limits
     effort: Effort
 
+    @cached_property
+    def curve(self) -> Curve:
+        """What arithmetic alone says."""
+        return Curve(self.problem, self.limits)
+
     def late(self, best: Score) -> int:
         """Fewest block-days late of any plan, however long."""
-        if best.late == 0:
-            return 0
+        if self.curve.late >= best.late:
+            return best.late
         counts = self._counts(best.finish, overflow=True)
-        return max(0, self._least(counts, counts.late(), _LATE_WORK))
+        return max(self.curve.late, self._least(counts, counts.late(), _LATE_WORK))
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
         days = self.problem.days
-        first, last = 0, self.problem.day_index[best.finish]
+        first, last = self.curve.finish, self.problem.day_index[best.finish]
         while first < last and not self.effort.stop():
             middle = (first + last) // 2
             counts = self._counts(days[middle].number)

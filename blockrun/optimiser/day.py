@@ -99,7 +99,6 @@ class DayModel:
             self.poured.append(done)
             self.batch_start.append(start)
             worth = sum(count * self.order.worth.get(block, 1) for block, count in filling.content.items())
-            self.price += _BLOCK_NOT_POURED * worth * (1 - done)
             self.price += worth * (start + load.to_poured - self.board.opening)
         for runs in mixers.values():
             self.model.add_no_overlap(runs)
@@ -157,8 +156,11 @@ class DayModel:
             self.model.add(sum(parts) <= count)
         for index, filling in enumerate(self.order.batches):
             for block, count in filling.content.items():
-                of_batch = [part for (j, _, b), part in self.split.items() if j == index and b == block]
-                self.model.add(sum(of_batch) == count * self.poured[index])
+                of_batch = sum(part for (j, _, b), part in self.split.items() if j == index and b == block)
+                self.model.add(of_batch <= count * self.poured[index])
+                self.price += _BLOCK_NOT_POURED * self.order.worth.get(block, 1) * (count - of_batch)
+            parts = [part for (j, _, _), part in self.split.items() if j == index]
+            self.model.add(sum(parts) >= self.poured[index])
         return shares
 
     def _new_turn(self, kind: int, turn: int, per_batch: dict[int, Expression]) -> cp_model.IntVar:
@@ -334,12 +336,7 @@ class DayModel:
 
     def _state(self, value: Value) -> State:
         after = State(self.state.day + 1, list(self.state.turns), list(self.state.batches))
-        batches = [
-            Batch(self.problem.loads[filling.load], self.board.midnight + value(start), dict(filling.content))
-            if value(done)
-            else None
-            for filling, start, done in zip(self.order.batches, self.batch_start, self.poured, strict=True)
-        ]
+        batches = [self._batch(index, value) if value(done) else None for index, done in enumerate(self.poured)]
         after.batches += sorted(
             (b for b in batches if b is not None), key=lambda batch: (batch.start, batch.load.mixer)
         )
@@ -349,6 +346,23 @@ class DayModel:
             after.turns[after.turns.index(turn)] = moved
         after.turns += self._begun(batches, value)
         return after
+
+    def _batch(self, index: int, value: Value) -> Batch:
+        """A batch with what is poured from it; made up smaller where that is enough, to end at the same minute."""
+        filling, start = self.order.batches[index], self.board.midnight + value(self.batch_start[index])
+        content: dict[int, int] = {}
+        for (j, _, block), part in self.split.items():
+            if j == index and value(part):
+                content[block] = content.get(block, 0) + value(part)
+        load = self.problem.loads[filling.load]
+        volume = sum(n * self.problem.formats[block].volume for block, n in content.items())
+        smaller = next(
+            of for of in self.problem.loads if (of.mixer, of.mix) == (load.mixer, load.mix) and of.room >= volume
+        )
+        later = start + load.to_poured - smaller.to_poured
+        if later + smaller.slurry > self.board.day.last_foam:
+            return Batch(load, start, content)
+        return Batch(smaller, later, content)
 
     def _finish(self, turn: Turn, sides: Task | None, strip: Task | None, clean: Task | None, value: Value) -> None:
         mould = self.problem.moulds[turn.mould]

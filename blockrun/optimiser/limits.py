@@ -230,6 +230,12 @@ class Limits:
         spans = self._pours(first, last, [maker])
         return sum(1 + (late - early) // maker.shortest.length for early, late in spans)
 
+    def batches_of(self, first: int, last: int, mixer: int) -> int:
+        """Most batches of one mixer poured from one slot to another of the same day."""
+        own = [maker for maker in self.makers if maker.mixer == mixer]
+        shortest = min((maker.shortest.length for maker in own), default=1)
+        return sum(1 + (late - early) // shortest for early, late in self._pours(first, last, own))
+
     def _pours(self, first: int, last: int, makers: list[Maker]) -> list[tuple[int, int]]:
         """First and last minute, in each part of the day, at which a batch's pour may end in these slots."""
         since, until = self.slots.all[first].first, self.slots.all[last].last
@@ -252,11 +258,10 @@ class Limits:
         for index, maker in enumerate(self.makers):
             of_mixer.setdefault(maker.mixer, {})[index] = maker
         rows = []
-        for own in of_mixer.values():
+        for mixer, own in of_mixer.items():
+            rows.append(Row(dict.fromkeys(own, 1), self.batches_of(first, last, mixer)))
             spans = self._pours(first, last, list(own.values()))
             lengths = {index: maker.shortest.length for index, maker in own.items()}
-            shortest = min(lengths.values())
-            rows.append(Row(dict.fromkeys(own, 1), sum(1 + (late - early) // shortest for early, late in spans)))
             longest = max(lengths.values())
             rows.append(Row(lengths, sum(late - early + longest for early, late in spans)))
         if len(of_mixer) > 1:

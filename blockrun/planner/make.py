@@ -52,7 +52,7 @@ def make_plan(
         search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
         found = search.run()
         if found is not None:
-            return _plan(asked, found)
+            return _plan(asked, found, search.bounder.curve.late_alone)
         if stop() or days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
             raise _no_plan(asked, days, stop)
         if search.bounder.stock_is_short:
@@ -137,14 +137,14 @@ def _shown(asked: Brief, stage: int, number: int) -> int | float | date:
     return number
 
 
-def _plan(asked: Brief, found: Found) -> Plan:
+def _plan(asked: Brief, found: Found, late_alone: dict[str, int]) -> Plan:
     tables = write_tables(asked, found.state)
     names = ("block_days_late", "finish", "batches", "cement")
     stages = tuple(
         Stage(name, _shown(asked, i, value), _shown(asked, i, bound), value == bound)
         for i, (name, value, bound) in enumerate(zip(names, found.score.stages, found.bounds, strict=True))
     )
-    return Plan(asked.site, asked.order, tables, stages, warnings(asked, tables), _totals(asked, tables))
+    return Plan(asked.site, asked.order, tables, stages, warnings(asked, tables, late_alone), _totals(asked, tables))
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from blockrun.mix import notes
 from blockrun.order import Order
@@ -11,11 +11,26 @@ from blockrun.planner.brief import Brief, mix_proportions
 from blockrun.planner.tables import PlanTables
 from blockrun.site import MouldKind, Site
 
+_WORTH_SAYING = 0.25
+_SHORT_OF = {
+    "moulds": "moulds",
+    "racks": "rack places",
+    "mixers": "mixing time",
+    "cement": "cement when it is needed",
+    "agent": "foaming agent when it is needed",
+}
 
-def warnings(asked: Brief, tables: PlanTables) -> tuple[str, ...]:
-    """Sentences, the most pressing first: lateness, guessed weather, odd inputs, unusual mixes."""
+
+def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) -> tuple[str, ...]:
+    """Sentences, the most pressing first: lateness and why, guessed weather, odd inputs, unusual mixes.
+
+    Parameters
+    ----------
+    late_alone : block-days late that cannot be helped, by the one thing that is short.
+    """
     return (
         *_late(tables),
+        *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
         *_given_twice(asked.order),
         *(said for kind in asked.moulds for said in _bases(kind, asked.site)),
@@ -29,6 +44,25 @@ def _late(tables: PlanTables) -> Iterator[str]:
     for part, rows in late.groupby("part", sort=True):
         blocks = f"{len(rows)} blocks are" if len(rows) > 1 else "1 block is"
         yield f"{part}: {blocks} ready later than needed."
+
+
+def _why_late(tables: PlanTables, late_alone: Mapping[str, int]) -> Iterator[str]:
+    """What alone makes a good part of the lateness, over what the age of the blocks does."""
+    casts = tables.casts
+    days = (casts["ready"].dt.normalize() - casts["needed"]).dt.days
+    late, age = int(days.clip(lower=0).sum()), late_alone.get("age", 0)
+    if age:
+        yield (
+            f"Needed too soon: were all poured on the first day, they would still be {age} block-days late, "
+            "for they are not old enough before."
+        )
+    heavy = {name: n for name, n in late_alone.items() if n - age > _WORTH_SAYING * max(1, late - age)}
+    short = [_SHORT_OF[name] for name in sorted(heavy, key=lambda name: -heavy[name]) if name in _SHORT_OF]
+    if len(short) > 1:
+        named = f"{', '.join(short[:-1])} and {short[-1]}"
+        yield f"Short of {named}: each of them alone makes {min(heavy.values())} block-days late, or more."
+    elif short:
+        yield f"Short of {short[0]}: that alone makes {heavy.popitem()[1]} block-days late."
 
 
 def _past_forecast(site: Site, tables: PlanTables) -> Iterator[str]:

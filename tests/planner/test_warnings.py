@@ -23,7 +23,7 @@ def said(small_folder: Path, small_plan: Plan, tmp_path: Path):
         assert old in text
         (inputs / file).write_text(text.replace(old, new, 1), encoding="utf-8")
         asked: Brief = brief(load_site(inputs / "site.yaml"), load_order(inputs / "order.yaml"), 30)
-        return warnings(asked, small_plan.tables)
+        return warnings(asked, small_plan.tables, {})
 
     return of
 
@@ -53,3 +53,18 @@ def test_sides_that_come_off_after_the_strip_age_are_said(said) -> None:
 def test_a_stiff_mix_is_said_with_its_name(said) -> None:
     stiff = said("order.yaml", "slurry_water_cement: 0.50", "slurry_water_cement: 0.32")
     assert [warning for warning in stiff if warning.startswith("light: Stiff slurry")]
+
+
+def test_what_alone_makes_blocks_late_is_said_where_it_weighs(small_plan: Plan) -> None:
+    asked = brief(small_plan.site, small_plan.order, 30)
+    one = warnings(asked, small_plan.tables, {"age": 0, "cement": 1, "moulds": 0})
+    assert "Short of cement when it is needed: that alone makes 1 block-days late." in one
+    two = warnings(asked, small_plan.tables, {"age": 0, "cement": 1, "moulds": 2})
+    assert "Short of moulds and cement when it is needed: each of them alone makes 1 block-days late, or more." in two
+
+
+def test_blocks_needed_before_any_can_be_old_enough_are_said(small_plan: Plan) -> None:
+    asked = brief(small_plan.site, small_plan.order, 30)
+    said = warnings(asked, small_plan.tables, {"age": 2, "moulds": 2})
+    assert [warning for warning in said if "they would still be 2 block-days late" in warning]
+    assert not [warning for warning in said if warning.startswith("Short of")]

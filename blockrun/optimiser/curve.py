@@ -1,0 +1,184 @@
+"""The most blocks that can be poured by the end of each day: bounds by arithmetic alone, at hand before any search.
+
+Each limit is taken by itself - moulds, mixers, racks, cement, foaming agent - and the lowest counts.
+A set of formats poured too slowly bounds the last pour; falling behind what is needed, day by day,
+adds up to block-days late.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cache, cached_property
+
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import Load, Problem
+
+Formats = frozenset[int]
+
+
+class Curve:
+    """Bounds for every plan of a problem."""
+
+    def __init__(self, problem: Problem, limits: Limits) -> None:
+        self.problem, self.limits = problem, limits
+        self._most, self._chain = cache(self._most_poured), cache(self._chain_from_now)
+
+    @cached_property
+    def finish(self) -> int:
+        """Position among the working days of the earliest last pour; the last day where none is early enough."""
+        return max((self._all_poured(formats) for formats in self._sets), default=0)
+
+    @cached_property
+    def late(self) -> int:
+        """Fewest block-days late: of all blocks together, or format by format, whichever is more."""
+        every, *_ = self._sets
+        single = sum(self._behind(frozenset({b}), self._most(frozenset({b}))) for b in sorted(every))
+        return max(self._behind(every, self._most(every)), single)
+
+    @cached_property
+    def late_alone(self) -> dict[str, int]:
+        """Fewest block-days late were only one thing short: ``age`` (all poured on the first day), and each limit."""
+        every, *_ = self._sets
+        at_once = {"age": [1 << 40] * len(self.problem.days)}
+        return {name: self._behind(every, most) for name, most in (at_once | self._each(every)).items()}
+
+    @cached_property
+    def _sets(self) -> list[Formats]:
+        """All formats, then those of each mould, then each by itself."""
+        ordered = frozenset(b for b, block in enumerate(self.problem.formats) if block.demand)
+        of_moulds = {mould.casts & ordered for mould in self.problem.moulds} - {frozenset(), ordered}
+        single = {frozenset({block}) for block in ordered} - of_moulds
+        return [ordered, *sorted(of_moulds, key=sorted), *sorted(single, key=sorted)]
+
+    def _all_poured(self, formats: Formats) -> int:
+        demand = sum(self.problem.formats[block].demand for block in formats)
+        most = self._most(formats)
+        return next((day for day, poured in enumerate(most) if poured >= demand), len(most) - 1)
+
+    def _behind(self, formats: Formats, most: list[int]) -> int:
+        """Blocks needed and not to be had yet, added up over the days, were at the most so many poured by each day."""
+        coming = Counter[int]()
+        for block in formats:
+            coming.update(dict(self.problem.formats[block].needs))
+        if not coming:
+            return 0
+        ready = self._ready_from
+        due = have = day = behind = 0
+        for number in range(min(coming), self.problem.horizon):
+            due += coming[number]
+            while day < len(most) and ready[day] <= number:
+                have, day = most[day], day + 1
+            behind += max(0, due - have)
+        return behind
+
+    @cached_property
+    def _ready_from(self) -> list[int]:
+        """For each working day, the earliest day on which a block poured on it or later may be laid."""
+        earliest, soonest = [self.problem.horizon] * len(self.problem.days), self.problem.horizon
+        for day in reversed(range(len(self.problem.days))):
+            for kind in range(len(self.problem.moulds)):
+                for slot in self.limits.slots.of_day[day]:
+                    if self.limits.first_poured(kind, slot) is not None:
+                        soonest = min(soonest, self.limits.ready_day(kind, slot))
+                        break
+            earliest[day] = soonest
+        return earliest
+
+    def _most_poured(self, formats: Formats) -> list[int]:
+        """Most blocks of these formats poured by the end of each working day."""
+        return [min(limits) for limits in zip(*self._each(formats).values(), strict=True)]
+
+    def _each(self, formats: Formats) -> dict[str, list[int]]:
+        """The same by each limit alone."""
+        problem = self.problem
+        mixes = {problem.formats[block].mix for block in formats}
+        cement = {mix: min(load.cement / load.room for load in self._loads(mix)) for mix in mixes}
+        agent = {mix: min(load.agent / load.room for load in self._loads(mix)) for mix in mixes}
+        plain = dict.fromkeys(mixes, 1.0)
+        numbers = [day.number for day in problem.days]
+        return {
+            "moulds": self._by_moulds(formats),
+            "racks": self._by_racks(formats),
+            "mixers": self._affordable(formats, plain, self._mixed),
+            "cement": self._affordable(formats, cement, [float(problem.cement.by(number)) for number in numbers]),
+            "agent": self._affordable(formats, agent, [float(problem.agent.by(number)) for number in numbers]),
+        }
+
+    def _loads(self, mix: int) -> list[Load]:
+        return [load for load in self.problem.loads if load.mix == mix]
+
+    def _by_moulds(self, formats: Formats) -> list[int]:
+        poured = [0] * len(self.problem.days)
+        for kind, mould in enumerate(self.problem.moulds):
+            if mould.casts & formats:
+                turns = [self._turns(kind, base=True)] if mould.bases else []
+                turns.append(self._turns(kind, base=False))
+                for day, most in enumerate(map(min, *turns) if len(turns) > 1 else turns[0]):
+                    poured[day] += mould.cavities * most
+        return poured
+
+    def _turns(self, kind: int, *, base: bool) -> list[int]:
+        """Most turns of a kind begun by the end of each day, by its sides or its bases alone."""
+        problem, mould = self.problem, self.problem.moulds[kind]
+        units = mould.bases if base else mould.count
+        chain = self._chain(kind, base or not mould.bases)
+        turns, begun = [], 0
+        for day in problem.days:
+            while begun < len(chain) and chain[begun] <= day.number:
+                begun += 1
+            turns.append(units * begun)
+        return turns
+
+    def _chain_from_now(self, kind: int, base: bool) -> list[int]:
+        last = self.problem.days[-1].number
+        return self.limits.reach.chain(kind, self.limits.opening(0), base=base, until=last)
+
+    def _by_racks(self, formats: Formats) -> list[int]:
+        """What is poured is still in a mould, or has been on the rack for so long that others had to make room."""
+        problem = self.problem
+        if not problem.rack_for:
+            return [1 << 40] * len(problem.days)
+        in_moulds = sum((m.bases or m.count) * m.cavities for m in problem.moulds if m.casts & formats)
+        first = min(
+            (poured for kind in range(len(problem.moulds)) if (poured := self._first_stripped(kind)) is not None),
+            default=None,
+        )
+        if first is None:
+            return [in_moulds] * len(problem.days)
+        ends = [day.windows[-1][1] for day in problem.days]
+        rounds = [max(0, (end - first) // problem.rack_for + 1) for end in ends]
+        return [in_moulds + problem.places * n for n in rounds]
+
+    def _first_stripped(self, kind: int) -> int | None:
+        reach = self.limits.reach
+        pour = reach.first_pour(kind, self.limits.opening(0))
+        return None if pour is None else reach.stripped(kind, pour + reach.pours[kind].shortest_pour)
+
+    @cached_property
+    def _mixed(self) -> list[float]:
+        """Most room of batches poured by the end of each day."""
+        total, rooms = 0.0, []
+        for day in self.limits.slots.of_day:
+            for mixer in range(self.problem.n_mixers):
+                room = max((load.room for load in self.problem.loads if load.mixer == mixer), default=0)
+                total += room * self.limits.batches_of(day[0], day[-1], mixer)
+            rooms.append(total)
+        return rooms
+
+    def _affordable(self, formats: Formats, price: dict[int, float], budget: list[float]) -> list[int]:
+        """Most blocks that a budget buys by the end of each day, the cheapest first, a volume at its mix's price."""
+        problem = self.problem
+        costs = sorted(
+            (problem.formats[b].volume * price[problem.formats[b].mix], problem.formats[b].demand) for b in formats
+        )
+        bought = []
+        for left in budget:
+            blocks = 0
+            for cost, demand in costs:
+                some = min(demand, int(left / cost + 1e-9)) if cost else demand
+                blocks += some
+                left -= some * cost
+                if some < demand:
+                    break
+            bought.append(blocks)
+        return bought
