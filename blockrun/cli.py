@@ -6,6 +6,7 @@ Each command imports its own work, so that ``--help`` is quick.
 from __future__ import annotations
 
 import platform
+import shlex
 import time
 from collections.abc import Callable
 from datetime import date, datetime
@@ -107,7 +108,10 @@ def days(
     from blockrun.planner.saved import load_plan
     from blockrun.show.days import days_text
 
-    say(days_text(load_plan(directory), screen().width, _day(first, "--from"), _day(last, "--to")))
+    saved = load_plan(directory)
+    audit_it = shlex.join(["blockrun", "audit", str(directory)])
+    changed = [f"{name} was changed since it was saved; run: {audit_it}" for name in saved.changed]
+    say(days_text(saved, screen().width, _day(first, "--from"), _day(last, "--to"), changed))
 
 
 @command("blockrun audit plan")

@@ -322,6 +322,15 @@ def test_days_outside_the_plan_or_the_calendar_are_told(small_folder: Path, word
     assert (result.exit_code, said in result.stderr) == (2, True)
 
 
+def test_days_of_a_plan_whose_tables_were_changed_say_so_first(small_folder: Path, tmp_path: Path) -> None:
+    folder = shutil.copytree(small_folder, tmp_path / "my plan")
+    path = folder / "casts.csv"
+    path.write_text(path.read_text(encoding="utf-8").replace(",east,", ",west,", 1), encoding="utf-8")
+    said = " ".join(run("days", folder).stdout.split())
+    assert said.startswith("casts.csv was changed since it was saved; run: blockrun audit '")
+    assert "was changed" not in run("days", small_folder).stdout
+
+
 def test_audit_of_a_good_plan(small_folder: Path) -> None:
     result = run("audit", small_folder)
     assert (result.exit_code, result.stdout.split(":")[0]) == (0, "Nothing found")

@@ -2,32 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
-from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.show.cautions import SHORT
-from blockrun.show.diary import Day, Diary, Fill, Job, Lot, Pour
-from blockrun.show.measures import measures
-from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+from blockrun.show.crew import people_said
+from blockrun.show.day import Day, Lot, Pour
+from blockrun.show.diary import Diary
+from blockrun.show.head import day_head, sheet_names
+from blockrun.show.jobs import Entry, job_entry, off_rack_entry, pour_entries
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.words import clock, counted, day_name, full_day_name, listed
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.plan import Plan
+    from blockrun.site import Site
 
 CLOCK: Final = 6
 """Characters of ``07:30 ``, the hanging indent of a job."""
 
+BULLET: Final = f"{'':{CLOCK}}-"
 INNER: Final = 8
+"""A bullet under the words of a job, and the hanging indent of what it marks."""
 
 
-def days_text(plan: Plan, width: int, first: date | None = None, last: date | None = None) -> Text:
+def days_text(
+    plan: Plan, width: int, first: date | None = None, last: date | None = None, warnings: Sequence[str] = ()
+) -> Text:
     """Write the schedule of some days of a plan.
 
     Parameters
@@ -35,6 +42,7 @@ def days_text(plan: Plan, width: int, first: date | None = None, last: date | No
     plan : a whole plan.
     width : characters a line.
     first, last : days, both included; the whole plan when left out.
+    warnings : said before all else.
 
     Returns
     -------
@@ -47,14 +55,17 @@ def days_text(plan: Plan, width: int, first: date | None = None, last: date | No
     diary = Diary(plan)
     from_day, to_day = _span(diary, first, last)
     page = Page(width)
+    for warning in warnings:
+        page.line((warning, ALARM))
     page.line((f"{plan.site.name}: {plan.order.name}", HEADING))
+    page.line((sheet_names(plan.site), QUIET))
     days = list(diary.days(from_day, to_day))
-    for day in days:
+    for alike in _alike(days):
         page.blank()
-        _write_day(page, day, diary)
+        _write_days(page, alike, plan.site)
     if not days:
         page.blank()
-        page.line(f"Nothing to do from {full_day_name(from_day)} to {full_day_name(to_day)}.")
+        page.line(f"Nothing to do {_from_to(from_day, to_day)}.")
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
@@ -72,36 +83,63 @@ def _span(diary: Diary, first: date | None, last: date | None) -> tuple[date, da
     return max(first or diary.first, diary.first), min(last or diary.last, diary.last)
 
 
-def _write_day(page: Page, day: Day, diary: Diary) -> None:
-    page.rule(full_day_name(day.day))
-    if day.jobs:
-        page.line(*_head(day, diary))
-    if day.delivered:
-        page.line(f"Delivered by opening: {listed([_delivery(one, diary.site.units) for one in day.delivered])}")
-    for job in day.jobs:
-        if isinstance(job, Pour):
-            _write_pour(page, job, diary)
+def _from_to(first: date, last: date) -> str:
+    if first == last:
+        return f"on {full_day_name(first)}"
+    return f"from {full_day_name(first)} to {full_day_name(last)}"
+
+
+def _alike(days: Iterable[Day]) -> Iterator[list[Day]]:
+    """Days one by one, but those together on which nothing happens, with the same to be said of each."""
+    for quiet, group in groupby(days, key=lambda day: (day.no_pour, day.on_racks) if day.is_quiet else None):
+        if quiet is None:
+            yield from ([day] for day in group)
         else:
-            _write_job(page, job)
+            yield list(group)
+
+
+def _write_days(page: Page, days: list[Day], site: Site) -> None:
+    first, last = days[0], days[-1]
+    if first is last:
+        page.rule(full_day_name(first.day))
+        for line in day_head(first, site):
+            page.line(*line)
+    else:
+        page.rule(f"{day_name(first.day)} to {full_day_name(last.day)}")
+    if first.no_pour:
+        page.line(f"No pour: {first.no_pour}.")
+    elif first.is_quiet and not first.on_racks:
+        page.line("Nothing to do.")
+    if first.on_racks:
+        n = counted(first.on_racks, "block")
+        page.line(
+            f"{glued(n)} on the racks overnight: keep {'it' if first.on_racks == 1 else 'them'} damp and covered."
+        )
+    _write_events(page, first, site)
+
+
+def _write_events(page: Page, day: Day, site: Site) -> None:
+    if day.delivered:
+        page.line(f"Delivered by opening: {listed([_delivery(one, site.units) for one in day.delivered])}")
+    for entry in sorted(_entries(day, site), key=lambda entry: entry.at):
+        page.line(*entry.words, label=clock(entry.at), indent=CLOCK)
+        for words in entry.under:
+            page.line(*words, indent=CLOCK)
+        for line in entry.set_in:
+            page.line(line, label=BULLET, indent=INNER)
     for (part, course, needed, days_late), lots in groupby(day.ready, key=_use):
         blocks = listed([glued(f"{lot.count} {lot.block}") for lot in lots])
         page.line("Ready to lay: ", blocks, *_purpose(part, course, needed, days_late))
-    for rack, counts in groupby(day.off_rack, key=lambda entry: entry[0]):
-        page.line(f"Off rack {rack}: {listed([glued(f'{n} {block}') for _, block, n in counts])}")
 
 
-def _head(day: Day, diary: Diary) -> list[Part]:
-    """Who is here, the weather, and the limit of the day."""
-    units = diary.site.units
-    low, high = (glued(show(value, "temperature", units)) for value in (day.weather.min_c, day.weather.max_c))
-    people = "1 person" if day.people == 1 else f"{day.people} people"
-    said: list[Part] = [f"{glued(people)}, air {low} to {high}"]
-    if not day.weather.forecast:
-        said.append(" (past the forecast: the mean of its last days)")
-    given = diary.site.calendar.last_foam_min < diary.site.calendar.windows[-1][1]
-    if given and any(isinstance(job, Pour) for job in day.jobs):
-        said += [", ", (glued(f"LAST FOAM {clock(diary.site.calendar.last_foam_min)}"), LIMIT)]
-    return said
+def _entries(day: Day, site: Site) -> Iterator[Entry]:
+    """All that has a time, one kind after the other."""
+    yield from map(off_rack_entry, day.off_rack)
+    for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
+        if isinstance(job, Pour):
+            yield from pour_entries(job, people, site)
+        else:
+            yield job_entry(job, people)
 
 
 def _delivery(delivery: tuple[str, float], units: str) -> str:
@@ -109,88 +147,6 @@ def _delivery(delivery: tuple[str, float], units: str) -> str:
     if what == "cement":
         return f"{glued(f'{digits(amount)} bags')} of cement"
     return f"{glued(show(amount, 'volume', units))} of foaming agent"
-
-
-def _write_job(page: Page, job: Job) -> None:
-    names = named_together(job.names)
-    what = {
-        "chore": listed(job.names),
-        "sides": f"take the sides off {names}",
-        "strip": f"strip {names}",
-        "clean": f"clean and oil {names}",
-    }[job.task]
-    if any(limit.not_before is None for limit in job.limits):
-        what += f" ({glued('old enough')})"
-    if job.racks:
-        moved = [f"{glued(counted(n, 'block'))} to rack {rack}" for rack, n in job.racks]
-        what += f", move {listed(moved)}"
-    if job.at_once > 1 and job.task != "chore":
-        what += f", {glued(f'{job.at_once} at a time')}"
-    page.line(f"{what}, {glued(f'done {clock(job.end)}')}", label=clock(job.start), indent=CLOCK)
-    for limit in job.limits:
-        if limit.not_before is not None:
-            which = f" {named_together(limit.names)}" if len(job.limits) > 1 else ""
-            page.line((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), which, indent=CLOCK)
-
-
-def _write_pour(page: Page, pour: Pour, diary: Diary) -> None:
-    batch = pour.batch
-    load = measures(batch, _bags(batch.bags), diary.site.foam_generator, diary.site.units)
-    page.line(
-        (glued(f"BATCH {batch.batch}"), HEADING),
-        f" mix {batch.mix}, {batch.mixer}, {glued(f'washed {clock(batch.end)}')}",
-        label=clock(pour.start),
-        indent=CLOCK,
-    )
-    page.line(f"{load.bags} of cement ({load.cement}), {load.slurry_water} of water", indent=CLOCK)
-    page.line(
-        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; "
-        f"{load.agent} of agent in {load.dilution_water} of water",
-        label=clock(batch.foam_at), indent=CLOCK,
-    )  # fmt: skip
-    page.line(
-        "pour at ", load.wet_density, ", ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into",
-        label=clock(batch.pour_from), indent=CLOCK,
-    )  # fmt: skip
-    for names, contents in _fills(pour.fills, diary.site.units):
-        page.line(f"{names}: {contents}", indent=INNER)
-
-
-def _bags(bags: float) -> Fraction:
-    """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
-    return Fraction(bags).limit_denominator(100)
-
-
-def _fills(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:
-    """Moulds that get the same, one after another, are named together."""
-    for (contents, based), same in groupby(fills, key=lambda fill: (_contents(fill, units), bool(fill.base))):
-        alike = list(same)
-        if based:
-            names = ", ".join(f"{fill.mould} on {fill.base.rsplit('/', 1)[-1]}" for fill in alike)
-        else:
-            names = named_together(fill.mould for fill in alike)
-        yield names + (" each" if len(alike) > 1 else ""), contents
-
-
-def _contents(fill: Fill, units: str) -> str:
-    """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
-    simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
-    said = []
-    for (mark, stop_end_mm), run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.stop_end_mm)):
-        cavities = [filled.cavity for filled in run]
-        words = f"{len(cavities)} {mark}"
-        if stop_end_mm is not None:
-            words += f" (stop-end at {show(stop_end_mm, 'length', units)})"
-        if not simple:
-            words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
-        said.append(glued(words))
-    return ", ".join(said)
-
-
-def _run(cavities: list[int]) -> str:
-    if len(cavities) > 1 and cavities == [*range(cavities[0], cavities[-1] + 1)]:
-        return f"{cavities[0]}-{cavities[-1]}"
-    return listed([str(cavity) for cavity in cavities])
 
 
 def _use(lot: Lot) -> tuple[str, int | None, date | None, int]:

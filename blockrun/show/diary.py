@@ -4,110 +4,20 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
 from blockrun.cure import AgeClock
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
+from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, rows_of
+from blockrun.show.pauses import Pauses
 from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.site import DayWeather
-
-Row = Any
-"""A row of one of the plan's tables, with its columns as attributes."""
-
-
-@dataclass(frozen=True)
-class Limit:
-    """A moment before which some moulds or bases may not be touched; ``None`` when the day begins later."""
-
-    not_before: datetime | None
-    names: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Job:
-    """Equal things the crew does one after another, or side by side, before the next batch.
-
-    Attributes
-    ----------
-    task : ``sides``, ``strip`` (with the move to the rack), ``clean`` or ``chore``.
-    start, end : of the first and of the last of them.
-    names : moulds or bases they are done to; the name of a chore.
-    racks : blocks that go to each rack.
-    limits : from when the moulds are old enough; empty for cleaning and chores.
-    at_once : people at it at the busiest minute.
-    """
-
-    task: Literal["sides", "strip", "clean", "chore"]
-    start: datetime
-    end: datetime
-    names: tuple[str, ...]
-    at_once: int
-    racks: tuple[tuple[str, int], ...] = ()
-    limits: tuple[Limit, ...] = ()
-
-
-@dataclass(frozen=True)
-class Filled:
-    """One cavity, counted from 1, and the mark it casts; ``stop_end_mm`` is where a shorter block ends."""
-
-    cavity: int
-    mark: str
-    stop_end_mm: float | None = None
-
-
-@dataclass(frozen=True)
-class Fill:
-    """What one mould gets from one batch, by cavity."""
-
-    mould: str
-    base: str
-    cavities: tuple[Filled, ...]
-    alone: bool
-    """No other batch pours into this mould before it is stripped."""
-
-
-@dataclass(frozen=True)
-class Pour:
-    """A batch, what it fills in filling order, and the minute by which it has to be in the moulds."""
-
-    batch: Row
-    start: datetime
-    pour_by: datetime
-    fills: tuple[Fill, ...]
-
-
-@dataclass(frozen=True)
-class Lot:
-    """Blocks of one kind for one course; ``needed`` is ``None`` where no day is set, spares have no part."""
-
-    part: str
-    course: int | None
-    block: str
-    count: int
-    needed: date | None
-    days_late: int
-
-
-@dataclass(frozen=True)
-class Day:
-    """One day of the plan. On a day without work in the yard ``jobs`` is empty."""
-
-    day: date
-    people: int
-    weather: DayWeather
-    jobs: tuple[Job | Pour, ...]
-    delivered: tuple[tuple[str, float], ...]
-    ready: tuple[Lot, ...]
-    off_rack: tuple[tuple[str, str, int], ...]
-    """Rack, block, how many."""
 
 
 class Diary:
@@ -124,10 +34,10 @@ class Diary:
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._lengths_mm = {line.mark: line.length_mm for line in lines}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
-        casts = _rows(plan.tables.casts)
+        casts = rows_of(plan.tables.casts)
         self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
-        self._batches = {row.batch: row for row in _rows(plan.tables.batches)}
-        self._tasks = _by(_rows(plan.tables.tasks), lambda row: row.start.date())
+        self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
+        self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
         self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
@@ -135,6 +45,22 @@ class Diary:
         self._ready: dict[date, list[Row]] = _by(casts, lambda row: row.ready.date())
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
+        self._pauses = Pauses(plan)
+        self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
+        self._racked = Counter({day: n for day, n in self._nights(casts)})
+
+    def _nights(self, casts: list[Row]) -> Iterator[tuple[date, int]]:
+        """Nights after the day of the last pour on which racks hold blocks, and how many."""
+        changes: Counter[date] = Counter()
+        for cast in casts:
+            changes[max(cast.rack_from.date(), self._last_pour)] += 1
+            changes[max(cast.rack_to.date(), self._last_pour)] -= 1
+        held, day = 0, self._last_pour
+        while changes:
+            held += changes.pop(day, 0)
+            if held and day > self._last_pour:
+                yield day, held
+            day += timedelta(days=1)
 
     def _deliveries(self) -> dict[date, list[tuple[str, float]]]:
         stock = self.site.stock
@@ -155,8 +81,8 @@ class Diary:
         return max(self._ready)
 
     def days(self, first: date, last: date) -> Iterator[Day]:
-        """Days from ``first`` to ``last``, both included, on which anything happens."""
-        eventful = {*self._tasks, *self._ready, *self._off_rack, *self._delivered}
+        """Days from ``first`` to ``last``, both included, on which anything happens, or pours and chores are missed."""
+        eventful = {*self._tasks, *self._ready, *self._off_rack, *self._delivered, *self._racked, *self._pauses.days}
         for day in sorted(day for day in eventful if first <= day <= last):
             try:
                 yield self._day(day)
@@ -167,16 +93,18 @@ class Diary:
     def _day(self, day: date) -> Day:
         return Day(
             day,
-            self.site.crew.on(day),
+            self.site.crew.on(day) if self.site.calendar.is_working(day) else 0,
             self.site.weather.day(day),
             tuple(self._jobs(self._tasks.get(day, []))),
             tuple(self._delivered.get(day, [])),
             tuple(self._lots(day)),
             tuple(self._leaving(day)),
+            self._racked[day],
+            self._pauses.why(day),
         )
 
     def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
-        """Things of one kind between two batches become one job; a batch comes after what begins with it."""
+        """Things of one kind between two batches become one job; by start, a batch after what begins with it."""
         groups: dict[Hashable, list[Row]] = defaultdict(list)
         stretch = 0
         for task in sorted(tasks, key=lambda row: (row.start, row.task == "batch", row.mould, row.base)):
@@ -207,22 +135,24 @@ class Diary:
             max(row.end for row in (*rows, *moved)),
             names,
             _most_at_once([*rows, *moved]),
+            any(row.base for row in rows) and task != "sides",
             tuple(sorted(racks.items())),
-            tuple(self._limits(rows)) if task in {"sides", "strip"} else (),
+            *self._ages_of(rows),
         )
 
     def _casts(self, task: Row) -> list[Row]:
         """Blocks that a sides or strip task is about."""
         return (self._bared if task.task == "sides" else self._stripped)[task.mould, task.base, task.end]
 
-    def _limits(self, tasks: list[Row]) -> Iterator[Limit]:
+    def _ages_of(self, tasks: list[Row]) -> tuple[tuple[Limit, ...], datetime | None]:
+        """What is not old enough when the day begins, and since when all the rest is."""
+        if tasks[0].task not in {"sides", "strip"}:
+            return (), None
         opening = datetime.combine(tasks[0].start.date(), time()) + timedelta(minutes=self.site.calendar.windows[0][0])
-        limits: dict[datetime | None, list[str]] = defaultdict(list)
-        for task in tasks:
-            moment = self._old_enough(task)
-            limits[moment if moment > opening else None].append(_name(task))
-        for limit in sorted(limits, key=lambda moment: moment or opening):
-            yield Limit(limit, tuple(limits[limit]))
+        moments = [(self._old_enough(task), _name(task)) for task in tasks]
+        later = _by((pair for pair in sorted(moments) if pair[0] > opening), lambda pair: pair[0])
+        limits = tuple(Limit(moment, tuple(name for _, name in pairs)) for moment, pairs in later.items())
+        return limits, max((moment for moment, _ in moments if moment <= opening), default=None)
 
     def _old_enough(self, task: Row) -> datetime:
         kind = self._kinds[_kind(task.mould)]
@@ -243,6 +173,8 @@ class Diary:
         return Pour(
             batch,
             batch.start,
+            batch.end,
+            task.people,
             batch.foam_at + timedelta(minutes=int(self.site.pour_life_min)),
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
         )
@@ -272,18 +204,16 @@ class Diary:
             for (needed, part, course, block), n in sorted(counts.items())
         ]
 
-    def _leaving(self, day: date) -> Iterator[tuple[str, str, int]]:
-        for (rack, block), n in sorted(Counter((c.rack, self._block(c)) for c in self._off_rack.get(day, [])).items()):
-            yield rack, block, n
+    def _leaving(self, day: date) -> Iterator[OffRack]:
+        casts = sorted(self._off_rack.get(day, []), key=lambda cast: cast.rack_to)
+        for rack, leaving in _by(casts, lambda cast: cast.rack).items():
+            blocks = Counter(self._block(cast) for cast in leaving)
+            yield OffRack(rack, leaving[0].rack_to, leaving[-1].rack_to, tuple(sorted(blocks.items())))
 
     def _block(self, cast: Row) -> str:
         """What a block is called: its mark, with its mix where the order has the mark in several."""
         mark: str = cast.mark
         return f"{mark} ({cast.mix})" if self._n_mixes[mark] > 1 else mark
-
-
-def _rows(frame: pd.DataFrame) -> list[Row]:
-    return list(frame.itertuples(index=False))
 
 
 def _by(rows: Iterable[Row], key: Any) -> dict[Any, list[Row]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from rich.text import Text
@@ -55,6 +56,19 @@ class Page:
             whole.plain = whole.plain.replace(GLUE, " ")
             self._lines.append(whole)
 
+    def verbatim(self, words: str, label: str, indent: int) -> None:
+        """Write words to copy, such as a path: where they do not fit behind their label, uncut on a line of their own.
+
+        Parameters
+        ----------
+        words : written as they are.
+        label, indent : as for :meth:`line`.
+        """
+        if len(words) <= self.width - indent:
+            self.line(glued(words), label=label, indent=indent)
+        else:
+            self._lines += [Text(label), Text(words)]
+
     def rule(self, words: str) -> None:
         """Write a heading with a line drawn to the edge of the page."""
         self.line((glued(words), HEADING), " " + "─" * max(0, self.width - len(words) - 1))
@@ -69,14 +83,23 @@ class Page:
 
 
 def _wrapped(text: Text, room: int) -> list[Text]:
-    """Break at blanks only; a word longer than the room is cut."""
+    """Break at blanks; where glued words are longer than the room, between them; within a word only at the last."""
     lines: list[Text] = []
-    for word in text.split(" "):
-        while word.cell_len > room:
-            head, word = word.divide([room])
-            lines.append(head)
+    for word in _pieces(text.split(" "), room):
         if lines and lines[-1].cell_len + 1 + word.cell_len <= room:
             lines[-1] = Text.assemble(lines[-1], " ", word)
         else:
             lines.append(word)
     return lines
+
+
+def _pieces(words: Iterable[Text], room: int) -> Iterator[Text]:
+    """Words that fit the room."""
+    for word in words:
+        parts = word.split(GLUE) if word.cell_len > room else [word]
+        for part in parts:
+            rest = part
+            while rest.cell_len > room:  # a path, or a name longer than a phone is wide
+                head, rest = rest.divide([room])
+                yield head
+            yield rest

@@ -30,6 +30,14 @@ def clock(moment: datetime | int) -> str:
     return f"{moment // 60:02}:{moment % 60:02}"
 
 
+def moment_before(moment: datetime, day: date) -> str:
+    """Say a moment as short as one day or week makes it clear: ``05:10``, ``Mon 22:10``, ``Mon 5 Apr``."""
+    if moment.date() == day:
+        return clock(moment)
+    within_a_week = (day - moment.date()).days < len(WEEKDAYS)
+    return f"{WEEKDAYS[moment.weekday()]} {clock(moment)}" if within_a_week else day_name(moment.date())
+
+
 def counted(number: int, thing: str) -> str:
     """``1 block``, ``2 blocks``; a thing that ends in -ch takes -es."""
     if number == 1:

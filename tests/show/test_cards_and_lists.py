@@ -42,7 +42,7 @@ def test_every_card_ends_in_the_cautions(small_plan: Plan) -> None:
 def test_a_mix_no_batch_can_be_made_of_says_why(small_plan: Plan) -> None:
     site = small_plan.site.model_copy(update={"pour_life_min": 5.0})
     text = cards_text(site, small_plan.order, 80).plain
-    assert "No batch can be made. The smallest batch" in text
+    assert "No batch can be made: the smallest batch" in text
 
 
 @pytest.mark.parametrize("width", [30, 40, 60, 80])

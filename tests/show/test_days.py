@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from datetime import date
 
 import pytest
@@ -8,10 +9,20 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
 from blockrun.planner.plan import Plan
+from blockrun.show.crew import people_said
+from blockrun.show.day import Pour
 from blockrun.show.days import days_text
+from blockrun.show.diary import Diary
 from blockrun.show.page import LIMIT
 
 THURSDAY = date(2027, 4, 8)
+
+
+@pytest.fixture(params=["small", "demo"])
+def plan(request: pytest.FixtureRequest) -> Plan:
+    """A plan made by hand, and the one made for the demo."""
+    found: Plan = request.getfixturevalue(f"{request.param}_plan")
+    return found
 
 
 def lines_of(plan: Plan, width: int = 80, **days: date) -> list[str]:
@@ -51,8 +62,76 @@ def test_only_the_days_asked_for_are_told(small_plan: Plan) -> None:
 
 
 def test_days_without_anything_to_do_are_said(small_plan: Plan) -> None:
-    weekend = lines_of(small_plan, first=date(2027, 4, 10), last=date(2027, 4, 11))
-    assert "Nothing to do from Sat 10 Apr 2027 to Sun 11 Apr 2027." in weekend
+    weekend = lines_of(small_plan, first=date(2027, 4, 24), last=date(2027, 4, 25))
+    assert "Nothing to do from Sat 24 Apr 2027 to Sun 25 Apr 2027." in weekend
+
+
+def test_one_day_without_anything_to_do_is_said_as_one(small_plan: Plan) -> None:
+    sunday = date(2027, 4, 25)
+    assert "Nothing to do on Sun 25 Apr 2027." in lines_of(small_plan, first=sunday, last=sunday)
+
+
+def test_quiet_days_on_which_the_same_is_said_stand_together(small_plan: Plan) -> None:
+    lines = lines_of(small_plan, first=date(2027, 4, 10), last=date(2027, 4, 11))
+    heading = next(number for number, line in enumerate(lines) if "──" in line)
+    assert lines[heading].startswith("Sat 10 Apr to Sun 11 Apr 2027 ──")
+    assert lines[heading + 1 : heading + 3] == ["10 blocks on the racks overnight: keep them damp and covered.", ""]
+
+
+def test_names_are_explained_once_at_the_head(small_plan: Plan) -> None:
+    words = " ".join(lines_of(small_plan)[1:3])
+    assert words == (
+        "gang-2/01 is mould 1 of kind gang-2, tray-1/b01 base 1 of kind tray-1; cavities count from the one painted 1."
+    )
+
+
+def test_a_table_changed_since_it_was_saved_is_said_first(small_plan: Plan) -> None:
+    text = days_text(small_plan, 80, warnings=["casts.csv was changed since it was saved; run: blockrun audit plan"])
+    assert text.plain.startswith("casts.csv was changed since it was saved; run: blockrun audit plan\nHand yard")
+
+
+def clocks_of_days(lines: list[str]) -> list[list[str]]:
+    """Times that lines begin with, by day."""
+    days: list[list[str]] = [[]]
+    for line in lines:
+        if "──" in line:
+            days.append([])
+        elif re.match(r"\d\d:\d\d ", line):
+            days[-1].append(line[:5])
+    return days
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_each_day_is_in_the_order_of_the_clock(plan: Plan, width: int) -> None:
+    days = clocks_of_days(lines_of(plan, width))
+    assert sum(map(len, days)) > 20
+    assert days == [sorted(day) for day in days]
+
+
+@pytest.mark.parametrize("width", range(40, 81, 5))
+def test_lines_fit_and_break_at_spaces_only(plan: Plan, width: int) -> None:
+    """The words are the same however wide the sheet, but for headings and the bullets."""
+    lines = lines_of(plan, width)
+    assert max(map(len, lines)) <= width
+    assert words_of(lines) == words_of(lines_of(plan, 2000))
+
+
+def words_of(lines: list[str]) -> list[str]:
+    return [word for line in lines for word in line.split() if "──" not in word]
+
+
+def test_people_are_said_so_that_no_minute_takes_more_than_there_are(plan: Plan) -> None:
+    diary = Diary(plan)
+    for day in diary.days(diary.first, diary.last):
+        said = zip(day.jobs, people_said(day.jobs, day.people), strict=True)
+        taken = [(job, people_in(words)) for job, words in said if isinstance(job, Pour) or job.task != "chore"]
+        for job, _ in taken:
+            assert sum(people for other, people in taken if other.start <= job.start < other.end) <= day.people
+
+
+def people_in(words: str) -> int:
+    number = re.search(r"\d+", words)
+    return int(number[0]) if number else 0
 
 
 @pytest.mark.parametrize(
@@ -85,5 +164,5 @@ def test_a_mark_cast_of_two_mixes_is_named_with_its_mix(small_plan: Plan) -> Non
         tables=dataclasses.replace(small_plan.tables, casts=casts),
     )
     text = "\n".join(lines_of(plan))
-    assert "Off rack west: 2 full (heavy) and 2 full (light)" in text
+    assert "off rack west to the stack: 2 full (heavy) and 2 full (light)" in text
     assert "1 full (heavy) and 1 full (light) for wall course 2" in text

@@ -8,7 +8,8 @@ import pytest
 
 from blockrun.errors import BadPlan
 from blockrun.planner.plan import Plan
-from blockrun.show.diary import Day, Diary, Fill, Filled, Job, Limit, Pour
+from blockrun.show.day import Day, Fill, Filled, Job, Limit, OffRack, Pour
+from blockrun.show.diary import Diary
 
 TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
 
@@ -33,18 +34,16 @@ def test_equal_moulds_stripped_together_are_one_job(small_plan: Plan) -> None:
         start=at("2027-04-06T12:50"),
         end=at("2027-04-06T13:02"),
         names=("gang-2/01", "gang-2/02"),
-        at_once=2,
+        people=2,
         racks=(("east", 4),),
         limits=(Limit(at("2027-04-06T12:45"), ("gang-2/01", "gang-2/02")),),
     )
     assert (second.names, second.racks) == (("tray-1/b01",), (("east", 1),))
 
 
-def test_a_mould_old_enough_when_the_day_begins_has_no_limit(small_plan: Plan) -> None:
-    assert [job.limits for job in jobs_of(small_plan, THURSDAY, "strip")] == [
-        (Limit(None, ("gang-2/01", "gang-2/02")),),
-        (Limit(None, ("tray-1/b02",)),),
-    ]
+def test_a_mould_old_enough_when_the_day_begins_has_no_limit_but_says_since_when(small_plan: Plan) -> None:
+    jobs = jobs_of(small_plan, THURSDAY, "strip")
+    assert [(job.limits, job.old_enough) for job in jobs] == [((), at("2027-04-07T19:44"))] * 2
 
 
 def test_moulds_poured_at_different_times_have_limits_of_their_own(small_plan: Plan) -> None:
@@ -52,10 +51,7 @@ def test_moulds_poured_at_different_times_have_limits_of_their_own(small_plan: P
     casts.loc[(casts["mould"] == "gang-2/02") & (casts["turn"] == 1), "poured"] += pd.Timedelta(minutes=10)
     plan = dataclasses.replace(small_plan, tables=dataclasses.replace(small_plan.tables, casts=casts))
     job = jobs_of(plan, TUESDAY, "strip")[0]
-    assert [(limit.not_before is not None, limit.names) for limit in job.limits] == [
-        (True, ("gang-2/01",)),
-        (True, ("gang-2/02",)),
-    ]
+    assert [limit.names for limit in job.limits] == [("gang-2/01",), ("gang-2/02",)]
     assert job.limits[0].not_before < job.limits[1].not_before
 
 
@@ -138,6 +134,25 @@ def test_every_block_becomes_ready_and_leaves_its_rack_once(small_plan: Plan, ta
     diary = Diary(small_plan)
     days = list(diary.days(diary.first, diary.last))
     counts = [lot.count for day in days for lot in day.ready] if table == "ready" else [
-        n for day in days for _, _, n in day.off_rack
+        n for day in days for leaving in day.off_rack for _, n in leaving.blocks
     ]  # fmt: skip
     assert sum(counts) == len(small_plan.tables.casts)
+
+
+def test_blocks_leave_a_rack_from_one_minute_to_another(small_plan: Plan) -> None:
+    blocks = (("full", 3), ("half", 1), ("thin", 1))
+    assert day_of(small_plan, date(2027, 4, 13)).off_rack == (
+        OffRack("east", at("2027-04-13T13:00"), at("2027-04-13T13:07"), blocks),
+    )
+
+
+def test_after_the_last_pour_each_night_counts_the_blocks_on_the_racks(small_plan: Plan) -> None:
+    diary = Diary(small_plan)
+    nights = {day.day.day: day.on_racks for day in diary.days(diary.first, date(2027, 4, 19))}
+    assert nights == {
+        5: 0, 6: 0, 7: 0, 8: 0, 9: 10, 10: 10, 11: 10, 12: 15, 13: 10, 14: 10, 15: 5, 16: 5, 17: 5, 18: 5, 19: 0,
+    }  # fmt: skip
+
+
+def test_a_batch_says_its_crew(small_plan: Plan) -> None:
+    assert [pour.people for pour in day_of(small_plan, THURSDAY).pours] == [2, 2]

@@ -1,0 +1,53 @@
+"""How many people a thing takes, said so that no two lines ask for more people than there are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from blockrun.show.day import Job, Pour
+from blockrun.show.page import glued
+
+AS_FREE = "as people come free"
+
+Taken = list[tuple[Job | Pour, int]]
+
+
+def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
+    """Say who does each job of a day.
+
+    A batch and a chore take just as many people as they do. Of other jobs only the busiest minute is known, and it
+    is said where those people can be there from its start to its end, beside the batches and the jobs said before it.
+
+    Parameters
+    ----------
+    jobs : of one day, by start.
+    present : people there that day.
+
+    Returns
+    -------
+    Words for each job, such as ``3 of the 4 people``, ``up to 4 people`` or ``as people come free``.
+    """
+    taken: Taken = [(job, job.people) for job in jobs if isinstance(job, Pour)]
+    said = []
+    for job in jobs:
+        if isinstance(job, Pour) or job.task == "chore":
+            said.append(_of_all(job.people, present))
+        elif _busiest(job, taken) + job.people <= present:
+            taken.append((job, job.people))
+            said.append(glued("1 person" if job.people == 1 else f"up to {job.people} people"))
+        else:
+            said.append(AS_FREE)
+    return said
+
+
+def _of_all(people: int, present: int) -> str:
+    if people == present:
+        return glued("1 person" if people == 1 else f"all {people} people")
+    return glued(f"{people} of the {present} people")
+
+
+def _busiest(job: Job, taken: Taken) -> int:
+    """People taken at the busiest minute of a job by the others."""
+    meeting = [(other, people) for other, people in taken if other.start < job.end and job.start < other.end]
+    moments = {job.start, *(other.start for other, _ in meeting if other.start > job.start)}
+    return max(sum(people for other, people in meeting if other.start <= at < other.end) for at in moments)

@@ -1,0 +1,143 @@
+"""What a sheet tells of one day: equal things together, each with its time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from blockrun.site import DayWeather
+
+Row = Any
+"""A row of one of the plan's tables, with its columns as attributes."""
+
+
+def rows_of(frame: pd.DataFrame) -> list[Row]:
+    """Rows of a table, in its order."""
+    return list(frame.itertuples(index=False))
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A moment of the working day before which some moulds or bases may not be touched."""
+
+    not_before: datetime
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Job:
+    """Equal things the crew does one after another, or side by side, before the next batch.
+
+    Attributes
+    ----------
+    task : ``sides``, ``strip`` (with the move to the rack), ``clean`` or ``chore``.
+    start, end : of the first and of the last of them.
+    names : moulds or bases they are done to; the name of a chore.
+    people : people at it at the busiest minute.
+    on_bases : the names are of bases.
+    racks : blocks that go to each rack.
+    limits : what is not old enough yet when the day begins.
+    old_enough : since when all the rest is; None for cleaning and chores.
+    """
+
+    task: Literal["sides", "strip", "clean", "chore"]
+    start: datetime
+    end: datetime
+    names: tuple[str, ...]
+    people: int
+    on_bases: bool = False
+    racks: tuple[tuple[str, int], ...] = ()
+    limits: tuple[Limit, ...] = ()
+    old_enough: datetime | None = None
+
+
+@dataclass(frozen=True)
+class Filled:
+    """One cavity, counted from 1, and the mark it casts; ``stop_end_mm`` is where a shorter block ends."""
+
+    cavity: int
+    mark: str
+    stop_end_mm: float | None = None
+
+
+@dataclass(frozen=True)
+class Fill:
+    """What one mould gets from one batch, by cavity."""
+
+    mould: str
+    base: str
+    cavities: tuple[Filled, ...]
+    alone: bool
+    """No other batch pours into this mould before it is stripped."""
+
+
+@dataclass(frozen=True)
+class Pour:
+    """A batch, its crew, what it fills in filling order, and the minute by which it has to be in the moulds."""
+
+    batch: Row
+    start: datetime
+    end: datetime
+    people: int
+    pour_by: datetime
+    fills: tuple[Fill, ...]
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Blocks of one kind for one course; ``needed`` is ``None`` where no day is set, spares have no part."""
+
+    part: str
+    course: int | None
+    block: str
+    count: int
+    needed: date | None
+    days_late: int
+
+
+@dataclass(frozen=True)
+class OffRack:
+    """Blocks whose time on a rack is over: how many of each, from when the first and the last of them may leave it."""
+
+    rack: str
+    first: datetime
+    last: datetime
+    blocks: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True)
+class Day:
+    """One day of the plan.
+
+    Attributes
+    ----------
+    people : who is there; 0 on a day that is not worked.
+    jobs : what the crew does, by start; empty on a day without work in the yard.
+    delivered : what, and bags or litres of it.
+    on_racks : blocks on the racks overnight, where chores no longer see to them; else 0.
+    no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
+    """
+
+    day: date
+    people: int
+    weather: DayWeather
+    jobs: tuple[Job | Pour, ...]
+    delivered: tuple[tuple[str, float], ...]
+    ready: tuple[Lot, ...]
+    off_rack: tuple[OffRack, ...]
+    on_racks: int = 0
+    no_pour: str = ""
+
+    @property
+    def pours(self) -> tuple[Pour, ...]:
+        """Batches of the day."""
+        return tuple(job for job in self.jobs if isinstance(job, Pour))
+
+    @property
+    def is_quiet(self) -> bool:
+        """Nothing happens."""
+        return not (self.jobs or self.delivered or self.ready or self.off_rack)

@@ -1,0 +1,64 @@
+"""The head of a sheet and of each day on it: names explained, people, air, what the day comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from blockrun.mix.batches import in_bags
+from blockrun.show.measures import by_volume
+from blockrun.show.page import LIMIT, Part, glued
+from blockrun.show.words import clock, counted
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Day
+    from blockrun.site import DayWeather, Site
+
+
+def sheet_names(site: Site) -> str:
+    """Explain the names of moulds and bases once."""
+    kind = site.moulds[0].kind
+    said = f"{kind}/01 is mould 1 of kind {kind}"
+    based = next((kind.kind for kind in site.moulds if kind.bases), None)
+    if based:
+        said += f", {based}/b01 base 1 of kind {based}"
+    return f"{said}; cavities count from the one painted 1."
+
+
+def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
+    """Lines on who is here, the weather and the limit of the day; then on all that it pours, and its last work."""
+    if day.people:
+        people = "1 person" if day.people == 1 else f"{day.people} people"
+    else:
+        people = "nobody here" if site.calendar.is_working(day.day) else "no working day"
+    said: list[Part] = [f"{glued(people)}, {_air(day.weather, site.units)}"]
+    last_foam = site.calendar.last_foam_min
+    if day.pours and last_foam < site.calendar.windows[-1][1]:
+        said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
+    yield said
+    if day.jobs:
+        ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
+        yield [f"{_poured(day, site.units)}; {ends}" if day.pours else ends.capitalize()]
+
+
+def _air(weather: DayWeather, units: str) -> str:
+    """Say the air to the whole degree; past the forecast nobody knows it better than that."""
+    low, high = (show(value, "temperature", units).split(" ") for value in (weather.min_c, weather.max_c))
+    air = glued(f"air {float(low[0]):.0f} to {float(high[0]):.0f} {high[1]}".replace(" -0 ", " 0 "))
+    return air if weather.forecast else f"{air}, guessed: past the forecast"
+
+
+def _poured(day: Day, units: str) -> str:
+    """Say blocks, bags, water and agent of all batches of a day."""
+    batches = [pour.batch for pour in day.pours]
+    blocks = sum(len(fill.cavities) for pour in day.pours for fill in pour.fills)
+    bags = sum((Fraction(batch.bags).limit_denominator(100) for batch in batches), Fraction(0))
+    agent_l = sum(batch.agent_l for batch in batches)
+    # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
+    water_l = sum(batch.slurry_water_kg + batch.foam_kg - batch.agent_l for batch in batches)
+    return (
+        f"{glued(counted(blocks, 'block'))} in {glued(counted(len(batches), 'batch'))}: {glued(in_bags(bags))} of "
+        f"cement, {by_volume(water_l, units)} of water, {by_volume(agent_l, units)} of agent"
+    )

@@ -1,0 +1,121 @@
+"""The lines of a sheet that tell what is done in the yard, each with the moment it begins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.day import Fill, Job, OffRack, Pour
+from blockrun.show.measures import measures
+from blockrun.show.page import HEADING, LIMIT, Part, glued
+from blockrun.show.words import clock, counted, listed, moment_before, named_together
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.site import Site
+
+
+@dataclass(frozen=True)
+class Entry:
+    """Words that stand at a moment of the day, and the lines under them: some under the words, some set in."""
+
+    at: datetime
+    words: tuple[Part, ...]
+    under: tuple[tuple[Part, ...], ...] = ()
+    set_in: tuple[str, ...] = ()
+
+
+def job_entry(job: Job, people: str) -> Entry:
+    """Say a job, who does it, and until when moulds are too young for it."""
+    what = listed(job.names) if job.task == "chore" else _VERBS[job.task] + _names(job)
+    if job.old_enough is not None:
+        which = "the rest " if job.limits else ""
+        what += f" ({which}old enough since {glued(moment_before(job.old_enough, job.start.date()))})"
+    if job.racks:
+        moved = [f"{glued(counted(n, 'block'))} to rack {rack}" for rack, n in job.racks]
+        what += f", move {listed(moved)}"
+    alone = len(job.limits) == 1 and job.old_enough is None
+    limits: list[tuple[Part, ...]] = [
+        ((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), "" if alone else f" {named_together(limit.names)}")
+        for limit in job.limits
+    ]
+    return Entry(job.start, (f"{what}, {people}, {glued(f'done {clock(job.end)}')}",), tuple(limits))
+
+
+_VERBS: Final = {"sides": "take the sides off ", "strip": "strip ", "clean": "clean and oil "}
+
+
+def _names(job: Job) -> str:
+    names = named_together(job.names)
+    return f"{'base' if len(job.names) == 1 else 'bases'} {names}" if job.on_bases else names
+
+
+def off_rack_entry(leaving: OffRack) -> Entry:
+    """Say from when blocks leave a rack, and where they go."""
+    blocks = listed([glued(f"{n} {block}") for block, n in leaving.blocks])
+    until = f", the last from {clock(leaving.last)}" if leaving.last > leaving.first else ""
+    return Entry(leaving.first, (f"off rack {leaving.rack} to the stack: {blocks}{until}",))
+
+
+def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
+    """Say a batch in its three steps: weigh and mix, foam, pour."""
+    batch, name = pour.batch, glued(f"batch {pour.batch.batch}")
+    load = measures(batch, _bags(batch.bags), site.foam_generator, site.units)
+    yield Entry(
+        pour.start,
+        ((name.upper(), HEADING), f" mix {batch.mix}, {batch.mixer}, {people}, {glued(f'washed {clock(pour.end)}')}"),
+        ((f"{load.bags} of cement ({load.cement}), {load.slurry_water} of water",),),
+    )
+    yield Entry(
+        batch.foam_at,
+        (
+            f"foam for {name}: {load.foam} ({load.foam_check}), run the generator {load.generator}; "
+            f"{load.agent} of agent in {load.dilution_water} of water",
+        ),
+    )
+    yield Entry(
+        batch.pour_from,
+        (f"pour {name} ({load.mix_check}), ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into"),
+        set_in=tuple(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
+    )
+
+
+def _bags(bags: float) -> Fraction:
+    """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
+    return Fraction(bags).limit_denominator(100)
+
+
+def _fills(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:
+    """Moulds that get the same, one after another, are named together."""
+    for (contents, based), same in groupby(fills, key=lambda fill: (_contents(fill, units), bool(fill.base))):
+        alike = list(same)
+        if based:
+            names = ", ".join(f"{fill.mould} on base {fill.base.rsplit('/', 1)[-1]}" for fill in alike)
+        else:
+            names = named_together(fill.mould for fill in alike)
+        yield names + (" each" if len(alike) > 1 else ""), contents
+
+
+def _contents(fill: Fill, units: str) -> str:
+    """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
+    simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
+    said = []
+    for (mark, stop_end_mm), run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.stop_end_mm)):
+        cavities = [filled.cavity for filled in run]
+        words = f"{len(cavities)} {mark}"
+        if stop_end_mm is not None:
+            words += f" (stop-end at {show(stop_end_mm, 'length', units)})"
+        if not simple:
+            words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
+        said.append(glued(words))
+    return ", ".join(said)
+
+
+def _run(cavities: list[int]) -> str:
+    if len(cavities) > 1 and cavities == [*range(cavities[0], cavities[-1] + 1)]:
+        return f"{cavities[0]}-{cavities[-1]}"
+    return listed([str(cavity) for cavity in cavities])

@@ -1,0 +1,153 @@
+"""Why a day before the last pour pours nothing, where plan and site leave no doubt."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date, datetime, time, timedelta
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+from blockrun.cure import AgeClock
+from blockrun.mix import BatchSize, batch_sizes, proportions
+from blockrun.mix.batches import in_bags
+from blockrun.order import takeoff
+from blockrun.order.castable import castable
+from blockrun.show.day import Row, rows_of
+from blockrun.show.measures import by_volume
+from blockrun.show.occupied import Occupied
+from blockrun.show.words import clock, day_name
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.mix import Proportions
+    from blockrun.order import MixSpec
+    from blockrun.planner.plan import Plan
+    from blockrun.site import Delivery, MouldKind
+
+TRACE: Final = 0.01
+"""Kilograms or litres that tables may be off by."""
+
+
+class Pauses:
+    """Working days from the first of the plan to its last pour on which nothing is poured.
+
+    Parameters
+    ----------
+    plan : as the audit passes it.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self.site = plan.site
+        self._plan = plan
+        self._pouring = {row.start.date() for row in rows_of(plan.tables.batches)}
+
+    @cached_property
+    def days(self) -> frozenset[date]:
+        """The days."""
+        first, last = self.site.calendar.start, max(self._pouring, default=self.site.calendar.start)
+        every = (first + timedelta(days=n) for n in range((last - first).days))
+        return frozenset(day for day in every if self.site.calendar.is_working(day) and day not in self._pouring)
+
+    def why(self, day: date) -> str:
+        """Say all that by itself keeps every batch from being poured; empty where nothing does for sure."""
+        if day not in self.days:
+            return ""
+        reasons: tuple[Callable[[date], str], ...] = (self._people, self._stock, self._cold, self._moulds)
+        return "; ".join(filter(None, (reason(day) for reason in reasons)))
+
+    def _people(self, day: date) -> str:
+        least = min(self.site.mixers, key=lambda mixer: mixer.crew)
+        here = self.site.crew.on(day)
+        if here >= least.crew:
+            return ""
+        there = f"{here} are" if here > 1 else "1 is" if here else "nobody is"
+        return f"the {least.name} needs {least.crew} people, and {there} here"
+
+    def _cold(self, day: date) -> str:
+        """A day too cold, from this one to the first on which blocks poured at opening could be stripped."""
+        least_c, site = self.site.curing.least_air_c, self.site
+        opening = datetime.combine(day, time()) + timedelta(minutes=site.calendar.windows[0][0])
+        midnight = datetime.combine(site.calendar.start, time())
+        old_enough = self._ages.when(int((opening - midnight).total_seconds()) // 60, site.curing.strip_at_h)
+        strip = site.calendar.next_working_minute(midnight + timedelta(minutes=old_enough)).date()
+        for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):
+            low_c = site.weather.day(cold).min_c
+            if low_c < least_c:
+                low, least = (show(value, "temperature", site.units) for value in (low_c, least_c))
+                when = "" if cold == day else f" on {day_name(cold)}, before blocks poured today can be stripped"
+                return f"the air falls to {low}{when}, and {least} is the least"
+        return ""
+
+    @cached_property
+    def _ages(self) -> AgeClock:
+        return AgeClock(self.site.weather, self.site.calendar.start)
+
+    def _stock(self, day: date) -> str:
+        """Cement or agent too little for the smallest batch of any mix still to pour."""
+        sizes = list(self._smallest(day))
+        cement, agent = self.site.stock.cement, self.site.stock.foaming_agent
+        cement_kg, agent_l = self._left(day)
+        if sizes and cement_kg < min(size.cement_kg for size in sizes) - TRACE:
+            bags = in_bags(min(size.bags for size in sizes))
+            left = f"{cement_kg / cement.bag_kg:.3g}".removesuffix(".0")
+            return f"waiting for cement: {left} bags are left, and the smallest batch takes {bags}" + _next(
+                day, cement.deliveries
+            )
+        if sizes and agent_l < min(size.agent_l for size in sizes) - TRACE:
+            left = by_volume(agent_l, self.site.units)
+            return f"waiting for foaming agent: {left} is left, too little for a batch" + _next(day, agent.deliveries)
+        return ""
+
+    def _left(self, day: date) -> tuple[float, float]:
+        """Kilograms of cement and litres of agent at the end of a day."""
+        left = (self.site.stock.cement.on_hand_bags * self.site.stock.cement.bag_kg,
+                self.site.stock.foaming_agent.on_hand_l)  # fmt: skip
+        for row in rows_of(self._plan.tables.materials):
+            if row.day.date() <= day:
+                left = (row.cement_left_kg, row.agent_left_l)
+        return left
+
+    def _smallest(self, day: date) -> Iterator[BatchSize]:
+        """Smallest batch of each mix still to pour, in each mixer that can make it."""
+        mixes = {row.mix for row in rows_of(self._plan.tables.batches) if row.start.date() > day}
+        for spec in self._plan.order.mixes:
+            for mixer in self.site.mixers:
+                if spec.name in mixes and (sizes := batch_sizes(self.site, mixer, self._proportions(spec))):
+                    yield sizes[0]
+
+    def _proportions(self, spec: MixSpec) -> Proportions:
+        return proportions(
+            slurry_water_cement=spec.slurry_water_cement,
+            foam_density_kg_m3=self.site.foam_generator.foam_density_kg_m3,
+            oven_dry_density_kg_m3=spec.oven_dry_density_kg_m3,
+            wet_density_kg_m3=spec.wet_density_kg_m3,
+        )
+
+    def _moulds(self, day: date) -> str:
+        """Every mould that can cast what is still to come is in use, from opening until it is too late to pour."""
+        free = [self._occupied.free_again(kind, day) for kind in self._wanted(day)]
+        if not free or None in free:
+            return ""
+        first = min(moment for moment in free if moment is not None)
+        when = clock(first) if first.date() == day else f"{day_name(first.date())} {clock(first)}"
+        full = f"the moulds for what is still to cast are full or not clean; the first is free {when}"
+        return f"{full}; {racks}" if (racks := self._occupied.racks_full(day)) else full
+
+    def _wanted(self, day: date) -> list[MouldKind]:
+        later = {row.mark for row in self._casts if row.poured.date() > day}
+        lines = {line.mark: line for line in takeoff(self._plan.order)}
+        return [kind for kind in self.site.moulds if any(castable(kind, lines[mark]) for mark in later)]
+
+    @cached_property
+    def _casts(self) -> list[Row]:
+        return rows_of(self._plan.tables.casts)
+
+    @cached_property
+    def _occupied(self) -> Occupied:
+        return Occupied(self._plan)
+
+
+def _next(day: date, deliveries: tuple[Delivery, ...]) -> str:
+    """When more comes."""
+    coming = min((one.day for one in deliveries if one.day > day), default=None)
+    return f"; more comes {day_name(coming)}" if coming else "; none is on its way"

@@ -1,0 +1,111 @@
+"""Why a day pours nothing. In the plan made by hand that is Wednesday, when the trays could be filled again."""
+
+from __future__ import annotations
+
+import dataclasses
+from datetime import date
+
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.show.days import days_text
+from blockrun.show.pauses import Pauses
+from blockrun.site import Crew, Site, Stock, Weather
+
+WEDNESDAY = date(2027, 4, 7)
+
+
+def with_site(plan: Plan, **changed: object) -> Plan:
+    return dataclasses.replace(plan, site=plan.site.model_copy(update=changed))
+
+
+def with_tables(plan: Plan, **changed: object) -> Plan:
+    return dataclasses.replace(plan, tables=dataclasses.replace(plan.tables, **changed))
+
+
+def with_lows(site: Site, lows: dict[date, float]) -> Weather:
+    given = [site.weather.day(date.fromordinal(site.weather.first.toordinal() + n)) for n in range(5)]
+    return Weather(
+        site.weather.first,
+        tuple(
+            (lows.get(date.fromordinal(site.weather.first.toordinal() + n), day.min_c), day.max_c)
+            for n, day in enumerate(given)
+        ),
+    )
+
+
+def test_only_working_days_before_the_last_pour_count(small_plan: Plan) -> None:
+    assert Pauses(small_plan).days == {WEDNESDAY}
+
+
+def test_nothing_is_said_where_a_mould_is_free_and_all_else_is_there(small_plan: Plan) -> None:
+    assert Pauses(small_plan).why(WEDNESDAY) == ""
+
+
+def test_nothing_is_said_of_a_day_that_pours(small_plan: Plan) -> None:
+    plan = with_site(small_plan, crew=Crew(people=1))
+    assert Pauses(plan).why(date(2027, 4, 6)) == ""
+
+
+@pytest.mark.parametrize(("people", "there"), [(1, "1 is"), (0, "nobody is")])
+def test_too_few_people_for_the_mixer(small_plan: Plan, people: int, there: str) -> None:
+    plan = with_site(small_plan, crew=small_plan.site.crew.model_copy(update={"people": people + 1}))
+    assert plan.site.crew.on(WEDNESDAY) == people
+    assert Pauses(plan).why(WEDNESDAY) == f"the drum needs 2 people, and {there} here"
+
+
+def test_air_too_cold_on_the_day(small_plan: Plan) -> None:
+    plan = with_site(small_plan, weather=with_lows(small_plan.site, {WEDNESDAY: 2.5}))
+    assert Pauses(plan).why(WEDNESDAY) == "the air falls to 2.5 degC, and 5 degC is the least"
+
+
+def test_air_too_cold_before_the_strip(small_plan: Plan) -> None:
+    plan = with_site(small_plan, weather=with_lows(small_plan.site, {date(2027, 4, 8): -1}))
+    assert Pauses(plan).why(WEDNESDAY) == (
+        "the air falls to -1 degC on Thu 8 Apr, before blocks poured today can be stripped, and 5 degC is the least"
+    )
+
+
+def test_air_too_cold_after_the_strip_is_no_reason(small_plan: Plan) -> None:
+    plan = with_site(small_plan, weather=with_lows(small_plan.site, {date(2027, 4, 9): -1}))
+    assert "Fri" not in Pauses(plan).why(WEDNESDAY)
+
+
+def test_every_mould_still_wanted_is_full(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts
+    plan = with_tables(small_plan, casts=casts[casts["mark"] != "thin"])
+    assert Pauses(plan).why(WEDNESDAY) == (
+        "the moulds for what is still to cast are full or not clean; the first is free Thu 8 Apr 08:22"
+    )
+
+
+def test_racks_without_a_place_are_said_beside_full_moulds(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts
+    plan = with_tables(small_plan, casts=casts[casts["mark"] != "thin"])
+    racks = (small_plan.site.racks[0].model_copy(update={"places": 4}),)
+    assert Pauses(with_site(plan, racks=racks)).why(WEDNESDAY).endswith("; all 4 places on the racks are taken")
+
+
+def test_cement_that_is_still_to_come(small_plan: Plan) -> None:
+    materials = small_plan.tables.materials.copy()
+    materials["cement_left_kg"] = 12.5
+    assert Pauses(with_tables(small_plan, materials=materials)).why(WEDNESDAY) == (
+        "waiting for cement: 0.5 bags are left, and the smallest batch takes 1 bag; more comes Thu 8 Apr"
+    )
+
+
+def test_agent_that_never_comes(small_plan: Plan) -> None:
+    materials = small_plan.tables.materials.copy()
+    materials["agent_left_l"] = 0.02
+    agent = small_plan.site.stock.foaming_agent.model_copy(update={"deliveries": ()})
+    stock = Stock.model_construct(cement=small_plan.site.stock.cement, foaming_agent=agent)
+    plan = with_tables(with_site(small_plan, stock=stock), materials=materials)
+    assert Pauses(plan).why(WEDNESDAY) == (
+        "waiting for foaming agent: 20\u00a0mL is left, too little for a batch; none is on its way"
+    )
+
+
+def test_the_sheet_says_why_nothing_is_poured(demo_plan: Plan) -> None:
+    words = " ".join(days_text(demo_plan, 40).plain.split())
+    assert "No pour: the air falls to 1 degC, and 5 degC is the least." in words
+    assert "No pour: the air falls to 3 degC on Mon 12 Apr, before blocks poured today can be stripped" in words
