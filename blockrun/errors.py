@@ -39,9 +39,14 @@ class BlockrunError(Exception):
     line, column : where in the file, both from 1.
     text : the whole source line, for the caret.
     name, value, limit, unit : the thing that is wrong, what it is, what it may be, and in what unit.
+
+    Attributes
+    ----------
+    cell : of a workbook, as it is called there (``C7``); shown in place of line and column.
     """
 
     exit_code: ClassVar[int] = 2
+    cell: str | None = None
 
     def __init__(
         self,
@@ -71,7 +76,8 @@ class BlockrunError(Exception):
 
     def __str__(self) -> str:
         """Where and what, then the source line with a caret, then what to do."""
-        where = ":".join(str(part) for part in (self.file, self.line, self.column) if part is not None)
+        place = (self.cell,) if self.cell else (self.line, self.column)
+        where = ":".join(str(part) for part in (self.file, *place) if part is not None)
         lines = [f"{where}: {self.what}" if where else self.what, *self._source()]
         if self.todo:
             lines.append(f"  {self.todo}")

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from datetime import date, datetime, time
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Final, TypeVar
 
 from blockrun.errors import BadInput
-from blockrun.files.text import did_you_mean, read_bytes, read_text, split_lines
+from blockrun.files.columns import Columns
+from blockrun.files.separated import records, separator_of, start_of
+from blockrun.files.text import did_you_mean, read_text, split_lines
+from blockrun.files.workbook import Merged, cell_name, is_workbook, read_sheet
 
-_SEPARATORS: Final = (",", ";", "\t")
 _MOST_ROWS: Final = 200_000
 
 Value = TypeVar("Value")
@@ -37,6 +37,7 @@ class Table:
     rows : the rows below, each at least as wide as the header.
     separator : of a CSV file; empty for XLSX.
     lines : the lines of a CSV file, to show; none for XLSX.
+    merged : ranges of an XLSX file that show as one cell.
     """
 
     path: Path
@@ -44,6 +45,7 @@ class Table:
     rows: tuple[Row, ...]
     separator: str = ""
     lines: tuple[str, ...] = field(default=(), repr=False)
+    merged: tuple[Merged, ...] = ()
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -82,43 +84,30 @@ class Table:
         fault.file, fault.line = str(self.path), row.number
         fault.text = self.lines[row.number - 1] if self.lines else None
         if index is not None:
-            fault.column = _start_of(fault.text, self.separator, index) if fault.text is not None else index + 1
+            fault.column = start_of(fault.text, self.separator, index) if fault.text is not None else index + 1
+            fault.cell = None if self.separator else cell_name(row.number, index + 1)
         return fault
 
-    def check_columns(self, needed: Iterable[str], optional: Iterable[str] = ()) -> None:
-        """Refuse a header that lacks a column or has one not known.
 
-        Raises
-        ------
-        BadInput : with a fault for each.
-        """
-        needed, optional = list(needed), list(optional)
-        known = [*needed, *optional]
-        unknown = [column for column in self.columns if column not in known]
-        faults = [
-            self.place(
-                BadInput(f"unknown column {column}", did_you_mean(column, known), name=column), self.header, column
-            )
-            for column in unknown
-        ]
-        missing = [column for column in needed if column not in self.columns]
-        if missing:
-            what = f"{'column' if len(missing) == 1 else 'columns'} {', '.join(missing)} missing"
-            fault = BadInput(what, f"Start the file with the header {','.join(known)}.", name=missing[0])
-            faults.append(self.place(fault, self.header))
-        if faults:
-            raise BadInput.of(faults)
+def read_table(path: Path, columns: Columns | None = None) -> Table:
+    """A CSV file (separator ``,``, ``;`` or tab) or the first sheet of an XLSX file.
 
-
-def read_table(path: Path) -> Table:
-    """A CSV file (separator ``,``, ``;`` or tab, told from its header) or the first sheet of an XLSX file.
+    Parameters
+    ----------
+    path : the file.
+    columns : what the table must have; without them its first row that is not blank names whatever it has.
 
     Raises
     ------
-    BadInput : it cannot be opened or read, has no header or no rows, or a row is wider than the header.
+    BadInput : it cannot be opened or read, has no header or no rows, lacks a column or has one not known, a row is
+        wider than the header, or cells are merged.
     """
-    table = _read_xlsx(path) if _is_xlsx(path) else _read_csv(path)
-    faults = [*_header_faults(table), *_row_faults(table)]
+    table = _read_xlsx(path, columns) if is_workbook(path) else _read_csv(path, columns)
+    if columns and not columns.hinted_at_by(table.columns):
+        raise table.place(_no_header(table, columns), table.header)
+    faults = list(_merged_faults(table)) or [*_header_faults(table), *_row_faults(table)]
+    if columns and not faults:
+        faults = list(_column_faults(table, columns))
     if faults:
         raise BadInput.of(faults)
     if not table.rows:
@@ -126,75 +115,33 @@ def read_table(path: Path) -> Table:
     return table
 
 
-def _is_xlsx(path: Path) -> bool:
-    return path.suffix.lower() in (".xlsx", ".xlsm") or read_bytes(path).startswith(b"PK\x03\x04")
-
-
-def _read_csv(path: Path) -> Table:
+def _read_csv(path: Path, columns: Columns | None) -> Table:
     lines = split_lines(read_text(path))
-    header = next(line for line in lines if line.strip())
-    separator = max(_SEPARATORS, key=header.count)
-    rows = list(_records(path, lines, separator))
-    return _table(path, rows, separator, tuple(lines))
+    separator = separator_of(lines, columns)
+    rows = [Row(number, cells) for number, cells in records(path, lines, separator)]
+    header, below = _header_and_rows(path, rows, columns)
+    return Table(path, header, below, separator, tuple(lines))
 
 
-def _records(path: Path, lines: list[str], separator: str) -> Iterator[Row]:
-    reader = csv.reader(lines, delimiter=separator, strict=True)
-    number = 0
-    try:
-        for cells in reader:
-            if reader.line_num > number + 1:
-                raise csv.Error("a cell runs over the end of its line")
-            number = reader.line_num
-            yield Row(number, tuple(cell.strip() for cell in cells))
-    except csv.Error as error:
-        number += 1
-        raise BadInput(
-            f"cannot be read: {error}",
-            'Check the quotes (") of this row.',
-            file=path,
-            line=number,
-            text=lines[number - 1] if number <= len(lines) else None,
-        ) from None
+def _read_xlsx(path: Path, columns: Columns | None) -> Table:
+    sheet = read_sheet(path)
+    rows = [Row(number, cells) for number, cells in enumerate(sheet.rows, start=1)]
+    header, below = _header_and_rows(path, rows, columns)
+    return Table(path, header, below, merged=sheet.merged)
 
 
-def _read_xlsx(path: Path) -> Table:
-    from python_calamine import CalamineError, CalamineWorkbook
-
-    content = read_bytes(path)
-    try:
-        workbook = CalamineWorkbook.from_path(path)
-        grid = workbook.get_sheet_by_index(0).to_python(skip_empty_area=False)
-    except (CalamineError, OSError, ValueError, IndexError):
-        what = "is not a workbook that can be read" if content.startswith(b"PK") else "is not an XLSX file"
-        raise BadInput(what, "Save it again as XLSX or as CSV.", file=path) from None
-    rows = [Row(number, tuple(_cell_text(cell) for cell in cells)) for number, cells in enumerate(grid, start=1)]
-    return _table(path, rows)
-
-
-def _cell_text(cell: Any) -> str:
-    """A cell of a workbook as it would stand in a CSV file."""
-    if isinstance(cell, bool):
-        return str(cell).lower()
-    if isinstance(cell, float):
-        return str(int(cell)) if cell.is_integer() else repr(cell)
-    if isinstance(cell, datetime):
-        return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")
-    return cell.isoformat() if isinstance(cell, date) else str(cell).strip()
-
-
-def _table(path: Path, rows: list[Row], separator: str = "", lines: tuple[str, ...] = ()) -> Table:
-    """Blank rows left out, the first other one as the header, all rows as wide as it."""
+def _header_and_rows(path: Path, rows: list[Row], columns: Columns | None) -> tuple[Row, tuple[Row, ...]]:
+    """Blank rows left out, the row of the names as the header, all rows below as wide as it."""
     filled = [row for row in rows if any(row.cells)]
     if not filled:
         raise BadInput("is empty", "Check that it was saved.", file=path)
     if len(filled) > _MOST_ROWS:
         raise BadInput(f"has more than {_MOST_ROWS} rows", "Split the file.", file=path)
-    header, *below = filled
+    first = columns.header_of([row.cells for row in filled]) if columns else 0
+    header, *below = filled[first:]
     while not header.cells[-1] and not any(any(row.cells[len(header.cells) - 1 :]) for row in below):
         header = Row(header.number, header.cells[:-1])
-    width = len(header.cells)
-    return Table(path, header, tuple(_as_wide(row, width) for row in below), separator, lines)
+    return header, tuple(_as_wide(row, len(header.cells)) for row in below)
 
 
 def _as_wide(row: Row, width: int) -> Row:
@@ -205,14 +152,55 @@ def _as_wide(row: Row, width: int) -> Row:
 
 
 def _header_faults(table: Table) -> Iterator[BadInput]:
+    unnamed = table.columns.count("")
+    if unnamed:
+        what = "a column has no name" if unnamed == 1 else f"{unnamed} columns have no name"
+        yield table.place(BadInput(what, "Name it, or take it out.", name=""), table.header, "")
     for index, column in enumerate(table.columns):
-        if not column:
-            fault = BadInput("a column has no name", "Name it, or take it out.", name="")
-        elif column in table.columns[:index]:
+        if column and column in table.columns[:index]:
             fault = BadInput(f"column {column} is there twice", "Take one of them out.", name=column)
-        else:
-            continue
-        yield table.place(fault, table.header, column)
+            yield table.place(fault, table.header, column)
+
+
+def _no_header(table: Table, columns: Columns) -> BadInput:
+    """What to say of a table whose first row names no column at all."""
+    below = next((row.number for row in table.rows if columns.named_by(row.cells)), None)
+    what = f"the names of the columns stand in row {below}, below other rows" if below else None
+    todo = "Put that row first." if below else f"Start the file with the header {_header(table, columns)}."
+    return BadInput(what or "the first row holds values, and the names of the columns are due", todo, name="")
+
+
+def _column_faults(table: Table, columns: Columns) -> Iterator[BadInput]:
+    """Each column that is not known, and those that are missing."""
+    needed = columns.chosen(table.columns)
+    known = [*needed, *columns.optional]
+    for column in table.columns:
+        if column not in known:
+            fault = BadInput(f"unknown column {column}", did_you_mean(column, known), name=column)
+            yield table.place(fault, table.header, column)
+    missing = [column for column in needed if column not in table.columns]
+    if missing:
+        what = f"{'column' if len(missing) == 1 else 'columns'} {', '.join(missing)} missing"
+        todo = f"Start the file with the header {_header(table, columns)}."
+        yield table.place(BadInput(what, todo, name=missing[0]), table.header)
+
+
+def _header(table: Table, columns: Columns) -> str:
+    return (table.separator or ", ").join([*columns.chosen(table.columns), *columns.optional])
+
+
+def _merged_faults(table: Table) -> Iterator[BadInput]:
+    """Merged cells from the header down: only the first of them holds what all of them show."""
+    places = {row.number: row for row in (table.header, *table.rows)}
+    for merged in table.merged:
+        rows = [places[number] for number in range(merged.first_row, merged.last_row + 1) if number in places]
+        if rows and merged.first_column <= len(table.columns):
+            fault = BadInput(
+                f"the cells {merged} are merged, and only the first of them counts",
+                "Unmerge them, and fill each.",
+                name="",
+            )
+            yield table.place(fault, rows[0], table.columns[merged.first_column - 1])
 
 
 def _row_faults(table: Table) -> Iterator[BadInput]:
@@ -225,16 +213,3 @@ def _row_faults(table: Table) -> Iterator[BadInput]:
                 name="",
             )
             yield table.place(fault, row)
-
-
-def _start_of(line: str, separator: str, index: int) -> int:
-    """Where in a line the cell of this index starts, from 1; separators within quotes do not count."""
-    quoted, seen = False, 0
-    for position, char in enumerate(line):
-        if char == '"':
-            quoted = not quoted
-        elif char == separator and not quoted:
-            seen += 1
-            if seen == index:
-                return position + 2
-    return 1

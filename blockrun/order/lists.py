@@ -9,11 +9,16 @@ from typing import Final, TypeVar
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.files.columns import Columns
 from blockrun.files.tables import Row, Table, read_table
 from blockrun.files.text import References
 from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole
 
 SIDES: Final = ("length", "height", "thickness")
+_COLUMNS: Final = Columns(
+    (("mark",), *(tuple(f"{side}_{unit}" for unit in units.UNITS["length"]) for side in SIDES), ("count",)),
+    ("mix", "course", "needed"),
+)
 _MOST_BLOCKS: Final = 1_000_000
 _MOST_COURSES: Final = 1000
 
@@ -59,9 +64,8 @@ def read_block_list(reference: str, references: References) -> BlockList:
     ------
     BadInput : with every fault of the table.
     """
-    table = read_table(references.find(reference))
-    sides = {side: _side_column(table, side) for side in SIDES}
-    table.check_columns(["mark", *sides.values(), "count"], ["mix", "course", "needed"])
+    table = read_table(references.find(reference), _COLUMNS)
+    sides = _COLUMNS.chosen(table.columns)[1:4]
     rows: list[ListRow] = []
     faults: list[BadInput] = []
     for row in table.rows:
@@ -74,15 +78,7 @@ def read_block_list(reference: str, references: References) -> BlockList:
     return BlockList(reference, tuple(rows), table)
 
 
-def _side_column(table: Table, side: str) -> str:
-    """The column of one side, in whichever unit of length its header names."""
-    for column in table.columns:
-        if column.startswith(f"{side}_") and column.removeprefix(f"{side}_") in units.UNITS["length"]:
-            return column
-    return f"{side}_mm"
-
-
-def _read_row(table: Table, row: Row, sides: dict[str, str]) -> ListRow:
+def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     """One row; every cell of it is tried, so that all its faults show."""
     faults: list[BadInput] = []
 
@@ -97,7 +93,7 @@ def _read_row(table: Table, row: Row, sides: dict[str, str]) -> ListRow:
         return cell(column, read) if table.cell(row, column) else None
 
     mark = cell("mark", read_name)
-    size = [cell(column, _reader_of(column), as_number=True) for column in sides.values()]
+    size = [cell(column, _reader_of(column), as_number=True) for column in sides]
     count = cell("count", _read_count)
     mix = optional("mix", read_name)
     course = optional("course", _read_course)

@@ -14,6 +14,7 @@ from pydantic import ValidationInfo
 
 from blockrun import units
 from blockrun.errors import BadInput, OutOfRange
+from blockrun.files.columns import Columns
 from blockrun.files.tables import Row, Table, read_table
 from blockrun.files.text import References
 from blockrun.site.fields import Named
@@ -22,6 +23,7 @@ from blockrun.site.values import read_day
 _DAYS_OF_MEAN: Final = 7
 _COLDEST_C: Final = -60.0
 _HOTTEST_C: Final = 60.0
+_COLUMNS: Final = Columns((("date",), ("min_degC", "min_degF"), ("max_degC", "max_degF")))
 
 
 @dataclass(frozen=True)
@@ -87,9 +89,8 @@ def read_weather(path: Path) -> Weather:
     BadInput : with every fault of the table: a cell that cannot be read, a day doubled or left out, a minimum
         over the maximum, or a temperature outside -60 to 60 degC.
     """
-    table = read_table(path)
-    low, high = (_column(table, name) for name in ("min", "max"))
-    table.check_columns(["date", low, high])
+    table = read_table(path, _COLUMNS)
+    _, low, high = _COLUMNS.chosen(table.columns)
     days: dict[date, tuple[Row, float, float]] = {}
     faults: list[BadInput] = []
     for row in table.rows:
@@ -105,12 +106,6 @@ def read_weather(path: Path) -> Weather:
     if faults:
         raise BadInput.of(faults)
     return Weather(min(days), tuple((low_c, high_c) for _, (_, low_c, high_c) in sorted(days.items())))
-
-
-def _column(table: Table, name: str) -> str:
-    """The column of the lowest or highest temperature, in whichever unit the header says."""
-    fahrenheit = f"{name}_degF"
-    return fahrenheit if fahrenheit in table.columns else f"{name}_degC"
 
 
 def _low_and_high(table: Table, row: Row, low: str, high: str) -> tuple[float, float]:

@@ -1,33 +1,45 @@
 """CSV and XLSX as text with places."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 import xlsxwriter
+from xlsxwriter.utility import xl_cell_to_rowcol
 
 from blockrun.errors import BadInput
+from blockrun.files.columns import Columns
 from blockrun.files.tables import Table, read_table
+from blockrun.files.workbook import cell_name
+
+COLUMNS = Columns((("mark",), ("count",)), ("course",))
 
 
-def table(tmp_path: Path, text: str) -> Table:
+def table(tmp_path: Path, text: str, columns: Columns | None = None) -> Table:
     file = tmp_path / "a.csv"
     file.write_text(text, encoding="utf-8", newline="")
-    return read_table(file)
+    return read_table(file, columns)
 
 
-def refusal(tmp_path: Path, text: str) -> BadInput:
+def refusal(tmp_path: Path, text: str, columns: Columns | None = None) -> BadInput:
     with pytest.raises(BadInput) as caught:
-        table(tmp_path, text)
+        table(tmp_path, text, columns)
     return caught.value
 
 
-def workbook(path: Path, rows: list[list[object]]) -> Path:
+def workbook(path: Path, rows: list[list[object]], merged: Sequence[str] = ()) -> Path:
     with xlsxwriter.Workbook(path, {"default_date_format": "yyyy-mm-dd"}) as book:
         sheet = book.add_worksheet()
         for number, cells in enumerate(rows):
             for column, cell in enumerate(cells):
                 sheet.write(number, column, cell)
+        for cells in merged:
+            first, last = (xl_cell_to_rowcol(name) for name in cells.split(":"))
+            sheet.merge_range(*first, *last, "")
+            sheet.write(
+                *first, rows[first[0]][first[1]] if first[0] < len(rows) and first[1] < len(rows[first[0]]) else ""
+            )
     return path
 
 
@@ -91,9 +103,58 @@ def test_a_fault_is_placed_at_its_cell_quoted_separators_or_not(tmp_path: Path):
 
 
 def test_a_column_that_is_misspelt_and_one_that_is_missing_are_both_said(tmp_path: Path):
+    error = refusal(tmp_path, "mark,coarse\nA,1\n", COLUMNS)
+    assert [fault.what for fault in error.all()] == ["column count missing", "unknown column coarse"]
+
+
+def test_a_title_and_notes_above_the_names_of_the_columns_are_passed_over(tmp_path: Path):
+    found = table(tmp_path, "Blocks, all of them\n\nfor the store\nmark;count\nA;3\n", COLUMNS)
+    assert (found.columns, found.header.number, rows_of(found)) == (("mark", "count"), 4, [("A", "3")])
+
+
+def test_a_row_of_values_above_the_names_is_never_passed_over(tmp_path: Path):
+    error = refusal(tmp_path, "A,3\nmark,count\nB,4\n", COLUMNS)
+    assert (error.what, error.todo) == (
+        "the names of the columns stand in row 2, below other rows",
+        "Put that row first.",
+    )
+
+
+def test_a_file_without_names_of_columns_is_told_in_one_sentence(tmp_path: Path):
+    error = refusal(tmp_path, "A,3,,\nB,4,,1\n", COLUMNS)
+    assert [fault.what for fault in error.all()] == ["the first row holds values, and the names of the columns are due"]
+    assert (error.line, error.todo) == (1, "Start the file with the header mark,count,course.")
+
+
+def test_columns_without_a_name_are_told_once(tmp_path: Path):
+    assert [fault.what for fault in refusal(tmp_path, "a,,,d\n1,2,3,4\n").all()] == ["2 columns have no name"]
+
+
+def test_a_title_in_a_workbook_is_passed_over_merged_or_not(tmp_path: Path):
+    path = workbook(tmp_path / "a.xlsx", [["Blocks"], ["mark", "count"], ["A", 3]], ["A1:B1"])
+    found = read_table(path, COLUMNS)
+    assert (found.header.number, rows_of(found)) == (2, [("A", "3")])
+
+
+@pytest.mark.parametrize("merged", ["A2:A3", "A3:B3", "B1:B2"])
+def test_merged_cells_are_told_by_their_range(tmp_path: Path, merged: str):
+    path = workbook(tmp_path / "a.xlsx", [["mark", "count"], ["A", 3], ["B", 4]], [merged])
     with pytest.raises(BadInput) as caught:
-        table(tmp_path, "mark,coarse\nA,1\n").check_columns(["mark", "count"], ["course"])
-    assert [fault.what for fault in caught.value.all()] == ["column count missing", "unknown column coarse"]
+        read_table(path, COLUMNS)
+    assert [fault.what for fault in caught.value.all()] == [
+        f"the cells {merged} are merged, and only the first of them counts"
+    ]
+    assert str(caught.value).startswith(f"{path}:{merged[:2]}: ")
+
+
+def test_merged_cells_beside_and_below_the_table_do_not_matter(tmp_path: Path):
+    path = workbook(tmp_path / "a.xlsx", [["mark", "count"], ["A", 3]], ["D1:D2", "A5:B6"])
+    assert rows_of(read_table(path, COLUMNS)) == [("A", "3")]
+
+
+@pytest.mark.parametrize(("row", "column", "name"), [(2, 1, "A2"), (7, 26, "Z7"), (1, 27, "AA1"), (9, 703, "AAA9")])
+def test_a_cell_is_called_as_a_workbook_calls_it(row: int, column: int, name: str):
+    assert cell_name(row, column) == name
 
 
 def test_a_workbook_reads_like_the_same_csv(tmp_path: Path):
@@ -110,7 +171,8 @@ def test_rows_of_a_workbook_keep_the_numbers_the_user_sees(tmp_path: Path):
 def test_a_fault_in_a_workbook_names_row_and_column(tmp_path: Path):
     found = read_table(workbook(tmp_path / "a.xlsx", [["mark", "count"], ["A", "x"]]))
     fault = found.place(BadInput("odd"), found.rows[0], "count")
-    assert (fault.line, fault.column) == (2, 2)
+    assert (fault.line, fault.column, fault.cell) == (2, 2, "B2")
+    assert str(fault) == f"{tmp_path / 'a.xlsx'}:B2: count: odd"
 
 
 def test_a_time_of_day_in_a_date_cell_is_kept_so_that_it_is_refused(tmp_path: Path):
