@@ -31,6 +31,23 @@ def read_model(model: type[Model], document: Document, references: References) -
         raise BadInput.of(faults) from None
 
 
+def refuse_other(document: Document, due: str, other: str) -> None:
+    """Refuse a file of another kind at one look; each kind starts with a key of its own name.
+
+    Raises
+    ------
+    BadInput : it has the key of the other kind, and not that of the kind due.
+    """
+    if other in document.data and due not in document.data:
+        what = f"this file is {_an(other)}, and {_an(due)} is due here"
+        todo = "Swap the two files: the site comes first, then the order."
+        raise document.place(BadInput(what, todo, name=other), [other], at_key=True)
+
+
+def _an(kind: str) -> str:
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
+
+
 def _echo(details: ErrorDetails) -> bool:
     """Whether this only says that a list is too short because its items were refused."""
     return details["type"] == "too_short" and bool(details["input"])

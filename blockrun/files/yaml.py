@@ -18,19 +18,10 @@ from ruamel.yaml.reader import ReaderError
 
 from blockrun.errors import BadInput, BlockrunError
 from blockrun.files.text import read_text, split_lines
+from blockrun.files.yaml_faults import explain
 
 _MOST_VALUES: Final = 100_000
 _NULLS: Final = ("", "~", "null", "Null", "NULL")
-_ADVICE: Final = {
-    "\\t": "Indent with spaces, not with a tab.",
-    "mapping values": "Put a value that holds a colon and a space in quotes; start each key on its own line.",
-    "expected ',' or": "Close the bracket, and put a comma between the values in it.",
-    "another document": "Keep to one document: take the line --- out.",
-    "block end": "Give all keys of one mapping the same indent.",
-    "undefined alias": "Put a value that starts with * in quotes.",
-    "cannot start any token": "Put the value in quotes.",
-}
-
 Where = Sequence[str | int | tuple[str, str]]
 """A path into a document: keys of mappings, and of lists the index (from 0) or the (key, value) of the item meant."""
 
@@ -107,20 +98,14 @@ def _compose(path: Path, text: str, lines: list[str]) -> Node | None:
         root: Node | None = YAML(typ="rt").compose(text)
         return root
     except MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line = min(mark.line + 1, len(lines)) if mark else None
-        column = mark.column + 1 if mark else None
-        problem = error.problem or "it is not YAML"
-        todo = next(
-            (advice for sign, advice in _ADVICE.items() if sign in problem), "Check the line and the one above."
-        )
+        fault = explain(error, lines)
         raise BadInput(
-            f"cannot be read: {problem}",
-            todo,
+            fault.what,
+            fault.todo,
             file=path,
-            line=line,
-            column=column,
-            text=lines[line - 1] if line else None,
+            line=fault.line,
+            column=fault.column,
+            text=lines[fault.line - 1],
         ) from None
     except ReaderError as error:
         line = len(split_lines(text[: error.position]))

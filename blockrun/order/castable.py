@@ -6,8 +6,10 @@ blocks of a list have no bevel, so the mould must take a wedge of 0 deg.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Final
 
 from blockrun import units
@@ -41,39 +43,57 @@ def check_castable(site: Site, lines: Iterable[OrderLine], order: Order | None =
     marks = {line.mark: line for line in lines if not any(castable(kind, line) for kind in site.moulds)}
     faults = [_fault(site, line) for _, line in sorted(marks.items())]
     if order:
-        faults = [order.place(fault, str(fault.value)) for fault in faults]
+        faults = [order.place(fault, str(fault.value), fault.name or "") for fault in faults]
     if faults:
         raise BadInput.of(faults)
 
 
-def _obstacles(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[str]:
-    """What keeps a mould from casting a block, as what would have to be otherwise."""
+def _obstacles(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[tuple[str, str]]:
+    """What keeps a mould from casting a block: the side it is about, if any, and what would have to be otherwise."""
     for side in ("height", "thickness"):
         due = getattr(line, f"{side}_mm")
         if abs(getattr(kind, f"{side}_mm") - due) > _SLACK_MM:
-            yield f"a {side} of {units.show(due, 'length', show_in)}"
+            yield side, f"a {side} of {units.show(due, 'length', show_in)}"
     short = kind.length_mm - line.length_mm
     if short < -_SLACK_MM:
-        yield f"a length of {units.show(line.length_mm, 'length', show_in)}"
+        yield "length", f"a length of {units.show(line.length_mm, 'length', show_in)}"
     elif short > _SLACK_MM and not kind.stop_ends:
-        yield "stop_ends: true"
+        yield "length", "stop_ends: true"
     if 0.0 not in kind.wedges_deg:
-        yield "0 deg among its wedges"
+        yield "", "0 deg among its wedges"
 
 
 def _fault(site: Site, line: OrderLine) -> BadInput:
+    what = f"no mould can cast block {line.mark} ({_size(line, site)})"
+    side, todo = _swapped(site, line) or _nearest(site, line)
+    return BadInput(what, todo, name=side or "mark", value=line.mark)
+
+
+def _swapped(site: Site, line: OrderLine) -> tuple[str, str] | None:
+    """Two sides that look to have changed places, as the first of them and what to do."""
+    for one, other in itertools.combinations(("height", "thickness", "length"), 2):
+        sides = {f"{one}_mm": getattr(line, f"{other}_mm"), f"{other}_mm": getattr(line, f"{one}_mm")}
+        turned = replace(line, **sides)
+        for kind in site.moulds:
+            if castable(kind, turned):
+                casts = f"{kind.kind} casts blocks of {_size(turned, site)}"
+                return one, f"Its {one} and {other} look swapped: {casts}. Swap them, or add a mould."
+    return None
+
+
+def _nearest(site: Site, line: OrderLine) -> tuple[str, str]:
+    """The first side in which the mould that comes nearest differs, and what that mould lacks."""
     nearest = min(
         site.moulds, key=lambda kind: (len(list(_obstacles(kind, line, "SI"))), _distance(kind, line), kind.kind)
     )
-    size = units.show_size(line.length_mm, line.height_mm, line.thickness_mm, site.units)
     cavity = units.show_size(*nearest.cavity, site.units)
-    needs = " and ".join(_obstacles(nearest, line, site.units))
-    return BadInput(
-        f"no mould can cast block {line.mark} ({size})",
-        f"The nearest is {nearest.kind} ({cavity}); it would need {needs}. Add a mould, or change the block.",
-        name="mark",
-        value=line.mark,
-    )
+    sides, needs = zip(*_obstacles(nearest, line, site.units), strict=True)
+    todo = f"The nearest is {nearest.kind} ({cavity}); it would need {' and '.join(needs)}."
+    return sides[0], f"{todo} Add a mould, or change the block."
+
+
+def _size(line: OrderLine, site: Site) -> str:
+    return units.show_size(line.length_mm, line.height_mm, line.thickness_mm, site.units)
 
 
 def _distance(kind: MouldKind, line: OrderLine) -> float:

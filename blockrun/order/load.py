@@ -9,7 +9,7 @@ from typing import Any
 
 from blockrun.errors import BadInput
 from blockrun.files.digests import digest
-from blockrun.files.models import read_model
+from blockrun.files.models import read_model, refuse_other
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
 from blockrun.order.checks import find_faults
@@ -31,6 +31,7 @@ def load_order(path: str | PathLike[str], *, files: Mapping[str, Path] | None = 
     BadInput : with every fault found, each at its place.
     """
     document = read_yaml(Path(path))
+    refuse_other(document, due="order", other="site")
     references = References(document.path.parent, files or {})
     order = read_model(Order, document, references)
     faults = list(find_faults(order, document))

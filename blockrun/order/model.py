@@ -117,10 +117,11 @@ class Order(FileModel):
         """Files read: the reference written in the order file to the path read, the order file itself under ``""``."""
         return dict(self._sources)
 
-    def place(self, fault: BadInput, mark: str) -> BadInput:
-        """The same fault at the first row of this mark, where a file names it."""
+    def place(self, fault: BadInput, mark: str, side: str = "") -> BadInput:
+        """The same fault at the first row of this mark, where a file names it; at its length, say, when told."""
         for blocks in (part.blocks for part in self.parts):
             for row in blocks.rows:
                 if row.mark == mark and blocks.table and row.place:
-                    return blocks.table.place(fault, row.place, "mark")
+                    columns = (column for column in blocks.table.columns if side and column.startswith(f"{side}_"))
+                    return blocks.table.place(fault, row.place, next(columns, "mark"))
         return fault

@@ -41,7 +41,8 @@ def _weather(site: Site) -> Iterator[Fault]:
     first, last, start = site.weather.first, site.weather.last, site.calendar.start
     if not first <= start <= last:
         what = f"the weather runs from {first} to {last}, and the calendar starts on {start}"
-        yield ("weather",), _said(what, f"Add the days from {start} on to the weather file.", "weather")
+        todo = f"Add the days from {start} on to {site.weather.reference}, or correct the start."
+        yield ("calendar", "start"), _said(what, todo, "start")
 
 
 def _calendar(site: Site) -> Iterator[Fault]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from blockrun.errors import BadInput
 from blockrun.files.digests import digest
-from blockrun.files.models import read_model
+from blockrun.files.models import read_model, refuse_other
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
 from blockrun.site.checks import find_faults
@@ -34,6 +34,7 @@ def load_site(path: str | PathLike[str], *, files: Mapping[str, Path] | None = N
     BadInput : with every fault found, each at its place.
     """
     document = read_yaml(Path(path))
+    refuse_other(document, due="site", other="order")
     references = References(document.path.parent, files or {})
     site = read_model(Site, document, references)
     faults = [document.place(fault, where) for where, fault in find_faults(site)]

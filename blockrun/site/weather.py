@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import itertools
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Annotated, Final
@@ -43,10 +43,12 @@ class Weather:
     ----------
     first : the first day given.
     given : (min, max) in degC of each day from the first, at least one.
+    reference : how the site names the file they are from.
     """
 
     first: date
     given: tuple[tuple[float, float], ...]
+    reference: str = field(default="the weather file", compare=False, repr=False)
 
     @property
     def last(self) -> date:
@@ -142,7 +144,7 @@ def _find(reference: str, info: ValidationInfo) -> Weather:
         )
     if not isinstance(info.context, References):
         raise BadInput(f"{reference} is named outside a file", "Read the weather with read_weather first.")
-    return read_weather(info.context.find(reference))
+    return replace(read_weather(info.context.find(reference)), reference=reference)
 
 
 WeatherFile = Annotated[Weather, Named("a weather file", "weather.csv", Weather, _find)]

@@ -57,12 +57,11 @@ def test_all_doubled_keys_are_said_at_once(tmp_path: Path):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("a: [1\nb: 2\n", "expected ',' or"),
-        ("a: b: c\n", "mapping values are not allowed"),
-        ("a:\n\tb: 1\n", "found character '\\t'"),
-        ("a: *x\n", "undefined alias"),
-        ("a: 1\n---\nb: 2\n", "another document"),
-        ("a: @b\n", "cannot start any token"),
+        ("a: [1\nb: 2\n", "a bracket is not closed, or a comma is missing"),
+        ("a: b: c\n", "a second colon with a space after it"),
+        ("a: *x\n", "a value starts with *"),
+        ("a: 1\n---\nb: 2\n", "a second document starts here"),
+        ("a: @b\n", "a sign that YAML keeps for itself"),
         ("a: \x07\n", "does not print"),
         ("- a\n- b\n", "does not start with a key"),
         ("plain\n", "does not start with a key"),
@@ -76,6 +75,48 @@ def test_what_cannot_be_read_is_refused_in_words(tmp_path: Path, text: str, said
     error = refusal(tmp_path, text)
     assert error.todo
     assert said in error.what
+
+
+RIGHT = "this line starts too far right"
+LEFT = "this line starts too far left"
+MIXED = "a key and an item of a list stand in one column"
+NO_KEY = "this line has no key with a colon and a space"
+
+
+@pytest.mark.parametrize(
+    ("text", "what", "place", "todo"),
+    [
+        ("a:\n  b: 1\n   c: 2\n", RIGHT, (3, 4), "Line it up with the line above: put 2 spaces before it."),
+        ("a: 1\n b: 2\n", RIGHT, (2, 2), "Line it up with the line above: put no space before it."),
+        ("a:\n  - x: 1\n\n     y: 2\n", RIGHT, (4, 6), "Line it up with the line above: put 4 spaces before it."),
+        (
+            "a:\n  b: 1\n  # note\n c: 2\n",
+            LEFT,
+            (4, 2),
+            "Line it up with a line above: put 2 spaces before it, or 0 if it belongs further out.",
+        ),
+        (
+            "a:\n  - x: 1\n   y: 2\n",
+            LEFT,
+            (3, 4),
+            "Line it up with a line above: put 4 spaces before it, or 2 if it belongs further out.",
+        ),
+        ("a:\n  - x: 1\n  z: 3\n", MIXED, (3, 3), "Start every item of a list with -"),
+        ("a: 1\n- b\n", MIXED, (2, 1), "Start every item of a list with -"),
+        ("  a: 1\nb: 2\n", "this line starts further left than the first one", (2, 1), "Give both the same indent."),
+        ("a:\t1\n", "a tab stands where a space is due", (1, 3), "Put a space there."),
+        ("a:\n  b:\t1\n", "a tab stands where a space is due", (2, 5), "Put a space there."),
+        ("a:\n\tb: 1\n", "a tab stands at the start of the line", (2, 1), "Indent with spaces"),
+        ("a:1\nb: 2\n", NO_KEY, (1, 1), "Write it as key: value."),
+        ("a: 1\nb\nc: 2\n", NO_KEY, (2, 1), "Write it as key: value."),
+        ("a: 1\nb\n", NO_KEY, (2, 1), "Write it as key: value."),
+        ("a: 'x\nb: 2\n", "a quote is opened here and never closed", (1, 4), "Close it."),
+    ],
+)
+def test_a_line_out_of_line_is_said_in_words(tmp_path: Path, text: str, what: str, place: tuple[int, int], todo: str):
+    error = refusal(tmp_path, text)
+    assert (error.what, (error.line, error.column)) == (what, place)
+    assert str(error.todo).startswith(todo)
 
 
 def test_aliases_that_grow_without_end_are_refused(tmp_path: Path):

@@ -76,7 +76,29 @@ def test_a_block_no_mould_can_cast_names_the_nearest_and_what_it_lacks(site: Sit
     assert str(caught.value.todo).startswith(said)
 
 
-def test_each_such_mark_is_said_at_its_row(site: Site, tmp_path: Path):
+@pytest.mark.parametrize(
+    ("block", "side", "said"),
+    [
+        (
+            line(height=200.0, thickness=300.0),
+            "height",
+            "Its height and thickness look swapped: gang-4 casts blocks of 600 x 300 x 200 mm.",
+        ),
+        (
+            line(length=300.0, height=450.0),
+            "height",
+            "Its height and length look swapped: gang-4 casts blocks of 450 x 300 x 200 mm.",
+        ),
+    ],
+)
+def test_two_sides_that_changed_places_are_told(site: Site, block: OrderLine, side: str, said: str):
+    with pytest.raises(BadInput) as caught:
+        check_castable(site, [block])
+    assert str(caught.value.todo).startswith(said)
+    assert caught.value.name == side
+
+
+def test_each_such_mark_is_said_at_the_side_that_does_not_fit(site: Site, tmp_path: Path):
     (tmp_path / "blocks.csv").write_text(
         "mark,length_mm,height_mm,thickness_mm,count\nA,600,300,200,3\nB,600,300,210,3\nC,999,300,200,3\n"
     )
@@ -87,4 +109,4 @@ def test_each_such_mark_is_said_at_its_row(site: Site, tmp_path: Path):
     order = load_order(tmp_path / "order.yaml")
     with pytest.raises(BadInput) as caught:
         check_castable(site, takeoff(order), order)
-    assert [(fault.value, fault.line, fault.column) for fault in caught.value.all()] == [("B", 3, 1), ("C", 4, 1)]
+    assert [(fault.value, fault.line, fault.column) for fault in caught.value.all()] == [("B", 3, 11), ("C", 4, 3)]

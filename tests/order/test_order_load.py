@@ -223,3 +223,10 @@ def test_each_ready_mix_is_one():
     mixes = read_yaml(CONFIGS / "mixes.yaml").data["mixes"]
     names = [MixSpec.model_validate(mix, by_alias=True, by_name=False).name for mix in mixes]
     assert names == ["light", "wall", "base", "as poured"]
+
+
+def test_a_site_in_place_of_an_order_is_told_in_one_sentence():
+    with pytest.raises(BadInput) as caught:
+        load_order(CONFIGS / "small-yard.yaml")
+    assert [fault.what for fault in caught.value.all()] == ["this file is a site, and an order is due here"]
+    assert (caught.value.line, caught.value.column) == (3, 1)

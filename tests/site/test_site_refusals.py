@@ -1,10 +1,12 @@
 """What a site file must not hold, and how that is said."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.site import load_site
 
 Refuse = Callable[..., BadInput]
 
@@ -225,3 +227,37 @@ def test_no_more_than_ten_faults_are_printed(refusal: Refuse):
         (f"{key}: ", f"{key}: x ") for key in ("pour_time", "wash_time", "left_behind", "crew", "rate", "pour_life")
     ]
     assert str(refusal(*edits)).endswith("... and 1 more.")
+
+
+def test_an_order_in_place_of_a_site_is_told_in_one_sentence(tmp_path: Path):
+    (tmp_path / "order.yaml").write_text("order: Tool store\nmixes: []\nparts: []\n")
+    with pytest.raises(BadInput) as caught:
+        load_site(tmp_path / "order.yaml")
+    assert [fault.what for fault in caught.value.all()] == ["this file is an order, and a site is due here"]
+    assert caught.value.todo == "Swap the two files: the site comes first, then the order."
+
+
+@pytest.mark.parametrize("day", ["2027-04-04", "2027-05-05"])
+def test_a_start_without_weather_is_told_at_the_start(refusal: Refuse, day: str):
+    error = refusal(("start: 2027-04-05", f"start: {day}"))
+    assert (error.line, error.column) == (4, 10)
+    assert error.todo == f"Add the days from {day} on to weather.csv, or correct the start."
+
+
+@pytest.mark.parametrize(
+    ("written", "what", "todo"),
+    [
+        ("12/05/2027", "12/05/2027 is not a date", "Write 2027-05-12 or 2027-12-05, whichever is meant."),
+        ("5.12.2027", "5.12.2027 is not a date", "Write 2027-12-05 or 2027-05-12, whichever is meant."),
+        ("25/12/2027", "25/12/2027 is not a date", "Write 2027-12-25."),
+        ("12-25-2027", "12-25-2027 is not a date", "Write 2027-12-25."),
+        ("05/05/2027", "05/05/2027 is not a date", "Write 2027-05-05."),
+        ("2027/4/5", "2027/4/5 is not a date", "Write 2027-04-05."),
+        ("2027-4-5", "2027-4-5 is not a date", "Write 2027-04-05."),
+        ("31/31/2027", "31/31/2027 is not a date", "Write the date as year-month-day, for example 2027-04-05."),
+        ("05/04/27", "05/04/27 is not a date", "Write the date as year-month-day, for example 2027-04-05."),
+    ],
+)
+def test_a_date_in_another_form_is_answered_with_what_it_may_mean(refusal: Refuse, written: str, what: str, todo: str):
+    error = refusal(("start: 2027-04-05", f"start: {written}"))
+    assert (error.what, error.todo) == (f"start: {what}", todo)
