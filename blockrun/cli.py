@@ -5,6 +5,7 @@ Each command imports its own work, so that ``--help`` is quick.
 
 from __future__ import annotations
 
+import math
 import platform
 import shlex
 import time
@@ -18,7 +19,16 @@ import typer
 
 from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
-from blockrun.terminal import BugError, in_words, most_memory_mb, print_what_can_be_printed, say, screen, wait_for
+from blockrun.terminal import (
+    BugError,
+    help_width,
+    in_words,
+    most_memory_mb,
+    print_what_can_be_printed,
+    say,
+    screen,
+    wait_for,
+)
 
 if TYPE_CHECKING:
     from blockrun.planner.audit import Finding
@@ -38,11 +48,13 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
+    rich_markup_mode=None,
 )
 
-SiteFile = Annotated[Path, typer.Argument(metavar="SITE", help="What the yard has, a YAML file.")]
-OrderFile = Annotated[Path, typer.Argument(metavar="ORDER", help="What is to be built, a YAML file.")]
-PlanDirectory = Annotated[Path, typer.Argument(metavar="DIR", help="Where a plan was saved.")]
+# what stands in each place is said in the words of the command; a list of places would show types, as "<path>"
+SiteFile = Annotated[Path, typer.Argument(metavar="SITE", hidden=True)]
+OrderFile = Annotated[Path, typer.Argument(metavar="ORDER", hidden=True)]
+PlanDirectory = Annotated[Path, typer.Argument(metavar="DIR", hidden=True)]
 
 
 class Units(StrEnum):
@@ -85,17 +97,20 @@ def plan(
     order: OrderFile,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where to save the plan.")],
     seconds: Annotated[
-        float | None, typer.Option(min=1, help="Time to plan in; the best plan found by then is kept. [60]")
+        str | None, typer.Option(metavar="S", help="Time to plan in, else 60; the best plan found by then is kept.")
     ] = None,
     repeatable: Annotated[
         bool, typer.Option("--repeatable", help="No time limit, and the same plan on every run.")
     ] = False,
     replace: Annotated[bool, typer.Option("--replace", help="Replace the plan that is there.")] = False,
 ) -> None:
-    """Make a plan for an order and save it: every pour, strip, move and batch, and how near the best possible it is."""
+    """Make a plan for an order and save it: every pour, strip, move and batch, and how near the best possible it is.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built.
+    """
     if repeatable and seconds is not None:
         raise BadInput("--seconds cannot go with --repeatable", "Leave one of them out: a time limit does not repeat.")
-    _plan_and_save(site, order, out, None if repeatable else seconds or PLAN_SECONDS, replace)
+    _plan_and_save(site, order, out, None if repeatable else _seconds(seconds), replace)
 
 
 @command("blockrun days plan --from 2027-04-06 --to 2027-04-08")
@@ -104,7 +119,10 @@ def days(
     first: Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06.")] = None,
     last: Annotated[str | None, typer.Option("--to", metavar="DAY", help="Last day.")] = None,
 ) -> None:
-    """Print the work of each day of a saved plan, in the order of the clock, as wide as the terminal."""
+    """Print the work of each day of a saved plan, in the order of the clock, as wide as the terminal.
+
+    DIR is where the plan was saved.
+    """
     from blockrun.planner.saved import load_plan
     from blockrun.show.days import days_text
 
@@ -116,7 +134,10 @@ def days(
 
 @command("blockrun audit plan")
 def audit(directory: PlanDirectory) -> None:
-    """Check a saved plan against the yard and the order it was made for, trusting none of its own figures."""
+    """Check a saved plan against the yard and the order it was made for, trusting none of its own figures.
+
+    DIR is where the plan was saved.
+    """
     from blockrun.planner.audit.rules import NAMES, RULES
     from blockrun.planner.saved import load_plan
     from blockrun.show.findings import findings_text
@@ -130,9 +151,12 @@ def audit(directory: PlanDirectory) -> None:
 @command("blockrun takeoff order.yaml")
 def takeoff(
     order: OrderFile,
-    units: Annotated[Units, typer.Option(help="Units to print in.")] = Units.SI,
+    units: Annotated[Units, typer.Option(metavar="SI|US", help="Units to print in.")] = Units.SI,
 ) -> None:
-    """Count the blocks of an order by part, course and mark, with volumes and dry masses."""
+    """Count the blocks of an order by part, course and mark, with volumes and dry masses.
+
+    ORDER is a YAML file of what is to be built.
+    """
     from blockrun.order import load_order
     from blockrun.show.takeoff import takeoff_text
 
@@ -141,7 +165,10 @@ def takeoff(
 
 @command("blockrun mix site.yaml order.yaml")
 def mix(site: SiteFile, order: OrderFile) -> None:
-    """Print the batch cards: what to weigh, draw and time for each mix and size of batch."""
+    """Print the batch cards: what to weigh, draw and time for each mix and size of batch.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built.
+    """
     from blockrun.order import load_order
     from blockrun.show.card import cards_text
     from blockrun.site import load_site
@@ -150,8 +177,11 @@ def mix(site: SiteFile, order: OrderFile) -> None:
 
 
 @command("blockrun schema site > site.schema.json")
-def schema(file: Annotated[Input, typer.Argument(help="Which file: site or order.")]) -> None:
-    """Print the JSON Schema of a file, for editors that check while you type."""
+def schema(file: Annotated[Input, typer.Argument(metavar="FILE", hidden=True)]) -> None:
+    """Print the JSON Schema of a file, for editors that check while you type.
+
+    FILE is the word site or order.
+    """
     import json
 
     from blockrun.order import order_schema
@@ -218,6 +248,19 @@ def _day(written: str | None, option: str) -> date | None:
         raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written) from None
 
 
+def _seconds(written: str | None) -> float:
+    if written is None:
+        return PLAN_SECONDS
+    todo = "Write how many seconds to plan, 1 or more, for example --seconds 300."
+    try:
+        seconds = float(written)
+    except ValueError:
+        raise BadInput(f"--seconds {written} is not a number", todo, name="--seconds", value=written) from None
+    if not 1 <= seconds < math.inf:
+        raise BadInput(f"--seconds {written} cannot be kept", todo, name="--seconds", value=written, limit=1)
+    return seconds
+
+
 def _examples() -> Path:
     """Find the examples, inside an installed package or beside it in a working copy."""
     package = Path(__file__).parent
@@ -245,4 +288,4 @@ def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
 def main() -> None:
     """Run the command line."""
     print_what_can_be_printed()
-    app()
+    app(terminal_width=help_width())

@@ -22,10 +22,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from os import PathLike, fspath
+from textwrap import TextWrapper
 from typing import ClassVar, Final
 
 SHOWN_AT_ONCE: Final = 10
 _WIDEST_LINE: Final = 100
+_INDENT: Final = "    "
 
 
 class BlockrunError(Exception):
@@ -76,18 +78,32 @@ class BlockrunError(Exception):
 
     def __str__(self) -> str:
         """Where and what, then the source line with a caret, then what to do."""
+        return self.told()
+
+    def told(self, width: int | None = None) -> str:
+        """Say the error for a screen.
+
+        Parameters
+        ----------
+        width : characters a line, which only a word longer than that passes; None for lines that are not broken.
+
+        Returns
+        -------
+        What ``str`` gives, wrapped; of the source line what is around the caret.
+        """
         place = (self.cell,) if self.cell else (self.line, self.column)
         where = ":".join(str(part) for part in (self.file, *place) if part is not None)
-        lines = [f"{where}: {self.what}" if where else self.what, *self._source()]
+        lines = _wrapped(f"{where}: {self.what}" if where else self.what, "", width)
+        lines += self._source(_WIDEST_LINE if width is None else max(1, min(_WIDEST_LINE, width - len(_INDENT))))
         if self.todo:
-            lines.append(f"  {self.todo}")
+            lines += _wrapped(self.todo, "  ", width)
         return "\n".join(lines)
 
-    def _source(self) -> list[str]:
+    def _source(self, room: int) -> list[str]:
         if not self.text or not self.text.strip():
             return []
-        shown, caret = _window(self.text, self.column or 0)
-        return [f"    {shown}"] if self.column is None else [f"    {shown}", "    " + " " * caret + "^"]
+        shown, caret = _window(self.text, self.column or 0, room)
+        return [_INDENT + shown] if self.column is None else [_INDENT + shown, _INDENT + " " * caret + "^"]
 
 
 class BadInput(BlockrunError, ValueError):
@@ -102,10 +118,10 @@ class BadInput(BlockrunError, ValueError):
 
     more: tuple[BadInput, ...] = ()
 
-    def __str__(self) -> str:
-        """All faults, at most ten of them, a blank line between."""
+    def told(self, width: int | None = None) -> str:
+        """Say all faults, at most ten of them, a blank line between."""
         faults = self.all()
-        shown = [BlockrunError.__str__(fault) for fault in faults[:SHOWN_AT_ONCE]]
+        shown = [BlockrunError.told(fault, width) for fault in faults[:SHOWN_AT_ONCE]]
         if len(faults) > SHOWN_AT_ONCE:
             shown.append(f"... and {len(faults) - SHOWN_AT_ONCE} more.")
         return "\n\n".join(shown)
@@ -152,10 +168,24 @@ def _place(fault: BadInput) -> tuple[str, int, int]:
     return (fault.file or "", fault.line or 0, fault.column or 0)
 
 
-def _window(text: str, column: int) -> tuple[str, int]:
-    """The part of a line to show, without its indent, and where the caret goes below it."""
+def _wrapped(words: str, indent: str, width: int | None) -> list[str]:
+    """Lines as they are, or broken at blanks, what goes over set in by two more."""
+    if width is None:
+        return (indent + words).split("\n")
+    wrap = TextWrapper(
+        width, initial_indent=indent, subsequent_indent=f"{indent}  ", break_long_words=False, break_on_hyphens=False
+    )
+    return [line for written in words.split("\n") for line in wrap.wrap(written) or [""]]
+
+
+def _window(text: str, column: int, room: int) -> tuple[str, int]:
+    """The part of a line to show, without its indent, and where the caret goes below it.
+
+    Where the line is wider than the room, the caret stands at its middle, or nearer to an end of the line.
+    """
     clean = "".join(char if char.isprintable() else " " for char in text).rstrip()
     indent = len(clean) - len(clean.lstrip())
     caret = max(column - 1, indent)
-    first = indent if caret - indent < _WIDEST_LINE else caret - _WIDEST_LINE // 2
-    return clean[first : first + _WIDEST_LINE], caret - first
+    last = max(indent, len(clean) - room, caret - room + 1)
+    first = min(max(indent, caret - room // 2), last)
+    return clean[first : first + room], caret - first

@@ -8,6 +8,7 @@ import io
 import os
 import platform
 import shlex
+import shutil
 import signal
 import sys
 import time
@@ -21,7 +22,7 @@ from typing import TYPE_CHECKING, Final, ParamSpec, TypeVar
 import typer
 
 from blockrun import __version__
-from blockrun.errors import BlockrunError
+from blockrun.errors import BlockrunError, NoPlanInTime
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -36,11 +37,15 @@ BUG: Final = 1
 STOPPED: Final = 130
 """Exit code of a command ended by Ctrl-C, as shells have it."""
 
+WIDEST_HELP: Final = 80
+
 GLANCE_S: Final = 0.1
 """How often the wait looks up; a Ctrl-C is felt within this time."""
 
 
 SHOW_CURSOR: Final = b"\x1b[?25h\n"
+NOTHING_SAVED: Final = "Stopped before there was a plan; nothing was saved."
+LEAVING: Final = b"Stopped at once; nothing was saved.\n"
 
 
 class BugError(Exception):
@@ -66,9 +71,21 @@ def say(text: Text | str) -> None:
     screen().print(text, soft_wrap=True, markup=False)
 
 
+def help_width() -> int:
+    """Columns that help is set in; left to itself it takes no fewer than 50."""
+    return min(shutil.get_terminal_size().columns, WIDEST_HELP)
+
+
 def complain(words: str) -> None:
     """Print on the error stream."""
     typer.echo(words, err=True)
+
+
+def complain_of(error: BlockrunError) -> None:
+    """Print an error as wide as the terminal."""
+    from rich.console import Console
+
+    complain(error.told(Console(stderr=True).width))
 
 
 def in_words(command: Callable[P, T]) -> Callable[P, T]:
@@ -81,14 +98,14 @@ def in_words(command: Callable[P, T]) -> Callable[P, T]:
             sys.stdout.flush()
         except (typer.Exit, typer.Abort):
             raise
-        except KeyboardInterrupt:
-            complain("Stopped.")
+        except KeyboardInterrupt as stopped:
+            complain(str(stopped) or "Stopped.")
             raise typer.Exit(STOPPED) from None
         except BrokenPipeError:
             _close_quietly()
             raise typer.Exit(BUG) from None
         except BlockrunError as error:
-            complain(str(error))
+            complain_of(error)
             raise typer.Exit(error.exit_code) from error
         except Exception as error:
             _own_up(error)
@@ -126,6 +143,10 @@ def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
     Returns
     -------
     What the work returns. A second Ctrl-C ends the program at once.
+
+    Raises
+    ------
+    KeyboardInterrupt : after a Ctrl-C the work had nothing to hand over.
     """
     from rich.console import Console
     from rich.text import Text
@@ -147,10 +168,15 @@ def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
         while not doing.done() and not interrupted.is_set():
             wait([doing], timeout=GLANCE_S)
         if interrupted.is_set():
-            console.print("Stopping; the best plan so far is kept. Ctrl-C again leaves at once.")
+            console.print("Stopping; a plan found so far is kept. Ctrl-C again leaves at once.")
         while not doing.done():  # a wait without an end would not feel the second Ctrl-C on every system
             wait([doing], timeout=GLANCE_S)
-        return doing.result()
+        try:
+            return doing.result()
+        except NoPlanInTime:
+            if interrupted.is_set():
+                raise KeyboardInterrupt(NOTHING_SAVED) from None
+            raise
 
 
 @contextlib.contextmanager
@@ -163,8 +189,7 @@ def _ctrl_c(console: Console) -> Iterator[Event]:
 
     def strike(number: int, frame: FrameType | None) -> None:
         if interrupted.is_set():
-            if console.is_terminal:
-                os.write(sys.stderr.fileno(), SHOW_CURSOR)
+            os.write(sys.stderr.fileno(), (SHOW_CURSOR if console.is_terminal else b"") + LEAVING)
             os._exit(STOPPED)
         interrupted.set()
 

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import json
 import os
+import shlex
 import shutil
 import signal
 import subprocess
@@ -75,6 +76,27 @@ def test_every_command_has_help_and_an_example(command: str) -> None:
     assert f"Example: blockrun {command}" in result.output
 
 
+@pytest.mark.parametrize("command", ["", *COMMANDS])
+def test_help_fits_a_phone_with_options_whole_and_without_types(command: str) -> None:
+    result = process(*command.split(), "--help", env={**os.environ, "COLUMNS": "40"})
+    lines = result.stdout.splitlines()
+    assert max(map(len, lines)) <= 40
+    assert "<" not in result.stdout
+    assert not [line for line in lines if line.strip().startswith("--") and len(line.split()[0]) < len("--to")]
+
+
+def test_help_names_each_option_in_full() -> None:
+    shown = process("plan", "--help", env={**os.environ, "COLUMNS": "40"}).stdout
+    assert all(f"\n  {option} " in shown for option in ("--out DIR", "--seconds S", "--repeatable", "--replace"))
+
+
+@pytest.mark.parametrize("written", ["lots", "0", "nan", "inf", "-3"])
+def test_seconds_that_are_none_say_what_to_write(inputs: tuple[Path, Path], tmp_path: Path, written: str) -> None:
+    result = run("plan", *inputs, "--out", tmp_path / "plan", "--seconds", written)
+    assert (result.exit_code, f"--seconds {written}" in result.stderr) == (2, True)
+    assert "for example --seconds 300" in result.stderr
+
+
 def test_the_commands_tested_are_all_there_are() -> None:
     assert {command.callback.__name__ for command in app.registered_commands if command.callback} == set(COMMANDS)
 
@@ -129,7 +151,7 @@ def test_plan_saves_and_sums_up(inputs: tuple[Path, Path], tmp_path: Path) -> No
     assert result.exit_code == 0, result.stderr
     for words in ("block-days late", "last pour", "batches", "cement", "thrown away", "Strength is not"):
         assert words in result.stdout
-    assert "next             blockrun days" in result.stdout
+    assert shlex.join(["blockrun", "days", str(tmp_path / "plan")]) in result.stdout.splitlines()
     assert load_plan(tmp_path / "plan").order.name == "Garden wall"
     told = json.loads((tmp_path / "plan" / "run.json").read_text(encoding="utf-8"))
     assert told.keys() == {"when", "seconds", "seconds_allowed", "memory_mb", "versions", "platform"}
@@ -139,7 +161,8 @@ def test_plan_saves_and_sums_up(inputs: tuple[Path, Path], tmp_path: Path) -> No
 def test_plan_keeps_what_is_there_unless_told(inputs: tuple[Path, Path], tmp_path: Path) -> None:
     assert run("plan", *inputs, "--out", tmp_path / "plan").exit_code == 0
     again = run("plan", *inputs, "--out", tmp_path / "plan")
-    assert (again.exit_code, "exists already" in again.stderr) == (2, True)
+    assert again.exit_code == 2
+    assert "exists already Give another name, or add --replace." in " ".join(again.stderr.split())
     assert run("plan", *inputs, "--out", tmp_path / "plan", "--replace").exit_code == 0
 
 
@@ -239,12 +262,15 @@ SLOW: Final = """
 import sys, time
 from pathlib import Path
 import blockrun.planner
+from blockrun.errors import NoPlanInTime
 from blockrun.planner.saved import load_plan
 
 def make_plan(site, order, *, stop, progress):
     print("planning", flush=True)
     while not ({heeds} and stop()):
         time.sleep(0.01)
+    if {empty}:
+        raise NoPlanInTime("no plan was found in the time given", "Give it longer.")
     return load_plan("tests/plans/small")
 
 blockrun.planner.make_plan = make_plan
@@ -254,14 +280,14 @@ main()
 
 
 @pytest.fixture
-def start_slow(inputs: tuple[Path, Path], tmp_path: Path) -> Iterator[Callable[[bool], subprocess.Popen[str]]]:
+def start_slow(inputs: tuple[Path, Path], tmp_path: Path) -> Iterator[Callable[..., subprocess.Popen[str]]]:
     """Begin a plan that takes for ever, and come back when it is at it."""
     started: list[subprocess.Popen[str]] = []
 
-    def start(heeds: bool) -> subprocess.Popen[str]:
+    def start(heeds: bool, empty: bool = False) -> subprocess.Popen[str]:
         words = ["plan", *map(str, inputs), "--out", str(tmp_path / "plan"), "--repeatable"]
         doing = subprocess.Popen(
-            [sys.executable, "-c", SLOW.format(heeds=heeds), *words],
+            [sys.executable, "-c", SLOW.format(heeds=heeds, empty=empty), *words],
             cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         )  # fmt: skip
         started.append(doing)
@@ -275,23 +301,34 @@ def start_slow(inputs: tuple[Path, Path], tmp_path: Path) -> Iterator[Callable[[
         doing.communicate()
 
 
-def test_ctrl_c_keeps_the_best_plan(start_slow: Callable[[bool], subprocess.Popen[str]], tmp_path: Path) -> None:
+def test_ctrl_c_keeps_the_best_plan(start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path) -> None:
     doing = start_slow(True)
     doing.send_signal(signal.SIGINT)
     shown, told = doing.communicate(timeout=30)
-    assert (doing.returncode, told) == (0, "Stopping; the best plan so far is kept. Ctrl-C again leaves at once.\n")
+    assert (doing.returncode, told) == (0, "Stopping; a plan found so far is kept. Ctrl-C again leaves at once.\n")
     assert "saved in" in shown
     assert load_plan(tmp_path / "plan").order.name == "Garden wall"
 
 
-def test_a_second_ctrl_c_leaves_at_once(start_slow: Callable[[bool], subprocess.Popen[str]], tmp_path: Path) -> None:
+def test_ctrl_c_before_a_first_plan_says_that_nothing_was_saved(
+    start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path
+) -> None:
+    doing = start_slow(True, empty=True)
+    doing.send_signal(signal.SIGINT)
+    _, told = doing.communicate(timeout=30)
+    assert doing.returncode == 130
+    assert told.splitlines()[1:] == ["Stopped before there was a plan; nothing was saved."]
+    assert not (tmp_path / "plan").exists()
+
+
+def test_a_second_ctrl_c_leaves_at_once(start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path) -> None:
     doing = start_slow(False)
     doing.send_signal(signal.SIGINT)
     assert doing.stderr is not None
     assert doing.stderr.readline().startswith("Stopping")
     doing.send_signal(signal.SIGINT)
-    doing.communicate(timeout=30)
-    assert doing.returncode == 130
+    _, told = doing.communicate(timeout=30)
+    assert (doing.returncode, told) == (130, "Stopped at once; nothing was saved.\n")
     assert not (tmp_path / "plan").exists()
 
 
@@ -370,10 +407,23 @@ def test_schema_is_one_an_editor_can_read(file: str, key: str) -> None:
 # errors
 
 
+def test_errors_are_as_wide_as_the_terminal(
+    inputs: tuple[Path, Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.copytree(inputs[0].parent, tmp_path / "in")
+    monkeypatch.chdir(tmp_path / "in")
+    site = Path("site.yaml")
+    site.write_text(site.read_text(encoding="utf-8").replace("name: drum", "name: drum\n    capacity: 20 L"), "utf-8")
+    monkeypatch.setenv("COLUMNS", "40")
+    told = run("mix", "site.yaml", "order.yaml").stderr
+    assert "capacity" in told
+    assert max(map(len, told.splitlines())) <= 40
+
+
 def test_a_missing_file_is_told_without_a_traceback(tmp_path: Path) -> None:
     result = run("takeoff", tmp_path / "none.yaml")
     assert (result.exit_code, result.stdout) == (2, "")
-    assert "there is no such file" in result.stderr
+    assert "there is no such file" in " ".join(result.stderr.split())
 
 
 @pytest.fixture

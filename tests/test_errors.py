@@ -86,3 +86,47 @@ def test_importing_the_errors_loads_no_library():
         "print([m for m in ('pandas', 'pint', 'pydantic', 'ortools', 'numpy', 'ruamel') if m in sys.modules])"
     )
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "[]\n"
+
+
+LONG = BadInput(
+    "least_volume is more than usable_volume, which is what the mixer can hold when the foam is in",
+    "Write a volume up to 220 L, or correct the usable_volume.",
+    file="a-folder-of-mine/yard.yaml",
+    line=12,
+    column=71,
+    text="  - {name: drum, usable_volume: 220 L, slurry_time: 10 min, least_volume: 300 L, left_behind: 4 L, crew: 3}",
+)
+
+
+@pytest.mark.parametrize("width", [40, 60, 80])
+def test_an_error_is_told_within_the_width_of_the_screen(width: int):
+    assert max(map(len, LONG.told(width).splitlines())) <= width
+    assert LONG.told(width).split()[-9:] == LONG.todo.split()[-9:]
+
+
+@pytest.mark.parametrize("width", [20, 40, 60, 80, None])
+@pytest.mark.parametrize("column", [3, 30, 71, 107])
+def test_the_caret_points_at_the_same_character_however_narrow_the_screen(width: int | None, column: int):
+    error = BadInput("odd", file="a", line=1, column=column, text=LONG.text)
+    source, caret = error.told(width).splitlines()[1:]
+    assert source[caret.index("^")] == LONG.text[column - 1]
+
+
+def test_the_value_under_the_caret_can_be_read_at_40_columns():
+    assert "least_volume: 300" in LONG.told(40)
+
+
+def test_a_path_is_never_broken():
+    error = BadInput("odd", file="a/very/long/path/to/a/yard/of/somebody/yard.yaml", line=1)
+    assert error.told(30).splitlines()[0] == "a/very/long/path/to/a/yard/of/somebody/yard.yaml:1:"
+
+
+def test_without_a_width_an_error_is_told_as_it_is_written():
+    assert LONG.told() == str(LONG)
+    assert str(LONG).splitlines()[0].endswith("when the foam is in")
+
+
+def test_several_faults_are_told_within_the_width_too():
+    shown = BadInput.of([BadInput("too much of it " * 5, line=n) for n in range(12)]).told(40)
+    assert max(map(len, shown.splitlines())) <= 40
+    assert shown.endswith("... and 2 more.")

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, proportions, why_no_batch
 from blockrun.show.cautions import CAUTIONS
-from blockrun.show.measures import measures
+from blockrun.show.measures import LITRES_PER_M3, bucket, by_density, by_volume, measures
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.units import show
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -57,7 +56,7 @@ def _mix(spec: MixSpec, site: Site) -> Proportions:
 
 def _write_mix(page: Page, name: str, mix: Proportions, site: Site) -> None:
     wet, dry, slurry, foam = (
-        glued(show(density, "density", site.units))
+        by_density(density, site.units)
         for density in (
             mix.wet_density_kg_m3,
             mix.oven_dry_density_kg_m3,
@@ -67,6 +66,15 @@ def _write_mix(page: Page, name: str, mix: Proportions, site: Site) -> None:
     )
     page.rule(f"mix {name}")
     page.line(f"{wet} wet, {dry} oven-dry, slurry {slurry}, foam {foam}")
+    weights = (
+        bucket(density / LITRES_PER_M3, what, site.units)
+        for density, what in (
+            (mix.slurry_density_kg_m3, "slurry"),
+            (site.foam_generator.foam_density_kg_m3, "foam"),
+            (mix.wet_density_kg_m3, "mix"),
+        )
+    )
+    page.line(f"to check, without the bucket: {', '.join(weights)}")
     page.line(
         f"water to cement: {mix.slurry_water_cement:.2f} in the slurry, {mix.total_water_cement:.2f} with the foam's; "
         f"foam {mix.foam_volume_m3:.0%} and air {mix.air_fraction:.0%} of the volume"
@@ -88,7 +96,7 @@ def _write_mixer(page: Page, mix_name: str, mix: Proportions, mixer: Mixer, site
 
 def _write_size(page: Page, size: BatchSize, site: Site) -> None:
     load = measures(size, size.bags, site.foam_generator, site.units)
-    room = glued(show(size.room_l, "volume", site.units))
+    room = by_volume(size.room_l, site.units)
     page.line((load.bags, HEADING), f" of cement ({load.cement}), {load.slurry_water} of water")
     page.line(
         f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; "

@@ -102,6 +102,11 @@ def by_mass(mass_kg: float, units: str) -> str:
     return _in_unit(mass_kg, "mass", "lb" if units == "US" else "kg")
 
 
+def by_density(density_kg_m3: float, units: str) -> str:
+    """Say a density as :func:`by_volume` says a volume."""
+    return _in_unit(density_kg_m3, "density", "lb/ft3" if units == "US" else "kg/m3")
+
+
 def _in_unit(value: float, dimension: str, unit: str) -> str:
     """To three digits, from a hundred up to the whole unit: no scale or jug of the yard shows more."""
     amount = in_unit(value, dimension, unit)

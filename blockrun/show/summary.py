@@ -1,11 +1,15 @@
-"""A plan in a few lines: how good it is, what it takes, and what to mind."""
+"""A plan in a few lines: how good it is, what it takes, and what to know."""
 
 from __future__ import annotations
 
+import shlex
 from datetime import date
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
+from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.words import counted, full_day_name
 from blockrun.units import show
@@ -23,6 +27,7 @@ NAMES: Final = {
     "cement": "cement",
 }
 INDENT: Final = 17
+HUNDREDTHS: Final = 100
 
 
 def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
@@ -49,14 +54,14 @@ def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
         page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
     page.blank()
     page.line(_uses(totals, units), label="takes", indent=INDENT)
-    page.line(f"{_glued_volume(totals['thrown_away_l'], units)} of mix", label="thrown away", indent=INDENT)
+    page.line(f"{by_volume(totals['thrown_away_l'] or 0, units)} of mix", label="thrown away", indent=INDENT)
     if totals["cost"] is not None:
-        page.line(f"{totals['cost']:.2f}, in the money of the prices", label="cost", indent=INDENT)
+        page.line(f"{totals['cost']:.2f} for cement and foaming agent, at your prices", label="cost", indent=INDENT)
     for warning in plan.warnings:
-        page.line((warning, ALARM), label="mind", indent=INDENT)
+        page.line((warning, ALARM), label="note", indent=INDENT)
     page.blank()
-    page.line(saved_in, label="saved in", indent=INDENT)
-    page.line(f"blockrun days {saved_in}", label="next", indent=INDENT)
+    page.verbatim(saved_in, label="saved in", indent=INDENT)
+    page.verbatim(shlex.join(["blockrun", "days", saved_in]), label="next", indent=INDENT)
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
@@ -88,10 +93,10 @@ def _gap(stage: Stage, units: str) -> str:
 
 
 def _uses(totals: dict[str, float | None], units: str) -> str:
-    cement, water = (glued(show(totals[name] or 0, "mass", units)) for name in ("cement_kg", "water_kg"))
-    bags = glued(f"{totals['cement_bags']:g} bags")
-    return f"{bags} of cement ({cement}), {water} of water, {_glued_volume(totals['agent_l'], units)} of foaming agent"
-
-
-def _glued_volume(volume_l: float | None, units: str) -> str:
-    return glued(show(volume_l or 0, "volume", units))
+    """Say what is used; a kilogram of water is a litre."""
+    cement, water, agent = (totals[name] or 0 for name in ("cement_kg", "water_kg", "agent_l"))
+    bags = in_bags(Fraction(totals["cement_bags"] or 0).limit_denominator(HUNDREDTHS))
+    return (
+        f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water, units)} of water, "
+        f"{by_volume(agent, units)} of foaming agent"
+    )

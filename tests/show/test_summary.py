@@ -29,6 +29,12 @@ def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
     assert "cost" not in summary_text(plan, 80, "plan").plain
 
 
+def test_a_command_to_copy_is_quoted_and_never_broken(small_plan: Plan) -> None:
+    lines = summary_text(small_plan, 40, "plans of the yard/north wall of the house").plain.split("\n")
+    assert "blockrun days 'plans of the yard/north wall of the house'" in lines
+    assert "next             blockrun days plan" in summary_text(small_plan, 40, "plan").plain
+
+
 @pytest.mark.parametrize(
     ("stage", "words"),
     [
