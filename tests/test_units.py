@@ -139,6 +139,28 @@ def test_anything_but_three_lengths_is_no_size(text: str):
         units.size(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "todo"),
+    [
+        ("600 x 300 x 200", "Write it behind the last of them, such as 600 x 300 x 200 mm or 600 x 300 x 200 in."),
+        ("600 mm x 300 x 200", "Write it behind the last of them, such as 600 mm x 300 x 200 mm or"),
+    ],
+)
+def test_a_size_without_a_unit_is_answered_as_a_whole(text: str, todo: str):
+    with pytest.raises(BadInput, match=f"{text} has no unit for its last length") as caught:
+        units.size(text)
+    assert str(caught.value.todo).startswith(todo)
+
+
+@pytest.mark.parametrize(
+    ("text", "todo"), [("3", "Write 3 %."), ("0.03", "Write a number and the % sign, for example 3 %.")]
+)
+def test_a_percentage_without_its_sign_is_answered_with_it(text: str, todo: str):
+    with pytest.raises(BadInput) as caught:
+        units.percent(text)
+    assert caught.value.todo == todo
+
+
 def test_a_percentage_is_read_exactly():
     assert units.percent("0.1 %") == Decimal("0.001")
 

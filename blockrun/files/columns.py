@@ -29,17 +29,15 @@ class Columns:
         return any(_root(cell) in roots for cell in cells)
 
     def header_of(self, rows: Sequence[Sequence[str]]) -> int:
-        """Index of the row that names the columns.
+        """Index of the row that names the columns, or looks as if it should.
 
-        A title or a note above them is passed over; a row with as many cells as there must be columns is no title, so
+        A title or a note above it is passed over; a row with as many cells as there must be columns is no title, so
         that no row of values above the names is ever left out.
         """
-        for index, cells in enumerate(rows):
-            if self.named_by(cells):
-                return index
-            if sum(map(bool, cells)) >= len(self.needed):
-                break
-        return 0
+        full = (index for index, cells in enumerate(rows) if sum(map(bool, cells)) >= len(self.needed))
+        last = next(full, 0)
+        named = (index for index in range(last + 1) if self.named_by(rows[index]))
+        return next(named, last if self.hinted_at_by(rows[last]) else 0)
 
     def chosen(self, cells: Sequence[str]) -> list[str]:
         """For each column that must be there the name a row has for it, or the one to propose."""

@@ -15,13 +15,14 @@ _DEEPEST_HEADER: Final = 20
 
 
 def separator_of(lines: Sequence[str], columns: Columns | None) -> str:
-    """The separator with which a line names the columns, or else the one the first line has most of."""
+    """The separator with which a line names the columns, or else the one that the first line with any has most of."""
     filled = [line for line in lines if line.strip()]
     for line in filled[:_DEEPEST_HEADER] if columns else ():
         for separator in _SEPARATORS:
             if columns and columns.named_by([cell.strip(' "') for cell in line.split(separator)]):
                 return separator
-    return max(_SEPARATORS, key=filled[0].count)
+    first = next((line for line in filled if any(separator in line for separator in _SEPARATORS)), "")
+    return max(_SEPARATORS, key=first.count)
 
 
 def records(path: Path, lines: Sequence[str], separator: str) -> Iterator[tuple[int, tuple[str, ...]]]:

@@ -18,11 +18,17 @@ class Fault(NamedTuple):
     column: int
 
 
+_OWN_SIGN: Final = ("a value starts with a sign that YAML keeps for itself", "Put the value in quotes.")
 _KNOWN: Final = {
     "expected ',' or": ("a bracket is not closed, or a comma is missing", "Close it, and put commas between values."),
     "another document": ("a second document starts here", "Keep to one: take the line --- out."),
     "undefined alias": ("a value starts with *, which YAML keeps for itself", "Put the value in quotes."),
-    "cannot start any token": ("a value starts with a sign that YAML keeps for itself", "Put the value in quotes."),
+    "cannot start any token": _OWN_SIGN,
+    "alphabetic or numeric": _OWN_SIGN,
+    "chomping": _OWN_SIGN,
+    "comment or a line break": _OWN_SIGN,
+    "sequence entries": ("an item of a list starts in the line of its key", "Start it on a line of its own."),
+    "node content": ("a value is missing here", "Write it, or take out the sign that stands in its place."),
     "'<document start>'": ("this line starts further left than the first one", "Give both the same indent."),
 }
 

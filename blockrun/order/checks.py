@@ -56,11 +56,18 @@ def _marks(order: Order) -> Iterator[BadInput]:
             other_blocks, other = first.setdefault(row.mark, (blocks, row))
             if row.size_mm == other.size_mm:
                 continue
-            here, there = units.show_size(*row.size_mm), units.show_size(*other.size_mm)
+            system = _system(blocks)
+            here, there = units.show_size(*row.size_mm, system), units.show_size(*other.size_mm, system)
             where = f" in row {other.place.number} of {other_blocks.reference}" if other.place else ""
             what = f"mark {row.mark} is {here} here and {there}{where}"
             fault = BadInput(what, "Give one of the two sizes another mark.", name="mark", value=row.mark)
             yield _place(fault, blocks, row, "mark")
+
+
+def _system(blocks: BlockList) -> str:
+    """The units that the sides of a list are written in."""
+    columns = blocks.table.columns if blocks.table else ()
+    return "US" if any(column.endswith(("_in", "_ft", "_yd")) for column in columns) else "SI"
 
 
 def _place(fault: BadInput, blocks: BlockList, row: ListRow, column: str) -> BadInput:

@@ -76,6 +76,10 @@ def size(text: str) -> tuple[Quantity, Quantity, Quantity]:
         raise BadInput(
             f"{_shown(text)} is not length x height x thickness", "Write three lengths, for example 600 x 300 x 200 mm."
         )
+    if re.fullmatch(_NUMBER, pieces[2]):
+        bare = " x ".join(pieces)
+        todo = f"Write it behind the last of them, such as {bare} mm or {bare} in."
+        raise BadInput(f"{_shown(text)} has no unit for its last length", todo, value=text)
     last = _TERM.fullmatch(pieces[2])
     unit = f" {last[2]}" if last else ""
     whole = [piece + unit if re.fullmatch(_NUMBER, piece) else piece for piece in pieces]
@@ -92,7 +96,9 @@ def percent(text: str) -> Decimal:
     """
     match = re.fullmatch(r"([+-]?[0-9]{1,6}(?:\.[0-9]{1,6})?) *%", plain(text))
     if not match:
-        raise BadInput(f"{_shown(text)} is not a percentage", "Write a number and the % sign, for example 3 %.")
+        bare = re.fullmatch(r"[1-9][0-9]{0,5}(?:\.[0-9]{1,6})?", plain(text))  # 0.03 may be meant as 3 %
+        todo = f"Write {bare[0]} %." if bare else "Write a number and the % sign, for example 3 %."
+        raise BadInput(f"{_shown(text)} is not a percentage", todo)
     return (Decimal(match[1]) / 100).normalize() + 0
 
 

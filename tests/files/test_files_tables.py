@@ -112,6 +112,14 @@ def test_a_title_and_notes_above_the_names_of_the_columns_are_passed_over(tmp_pa
     assert (found.columns, found.header.number, rows_of(found)) == (("mark", "count"), 4, [("A", "3")])
 
 
+def test_misspelt_names_below_a_title_are_told_at_their_row(tmp_path: Path):
+    error = refusal(tmp_path, "Blocks\nmark;amount\nA;3\n", COLUMNS)
+    assert [(fault.what, fault.line) for fault in error.all()] == [
+        ("column count missing", 2),
+        ("unknown column amount", 2),
+    ]
+
+
 def test_a_row_of_values_above_the_names_is_never_passed_over(tmp_path: Path):
     error = refusal(tmp_path, "A,3\nmark,count\nB,4\n", COLUMNS)
     assert (error.what, error.todo) == (

@@ -169,6 +169,11 @@ def test_a_mark_with_two_sizes_shows_both_rows(refusal: Refuse):
     assert error.line == 4
 
 
+def test_two_sizes_of_a_mark_are_told_in_the_unit_of_the_list(refusal: Refuse):
+    rows = "mark,length_in,height_in,thickness_in,count\nA,16,8,8,3\nA,15 5/8,8,8,3\n"
+    assert refusal(blocks=rows).what == "mark A is 15.625 x 8 x 8 in here and 16 x 8 x 8 in in row 2 of blocks.csv"
+
+
 def test_a_mark_with_two_sizes_in_two_lists_is_refused(refusal: Refuse, tmp_path: Path):
     (tmp_path / "more.csv").write_text(f"{HEADER}\nA,600,300,100,3\n")
     error = refusal(("parts:\n", "parts:\n  - {list: more.csv, mix: base}\n"))
