@@ -52,7 +52,7 @@ def records(path: Path, lines: Sequence[str], separator: str) -> Iterator[tuple[
 
 
 def start_of(line: str, separator: str, index: int) -> int:
-    """Where in a line the cell of this index starts, from 1; separators within quotes do not count."""
+    """Where in a line the cell of this index starts, from 1, or the line ends before it; quoted separators are text."""
     quoted, seen = False, 0
     for position, char in enumerate(line):
         if char == '"':
@@ -61,4 +61,4 @@ def start_of(line: str, separator: str, index: int) -> int:
             seen += 1
             if seen == index:
                 return position + 2
-    return 1
+    return len(line) + 1 if index else 1

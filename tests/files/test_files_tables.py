@@ -102,6 +102,11 @@ def test_a_fault_is_placed_at_its_cell_quoted_separators_or_not(tmp_path: Path):
     assert (fault.what, fault.line, fault.column) == ("count: odd", 2, 11)
 
 
+def test_a_cell_that_a_short_row_lacks_is_placed_at_the_end_of_the_row(tmp_path: Path):
+    found = table(tmp_path, "mark,count\nAB\n")
+    assert found.place(BadInput("odd"), found.rows[0], "count").column == 3
+
+
 def test_a_column_that_is_misspelt_and_one_that_is_missing_are_both_said(tmp_path: Path):
     error = refusal(tmp_path, "mark,coarse\nA,1\n", COLUMNS)
     assert [fault.what for fault in error.all()] == ["column count missing", "unknown column coarse"]
