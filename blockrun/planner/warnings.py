@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
+from blockrun import units
 from blockrun.mix import notes
 from blockrun.order import Order
 from blockrun.planner.brief import Brief, mix_proportions
@@ -12,6 +13,8 @@ from blockrun.planner.tables import PlanTables
 from blockrun.site import MouldKind, Site
 
 _WORTH_SAYING = 0.25
+_SOON_STRIPPED_H = 8
+_SOON_LAID_MIN = 3 * 1440
 _SHORT_OF = {
     "moulds": "moulds",
     "racks": "rack places",
@@ -33,6 +36,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
         *_given_twice(asked.order),
+        *_hasty(asked.site),
         *(said for kind in asked.moulds for said in _bases(kind, asked.site)),
         *_mixes(asked, tables),
     )
@@ -76,6 +80,15 @@ def _given_twice(order: Order) -> Iterator[str]:
     for reference, n in sorted(times.items()):
         if n > 1:
             yield f"{reference} is named in {n} parts: its blocks are cast {n} times."
+
+
+def _hasty(site: Site) -> Iterator[str]:
+    """Ages so low that a unit may be wrong (common practice, no source: a day to the strip, weeks to the laying)."""
+    curing = site.curing
+    if curing.strip_at_h < _SOON_STRIPPED_H:
+        yield f"strip_at is {units.show(60 * curing.strip_at_h, 'time')}: a day is usual. Is the unit right?"
+    if curing.lay_at_min < _SOON_LAID_MIN:
+        yield f"lay_at is {units.show(curing.lay_at_min, 'time')}: four weeks are usual. Is the unit right?"
 
 
 def _bases(kind: MouldKind, site: Site) -> Iterator[str]:

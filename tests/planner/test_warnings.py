@@ -68,3 +68,12 @@ def test_blocks_needed_before_any_can_be_old_enough_are_said(small_plan: Plan) -
     said = warnings(asked, small_plan.tables, {"age": 2, "moulds": 2})
     assert [warning for warning in said if "they would still be 2 block-days late" in warning]
     assert not [warning for warning in said if warning.startswith("Short of")]
+
+
+def test_ages_that_look_like_a_wrong_unit_are_said(said) -> None:
+    hasty = said(old="strip_at: 24 h", new="strip_at: 24 min")
+    assert "strip_at is 24 min: a day is usual. Is the unit right?" in hasty
+
+
+def test_a_laying_age_that_looks_like_a_wrong_unit_is_said(said) -> None:
+    assert "lay_at is 1 d 4 h: four weeks are usual. Is the unit right?" in said(old="lay_at: 28 d", new="lay_at: 28 h")

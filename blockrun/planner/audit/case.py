@@ -13,6 +13,7 @@ from blockrun.mix import Proportions, proportions
 from blockrun.order import OrderLine, spares
 from blockrun.planner.audit.asked import lines_asked
 from blockrun.planner.audit.made import Made, make
+from blockrun.planner.audit.places import places_of
 from blockrun.planner.audit.records import Cast, Records
 from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
 from blockrun.planner.audit.working import DAY, WorkingTime
@@ -61,6 +62,11 @@ class Case:
     def day_of(self, minute: int) -> int:
         """Day a minute lies in."""
         return minute // DAY
+
+    @cached_property
+    def places(self) -> Mapping[str, str]:
+        """Files and rows of what findings concern."""
+        return places_of(self)
 
     @cached_property
     def lines(self) -> list[OrderLine]:

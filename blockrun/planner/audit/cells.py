@@ -10,7 +10,7 @@ import numpy as np
 import pandas as pd
 from pandas.api import types
 
-from blockrun.planner.audit.finding import Said
+from blockrun.planner.audit.places import FIRST_ROW
 from blockrun.planner.audit.records import is_date, times_of
 from blockrun.planner.audit.working import DAY
 from blockrun.planner.tables import COLUMNS, TIME, PlanTables
@@ -33,7 +33,7 @@ _MAY_BE_EMPTY: Final = {
 }
 
 
-def unreadable_cells(tables: PlanTables, start: date) -> Iterator[Said]:
+def unreadable_cells(tables: PlanTables, start: date) -> Iterator[tuple[str, str]]:
     """Find columns that are missing, doubled or of another kind, and cells that are empty or out of all bounds.
 
     Parameters
@@ -46,13 +46,13 @@ def unreadable_cells(tables: PlanTables, start: date) -> Iterator[Said]:
         names = list(frame.columns)
         for column, kind in columns.items():
             if names.count(column) != 1:
-                yield table, f"{table} must have one column {column}"
+                yield f"{table}.csv", f"{table}.csv must have one column {column}"
             elif len(frame) and not _IS_KIND[kind](frame[column]):
-                yield f"{table} {column}", f"{column} of {table} holds something that is not {_WORDS[kind]}"
+                yield f"{table}.csv {column}", f"{column} of {table}.csv holds something that is not {_WORDS[kind]}"
             else:
                 for wrong, what in _wrong_cells(table, column, frame[column], start):
-                    for row in np.flatnonzero(wrong) + 1:
-                        yield f"{table} row {row}", f"{column} in row {row} of {table} {what}"
+                    for row in np.flatnonzero(wrong) + FIRST_ROW:
+                        yield f"{table}.csv row {row}", f"{column} in {table}.csv row {row} {what}"
 
 
 def _wrong_cells(table: str, column: str, cells: pd.Series[Any], start: date) -> Iterator[tuple[Any, str]]:

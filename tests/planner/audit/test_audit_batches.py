@@ -45,19 +45,19 @@ def test_a_batch_too_small_for_the_paddle_is_found(plain):
 
 
 @pytest.mark.parametrize(
-    ("column", "wrong", "right"),
+    ("column", "wrong", "words", "right"),
     [
-        ("cement_kg", 76.0, "75"),
-        ("slurry_water_kg", 37.0, "37.5"),
-        ("foam_l", 88.6, "88.69"),
-        ("foam_kg", 8.9, "8.87"),
-        ("agent_l", 0.3, "0.22"),
-        ("yield_l", 151.0, "150"),
+        ("cement_kg", 76.0, "kg of cement", "75"),
+        ("slurry_water_kg", 37.0, "kg of water in the slurry", "37.5"),
+        ("foam_l", 88.6, "L of foam", "88.69"),
+        ("foam_kg", 8.9, "kg of foam", "8.87"),
+        ("agent_l", 0.3, "L of foaming agent", "0.22"),
+        ("yield_l", 151.0, "L of mix", "150"),
     ],
 )
-def test_a_wrong_weight_is_found(plain, column, wrong, right):
+def test_a_wrong_weight_is_found(plain, column, wrong, words, right):
     plain.set("batches", {"batch": 2}, **{column: wrong})
-    assert plain.said() == [f"{column} of batch 2 is {wrong:g}, but its bags give {right}"]
+    assert plain.said() == [f"batch 2 says {wrong:g} {words}, but its bags give {right} {words}"]
 
 
 def test_weights_may_be_off_by_what_printing_takes(plain):
@@ -67,7 +67,7 @@ def test_weights_may_be_off_by_what_printing_takes(plain):
 
 def test_a_wrong_poured_volume_is_found(plain):
     plain.set("batches", {"batch": 1}, poured_l=126.0)
-    assert plain.said() == ["poured_l of batch 1 is 126, but its cavities take 132.3 L"]
+    assert plain.said() == ["batch 1 says 126 L are poured, but its cavities take 132.3 L"]
 
 
 def test_cavities_that_take_more_than_the_batch_makes_are_found(plain):
@@ -90,7 +90,8 @@ def test_foam_that_takes_longer_than_blending_sets_the_pour(plain):
     """At 30 L/min the foam takes 2.96 min, so blending, 4 min, decides: the pour would start a minute sooner."""
     plain.change_part_of_site("foam_generator", rate_l_min=30.0)
     assert (
-        "pour_from of batch 1 is Mon 5 Apr 07:45, but a start at Mon 5 Apr 07:30 gives Mon 5 Apr 07:44" in plain.said()
+        "the start of the pour of batch 1 is written Mon 5 Apr 07:45, but a start at Mon 5 Apr 07:30 gives "
+        "Mon 5 Apr 07:44" in plain.said()
     )
 
 

@@ -15,7 +15,9 @@ def test_a_wrong_time_of_a_block_is_found(based, column):
 
 def test_sides_off_in_a_mould_without_bases_is_found(plain):
     plain.set("casts", {"cast": 1}, sides_off="05T16:00")
-    assert plain.said() == ["sides_off of block 1 is Mon 5 Apr 16:00, but its batch and turn give empty"]
+    assert plain.said() == [
+        "the end of taking the sides off of block 1 is written Mon 5 Apr 16:00, but its batch and turn give none"
+    ]
 
 
 def test_blocks_leave_the_rack_in_working_minutes(plain):

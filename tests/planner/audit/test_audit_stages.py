@@ -8,10 +8,10 @@ import pytest
 @pytest.mark.parametrize(
     ("stage", "value", "said"),
     [
-        ("block_days_late", 1, "block_days_late is said to be 1, but the plan gives 2"),
-        ("finish", date(2027, 4, 7), "finish is said to be 2027-04-07, but the plan gives 2027-04-06"),
-        ("batches", 3, "batches is said to be 3, but the plan gives 2"),
-        ("cement", 149.0, "cement is said to be 149, but the plan gives 150"),
+        ("block_days_late", 1, "the number of block-days late is said to be 1, but the plan gives 2"),
+        ("finish", date(2027, 4, 7), "the last pour is said to be 2027-04-07, but the plan gives 2027-04-06"),
+        ("batches", 3, "the number of batches is said to be 3, but the plan gives 2"),
+        ("cement", 149.0, "the cement in kg is said to be 149, but the plan gives 150"),
     ],
 )
 def test_a_wrong_value_is_found(plain, stage, value, said):
@@ -35,7 +35,7 @@ def test_proven_without_an_equal_bound_is_found(plain, stage):
 
 def test_an_equal_bound_that_is_not_called_proven_is_found(plain):
     plain.say("batches", proven=False)
-    assert plain.said() == ["batches is said to be not proven, with 2 reached and 2 best possible"]
+    assert plain.said() == ["the number of batches is said to be not proven, with 2 reached and 2 best possible"]
 
 
 def test_a_stage_left_out_is_found(plain):
@@ -86,4 +86,4 @@ def test_a_wrong_total_is_found(plain, name, change):
 
 def test_a_cost_without_prices_is_found(based):
     based.totals["cost"] = 12.0
-    assert based.said() == ["total cost is 12, but the plan gives empty"]
+    assert based.said() == ["in all, cost: 12 is said, but the plan gives none"]

@@ -59,17 +59,17 @@ def test_a_wrong_number_of_materials_is_found(plain, column):
 
 def test_a_day_left_out_of_materials_is_found(plain):
     plain.materials = plain.materials.iloc[1:].reset_index(drop=True)
-    assert plain.said() == ["materials has 0 rows for Mon 5 Apr, not 1"]
+    assert plain.said() == ["materials.csv has 0 rows for Mon 5 Apr, not 1"]
 
 
 def test_a_day_twice_in_materials_is_found(plain):
     plain.materials = plain.materials.iloc[[0, 1, 1]].reset_index(drop=True)
-    assert plain.said() == ["materials has 2 rows for Tue 6 Apr, not 1"]
+    assert plain.said() == ["materials.csv has 2 rows for Tue 6 Apr, not 1"]
 
 
 def test_a_day_on_which_nothing_is_used_is_found(plain):
     plain.add("materials", "07 0 0 0 0 0 0 0.56")
-    assert plain.said() == ["materials has a row for Wed 7 Apr, when nothing is used or delivered"]
+    assert plain.said() == ["materials.csv has a row for Wed 7 Apr, when nothing is used or delivered"]
 
 
 def test_a_delivery_between_the_pours_has_its_row(based):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import BAG, ROUNDING, figure, near
@@ -34,12 +35,22 @@ def batch_volume(case: Case) -> Iterator[Said]:
 
 def batch_weights(case: Case) -> Iterator[Said]:
     """Weigh cement, water, foam and agent, and what they make, as the bags and the mix of the batch give."""
-    units = ("cement_kg", "slurry_water_kg", "foam_l", "foam_kg", "agent_l", "yield_l")
     for batch in case.batches.values():
-        for column in units:
+        for column, words in _WEIGHED.items():
             written, right = getattr(batch.row, column), getattr(batch, column)
             if not near(written, right):
-                yield batch.name, f"{column} of {batch.name} is {figure(written)}, but its bags give {figure(right)}"
+                says, gives = (words.format(figure(number)) for number in (written, right))
+                yield batch.name, f"{batch.name} says {says}, but its bags give {gives}"
+
+
+_WEIGHED: Final = {
+    "cement_kg": "{} kg of cement",
+    "slurry_water_kg": "{} kg of water in the slurry",
+    "foam_l": "{} L of foam",
+    "foam_kg": "{} kg of foam",
+    "agent_l": "{} L of foaming agent",
+    "yield_l": "{} L of mix",
+}
 
 
 def poured_volume(case: Case) -> Iterator[Said]:
@@ -48,7 +59,7 @@ def poured_volume(case: Case) -> Iterator[Said]:
         if not near(batch.row.poured_l, batch.poured_l):
             yield (
                 batch.name,
-                f"poured_l of {batch.name} is {figure(batch.row.poured_l)}, but its cavities take "
+                f"{batch.name} says {figure(batch.row.poured_l)} L are poured, but its cavities take "
                 f"{figure(batch.poured_l)} L",
             )
 
@@ -68,14 +79,22 @@ def enough_for_its_cavities(case: Case) -> Iterator[Said]:
 def batch_times(case: Case) -> Iterator[Said]:
     """Foam, pour and wash without waiting from the start of a batch on."""
     for batch in case.batches.values():
-        for column in ("foam_at", "pour_from", "pour_to", "end"):
+        for column, words in _STEPS.items():
             written, right = getattr(batch.row, column), getattr(batch, column)
             if written != right:
                 yield (
                     batch.name,
-                    f"{column} of {batch.name} is {case.at(written)}, but a start at {case.at(batch.start)} "
+                    f"{words} of {batch.name} is written {case.at(written)}, but a start at {case.at(batch.start)} "
                     f"gives {case.at(right)}",
                 )
+
+
+_STEPS: Final = {
+    "foam_at": "the foam",
+    "pour_from": "the start of the pour",
+    "pour_to": "the end of the pour",
+    "end": "the end of washing",
+}
 
 
 def pour_life(case: Case) -> Iterator[Said]:

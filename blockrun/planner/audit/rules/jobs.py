@@ -38,6 +38,7 @@ def job_lengths(case: Case) -> Iterator[Said]:
                     turn.name,
                     f"{job} of {turn.name} is written {clock_text(row.start)} to {clock_text(row.end)}, "
                     f"but takes {turn.lengths[job]} min",
+                    row,
                 )
 
 
@@ -49,11 +50,12 @@ def job_cells(case: Case) -> Iterator[Said]:
             for column, right in (("people", 1), ("batch", None), ("blocks", blocks)):
                 written = getattr(row, column)
                 if written != right:
-                    yield turn.name, f"{column} of {job} of {turn.name} is {_cell(written)}, not {_cell(right)}"
+                    said = f"the {job} row of {turn.name} has {_cell(written)} for {column}, not {_cell(right)}"
+                    yield turn.name, said, row
 
 
 def _cell(value: int | None) -> str:
-    return "empty" if value is None else str(value)
+    return "nothing" if value is None else str(value)
 
 
 def strip_age(case: Case) -> Iterator[Said]:
@@ -77,12 +79,14 @@ def _too_young(case: Case, turn: Turn, job: str, done: str, hours: float) -> Ite
         yield (
             turn.name,
             f"{turn.mould} is {done} {case.at(starts)}, before its last pour ends, {case.at(turn.last_pour)}",
+            turn.rows[job],
         )
     elif case.age.age_h(turn.last_pour, starts) < hours - _AGE_SLACK_H:
         yield (
             turn.name,
             f"{turn.mould} is {done} {case.at(starts)}, but its last pour reaches {figure(hours)} hours at 20 degC "
             f"{_when(case, turn.last_pour, hours)}",
+            turn.rows[job],
         )
 
 
@@ -98,7 +102,8 @@ def sides_before_strip(case: Case) -> Iterator[Said]:
     for turn in case.turns:
         off, strips = turn.ends("sides"), turn.begins("strip")
         if off is not None and strips is not None and strips < off:
-            yield turn.name, f"{turn.mould} is stripped {case.at(strips)}, before its sides are off, {case.at(off)}"
+            said = f"{turn.mould} is stripped {case.at(strips)}, before its sides are off, {case.at(off)}"
+            yield turn.name, said, turn.rows["strip"]
 
 
 def move_at_strip(case: Case) -> Iterator[Said]:
@@ -109,6 +114,7 @@ def move_at_strip(case: Case) -> Iterator[Said]:
             yield (
                 turn.name,
                 f"the blocks of {turn.name} are moved {case.at(moves)}, not when stripped, {case.at(stripped)}",
+                turn.rows["move"],
             )
 
 
@@ -120,6 +126,7 @@ def clean_after_strip(case: Case) -> Iterator[Said]:
             yield (
                 turn.name,
                 f"{turn.base or turn.mould} is cleaned {case.at(cleans)}, before it is stripped, {case.at(stripped)}",
+                turn.rows["clean"],
             )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from typing import Final
 
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted
@@ -33,15 +34,26 @@ def block_times(case: Case) -> Iterator[Said]:
             for column, minute in right.items():
                 written = getattr(cast, column)
                 if written != minute:
+                    block = f"block {cast.cast}"
                     yield (
-                        f"block {cast.cast}",
-                        f"{column} of block {cast.cast} is {_at(case, written)}, but its batch and turn give "
+                        block,
+                        f"{_WORDS[column]} of {block} is written {_at(case, written)}, but its batch and turn give "
                         f"{_at(case, minute)}",
                     )
 
 
+_WORDS: Final = {
+    "poured": "the end of the pour",
+    "sides_off": "the end of taking the sides off",
+    "strip": "the end of stripping",
+    "rack_from": "the first minute on the rack",
+    "rack_to": "the last minute on the rack",
+    "ready": "the moment to lay",
+}
+
+
 def _at(case: Case, minute: int | None) -> str:
-    return "empty" if minute is None else case.at(minute)
+    return "none" if minute is None else case.at(minute)
 
 
 def rack_places(case: Case) -> Iterator[Said]:

@@ -16,6 +16,12 @@ if TYPE_CHECKING:
     from blockrun.planner.tables import Stage
 
 STAGE_NAMES = ("block_days_late", "finish", "batches", "cement")
+_WORDS = {
+    "block_days_late": "the number of block-days late",
+    "finish": "the last pour",
+    "batches": "the number of batches",
+    "cement": "the cement in kg",
+}
 
 
 def four_stages(case: Case) -> Iterator[Said]:
@@ -27,7 +33,8 @@ def four_stages(case: Case) -> Iterator[Said]:
         for word, value in (("value", stage.value), ("bound", stage.bound)):
             if stage.stage in STAGE_NAMES and not _fits(stage.stage, value):
                 due = "a date" if stage.stage == "finish" else "a number"
-                yield stage.stage, f"the {word} of {stage.stage} is {value}, not {due}"
+                what = "best possible" if word == "bound" else "value reached"
+                yield stage.stage, f"{_WORDS[stage.stage]}: the {what} is {value}, not {due}"
 
 
 def stage_values(case: Case) -> Iterator[Said]:
@@ -45,7 +52,8 @@ def stage_values(case: Case) -> Iterator[Said]:
         else:
             same = stage.value == value
         if not same:
-            yield stage.stage, f"{stage.stage} is said to be {_said(stage.value)}, but the plan gives {_said(value)}"
+            words = _WORDS[stage.stage]
+            yield stage.stage, f"{words} is said to be {_said(stage.value)}, but the plan gives {_said(value)}"
 
 
 def bound_not_passed(case: Case) -> Iterator[Said]:
@@ -54,7 +62,8 @@ def bound_not_passed(case: Case) -> Iterator[Said]:
         if stage.bound > stage.value:  # type: ignore[operator]
             yield (
                 stage.stage,
-                f"{stage.stage} {_said(stage.value)} would be better than the best possible, {_said(stage.bound)}",
+                f"{_WORDS[stage.stage]}, {_said(stage.value)}, would be better than the best possible, "
+                f"{_said(stage.bound)}",
             )
 
 
@@ -65,7 +74,7 @@ def proven_when_equal(case: Case) -> Iterator[Said]:
             claim = "proven" if stage.proven else "not proven"
             yield (
                 stage.stage,
-                f"{stage.stage} is said to be {claim}, with {_said(stage.value)} reached and "
+                f"{_WORDS[stage.stage]} is said to be {claim}, with {_said(stage.value)} reached and "
                 f"{_said(stage.bound)} best possible",
             )
 

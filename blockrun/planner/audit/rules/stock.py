@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import ROUNDING, counted, figure, near
@@ -58,19 +58,28 @@ def materials_table(case: Case) -> Iterator[Said]:
     for day in sorted(right.keys() | set(written)):
         rows, where = written.count(day), f"materials {case.on(day)}"
         if day not in right:
-            yield where, f"materials has a row for {case.on(day)}, when nothing is used or delivered"
+            yield where, f"materials.csv has a row for {case.on(day)}, when nothing is used or delivered"
         elif rows != 1:
-            yield where, f"materials has {counted(rows, 'row')} for {case.on(day)}, not 1"
+            yield where, f"materials.csv has {counted(rows, 'row')} for {case.on(day)}, not 1"
     for row in case.records.materials:
         if row.day in right and written.count(row.day) == 1:
-            for column in row._fields[1:]:
+            for column, words in _AMOUNTS.items():
                 number, recomputed = getattr(row, column), getattr(right[row.day], column)
                 if not near(number, recomputed):
-                    yield (
-                        f"materials {case.on(row.day)}",
-                        f"{column} on {case.on(row.day)} is {figure(number)}, but the batches and deliveries give "
-                        f"{figure(recomputed)}",
-                    )
+                    says, gives = (words.format(figure(amount)) for amount in (number, recomputed))
+                    on = case.on(row.day)
+                    yield f"materials {on}", f"{on} says {says}, but the batches and deliveries give {gives}"
+
+
+_AMOUNTS: Final = {
+    "cement_used_kg": "{} kg of cement used",
+    "water_used_kg": "{} kg of water used",
+    "agent_used_l": "{} L of agent used",
+    "cement_delivered_kg": "{} kg of cement delivered",
+    "agent_delivered_l": "{} L of agent delivered",
+    "cement_left_kg": "{} kg of cement left",
+    "agent_left_l": "{} L of agent left",
+}
 
 
 STOCK: tuple[Rule, ...] = (cement_in_stock, agent_in_stock, materials_table)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from numbers import Real
+from typing import Final
 
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import figure, near
@@ -18,7 +19,24 @@ def plan_totals(case: Case) -> Iterator[Said]:
     for name, right in totals_of(case).items():
         written = case.totals.get(name, "missing")
         if not _same(written, right):
-            yield f"totals {name}", f"total {name} is {_said(written)}, but the plan gives {_said(right)}"
+            yield (
+                f"totals {name}",
+                f"in all, {_WORDS[name]}: {_said(written)} is said, but the plan gives {_said(right)}",
+            )
+
+
+_WORDS: Final = {
+    "blocks": "blocks ordered",
+    "spares": "spares",
+    "batches": "batches",
+    "cement_kg": "kg of cement",
+    "cement_bags": "bags of cement",
+    "water_kg": "kg of water",
+    "agent_l": "L of foaming agent",
+    "cost": "cost",
+    "thrown_away_l": "L of mix thrown away",
+    "days_of_pouring": "days of pouring",
+}
 
 
 def totals_of(case: Case) -> dict[str, float | None]:
@@ -55,7 +73,7 @@ def _same(written: object, right: float | None) -> bool:
 
 
 def _said(value: object) -> str:
-    return figure(float(value)) if isinstance(value, Real) else "empty" if value is None else str(value)
+    return figure(float(value)) if isinstance(value, Real) else "none" if value is None else str(value)
 
 
 TOTALS: tuple[Rule, ...] = (plan_totals,)
