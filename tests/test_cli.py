@@ -370,7 +370,7 @@ def test_days_of_a_plan_whose_tables_were_changed_say_so_first(small_folder: Pat
 
 def test_audit_of_a_good_plan(small_folder: Path) -> None:
     result = run("audit", small_folder)
-    assert (result.exit_code, result.stdout.split(":")[0]) == (0, "Nothing found")
+    assert (result.exit_code, result.stdout.split(":")[0]) == (0, "Nothing is wrong with this plan")
 
 
 def test_audit_of_a_plan_that_was_tampered_with(small_folder: Path, tmp_path: Path) -> None:

@@ -25,9 +25,10 @@ def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text
     """
     page = Page(width)
     if not findings:
-        page.line(f"Nothing found: the plan keeps all {counted(n_rules, 'rule')} looked at.")
-    else:
-        page.line((f"{counted(len(findings), 'finding')}:", ALARM))
-    for finding in findings:
-        page.line(f"{finding.where}: {finding.said}" if finding.where else finding.said, label="-", indent=2)
+        page.line(f"Nothing is wrong with this plan: it passes all {counted(n_rules, 'check')}.")
+        return page.text()
+    said = list(dict.fromkeys(f"{one.said} ({one.place})" if one.place else one.said for one in findings))
+    page.line((f"{counted(len(said), 'thing')} wrong with this plan:", ALARM))
+    for line in said:
+        page.line(line, label="-", indent=2)
     return page.text()

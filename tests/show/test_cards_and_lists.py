@@ -62,14 +62,18 @@ def test_generator_seconds_and_dilution_follow_from_the_foam(small_plan: Plan) -
     assert (load.agent, load.dilution_water) == ("274\u00a0mL", "11\u00a0L")
 
 
-def test_findings_are_told_one_by_one() -> None:
-    found = [Finding("rack places", "rack west", "rack west holds 5 blocks, but has 4 places"), Finding("x", "", "so")]
+def test_findings_are_told_once_each_with_where_to_look() -> None:
+    found = [
+        Finding("rack places", "rack west", "rack west holds 5 blocks, but has 4 places"),
+        Finding("x", "block 3", "so", "casts.csv row 4"),
+        Finding("y", "block 3", "so", "casts.csv row 4"),
+    ]
     assert findings_text(found, 50, 80).plain.split("\n") == [
-        "2 findings:",
-        "- rack west: rack west holds 5 blocks, but has 4 places",
-        "- so",
+        "2 things wrong with this plan:",
+        "- rack west holds 5 blocks, but has 4 places",
+        "- so (casts.csv row 4)",
     ]
 
 
 def test_a_good_plan_is_said_to_be_one() -> None:
-    assert findings_text([], 50, 80).plain == "Nothing found: the plan keeps all 50 rules looked at."
+    assert findings_text([], 50, 80).plain == "Nothing is wrong with this plan: it passes all 50 checks."
