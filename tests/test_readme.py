@@ -110,11 +110,19 @@ def test_every_option_named_is_one() -> None:
     assert set(re.findall(r"(?<!-)--[a-z]+", README)) <= known
 
 
-def test_the_six_numbers_to_change_are_in_the_example() -> None:
+def test_the_six_things_to_change_are_in_the_example() -> None:
     example = (ROOT / "examples" / "demo" / "site.yaml").read_text(encoding="utf-8")
-    numbers = re.findall(r"^\d\. `(\w+)`", README, flags=re.MULTILINE)
-    assert len(numbers) == 6
-    assert [name for name in numbers if not re.search(rf"\b{name}: *\d", example)] == []
+    things = re.findall(r"^\d\. .*(?:\n   .*)*", README, flags=re.MULTILINE)[:6]
+    keys = {key for thing in things for key in re.findall(r"`(\w+)`", thing)}
+    assert keys >= {"start", "closed", "away", "deliveries", "usable_volume", "count", "people", "places", "on_hand"}
+    assert [key for key in keys if not re.search(rf"\b{key}:", example)] == []
+
+
+def test_each_line_of_the_example_to_copy_says_what_it_means() -> None:
+    example = (ROOT / "examples" / "demo" / "site.yaml").read_text(encoding="utf-8")
+    lines = [line for line in example.splitlines() if line.strip() and not line.endswith(":")]
+    explained = [line for line in lines if "#" in line]
+    assert len(explained) > len(lines) / 2
 
 
 def test_the_files_of_a_plan_are_those_named(small_folder: Path) -> None:
