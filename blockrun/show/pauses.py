@@ -74,7 +74,7 @@ class Pauses:
             low_c = site.weather.day(cold).min_c
             if low_c < least_c:
                 low, least = (show(value, "temperature", site.units) for value in (low_c, least_c))
-                when = "" if cold == day else f" on {day_name(cold)}, before blocks poured today can be stripped"
+                when = "" if cold == day else f" on {day_name(cold)}, before freshly poured blocks can be stripped"
                 return f"the air falls to {low}{when}, and {least} is the least"
         return ""
 

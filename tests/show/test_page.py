@@ -27,6 +27,19 @@ def test_a_word_longer_than_the_line_is_cut() -> None:
     assert [len(line) for line in lines_of(page)] == [30, 30, 10]
 
 
+def test_glued_words_too_long_for_the_line_break_between_them() -> None:
+    page = Page(30)
+    page.line(glued("1 cut (stop-end at 450 mm) in cavity 4"))
+    assert lines_of(page) == ["1 cut (stop-end at 450 mm) in", "cavity 4"]
+
+
+def test_words_to_copy_stand_whole_on_a_line_of_their_own_where_they_do_not_fit() -> None:
+    page = Page(30)
+    page.verbatim("blockrun days plan", label="next", indent=6)
+    page.verbatim("blockrun days a/folder/of/plans", label="next", indent=6)
+    assert lines_of(page) == ["next  blockrun days plan", "next", "blockrun days a/folder/of/plans"]
+
+
 def test_limits_keep_their_style_when_they_wrap() -> None:
     page = Page(30)
     page.line("pour at eight hundred and forty ", (glued("POUR BY 09:05"), LIMIT))

@@ -62,7 +62,7 @@ def test_air_too_cold_on_the_day(small_plan: Plan) -> None:
 def test_air_too_cold_before_the_strip(small_plan: Plan) -> None:
     plan = with_site(small_plan, weather=with_lows(small_plan.site, {date(2027, 4, 8): -1}))
     assert Pauses(plan).why(WEDNESDAY) == (
-        "the air falls to -1 degC on Thu 8 Apr, before blocks poured today can be stripped, and 5 degC is the least"
+        "the air falls to -1 degC on Thu 8 Apr, before freshly poured blocks can be stripped, and 5 degC is the least"
     )
 
 
@@ -108,4 +108,4 @@ def test_agent_that_never_comes(small_plan: Plan) -> None:
 def test_the_sheet_says_why_nothing_is_poured(demo_plan: Plan) -> None:
     words = " ".join(days_text(demo_plan, 40).plain.split())
     assert "No pour: the air falls to 1 degC, and 5 degC is the least." in words
-    assert "No pour: the air falls to 3 degC on Mon 12 Apr, before blocks poured today can be stripped" in words
+    assert "No pour: the air falls to 3 degC on Mon 12 Apr, before freshly poured blocks can be stripped" in words

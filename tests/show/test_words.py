@@ -2,7 +2,7 @@ from datetime import date, datetime
 
 import pytest
 
-from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+from blockrun.show.words import clock, counted, day_name, full_day_name, listed, moment_before, named_together
 
 
 def test_days_are_named_without_a_locale() -> None:
@@ -13,6 +13,14 @@ def test_days_are_named_without_a_locale() -> None:
 def test_clock_times_have_two_digits_each() -> None:
     assert clock(datetime.fromisoformat("2027-04-06T07:05")) == "07:05"
     assert clock(7 * 60 + 5) == "07:05"
+
+
+@pytest.mark.parametrize(
+    ("moment", "said"),
+    [("2027-04-08T05:10", "05:10"), ("2027-04-02T22:10", "Fri 22:10"), ("2027-04-01T22:10", "Thu 1 Apr")],
+)
+def test_a_moment_is_said_as_short_as_it_is_clear(moment: str, said: str) -> None:
+    assert moment_before(datetime.fromisoformat(moment), date(2027, 4, 8)) == said
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,57 @@
+"""Who is said to do what, of four people."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from blockrun.show.crew import AS_FREE, people_said
+from blockrun.show.day import Job, Pour
+from blockrun.show.page import GLUE
+
+
+def at(clock: str) -> datetime:
+    return datetime.fromisoformat(f"2027-04-07T{clock}")
+
+
+def job(task: Literal["strip", "clean", "chore"], start: str, end: str, people: int) -> Job:
+    return Job(task, at(start), at(end), ("gang-4/01",), people)
+
+
+def pour(start: str, end: str, people: int) -> Pour:
+    return Pour(None, at(start), at(end), people, at(end), ())
+
+
+def said(*jobs: Job | Pour, present: int = 4) -> list[str]:
+    return [words.replace(GLUE, " ") for words in people_said(jobs, present)]
+
+
+def test_a_batch_and_a_chore_say_just_how_many() -> None:
+    assert said(pour("08:00", "08:28", 3), job("chore", "08:30", "08:40", 1)) == [
+        "3 of the 4 people",
+        "1 of the 4 people",
+    ]
+
+
+def test_everybody_is_said_as_all_of_them() -> None:
+    assert said(pour("08:00", "08:28", 3), present=3) == ["all 3 people"]
+    assert said(pour("08:00", "08:28", 1), present=1) == ["1 person"]
+
+
+def test_other_work_says_the_most_it_takes() -> None:
+    assert said(job("strip", "08:00", "09:00", 4), job("clean", "09:00", "09:30", 1)) == ["up to 4 people", "1 person"]
+
+
+def test_work_that_overlaps_takes_people_as_they_come_free() -> None:
+    """As printed one day: four strip from 08:05 on, three clean from 08:21 on, and there are four."""
+    assert said(job("strip", "08:05", "09:05", 4), job("clean", "08:21", "09:59", 3)) == ["up to 4 people", AS_FREE]
+
+
+def test_work_beside_a_batch_has_only_the_rest() -> None:
+    beside = [job("clean", "07:50", "08:10", 2), pour("08:00", "08:28", 3), job("clean", "08:10", "08:20", 1)]
+    assert said(*beside) == [AS_FREE, "3 of the 4 people", "1 person"]
+
+
+def test_two_that_never_meet_do_not_add_up() -> None:
+    both = [job("strip", "08:00", "09:00", 2), job("clean", "08:00", "08:20", 2), job("clean", "08:20", "08:40", 2)]
+    assert said(*both) == ["up to 2 people"] * 3
