@@ -14,7 +14,7 @@ import sys
 import time
 import traceback
 from collections.abc import Callable, Iterator
-from concurrent.futures import ThreadPoolExecutor, wait
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from threading import Event
 from types import FrameType
 from typing import TYPE_CHECKING, Final, ParamSpec, TypeVar
@@ -171,12 +171,17 @@ def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
             console.print("Stopping; a plan found so far is kept. Ctrl-C again leaves at once.")
         while not doing.done():  # a wait without an end would not feel the second Ctrl-C on every system
             wait([doing], timeout=GLANCE_S)
-        try:
-            return doing.result()
-        except NoPlanInTime:
-            if interrupted.is_set():
-                raise KeyboardInterrupt(NOTHING_SAVED) from None
-            raise
+        return _handed_over(doing, interrupted)
+
+
+def _handed_over(doing: Future[T], interrupted: Event) -> T:
+    """What work hands over; after a Ctrl-C without a plan it is not the time given that was too short."""
+    try:
+        return doing.result()
+    except NoPlanInTime:
+        if interrupted.is_set():
+            raise KeyboardInterrupt(NOTHING_SAVED) from None
+        raise
 
 
 @contextlib.contextmanager

@@ -15,6 +15,7 @@ from blockrun.order.castable import castable
 from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.occupied import Occupied
+from blockrun.show.page import glued
 from blockrun.show.words import clock, day_name
 from blockrun.units import show
 
@@ -73,8 +74,10 @@ class Pauses:
         for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):
             low_c = site.weather.day(cold).min_c
             if low_c < least_c:
-                low, least = (show(value, "temperature", site.units) for value in (low_c, least_c))
-                when = "" if cold == day else f" on {day_name(cold)}, before freshly poured blocks can be stripped"
+                low, least = (glued(show(value, "temperature", site.units)) for value in (low_c, least_c))
+                when = (
+                    "" if cold == day else f" on {glued(day_name(cold))}, before freshly poured blocks can be stripped"
+                )
                 return f"the air falls to {low}{when}, and {least} is the least"
         return ""
 
@@ -88,11 +91,10 @@ class Pauses:
         cement, agent = self.site.stock.cement, self.site.stock.foaming_agent
         cement_kg, agent_l = self._left(day)
         if sizes and cement_kg < min(size.cement_kg for size in sizes) - TRACE:
-            bags = in_bags(min(size.bags for size in sizes))
+            bags = glued(in_bags(min(size.bags for size in sizes)))
             left = f"{cement_kg / cement.bag_kg:.3g}".removesuffix(".0")
-            return f"waiting for cement: {left} bags are left, and the smallest batch takes {bags}" + _next(
-                day, cement.deliveries
-            )
+            said = f"waiting for cement: the smallest batch takes {bags}, what is left is {left}"
+            return said + _next(day, cement.deliveries)
         if sizes and agent_l < min(size.agent_l for size in sizes) - TRACE:
             left = by_volume(agent_l, self.site.units)
             return f"waiting for foaming agent: {left} is left, too little for a batch" + _next(day, agent.deliveries)
@@ -129,7 +131,7 @@ class Pauses:
         if not free or None in free:
             return ""
         first = min(moment for moment in free if moment is not None)
-        when = clock(first) if first.date() == day else f"{day_name(first.date())} {clock(first)}"
+        when = clock(first) if first.date() == day else glued(f"{day_name(first.date())} {clock(first)}")
         full = f"the moulds for what is still to cast are full or not clean; the first is free {when}"
         return f"{full}; {racks}" if (racks := self._occupied.racks_full(day)) else full
 
@@ -150,4 +152,4 @@ class Pauses:
 def _next(day: date, deliveries: tuple[Delivery, ...]) -> str:
     """When more comes."""
     coming = min((one.day for one in deliveries if one.day > day), default=None)
-    return f"; more comes {day_name(coming)}" if coming else "; none is on its way"
+    return f"; more comes {glued(day_name(coming))}" if coming else "; none is on its way"
