@@ -3,7 +3,8 @@
 from blockrun.order.lines import OrderLine, spares, takeoff
 from blockrun.order.lists import BlockList, ListRow
 from blockrun.order.load import digest_order, load_order, order_schema
-from blockrun.order.model import ListPart, MixSpec, Need, Order
+from blockrun.order.model import ListPart, MixSpec, Order
+from blockrun.order.need import Need
 
 __all__ = [
     "BlockList",

@@ -11,7 +11,8 @@ from decimal import ROUND_CEILING
 from pathlib import PurePath
 
 from blockrun.order.lists import ListRow
-from blockrun.order.model import ListPart, Need, Order
+from blockrun.order.model import ListPart, Order
+from blockrun.order.need import Need
 from blockrun.site.calendar import Calendar
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 from pathlib import Path
 from typing import Annotated, Any, Final, Self
 
@@ -12,7 +11,8 @@ from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
 from blockrun.errors import BadInput
 from blockrun.files.text import References
 from blockrun.order.lists import BlockList, read_block_list
-from blockrun.site.fields import Day, ExactPercent, FileModel, Name, Named, fraction, number, quantity
+from blockrun.order.need import Need
+from blockrun.site.fields import ExactPercent, FileModel, Name, Named, number, quantity
 
 _DRIEST: Final = 0.30
 _Density = Annotated[float, quantity("density", "600 kg/m3", above=0, most=3000)]
@@ -60,15 +60,6 @@ class MixSpec(FileModel):
             "Write one of oven_dry_density and wet_density.",
             name="wet_density" if all(densities) else None,
         )
-
-
-class Need(FileModel):
-    """When the courses of a part are needed."""
-
-    from_day: Day = Field(alias="from", description="Day on which the first course is laid")
-    courses_a_day: Annotated[Fraction, fraction("a number of courses", "2", most=1000)] = Field(
-        description="Courses laid on each working day; 1/2 is one every second day"
-    )
 
 
 def _find(reference: str, info: ValidationInfo) -> BlockList:
