@@ -37,6 +37,8 @@ class Ahead:
 
     def __call__(self, state: State) -> dict[int, DayCounts]:
         """Counts of the coming days, or of this day alone."""
+        if self.effort.stop():
+            return {state.day: self.foreman.day(state)}
         last = max(self.last, state.day)
         counts = Counts(self.problem, self.limits, state, last)
         late = counts.late()

@@ -34,8 +34,8 @@ class Bounds:
 
     def late(self, best: Score) -> int:
         """Fewest block-days late of any plan, however long."""
-        if self.curve.late >= best.late:
-            return best.late
+        if self.curve.late >= best.late or self.effort.stop():
+            return self.curve.late
         counts = self._counts(best.finish, overflow=True)
         return max(self.curve.late, self._least(counts, counts.late(), _LATE_WORK))
 
@@ -58,29 +58,39 @@ class Bounds:
         """Fewest batches of any plan as good as ``best`` on the stages before."""
         weighed = self.limits.weighing.fewest_batches
         if weighed >= best.batches or self.effort.stop():
-            return min(weighed, best.batches)
+            return weighed
         counts = self._counts(best.finish)
         self._hold(counts, best)
-        return min(best.batches, max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK)))
+        return max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK))
 
     def cement(self, best: Score) -> int:
         """Least cement of any plan as good as ``best`` on the stages before."""
         weighed = self.limits.weighing.least_cement
         if weighed >= best.cement or self.effort.stop():
-            return min(weighed, best.cement)
+            return weighed
         counts = self._counts(best.finish)
         self._hold(counts, best)
         counts.model.add(counts.n_batches() <= best.batches)
-        return min(best.cement, max(weighed, self._least(counts, counts.cement(), _CEMENT_WORK)))
+        return max(weighed, self._least(counts, counts.cement(), _CEMENT_WORK))
 
     @cached_property
     def stock_is_short(self) -> bool:
         """Whether cement or agent alone stands in the way: proved impossible with what comes, not without limit."""
+        if self.effort.stop():
+            return False
         plenty = Supply(((0, 1 << 60),))
         last = len(self.problem.days) - 1
         boundless = replace(self.problem, cement=plenty, agent=plenty)
         short = run(Counts(self.problem, self.limits, State(), last).model, self.effort.of(_PROBE_WORK)).impossible
         return short and run(Counts(boundless, self.limits, State(), last).model, self.effort.of(_PROBE_WORK)).found
+
+    @cached_property
+    def impossible(self) -> bool:
+        """Whether it is proved that no plan pours everything in the days of the problem."""
+        if self.effort.stop():
+            return False
+        counts = Counts(self.problem, self.limits, State(), len(self.problem.days) - 1)
+        return run(counts.model, self.effort.of(_PROBE_WORK)).impossible
 
     def _counts(self, finish: int, *, overflow: bool = False) -> Counts:
         return Counts(self.problem, self.limits, State(), self.problem.day_index[finish], overflow)

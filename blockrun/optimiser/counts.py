@@ -48,7 +48,7 @@ class _Running:
     """A number of each slot and its running total."""
 
     def __init__(self, model: cp_model.CpModel, slots: range, most: Callable[[int], int], name: str) -> None:
-        self._first = slots[0]
+        self._first, self._last = slots[0], slots[-1]
         self.of: dict[int, cp_model.IntVar] = {}
         self._upto: dict[int, cp_model.IntVar] = {}
         ceiling = 0
@@ -64,7 +64,7 @@ class _Running:
         """Total from the first slot to this one."""
         if slot < self._first:
             return 0
-        return self._upto.get(slot, self._upto[max(self._upto)])
+        return self._upto[min(slot, self._last)]
 
     def between(self, first: int, last: int) -> Expression:
         """Total of the slots from ``first`` to ``last``."""
@@ -369,7 +369,8 @@ class Counts:
             for (kind, b), number in self.blocks[slot].items()
             if b == block
         ]
-        end = self.limits.ready_day_after(self.last)
+        # the last day itself may be no later, and saves looking past the horizon
+        end = self.limits.ready_from[self.last]
         if not self.overflow:
             end = max([end, *(ready for ready, _ in coming)])
         changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
@@ -391,8 +392,8 @@ class Counts:
         for turn in self.state.turns:
             stripped = turn.strip.end if turn.strip else self.limits.reach.stripped(turn.mould, turn.poured)
             for batch in (batch for b, batch in turn.fills if b == block):
-                ready = None if stripped is None else self.problem.ready(batch.pour_to, stripped)
-                found.append(self.problem.horizon if ready is None else ready // MINUTES_A_DAY)
+                late = self.problem.horizon
+                found.append(late if stripped is None else self.problem.ready(batch.pour_to, stripped) // MINUTES_A_DAY)
         return found
 
     def n_batches(self) -> Expression:

@@ -62,7 +62,7 @@ class Curve:
             coming.update(dict(self.problem.formats[block].needs))
         if not coming:
             return 0
-        ready = self._ready_from
+        ready = self.limits.ready_from
         due = have = day = behind = 0
         for number in range(min(coming), self.problem.horizon):
             due += coming[number]
@@ -70,19 +70,6 @@ class Curve:
                 have, day = most[day], day + 1
             behind += max(0, due - have)
         return behind
-
-    @cached_property
-    def _ready_from(self) -> list[int]:
-        """For each working day, the earliest day on which a block poured on it or later may be laid."""
-        earliest, soonest = [self.problem.horizon] * len(self.problem.days), self.problem.horizon
-        for day in reversed(range(len(self.problem.days))):
-            for kind in range(len(self.problem.moulds)):
-                for slot in self.limits.slots.of_day[day]:
-                    if self.limits.first_poured(kind, slot) is not None:
-                        soonest = min(soonest, self.limits.ready_day(kind, slot))
-                        break
-            earliest[day] = soonest
-        return earliest
 
     def _most_poured(self, formats: Formats) -> list[int]:
         """Most blocks of these formats poured by the end of each working day."""

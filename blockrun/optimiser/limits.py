@@ -93,22 +93,22 @@ class Limits:
         """Number of the earliest day a block poured in this slot may be laid."""
         poured = self.first_poured(kind, slot)
         stripped = None if poured is None else self.reach.stripped(kind, poured)
-        ready = None if poured is None or stripped is None else self.problem.ready(poured, stripped)
-        return self.problem.horizon if ready is None else ready // MINUTES_A_DAY
+        if poured is None or stripped is None:
+            return self.problem.horizon
+        return self.problem.ready(poured, stripped) // MINUTES_A_DAY
 
-    def ready_day_after(self, last: int) -> int:
-        """Number of the earliest day a block poured after the day ``last`` may be laid."""
-        for day in range(last, len(self.problem.days)):
-            # the day `last` itself is no later, and saves looking past the horizon
-            ready = [
-                self.ready_day(kind, slot)
-                for kind in range(len(self.problem.moulds))
-                for slot in self.slots.of_day[day]
-                if self.first_poured(kind, slot) is not None
-            ]
-            if ready:
-                return min(ready)
-        return self.problem.horizon
+    @cached_property
+    def ready_from(self) -> list[int]:
+        """For each working day, the earliest day on which a block poured on it or later may be laid."""
+        earliest, soonest = [self.problem.horizon] * len(self.problem.days), self.problem.horizon
+        for day in reversed(range(len(self.problem.days))):
+            for kind in range(len(self.problem.moulds)):
+                slots = (slot for slot in self.slots.of_day[day] if self.first_poured(kind, slot) is not None)
+                first = next(slots, None)
+                if first is not None:
+                    soonest = min(soonest, self.ready_day(kind, first))
+            earliest[day] = soonest
+        return earliest
 
     def _leave_slot(self, slot: int) -> int:
         """Earliest slot in which a block stripped in this one leaves the rack."""

@@ -2,7 +2,7 @@
 
 Minutes count from midnight before the first calendar day; a day's number counts calendar days from
 there. Volumes are whole hundredths of a millilitre, overfill included. Cement is counted in the
-yard's smallest step of a bag, foaming agent in microlitres.
+greatest share of a bag that all steps of the mixers are multiples of, foaming agent in microlitres.
 """
 
 from __future__ import annotations
@@ -128,6 +128,7 @@ class Problem:
     ripe_sides : the same for the sides of each mould kind, ``None`` without bases.
     clear_until : shape ``(horizon,)``: the last day of the frost-free run a day is in, -1 in frost.
     cement, agent : supplies.
+    later : working windows after the last day, in which blocks still leave the rack.
     """
 
     days: tuple[Day, ...]
@@ -145,6 +146,7 @@ class Problem:
     clear_until: npt.NDArray[np.int32]
     cement: Supply
     agent: Supply
+    later: tuple[tuple[int, int], ...] = ()
 
     @property
     def n_mixers(self) -> int:
@@ -182,11 +184,14 @@ class Problem:
         """First working minute at or after ``at``."""
         return self.fit(at, 1)
 
-    def leaves_rack(self, stripped: int) -> int | None:
-        """Minute at which a block stripped then leaves the rack; ``None`` past the horizon."""
-        return self.working_minute(stripped + self.rack_for)
+    def leaves_rack(self, stripped: int) -> int:
+        """Minute at which a block stripped then leaves the rack; past all windows known, every minute will do."""
+        at = stripped + self.rack_for
+        found = self.working_minute(at)
+        if found is None:
+            found = next((max(start, at) for start, end in self.later if at < end), at)
+        return found
 
-    def ready(self, poured: int, stripped: int) -> int | None:
-        """Minute from which a block may be laid; ``None`` past the horizon."""
-        leaves = self.leaves_rack(stripped)
-        return None if leaves is None else max(leaves, poured + self.lay_at)
+    def ready(self, poured: int, stripped: int) -> int:
+        """Minute from which a block may be laid."""
+        return max(self.leaves_rack(stripped), poured + self.lay_at)

@@ -9,24 +9,24 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
+from itertools import pairwise
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Load, Mould, Problem
 
 
 def batch_windows(day: Day, crew: int) -> list[tuple[int, int]]:
-    """Parts of a day in which the crew of a batch can be together: windows less the chores that need them."""
-    parts = []
+    """Parts of a day in which the crew of a batch can be together: windows less the minutes chores need them."""
+    parts: list[tuple[int, int]] = []
     for start, end in day.windows:
-        free, at = [], start
-        for chore in sorted(day.chores, key=lambda chore: chore.start):
-            if chore.end <= start or chore.start >= end:
+        changes = {minute for chore in day.chores for minute in (chore.start, chore.end) if start < minute < end}
+        for since, until in pairwise([start, *sorted(changes), end]):
+            if _present(day, since) < crew:
                 continue
-            if _present(day, chore.start) < crew or _present(day, chore.end - 1) < crew:
-                free.append((at, chore.start))
-                at = max(at, chore.end)
-        free.append((at, end))
-        parts += [(a, b) for a, b in free if b > a]
-    return parts if day.people >= crew else []
+            if parts and parts[-1][1] == since and since != start:
+                parts[-1] = (parts[-1][0], until)
+            else:
+                parts.append((since, until))
+    return parts
 
 
 def _present(day: Day, minute: int) -> int:

@@ -49,8 +49,7 @@ def late(problem: Problem, state: State) -> int:
         if turn.strip is None:
             raise ValueError("a turn that is never stripped")
         for block, batch in turn.fills:
-            minute = problem.ready(batch.pour_to, turn.strip.end)
-            ready[block].append(problem.horizon if minute is None else minute // MINUTES_A_DAY)
+            ready[block].append(problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY)
     total = 0
     for block, of_format in enumerate(problem.formats):
         due = [day for day, count in of_format.needs for _ in range(count)]

@@ -39,11 +39,15 @@ class Known:
 
 @dataclass(frozen=True)
 class Found:
-    """The best plan, its score, and what no plan can beat: late, finish, batches, cement."""
+    """The best plan, its score, and what no plan can beat: late, finish, batches, cement.
+
+    A bound above what the plan reaches is a fault of ours; then ``sound`` is false, and none is claimed.
+    """
 
     state: State
     score: Score
     bounds: tuple[int, int, int, int]
+    sound: bool
 
 
 @dataclass
@@ -167,7 +171,7 @@ class Search:
         best = self._best()
         self.bounds[0] = self.bounder.late(best)
         self.bounds[1] = self.bounder.finish(best)
-        self.bounds[2] = min(best.batches, self.limits.weighing.fewest_batches)
+        self.bounds[2] = self.limits.weighing.fewest_batches
         self._tell()
 
     def _last_bounds(self) -> None:
@@ -175,8 +179,7 @@ class Search:
         best = self._best()
         batches = self.pool.submit(self.bounder.batches, best)
         cement = self.pool.submit(self.bounder.cement, best)
-        found = (self.bounds[0] or 0, self.bounds[1] or 0, batches.result(), cement.result())
-        self.bounds = [min(bound, value) for bound, value in zip(found, best.stages, strict=True)]
+        self.bounds[2:] = [batches.result(), cement.result()]
         self._tell()
 
     def _tell(self) -> None:
@@ -186,4 +189,7 @@ class Search:
     def _found(self) -> Found:
         assert self.best is not None
         late, finish, batches, cement = (bound or 0 for bound in self.bounds)
-        return Found(self.best, self._best(), (late, finish, batches, cement))
+        bounds = (late, finish, batches, cement)
+        of_best = self._best()
+        sound = all(bound <= value for bound, value in zip(bounds, of_best.stages, strict=True))
+        return Found(self.best, of_best, bounds if sound else (0, 0, 0, 0), sound)

@@ -112,11 +112,5 @@ class State:
         leaves = []
         for turn in self.turns:
             if turn.strip is not None:
-                minute = problem.leaves_rack(turn.strip.end)
-                leaves.append((problem.horizon * 1440 if minute is None else minute, turn.blocks))
+                leaves.append((problem.leaves_rack(turn.strip.end), turn.blocks))
         return leaves
-
-    def copy(self) -> State:
-        """A state that can go its own way; batches are shared, turns are not."""
-        turns = [Turn(turn.mould, turn.fills, turn.sides, turn.strip, turn.clean) for turn in self.turns]
-        return State(self.day, turns, list(self.batches))

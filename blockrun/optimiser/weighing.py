@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache, cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from blockrun.optimiser.problem import Load, Problem
 from blockrun.optimiser.weights import most_weight, standard_weights
+
+Weights = npt.NDArray[np.int64]
+
+_LONGEST_WALK = 10_000
+"""Steps of cement walked one by one; each takes some 20 microseconds."""
 
 
 class Weighing:
@@ -86,6 +93,15 @@ class Weighing:
         most = [np.zeros(len(ways), dtype=np.int64)]
         while (most[-1] < due).any():
             cement = len(most)
+            if cement > _LONGEST_WALK:
+                return self._by_ratio(held, due, loads)
             last = [most[cement - load.cement] + held[i] for i, load in enumerate(loads) if load.cement <= cement]
             most.append(np.max([most[-1], *last], axis=0))
         return len(most) - 1
+
+    def _by_ratio(self, held: Weights, due: Weights, loads: list[Load]) -> int:
+        """The same without whole batches: what an order too big for the walk takes by its best load alone."""
+        cements = np.array([load.cement for load in loads], dtype=float)
+        best = (held / cements[:, None]).max(axis=0)
+        needed = due[best > 0] / best[best > 0]
+        return math.ceil(float(needed.max(initial=0.0)) - 1e-6)

@@ -78,8 +78,6 @@ def rack_blocks(brief: Brief, placed: Iterable[Placed]) -> dict[tuple[int, int],
         while leaving and leaving[0][0] <= strip:
             taken[heapq.heappop(leaving)[1]] -= 1
         leaves = brief.problem.leaves_rack(strip)
-        if leaves is None:
-            raise ValueError("a block that never leaves the rack")
         for position, rack in enumerate(_rooms(taken, places, blocks)):
             racks[id(item.turn), position] = rack
             if leaves > strip:
@@ -121,8 +119,6 @@ def share_blocks(brief: Brief, placed: Iterable[Placed]) -> list[Block]:
     for order, item in enumerate(placed):
         for position, (block, batch) in enumerate(item.turn.fills):
             ready = brief.problem.ready(batch.pour_to, _stripped(item.turn))
-            if ready is None:
-                raise ValueError("a block that is never ready")
             casts[block].append((ready // 1440, batch.pour_to, order, position, item, batch))
     wants: dict[int, list[OrderLine]] = defaultdict(list)
     index = {key: number for number, key in enumerate(brief.formats)}

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,6 +26,8 @@ if TYPE_CHECKING:
 _VOLUME_UNITS_A_LITRE = 100_000
 AGENT_UNITS_A_LITRE = 1_000_000
 _ROUNDING = 1e-3
+_SPECK_MIN = 1e-6
+_ENDLESS = 1_000_000
 
 FormatKey = tuple[str, float, float, float]
 
@@ -36,7 +41,8 @@ class Brief:
     problem : for the optimiser.
     lines : ordered blocks, then spares, in the order they are given casts.
     formats : (mix, length, height, thickness) of each format of the problem.
-    moulds : mould kinds of the site, by the problem's numbers.
+    moulds : mould kinds of the site, by the problem's numbers; those left out cast nothing that is ordered, or
+        cannot be stripped in any part of a day.
     loads : (mixer, mix, batch) of each load of the problem.
     steps_a_bag : the problem counts cement in this part of a bag.
     """
@@ -48,7 +54,7 @@ class Brief:
     formats: tuple[FormatKey, ...]
     moulds: tuple[MouldKind, ...]
     loads: tuple[tuple[Mixer, str, BatchSize], ...]
-    steps_a_bag: int
+    steps_a_bag: Fraction
 
     def moment(self, minute: int) -> datetime:
         """Local time of a minute of the problem."""
@@ -100,12 +106,12 @@ def brief(site: Site, order: Order, horizon: int) -> Brief:
         by_format[format_of(line)].append(line)
     keys = tuple(sorted(by_format, key=lambda key: (key[0], -key[1] * key[2] * key[3], key)))
     mixes = sorted({key[0] for key in keys})
-    moulds = tuple(kind for kind in site.moulds if any(castable(kind, by_format[key][0]) for key in keys))
+    move = _moves(site)
+    wanted_moulds = (kind for kind in site.moulds if any(castable(kind, by_format[key][0]) for key in keys))
+    moulds = tuple(kind for kind in wanted_moulds if _cavities(site, kind, move))
     loads = tuple(_loads(site, order, mixes))
-    step = math.lcm(*(mixer.bag_step.denominator for mixer in site.mixers))
+    step = _smallest_step([mixer.bag_step for mixer in site.mixers])
     clock = AgeClock(site.weather, site.calendar.start, horizon)
-    most = _most_blocks(site)
-    move = tuple(math.ceil(n * site.move_time_min - _ROUNDING) for n in range(most + 1))
     stock = site.stock
     problem = Problem(
         days=tuple(_days(site, horizon)),
@@ -113,9 +119,9 @@ def brief(site: Site, order: Order, horizon: int) -> Brief:
         formats=tuple(_format(site, key, by_format[key], mixes) for key in keys),
         moulds=tuple(_mould(site, kind, keys, by_format, move) for kind in moulds),
         loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
-        places=sum(rack.places for rack in site.racks),
+        places=_places(site),
         move=move,
-        move_seconds=math.floor(60 * site.move_time_min + _ROUNDING),
+        move_seconds=math.floor(60 * site.move_time_min + _SPECK_MIN),
         rack_for=site.curing.rack_for_min,
         lay_at=site.curing.lay_at_min,
         ripe_strip=_ripe(clock, site.curing.strip_at_h, horizon),
@@ -123,14 +129,22 @@ def brief(site: Site, order: Order, horizon: int) -> Brief:
             None if kind.sides_off_at_h is None else _ripe(clock, kind.sides_off_at_h, horizon) for kind in moulds
         ),
         clear_until=_clear_until(site, horizon),
-        cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, step),
+        cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
+        later=tuple(_later(site, horizon)),
         agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    return Brief(site, order, problem, lines, keys, moulds, loads, step)
+    return Brief(site, order, problem, lines, keys, moulds, loads, 1 / step)
 
 
-def _most_blocks(site: Site) -> int:
-    return max(kind.cavities for kind in site.moulds)
+def _smallest_step(steps: list[Fraction]) -> Fraction:
+    """The greatest share of a bag that all steps are whole multiples of."""
+    return Fraction(math.gcd(*(step.numerator for step in steps)), math.lcm(*(step.denominator for step in steps)))
+
+
+def _moves(site: Site) -> tuple[int, ...]:
+    """Minutes to move 0, 1, 2, ... blocks."""
+    most = max(kind.cavities for kind in site.moulds)
+    return tuple(math.ceil(n * site.move_time_min - _SPECK_MIN) for n in range(most + 1))
 
 
 def _loads(site: Site, order: Order, mixes: list[str]) -> list[tuple[Mixer, str, BatchSize]]:
@@ -144,11 +158,11 @@ def _loads(site: Site, order: Order, mixes: list[str]) -> list[tuple[Mixer, str,
     ]
 
 
-def _load(site: Site, mixer: Mixer, mix: int, size: BatchSize, step: int) -> Load:
+def _load(site: Site, mixer: Mixer, mix: int, size: BatchSize, step: Fraction) -> Load:
     return Load(
         mixer=site.mixers.index(mixer),
         mix=mix,
-        cement=int(size.bags * step),
+        cement=int(size.bags / step),
         agent=math.ceil(size.agent_l * AGENT_UNITS_A_LITRE - _ROUNDING),
         room=math.floor(size.room_l * _VOLUME_UNITS_A_LITRE + _ROUNDING),
         slurry=mixer.slurry_time_min,
@@ -180,21 +194,30 @@ def _mould(
     lines: dict[FormatKey, list[OrderLine]],
     move: tuple[int, ...],
 ) -> Mould:
-    # blocks of one turn need their places at one minute, and strip and move run on in one window
-    places = sum(rack.places for rack in site.racks)
-    longest = max(end - start for start, end in site.calendar.windows)
-    cavities = max(
-        (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_time_min + move[n] <= longest), default=0
-    )
     return Mould(
         name=kind.kind,
         count=kind.count,
-        cavities=cavities,
+        cavities=_cavities(site, kind, move),
         casts=frozenset(index for index, key in enumerate(keys) if castable(kind, lines[key][0])),
         strip=kind.strip_time_min,
         clean=kind.clean_time_min,
         bases=kind.bases or 0,
         sides=kind.sides_time_min or 0,
+    )
+
+
+def _places(site: Site) -> int:
+    """Rack places; as good as endless where blocks do not stay on the rack."""
+    return sum(rack.places for rack in site.racks) if site.curing.rack_for_min else _ENDLESS
+
+
+def _cavities(site: Site, kind: MouldKind, move: tuple[int, ...]) -> int:
+    """Cavities a turn may fill; none where not even one block can be stripped and moved in one part of a day."""
+    # blocks of one turn need their places at one minute, and strip and move run on in one window
+    places = _places(site)
+    longest = max(end - start for start, end in site.calendar.windows)
+    return max(
+        (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_time_min + move[n] <= longest), default=0
     )
 
 
@@ -221,6 +244,17 @@ def _days(site: Site, horizon: int) -> list[Day]:
     return days
 
 
+def _later(site: Site, horizon: int) -> Iterator[tuple[int, int]]:
+    """Working windows after the last day, up to the first in which every block has left the rack."""
+    calendar, end = site.calendar, horizon * MINUTES_A_DAY + site.curing.rack_for_min
+    for number in itertools.count(horizon):
+        if calendar.is_working(calendar.start + timedelta(days=number)):
+            midnight = number * MINUTES_A_DAY
+            yield from ((midnight + start, midnight + close) for start, close in calendar.windows)
+            if midnight > end:
+                return
+
+
 def _ripe(clock: AgeClock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
     minutes = np.arange(horizon * MINUTES_A_DAY)
     ripe = np.asarray(clock.when(minutes, hours))
@@ -240,11 +274,11 @@ def _clear_until(site: Site, horizon: int) -> npt.NDArray[np.int32]:
     return clear
 
 
-def _supply(site: Site, on_hand: float, deliveries: tuple[Delivery, ...], units: int) -> Supply:
+def _supply(site: Site, on_hand: float, deliveries: tuple[Delivery, ...], units: Fraction | int) -> Supply:
     start = site.calendar.start
-    steps = [(0, math.floor(on_hand * units + _ROUNDING))]
+    steps = [(0, math.floor(on_hand * float(units) + _ROUNDING))]
     total = on_hand
     for delivery in sorted(deliveries, key=lambda delivery: delivery.day):
         total += delivery.amount
-        steps.append((max(0, (delivery.day - start).days), math.floor(total * units + _ROUNDING)))
+        steps.append((max(0, (delivery.day - start).days), math.floor(total * float(units) + _ROUNDING)))
     return Supply(tuple(steps))

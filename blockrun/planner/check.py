@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TypeVar
 
 from blockrun import units
@@ -13,8 +12,8 @@ from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
-from blockrun.order.castable import check_castable
-from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, mix_proportions
+from blockrun.order.castable import castable, check_castable
+from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, FormatKey, format_of, mix_proportions
 from blockrun.site import Site
 
 LONGEST_DAYS = 1600
@@ -110,12 +109,12 @@ def check_stock(asked: Brief, limits: Limits) -> None:
         raise at(
             site,
             BadInput(
-                f"the order takes at least {in_bags(Fraction(needed, asked.steps_a_bag))} of cement, and only "
-                f"{in_bags(Fraction(there, asked.steps_a_bag))} are on hand or delivered",
+                f"the order takes at least {in_bags(needed / asked.steps_a_bag)} of cement, and only "
+                f"{in_bags(there / asked.steps_a_bag)} are on hand or delivered",
                 "Add deliveries under stock: cement:, or order less.",
                 name="cement",
-                value=needed / asked.steps_a_bag,
-                limit=there / asked.steps_a_bag,
+                value=float(needed / asked.steps_a_bag),
+                limit=float(there / asked.steps_a_bag),
                 unit="bags",
             ),
             *("stock", "cement", "on_hand"),
@@ -151,9 +150,9 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
     problem, reach = asked.problem, limits.reach
     for block, key in enumerate(asked.formats):
         size = units.show_size(*key[1:], asked.site.units)
-        kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts and mould.cavities]
+        kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts]
         if not kinds:
-            raise _no_strip(asked, block, size)
+            raise _no_strip(asked, key, size)
         if all(reach.first_pour(kind, 0) is None for kind in kinds):
             if problem.clear_until[-1] >= 0 and problem.horizon < LONGEST_DAYS:
                 return False
@@ -163,8 +162,9 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
     return True
 
 
-def _no_strip(asked: Brief, block: int, size: str) -> NoPlanPossible:
-    kind = next(mould.name for mould in asked.problem.moulds if block in mould.casts)
+def _no_strip(asked: Brief, key: FormatKey, size: str) -> NoPlanPossible:
+    line = next(line for line in asked.lines if format_of(line) == key)
+    kind = next(kind.kind for kind in asked.site.moulds if castable(kind, line))
     fault = NoPlanPossible(
         f"no block of {size} can be stripped: no part of a day is long enough to strip its mould and move a block",
         "Shorten strip_time or move_time, or move the breaks.",

@@ -6,6 +6,7 @@ import math
 from datetime import date, timedelta
 from functools import partial
 
+from blockrun import units
 from blockrun.errors import NoPlanInTime, NoPlanPossible
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
@@ -18,6 +19,11 @@ from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.warnings import warnings
 from blockrun.planner.write import write_tables
 from blockrun.site import Site
+
+DAY_MIN = 1440
+_UNSOUND = (
+    "How good the plan could be was worked out wrongly, so nothing is claimed: please send the site and order to us."
+)
 
 
 def make_plan(
@@ -53,8 +59,10 @@ def make_plan(
         found = search.run()
         if found is not None:
             return _plan(asked, found, search.bounder.curve.late_alone)
-        if stop() or days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
-            raise _no_plan(asked, days, stop)
+        if stop():
+            raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
+        if days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
+            raise _no_plan(asked, search)
         if search.bounder.stock_is_short:
             fault = NoPlanPossible(
                 "there is not enough cement or foaming agent for the batches this order takes",
@@ -64,21 +72,21 @@ def make_plan(
         days = min(LONGEST_DAYS, 3 * days)
 
 
-def _no_plan(asked: Brief, days: int, stop: Stop) -> NoPlanPossible | NoPlanInTime:
-    """What to say when the search has come back with nothing."""
-    if asked.problem.clear_until[-1] < 0:
-        # later days have the air of the last ones, so waiting longer is of no use
-        fault = NoPlanPossible(
-            f"the frost of {_frost(asked):%a %d %b %Y} does not end, and not every block can be stripped before it",
-            "Add later days to the weather file, start earlier, or lower least_air.",
+def _no_plan(asked: Brief, search: Search) -> NoPlanPossible | NoPlanInTime:
+    """What to say when the search has come back with nothing, and more days are of no use."""
+    if asked.problem.clear_until[-1] >= 0:
+        return NoPlanInTime(
+            f"no plan was found within {asked.problem.horizon} days",
+            "Look for what is only just enough, or not enough: cement, foaming agent, rack places, people.",
         )
+    # later days have the air of the last ones, so waiting longer is of no use
+    least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
+    cold = f"the nights from {_frost(asked):%a %d %b %Y} on are all under {least}"
+    todo = "Add later days to the weather file, start earlier, or lower least_air."
+    if search.bounder.impossible:
+        fault = NoPlanPossible(f"{cold}, and not every block can be stripped before", todo)
         return at(asked.site, fault, "curing", "least_air")
-    if stop():
-        return NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
-    return NoPlanInTime(
-        f"no plan was found within {days} days",
-        "Look for what is only just enough, or not enough: cement, foaming agent, rack places, people.",
-    )
+    return at(asked.site, NoPlanInTime(f"{cold}, and no plan was found that ends before", todo), "curing", "least_air")
 
 
 def _frost(asked: Brief) -> date:
@@ -89,19 +97,33 @@ def _frost(asked: Brief) -> date:
 
 
 def _likely_days(site: Site, order: Order) -> int:
-    """Calendar days that will do, generously: moulds turned every second day, or racks, whichever is slower."""
-    blocks = sum(line.count for line in wanted(site, order))
+    """Calendar days that will do, generously: what is slowest of moulds turned every second day, racks and mixers."""
+    lines = wanted(site, order)
+    blocks = sum(line.count for line in lines)
     cast = sum(kind.count * kind.cavities for kind in site.moulds) / 2
-    cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / 1440)
-    working = blocks / max(0.5, min(cast, cured))
+    cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / DAY_MIN)
+    volume_l = sum(line.volume_l * line.count for line in lines) * (1 + site.overfill)
+    working = max(blocks / max(0.5, min(cast, cured)), volume_l / _mixed_a_day_l(site))
     waits = [
         (d.day - site.calendar.start).days
         for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)
     ]
     forecast = (site.weather.last - site.calendar.start).days
-    ends = site.curing.rack_for_min / 1440
+    ends = site.curing.rack_for_min / DAY_MIN
     generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
     return min(LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
+
+
+def _mixed_a_day_l(site: Site) -> float:
+    """About what the mixers make in a day when half of each batch is poured, as far as there are people for them."""
+    minutes = sum(end - start for start, end in site.calendar.windows)
+    made = sum(
+        mixer.usable_volume_l
+        / (mixer.slurry_time_min + mixer.foam_time_min + mixer.pour_time_min + mixer.wash_time_min)
+        for mixer in site.mixers
+    )
+    crew = sum(mixer.crew for mixer in site.mixers)
+    return minutes * made * min(1.0, site.crew.people / crew) / 2
 
 
 def _report(progress: Report, asked: Brief, known: Known) -> None:
@@ -133,7 +155,7 @@ def _shown(asked: Brief, stage: int, number: int) -> int | float | date:
     if stage == 1:
         return asked.site.calendar.start + timedelta(days=number)
     if stage == 3:
-        return number * asked.site.stock.cement.bag_kg / asked.steps_a_bag
+        return float(number / asked.steps_a_bag) * asked.site.stock.cement.bag_kg
     return number
 
 
@@ -144,7 +166,8 @@ def _plan(asked: Brief, found: Found, late_alone: dict[str, int]) -> Plan:
         Stage(name, _shown(asked, i, value), _shown(asked, i, bound), value == bound)
         for i, (name, value, bound) in enumerate(zip(names, found.score.stages, found.bounds, strict=True))
     )
-    return Plan(asked.site, asked.order, tables, stages, warnings(asked, tables, late_alone), _totals(asked, tables))
+    said = warnings(asked, tables, late_alone) + ((_UNSOUND,) if not found.sound else ())
+    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables))
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from blockrun import units
 from blockrun.mix import notes
 from blockrun.order import Order
+from blockrun.order.castable import castable
 from blockrun.planner.brief import Brief, mix_proportions
 from blockrun.planner.tables import PlanTables
 from blockrun.site import MouldKind, Site
@@ -37,6 +38,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_past_forecast(asked.site, tables),
         *_given_twice(asked.order),
         *_hasty(asked.site),
+        *_idle_moulds(asked),
         *(said for kind in asked.moulds for said in _bases(kind, asked.site)),
         *_mixes(asked, tables),
     )
@@ -89,6 +91,13 @@ def _hasty(site: Site) -> Iterator[str]:
         yield f"strip_at is {units.show(60 * curing.strip_at_h, 'time')}: a day is usual. Is the unit right?"
     if curing.lay_at_min < _SOON_LAID_MIN:
         yield f"lay_at is {units.show(curing.lay_at_min, 'time')}: four weeks are usual. Is the unit right?"
+
+
+def _idle_moulds(asked: Brief) -> Iterator[str]:
+    """Moulds that could cast something that is ordered, and are never used."""
+    for kind in asked.site.moulds:
+        if kind not in asked.moulds and any(castable(kind, line) for line in asked.lines):
+            yield f"{kind.kind} is never used: no part of a day is long enough to strip it and move a block."
 
 
 def _bases(kind: MouldKind, site: Site) -> Iterator[str]:

@@ -106,7 +106,7 @@ class Written:
     read: Callable[[str], Any]
     schema: dict[str, Any] = field(default_factory=dict, hash=False)
     above: float | None = None
-    least: float | None = None
+    least: float | Fraction | None = None
     most: float | None = None
     dimension: str = ""
     base_units: float = 1
@@ -134,7 +134,7 @@ class Written:
         if self.above is not None and value <= self.above:
             self._refuse(given, "more than", self.above)
         if self.least is not None and value < self.least:
-            self._refuse(given, "at least", self.least)
+            self._refuse(given, "at least", float(self.least))
         if self.most is not None and value > self.most:
             self._refuse(given, "at most", self.most)
 
@@ -272,7 +272,7 @@ def whole(due: str, example: str, *, least: int = 1, most: int) -> Written:
 
 def fraction(due: str, example: str, *, most: int) -> Written:
     """A number that may be written as a fraction, a fiftieth at least, kept exactly."""
-    return Written(due, example, read_fraction, {"type": ["string", "number"]}, least=0.02, most=most)
+    return Written(due, example, read_fraction, {"type": ["string", "number"]}, least=Fraction(1, 50), most=most)
 
 
 _WEEKDAY_PATTERN: Final = "^(" + "|".join(f"{day}|{day.title()}|{day.upper()}" for day in WEEKDAYS) + ")"

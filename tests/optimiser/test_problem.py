@@ -50,9 +50,12 @@ def test_a_block_leaves_the_rack_in_a_working_minute(stripped: int, leaves: int)
     assert closed_on_the_second.leaves_rack(stripped) == leaves
 
 
-def test_a_block_that_never_leaves_the_rack_is_never_ready() -> None:
-    assert YARD.leaves_rack(at(HORIZON - 1, CLOSES - 1)) is None
-    assert YARD.ready(0, at(HORIZON - 1, CLOSES - 1)) is None
+def test_a_block_may_leave_the_rack_after_the_last_day() -> None:
+    stripped = at(HORIZON - 1, CLOSES - 1)
+    assert YARD.leaves_rack(stripped) == stripped + YARD.rack_for
+    opens = at(HORIZON + 3, OPENS)
+    assert replace(YARD, later=((opens, opens + 60),)).leaves_rack(stripped) == opens
+    assert replace(YARD, later=((opens, opens + 60),)).ready(0, stripped) == opens
 
 
 def test_a_block_is_ready_when_it_is_off_the_rack_and_old_enough() -> None:

@@ -179,7 +179,11 @@ def test_foam_too_heavy_for_the_mix_is_told_at_the_mix(inputs: Path) -> None:
 def test_frost_that_never_ends_after_too_few_good_days_is_told_with_its_day(inputs: Path) -> None:
     weather(inputs, [(12, 22)] * 3 + [(2, 9)] * 8)
     refused(
-        inputs, 3, "site.yaml:51:14", "the frost of Thu 08 Apr 2027 does not end", "Add later days to the weather file"
+        inputs,
+        3,
+        "site.yaml:51:14",
+        "the nights from Thu 08 Apr 2027 on are all under 5 degC",
+        "Add later days to the weather file",
     )
 
 
