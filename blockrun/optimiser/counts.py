@@ -187,16 +187,18 @@ class Counts:
     def _slots_of(self, day: int) -> range:
         return self.limits.slots.of_day[day]
 
-    def _latest(self, slot_of: Callable[[int, int], int], kind: int, slot: int) -> int:
-        """Last slot whose turns may have come so far by the end of ``slot``; later turns never come sooner."""
-        latest = self.slots[0] - 1
-        for earlier in range(self.slots[0], slot + 1):
-            reached = slot_of(kind, earlier)
-            if reached != NEVER and reached > slot:
-                break
-            if reached <= slot:
-                latest = earlier
-        return latest
+    def _latest(self, slot_of: Callable[[int], int]) -> dict[int, int]:
+        """For each slot, the last one whose turns may have come so far by its end; later turns never come sooner."""
+        found: dict[int, int] = {}
+        latest, next_ = self.slots[0] - 1, self.slots[0]
+        for slot in self.slots:
+            while next_ <= slot:
+                reached = slot_of(next_)
+                if slot < reached != NEVER:
+                    break
+                latest, next_ = next_ if reached <= slot else latest, next_ + 1
+            found[slot] = latest
+        return found
 
     # the rules
 
@@ -225,17 +227,17 @@ class Counts:
         """A mould is stripped after its time, cleaned after that, and only then filled again."""
         at, limits, model = self.limits.standing(kind, self.state), self.limits, self.model
         turns, stripped, cleaned = self.turns[kind], self.stripped[kind], self.cleaned[kind]
+        ripe, refilled = self._latest(partial(limits.strip_slot, kind)), self._latest(partial(limits.refill_slot, kind))
+        bared = self._latest(partial(limits.sides_slot, kind)) if kind in self.bare else {}
         for slot in self.slots:
-            model.add(stripped.by(slot) <= turns.by(self._latest(limits.strip_slot, kind, slot)) + at.ripe_by(slot))
+            model.add(stripped.by(slot) <= turns.by(ripe[slot]) + at.ripe_by(slot))
             model.add(cleaned.by(slot) <= stripped.by(slot) + at.to_clean)
             model.add(turns.by(slot) <= at.free + cleaned.by(slot))
-            again = turns.by(self._latest(limits.refill_slot, kind, slot))
-            model.add(turns.by(slot) <= at.free + again + at.free_by(slot))
+            model.add(turns.by(slot) <= at.free + turns.by(refilled[slot]) + at.free_by(slot))
             if kind in self.bare:
                 model.add(stripped.by(slot) <= self.bare[kind].by(slot) + at.bare)
                 model.add(turns.by(slot) <= at.free_sides + self.bare[kind].by(slot))
-                bare = turns.by(self._latest(limits.sides_slot, kind, slot))
-                model.add(turns.by(slot) <= at.free_sides + bare + at.sides_by(slot))
+                model.add(turns.by(slot) <= at.free_sides + turns.by(bared[slot]) + at.sides_by(slot))
 
     def _blocks_in_moulds(self, kind: int) -> None:
         """Blocks stay in the moulds of turns not stripped, at most their cavities and at least one each."""
@@ -261,10 +263,14 @@ class Counts:
 
     def _rack(self) -> None:
         """At the end of no slot are more blocks on the rack than it has places."""
+        gone = self._latest(self.limits.leave_slot)
+        on_rack = sorted(self.state.on_rack(self.problem))
+        still = sum(blocks for _, blocks in on_rack)
         for slot in self.slots:
-            left = self._latest(lambda _, earlier: self.limits.leave_slot(earlier), 0, slot)
-            there = sum((self.racked[kind].between(left + 1, slot) for kind in self.kinds), start=0)
-            self.model.add(there + self.limits.left_on_rack(self.state, slot) <= self.problem.places)
+            while on_rack and on_rack[0][0] <= self.limits.slots.all[slot].last:
+                still -= on_rack.pop(0)[1]
+            there = sum((self.racked[kind].between(gone[slot] + 1, slot) for kind in self.kinds), start=0)
+            self.model.add(there + still <= self.problem.places)
 
     def _people(self) -> None:
         """The work that ends in a stretch of a day is no more than its people have time for."""
