@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from blockrun.optimiser.counts import DayCounts
 from blockrun.optimiser.day import DayModel, DayOrder
@@ -20,6 +21,7 @@ Worth = Callable[[State], dict[int, int]]
 _PACK_WORK = 0.3
 _DAY_WORK = 0.05
 _HARD_DAY_WORK = 0.2
+_MANY_BLOCKS = 1500
 
 
 @dataclass
@@ -118,13 +120,19 @@ class Roll:
     def _solved(self, state: State, order: DayOrder) -> State | None:
         """Try a little, and harder where not all was poured; ``None`` when not even stripping can be done."""
         model = DayModel(self.problem, self.limits, state, order)
-        after = model.solve(self.effort.of(_DAY_WORK))
+        # a hurried play of a big order must come to an end: what it does not place today it pours tomorrow
+        work = _DAY_WORK if self.patient else _DAY_WORK * min(1.0, _MANY_BLOCKS / self._ordered_blocks)
+        after = model.solve(self.effort.of(work))
         short = after is None or len(after.batches) < len(state.batches) + len(order.batches)
         if short and (self.patient or after is None):
             after = model.solve(self.effort.of(_HARD_DAY_WORK)) or after
         if after is None and not model.impossible and order.batches:
             return self._solved(state, replace(order, blocks={}, turns={}, batches=(), early=()))
         return after
+
+    @cached_property
+    def _ordered_blocks(self) -> int:
+        return max(1, sum(block.demand for block in self.problem.formats))
 
     def _packed(self, state: State, today: DayCounts) -> tuple[dict[tuple[int, int], int], list[Filling]]:
         """The blocks of a day and their batches; what no batch has room for is left out, last waves first."""

@@ -58,7 +58,7 @@ def make_plan(
         search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
         found = search.run()
         if found is not None:
-            return _plan(asked, found, search.bounder.curve.late_alone)
+            return _plan(asked, found, search.bounder.curve.late_alone, seed)
         if stop():
             raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
         if days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
@@ -159,7 +159,7 @@ def _shown(asked: Brief, stage: int, number: int) -> int | float | date:
     return number
 
 
-def _plan(asked: Brief, found: Found, late_alone: dict[str, int]) -> Plan:
+def _plan(asked: Brief, found: Found, late_alone: dict[str, int], seed: int) -> Plan:
     tables = write_tables(asked, found.state)
     names = ("block_days_late", "finish", "batches", "cement")
     stages = tuple(
@@ -167,7 +167,7 @@ def _plan(asked: Brief, found: Found, late_alone: dict[str, int]) -> Plan:
         for i, (name, value, bound) in enumerate(zip(names, found.score.stages, found.bounds, strict=True))
     )
     said = warnings(asked, tables, late_alone) + ((_UNSOUND,) if not found.sound else ())
-    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables))
+    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed)
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:

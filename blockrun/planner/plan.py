@@ -35,6 +35,7 @@ class Plan:
     warnings : sentences for the builder.
     totals : blocks, spares, batches, cement_kg, cement_bags, water_kg, agent_l, cost (None without
         prices), thrown_away_l, days_of_pouring.
+    seed : of the solver.
     changed : files of the tables in which something was changed since the plan was saved.
     """
 
@@ -44,6 +45,7 @@ class Plan:
     stages: tuple[Stage, ...]
     warnings: tuple[str, ...]
     totals: dict[str, float | None]
+    seed: int = 0
     changed: tuple[str, ...] = ()
 
 

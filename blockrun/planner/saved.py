@@ -33,7 +33,6 @@ from blockrun.planner.tables import COLUMNS, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
 MARK: Final = "plan.json"
-SEED: Final = 0
 AS_IT_WAS: Final = "Make the plan again, or put the file back as it was."
 
 Sources = Mapping[str, Path]
@@ -112,7 +111,7 @@ def load_plan(directory: str | Path) -> Plan:
             raise BadPlan(what, AS_IT_WAS, file=folder / facts.files[kind])
     now = _texts(tables)
     changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
-    return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals), changed)
+    return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals), facts.seed, changed)
 
 
 def _texts(tables: PlanTables) -> dict[str, str]:
@@ -135,7 +134,7 @@ def _facts(plan: Plan, texts: Mapping[str, str]) -> Facts:
             for kind, sources in inputs.items()
         },
         tables={name: digest(text) for name, text in texts.items()},
-        seed=SEED,
+        seed=plan.seed,
         warnings=plan.warnings,
         totals=plan.totals,
         stages=[vars(stage) for stage in plan.stages],

@@ -18,6 +18,7 @@ from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
 from blockrun.planner.make import make_plan
 from blockrun.planner.plan import Plan
+from blockrun.planner.saved import load_plan, save_plan
 from tests.optimiser.small import YARD
 from tests.optimiser.small import at as minute
 
@@ -79,6 +80,18 @@ def test_cement_is_counted_in_the_step_of_the_bags(inputs: Inputs) -> None:
     asked = brief(load_site(folder / "site.yaml"), load_order(folder / "order.yaml"), 30)
     assert min(load.cement for load in asked.problem.loads) <= 4
     assert float(asked.steps_a_bag) == pytest.approx(1 / 0.333)
+
+
+def test_plenty_of_cement_and_long_waits_are_no_fault(inputs: Inputs) -> None:
+    plenty = ("on_hand: 8, deliveries", "on_hand: 1000000, deliveries"), ("lay_at: 28 d", "lay_at: 3650 d")
+    assert planned(inputs(*plenty)).tables.casts["ready"].min().year == 2037
+
+
+def test_the_seed_is_kept_with_the_plan(inputs: Inputs, tmp_path: Path) -> None:
+    folder = inputs()
+    plan = make_plan(load_site(folder / "site.yaml"), load_order(folder / "order.yaml"), rounds=0, seed=7)
+    save_plan(plan, tmp_path / "saved")
+    assert load_plan(tmp_path / "saved").seed == 7
 
 
 def test_a_fiftieth_of_a_bag_is_a_step(inputs: Inputs) -> None:

@@ -15,14 +15,15 @@ from blockrun.planner.audit.records import is_date, times_of
 from blockrun.planner.audit.working import DAY
 from blockrun.planner.tables import COLUMNS, TIME, PlanTables
 
-LONGEST_DAYS: Final = 1830
-"""A plan lasts at most five years, so that a slip of the pen cannot send a sweep to the end of time (our choice)."""
+LONGEST_DAYS: Final = 5_500
+"""A plan lasts at most some four years of pouring and the ten that a site may let blocks wait; a slip of the pen
+cannot send a sweep to the end of time."""
 
-FARTHEST_NEED_DAYS: Final = 36525
-"""A need date lies within a hundred years of the start (our choice)."""
+FARTHEST_NEED_DAYS: Final = 73_500
+"""Dates of a site or an order lie between 2000 and 2199."""
 
-LARGEST: Final = 1e7
-"""No number of a small yard is larger (our choice)."""
+LARGEST: Final = 1e10
+"""More than the heaviest stock a site may have: a million bags on hand and as many delivered, of 2,000 kg each."""
 
 _MAY_BE_EMPTY: Final = {
     ("casts", "course"),

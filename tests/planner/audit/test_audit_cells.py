@@ -39,7 +39,7 @@ def test_a_yes_in_a_column_of_true_and_false_is_found(plain):
     assert plain.said() == ["spare of casts.csv holds something that is not true or false"]
 
 
-@pytest.mark.parametrize("number", [float("nan"), float("inf"), 1e9])
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), 1e11])
 def test_a_number_that_is_none_is_found(plain, number):
     plain.set("batches", {"batch": 2}, bags=number)
     assert plain.broken() == [("readable cells", "batches.csv row 3")]
@@ -60,7 +60,7 @@ def test_an_hour_in_a_date_is_found(plain):
     assert plain.said() == ["needed in casts.csv row 2 is not a whole day"]
 
 
-@pytest.mark.parametrize("moment", ["2027-04-04T08:00", "2040-04-04T08:00"])
+@pytest.mark.parametrize("moment", ["2027-04-04T08:00", "2060-04-04T08:00"])
 def test_a_time_that_no_plan_reaches_is_found(plain, moment):
     plain.tasks.loc[0, "start"] = pd.Timestamp(moment)
     assert plain.broken() == [("readable cells", "tasks.csv row 2")]
