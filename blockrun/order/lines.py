@@ -13,6 +13,7 @@ from pathlib import PurePath
 from blockrun.order.lists import ListRow
 from blockrun.order.model import ListPart, Order
 from blockrun.order.need import Need
+from blockrun.order.shape import Shape
 from blockrun.site.calendar import Calendar
 
 
@@ -28,6 +29,9 @@ class OrderLine:
     length_mm, height_mm, thickness_mm : its size.
     count : how many, >= 1.
     needed : the day on which they must be ready, or None.
+    bevel_deg, taper_deg, bed_deg : how far its faces lean in, see :class:`blockrun.order.shape.Shape`.
+    cut : what is sawn off before it is laid, in words; empty when it is laid as cast.
+    role : what it is for, such as a lintel; empty for a plain block.
     """
 
     part: str
@@ -39,11 +43,22 @@ class OrderLine:
     thickness_mm: float
     count: int
     needed: date | None
+    bevel_deg: float = 0.0
+    taper_deg: float = 0.0
+    bed_deg: float = 0.0
+    cut: str = ""
+    role: str = ""
+
+    @property
+    def shape(self) -> Shape:
+        """What is cast."""
+        sides = (self.length_mm, self.height_mm, self.thickness_mm)
+        return Shape(*sides, self.bevel_deg, self.taper_deg, self.bed_deg)
 
     @property
     def volume_l(self) -> float:
-        """Volume of one of the blocks in litres."""
-        return self.length_mm * self.height_mm * self.thickness_mm / 1e6
+        """Volume of one of the blocks in litres, as cast."""
+        return self.shape.volume_l
 
 
 def takeoff(order: Order, calendar: Calendar | None = None) -> list[OrderLine]:
@@ -116,7 +131,9 @@ def _place(line: OrderLine) -> tuple[object, ...]:
         line.course or 0,
         line.mark,
         line.mix,
-        (line.length_mm, line.height_mm, line.thickness_mm),
+        line.shape,
+        line.cut,
+        line.role,
         line.needed is None,
         line.needed or date.min,
     )

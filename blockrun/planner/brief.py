@@ -6,7 +6,7 @@ import itertools
 import math
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -29,7 +29,7 @@ _ROUNDING = 1e-3
 _SPECK_MIN = 1e-6
 _ENDLESS = 1_000_000
 
-FormatKey = tuple[str, float, float, float]
+FormatKey = tuple[str, float, float, float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Brief:
     ----------
     problem : for the optimiser.
     lines : ordered blocks, then spares, in the order they are given casts.
-    formats : (mix, length, height, thickness) of each format of the problem.
+    formats : (mix, length, height, thickness, and how far the faces lean) of each format of the problem.
     moulds : mould kinds of the site, by the problem's numbers; those left out cast nothing that is ordered, or
         cannot be stripped in any part of a day.
     loads : (mixer, mix, batch) of each load of the problem.
@@ -63,7 +63,7 @@ class Brief:
 
 def format_of(line: OrderLine) -> FormatKey:
     """What moulds and mixers see of a block."""
-    return (line.mix, line.length_mm, line.height_mm, line.thickness_mm)
+    return (line.mix, *astuple(line.shape))
 
 
 def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:

@@ -149,7 +149,7 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
     """
     problem, reach = asked.problem, limits.reach
     for block, key in enumerate(asked.formats):
-        size = units.show_size(*key[1:], asked.site.units)
+        size = units.show_size(*key[1:4], asked.site.units)
         kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts]
         if not kinds:
             raise _no_strip(asked, key, size)

@@ -17,7 +17,7 @@ from tests.bench.rule import Worked
 def state_of(brief: Brief, worked: Worked) -> State:
     """A plan of the foreman's in the optimiser's numbers."""
     loads = {(mixer.name, mix, size.bags): brief.problem.loads[n] for n, (mixer, mix, size) in enumerate(brief.loads)}
-    formats = {key: n for n, key in enumerate(brief.formats)}
+    formats = {key[:4]: n for n, key in enumerate(brief.formats)}
     batches = {
         id(batch): Batch(
             loads[batch.mixer.name, batch.mix, batch.size.bags],

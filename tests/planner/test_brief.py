@@ -38,7 +38,7 @@ def with_steps(site: Site, *steps: Fraction) -> dict[str, object]:
 
 
 def test_formats_are_by_mix_and_the_biggest_first(asked: Brief) -> None:
-    assert asked.formats == (
+    assert tuple(key[:4] for key in asked.formats) == (
         ("heavy", 600.0, 300.0, 200.0),
         ("light", 600.0, 300.0, 200.0),
         ("light", 600.0, 300.0, 100.0),
