@@ -1,7 +1,7 @@
 """Which mould can cast which block.
 
-A cavity casts one block of its own height and thickness, and of its own length or, with stop-ends, shorter. The
-blocks of a list have no bevel, so the mould must take a wedge of 0 deg.
+A cavity casts one block of its own height and thickness, and of its own length or, with stop-ends, shorter. Where
+faces of the block lean, the mould must have inserts that lean so; upright faces take inserts of 0 deg.
 """
 
 from __future__ import annotations
@@ -20,6 +20,8 @@ from blockrun.site.model import MouldKind, Site
 
 TOLERANCE_MM: Final = 0.01
 """Our choice: far under what a mould maker can hold, far over the rounding of inches."""
+TOLERANCE_DEG: Final = 0.25
+"""Our choice: under a millimetre over the thickness of a block, which the joint takes up."""
 _SLACK_MM: Final = TOLERANCE_MM + 1e-9
 
 
@@ -59,8 +61,16 @@ def _obstacles(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[tuple
         yield "length", f"a length of {units.show(line.length_mm, 'length', show_in)}"
     elif short > _SLACK_MM and not kind.stop_ends:
         yield "length", "stop_ends: true"
-    if 0.0 not in kind.wedges_deg:
-        yield "", "0 deg among its wedges"
+    for key, angles, due in _leans(kind, line):
+        if min(abs(angle - due) for angle in angles) > TOLERANCE_DEG:
+            yield "", f"{due:.3g} deg among its {key}"
+
+
+def _leans(kind: MouldKind, line: OrderLine) -> Iterator[tuple[str, tuple[float, ...], float]]:
+    """Each way in which faces lean: the key of the mould, its inserts, and what the block needs; degrees."""
+    yield "wedges", kind.wedges_deg, line.bevel_deg
+    yield "tapers", kind.tapers_deg, line.taper_deg
+    yield "bed_wedges", kind.bed_wedges_deg, line.bed_deg
 
 
 def _fault(site: Site, line: OrderLine) -> BadInput:

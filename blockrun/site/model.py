@@ -46,6 +46,12 @@ Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000
 Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
 
 
+Angles = Annotated[
+    tuple[Annotated[float, quantity("angle", "0 deg", least=-80, most=80)], ...],
+    AfterValidator(lambda angles: tuple(sorted(set(angles)))),
+]
+
+
 class Mixer(FileModel):
     """A drum mixer and the times its batches take."""
 
@@ -112,10 +118,15 @@ class MouldKind(FileModel):
     cavities: Annotated[int, whole("a number of cavities", "4", most=1000)] = Field(description="Cavities of one mould")
     cavity: Size = Field(description="length x height x thickness of one cavity")
     stop_ends: Flag = Field(default=False, description="It may cast shorter blocks of the same height and thickness")
-    wedges_deg: Annotated[
-        tuple[Annotated[float, quantity("angle", "0 deg", least=-80, most=80)], ...],
-        AfterValidator(lambda wedges: tuple(sorted(set(wedges)))),
-    ] = Field(default=(0.0,), min_length=1, description="Bevels it can cast; angles")
+    wedges_deg: Angles = Field(
+        default=(0.0,), min_length=1, description="Bevels it can cast: each end leans in through the thickness; angles"
+    )
+    tapers_deg: Angles = Field(
+        default=(0.0,), min_length=1, description="Tapers it can cast: each end leans in up the face; angles"
+    )
+    bed_wedges_deg: Angles = Field(
+        default=(0.0,), min_length=1, description="Bed bevels it can cast: each bed leans in; angles"
+    )
     strip_time_min: Task = Field(description="To strip the whole mould, one person; a time")
     clean_time_min: Pause = Field(description="To clean and oil it, one person; a time")
     bases: Annotated[int, whole("a number of bases", "10", most=10_000)] | None = Field(

@@ -1,5 +1,6 @@
 """Which mould can cast which block."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -110,3 +111,12 @@ def test_each_such_mark_is_said_at_the_side_that_does_not_fit(site: Site, tmp_pa
     with pytest.raises(BadInput) as caught:
         check_castable(site, takeoff(order), order)
     assert [(fault.value, fault.line, fault.column) for fault in caught.value.all()] == [("B", 3, 11), ("C", 4, 3)]
+
+
+def test_a_leaning_block_needs_inserts_that_lean_so():
+    wedged = mould(wedges=["0 deg", "5 deg"], tapers=["0 deg", "2 deg"])
+    leaning = replace(line(), bevel_deg=5.2, taper_deg=2.0)
+    assert castable(wedged, leaning)
+    assert not castable(mould(), leaning)
+    assert not castable(wedged, replace(leaning, bevel_deg=5.3))
+    assert not castable(wedged, replace(leaning, bed_deg=1.0))
