@@ -152,15 +152,29 @@ def audit(directory: PlanDirectory) -> None:
 def takeoff(
     order: OrderFile,
     units: Annotated[Units, typer.Option(metavar="SI|US", help="Units to print in.")] = Units.SI,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write a CSV list instead, which an order may name.")
+    ] = None,
+    site: Annotated[
+        Path | None, typer.Option(metavar="SITE", help="For the list: dates of the courses, and masses as poured.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace a list that is there.")] = False,
 ) -> None:
     """Count the blocks of an order by part, course and mark, with volumes and dry masses.
 
     ORDER is a YAML file of what is to be built.
     """
+    from blockrun.files.writing import write_file
     from blockrun.order import load_order
-    from blockrun.show.takeoff import takeoff_text
+    from blockrun.show.takeoff import takeoff_list, takeoff_text
+    from blockrun.site import load_site
 
-    say(takeoff_text(load_order(order), screen().width, units.value))
+    asked = load_order(order)
+    if out is None:
+        say(takeoff_text(asked, screen().width, units.value))
+        return
+    write_file(out, takeoff_list(asked, load_site(site) if site else None), replace=replace)
+    typer.echo(f"written to {out}")
 
 
 @command("blockrun mix site.yaml order.yaml")

@@ -21,7 +21,7 @@ def write_file(path: Path, content: str | bytes, *, replace: bool = False) -> No
     if path.is_dir():
         raise BadInput("is a folder", "Give the name of a file.", file=path)
     if path.exists() and not replace:
-        raise BadInput("exists already", "Give another name, or ask for it to be replaced.", file=path)
+        raise BadInput("exists already", "Give another name, or add --replace.", file=path)
     new = _sibling(path, "new")
     with _said_as_bad_input(path):
         try:

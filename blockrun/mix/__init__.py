@@ -2,6 +2,6 @@
 
 from blockrun.mix.batches import BatchSize, batch_sizes, why_no_batch
 from blockrun.mix.notes import notes
-from blockrun.mix.proportions import Proportions, proportions
+from blockrun.mix.proportions import Proportions, proportions, proportions_of
 
-__all__ = ["BatchSize", "Proportions", "batch_sizes", "notes", "proportions", "why_no_batch"]
+__all__ = ["BatchSize", "Proportions", "batch_sizes", "notes", "proportions", "proportions_of", "why_no_batch"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.volume import CEMENT_KG_M3, WATER_KG_M3, absolute_volume_m3, slurry_density_kg_m3
@@ -59,6 +59,27 @@ class Proportions:
     def slurry_density_kg_m3(self) -> float:
         """Density of the slurry before the foam: the first thing to weigh in the yard."""
         return slurry_density_kg_m3(self.slurry_water_cement)
+
+
+class Asked(Protocol):
+    """A mix as an order asks for it: one density and the water of its slurry."""
+
+    @property
+    def slurry_water_cement(self) -> float: ...  # noqa: D102
+    @property
+    def oven_dry_density_kg_m3(self) -> float | None: ...  # noqa: D102
+    @property
+    def wet_density_kg_m3(self) -> float | None: ...  # noqa: D102
+
+
+def proportions_of(asked: Asked, foam_density_kg_m3: float) -> Proportions:
+    """Proportions of a mix that an order asks for, with the foam of a site; as :func:`proportions`."""
+    return proportions(
+        slurry_water_cement=asked.slurry_water_cement,
+        foam_density_kg_m3=foam_density_kg_m3,
+        oven_dry_density_kg_m3=asked.oven_dry_density_kg_m3,
+        wet_density_kg_m3=asked.wet_density_kg_m3,
+    )
 
 
 def proportions(

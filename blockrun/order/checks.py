@@ -54,7 +54,16 @@ def _marks(order: Order) -> Iterator[BadInput]:
     for blocks in (part.blocks for part in order.parts):
         for row in blocks.rows:
             other_blocks, other = first.setdefault(row.mark, (blocks, row))
+            if (row.shape, row.cut, row.role) == (other.shape, other.cut, other.role):
+                continue
             if row.size_mm == other.size_mm:
+                fault = BadInput(
+                    f"mark {row.mark} stands for blocks that lean, are cut or serve otherwise",
+                    "Give one of them another mark.",
+                    name="mark",
+                    value=row.mark,
+                )
+                yield _place(fault, blocks, row, "mark")
                 continue
             system = _system(blocks)
             here, there = units.show_size(*row.size_mm, system), units.show_size(*other.size_mm, system)

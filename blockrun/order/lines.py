@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import ROUND_CEILING
@@ -74,14 +74,24 @@ def takeoff(order: Order, calendar: Calendar | None = None) -> list[OrderLine]:
     Lines by part, course (none last), mark, mix, size and date (none last), whatever the order of the rows read.
     """
     counts: Counter[OrderLine] = Counter()
-    for part, name in zip(order.parts, part_names(order), strict=True):
-        courses = {row.course for row in part.blocks.rows}
-        dates = {course: _needed(part.needed, course, calendar) for course in courses}
-        for row in part.blocks.rows:
-            needed = row.needed or dates[row.course]
-            line = OrderLine(name, row.course, row.mark, mix_of(row, part, order), *row.size_mm, 1, needed)
-            counts[line] += row.count
+    for need, line in rows_asked(order):
+        needed = line.needed or _needed(need, line.course, calendar)
+        counts[replace(line, needed=needed, count=1)] += line.count
     return sorted((replace(line, count=count) for line, count in counts.items()), key=_place)
+
+
+def rows_asked(order: Order) -> Iterator[tuple[Need | None, OrderLine]]:
+    """Every row of an order as a line, with the need of its part, which dates it where it has no date of its own."""
+    for part, name in zip(order.parts, part_names(order), strict=True):
+        for row in part.blocks.rows:
+            leans = (row.bevel_deg, row.taper_deg, row.bed_deg)
+            mix, own = mix_of(row, part, order), row.part or name
+            yield (
+                part.needed,
+                OrderLine(
+                    own, row.course, row.mark, mix, *row.size_mm, row.count, row.needed, *leans, row.cut, row.role
+                ),
+            )
 
 
 def spares(order: Order, lines: Iterable[OrderLine]) -> list[OrderLine]:

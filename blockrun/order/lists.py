@@ -12,22 +12,31 @@ from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
 from blockrun.files.tables import Row, Table, read_table
 from blockrun.files.text import References
+from blockrun.order.shape import Shape
 from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole
 
 SIDES: Final = ("length", "height", "thickness")
+LEANS: Final = ("bevel_deg", "taper_deg", "bed_deg")
+FOR_THE_READER: Final = ("volume_l", "dry_mass_kg", "wet_mass_kg")
+"""Columns that a list we write may have, and that are not read again."""
+TOTALS: Final = ("total", "totals", "sum", "subtotal", "sub-total", "grand total")
 _COLUMNS: Final = Columns(
     (("mark",), *(tuple(f"{side}_{unit}" for unit in units.UNITS["length"]) for side in SIDES), ("count",)),
-    ("mix", "course", "needed"),
+    ("mix", "course", "needed", "part", *LEANS, "cut", "role", *FOR_THE_READER),
 )
 _MOST_BLOCKS: Final = 1_000_000
 _MOST_COURSES: Final = 1000
+_STEEPEST_DEG: Final = 60
 
 Value = TypeVar("Value")
 
 
 @dataclass(frozen=True)
 class ListRow:
-    """One row of a block list; sizes in mm; `place` is the row of the table it was read from."""
+    """One row of a block list; sizes in mm; `place` is the row of the table it was read from.
+
+    ``part`` names the part its blocks belong to, where that is not the whole list; the others are as in OrderLine.
+    """
 
     mark: str
     length_mm: float
@@ -37,12 +46,23 @@ class ListRow:
     mix: str | None = None
     course: int | None = None
     needed: date | None = None
+    part: str | None = None
+    bevel_deg: float = 0.0
+    taper_deg: float = 0.0
+    bed_deg: float = 0.0
+    cut: str = ""
+    role: str = ""
     place: Row | None = field(default=None, compare=False, repr=False)
 
     @property
     def size_mm(self) -> tuple[float, float, float]:
         """Length, height and thickness in mm."""
         return (self.length_mm, self.height_mm, self.thickness_mm)
+
+    @property
+    def shape(self) -> Shape:
+        """What is cast."""
+        return Shape(*self.size_mm, self.bevel_deg, self.taper_deg, self.bed_deg)
 
 
 @dataclass(frozen=True)
@@ -57,8 +77,9 @@ class BlockList:
 def read_block_list(reference: str, references: References) -> BlockList:
     """A block list from the CSV or XLSX file that an order names.
 
-    Columns: mark, count, and length, height and thickness each with its unit (``length_mm``); mix, course and
-    needed may be empty or missing.
+    Columns: mark, count, and length, height and thickness each with its unit (``length_mm``). Empty or missing may be
+    mix, course and needed; part, where the list holds several; bevel_deg, taper_deg and bed_deg of blocks whose
+    faces lean; cut and role, in words. Volumes and masses are for the reader and not read.
 
     Raises
     ------
@@ -92,16 +113,41 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     def optional(column: str, read: Callable[[str], Value]) -> Value | None:
         return cell(column, read) if table.cell(row, column) else None
 
-    mark = cell("mark", read_name)
+    mark = cell("mark", _read_mark)
     size = [cell(column, _reader_of(column), as_number=True) for column in sides]
     count = cell("count", _read_count)
     mix = optional("mix", read_name)
     course = optional("course", _read_course)
     needed: date | None = optional("needed", read_day)
+    part, cut, role = (optional(column, read_name) for column in ("part", "cut", "role"))
+    bevel, taper, bed = (optional(column, _read_angle) or 0.0 for column in LEANS)
     if faults or mark is None or count is None:
         raise BadInput.of(faults)
     length, height, thickness = (side or 0.0 for side in size)
-    return ListRow(mark, length, height, thickness, count, mix, course, needed, place=row)
+    return ListRow(
+        *(mark, length, height, thickness, count, mix, course, needed),
+        part=part,
+        bevel_deg=bevel,
+        taper_deg=taper,
+        bed_deg=bed,
+        cut=cut or "",
+        role=role or "",
+        place=row,
+    )
+
+
+def _read_mark(text: str) -> str:
+    mark = read_name(text)
+    if mark.lower().rstrip(" :.") in TOTALS:
+        raise BadInput(f"{mark} looks like the name of a row of totals", "Take the row out, or name the mark anew.")
+    return mark
+
+
+def _read_angle(text: str) -> float:
+    angle = float(read_number(text))
+    if not 0 <= angle <= _STEEPEST_DEG:
+        raise BadInput(f"{text} is no lean of a face", f"Write degrees from 0 to {_STEEPEST_DEG}.", value=text)
+    return angle
 
 
 def _reader_of(column: str) -> Callable[[str], float]:

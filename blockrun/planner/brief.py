@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.cure import AgeClock
-from blockrun.mix import BatchSize, Proportions, batch_sizes, proportions
+from blockrun.mix import BatchSize, Proportions, batch_sizes, proportions_of
 from blockrun.optimiser.problem import MINUTES_A_DAY, Chore, Day, Format, Load, Mould, Problem, Supply
 from blockrun.order import Order, OrderLine, spares, takeoff
 from blockrun.order.castable import castable
@@ -82,12 +82,7 @@ def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[s
     OutOfRange : a mix cannot be made, and why.
     """
     return {
-        mix.name: proportions(
-            slurry_water_cement=mix.slurry_water_cement,
-            foam_density_kg_m3=site.foam_generator.foam_density_kg_m3,
-            oven_dry_density_kg_m3=mix.oven_dry_density_kg_m3,
-            wet_density_kg_m3=mix.wet_density_kg_m3,
-        )
+        mix.name: proportions_of(mix, site.foam_generator.foam_density_kg_m3)
         for mix in order.mixes
         if only in (None, mix.name)
     }

@@ -9,6 +9,7 @@ from datetime import datetime, time, timedelta
 from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
+from blockrun.order.shape import Shape
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
 from blockrun.planner.brief import Brief
 from blockrun.planner.tables import PlanTables, table
@@ -112,8 +113,8 @@ def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
 
 
 def _volume_l(brief: Brief, block: int) -> float:
-    _, length, height, thickness = brief.formats[block]
-    return length * height * thickness / 1e6
+    _, *shape = brief.formats[block]
+    return Shape(*shape).volume_l
 
 
 # tasks

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, proportions, why_no_batch
+from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, proportions_of, why_no_batch
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.measures import LITRES_PER_M3, bucket, by_density, by_volume, measures
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
@@ -12,7 +12,7 @@ from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.order import MixSpec, Order
+    from blockrun.order import Order
     from blockrun.site import Mixer, Site
 
 INDENT: Final = 4
@@ -36,22 +36,13 @@ def cards_text(site: Site, order: Order, width: int) -> Text:
     """
     page = Page(width)
     for spec in order.mixes:
-        mix = _mix(spec, site)
+        mix = proportions_of(spec, site.foam_generator.foam_density_kg_m3)
         _write_mix(page, spec.name, mix, site)
         for mixer in site.mixers:
             _write_mixer(page, spec.name, mix, mixer, site)
     for caution in CAUTIONS:
         page.line((caution, QUIET))
     return page.text()
-
-
-def _mix(spec: MixSpec, site: Site) -> Proportions:
-    return proportions(
-        slurry_water_cement=spec.slurry_water_cement,
-        foam_density_kg_m3=site.foam_generator.foam_density_kg_m3,
-        oven_dry_density_kg_m3=spec.oven_dry_density_kg_m3,
-        wet_density_kg_m3=spec.wet_density_kg_m3,
-    )
 
 
 def _write_mix(page: Page, name: str, mix: Proportions, site: Site) -> None:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure import AgeClock
-from blockrun.mix import BatchSize, batch_sizes, proportions
+from blockrun.mix import BatchSize, batch_sizes, proportions_of
 from blockrun.mix.batches import in_bags
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
@@ -20,8 +20,6 @@ from blockrun.show.words import clock, day_name
 from blockrun.units import show
 
 if TYPE_CHECKING:
-    from blockrun.mix import Proportions
-    from blockrun.order import MixSpec
     from blockrun.planner.plan import Plan
     from blockrun.site import Delivery, MouldKind
 
@@ -112,18 +110,11 @@ class Pauses:
     def _smallest(self, day: date) -> Iterator[BatchSize]:
         """Smallest batch of each mix still to pour, in each mixer that can make it."""
         mixes = {row.mix for row in rows_of(self._plan.tables.batches) if row.start.date() > day}
+        foam = self.site.foam_generator.foam_density_kg_m3
         for spec in self._plan.order.mixes:
             for mixer in self.site.mixers:
-                if spec.name in mixes and (sizes := batch_sizes(self.site, mixer, self._proportions(spec))):
+                if spec.name in mixes and (sizes := batch_sizes(self.site, mixer, proportions_of(spec, foam))):
                     yield sizes[0]
-
-    def _proportions(self, spec: MixSpec) -> Proportions:
-        return proportions(
-            slurry_water_cement=spec.slurry_water_cement,
-            foam_density_kg_m3=self.site.foam_generator.foam_density_kg_m3,
-            oven_dry_density_kg_m3=spec.oven_dry_density_kg_m3,
-            wet_density_kg_m3=spec.wet_density_kg_m3,
-        )
 
     def _moulds(self, day: date) -> str:
         """Every mould that can cast what is still to come is in use, from opening until it is too late to pour."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix import proportions
+from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
+from blockrun.show.blocklist import block_list
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted
 from blockrun.units import show, show_size
@@ -17,12 +18,34 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.order import MixSpec, Order, OrderLine
+    from blockrun.site import Site
 
 FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
 
 LITRES_PER_M3: Final = 1000
 COUNT: Final = 6
+
+
+def takeoff_list(order: Order, site: Site | None = None) -> str:
+    """The blocks of an order, spares left out, as a CSV list that an order may name.
+
+    Parameters
+    ----------
+    order : as it was read.
+    site : where the blocks are cast; dates the courses of parts and adds the masses as poured.
+    """
+    dry = {spec.name: _dry_density(spec) for spec in order.mixes}
+    lines = takeoff(order, site.calendar if site else None)
+    if site is None:
+        return block_list(lines, lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix])
+    foam = site.foam_generator.foam_density_kg_m3
+    wet = {spec.name: proportions_of(spec, foam).wet_density_kg_m3 for spec in order.mixes}
+    return block_list(
+        lines,
+        lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix],
+        lambda line: line.volume_l / LITRES_PER_M3 * wet[line.mix],
+    )
 
 
 def takeoff_text(order: Order, width: int, units: str = "SI") -> Text:
@@ -94,11 +117,4 @@ class _Takeoff:
 
 
 def _dry_density(spec: MixSpec) -> float:
-    if spec.oven_dry_density_kg_m3 is not None:
-        return spec.oven_dry_density_kg_m3
-    mix = proportions(
-        slurry_water_cement=spec.slurry_water_cement,
-        foam_density_kg_m3=FOAM_KG_M3,
-        wet_density_kg_m3=spec.wet_density_kg_m3,
-    )
-    return mix.oven_dry_density_kg_m3
+    return spec.oven_dry_density_kg_m3 or proportions_of(spec, FOAM_KG_M3).oven_dry_density_kg_m3

@@ -6,8 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from blockrun.order import OrderLine, takeoff
-from blockrun.order.lines import part_names
+from blockrun.order.lines import OrderLine, rows_asked
 
 if TYPE_CHECKING:
     from blockrun.order import Need, Order
@@ -15,18 +14,15 @@ if TYPE_CHECKING:
 
 
 def lines_asked(order: Order, working: WorkingTime) -> list[OrderLine]:
-    """Take the order off part by part, and date the rows that a part dates by its courses.
+    """Take the order off row by row, and date the rows that a part dates by its courses.
 
     Returns
     -------
     Lines in the order of the parts; ``needed`` is None where nobody gives a date.
     """
-    lines = []
-    for part, name in zip(order.parts, part_names(order), strict=True):
-        for line in takeoff(order.model_copy(update={"parts": (part,)})):
-            dated = line if line.needed or part.needed is None else _by_course(line, part.needed, working)
-            lines.append(replace(dated, part=name))
-    return lines
+    return [
+        line if line.needed or need is None else _by_course(line, need, working) for need, line in rows_asked(order)
+    ]
 
 
 def _by_course(line: OrderLine, need: Need, working: WorkingTime) -> OrderLine:

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure import AgeClock
-from blockrun.mix import Proportions, proportions
+from blockrun.mix import Proportions, proportions_of
 from blockrun.order import OrderLine, spares
 from blockrun.planner.audit.asked import lines_asked
 from blockrun.planner.audit.made import Made, make
@@ -105,13 +105,7 @@ class Case:
 
     def proportions(self, mix: str) -> Proportions:
         """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
-        asked = self.mixes[mix]
-        return proportions(
-            slurry_water_cement=asked.slurry_water_cement,
-            foam_density_kg_m3=self.site.foam_generator.foam_density_kg_m3,
-            oven_dry_density_kg_m3=asked.oven_dry_density_kg_m3,
-            wet_density_kg_m3=asked.wet_density_kg_m3,
-        )
+        return proportions_of(self.mixes[mix], self.site.foam_generator.foam_density_kg_m3)
 
     @cached_property
     def batches(self) -> Mapping[int, Made]:
