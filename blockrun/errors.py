@@ -114,9 +114,12 @@ class BadInput(BlockrunError, ValueError):
     Attributes
     ----------
     more : further faults of the same reading, in the order of their place.
+    within : of a fault that a model finds between its values, the keys and indexes from the model to the mapping
+        that holds the key `name`.
     """
 
     more: tuple[BadInput, ...] = ()
+    within: tuple[str | int, ...] = ()
 
     def told(self, width: int | None = None) -> str:
         """Say all faults, at most ten of them, a blank line between."""

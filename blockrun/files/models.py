@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TypeVar, get_args
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, Tag, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
@@ -54,19 +54,21 @@ def _echo(details: ErrorDetails) -> bool:
 
 
 def _fault(details: ErrorDetails, model: type[BaseModel], document: Document) -> BadInput:
-    where, kind = details["loc"], details["type"]
-    error = details.get("ctx", {}).get("error")
-    if isinstance(error, BadInput):
+    steps, kind, context = details["loc"], details["type"], details.get("ctx", {})
+    where = [step for step in steps if not _is_tag(step)]
+    if isinstance(error := context.get("error"), BadInput):
         return _said_by_a_field(error, where, document)
+    if "todo" in context:
+        return document.place(BadInput(details["msg"], context["todo"], name=_last_key(where)), where)
     key = str(where[-1]) if where else ""
     if kind == "extra_forbidden":
-        known = _keys(_model_at(model, where[:-1]))
+        known = _keys(_model_at(model, steps[:-1]))
         fault = BadInput(f"unknown key {key}", did_you_mean(key, known), name=key)
         return document.place(fault, where, at_key=True)
     if kind == "missing":
-        field = _field_at(model, where)
+        field = _field_at(model, steps)
         return document.place(BadInput(f"{key} is missing", f"Write {_form(key, field)}.", name=key), where)
-    what, todo = _shape(kind, details["input"], _model_at(model, where), key)
+    what, todo = _shape(kind, details["input"], _model_at(model, steps), key)
     return document.place(BadInput(f"{_last_key(where)}: {what}", todo, name=key), where)
 
 
@@ -80,7 +82,7 @@ def _said_by_a_field(error: BadInput, where: Sequence[str | int], document: Docu
             fault.what = f"{fault.name}: {fault.what}"
             document.place(fault, where)
         else:
-            document.place(fault, [*where, fault.name] if fault.name else where)
+            document.place(fault, [*where, *fault.within, *([fault.name] if fault.name else [])])
     return error
 
 
@@ -107,13 +109,30 @@ def _field_at(model: type[BaseModel], where: Sequence[str | int]) -> FieldInfo |
 
 
 def _model_at(model: type[BaseModel] | None, where: Sequence[str | int]) -> type[BaseModel] | None:
-    """The model that reads the mapping at a path."""
+    """The model that reads the mapping at a path, in which a tag names one of several models."""
+    annotation: Any = model
     for step in where:
         if model is None or isinstance(step, int):
             continue
+        if _is_tag(step):
+            model = _model_of_tag(annotation, step)
+            continue
         field = next((field for field in model.model_fields.values() if field.alias == step), None)
-        model = _model_in(field.annotation) if field else None
+        annotation = field.annotation if field else None
+        model = _model_in(annotation)
     return model
+
+
+def _is_tag(step: str | int) -> bool:
+    """Whether a step of a path names one of the models that may stand there: ``<wall>``, say; no key looks so."""
+    return isinstance(step, str) and step.startswith("<")
+
+
+def _model_of_tag(annotation: Any, tag: str) -> type[BaseModel] | None:
+    inner = get_args(annotation)
+    if any(isinstance(mark, Tag) and mark.tag == tag for mark in inner[1:]):
+        return _model_in(inner[0])
+    return next((found for one in inner if (found := _model_of_tag(one, tag))), None)
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any, Final, TypeVar
+from typing import Annotated, Any, ClassVar, Final, TypeVar
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic.json_schema import JsonSchemaValue
@@ -59,6 +59,9 @@ def _for_editors(schema: dict[str, Any]) -> None:
 class FileModel(BaseModel):
     """A mapping in a site or order file: fixed once read, no unknown keys, keys without their unit."""
 
+    in_sequence: ClassVar[frozenset[str]] = frozenset()
+    """Lists whose order has a meaning of its own, such as the runs of a walk round a building."""
+
     model_config = ConfigDict(
         extra="forbid",
         frozen=True,
@@ -73,8 +76,12 @@ Model = TypeVar("Model", bound=FileModel)
 
 
 def in_order(model: Model) -> Model:
-    """The same model with every list of mappings in it, at any depth, in one order that depends on content alone."""
-    update = {name: _in_order(getattr(model, name)) for name in type(model).model_fields}
+    """The same model with every list of mappings in it, at any depth, in one order that depends on content alone.
+
+    Lists that a model names as `in_sequence` stay as they are.
+    """
+    kept = type(model).in_sequence
+    update = {name: _in_order(getattr(model, name)) for name in type(model).model_fields if name not in kept}
     return model.model_copy(update=update)
 
 
