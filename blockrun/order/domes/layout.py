@@ -1,0 +1,253 @@
+"""From a dome to every block of it, course by course."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from blockrun.errors import BadInput
+from blockrun.order.domes.clip import Point
+from blockrun.order.domes.courses import Crown, courses
+from blockrun.order.domes.develop import crown_outline, developed, opening_outline
+from blockrun.order.domes.frame import Course
+from blockrun.order.domes.notes import notes_of, why
+from blockrun.order.domes.openings import face, half_width_rad, meets, piece
+from blockrun.order.domes.part import DomePart
+from blockrun.order.domes.rings import Ring, bed_joint_mm, ring
+from blockrun.order.domes.settings import Inserts, Setting, Way, inserts_of, limits_of, settings
+from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up, middles_rad
+from blockrun.order.domes.volume import (
+    Volumes,
+    bed_joint_l,
+    block_volume_l,
+    crown_l,
+    dome_volume_l,
+    head_joints_l,
+    tolerance_of,
+)
+from blockrun.order.domes.wedge import Edges, Fit, end_bevel_rad, face_taper_rad, fit, room
+from blockrun.order.laid import Laid, Role
+from blockrun.order.shape import Shape
+from blockrun.site.model import MouldKind
+
+
+@dataclass(frozen=True)
+class Section:
+    """A course in the section: inside bottom, outside bottom, outside top and inside top of its block.
+
+    Each point is its distance from the axis and its height above the floor, mm.
+    """
+
+    course: int
+    outline: tuple[Point, Point, Point, Point]
+
+
+@dataclass(frozen=True)
+class DomeLayout:
+    """A dome taken apart.
+
+    Parameters
+    ----------
+    blocks : every block to be cast, from the bottom up and round; cut ones whole.
+    courses : what is to be known of each ring, from the bottom up.
+    crown : what closes it.
+    notes : sentences for the builder, cautions last.
+    sections : for the section's picture.
+    openings : name and outline in the developed view of each opening, mm from the crown.
+    pivot_mm : height above the floor, on the axis, of the pivot of the compass arm.
+    volumes : of the dome, of its blocks and of its joints.
+    """
+
+    blocks: tuple[Laid, ...]
+    courses: tuple[Ring, ...]
+    crown: Crown
+    notes: tuple[str, ...]
+    sections: tuple[Section, ...]
+    openings: tuple[tuple[str, tuple[Point, ...]], ...]
+    pivot_mm: float
+    volumes: Volumes
+
+    @property
+    def volume_l(self) -> float:
+        """Volume of the dome, joints with it, its openings out."""
+        return self.volumes.dome_l
+
+
+@dataclass(frozen=True)
+class _Made:
+    """A course with its setting, its fit and what is left of each of its blocks."""
+
+    course: Course
+    setting: Setting
+    fit: Fit
+    ring: Ring
+    laid: tuple[Laid, ...]
+    blocks_l: float
+    joints_l: float
+    slivers: int
+
+
+def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
+    """Every block of a dome, its rings and what to say of it.
+
+    Parameters
+    ----------
+    dome : as read.
+    moulds : what there is to cast with, which decides where plain, tapered and sawn blocks go; none for moulds that
+        are yet to be made.
+
+    Raises
+    ------
+    BadInput : no block of the dome goes round one of its courses.
+    """
+    inserts = [inserts_of(kind) for kind in moulds]
+    frames, crown, said = courses(dome)
+    made: list[_Made] = []
+    for course, setting in zip(frames, settings(dome, frames, inserts), strict=True):
+        made.append(_make(dome, course, setting, made[-1] if made else None))
+    blocks = [block for one in made for block in one.laid]
+    if dome.crown == "block":
+        blocks.append(_crown_block(dome, crown, len(frames) + 1, inserts))
+    crown_block_l, crown_joint_l = crown_l(dome, crown)
+    volumes = Volumes(
+        dome_volume_l(dome, crown),
+        sum(one.blocks_l for one in made) + crown_block_l,
+        sum(one.joints_l for one in made) + crown_joint_l,
+        tolerance_of([one.fit for one in made], frames),
+    )
+    rings = tuple(one.ring for one in made)
+    slivers = {one.course.number: one.slivers for one in made if one.slivers}
+    return DomeLayout(
+        blocks=tuple(blocks),
+        courses=rings,
+        crown=crown,
+        notes=(*said, *notes_of(dome, rings, crown, inserts, slivers)),
+        sections=tuple(Section(one.course.number, one.course.outline(_bed_rad(one.setting))) for one in made),
+        openings=tuple((opening.name, opening_outline(dome, opening)) for opening in dome.openings),
+        pivot_mm=dome.pivot_height_mm,
+        volumes=volumes,
+    )
+
+
+def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None) -> _Made:
+    found = fit(course, setting.laid, limits_of(dome, setting.way))
+    if found is None:
+        what = f"no block goes round course {course.number} with joints within the limits"
+        raise BadInput(what, "Allow wider joints with joint_most, or a shorter block.", name="block_length")
+    before = below.ring.joints_rad if below else ()
+    first = first_joint_rad(course.number, found, before, list(_jambs(dome, course)))
+    joints = head_joints_rad(first, found)
+    bed_mm = bed_joint_mm(
+        course, setting.laid.bed_deg, below.course if below else None, below.setting.laid.bed_deg if below else 0.0
+    )
+    whole = ring(
+        course,
+        setting,
+        found,
+        bed_mm=bed_mm,
+        joints_rad=joints,
+        lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
+        joint_mm=dome.joint_mm,
+        pivot_mm=dome.pivot_height_mm,
+        why=why(dome, course, setting, found),
+    )
+    laid, shares, slivers = _pieces(dome, course, setting, found, first)
+    closing = _closing_shape(dome, course, setting, found)
+    volumes = [block_volume_l(course, setting.laid)] * found.whole + [block_volume_l(course, closing)]
+    blocks_l = sum(share * volume for share, volume in zip(shares, volumes, strict=False))
+    joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(course, found, bed_mm)
+    return _Made(course, setting, found, whole, tuple(laid), blocks_l, joints_l * sum(shares) / found.count, slivers)
+
+
+def _pieces(
+    dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float
+) -> tuple[list[Laid], list[float], int]:
+    """The blocks of a ring that are cast, the share of each that is left (0 for none), and pieces too short."""
+    laid: list[Laid] = []
+    shares: list[float] = []
+    slivers = 0
+    openings = [opening for opening in dome.openings if meets(course, opening)]
+    closing = _closing_shape(dome, course, setting, found)
+    for number, middle in enumerate(middles_rad(first_rad, found)):
+        is_closing = number == found.whole
+        shape = closing if is_closing else setting.laid
+        left = piece(course, shape, middle, openings)
+        shares.append(left.share if left else 0.0)
+        if left is None:
+            continue
+        slivers += bool(left.cut) and _width(left.outline) < min(dome.shortest_mm, _width(face(course, shape, 0.0)) / 3)
+        words = [*_cast_words(dome, course, setting, closing if is_closing else None), left.cut]
+        outline = tuple(developed(course, middle, point) for point in left.outline)
+        laid.append(Laid(course.number, setting.cast, 0, outline, "; ".join(filter(None, words))))
+    return laid, shares, slivers
+
+
+def _width(outline: Sequence[Point]) -> float:
+    return max(x for x, _ in outline) - min(x for x, _ in outline)
+
+
+def _cast_words(dome: DomePart, course: Course, setting: Setting, closing: Shape | None) -> Iterator[str]:
+    """What is sawn off each block of a course."""
+    laid = setting.laid
+    if closing is not None:
+        all_edges = room_words(course, closing)
+        yield f"closing piece: saw to {all_edges}"
+    elif setting.way is Way.SAWN:
+        yield (
+            f"saw to {laid.length_mm:.0f} mm long outside at the bottom, each end leaning {laid.bevel_deg:.1f} deg"
+            f" through the thickness and {laid.taper_deg:.1f} deg up the face"
+            + (f", each bed {laid.bed_deg:.1f} deg" if laid.bed_deg else "")
+        )
+    if course.height_mm < course.cast_height_mm - 0.05 * dome.joint_mm - 1:
+        yield f"saw to {course.height_mm:.0f} mm high inside"
+
+
+def room_words(course: Course, closing: Shape) -> str:
+    """The four edges of a closing piece in words."""
+    (a, _), (b, _), (c, _), (d, _) = face(course, closing, 0.0)
+    inner = face(course, closing, course.thickness_mm)
+    return (
+        f"{b - a:.0f} mm at the bottom and {c - d:.0f} mm at the top outside,"
+        f" {inner[1][0] - inner[0][0]:.0f} and {inner[2][0] - inner[3][0]:.0f} mm inside"
+    )
+
+
+def _closing_shape(dome: DomePart, course: Course, setting: Setting, found: Fit) -> Shape:
+    """The closing piece, with its own exact leans; the block itself where there is none."""
+    laid = setting.laid
+    if not found.closing_rad:
+        return laid
+    lengths: Edges = room(course, found.closing_rad, dome.joint_mm, laid.bed_deg)
+    return Shape(
+        lengths.outside_bottom_mm,
+        laid.height_mm,
+        laid.thickness_mm,
+        math.degrees(end_bevel_rad(found.closing_rad, course.lean_rad)),
+        math.degrees(face_taper_rad(found.closing_rad, course.lean_rad)),
+        laid.bed_deg,
+    )
+
+
+def _jambs(dome: DomePart, course: Course) -> Iterator[Jamb]:
+    """The sides of the openings that come to a course."""
+    shortest = dome.shortest_mm / max(course.top[0], 1.0)
+    for opening in dome.openings:
+        if meets(course, opening):
+            half, middle = half_width_rad(course, opening), math.radians(opening.at_deg)
+            yield Jamb(middle + half, 1, shortest)
+            yield Jamb(middle - half, -1, shortest)
+
+
+def _crown_block(dome: DomePart, crown: Crown, number: int, moulds: Sequence[Inserts]) -> Laid:
+    """One round block, sawn out of a plain one as high as a course if that will do."""
+    side = float(math.ceil(2 * crown.outside_radius_mm - 1e-6))
+    lengths = [mould.cavity_mm[0] for mould in moulds if not mould.stop_ends and mould.cavity_mm[0] >= side]
+    length = side if not lengths or any(mould.stop_ends for mould in moulds) else min(lengths)
+    shape = Shape(length, max(side, dome.course_mm), dome.thickness_mm)
+    cut = f"saw round: {2 * crown.outside_radius_mm:.0f} mm across outside, {2 * crown.inside_radius_mm:.0f} mm inside"
+    return Laid(number, shape, 0, crown_outline(crown, dome.joint_mm), cut, Role.CROWN)
+
+
+def _bed_rad(setting: Setting) -> float:
+    return math.radians(setting.laid.bed_deg)

@@ -1,0 +1,158 @@
+"""What doors and windows take out of the blocks of a course."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from blockrun.order.domes.clip import HalfPlane, Point, area, clipped, left_over, within
+from blockrun.order.domes.frame import Course
+from blockrun.order.domes.part import DomeOpening
+from blockrun.order.shape import Shape
+
+_TOUCHED = 0.005
+"""Share of a block that an opening must take for the block to count as cut (our choice)."""
+_GONE = 0.98
+"""Share that it must take for no block to be cast (our choice)."""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """What openings leave of a block.
+
+    Parameters
+    ----------
+    outline : of its inside face: across from its middle (anti-clockwise seen from above) and up from its bottom, mm.
+    share : of its volume that is left, 0 to 1.
+    cut : what is sawn off, in words; empty when nothing is.
+    """
+
+    outline: tuple[Point, ...]
+    share: float
+    cut: str
+
+
+def face(course: Course, shape: Shape, depth_mm: float) -> list[Point]:
+    """A block so far from its outside: across from the middle and up from the bottom of its inside face."""
+    lean = math.tan(math.radians(shape.bed_deg))
+    foot = course.thickness_mm * lean
+    over = (course.thickness_mm - depth_mm) * lean
+    low, high = -over, course.height_mm + over
+    bottom, top = (shape.length_at_mm(depth_mm, up + foot) / 2 for up in (low, high))
+    return [(-bottom, low), (bottom, low), (top, high), (-top, high)]
+
+
+def piece(course: Course, shape: Shape, azimuth_rad: float, openings: Sequence[DomeOpening]) -> Piece | None:
+    """What is left of a block whose middle is at an azimuth; None when an opening takes it all.
+
+    Two openings never meet in one block, as they are kept a block apart.
+    """
+    depths = (course.thickness_mm, course.thickness_mm / 2, 0.0)
+    faces = [face(course, shape, depth) for depth in depths]
+    for opening in openings:
+        turn = (azimuth_rad - math.radians(opening.at_deg) + math.pi) % (2 * math.pi) - math.pi
+        if not _near(course, shape, turn, opening):
+            continue
+        out = [clipped(whole, _prism(course, depth, turn, opening)) for whole, depth in zip(faces, depths, strict=True)]
+        taken = [area(part) / area(whole) for part, whole in zip(out, faces, strict=True)]
+        share = (taken[0] + 4 * taken[1] + taken[2]) / 6
+        if share > _GONE:
+            return None
+        if share > _TOUCHED:
+            seen = next(number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED)
+            shown = 0 if not out[0] else seen
+            return Piece(tuple(left_over(faces[shown], out[shown])), 1 - share, _words(faces[seen], out[seen]))
+    return Piece(tuple(faces[0]), 1.0, "")
+
+
+def meets(course: Course, opening: DomeOpening) -> bool:
+    """Whether an opening comes to the level of a course."""
+    levels = [level for _, level in course.outline()]
+    return opening.sill_mm < max(levels) and opening.head_mm > min(levels)
+
+
+def half_width_rad(course: Course, opening: DomeOpening) -> float:
+    """Half of the round that an opening takes at the middle of a course's inside face."""
+    radius = (course.bottom[0] + course.top[0]) / 2
+    return math.asin(min(1.0, opening.width_mm / 2 / radius))
+
+
+def opening_volume_l(dome_radius_mm: Sequence[tuple[float, float, float]], opening: DomeOpening) -> float:
+    """Volume that an opening takes of a shell given in small rings: radius, level and area of section of each.
+
+    Of a ring of radius r it takes 2 asin(w / 2r) where it is at its level; w is the clear width.
+    """
+    return (
+        sum(
+            2 * radius * math.asin(min(1.0, opening.width_mm / 2 / radius)) * section
+            for radius, level, section in dome_radius_mm
+            if opening.sill_mm <= level <= opening.head_mm
+        )
+        / 1e6
+    )
+
+
+def _near(course: Course, shape: Shape, turn_rad: float, opening: DomeOpening) -> bool:
+    """Whether block and opening can meet at all."""
+    reach = course.point(0.0, 0.0)[0]
+    apart = abs(reach * math.sin(turn_rad)) - opening.width_mm / 2 - shape.length_mm
+    return abs(turn_rad) < math.pi / 2 and apart < 0 and meets(course, opening)
+
+
+def _prism(course: Course, depth_mm: float, turn_rad: float, opening: DomeOpening) -> list[HalfPlane]:
+    """The opening in the plane of a face: its two upright sides, its head and its sill.
+
+    A point y across and v up is x - v sin e from the axis and z + v cos e above the floor, and
+    (x - v sin e) sin(turn) + y cos(turn) to the side of the opening's middle.
+    """
+    x, z = course.point(depth_mm, 0.0)
+    (cos, sin), half = course.lean, opening.width_mm / 2
+    across, up, middle = math.cos(turn_rad), -sin * math.sin(turn_rad), x * math.sin(turn_rad)
+    return [
+        (across, up, half - middle),
+        (-across, -up, half + middle),
+        (0.0, cos, opening.head_mm - z),
+        (0.0, -cos, z - opening.sill_mm),
+    ]
+
+
+def _words(whole: Sequence[Point], out: Sequence[Point]) -> str:
+    """What is sawn off, for the saw; left and right as seen from inside the dome."""
+    right_low, left_low, left_high, right_high = (within(out, corner, 1.0) for corner in whole)
+    across = max(x for x, _ in out) - min(x for x, _ in out)
+    low, high = min(y for _, y in out), max(y for _, y in out)
+    size = f"{across:.0f} x {high - low:.0f} mm"
+    match (right_low, left_low, right_high, left_high):
+        case (True, True, False, False):
+            return f"saw off below, to {whole[2][1] - high:.0f} mm high"
+        case (False, False, True, True):
+            return f"saw off above, to {low - whole[0][1]:.0f} mm high"
+        case (True, False, True, False):
+            return f"saw off the right end, to {_left_lengths(whole, out, 1)}"
+        case (False, True, False, True):
+            return f"saw off the left end, to {_left_lengths(whole, out, -1)}"
+        case (False, False, False, False):
+            return _within_the_face(whole, out, size)
+    taken = {"lower right": right_low, "lower left": left_low, "upper right": right_high, "upper left": left_high}
+    gone = [name for name, is_out in taken.items() if is_out]
+    if len(gone) == 1:
+        return f"saw a notch of {size} out of the {gone[0]} corner"
+    kept = [name for name, is_out in taken.items() if not is_out]
+    return f"saw away all but the {' and '.join(kept)} corner"
+
+
+def _within_the_face(whole: Sequence[Point], out: Sequence[Point], size: str) -> str:
+    """Words for a piece out of an edge or the middle, that takes no corner."""
+    low, high = min(y for _, y in out) - whole[0][1], whole[2][1] - max(y for _, y in out)
+    if low < 1 and high < 1:
+        return f"saw {size} out of the middle: two pieces"
+    side = "bottom edge" if low < 1 else "top edge" if high < 1 else "face"
+    return f"saw {size} out of the {side}"
+
+
+def _left_lengths(whole: Sequence[Point], out: Sequence[Point], side: int) -> str:
+    """Lengths left at the bottom and at the top of a block that loses its end: the right (1) or the left (-1)."""
+    bottom = whole[1][0] - max((side * x for x, y in out if abs(y - whole[0][1]) < 1), default=0.0)
+    top = whole[2][0] - max((side * x for x, y in out if abs(y - whole[2][1]) < 1), default=0.0)
+    return f"{bottom:.0f} mm long at the bottom, {top:.0f} mm at the top"

@@ -1,0 +1,179 @@
+"""What a dome cannot be: values that are each right and wrong together."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from blockrun import units
+from blockrun.order.domes.profile import along_at_height_mm
+
+if TYPE_CHECKING:
+    from blockrun.order.domes.part import DomeOpening, DomePart
+
+Fault = tuple[str, str, str]
+"""The key it is about, what is wrong, and what to do."""
+
+FEWEST_BLOCKS: Final = 8
+"""In the ring at the springing (our choice): with fewer, flat faces no longer make a round room."""
+LEAST_COURSES: Final = 2
+"""Courses that the curve must have room for under its crown (our choice)."""
+ROUNDING_MM: Final = 3.0
+"""What whole millimetres and tenths of degrees may add to a joint."""
+_STEEPEST: Final = 3.0
+"""Most rise to a span of one (our choice)."""
+
+
+def find_faults(dome: DomePart) -> Iterator[Fault]:
+    """Every fault of a dome; those of its openings only once its own shape is sound."""
+    found = [*_rise(dome), *_thickness(dome), *_joints(dome), *_lengths(dome)]
+    yield from found
+    if not found:
+        found = [*_courses(dome), *_eye(dome)]
+        yield from found
+    if not found:
+        yield from _openings(dome)
+
+
+def _rise(dome: DomePart) -> Iterator[Fault]:
+    rise, radius = dome.rise_mm, dome.radius_mm
+    half = _mm(radius)
+    if dome.profile == "hemisphere":
+        if rise is not None and abs(rise - radius) > 0.5:
+            what = f"a hemisphere of {_mm(dome.inside_diameter_mm)} rises {half}, not {_mm(rise)}"
+            yield "rise", what, "Take rise out, or choose another profile: segment, pointed, ellipse or catenary."
+    elif rise is None:
+        yield "profile", f"a {dome.profile} needs its rise", f"Write a line such as rise: {_mm(_usual_rise(dome))}."
+    elif dome.profile == "pointed" and rise <= radius:
+        yield "rise", f"a pointed dome rises more than half its width, {half}", "Write more, or profile: segment."
+    elif dome.profile == "segment" and rise >= radius:
+        yield "rise", f"a segment rises less than half its width, {half}", "Write less, or profile: pointed."
+    elif not radius / 10 <= rise <= _STEEPEST * radius:
+        limits = f"from {_mm(radius / 10)} to {_mm(_STEEPEST * radius)}"
+        yield "rise", f"a rise of {_mm(rise)} is out of range for this width", f"Write a rise {limits}."
+
+
+def _usual_rise(dome: DomePart) -> float:
+    """A rise to suggest: equal arms for a pointed dome, a low one for a segment, about half the width else."""
+    return round(dome.radius_mm * {"pointed": math.sqrt(3), "segment": 0.5}.get(dome.profile, 1.1), -2)
+
+
+def _thickness(dome: DomePart) -> Iterator[Fault]:
+    if dome.thickness_mm > dome.radius_mm / 2:
+        what = f"the dome is too small for its thickness: half its width is {_mm(dome.radius_mm)}"
+        yield "thickness", what, f"Write up to {_down(dome.radius_mm / 2)}."
+
+
+def _joints(dome: DomePart) -> Iterator[Fault]:
+    for key, side in (("course", dome.course_mm), ("block_length", dome.block_length_mm)):
+        if dome.joint_mm >= side:
+            yield "joint", f"the joint is no smaller than the {key}, {_mm(side)}", "Write a joint such as 10 mm."
+            return
+    if dome.least_joint_mm > dome.joint_mm:
+        yield "joint_least", f"the thinnest joint is more than the joint, {_mm(dome.joint_mm)}", "Write less."
+    if dome.most_joint_mm < dome.joint_mm + ROUNDING_MM:
+        what = f"the widest joint leaves no room above the joint, {_mm(dome.joint_mm)}"
+        todo = f"Write at least {_mm(dome.joint_mm + ROUNDING_MM)}: blocks are made to whole millimetres."
+        yield "joint_most", what, todo
+
+
+def _lengths(dome: DomePart) -> Iterator[Fault]:
+    longest = 2 * (dome.radius_mm + dome.thickness_mm) * math.tan(math.pi / FEWEST_BLOCKS) - dome.joint_mm
+    if dome.block_length_mm > longest:
+        what = f"the dome is too small for its block: fewer than {FEWEST_BLOCKS} would go round it"
+        yield "block_length", what, f"Write up to {_down(longest)}, or a wider dome."
+    if dome.shortest_mm > 0.8 * dome.block_length_mm:
+        most = _down(0.8 * dome.block_length_mm)
+        yield "least_length", "leaves hardly any length to choose below block_length", f"Write up to {most}."
+    if 0 < dome.stem_mm < dome.joint_mm + dome.lowest_mm:
+        what = f"the stem is lower than a cut course and its joint, {_mm(dome.joint_mm + dome.lowest_mm)}"
+        yield "stem", what, f"Write 0 mm or at least {_mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
+
+
+def _courses(dome: DomePart) -> Iterator[Fault]:
+    pitch = dome.course_mm + dome.joint_mm
+    most = dome.curve.length_mm / (LEAST_COURSES + 0.5) - dome.joint_mm
+    if dome.course_mm > most:
+        what = f"the dome is too small for its course: its curve is {_mm(dome.curve.length_mm)} long"
+        yield "course", what, f"Write up to {_down(most)}, or a wider dome."
+        return
+    steps = [dome.curve.at(step * pitch) for step in range(int(dome.curve.length_mm / pitch) + 1)]
+    for below, above in itertools.pairwise(steps):
+        straight = math.hypot(below.radius_mm - above.radius_mm, below.height_mm - above.height_mm)
+        if straight - dome.course_mm < dome.least_joint_mm:
+            what = "the dome is too small for its course: straight blocks up the curve leave too thin a joint"
+            yield "course", what, f"Write a lower course than {_mm(dome.course_mm)}, or a wider joint."
+            return
+
+
+def _eye(dome: DomePart) -> Iterator[Fault]:
+    if (dome.crown == "eye") != (dome.eye_diameter_mm is not None):
+        if dome.eye_diameter_mm is None:
+            yield "crown", "an open eye needs its width", "Write a line such as eye_diameter: 600 mm."
+        else:
+            yield "eye_diameter", f"the crown is a {dome.crown}, not an eye", "Write crown: eye, or take this out."
+    if dome.eye_diameter_mm is None:
+        return
+    most = 2 * dome.curve.at(LEAST_COURSES * (dome.course_mm + dome.joint_mm)).radius_mm
+    if not 2 * dome.smallest_mm <= dome.eye_diameter_mm <= most:
+        limits = f"from {_mm(math.ceil(2 * dome.smallest_mm))} to {_down(most)}"
+        yield "eye_diameter", f"an eye of {_mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
+
+
+def _openings(dome: DomePart) -> Iterator[Fault]:
+    names = [opening.name for opening in dome.openings]
+    for index, opening in enumerate(dome.openings):
+        if opening.name in names[:index]:
+            yield "openings", f"two openings are called {opening.name}", "Give each its own name."
+        fault = _outside(dome, opening)
+        if fault:
+            yield "openings", *fault
+    for one, other in itertools.combinations(dome.openings, 2):
+        if _meet(dome, one, other):
+            what = f"{one.name} and {other.name} overlap, or leave less than a block between them"
+            yield "openings", what, "Move one round the dome with at, such as at: 90 deg, or make one narrower."
+
+
+def _outside(dome: DomePart, opening: DomeOpening) -> tuple[str, str] | None:
+    """Why an opening is not within the dome, if it is not."""
+    name, half = opening.name, opening.width_mm / 2
+    if opening.width_mm >= dome.inside_diameter_mm:
+        return f"{name} is wider than the dome, {_mm(dome.inside_diameter_mm)}", "Write a narrower opening."
+    highest = _highest_mm(dome, half + dome.shortest_mm)
+    if opening.head_mm > highest:
+        todo = f"Write a head of at most {_down(highest)} above the floor, a narrower opening, or a higher stem."
+        return f"the head of {name}, {_mm(opening.head_mm)} above the floor, is over the shell it goes through", todo
+    return None
+
+
+def _highest_mm(dome: DomePart, radius_mm: float) -> float:
+    """How high above the floor the inside is still this far from the axis."""
+    low, high = 0.0, dome.curve.length_mm
+    if dome.curve.at(0).radius_mm < radius_mm:
+        return 0.0
+    for _ in range(50):
+        middle = (low + high) / 2
+        low, high = (middle, high) if dome.curve.at(middle).radius_mm > radius_mm else (low, middle)
+    return dome.stem_mm + dome.curve.at(low).height_mm
+
+
+def _meet(dome: DomePart, one: DomeOpening, other: DomeOpening) -> bool:
+    """Whether two openings share a level and come closer than the shortest block at the highest of it."""
+    foot, head = max(one.sill_mm, other.sill_mm), min(one.head_mm, other.head_mm)
+    if foot >= head:
+        return False
+    rise = max(0.0, head - dome.stem_mm)
+    radius = dome.curve.at(along_at_height_mm(dome.curve, rise)).radius_mm
+    apart = math.radians(abs((one.at_deg - other.at_deg + 180) % 360 - 180))
+    halves = sum(math.asin(min(1.0, opening.width_mm / 2 / radius)) for opening in (one, other))
+    return apart < halves + dome.shortest_mm / radius
+
+
+def _mm(length_mm: float) -> str:
+    return units.show(length_mm, "length")
+
+
+def _down(length_mm: float) -> str:
+    return _mm(math.floor(length_mm))

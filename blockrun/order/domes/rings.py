@@ -1,0 +1,120 @@
+"""A course made up: what its layers, its caster and its sawyer need to know of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from blockrun.order.domes.frame import Course
+from blockrun.order.domes.settings import Setting
+from blockrun.order.domes.wedge import Edges, Fit, edges, end_bevel_rad, face_taper_rad, gaps_mm, room
+
+
+@dataclass(frozen=True)
+class Ring:
+    """One course of a dome, complete.
+
+    Parameters
+    ----------
+    course : from 1 at the bottom.
+    stem : whether it belongs to the upright ring wall.
+    count : blocks in the ring before openings are taken out, the closing piece with them.
+    lean_deg : of the blocks from upright.
+    height_mm : of a block up the inside face, as laid.
+    inside_radius_mm, outside_radius_mm : of the bottom edges of the two faces, at the middle of a block.
+    arm_mm, arm_deg : from the pivot to the top edge of the inside face, at the middle of a block: how long the
+        compass arm is, and how far it points above the horizontal (below it where negative).
+    edges : the four edge lengths of a block as laid.
+    bevel_deg, taper_deg : saw angles of an end that leaves one joint of even width: through the thickness and up
+        the face. The mould's own leans, rounded or nought, are in the setting.
+    bed_deg : saw angle of a bed that leaves a bed joint of even width.
+    setting : the shape cast and laid, and the way it comes about.
+    why : that way, in a sentence.
+    head_joint_mm, bed_joint_mm : thinnest and widest of the head joints; inside and outside of the bed below.
+    closing : edge lengths of the closing piece; None when the ring closes by its joints.
+    joints_rad : azimuths of the head joints, anti-clockwise from above from the first opening at 0.
+    lined_up : of those, how many stand within a quarter of a block of one in the course below.
+    """
+
+    course: int
+    stem: bool
+    count: int
+    lean_deg: float
+    height_mm: float
+    inside_radius_mm: float
+    outside_radius_mm: float
+    arm_mm: float
+    arm_deg: float
+    edges: Edges
+    bevel_deg: float
+    taper_deg: float
+    bed_deg: float
+    setting: Setting
+    why: str
+    head_joint_mm: tuple[float, float]
+    bed_joint_mm: tuple[float, float]
+    closing: Edges | None
+    joints_rad: tuple[float, ...]
+    lined_up: int
+
+
+def arm(course: Course, pivot_mm: float) -> tuple[float, float]:
+    """Length in mm and angle above the horizontal in degrees of the compass arm of a course.
+
+    The pivot is on the axis at a height above the floor; the arm's tip is the top edge of a block's inside face.
+    """
+    radius, level = course.top
+    return math.hypot(radius, level - pivot_mm), math.degrees(math.atan2(level - pivot_mm, radius))
+
+
+def bed_joint_mm(course: Course, bed_deg: float, below: Course | None, below_bed_deg: float) -> tuple[float, float]:
+    """The bed joint under a course, inside and outside.
+
+    Inside it is the distance between the edges. The two beds open by what the lean of the blocks differs, less the
+    leans of the beds themselves, and the joint widens by the thickness times twice the tangent of half of that.
+    """
+    if below is None:
+        return course.joint_mm, course.joint_mm
+    inside = math.dist(below.top, course.bottom)
+    opens = course.lean_rad - below.lean_rad - math.radians(bed_deg + below_bed_deg)
+    return inside, inside + 2 * course.thickness_mm * math.tan(opens / 2)
+
+
+def ring(
+    course: Course,
+    setting: Setting,
+    found: Fit,
+    *,
+    bed_mm: tuple[float, float],
+    joints_rad: tuple[float, ...],
+    lined_up: int,
+    joint_mm: float,
+    pivot_mm: float,
+    why: str,
+) -> Ring:
+    """Put together what is known of a course."""
+    laid, half_angle = setting.laid, found.half_angle_rad
+    gaps = gaps_mm(course, laid, half_angle)
+    length, angle = arm(course, pivot_mm)
+    return Ring(
+        course=course.number,
+        stem=course.lean_rad == 0,
+        count=found.count,
+        lean_deg=math.degrees(course.lean_rad),
+        height_mm=course.height_mm,
+        inside_radius_mm=course.bottom[0],
+        outside_radius_mm=course.point(0.0, 0.0)[0],
+        arm_mm=length,
+        arm_deg=angle,
+        edges=edges(course, laid),
+        bevel_deg=math.degrees(end_bevel_rad(half_angle, course.lean_rad)),
+        taper_deg=math.degrees(face_taper_rad(half_angle, course.lean_rad)),
+        bed_deg=math.degrees(course.bed_rad),
+        setting=setting,
+        why=why,
+        head_joint_mm=(min(gaps), max(gaps)),
+        bed_joint_mm=bed_mm,
+        closing=room(course, found.closing_rad, joint_mm, laid.bed_deg) if found.closing_rad else None,
+        joints_rad=joints_rad,
+        lined_up=lined_up,
+    )

@@ -1,0 +1,176 @@
+"""A hemisphere on a stem with a door, block by block, and the other profiles."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections import Counter
+
+import pytest
+
+from blockrun.order.domes import Way, lay_dome
+from blockrun.order.domes.clip import area
+from blockrun.order.laid import Role
+from tests.order.domes.made import dome, mould, shell
+
+ROUND = shell(stem="1240 mm")
+
+
+def closes(layout):
+    return (layout.volumes.blocks_l + layout.volumes.joints_l) / layout.volumes.dome_l - 1
+
+
+def test_the_dome_of_the_design_is_laid_in_rings_up_to_its_crown():
+    layout = lay_dome(dome())
+    assert [ring.course for ring in layout.courses] == list(range(1, 16))
+    assert [ring.stem for ring in layout.courses] == [True] * 4 + [False] * 11
+    assert layout.blocks[-1].role is Role.CROWN
+    assert layout.blocks[-1].course == 16
+
+
+def test_every_ring_closes():
+    for ring in lay_dome(dome()).courses:
+        turns = [b - a for a, b in zip(ring.joints_rad, ring.joints_rad[1:], strict=True)]
+        last = 2 * math.pi - sum(turns)
+        assert len(ring.joints_rad) == ring.count
+        assert last == pytest.approx(turns[0])
+
+
+def test_without_openings_every_block_of_the_rings_is_there_and_blocks_lie_as_cast():
+    layout = lay_dome(ROUND)
+    assert Counter(block.course for block in layout.blocks if block.role is Role.PLAIN) == {
+        ring.course: ring.count for ring in layout.courses
+    }
+    assert {block.cut for block in layout.blocks if block.course < 15} == {""}
+
+
+def test_the_door_takes_blocks_out_and_cuts_its_jambs():
+    whole, cut = lay_dome(shell()), lay_dome(dome())
+    assert len(cut.blocks) < len(whole.blocks)
+    second = [block.cut for block in cut.blocks if block.course == 2 and block.cut]
+    assert len(second) == 2
+    assert any("left end" in words for words in second)
+    assert any("right end" in words for words in second)
+
+
+def test_blocks_over_the_door_are_cut_below():
+    over = [block.cut for block in lay_dome(dome()).blocks if "saw off below" in block.cut]
+    assert over
+    assert {words.split()[-3] for words in over} == {"109"}
+
+
+def test_nothing_above_the_door_is_cut():
+    assert {block.cut for block in lay_dome(dome()).blocks if 7 < block.course < 15} == {""}
+
+
+def test_radii_fall_and_the_lean_grows_above_the_stem():
+    rings = [ring for ring in lay_dome(dome()).courses if not ring.stem]
+    for below, above in itertools.pairwise(rings):
+        assert above.inside_radius_mm < below.inside_radius_mm
+        assert above.outside_radius_mm < below.outside_radius_mm
+        assert above.lean_deg > below.lean_deg
+
+
+def test_inside_faces_are_a_course_and_a_joint_apart_along_the_curve():
+    layout = lay_dome(ROUND)
+    for section, above in zip(layout.sections, layout.sections[1:], strict=True):
+        assert math.dist(section.outline[3], above.outline[0]) == pytest.approx(10, abs=0.1)
+    for ring in layout.courses[:14]:
+        assert ring.height_mm == pytest.approx(300, abs=0.3)
+
+
+def test_the_compass_arm_of_a_hemisphere_is_its_radius():
+    for ring in lay_dome(ROUND).courses:
+        if not ring.stem:
+            assert ring.arm_mm == pytest.approx(2200, abs=0.01)
+    assert [ring.arm_deg for ring in lay_dome(ROUND).courses][-1] == pytest.approx(86.2, abs=0.1)
+
+
+def test_the_pivot_may_stand_elsewhere():
+    layout = lay_dome(shell(stem="1240 mm", pivot="0 mm"))
+    first = layout.courses[0]
+    assert layout.pivot_mm == 0
+    assert first.arm_mm == pytest.approx(math.hypot(2200, 310))
+    assert first.arm_deg == pytest.approx(math.degrees(math.atan2(310, 2200)))
+
+
+@pytest.mark.parametrize("moulds", [(), (mould(),), (mould(stop_ends=False, cavity="450 x 300 x 200 mm"),)])
+@pytest.mark.parametrize("make", [dome, shell])
+def test_blocks_and_joints_add_up_to_the_dome(make, moulds):
+    layout = lay_dome(make(), moulds)
+    assert abs(closes(layout)) < layout.volumes.tolerance < 0.015
+
+
+@pytest.mark.parametrize("crown", ["block", "ring", "eye"])
+@pytest.mark.parametrize(
+    ("profile", "rise"),
+    [("pointed", "3.6 m"), ("ellipse", "2.8 m"), ("ellipse", "1.5 m"), ("catenary", "2.6 m"), ("segment", "1.2 m")],
+)
+def test_every_profile_and_crown_adds_up(profile, rise, crown):
+    eye = "700 mm" if crown == "eye" else None
+    layout = lay_dome(dome(profile=profile, rise=rise, crown=crown, eye_diameter=eye))
+    assert abs(closes(layout)) < layout.volumes.tolerance < 0.015
+    assert all(ring.count >= 6 for ring in layout.courses)
+
+
+def test_the_eye_is_as_wide_as_it_is_asked_for():
+    layout = lay_dome(dome(crown="eye", eye_diameter="600 mm"))
+    assert 2 * layout.crown.edge_radius_mm == pytest.approx(600, abs=0.01)
+    assert all(block.role is Role.PLAIN for block in layout.blocks)
+    assert any("eye is 600 mm wide" in note for note in layout.notes)
+
+
+def test_outlines_are_counted_anticlockwise_and_do_not_overlap_in_a_ring():
+    layout = lay_dome(dome())
+    assert all(area(block.corners) > 0 for block in layout.blocks)
+    for ring in layout.courses:
+        taken = sum(area(block.corners) for block in layout.blocks if block.course == ring.course)
+        away = [math.hypot(*point) for b in layout.blocks if b.course == ring.course for point in b.corners]
+        assert taken < math.pi * (max(away) ** 2 - min(away) ** 2)
+
+
+def test_a_stem_that_is_no_multiple_of_the_course_gets_a_levelling_course():
+    layout = lay_dome(shell(stem="1.2 m"))
+    assert layout.courses[0].height_mm == pytest.approx(260)
+    assert {block.cut for block in layout.blocks if block.course == 1} == {"saw to 260 mm high inside"}
+    assert any("a stem of 930 mm or 1240 mm needs no cut course" in note for note in layout.notes)
+
+
+def test_a_stem_that_nearly_is_one_stretches_its_joints():
+    layout = lay_dome(shell(stem="1.25 m"))
+    assert [ring.bed_joint_mm[0] for ring in layout.courses[:4]] == pytest.approx([12.5] * 4)
+    assert {block.cut for block in layout.blocks if block.course <= 4} == {""}
+
+
+def test_two_low_courses_share_a_rest_too_low_for_one():
+    layout = lay_dome(shell(stem="1000 mm"))
+    assert [round(ring.height_mm) for ring in layout.courses[:3]] == [180, 180, 300]
+
+
+def test_moulds_of_one_length_get_closing_pieces():
+    layout = lay_dome(shell(stem="1240 mm"), [mould("300 x 300 x 200 mm", stop_ends=False)])
+    closed = [ring for ring in layout.courses if ring.closing]
+    assert closed
+    for ring in closed:
+        piece = [block for block in layout.blocks if block.course == ring.course and "closing piece" in block.cut]
+        assert len(piece) == 1
+        assert 150 <= ring.closing.outside_bottom_mm <= 340
+        assert {block.shape for block in layout.blocks if block.course == ring.course} == {ring.setting.cast}
+
+
+def test_no_dome_needs_a_stem():
+    layout = lay_dome(shell(stem=None))
+    assert not any(ring.stem for ring in layout.courses)
+    assert abs(closes(layout)) < layout.volumes.tolerance
+
+
+def test_sawn_blocks_say_how_they_are_sawn():
+    layout = lay_dome(shell(), [mould()])
+    sawn = next(ring for ring in layout.courses if ring.setting.way is Way.SAWN)
+    words = next(block.cut for block in layout.blocks if block.course == sawn.course)
+    assert f"each end leaning {sawn.bevel_deg:.1f} deg through the thickness" in words
+    assert f"{sawn.taper_deg:.1f} deg up the face" in words
+
+
+def test_the_same_dome_gives_the_same_blocks():
+    assert lay_dome(dome(), [mould()]) == lay_dome(dome(), [mould()])

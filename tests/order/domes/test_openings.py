@@ -1,0 +1,84 @@
+"""What doors and windows take out of blocks."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from blockrun.order.domes.frame import Course
+from blockrun.order.domes.openings import meets, piece
+from blockrun.order.domes.part import DomeOpening
+from blockrun.order.shape import Shape
+
+BLOCK = Shape(400, 300, 200)
+COURSE = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, 10.0, (3000.0, 2700.0))
+
+
+def opening(sill=900.0, head=1400.0, width=400.0, at=0.0):
+    return DomeOpening(name="w", at_deg=at, sill_mm=sill, width_mm=width, height_mm=head - sill)
+
+
+def cut(azimuth_rad=0.0, **changes):
+    found = piece(COURSE, BLOCK, azimuth_rad, [opening(**changes)])
+    assert found is not None
+    return found
+
+
+def test_an_opening_over_all_of_a_block_leaves_nothing():
+    assert piece(COURSE, BLOCK, 0.0, [opening(width=600)]) is None
+
+
+def test_a_block_elsewhere_or_on_the_far_side_is_whole():
+    for azimuth in (0.5, math.pi):
+        found = cut(azimuth)
+        assert (found.cut, found.share) == ("", 1.0)
+
+
+def test_a_head_cuts_blocks_below():
+    found = cut(head=1120, width=900)
+    assert found.cut == "saw off below, to 180 mm high"
+    assert found.share == pytest.approx(0.6)
+
+
+def test_a_sill_cuts_blocks_above():
+    assert cut(sill=1120, width=900).cut == "saw off above, to 120 mm high"
+
+
+def test_a_jamb_cuts_the_end_that_is_seen_from_inside():
+    """A block anti-clockwise of the opening, seen from above, loses its right end as seen from inside."""
+    assert cut(0.15).cut.startswith("saw off the right end, to 3")
+    assert cut(-0.15).cut.startswith("saw off the left end, to 3")
+
+
+def test_a_corner_of_an_opening_takes_a_notch():
+    assert "out of the lower right corner" in cut(0.15, head=1120).cut
+    assert "out of the upper left corner" in cut(-0.15, sill=1120).cut
+
+
+def test_a_small_opening_goes_through_one_block():
+    assert cut(width=100, sill=1100, head=1200).cut == "saw 100 x 100 mm out of the face"
+    assert cut(width=100, head=1200).cut == "saw 100 x 200 mm out of the bottom edge"
+    assert cut(width=100, sill=1200).cut == "saw 100 x 100 mm out of the top edge"
+    assert cut(width=100).cut == "saw 100 x 300 mm out of the middle: two pieces"
+
+
+def test_an_opening_that_just_touches_cuts_nothing():
+    assert cut(head=1000.5, width=900).cut == ""
+
+
+def test_an_opening_is_met_at_its_levels_only():
+    assert meets(COURSE, opening())
+    assert not meets(COURSE, opening(sill=0, head=1000))
+    assert not meets(COURSE, opening(sill=1300, head=1500))
+
+
+def test_a_leaning_block_may_lose_its_inside_alone():
+    lean = 1.0
+    top = (2000 - 300 * math.sin(lean), 1000 + 300 * math.cos(lean))
+    course = Course(1, (2000.0, 1000.0), top, 0.0, 200.0, 300.0, 300.0, 10.0, (900.0, 600.0))
+    found = piece(course, BLOCK, 0.0, [opening(sill=0, head=1000 + 302 * math.cos(lean), width=900)])
+    assert found is not None
+    assert 0 < found.share < 1
+    assert found.outline
+    assert found.cut

@@ -1,0 +1,99 @@
+"""A dome as it is written, and what is refused of it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from pydantic import ValidationError
+
+from blockrun.errors import BadInput
+from blockrun.order.domes import lay_dome
+from tests.order.domes.made import dome
+
+
+def refusal(**changes):
+    with pytest.raises(ValidationError) as caught:
+        dome(**changes)
+    error = caught.value.errors()[0]["ctx"]["error"]
+    assert isinstance(error, BadInput)
+    return error
+
+
+def door(name="door", **changes):
+    return {"name": name, "width": "0.9 m", "height": "2.0 m", **changes}
+
+
+def test_the_dome_of_the_design_reads():
+    part = dome(needed={"from": "2027-05-20", "courses_a_day": "1"}, mix="wall")
+    assert (part.name, part.radius_mm, part.stem_mm, part.course_mm) == ("store", 2200, 1200, 300)
+    assert (part.least_joint_mm, part.most_joint_mm, part.shortest_mm) == (6, 40, 150)
+    assert part.openings[0].head_mm == 2000
+    assert part.needed is not None
+    assert part.needed.courses_a_day == Fraction(1)
+    assert part.pivot_height_mm == 1200
+
+
+def test_feet_and_inches_are_read():
+    part = dome(inside_diameter="14 ft", block_length="1 ft 6 in", openings=None)
+    assert part.radius_mm == pytest.approx(7 * 304.8)
+    assert part.block_length_mm == pytest.approx(457.2)
+
+
+@pytest.mark.parametrize(
+    ("changes", "key", "words"),
+    [
+        ({"rise": "2.6 m"}, "rise", "a hemisphere of 4400 mm rises 2200 mm"),
+        ({"profile": "pointed"}, "profile", "a pointed needs its rise"),
+        ({"profile": "pointed", "rise": "2 m"}, "rise", "more than half its width"),
+        ({"profile": "segment", "rise": "2.3 m"}, "rise", "less than half its width"),
+        ({"profile": "ellipse", "rise": "9 m"}, "rise", "out of range"),
+        ({"profile": "catenary", "rise": "0.1 m"}, "rise", "out of range"),
+        ({"thickness": "1.2 m"}, "thickness", "too small for its thickness"),
+        ({"joint": "100 mm", "course": "90 mm"}, "joint", "no smaller than the course"),
+        ({"joint": "150 mm", "block_length": "140 mm"}, "joint", "no smaller than the block_length"),
+        ({"joint_least": "12 mm"}, "joint_least", "more than the joint"),
+        ({"joint_most": "11 mm"}, "joint_most", "no room above the joint"),
+        ({"inside_diameter": "0.7 m", "thickness": "150 mm"}, "block_length", "too small for its block"),
+        ({"least_length": "440 mm"}, "least_length", "hardly any length"),
+        ({"stem": "80 mm"}, "stem", "lower than a cut course"),
+        ({"course": "1.5 m"}, "course", "too small for its course"),
+        ({"course": "900 mm"}, "course", "too thin a joint"),
+        ({"crown": "eye"}, "crown", "an open eye needs its width"),
+        ({"eye_diameter": "0.6 m"}, "eye_diameter", "not an eye"),
+        ({"crown": "eye", "eye_diameter": "4.3 m"}, "eye_diameter", "does not fit this dome"),
+        ({"crown": "eye", "eye_diameter": "50 mm"}, "eye_diameter", "does not fit this dome"),
+        ({"openings": [door(width="5 m")]}, "openings", "door is wider than the dome"),
+        ({"openings": [door(height="3.35 m")]}, "openings", "over the shell it goes through"),
+        ({"openings": [door(), door()]}, "openings", "two openings are called door"),
+        ({"openings": [door(), door("window", at="20 deg")]}, "openings", "door and window overlap"),
+    ],
+)
+def test_what_cannot_be_is_refused_at_its_key(changes, key, words):
+    fault = next(one for one in refusal(**changes).all() if one.name == key)
+    assert words in fault.what
+    assert fault.todo
+
+
+def test_all_faults_of_a_dome_are_said_at_once():
+    faults = refusal(thickness="1.2 m", joint_least="12 mm", rise="1 m").all()
+    assert [fault.name for fault in faults] == ["rise", "thickness", "joint_least"]
+
+
+def test_what_is_suggested_for_a_dome_too_small_for_its_block_is_accepted():
+    tiny = {"inside_diameter": "0.7 m", "thickness": "150 mm", "course": "100 mm", "stem": "0 m", "openings": []}
+    shorter = next(fault.todo for fault in refusal(**tiny).all() if fault.name == "block_length")
+    length = shorter.removeprefix("Write up to ").partition(",")[0]
+    assert lay_dome(dome(**tiny, block_length=length)).courses[0].count >= 8
+
+
+def test_openings_at_other_levels_may_stand_above_one_another():
+    window = {"name": "window", "width": "0.4 m", "height": "0.4 m", "sill": "2.4 m"}
+    assert len(dome(openings=[door(), window]).openings) == 2
+
+
+@pytest.mark.parametrize("word", ["dome", "Hemisphere "])
+def test_an_unknown_profile_is_answered_with_those_there_are(word):
+    with pytest.raises(ValidationError) as caught:
+        dome(profile=word)
+    assert "hemisphere, segment, pointed, ellipse, catenary" in str(caught.value.errors()[0]["ctx"]["error"])
