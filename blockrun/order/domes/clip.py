@@ -44,11 +44,11 @@ def left_over(whole: Sequence[Point], part: Sequence[Point]) -> list[Point]:
     runs = _runs_inside(whole, part)
     if runs is None:
         return [*whole, whole[0], *reversed(part), part[-1]]
-    outline: list[Point] = []
-    for run in runs:
-        piece = [*reversed(run), *_round(whole, run[0], run[-1])]
-        outline += [*piece, piece[0]] if len(runs) > 1 else piece
-    return outline
+    pieces = [[*reversed(run), *_round(whole, run[0], run[-1])] for run in runs]
+    if len(pieces) == 1:
+        return pieces[0]
+    there = [point for piece in pieces for point in (*piece, piece[0])]
+    return there + [piece[0] for piece in reversed(pieces[1:-1])]
 
 
 def _clipped_once(polygon: Sequence[Point], a: float, b: float, c: float) -> list[Point]:

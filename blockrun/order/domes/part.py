@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 
 from blockrun.errors import BadInput
 from blockrun.order.domes.profile import Curve, Ellipse, catenary, hemisphere, pointed, segment
-from blockrun.order.domes.refuse import find_faults
+from blockrun.order.domes.refuse import Where, find_faults
 from blockrun.order.need import Need
 from blockrun.site.fields import FileModel, Name, Written, quantity
 
@@ -150,7 +150,13 @@ class DomePart(FileModel):
 
     @model_validator(mode="after")
     def _sound(self) -> Self:
-        faults = [BadInput(what, todo, name=key) for key, what, todo in find_faults(self)]
+        faults = [_said(*fault) for fault in find_faults(self)]
         if faults:
             raise BadInput.of(faults)
         return self
+
+
+def _said(where: Where, what: str, todo: str) -> BadInput:
+    fault = BadInput(what, todo, name=str(where[-1]))
+    fault.within = where[:-1]
+    return fault

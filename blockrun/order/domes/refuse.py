@@ -13,8 +13,9 @@ from blockrun.order.domes.profile import along_at_height_mm
 if TYPE_CHECKING:
     from blockrun.order.domes.part import DomeOpening, DomePart
 
-Fault = tuple[str, str, str]
-"""The key it is about, what is wrong, and what to do."""
+Where = tuple[str | int, ...]
+Fault = tuple[Where, str, str]
+"""The keys and indexes down to what it is about, what is wrong, and what to do."""
 
 FEWEST_BLOCKS: Final = 8
 """In the ring at the springing (our choice): with fewer, flat faces no longer make a round room."""
@@ -43,16 +44,20 @@ def _rise(dome: DomePart) -> Iterator[Fault]:
     if dome.profile == "hemisphere":
         if rise is not None and abs(rise - radius) > 0.5:
             what = f"a hemisphere of {_mm(dome.inside_diameter_mm)} rises {half}, not {_mm(rise)}"
-            yield "rise", what, "Take rise out, or choose another profile: segment, pointed, ellipse or catenary."
+            yield ("rise",), what, "Take rise out, or choose another profile: segment, pointed, ellipse or catenary."
     elif rise is None:
-        yield "profile", f"a {dome.profile} needs its rise", f"Write a line such as rise: {_mm(_usual_rise(dome))}."
+        yield (
+            ("profile",),
+            f"profile {dome.profile} needs its rise",
+            f"Write a line such as rise: {_mm(_usual_rise(dome))}.",
+        )
     elif dome.profile == "pointed" and rise <= radius:
-        yield "rise", f"a pointed dome rises more than half its width, {half}", "Write more, or profile: segment."
+        yield ("rise",), f"a pointed dome rises more than half its width, {half}", "Write more, or profile: segment."
     elif dome.profile == "segment" and rise >= radius:
-        yield "rise", f"a segment rises less than half its width, {half}", "Write less, or profile: pointed."
+        yield ("rise",), f"a segment rises less than half its width, {half}", "Write less, or profile: pointed."
     elif not radius / 10 <= rise <= _STEEPEST * radius:
         limits = f"from {_mm(radius / 10)} to {_mm(_STEEPEST * radius)}"
-        yield "rise", f"a rise of {_mm(rise)} is out of range for this width", f"Write a rise {limits}."
+        yield ("rise",), f"a rise of {_mm(rise)} is out of range for this width", f"Write a rise {limits}."
 
 
 def _usual_rise(dome: DomePart) -> float:
@@ -63,33 +68,33 @@ def _usual_rise(dome: DomePart) -> float:
 def _thickness(dome: DomePart) -> Iterator[Fault]:
     if dome.thickness_mm > dome.radius_mm / 2:
         what = f"the dome is too small for its thickness: half its width is {_mm(dome.radius_mm)}"
-        yield "thickness", what, f"Write up to {_down(dome.radius_mm / 2)}."
+        yield ("thickness",), what, f"Write up to {_down(dome.radius_mm / 2)}."
 
 
 def _joints(dome: DomePart) -> Iterator[Fault]:
     for key, side in (("course", dome.course_mm), ("block_length", dome.block_length_mm)):
         if dome.joint_mm >= side:
-            yield "joint", f"the joint is no smaller than the {key}, {_mm(side)}", "Write a joint such as 10 mm."
+            yield ("joint",), f"the joint is no smaller than the {key}, {_mm(side)}", "Write a joint such as 10 mm."
             return
     if dome.least_joint_mm > dome.joint_mm:
-        yield "joint_least", f"the thinnest joint is more than the joint, {_mm(dome.joint_mm)}", "Write less."
+        yield ("joint_least",), f"the thinnest joint is more than the joint, {_mm(dome.joint_mm)}", "Write less."
     if dome.most_joint_mm < dome.joint_mm + ROUNDING_MM:
         what = f"the widest joint leaves no room above the joint, {_mm(dome.joint_mm)}"
         todo = f"Write at least {_mm(dome.joint_mm + ROUNDING_MM)}: blocks are made to whole millimetres."
-        yield "joint_most", what, todo
+        yield ("joint_most",), what, todo
 
 
 def _lengths(dome: DomePart) -> Iterator[Fault]:
     longest = 2 * (dome.radius_mm + dome.thickness_mm) * math.tan(math.pi / FEWEST_BLOCKS) - dome.joint_mm
     if dome.block_length_mm > longest:
         what = f"the dome is too small for its block: fewer than {FEWEST_BLOCKS} would go round it"
-        yield "block_length", what, f"Write up to {_down(longest)}, or a wider dome."
+        yield ("block_length",), what, f"Write up to {_down(longest)}, or a wider dome."
     if dome.shortest_mm > 0.8 * dome.block_length_mm:
         most = _down(0.8 * dome.block_length_mm)
-        yield "least_length", "leaves hardly any length to choose below block_length", f"Write up to {most}."
+        yield ("least_length",), "leaves hardly any length to choose below block_length", f"Write up to {most}."
     if 0 < dome.stem_mm < dome.joint_mm + dome.lowest_mm:
         what = f"the stem is lower than a cut course and its joint, {_mm(dome.joint_mm + dome.lowest_mm)}"
-        yield "stem", what, f"Write 0 mm or at least {_mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
+        yield ("stem",), what, f"Write 0 mm or at least {_mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
 
 
 def _courses(dome: DomePart) -> Iterator[Fault]:
@@ -97,55 +102,57 @@ def _courses(dome: DomePart) -> Iterator[Fault]:
     most = dome.curve.length_mm / (LEAST_COURSES + 0.5) - dome.joint_mm
     if dome.course_mm > most:
         what = f"the dome is too small for its course: its curve is {_mm(dome.curve.length_mm)} long"
-        yield "course", what, f"Write up to {_down(most)}, or a wider dome."
+        yield ("course",), what, f"Write up to {_down(most)}, or a wider dome."
         return
     steps = [dome.curve.at(step * pitch) for step in range(int(dome.curve.length_mm / pitch) + 1)]
     for below, above in itertools.pairwise(steps):
         straight = math.hypot(below.radius_mm - above.radius_mm, below.height_mm - above.height_mm)
         if straight - dome.course_mm < dome.least_joint_mm:
             what = "the dome is too small for its course: straight blocks up the curve leave too thin a joint"
-            yield "course", what, f"Write a lower course than {_mm(dome.course_mm)}, or a wider joint."
+            yield ("course",), what, f"Write a lower course than {_mm(dome.course_mm)}, or a wider joint."
             return
 
 
 def _eye(dome: DomePart) -> Iterator[Fault]:
     if (dome.crown == "eye") != (dome.eye_diameter_mm is not None):
         if dome.eye_diameter_mm is None:
-            yield "crown", "an open eye needs its width", "Write a line such as eye_diameter: 600 mm."
+            yield ("crown",), "an open eye needs its width", "Write a line such as eye_diameter: 600 mm."
         else:
-            yield "eye_diameter", f"the crown is a {dome.crown}, not an eye", "Write crown: eye, or take this out."
+            yield ("eye_diameter",), f"the crown is a {dome.crown}, not an eye", "Write crown: eye, or take this out."
     if dome.eye_diameter_mm is None:
         return
     most = 2 * dome.curve.at(LEAST_COURSES * (dome.course_mm + dome.joint_mm)).radius_mm
     if not 2 * dome.smallest_mm <= dome.eye_diameter_mm <= most:
         limits = f"from {_mm(math.ceil(2 * dome.smallest_mm))} to {_down(most)}"
-        yield "eye_diameter", f"an eye of {_mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
+        yield ("eye_diameter",), f"an eye of {_mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
 
 
 def _openings(dome: DomePart) -> Iterator[Fault]:
     names = [opening.name for opening in dome.openings]
     for index, opening in enumerate(dome.openings):
         if opening.name in names[:index]:
-            yield "openings", f"two openings are called {opening.name}", "Give each its own name."
-        fault = _outside(dome, opening)
-        if fault:
-            yield "openings", *fault
-    for one, other in itertools.combinations(dome.openings, 2):
+            yield ("openings", index, "name"), f"two openings are called {opening.name}", "Give each its own name."
+        for key, what, todo in _outside(dome, opening):
+            yield ("openings", index, key), what, todo
+    for (_, one), (index, other) in itertools.combinations(enumerate(dome.openings), 2):
         if _meet(dome, one, other):
             what = f"{one.name} and {other.name} overlap, or leave less than a block between them"
-            yield "openings", what, "Move one round the dome with at, such as at: 90 deg, or make one narrower."
+            todo = "Move one round the dome with at, such as at: 90 deg, or make one narrower."
+            yield ("openings", index, "name"), what, todo
 
 
-def _outside(dome: DomePart, opening: DomeOpening) -> tuple[str, str] | None:
-    """Why an opening is not within the dome, if it is not."""
-    name, half = opening.name, opening.width_mm / 2
+def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, str]]:
+    """Why an opening is not within the dome, if it is not: its key, what is wrong, what to do."""
     if opening.width_mm >= dome.inside_diameter_mm:
-        return f"{name} is wider than the dome, {_mm(dome.inside_diameter_mm)}", "Write a narrower opening."
-    highest = _highest_mm(dome, half + dome.shortest_mm)
+        wide = _mm(dome.inside_diameter_mm)
+        yield "width", f"{opening.name} is wider than the dome, {wide}", f"Write a width well under {wide}."
+        return
+    highest = _highest_mm(dome, opening.width_mm / 2 + dome.shortest_mm)
     if opening.head_mm > highest:
+        head = _mm(opening.head_mm)
+        what = f"the head of {opening.name}, {head} above the floor, is over the shell it goes through"
         todo = f"Write a head of at most {_down(highest)} above the floor, a narrower opening, or a higher stem."
-        return f"the head of {name}, {_mm(opening.head_mm)} above the floor, is over the shell it goes through", todo
-    return None
+        yield "height", what, todo
 
 
 def _highest_mm(dome: DomePart, radius_mm: float) -> float:

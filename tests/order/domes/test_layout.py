@@ -30,7 +30,7 @@ def test_the_dome_of_the_design_is_laid_in_rings_up_to_its_crown():
 
 def test_every_ring_closes():
     for ring in lay_dome(dome()).courses:
-        turns = [b - a for a, b in zip(ring.joints_rad, ring.joints_rad[1:], strict=True)]
+        turns = [b - a for a, b in itertools.pairwise(ring.joints_rad)]
         last = 2 * math.pi - sum(turns)
         assert len(ring.joints_rad) == ring.count
         assert last == pytest.approx(turns[0])
@@ -73,7 +73,7 @@ def test_radii_fall_and_the_lean_grows_above_the_stem():
 
 def test_inside_faces_are_a_course_and_a_joint_apart_along_the_curve():
     layout = lay_dome(ROUND)
-    for section, above in zip(layout.sections, layout.sections[1:], strict=True):
+    for section, above in itertools.pairwise(layout.sections):
         assert math.dist(section.outline[3], above.outline[0]) == pytest.approx(10, abs=0.1)
     for ring in layout.courses[:14]:
         assert ring.height_mm == pytest.approx(300, abs=0.3)

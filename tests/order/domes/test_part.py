@@ -44,7 +44,7 @@ def test_feet_and_inches_are_read():
     ("changes", "key", "words"),
     [
         ({"rise": "2.6 m"}, "rise", "a hemisphere of 4400 mm rises 2200 mm"),
-        ({"profile": "pointed"}, "profile", "a pointed needs its rise"),
+        ({"profile": "pointed"}, "profile", "profile pointed needs its rise"),
         ({"profile": "pointed", "rise": "2 m"}, "rise", "more than half its width"),
         ({"profile": "segment", "rise": "2.3 m"}, "rise", "less than half its width"),
         ({"profile": "ellipse", "rise": "9 m"}, "rise", "out of range"),
@@ -63,16 +63,21 @@ def test_feet_and_inches_are_read():
         ({"eye_diameter": "0.6 m"}, "eye_diameter", "not an eye"),
         ({"crown": "eye", "eye_diameter": "4.3 m"}, "eye_diameter", "does not fit this dome"),
         ({"crown": "eye", "eye_diameter": "50 mm"}, "eye_diameter", "does not fit this dome"),
-        ({"openings": [door(width="5 m")]}, "openings", "door is wider than the dome"),
-        ({"openings": [door(height="3.35 m")]}, "openings", "over the shell it goes through"),
-        ({"openings": [door(), door()]}, "openings", "two openings are called door"),
-        ({"openings": [door(), door("window", at="20 deg")]}, "openings", "door and window overlap"),
+        ({"openings": [door(width="5 m")]}, "width", "door is wider than the dome"),
+        ({"openings": [door(height="3.35 m")]}, "height", "over the shell it goes through"),
+        ({"openings": [door(), door()]}, "name", "two openings are called door"),
+        ({"openings": [door(), door("window", at="20 deg")]}, "name", "door and window overlap"),
     ],
 )
 def test_what_cannot_be_is_refused_at_its_key(changes, key, words):
     fault = next(one for one in refusal(**changes).all() if one.name == key)
     assert words in fault.what
     assert fault.todo
+
+
+def test_a_fault_of_an_opening_stands_at_the_opening():
+    fault = refusal(openings=[door(), door("window", at="20 deg")])
+    assert fault.within == ("openings", 1)
 
 
 def test_all_faults_of_a_dome_are_said_at_once():
