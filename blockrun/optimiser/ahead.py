@@ -12,6 +12,7 @@ from blockrun.optimiser.foreman import Foreman
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
+from blockrun.optimiser.when import When
 
 _FIRST_WORK = 0.3
 _BETTER_WORK = 0.6
@@ -28,6 +29,7 @@ class Ahead:
 
     problem: Problem
     limits: Limits
+    when: When
     foreman: Foreman
     effort: Effort
     last: int
@@ -40,7 +42,7 @@ class Ahead:
         if self.effort.stop():
             return {state.day: self.foreman.day(state)}
         last = max(self.last, state.day)
-        counts = Counts(self.problem, self.limits, state, last)
+        counts = Counts(self.problem, self.limits, self.when, state, last)
         late = counts.late()
         answer = self._on_time(counts, late) if self.hurry else self._held(counts, late)
         if answer is None:

@@ -36,7 +36,7 @@ class Bounds:
         """Fewest block-days late of any plan, however long."""
         if self.curve.late >= best.late or self.effort.stop():
             return self.curve.late
-        counts = self._counts(best.finish, overflow=True)
+        counts = self._counts(self.problem, self.problem.day_index[best.finish], overflow=True)
         return max(self.curve.late, self._least(counts, counts.late(), _LATE_WORK))
 
     def finish(self, best: Score) -> int:
@@ -45,7 +45,7 @@ class Bounds:
         first, last = self.curve.finish, self.problem.day_index[best.finish]
         while first < last and not self.effort.stop():
             middle = (first + last) // 2
-            counts = self._counts(days[middle].number)
+            counts = self._counts(self.problem, middle)
             if best.late < _needed_days(self.problem):
                 counts.model.add(counts.late() <= best.late)
             if run(counts.model, self.effort.of(_PROBE_WORK)).impossible:
@@ -59,7 +59,7 @@ class Bounds:
         weighed = self.limits.weighing.fewest_batches
         if weighed >= best.batches or self.effort.stop():
             return weighed
-        counts = self._counts(best.finish)
+        counts = self._counts(self.problem, self.problem.day_index[best.finish])
         self._hold(counts, best)
         return max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK))
 
@@ -68,7 +68,7 @@ class Bounds:
         weighed = self.limits.weighing.least_cement
         if weighed >= best.cement or self.effort.stop():
             return weighed
-        counts = self._counts(best.finish)
+        counts = self._counts(self.problem, self.problem.day_index[best.finish])
         self._hold(counts, best)
         counts.model.add(counts.n_batches() <= best.batches)
         return max(weighed, self._least(counts, counts.cement(), _CEMENT_WORK))
@@ -81,19 +81,20 @@ class Bounds:
         plenty = Supply(((0, 1 << 60),))
         last = len(self.problem.days) - 1
         boundless = replace(self.problem, cement=plenty, agent=plenty)
-        short = run(Counts(self.problem, self.limits, State(), last).model, self.effort.of(_PROBE_WORK)).impossible
-        return short and run(Counts(boundless, self.limits, State(), last).model, self.effort.of(_PROBE_WORK)).found
+        short = run(self._counts(self.problem, last).model, self.effort.of(_PROBE_WORK)).impossible
+        return short and run(self._counts(boundless, last).model, self.effort.of(_PROBE_WORK)).found
 
     @cached_property
     def impossible(self) -> bool:
         """Whether it is proved that no plan pours everything in the days of the problem."""
         if self.effort.stop():
             return False
-        counts = Counts(self.problem, self.limits, State(), len(self.problem.days) - 1)
+        counts = self._counts(self.problem, len(self.problem.days) - 1)
         return run(counts.model, self.effort.of(_PROBE_WORK)).impossible
 
-    def _counts(self, finish: int, *, overflow: bool = False) -> Counts:
-        return Counts(self.problem, self.limits, State(), self.problem.day_index[finish], overflow)
+    def _counts(self, problem: Problem, last: int, *, overflow: bool = False) -> Counts:
+        """All there is to do, poured by the day at position ``last``; without a delay, so that it bounds."""
+        return Counts(problem, self.limits, self.limits.when, State(), last, overflow)
 
     def _hold(self, counts: Counts, best: Score) -> None:
         counts.model.add(counts.late() <= best.late)

@@ -21,7 +21,9 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.makers import coarse
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Supply
 from blockrun.optimiser.slots import NEVER
+from blockrun.optimiser.standing import Standing
 from blockrun.optimiser.state import State
+from blockrun.optimiser.when import When
 
 _AGENT_UNIT = 100
 
@@ -75,12 +77,14 @@ class _Running:
 class Counts:
     """The model of the days from ``state.day`` to ``last``, with pours on these alone.
 
+    Bounds take ``when`` from the limits; a guide may take another, with a delay and slots of its own.
     With ``overflow``, blocks may also be left to the days after ``last``, so that a bound on
     lateness holds however long the plan is.
     """
 
     problem: Problem
     limits: Limits
+    when: When
     state: State
     last: int
     overflow: bool = False
@@ -88,7 +92,7 @@ class Counts:
 
     def __post_init__(self) -> None:
         """State all variables and rules."""
-        slots = self.limits.slots
+        slots = self.when.slots
         self.first = self.state.day
         self.days = range(self.first, min(self.limits.tail(self.last), len(self.problem.days) - 1) + 1)
         self.pour_days = range(self.first, self.last + 1)
@@ -96,6 +100,7 @@ class Counts:
         self.pour_slots = range(slots.of_day[self.first][0], slots.of_day[self.last][-1] + 1)
         self.kinds = range(len(self.problem.moulds))
         self.left = self.state.left_to_pour(self.problem)
+        self.standing = {kind: Standing.of(self.when, kind, self.state) for kind in self.kinds}
         self._pours()
         self._batches()
         self._strips()
@@ -139,9 +144,9 @@ class Counts:
 
     def _most_turns(self, kind: int, slot: int) -> int:
         """Turns that may be poured in a slot."""
-        if slot not in self.pour_slots or self.limits.first_poured(kind, slot) is None:
+        if slot not in self.pour_slots or self.when.first_poured(kind, slot) is None:
             return 0
-        return self.limits.turns_on(kind, self.limits.slots.all[slot].day)
+        return self.limits.turns_on(kind, self.when.slots.all[slot].day)
 
     def _most_cast(self, kind: int, slot: int) -> int:
         return self._most_turns(kind, slot) * self.problem.moulds[kind].cavities
@@ -149,7 +154,7 @@ class Counts:
     def _most_done(self, kind: int, slot: int) -> int:
         """Turns that may be stripped, or moulds cleaned, in a slot: what stood at opening and what is poured since."""
         mould = self.problem.moulds[kind]
-        return (mould.bases or mould.count) + self.limits.turns_on(kind, self.limits.slots.all[slot].day)
+        return (mould.bases or mould.count) + self.limits.turns_on(kind, self.when.slots.all[slot].day)
 
     def _most_racked(self, kind: int, slot: int) -> int:
         return self._most_done(kind, slot) * self.problem.moulds[kind].cavities
@@ -162,7 +167,7 @@ class Counts:
         for slot in self.pour_slots:
             self.batches[slot], self.cement_in[slot] = {}, {}
             for index, maker in enumerate(limits.makers):
-                most = limits.batches_in(slot, slot, maker)
+                most = limits.batches_in(self.when.slots.all[slot], maker)
                 if most and any(self.left[block] for block in limits.weighing.formats_of(maker.mix)):
                     number = model.new_int_var(0, most, f"batches {slot} {index}")
                     cement = model.new_int_var(0, most * maker.most_cement, f"cement {slot} {index}")
@@ -185,7 +190,7 @@ class Counts:
         return sum((number for (_, b), number in self.blocks[slot].items() if b == block), start=0)
 
     def _slots_of(self, day: int) -> range:
-        return self.limits.slots.of_day[day]
+        return self.when.slots.of_day[day]
 
     def _latest(self, slot_of: Callable[[int], int]) -> dict[int, int]:
         """For each slot, the last one whose turns may have come so far by its end; later turns never come sooner."""
@@ -225,10 +230,10 @@ class Counts:
 
     def _refills(self, kind: int) -> None:
         """A mould is stripped after its time, cleaned after that, and only then filled again."""
-        at, limits, model = self.limits.standing(kind, self.state), self.limits, self.model
+        at, when, model = self.standing[kind], self.when, self.model
         turns, stripped, cleaned = self.turns[kind], self.stripped[kind], self.cleaned[kind]
-        ripe, refilled = self._latest(partial(limits.strip_slot, kind)), self._latest(partial(limits.refill_slot, kind))
-        bared = self._latest(partial(limits.sides_slot, kind)) if kind in self.bare else {}
+        ripe, refilled = self._latest(partial(when.strip_slot, kind)), self._latest(partial(when.refill_slot, kind))
+        bared = self._latest(partial(when.sides_slot, kind)) if kind in self.bare else {}
         for slot in self.slots:
             model.add(stripped.by(slot) <= turns.by(ripe[slot]) + at.ripe_by(slot))
             model.add(cleaned.by(slot) <= stripped.by(slot) + at.to_clean)
@@ -241,7 +246,7 @@ class Counts:
 
     def _blocks_in_moulds(self, kind: int) -> None:
         """Blocks stay in the moulds of turns not stripped, at most their cavities and at least one each."""
-        at, cavities = self.limits.standing(kind, self.state), self.problem.moulds[kind].cavities
+        at, cavities = self.standing[kind], self.problem.moulds[kind].cavities
         turns, stripped, racked, cast = self.turns[kind], self.stripped[kind], self.racked[kind], self.cast[kind]
         for day in self.days:
             last = self._slots_of(day)[-1]
@@ -258,16 +263,16 @@ class Counts:
         for day in self.limits.last_days_before_frost(self.days):
             last = self._slots_of(day)[-1]
             for kind in self.kinds:
-                standing = self.limits.standing(kind, self.state).to_strip
+                standing = self.standing[kind].to_strip
                 self.model.add(self.stripped[kind].by(last) == self.turns[kind].by(last) + standing)
 
     def _rack(self) -> None:
         """At the end of no slot are more blocks on the rack than it has places."""
-        gone = self._latest(self.limits.leave_slot)
+        gone = self._latest(self.when.leave_slot)
         on_rack = sorted(self.state.on_rack(self.problem))
         still = sum(blocks for _, blocks in on_rack)
         for slot in self.slots:
-            while on_rack and on_rack[0][0] <= self.limits.slots.all[slot].last:
+            while on_rack and on_rack[0][0] <= self.when.slots.all[slot].last:
                 still -= on_rack.pop(0)[1]
             there = sum((self.racked[kind].between(gone[slot] + 1, slot) for kind in self.kinds), start=0)
             self.model.add(there + still <= self.problem.places)
@@ -278,7 +283,7 @@ class Counts:
             of_day = self._slots_of(day)
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
-                    minutes = self.limits.person_minutes(first, last)
+                    minutes = self.limits.person_minutes(self.when.slots.stretch(first, last))
                     self.model.add(
                         self._work(first, last, whole_day=first == of_day[0] and last == of_day[-1]) <= 60 * minutes
                     )
@@ -305,7 +310,7 @@ class Counts:
             of_day = self._slots_of(day)
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
-                    for row in self.limits.mixer_rows(first, last):
+                    for row in self.limits.mixer_rows(self.when.slots.stretch(first, last)):
                         used = [
                             cost * self.batches[s][index]
                             for s in range(first, last + 1)
@@ -370,13 +375,13 @@ class Counts:
             return []
         arrived = self._arrived(block)
         coming = [
-            (self.limits.ready_day(kind, slot), number)
+            (self.when.ready_day(kind, slot), number)
             for slot in self.pour_slots
             for (kind, b), number in self.blocks[slot].items()
             if b == block
         ]
         # the last day itself may be no later, and saves looking past the horizon
-        end = self.limits.ready_from[self.last]
+        end = self.when.ready_from[self.last]
         if not self.overflow:
             end = max([end, *(ready for ready, _ in coming)])
         changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
@@ -414,7 +419,7 @@ class Counts:
         """Small when blocks are poured and moulds stripped early, pours first."""
 
         def summed(numbers: Iterable[tuple[int, cp_model.IntVar]]) -> Expression:
-            return sum(((self.limits.slots.all[slot].day - self.first) * n for slot, n in numbers), start=0)
+            return sum(((self.when.slots.all[slot].day - self.first) * n for slot, n in numbers), start=0)
 
         poured = summed((slot, n) for kind in self.kinds for slot, n in self.cast[kind].of.items())
         stripped = summed((slot, n) for kind in self.kinds for slot, n in self.stripped[kind].of.items())
@@ -437,5 +442,5 @@ class Counts:
             strips[kind] = value(self.stripped[kind].between(of_day[0], of_day[-1]))
             for slot in of_day[:-1]:
                 if by_then := value(self.turns[kind].between(of_day[0], slot)):
-                    early.append((kind, self.limits.slots.all[slot].last, by_then))
+                    early.append((kind, self.when.slots.all[slot].last, by_then))
         return DayCounts((blocks,), {k: n for k, n in strips.items() if n}, tuple(early))

@@ -62,7 +62,7 @@ class Curve:
             coming.update(dict(self.problem.formats[block].needs))
         if not coming:
             return 0
-        ready = self.limits.ready_from
+        ready = self.limits.when.ready_from
         due = have = day = behind = 0
         for number in range(min(coming), self.problem.horizon):
             due += coming[number]
@@ -118,7 +118,7 @@ class Curve:
 
     def _chain_from_now(self, kind: int, base: bool) -> list[int]:
         last = self.problem.days[-1].number
-        return self.limits.reach.chain(kind, self.limits.opening(0), base=base, until=last)
+        return self.limits.reach.chain(kind, self.problem.days[0].opens, base=base, until=last)
 
     def _by_racks(self, formats: Formats) -> list[int]:
         """What is poured is still in a mould, or has been on the rack for so long that others had to make room."""
@@ -132,23 +132,23 @@ class Curve:
         )
         if first is None:
             return [in_moulds] * len(problem.days)
-        ends = [day.windows[-1][1] for day in problem.days]
+        ends = [day.closes for day in problem.days]
         rounds = [max(0, (end - first) // problem.rack_for + 1) for end in ends]
         return [in_moulds + problem.places * n for n in rounds]
 
     def _first_stripped(self, kind: int) -> int | None:
         reach = self.limits.reach
-        pour = reach.first_pour(kind, self.limits.opening(0))
+        pour = reach.first_pour(kind, self.problem.days[0].opens)
         return None if pour is None else reach.stripped(kind, pour + reach.pours[kind].shortest_pour)
 
     @cached_property
     def _mixed(self) -> list[float]:
         """Most room of batches poured by the end of each day."""
         total, rooms = 0.0, []
-        for day in self.limits.slots.of_day:
+        for day in range(len(self.problem.days)):
             for mixer in range(self.problem.n_mixers):
                 room = max((load.room for load in self.problem.loads if load.mixer == mixer), default=0)
-                total += room * self.limits.batches_of(day[0], day[-1], mixer)
+                total += room * self.limits.batches_of(self.limits.slots.day(day), mixer)
             rooms.append(total)
         return rooms
 

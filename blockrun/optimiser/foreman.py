@@ -48,7 +48,7 @@ class Foreman:
 
         A mould that must be stripped first counts only where the rack has room for its blocks.
         """
-        now = self.limits.opening(state.day)
+        now = self.problem.days[state.day].opens
         free: list[Chance] = []
         coming: list[tuple[int, int, Turn]] = []
         for kind, mould in enumerate(self.problem.moulds):
@@ -58,7 +58,7 @@ class Foreman:
                 coming += [
                     (minute, kind, turn) for turn in open_turns if (minute := self._again(turn, now)) is not None
                 ]
-        room = self.problem.places - self.limits.left_on_rack(state, self.limits.slots.of_day[state.day][-1])
+        room = self.problem.places - self.limits.left_on_rack(state, self.limits.slots.day(state.day).last)
         for minute, kind, turn in sorted(coming, key=lambda item: (item[0], item[1], item[2].start)):
             needed = 0 if turn.strip is not None or self._by_sides(turn, state) else turn.blocks
             pour = self.limits.reach.next_pour(kind, minute)

@@ -40,6 +40,16 @@ class Day:
     people: int
     chores: tuple[Chore, ...]
 
+    @property
+    def opens(self) -> int:
+        """First working minute."""
+        return self.windows[0][0]
+
+    @property
+    def closes(self) -> int:
+        """End of the last working minute."""
+        return self.windows[-1][1]
+
 
 @dataclass(frozen=True)
 class Format:

@@ -158,8 +158,7 @@ class Roll:
         return pack(self.problem, wanted, self._rows(state), self.effort.of(_PACK_WORK), thrifty=self.thrifty)
 
     def _rows(self, state: State) -> tuple[Row, ...]:
-        of_day = self.limits.slots.of_day[state.day]
-        return self.limits.mixer_rows(of_day[0], of_day[-1])
+        return self.limits.mixer_rows(self.limits.slots.day(state.day))
 
     def _possible(self, state: State, batches: list[Filling]) -> bool:
         """Whether the mixers have time for all these batches of the day, and the yard has the cement and agent."""

@@ -19,7 +19,9 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.roll import Roll
 from blockrun.optimiser.score import Score, score
+from blockrun.optimiser.slots import Slots
 from blockrun.optimiser.state import State
+from blockrun.optimiser.when import When
 
 _WAITS = (1000, 120)
 _MOOD_WAITS = (1000, 300, 120, 0)
@@ -102,10 +104,8 @@ class Search:
 
     def _ahead(self, look: tuple[int, int], last: int, *, hurry: bool) -> Job:
         best = self._best()
-        delay, slots_a_day = look
-        limits = Limits(self.problem, delay=delay, slots_a_day=slots_a_day)
         foreman = Foreman(self.problem, self.limits, _WAITS[0])
-        guide = Ahead(self.problem, limits, foreman, self.effort, last, best.late, hurry)
+        guide = Ahead(self.problem, self.limits, self._when(look), foreman, self.effort, last, best.late, hurry)
         latest = last if not hurry else len(self.problem.days)
         return Roll(
             self.problem, self.limits, guide, self.effort, foreman.worth, last_day=latest, fallback=foreman.day
@@ -114,10 +114,15 @@ class Search:
     def _saving(self, share: int) -> Job:
         """A play that counts ahead over part of the days for the least cement."""
         last, never_too_late = (len(self.problem.days) - 1) // share, 1 << 40
-        limits = Limits(self.problem, delay=_LOOKS[0][0], slots_a_day=_LOOKS[0][1])
         foreman = Foreman(self.problem, self.limits, _WAITS[0])
-        guide = Ahead(self.problem, limits, foreman, self.effort, last, never_too_late, thrifty=True)
+        guide = Ahead(
+            self.problem, self.limits, self._when(_LOOKS[0]), foreman, self.effort, last, never_too_late, thrifty=True
+        )
         return Roll(self.problem, self.limits, guide, self.effort, foreman.worth, thrifty=True).play
+
+    def _when(self, look: tuple[int, int]) -> When:
+        delay, slots_a_day = look
+        return When(self.problem, self.limits.reach, Slots(self.problem, self.limits.reach, slots_a_day), delay)
 
     def _together(self, jobs: list[Job]) -> None:
         """Play side by side; keep what is better, the earlier job where they are equal."""

@@ -16,10 +16,11 @@ from blockrun.optimiser.reach import Reach
 
 _LEAST_APART = 25
 NEVER = 1 << 30
+"""The slot of what does not come to pass in the days of the problem."""
 
 
 @dataclass(frozen=True)
-class Slot:
+class Stretch:
     """What ends in minutes ``first`` to ``last``, both included, of the day at position ``day``."""
 
     day: int
@@ -32,7 +33,7 @@ class Slots:
 
     def __init__(self, problem: Problem, reach: Reach, most_a_day: int) -> None:
         self._problem, self._reach, self._most_a_day = problem, reach, most_a_day
-        self.all: list[Slot] = []
+        self.all: list[Stretch] = []
         self.of_day: list[range] = []
         self._refills: dict[int, set[int]] = {}
         for day in range(len(problem.days)):
@@ -43,14 +44,14 @@ class Slots:
         midnight = self._problem.days[day].number * MINUTES_A_DAY
         edges = [midnight, *self._cuts(day), midnight + MINUTES_A_DAY]
         begin = len(self.all)
-        self.all += [Slot(day, first, end - 1) for first, end in pairwise(edges)]
+        self.all += [Stretch(day, first, end - 1) for first, end in pairwise(edges)]
         self.of_day.append(range(begin, len(self.all)))
 
     def _cuts(self, day: int) -> list[int]:
         """Minutes at which something changes: a pour ends too late to be stripped as soon, or a refill comes in."""
         found: set[int] = set()
         earliest = NEVER
-        last = self._problem.days[day].windows[-1][1]
+        last = self._problem.days[day].closes
         for kind in range(len(self._problem.moulds)):
             first = self.first_poured(kind, day)
             if first is not None:
@@ -97,10 +98,18 @@ class Slots:
     def first_poured(self, kind: int, day: int) -> int | None:
         """Earliest end of a pour into this kind begun on this day; ``None`` where none may begin."""
         on = self._problem.days[day]
-        pour = self._reach.first_pour(kind, on.windows[0][0])
+        pour = self._reach.first_pour(kind, on.opens)
         if pour is None or pour // MINUTES_A_DAY != on.number:
             return None
         return pour + self._reach.pours[kind].shortest_pour
+
+    def day(self, day: int) -> Stretch:
+        """All of the day at this position."""
+        return self.stretch(self.of_day[day][0], self.of_day[day][-1])
+
+    def stretch(self, first: int, last: int) -> Stretch:
+        """What lies from one slot to another of the same day."""
+        return Stretch(self.all[first].day, self.all[first].first, self.all[last].last)
 
     def index(self, minute: int | None) -> int:
         """The slot a minute lies in, or the first after it; ``NEVER`` past the horizon."""

@@ -62,7 +62,7 @@ def morning(state: State, brief: Brief, day: int) -> State:
 
 def hold(counts: Counts, state: State) -> None:
     """Add to the counts that all of it is as in a plan; blocks poured after the last day are left for later."""
-    slots, first = counts.limits.slots, counts.slots[0]
+    slots, first = counts.when.slots, counts.slots[0]
     opens = slots.all[first].first
 
     def slot(minute: int) -> int:
@@ -99,7 +99,7 @@ def _hold_batches(counts: Counts, batches: list[Batch]) -> None:
     number: Counter[tuple[int, int]] = Counter()
     cement: Counter[tuple[int, int]] = Counter()
     for batch in batches:
-        at = counts.limits.slots.index(batch.pour_to)
+        at = counts.when.slots.index(batch.pour_to)
         load = counts.problem.loads.index(batch.load)
         maker = next(m for m, maker in enumerate(counts.limits.makers) if load in maker.loads)
         number[at, maker] += 1

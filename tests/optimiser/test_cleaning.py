@@ -44,7 +44,8 @@ def plan() -> State:
 
 
 def test_the_plan_keeps_the_rules_of_the_counts() -> None:
-    counts = Counts(BUSY, Limits(BUSY), State(), 2)
+    limits = Limits(BUSY)
+    counts = Counts(BUSY, limits, limits.when, State(), 2)
     hold(counts, plan())
     assert run(counts.model, EFFORT).found
 

@@ -36,7 +36,7 @@ def looked_ahead(seed: int) -> Case:
     quick = Roll(problem, limits, lambda state: {state.day: foreman.day(state)}, effort, foreman.worth).play()
     assert quick is not None
     reached = score(problem, quick)
-    guide = Ahead(problem, limits, foreman, effort, problem.day_index[reached.finish], reached.late)
+    guide = Ahead(problem, limits, limits.when, foreman, effort, problem.day_index[reached.finish], reached.late)
     better = Roll(problem, limits, guide, effort, foreman.worth).play()
     plan = min((plan for plan in (better, quick) if plan), key=lambda plan: score(problem, plan))
     return asked, limits, plan, score(problem, plan)
@@ -49,7 +49,7 @@ def last_day(seed: int) -> int:
 
 def held(seed: int, first: int, last: int, *, overflow: bool = False) -> Counts:
     asked, limits, state, _ = looked_ahead(seed)
-    counts = Counts(asked.problem, limits, morning(state, asked, first), last, overflow)
+    counts = Counts(asked.problem, limits, limits.when, morning(state, asked, first), last, overflow)
     hold(counts, state)
     counts.model.minimize(counts.late())
     return counts

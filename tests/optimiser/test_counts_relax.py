@@ -44,7 +44,7 @@ def last_day(seed: int) -> int:
 
 def held_counts(seed: int, first: int, last: int, *, overflow: bool = False) -> Counts:
     asked, limits, state, _ = played(seed)
-    counts = Counts(asked.problem, limits, morning(state, asked, first), last, overflow)
+    counts = Counts(asked.problem, limits, limits.when, morning(state, asked, first), last, overflow)
     hold(counts, state)
     return counts
 
