@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.state import State
 
+LATE, FINISH, BATCHES, CEMENT = range(4)
+"""The stages that are bounded, by their place in ``Score.stages``."""
+
 
 @dataclass(frozen=True, order=True)
 class Score:

@@ -8,9 +8,10 @@ from functools import partial
 
 from blockrun import units
 from blockrun.errors import NoPlanInTime, NoPlanPossible
+from blockrun.optimiser.best import Found, Known
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.search import Found, Known, Search
+from blockrun.optimiser.search import Search
 from blockrun.order import Order
 from blockrun.planner.brief import Brief, brief, wanted
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock
@@ -58,12 +59,12 @@ def make_plan(
         search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
         found = search.run()
         if found is not None:
-            return _plan(asked, found, search.bounder.curve.late_alone, seed)
+            return _plan(asked, found, search.bounds.curve.late_alone, seed)
         if stop():
             raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
         if days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
             raise _no_plan(asked, search)
-        if search.bounder.stock_is_short:
+        if search.bounds.stock_is_short:
             fault = NoPlanPossible(
                 "there is not enough cement or foaming agent for the batches this order takes",
                 "Add to on_hand or deliveries under stock, or order less.",
@@ -83,7 +84,7 @@ def _no_plan(asked: Brief, search: Search) -> NoPlanPossible | NoPlanInTime:
     least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
     cold = f"the nights from {_frost(asked):%a %d %b %Y} on are all under {least}"
     todo = "Add later days to the weather file, start earlier, or lower least_air."
-    if search.bounder.impossible:
+    if search.bounds.impossible:
         fault = NoPlanPossible(f"{cold}, and not every block can be stripped before", todo)
         return at(asked.site, fault, "curing", "least_air")
     return at(asked.site, NoPlanInTime(f"{cold}, and no plan was found that ends before", todo), "curing", "least_air")

@@ -6,9 +6,10 @@ from functools import cache
 
 import pytest
 
+from blockrun.optimiser.best import Found
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.search import Found, Search
+from blockrun.optimiser.search import Search
 from tests.optimiser.tiny import POUR_DAYS, Tuple4, outcomes, tiny
 
 SEEDS = (1, 2, 4, 6, 7, 9, 10, 11, 12, 15, 16, 17, 18, 19, 21, 22, 24, 25, 26, 28, 29, 32, 34, 36, 37)

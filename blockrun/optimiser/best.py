@@ -1,0 +1,82 @@
+"""The best plan so far and what no plan can beat: the one place where either is written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.score import Score, score
+from blockrun.optimiser.state import State
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known so far: the best plan's score and the bound of each stage, ``None`` until found."""
+
+    best: Score | None
+    bounds: tuple[int | None, ...]
+
+
+@dataclass(frozen=True)
+class Found:
+    """The best plan, its score, and what no plan can beat: late, finish, batches, cement.
+
+    A bound above what the plan reaches is a fault of ours; then ``sound`` is false, and none is claimed.
+    """
+
+    state: State
+    score: Score
+    bounds: tuple[int, ...]
+    sound: bool
+
+
+@dataclass
+class Best:
+    """Keeps the better plan and the higher bound; ``report`` hears of each."""
+
+    problem: Problem
+    report: Callable[[Known], None]
+    state: State | None = None
+    _score: Score | None = None
+    _bounds: list[int | None] = field(default_factory=lambda: [None] * 4)
+
+    @property
+    def score(self) -> Score:
+        """Score of the best plan, once there is one."""
+        assert self._score is not None
+        return self._score
+
+    def bound(self, stage: int) -> int | None:
+        """What no plan can beat in a stage, as far as is known."""
+        return self._bounds[stage]
+
+    def keep(self, states: Iterable[State | None]) -> None:
+        """Keep what is better, and of equals the earlier; ``None`` is a play that came to nothing."""
+        for state in states:
+            if state is not None:
+                of_state = score(self.problem, state)
+                if self._score is None or of_state < self._score:
+                    self.state, self._score = state, of_state
+                    self._tell()
+
+    def raise_bound(self, stage: int, least: int) -> None:
+        """No plan is below this; a bound found for a worse plan still holds, so the higher one counts."""
+        known = self._bounds[stage]
+        self._bounds[stage] = least if known is None else max(known, least)
+        self._tell()
+
+    def reached(self, stages: int = 4) -> bool:
+        """Whether nothing can be better in the first so many stages."""
+        return tuple(self._bounds[:stages]) == self.score.stages[:stages]
+
+    def found(self) -> Found | None:
+        """What has come of it all; ``None`` without a plan."""
+        if self.state is None:
+            return None
+        bounds = tuple(bound or 0 for bound in self._bounds)
+        sound = all(bound <= value for bound, value in zip(bounds, self.score.stages, strict=True))
+        return Found(self.state, self.score, bounds if sound else (0, 0, 0, 0), sound)
+
+    def _tell(self) -> None:
+        self.report(Known(self._score, tuple(self._bounds)))
