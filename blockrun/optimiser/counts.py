@@ -16,6 +16,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.crew import person_minutes
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.makers import coarse
@@ -146,7 +147,7 @@ class Counts:
         """Turns that may be poured in a slot."""
         if slot not in self.pour_slots or self.when.first_poured(kind, slot) is None:
             return 0
-        return self.limits.turns_on(kind, self.when.slots.all[slot].day)
+        return self.limits.chains.turns_on(kind, self.when.slots.all[slot].day)
 
     def _most_cast(self, kind: int, slot: int) -> int:
         return self._most_turns(kind, slot) * self.problem.moulds[kind].cavities
@@ -154,7 +155,7 @@ class Counts:
     def _most_done(self, kind: int, slot: int) -> int:
         """Turns that may be stripped, or moulds cleaned, in a slot: what stood at opening and what is poured since."""
         mould = self.problem.moulds[kind]
-        return (mould.bases or mould.count) + self.limits.turns_on(kind, self.when.slots.all[slot].day)
+        return (mould.bases or mould.count) + self.limits.chains.turns_on(kind, self.when.slots.all[slot].day)
 
     def _most_racked(self, kind: int, slot: int) -> int:
         return self._most_done(kind, slot) * self.problem.moulds[kind].cavities
@@ -166,8 +167,8 @@ class Counts:
         self.cement_in: dict[int, dict[int, cp_model.IntVar]] = {}
         for slot in self.pour_slots:
             self.batches[slot], self.cement_in[slot] = {}, {}
-            for index, maker in enumerate(limits.makers):
-                most = limits.batches_in(self.when.slots.all[slot], maker)
+            for index, maker in enumerate(limits.mixing.makers):
+                most = limits.mixing.batches_in(self.when.slots.all[slot], maker)
                 if most and any(self.left[block] for block in limits.weighing.formats_of(maker.mix)):
                     number = model.new_int_var(0, most, f"batches {slot} {index}")
                     cement = model.new_int_var(0, most * maker.most_cement, f"cement {slot} {index}")
@@ -224,7 +225,7 @@ class Counts:
 
     def _chains(self, kind: int) -> None:
         """No chain of refills is shorter than the earliest one."""
-        for days, most in self.limits.chain_rows(kind, self.state, self.last):
+        for days, most in self.limits.chains.rows(kind, self.state, self.last):
             first, last = self._slots_of(days[0])[0], self._slots_of(days[-1])[-1]
             self.model.add(self.turns[kind].between(first, last) <= most)
 
@@ -283,7 +284,7 @@ class Counts:
             of_day = self._slots_of(day)
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
-                    minutes = self.limits.person_minutes(self.when.slots.stretch(first, last))
+                    minutes = person_minutes(self.problem, self.when.slots.stretch(first, last))
                     self.model.add(
                         self._work(first, last, whole_day=first == of_day[0] and last == of_day[-1]) <= 60 * minutes
                     )
@@ -298,7 +299,7 @@ class Counts:
                 work += 60 * mould.sides * self.bare[kind].between(first, last)
             if whole_day:
                 work += self.problem.move_seconds * self.racked[kind].between(first, last)
-        for index, maker in enumerate(self.limits.makers):
+        for index, maker in enumerate(self.limits.mixing.makers):
             length = maker.shortest.length if whole_day else maker.shortest.to_poured
             numbers = [self.batches[s][index] for s in range(first, last + 1) if index in self.batches.get(s, {})]
             work += 60 * maker.crew * length * sum(numbers)
@@ -310,15 +311,15 @@ class Counts:
             of_day = self._slots_of(day)
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
-                    for row in self.limits.mixer_rows(self.when.slots.stretch(first, last)):
+                    for ceiling in self.limits.mixing.ceilings(self.when.slots.stretch(first, last)):
                         used = [
                             cost * self.batches[s][index]
                             for s in range(first, last + 1)
-                            for index, cost in row.costs.items()
+                            for index, cost in ceiling.costs.items()
                             if index in self.batches[s]
                         ]
                         if used:
-                            self.model.add(sum(used) <= row.most)
+                            self.model.add(sum(used) <= ceiling.most)
 
     def _packing(self) -> None:
         """Batches hold the blocks poured from them, by volume and however else these are weighed."""
@@ -326,7 +327,7 @@ class Counts:
         for mix, ways in weighing.ways.items():
             formats = weighing.formats_of(mix)
             volumes = tuple(coarse(self.problem.formats[block].volume) for block in formats)
-            makers = {i: maker for i, maker in enumerate(self.limits.makers) if maker.mix == mix}
+            makers = {i: maker for i, maker in enumerate(self.limits.mixing.makers) if maker.mix == mix}
             for slot in self.pour_slots:
                 room = [
                     makers[i].per_cement * self.cement_in[slot][i] + makers[i].per_batch * number
@@ -347,7 +348,7 @@ class Counts:
 
     def _stock(self) -> None:
         """Cement and agent are there before they are used: looked at before each delivery and at the end."""
-        makers = self.limits.makers
+        makers = self.limits.mixing.makers
         per_cement = [1] * len(makers)
         self._supplied(self.problem.cement, self.state.cement(), per_cement, 1)
         per_agent = [maker.agent_per_cement // _AGENT_UNIT for maker in makers]

@@ -148,7 +148,7 @@ class Curve:
         for day in range(len(self.problem.days)):
             for mixer in range(self.problem.n_mixers):
                 room = max((load.room for load in self.problem.loads if load.mixer == mixer), default=0)
-                total += room * self.limits.batches_of(self.limits.slots.day(day), mixer)
+                total += room * self.limits.mixing.batches_of(self.limits.slots.day(day), mixer)
             rooms.append(total)
         return rooms
 

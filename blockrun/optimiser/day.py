@@ -15,11 +15,11 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.board import Board, Task
+from blockrun.optimiser.crew import batch_starts
 from blockrun.optimiser.engine import Effort, Expression, hint, run
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.pack import Filling
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
-from blockrun.optimiser.reach import batch_starts
 from blockrun.optimiser.state import Batch, Span, State, Turn
 
 _BLOCK_NOT_POURED = 100_000

@@ -58,7 +58,7 @@ class Foreman:
                 coming += [
                     (minute, kind, turn) for turn in open_turns if (minute := self._again(turn, now)) is not None
                 ]
-        room = self.problem.places - self.limits.left_on_rack(state, self.limits.slots.day(state.day).last)
+        room = self.problem.places - state.left_on_rack(self.problem, self.limits.slots.day(state.day).last)
         for minute, kind, turn in sorted(coming, key=lambda item: (item[0], item[1], item[2].start)):
             needed = 0 if turn.strip is not None or self._by_sides(turn, state) else turn.blocks
             pour = self.limits.reach.next_pour(kind, minute)

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.engine import Effort, run
-from blockrun.optimiser.limits import Row
 from blockrun.optimiser.makers import makers
+from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.problem import Load, Problem
 
 
@@ -27,14 +27,14 @@ class Filling:
 
 
 def pack(
-    problem: Problem, wanted: dict[int, int], rows: Iterable[Row], effort: Effort, *, thrifty: bool = False
+    problem: Problem, wanted: dict[int, int], ceilings: Iterable[Ceiling], effort: Effort, *, thrifty: bool = False
 ) -> list[Filling] | None:
     """Batches for the blocks of one day.
 
     Parameters
     ----------
     wanted : blocks of each format.
-    rows : what the mixers manage in the day.
+    ceilings : what the mixers manage in the day.
     thrifty : least cement first, then fewest batches.
 
     Returns
@@ -45,7 +45,7 @@ def pack(
     if slots is None:
         return None
     model = _Packing(problem, wanted, slots)
-    model.limit(rows)
+    model.limit(ceilings)
     model.fewest(thrifty=thrifty)
     answer = run(model.model, effort)
     return model.read(answer.value) if answer.found else None
@@ -124,12 +124,12 @@ class _Packing:
         load: Load = self.problem.loads[index]
         return (load.room, -load.mixer)
 
-    def limit(self, rows: Iterable[Row]) -> None:
+    def limit(self, ceilings: Iterable[Ceiling]) -> None:
         """No more than the mixers manage."""
-        for row in rows:
-            costs = {load: cost for index, cost in row.costs.items() for load in self.makers[index].loads}
+        for ceiling in ceilings:
+            costs = {load: cost for index, cost in ceiling.costs.items() for load in self.makers[index].loads}
             used = sum((costs.get(i, 0) * var for chosen in self.chosen for i, var in chosen.items()), start=0)
-            self.model.add(used <= row.most)
+            self.model.add(used <= ceiling.most)
 
     def fewest(self, *, thrifty: bool) -> None:
         """Fewest batches, then least cement; or the other way round."""

@@ -9,39 +9,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
-from itertools import pairwise
 
-from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Load, Mould, Problem
-
-
-def batch_windows(day: Day, crew: int) -> list[tuple[int, int]]:
-    """Parts of a day in which the crew of a batch can be together: windows less the minutes chores need them."""
-    parts: list[tuple[int, int]] = []
-    for start, end in day.windows:
-        changes = {minute for chore in day.chores for minute in (chore.start, chore.end) if start < minute < end}
-        for since, until in pairwise([start, *sorted(changes), end]):
-            if _present(day, since) < crew:
-                continue
-            if parts and parts[-1][1] == since and since != start:
-                parts[-1] = (parts[-1][0], until)
-            else:
-                parts.append((since, until))
-    return parts
-
-
-def _present(day: Day, minute: int) -> int:
-    busy = sum(chore.people for chore in day.chores if chore.start <= minute < chore.end)
-    return day.people - busy
-
-
-def batch_starts(day: Day, load: Load) -> list[tuple[int, int]]:
-    """First and last minute, both allowed, at which a batch may start, in each part of the day."""
-    starts = []
-    for start, end in batch_windows(day, load.crew):
-        last = min(end - load.length, day.last_foam - load.slurry)
-        if last >= start:
-            starts.append((start, last))
-    return starts
+from blockrun.optimiser.crew import batch_starts
+from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
 
 
 @dataclass(frozen=True)

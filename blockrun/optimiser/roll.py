@@ -10,7 +10,8 @@ from functools import cached_property
 from blockrun.optimiser.counts import DayCounts
 from blockrun.optimiser.day import DayModel, DayOrder
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.limits import Limits, Row
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.pack import Filling, pack
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
@@ -155,16 +156,16 @@ class Roll:
         wanted: dict[int, int] = {}
         for (_, block), count in blocks.items():
             wanted[block] = wanted.get(block, 0) + count
-        return pack(self.problem, wanted, self._rows(state), self.effort.of(_PACK_WORK), thrifty=self.thrifty)
+        return pack(self.problem, wanted, self._ceilings(state), self.effort.of(_PACK_WORK), thrifty=self.thrifty)
 
-    def _rows(self, state: State) -> tuple[Row, ...]:
-        return self.limits.mixer_rows(self.limits.slots.day(state.day))
+    def _ceilings(self, state: State) -> tuple[Ceiling, ...]:
+        return self.limits.mixing.ceilings(self.limits.slots.day(state.day))
 
     def _possible(self, state: State, batches: list[Filling]) -> bool:
         """Whether the mixers have time for all these batches of the day, and the yard has the cement and agent."""
-        maker = {load: index for index, of in enumerate(self.limits.makers) for load in of.loads}
-        for row in self._rows(state):
-            if sum(row.costs.get(maker[filling.load], 0) for filling in batches) > row.most:
+        maker = {load: index for index, of in enumerate(self.limits.mixing.makers) for load in of.loads}
+        for ceiling in self._ceilings(state):
+            if sum(ceiling.costs.get(maker[filling.load], 0) for filling in batches) > ceiling.most:
                 return False
         return self._in_stock(state, batches)
 

@@ -107,6 +107,10 @@ class State:
         """Blocks of each format still to pour."""
         return [block.demand - self.poured(index) for index, block in enumerate(problem.formats)]
 
+    def left_on_rack(self, problem: Problem, minute: int) -> int:
+        """Blocks on the rack now that are still there after a minute."""
+        return sum(blocks for leaves, blocks in self.on_rack(problem) if leaves > minute)
+
     def on_rack(self, problem: Problem) -> list[tuple[int, int]]:
         """(minute it leaves, blocks) of every stripped turn."""
         leaves = []

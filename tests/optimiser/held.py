@@ -101,7 +101,7 @@ def _hold_batches(counts: Counts, batches: list[Batch]) -> None:
     for batch in batches:
         at = counts.when.slots.index(batch.pour_to)
         load = counts.problem.loads.index(batch.load)
-        maker = next(m for m, maker in enumerate(counts.limits.makers) if load in maker.loads)
+        maker = next(m for m, maker in enumerate(counts.limits.mixing.makers) if load in maker.loads)
         number[at, maker] += 1
         cement[at, maker] += batch.load.cement
     for at, of_slot in counts.batches.items():

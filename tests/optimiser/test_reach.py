@@ -5,9 +5,10 @@ from itertools import pairwise
 
 import pytest
 
+from blockrun.optimiser.crew import batch_starts, batch_windows
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY, Chore
-from blockrun.optimiser.reach import Reach, batch_starts, batch_windows
+from blockrun.optimiser.reach import Reach
 from tests.optimiser.small import CLOSES, HORIZON, LOAD, ON_BASES, OPENS, YARD, at, days, frost_on, ripe
 from tests.optimiser.tiny import tiny
 
@@ -89,5 +90,5 @@ def test_the_last_batch_ends_by_closing_and_its_foam_goes_in_in_time() -> None:
 
 
 def test_a_day_with_more_turns_than_moulds_needs_refills_the_same_day() -> None:
-    assert Limits(YARD).turns_on(0, 0) == 2
-    assert Limits(replace(YARD, ripe_strip=ripe(60))).turns_on(0, 0) > 2
+    assert Limits(YARD).chains.turns_on(0, 0) == 2
+    assert Limits(replace(YARD, ripe_strip=ripe(60))).chains.turns_on(0, 0) > 2

@@ -12,8 +12,8 @@ import pytest
 
 from blockrun import load_order, load_site
 from blockrun.errors import BadInput, NoPlanInTime
+from blockrun.optimiser.crew import batch_windows
 from blockrun.optimiser.problem import Chore
-from blockrun.optimiser.reach import batch_windows
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
 from blockrun.planner.make import make_plan
