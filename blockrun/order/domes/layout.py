@@ -15,7 +15,7 @@ from blockrun.order.domes.notes import notes_of, why
 from blockrun.order.domes.openings import face, half_width_rad, meets, piece
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.rings import Ring, bed_joint_mm, ring
-from blockrun.order.domes.settings import Inserts, Setting, Way, inserts_of, limits_of, settings
+from blockrun.order.domes.settings import Inserts, Setting, Way, inserts_of, limits_of, settings, usable
 from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up, middles_rad
 from blockrun.order.domes.volume import (
     Volumes,
@@ -114,7 +114,7 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
         dome_volume_l(dome, crown),
         sum(one.blocks_l for one in made) + crown_block_l,
         sum(one.joints_l for one in made) + crown_joint_l,
-        tolerance_of([one.fit for one in made], frames),
+        tolerance_of([one.fit for one in made], frames, cut=bool(dome.openings)),
     )
     rings = tuple(one.ring for one in made)
     slivers = {one.course.number: one.slivers for one in made if one.slivers}
@@ -242,9 +242,11 @@ def _jambs(dome: DomePart, course: Course) -> Iterator[Jamb]:
 def _crown_block(dome: DomePart, crown: Crown, number: int, moulds: Sequence[Inserts]) -> Laid:
     """One round block, sawn out of a plain one as high as a course if that will do."""
     side = float(math.ceil(2 * crown.outside_radius_mm - 1e-6))
-    lengths = [mould.cavity_mm[0] for mould in moulds if not mould.stop_ends and mould.cavity_mm[0] >= side]
-    length = side if not lengths or any(mould.stop_ends for mould in moulds) else min(lengths)
-    shape = Shape(length, max(side, dome.course_mm), dome.thickness_mm)
+    fitting = [mould for mould in usable(dome, moulds) if mould.casts_plain and min(mould.cavity_mm[:2]) >= side - 1e-6]
+    shape = Shape(side, max(side, dome.course_mm), dome.thickness_mm)
+    if fitting:
+        mould = min(fitting, key=lambda one: (not one.stop_ends, one.cavity_mm))
+        shape = Shape(side if mould.stop_ends else mould.cavity_mm[0], *mould.cavity_mm[1:])
     cut = f"saw round: {2 * crown.outside_radius_mm:.0f} mm across outside, {2 * crown.inside_radius_mm:.0f} mm inside"
     return Laid(number, shape, 0, crown_outline(crown, dome.joint_mm), cut, Role.CROWN)
 

@@ -60,9 +60,13 @@ def piece(course: Course, shape: Shape, azimuth_rad: float, openings: Sequence[D
         if share > _GONE:
             return None
         if share > _TOUCHED:
-            seen = next(number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED)
-            shown = 0 if not out[0] else seen
-            return Piece(tuple(left_over(faces[shown], out[shown])), 1 - share, _words(faces[seen], out[seen]))
+            partly = [number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED]
+            if not partly:
+                return Piece(tuple(faces[2]), 1 - share, "saw away all but the outside")
+            shown = partly[0] if out[0] else 0
+            return Piece(
+                tuple(left_over(faces[shown], out[shown])), 1 - share, _words(faces[partly[0]], out[partly[0]])
+            )
     return Piece(tuple(faces[0]), 1.0, "")
 
 

@@ -14,7 +14,6 @@ from blockrun.order.domes.refuse import Where, find_faults
 from blockrun.order.need import Need
 from blockrun.site.fields import FileModel, Name, Written, quantity
 
-_Length = Annotated[float, quantity("length", "300 mm", above=0, most=100_000)]
 _Level = Annotated[float, quantity("length", "1.2 m", least=0, most=100_000)]
 
 
@@ -65,10 +64,12 @@ class DomePart(FileModel):
         default=None, description="From the springing to the crown, inside; for any profile but the hemisphere"
     )
     stem_mm: _Level = Field(default=0.0, description="Height of the upright ring wall below the springing; a length")
-    thickness_mm: Annotated[float, quantity("length", "200 mm", above=0, most=5000)] = Field(
+    thickness_mm: Annotated[float, quantity("length", "200 mm", above=0, most=2000)] = Field(
         description="Of wall and shell; a length"
     )
-    course_mm: _Length = Field(description="Height of a block up the curve, on the inside face; a length")
+    course_mm: Annotated[float, quantity("length", "300 mm", above=0, most=2000)] = Field(
+        description="Height of a block up the curve, on the inside face; a length"
+    )
     block_length_mm: Annotated[float, quantity("length", "450 mm", above=0, most=5000)] = Field(
         description="The longest block, measured outside at the bottom; a length"
     )

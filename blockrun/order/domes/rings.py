@@ -71,12 +71,11 @@ def bed_joint_mm(course: Course, bed_deg: float, below: Course | None, below_bed
     """The bed joint under a course, inside and outside.
 
     Inside it is the distance between the edges. The two beds open by what the lean of the blocks differs, less the
-    leans of the beds themselves, and the joint widens by the thickness times twice the tangent of half of that.
+    leans of the beds themselves, and the joint widens by the thickness times twice the tangent of half of that. The
+    foundation under the first course is level.
     """
-    if below is None:
-        return course.joint_mm, course.joint_mm
-    inside = math.dist(below.top, course.bottom)
-    opens = course.lean_rad - below.lean_rad - math.radians(bed_deg + below_bed_deg)
+    inside = math.dist(below.top, course.bottom) if below else course.joint_mm
+    opens = course.lean_rad - (below.lean_rad if below else 0.0) - math.radians(bed_deg + below_bed_deg)
     return inside, inside + 2 * course.thickness_mm * math.tan(opens / 2)
 
 

@@ -54,6 +54,11 @@ class Inserts:
     tapers_deg: tuple[float, ...] = (0.0,)
     beds_deg: tuple[float, ...] = (0.0,)
 
+    @property
+    def casts_plain(self) -> bool:
+        """Whether it casts blocks without any lean."""
+        return all(0.0 in angles for angles in (self.bevels_deg, self.tapers_deg, self.beds_deg))
+
 
 @dataclass(frozen=True)
 class Setting:
@@ -79,9 +84,12 @@ def limits_of(dome: DomePart, way: Way = Way.PLAIN) -> Limits:
 
 
 def inserts_of(kind: MouldKind) -> Inserts:
-    """What the moulds of a kind can be set to."""
-    bevels = tuple(angle for angle in kind.wedges_deg if angle >= 0)
-    return Inserts(kind.cavity, kind.stop_ends, bevels)
+    """What the moulds of a kind can be set to; leans outward are of no use in a ring."""
+    bevels, tapers, beds = (
+        tuple(angle for angle in angles if angle >= 0)
+        for angles in (kind.wedges_deg, kind.tapers_deg, kind.bed_wedges_deg)
+    )
+    return Inserts(kind.cavity, kind.stop_ends, bevels, tapers, beds)
 
 
 def usable(dome: DomePart, moulds: Sequence[Inserts]) -> list[Inserts]:
@@ -117,10 +125,11 @@ def _from_any_mould(dome: DomePart, course: Course) -> Iterator[Option]:
     """Plain blocks and exact tapers, from moulds that are yet to be made."""
     bed = _bed_deg(dome, course)
     if dome.blocks != "tapered" and not bed:
-        yield from _options(dome, course, (0.0, 0.0, 0.0), dome.block_length_mm)
+        cavity = (dome.block_length_mm, dome.course_mm, dome.thickness_mm)
+        yield from _options(dome, course, Inserts(cavity, stop_ends=True), (0.0, 0.0, 0.0))
     if dome.blocks != "plain":
         count, shape = _exact(dome, course, bed, dome.block_length_mm)
-        if shape.length_at_mm(shape.thickness_mm, shape.height_mm) >= _THINNEST_EDGE_MM:
+        if _thinnest_mm(shape) >= _THINNEST_EDGE_MM:
             yield count, shape, _cast_so(shape)
 
 
@@ -132,30 +141,26 @@ def _from_moulds(dome: DomePart, course: Course, moulds: Sequence[Inserts]) -> I
             angles = (bevel, taper, bed)
             if (dome.blocks == "plain" and any(angles)) or (dome.blocks == "tapered" and not (bevel or taper)):
                 continue
-            exactly = None if mould.stop_ends else mould.cavity_mm[0]
-            yield from _options(dome, course, angles, mould.cavity_mm[0], exactly)
+            yield from _options(dome, course, mould, angles)
 
 
-def _options(
-    dome: DomePart,
-    course: Course,
-    angles: tuple[float, float, float],
-    longest_mm: float,
-    exactly_mm: float | None = None,
-) -> Iterator[Option]:
-    """The longest block with these leans that goes round within the limits, if there is one."""
-    bevel, taper, bed = angles
-    limits = limits_of(dome, Way.TAPERED if bevel or taper else Way.PLAIN)
-    shape = _box(dome, course, min(longest_mm, limits.longest_mm), bed, bevel, taper)
-    if exactly_mm is not None:
-        whole = replace(shape, length_mm=exactly_mm)
-        found = fit(course, whole, limits) if exactly_mm <= limits.longest_mm + _SLACK_MM else None
-        if found:
-            yield found.count, whole, _cast_so(whole)
-        return
-    longest = _longest(course, shape, limits)
-    if longest:
-        yield longest[0], longest[1], _cast_so(longest[1])
+def _options(dome: DomePart, course: Course, mould: Inserts, angles: tuple[float, float, float]) -> Iterator[Option]:
+    """The longest block of a mould with these leans that goes round within the limits, if there is one."""
+    limits = limits_of(dome, Way.TAPERED if any(angles[:2]) else Way.PLAIN)
+    length, height, thickness = mould.cavity_mm
+    whole = Shape(length, height, thickness, *angles)
+    if mould.stop_ends:
+        found = _longest(course, replace(whole, length_mm=min(length, limits.longest_mm)), limits)
+    else:
+        fits = fit(course, whole, limits) if length <= limits.longest_mm + _SLACK_MM else None
+        found = (fits.count, whole) if fits else None
+    if found and _thinnest_mm(found[1]) >= _THINNEST_EDGE_MM:
+        yield *found, _cast_so(found[1])
+
+
+def _thinnest_mm(shape: Shape) -> float:
+    """The shortest edge of a block as cast: inside at the top."""
+    return shape.length_at_mm(shape.thickness_mm, shape.height_mm)
 
 
 def _longest(course: Course, box: Shape, limits: Limits) -> tuple[int, Shape] | None:
@@ -191,12 +196,17 @@ def _exact(dome: DomePart, course: Course, bed_deg: float, longest_mm: float) ->
         half_angle = math.pi / count
         bevel = math.degrees(end_bevel_rad(half_angle, course.lean_rad))
         taper = math.degrees(face_taper_rad(half_angle, course.lean_rad))
-        shape = _box(dome, course, 2 * reach * math.tan(half_angle), bed_deg, round(bevel, 1), round(taper, 1))
+        shape = _box(dome, course, 2 * reach * math.tan(half_angle), bed_deg, _set(dome, bevel), _set(dome, taper))
         spare = min(gaps_mm(course, shape, half_angle)) - limits.joint_mm
         shape = replace(shape, length_mm=math.floor(shape.length_mm + spare / math.cos(half_angle) + 1e-6))
         if shape.length_mm <= longest_mm:
             return count, shape
         count += 1
+
+
+def _set(dome: DomePart, angle_deg: float) -> float:
+    """An angle as it is set: to a tenth of a degree, in blocks over 800 mm of height and thickness to a hundredth."""
+    return round(angle_deg, 1 if dome.course_mm + dome.thickness_mm <= 800 else 2)
 
 
 def _half_angle_of(reach_mm: float, limits: Limits) -> float:
@@ -208,14 +218,21 @@ def _half_angle_of(reach_mm: float, limits: Limits) -> float:
 
 def _sawn(dome: DomePart, course: Course, moulds: Sequence[Inserts]) -> Setting:
     """Exact tapers sawn out of a plain block, as long as moulds and limits allow."""
-    longest = min([dome.block_length_mm, max((mould.cavity_mm[0] for mould in moulds), default=math.inf)])
-    bed = 0.0 if _bed_fits(dome, course, 0.0) else _needed_bed_deg(course)
-    _, laid = _exact(dome, course, bed, longest)
-    high = dome.course_mm + 2 * dome.thickness_mm * math.tan(math.radians(bed))
-    cast = min(math.ceil(laid.length_mm / _SAWN_STEP_MM) * _SAWN_STEP_MM, longest)
-    if moulds and not any(mould.stop_ends for mould in moulds):
-        cast = min(mould.cavity_mm[0] for mould in moulds if mould.cavity_mm[0] >= cast)
-    return Setting(Way.SAWN, laid, Shape(cast, high, dome.thickness_mm))
+    bed = 0.0 if _bed_fits(dome, course, 0.0) else _needed_bed_deg(dome, course)
+    plain = [mould for mould in moulds if mould.casts_plain] or list(moulds)
+    if not plain:
+        laid = _exact(dome, course, bed, dome.block_length_mm)[1]
+        return Setting(Way.SAWN, laid, Shape(_to_saw_mm(laid, dome.block_length_mm), laid.height_mm, dome.thickness_mm))
+    mould = max(plain, key=lambda one: (min(one.cavity_mm[0], dome.block_length_mm), -one.cavity_mm[0]))
+    length, height, thickness = mould.cavity_mm
+    longest = min(dome.block_length_mm, length)
+    laid = _exact(dome, course, bed, longest)[1]
+    cast = _to_saw_mm(laid, longest) if mould.stop_ends else length
+    return Setting(Way.SAWN, laid, Shape(cast, height if not bed else laid.height_mm, thickness))
+
+
+def _to_saw_mm(laid: Shape, longest_mm: float) -> float:
+    return min(math.ceil(laid.length_mm / _SAWN_STEP_MM) * _SAWN_STEP_MM, longest_mm)
 
 
 def _box(dome: DomePart, course: Course, length: float, bed: float, bevel: float, taper: float) -> Shape:
@@ -243,11 +260,11 @@ def _beds(dome: DomePart, mould: Inserts) -> list[float]:
 
 def _bed_deg(dome: DomePart, course: Course) -> float:
     """No lean of the beds where mortar can make it up, else the lean that is needed."""
-    return 0.0 if _bed_fits(dome, course, 0.0) and dome.blocks != "tapered" else _needed_bed_deg(course)
+    return 0.0 if _bed_fits(dome, course, 0.0) and dome.blocks != "tapered" else _needed_bed_deg(dome, course)
 
 
-def _needed_bed_deg(course: Course) -> float:
-    return round(math.degrees(course.bed_rad), 1)
+def _needed_bed_deg(dome: DomePart, course: Course) -> float:
+    return _set(dome, math.degrees(course.bed_rad))
 
 
 def _bed_fits(dome: DomePart, course: Course, bed_deg: float) -> bool:

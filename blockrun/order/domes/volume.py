@@ -83,19 +83,19 @@ def crown_l(dome: DomePart, crown: Crown) -> tuple[float, float]:
     return plug, _frustum_l(edge, edge + outer - inner, thick) - plug
 
 
-def tolerance_of(fits: list[Fit], courses: list[Course]) -> float:
+def tolerance_of(fits: list[Fit], courses: list[Course], *, cut: bool) -> float:
     """How far blocks and joints may be from the round solid, as a share of it: our bound, tested.
 
     A flat face of half angle a instead of a round one adds tan(a)/a - 1, about a^2/3, at most; a straight face up a
-    curve that turns by b takes b^2/24 of a radius at most; a half per cent is for crown and cut blocks. Courses are
-    weighed by their own volumes.
+    curve that turns by b takes b^2/24 of a radius at most; a half per cent is for the crown, one and a half for blocks
+    that openings cut. Courses are weighed by their own volumes.
     """
     weights = [course.height_mm * (course.bottom[0] + course.top[0]) for course in courses]
     shares = [
         max(math.tan(found.half_angle_rad) / found.half_angle_rad - 1, (2 * course.bed_rad) ** 2 / 24)
         for found, course in zip(fits, courses, strict=True)
     ]
-    return 0.005 + sum(w * share for w, share in zip(weights, shares, strict=True)) / sum(weights)
+    return 0.005 + 0.015 * cut + sum(w * share for w, share in zip(weights, shares, strict=True)) / sum(weights)
 
 
 def _frustum_l(low_mm: float, high_mm: float, thick_mm: float) -> float:

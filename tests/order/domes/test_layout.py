@@ -98,7 +98,7 @@ def test_the_pivot_may_stand_elsewhere():
 @pytest.mark.parametrize("make", [dome, shell])
 def test_blocks_and_joints_add_up_to_the_dome(make, moulds):
     layout = lay_dome(make(), moulds)
-    assert abs(closes(layout)) < layout.volumes.tolerance < 0.015
+    assert abs(closes(layout)) < layout.volumes.tolerance < 0.03
 
 
 @pytest.mark.parametrize("crown", ["block", "ring", "eye"])
@@ -109,7 +109,7 @@ def test_blocks_and_joints_add_up_to_the_dome(make, moulds):
 def test_every_profile_and_crown_adds_up(profile, rise, crown):
     eye = "700 mm" if crown == "eye" else None
     layout = lay_dome(dome(profile=profile, rise=rise, crown=crown, eye_diameter=eye))
-    assert abs(closes(layout)) < layout.volumes.tolerance < 0.015
+    assert abs(closes(layout)) < layout.volumes.tolerance < 0.03
     assert all(ring.count >= 6 for ring in layout.courses)
 
 

@@ -100,3 +100,24 @@ def test_moulds_of_another_thickness_are_said_to_give_no_blocks():
 def test_every_ring_says_why_its_blocks_are_what_they_are():
     for ring in lay_dome(PART, [mould()]).courses:
         assert ring.why.startswith(ring.setting.way.value)
+
+
+def test_every_block_is_one_that_a_mould_casts():
+    kinds = [mould(), mould("600 x 328 x 200 mm", wedges=["5.3 deg"], tapers=["0 deg", "4 deg"], bed_wedges=["4 deg"])]
+    layout = lay_dome(shell(stem="1240 mm", joint_most="30 mm", blocks="best"), kinds)
+    assert {ring.setting.laid.bed_deg for ring in layout.courses} == {0.0, 4.0}
+    for block in layout.blocks:
+        shape = block.shape
+        assert any(
+            (shape.height_mm, shape.thickness_mm) == kind.cavity[1:]
+            and shape.length_mm <= kind.cavity[0]
+            and shape.bevel_deg in kind.wedges_deg
+            and shape.taper_deg in kind.tapers_deg
+            and shape.bed_deg in kind.bed_wedges_deg
+            for kind in kinds
+        )
+
+
+def test_wedges_that_lean_outward_are_of_no_use():
+    kind = mould(wedges=["-5 deg", "0 deg"])
+    assert lay_dome(PART, [kind]).blocks == lay_dome(PART, [mould()]).blocks
