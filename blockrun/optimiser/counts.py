@@ -95,7 +95,7 @@ class Counts:
         """State all variables and rules."""
         slots = self.when.slots
         self.first = self.state.day
-        self.days = range(self.first, min(self.limits.tail(self.last), len(self.problem.days) - 1) + 1)
+        self.days = range(self.first, min(self.limits.frost.tail(self.last), len(self.problem.days) - 1) + 1)
         self.pour_days = range(self.first, self.last + 1)
         self.slots = range(slots.of_day[self.first][0], slots.of_day[self.days[-1]][-1] + 1)
         self.pour_slots = range(slots.of_day[self.first][0], slots.of_day[self.last][-1] + 1)
@@ -261,7 +261,7 @@ class Counts:
 
     def _frost(self) -> None:
         """Before a frost every mould is stripped."""
-        for day in self.limits.last_days_before_frost(self.days):
+        for day in self.limits.frost.last_days(self.days):
             last = self._slots_of(day)[-1]
             for kind in self.kinds:
                 standing = self.standing[kind].to_strip

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import cached_property
 from itertools import pairwise
 
 from ortools.sat.python import cp_model
@@ -167,7 +166,7 @@ class DayModel:
         mould = self.problem.moulds[kind]
         name = f"turn {kind} {turn}"
         start, poured = self.board.minute(f"{name} start"), self.board.minute(f"{name} poured")
-        last = self._last_pour_to(kind)
+        last = self.limits.reach.last_poured(kind, self.state.day) - self.board.midnight
         fills: dict[int, cp_model.IntVar] = {}
         for index in per_batch:
             filling = self.order.batches[index]
@@ -184,7 +183,7 @@ class DayModel:
         self.new.append((kind, fills))
         self.turn_poured[kind].append(poured)
         tasks = self._tasks_of_new(kind, poured, name)
-        if self._strip_by_night:
+        if self.limits.frost.comes_overnight(self.state.day, self.board.day.number):
             self._stripped_today(tasks, fills, name)
         self.new_tasks.append(tasks)
         sides, _, clean = tasks
@@ -192,17 +191,6 @@ class DayModel:
         if mould.bases:
             self.board.holds_sides(kind, start, sides, name)
         return start
-
-    @cached_property
-    def _strip_by_night(self) -> bool:
-        """Frost comes before the next working day, so what is poured today is stripped today."""
-        return self._frost_comes(int(self.problem.clear_until[self.board.day.number]))
-
-    def _frost_comes(self, clear: int) -> bool:
-        if clear >= self.problem.horizon - 1:
-            return False
-        following = self.state.day + 1
-        return following >= len(self.problem.days) or self.problem.days[following].number > clear
 
     def _stripped_today(
         self, tasks: tuple[Task | None, Task | None, Task | None], fills: dict[int, cp_model.IntVar], name: str
@@ -222,21 +210,6 @@ class DayModel:
         short = self.model.new_int_var(0, turns, f"turns {kind} short by {minute}")
         self.model.add(short >= turns - sum(in_time))
         self.price += _TURN_POURED_LATE * short
-
-    def _last_pour_to(self, kind: int) -> int:
-        """Latest end of a pour today that still strips before the frost, from midnight."""
-        clear = int(self.problem.clear_until[self.board.day.number])
-        first, last = self.board.midnight + self.board.opening, self.board.midnight + MINUTES_A_DAY - 1
-        if clear >= self.problem.horizon - 1:
-            return MINUTES_A_DAY
-        while first < last:
-            middle = (first + last + 1) // 2
-            stripped = self.limits.reach.stripped(kind, middle)
-            if stripped is not None and stripped // MINUTES_A_DAY <= clear:
-                first = middle
-            else:
-                last = middle - 1
-        return first - self.board.midnight
 
     def _tasks_of_new(
         self, kind: int, poured: cp_model.IntVar, name: str
@@ -260,6 +233,7 @@ class DayModel:
     def _open_turns(self) -> None:
         """Ripe turns lose their sides, are stripped, moved and cleaned, in this order, if there is time."""
         self.old: list[tuple[Turn, Task | None, Task | None, Task | None]] = []
+        frost = self.limits.frost
         for index, turn in enumerate(sorted(self.state.open_turns, key=lambda turn: (turn.mould, turn.poured))):
             mould, name = self.problem.moulds[turn.mould], f"old {index}"
             sides = strip = clean = None
@@ -274,13 +248,14 @@ class DayModel:
                 strip = self.board.task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
             if turn.strip is not None or strip is not None:
                 clean = self.board.task(f"{name} clean", mould.clean)
+            must = turn.strip is None and frost.comes_overnight(self.state.day, turn.start // MINUTES_A_DAY)
             if strip is not None:
                 self.board.after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
-                if self._must_strip_today(turn):
+                if must:
                     self.model.add(strip.done == 1)
-                elif self._frost_is_near(turn):
+                elif frost.is_near(self.state.day, turn.start // MINUTES_A_DAY):
                     self.price += 20 * _TURN_NOT_STRIPPED * (1 - strip.done)
-            elif turn.strip is None and self._must_strip_today(turn):
+            elif must:
                 self.model.add_bool_or([])
             self.board.stands(turn.mould, self.board.opening, clean, name)
             self.old.append((turn, sides, strip, clean))
@@ -291,14 +266,6 @@ class DayModel:
 
     def _ripe(self, minute: int) -> int:
         return MINUTES_A_DAY * 2 if minute < 0 else max(0, minute - self.board.midnight)
-
-    def _must_strip_today(self, turn: Turn) -> bool:
-        """Frost comes before the next working day."""
-        return self._frost_comes(int(self.problem.clear_until[turn.start // MINUTES_A_DAY]))
-
-    def _frost_is_near(self, turn: Turn) -> bool:
-        clear = int(self.problem.clear_until[turn.start // MINUTES_A_DAY])
-        return clear < min(self.problem.horizon - 1, self.board.day.number + 7)
 
     def _equal_turns_in_order(self) -> None:
         """Of turns of one mould with as many blocks, the one poured first is stripped first."""

@@ -11,6 +11,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 
 from blockrun.optimiser.crew import batch_starts
+from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
 
 
@@ -59,6 +60,7 @@ class Reach:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
+        self.frost = Frost(problem)
         self.pours = tuple(PourTimes.of(problem, mould) for mould in problem.moulds)
 
     def stripped(self, mould: int, poured: int) -> int | None:
@@ -86,9 +88,23 @@ class Reach:
 
     def frost_allows(self, mould: int, pour_from: int) -> bool:
         """Whether a turn poured then can be stripped before frost."""
-        clear = self.problem.clear_until[pour_from // MINUTES_A_DAY]
         stripped = self.stripped(mould, pour_from + self.pours[mould].shortest_pour)
-        return stripped is not None and stripped // MINUTES_A_DAY <= clear
+        return stripped is not None and self.frost.spares(pour_from // MINUTES_A_DAY, stripped // MINUTES_A_DAY)
+
+    def last_poured(self, mould: int, day: int) -> int:
+        """Latest minute at which a pour of the day at this position may end and still strip before the frost."""
+        on = self.problem.days[day]
+        first, last = on.opens, (on.number + 1) * MINUTES_A_DAY - 1
+        if self.frost.before(on.number) is None:
+            return last + 1
+        while first < last:
+            middle = (first + last + 1) // 2
+            stripped = self.stripped(mould, middle)
+            if stripped is not None and self.frost.spares(on.number, stripped // MINUTES_A_DAY):
+                first = middle
+            else:
+                last = middle - 1
+        return first
 
     def first_pour(self, mould: int, at: int) -> int | None:
         """First minute from ``at`` on at which a turn may begin in a mould that stands free, frost kept."""

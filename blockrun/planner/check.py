@@ -154,11 +154,11 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
         if not kinds:
             raise _no_strip(asked, key, size)
         if all(reach.first_pour(kind, 0) is None for kind in kinds):
-            if problem.clear_until[-1] >= 0 and problem.horizon < LONGEST_DAYS:
+            if not limits.frost.at_the_end and problem.horizon < LONGEST_DAYS:
                 return False
             if not any(reach.pours[kind].spans for kind in kinds):
                 raise _no_crew(asked, size)
-            raise _never_ripe(asked, size)
+            raise _never_ripe(asked, limits, size)
     return True
 
 
@@ -180,10 +180,10 @@ def _no_crew(asked: Brief, size: str) -> NoPlanPossible:
     return at(asked.site, fault, "crew", "people")
 
 
-def _never_ripe(asked: Brief, size: str) -> NoPlanPossible:
-    site, problem = asked.site, asked.problem
-    first = f"in {problem.horizon} days there is none on which a block of {size} can be poured and then stripped"
-    if (problem.clear_until >= 0).all():
+def _never_ripe(asked: Brief, limits: Limits, size: str) -> NoPlanPossible:
+    site = asked.site
+    first = f"in {asked.problem.horizon} days there is none on which a block of {size} can be poured and then stripped"
+    if not limits.frost.ever:
         fault = NoPlanPossible(
             f"{first}: it is never old enough", "Lower strip_at, or look at the temperatures in the weather file."
         )

@@ -9,7 +9,9 @@ from functools import partial
 from blockrun import units
 from blockrun.errors import NoPlanInTime, NoPlanPossible
 from blockrun.optimiser.best import Found, Known
+from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Search
 from blockrun.order import Order
@@ -62,8 +64,8 @@ def make_plan(
             return _plan(asked, found, search.bounds.curve.late_alone, seed)
         if stop():
             raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
-        if days >= LONGEST_DAYS or asked.problem.clear_until[-1] < 0:
-            raise _no_plan(asked, search)
+        if days >= LONGEST_DAYS or limits.frost.at_the_end:
+            raise _no_plan(asked, limits.frost, search.bounds)
         if search.bounds.stock_is_short:
             fault = NoPlanPossible(
                 "there is not enough cement or foaming agent for the batches this order takes",
@@ -73,28 +75,22 @@ def make_plan(
         days = min(LONGEST_DAYS, 3 * days)
 
 
-def _no_plan(asked: Brief, search: Search) -> NoPlanPossible | NoPlanInTime:
+def _no_plan(asked: Brief, frost: Frost, bounds: Bounds) -> NoPlanPossible | NoPlanInTime:
     """What to say when the search has come back with nothing, and more days are of no use."""
-    if asked.problem.clear_until[-1] >= 0:
+    if not frost.at_the_end:
         return NoPlanInTime(
             f"no plan was found within {asked.problem.horizon} days",
             "Look for what is only just enough, or not enough: cement, foaming agent, rack places, people.",
         )
     # later days have the air of the last ones, so waiting longer is of no use
     least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
-    cold = f"the nights from {_frost(asked):%a %d %b %Y} on are all under {least}"
+    begins = asked.site.calendar.start + timedelta(days=frost.last_clear + 1)
+    cold = f"the nights from {begins:%a %d %b %Y} on are all under {least}"
     todo = "Add later days to the weather file, start earlier, or lower least_air."
-    if search.bounds.impossible:
+    if bounds.impossible:
         fault = NoPlanPossible(f"{cold}, and not every block can be stripped before", todo)
         return at(asked.site, fault, "curing", "least_air")
     return at(asked.site, NoPlanInTime(f"{cold}, and no plan was found that ends before", todo), "curing", "least_air")
-
-
-def _frost(asked: Brief) -> date:
-    """First day of the frost that lasts to the end of the days looked at."""
-    clear = asked.problem.clear_until
-    last_clear = max((day for day in range(len(clear)) if clear[day] >= 0), default=-1)
-    return asked.site.calendar.start + timedelta(days=last_clear + 1)
 
 
 def _likely_days(site: Site, order: Order) -> int:
