@@ -1,0 +1,166 @@
+"""One course of one run: what is in its way, the stretches between, and the bond that suits them best."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from blockrun.order.walls.bond import EPS_MM, Gauge, Row, lay_row
+from blockrun.order.walls.heights import Course
+from blockrun.order.walls.openings import Hole, Lintel
+from blockrun.order.walls.part import WallPart
+from blockrun.order.walls.runs import Stretch
+from blockrun.order.walls.tops import under
+
+_SHIFTED: Final = 2.0
+"""What a course costs that leaves the bond's own shift for one that suits a corner better."""
+_SHARES: Final = {"half": 2, "third": 3, "stack": 1}
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A rectangle of a course to be filled with blocks, or with one lintel."""
+
+    left_mm: float
+    right_mm: float
+    bottom_mm: float
+    top_mm: float
+    lintel: bool = False
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A course of a run: its pieces with their rows, and where joints start in it."""
+
+    rows: tuple[tuple[Piece, Row], ...]
+    joints_mm: tuple[float, ...]
+
+
+def gauge_of(part: WallPart, stretch: Stretch) -> Gauge:
+    """The measures of the bond in a run; its joint opens or closes a little where that saves cutting blocks."""
+    block, joint, shares = part.block[0], part.joint_mm, _SHARES[part.bond]
+    left, right = stretch.span(Course(1, 0.0, 0.0))
+    length = right - left
+    n_modules = round((length + joint) / (block + joint) * shares) / shares
+    if n_modules > 1:
+        fitted = (length - n_modules * block) / (n_modules - 1)
+        joint = fitted if abs(fitted - joint) <= part.give_mm + 1e-6 and fitted >= 0 else joint
+    module = block + joint
+    parts = tuple(share * module / shares - joint for share in range(1, shares))
+    return Gauge(block, joint, part.overlap_mm, part.least_mm, parts)
+
+
+def lay_course(
+    part: WallPart,
+    stretch: Stretch,
+    course: Course,
+    holes: Sequence[Hole],
+    lintels: Sequence[Lintel],
+    below_mm: tuple[float, ...],
+    gauge: Gauge,
+) -> Placed:
+    """Lay a course of a run.
+
+    Parameters
+    ----------
+    part, stretch, course : the wall, the run of it and the course.
+    holes : of the run.
+    lintels : of one piece that lie in this course.
+    below_mm : where joints start in the course below.
+    gauge : the measures of the bond.
+    """
+    pieces = _pieces(part, stretch, course, holes, lintels)
+    rows = min(
+        (_rows(pieces, grid, below_mm, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)),
+        key=lambda rows: rows[1],
+    )[0]
+    return Placed(rows, _joints(stretch, course, part.joint_mm, rows))
+
+
+def _rows(
+    pieces: Sequence[Piece], grid: float, below: tuple[float, ...], gauge: Gauge, extra: float
+) -> tuple[tuple[tuple[Piece, Row], ...], float]:
+    rows = tuple(
+        (piece, Row(((piece.left_mm, piece.right_mm),), 0.0))
+        if piece.lintel
+        else (piece, lay_row(piece.left_mm, piece.right_mm, grid, below, gauge))
+        for piece in pieces
+    )
+    return rows, extra + sum(row.cost for _, row in rows)
+
+
+def _grids(part: WallPart, stretch: Stretch, course: Course, gauge: Gauge) -> Iterator[tuple[float, float]]:
+    """Grids to try, each with what it costs to take it: the bond's own, and at corners whole blocks from either end."""
+    shift = 0.0 if course.number % 2 else gauge.module_mm / _SHARES[part.bond] % gauge.module_mm
+    left, right = stretch.span(course)
+    yield stretch.start.at_mm + shift - gauge.joint_mm, 0.0
+    if not stretch.is_square:
+        yield left - gauge.joint_mm, _SHIFTED
+        yield right, _SHIFTED
+        for piece in gauge.parts_mm:
+            yield left + piece, _SHIFTED
+            yield right - piece - gauge.joint_mm, _SHIFTED
+
+
+def _pieces(
+    part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
+) -> list[Piece]:
+    """The pieces of a course from left to right: between what is in the way, under the line the run ends at."""
+    joint = part.joint_mm
+    gaps: list[tuple[float, float]] = []
+    pieces: list[Piece] = []
+    gaps += [(passage.near_mm - joint, passage.far_mm + joint) for passage in stretch.passages_in(course)]
+    for hole in holes:
+        if hole.bottom_mm < course.top_mm - EPS_MM and hole.top_mm > course.bottom_mm + EPS_MM:
+            gaps.append((hole.left_mm, hole.right_mm))
+            pieces += _strips(hole, course, joint)
+    left, right = stretch.span(course)
+    for lintel in lintels:
+        near, far = max(left, lintel.left_mm), min(right, lintel.right_mm)
+        gaps.append((near - joint, far + joint))
+        pieces.append(Piece(near, far, course.bottom_mm, course.top_mm, lintel=True))
+    pieces += [Piece(*ends, course.bottom_mm, course.top_mm) for ends in _between(left, right, gaps)]
+    return sorted(_under(stretch, pieces), key=lambda piece: piece.left_mm)
+
+
+def _under(stretch: Stretch, pieces: Sequence[Piece]) -> Iterator[Piece]:
+    """What of the pieces is under the line the run ends at."""
+    for piece in pieces:
+        for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm):
+            yield replace(piece, left_mm=left, right_mm=right)
+
+
+def _strips(hole: Hole, course: Course, joint: float) -> Iterator[Piece]:
+    """Strips under and over a hole that ends within a course."""
+    left, right = hole.left_mm + joint, hole.right_mm - joint
+    if hole.bottom_mm > course.bottom_mm + EPS_MM:
+        yield Piece(left, right, course.bottom_mm, hole.bottom_mm)
+    if hole.top_mm < course.top_mm - EPS_MM:
+        yield Piece(left, right, hole.top_mm, course.top_mm)
+
+
+def _between(left: float, right: float, gaps: list[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    """What of a course the gaps leave."""
+    for near, far in sorted(gaps):
+        if near > left + EPS_MM:
+            yield left, min(near, right)
+        left = max(left, far)
+    if right > left + EPS_MM:
+        yield left, right
+
+
+def _joints(stretch: Stretch, course: Course, joint: float, rows: Sequence[tuple[Piece, Row]]) -> tuple[float, ...]:
+    """Where head joints start in a course, those beside other runs that go through it included."""
+    joints = [end for _, row in rows for _, end in row.blocks[:-1]]
+    left, right = stretch.span(course)
+    if stretch.start.back_in(course):
+        joints.append(left - joint)
+    if stretch.end.back_in(course):
+        joints.append(right)
+    for passage in stretch.passages_in(course):
+        joints += [passage.near_mm - joint, passage.far_mm]
+    pairs = itertools.pairwise(rows)
+    joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - joint) < EPS_MM]
+    return tuple(sorted(joints))

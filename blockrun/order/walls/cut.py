@@ -1,0 +1,104 @@
+"""A block in its place: what is cast for it, and what is sawn off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from blockrun import units
+from blockrun.order.laid import Laid, Point, Role
+from blockrun.order.shape import Shape
+from blockrun.order.walls.bond import EPS_MM
+from blockrun.order.walls.course import Piece
+from blockrun.order.walls.heights import Course
+from blockrun.order.walls.openings import Hole, Lintel
+from blockrun.order.walls.part import WallPart
+from blockrun.order.walls.runs import Stretch
+from blockrun.order.walls.tops import cut_to
+
+TROUGH = "hollow to a trough"
+
+
+def laid_block(
+    part: WallPart, stretch: Stretch, course: Course, piece: Piece, ends: tuple[float, float], role: Role, low_mm: float
+) -> Laid:
+    """A block of a piece of a course, from one end to the other.
+
+    Parameters
+    ----------
+    low_mm : the lowest point of the line the run ends at; under it no block needs cutting to the line.
+    """
+    (left, right), bottom, top = ends, piece.bottom_mm, piece.top_mm
+    if top <= low_mm + EPS_MM:
+        corners: tuple[Point, ...] = ((left, bottom), (right, bottom), (right, top), (left, top))
+    else:
+        corners = cut_to(stretch.line, left, right, bottom, top)
+    cuts = [*_height(corners, part.block[1]), *_mitres(stretch, left, right)]
+    if role in (Role.LINTEL, Role.RING_BEAM) and not piece.lintel:
+        cuts.append(TROUGH)
+    if role is Role.SILL:
+        cuts.append("top sawn to fall outwards")
+    return Laid(course.number, _shape(part, stretch, left, right), stretch.face, corners, ", ".join(cuts), role)
+
+
+def role_of(
+    part: WallPart,
+    course: Course,
+    ends: tuple[float, float],
+    holes: Sequence[Hole],
+    lintels: Sequence[Lintel],
+    beams: set[int],
+) -> Role:
+    """What a block is for."""
+    left, right = ends
+    for lintel in lintels:
+        if lintel.course == course.number and left < lintel.right_mm - EPS_MM and right > lintel.left_mm + EPS_MM:
+            return Role.LINTEL
+    if course.number in beams:
+        return Role.RING_BEAM
+    if part.sill == "sloped":
+        for hole in holes:
+            if hole.under == course.number and left < hole.right_mm - EPS_MM and right > hole.left_mm + EPS_MM:
+                return Role.SILL
+    return Role.PLAIN
+
+
+def exact_mm(length_mm: float) -> float:
+    """A length without the dust of arithmetic: to a ten-thousandth of a millimetre."""
+    return round(length_mm + 1e-8, 4)
+
+
+def _shape(part: WallPart, stretch: Stretch, left: float, right: float) -> Shape:
+    length = right - left
+    for end, place in ((stretch.start, left), (stretch.end, right)):
+        if end.mitre_deg and abs(place - end.at_mm) < EPS_MM:
+            length += max(0.0, end.behind_mm)
+    whole = abs(length - part.block[0]) <= EPS_MM
+    return Shape(part.block[0] if whole else exact_mm(length), part.block[1], part.block[2])
+
+
+def _height(corners: Sequence[Point], whole_mm: float) -> list[str]:
+    """What is sawn off the top, in words."""
+    bottom, left, right = corners[0][1], corners[0][0], max(along for along, _ in corners)
+    upper = sorted((along, up - bottom) for along, up in corners if up > bottom + EPS_MM)
+    heights = [up for _, up in upper]
+    if max(heights) - min(heights) <= EPS_MM and len(corners) == 4 and upper[0][0] <= left + EPS_MM:
+        return [] if heights[0] >= whole_mm - EPS_MM else [f"to {_mm(heights[0])} high"]
+    if upper[0][0] > left + EPS_MM:
+        upper.insert(0, (left, 0.0))
+    if upper[-1][0] < right - EPS_MM:
+        upper.append((right, 0.0))
+    points = [f"{_mm(up)} high at {_mm(along - left)}" for along, up in upper]
+    return ["top sawn to the slope: " + ", ".join(points)]
+
+
+def _mitres(stretch: Stretch, left: float, right: float) -> list[str]:
+    ends = (("left", stretch.start, left), ("right", stretch.end, right))
+    return [
+        f"{side} end mitred at {units.show(end.mitre_deg, 'angle')}{' to the outside' if end.behind_mm > 0 else ''}"
+        for side, end, place in ends
+        if end.mitre_deg and abs(place - end.at_mm) < EPS_MM
+    ]
+
+
+def _mm(length_mm: float) -> str:
+    return units.show(length_mm, "length")

@@ -1,0 +1,188 @@
+"""A whole wall into blocks: every course of every run, and what is to be said of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from blockrun.order.laid import Laid, Point, Role
+from blockrun.order.walls.bond import EPS_MM
+from blockrun.order.walls.course import Placed, gauge_of, lay_course
+from blockrun.order.walls.cut import laid_block, role_of
+from blockrun.order.walls.heights import Levels, levels
+from blockrun.order.walls.notes import Found, notes_of
+from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
+from blockrun.order.walls.part import WallPart
+from blockrun.order.walls.piers import lay_piers
+from blockrun.order.walls.runs import Stretch, resolve
+from blockrun.order.walls.tops import Line, cut_to, under
+
+
+@dataclass(frozen=True)
+class Face:
+    """What a picture of one run shows beside its blocks, in mm along the run and up from the floor.
+
+    Parameters
+    ----------
+    number : as `Laid.face`, from 1.
+    name : of the run.
+    left_mm, right_mm : where its body ends; past an inside corner that is behind the neighbour.
+    line : the line it ends at.
+    openings : name and corners of each hole, as laid.
+    returns : ends of other runs that go through it, course and corners.
+    lintels : corners of bought lintels.
+    """
+
+    number: int
+    name: str
+    left_mm: float
+    right_mm: float
+    line: Line
+    openings: tuple[tuple[str, tuple[Point, ...]], ...] = ()
+    returns: tuple[tuple[int, tuple[Point, ...]], ...] = ()
+    lintels: tuple[tuple[Point, ...], ...] = ()
+
+
+@dataclass(frozen=True)
+class WallLayout:
+    """A wall in blocks.
+
+    Parameters
+    ----------
+    blocks : every block in its place, run by run, from the bottom up and from left to right.
+    courses : how many.
+    notes : sentences on what was decided and what to look after.
+    faces : one a run, then one a pier.
+    volume_l : of the blocks as laid, troughs and slopes of sills not taken off.
+    """
+
+    blocks: tuple[Laid, ...]
+    courses: int
+    notes: tuple[str, ...]
+    faces: tuple[Face, ...]
+    volume_l: float
+
+
+@dataclass(frozen=True)
+class _Run:
+    """A run laid: its blocks, its picture, and what was found in laying it."""
+
+    blocks: list[Laid]
+    face: Face
+    found: Found
+
+
+def lay_wall(part: WallPart) -> WallLayout:
+    """Every block of a wall.
+
+    Where whole courses do not make up the height, both a levelling course and a cut top course are laid, and the one
+    with fewer sawn blocks is taken.
+    """
+    stretches = resolve(part)
+    peak = max(up for stretch in stretches for _, up in stretch.line)
+    ways = levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm)
+    laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in ways]
+    n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
+    best = n_sawn.index(min(n_sawn)) if len(ways) == 1 or n_sawn[0] != n_sawn[-1] else len(ways) - 1
+    way, runs = ways[best], laid[best]
+    piers = lay_piers(part, stretches, way)
+    blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
+    faces = (
+        *(run.face for run in runs),
+        *(Face(number, name, 0.0, width(ones), ((0.0, part.height_mm),)) for number, name, ones in piers),
+    )
+    notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
+    return WallLayout(blocks, max(block.course for block in blocks), notes, faces, sum(map(_volume_l, blocks)))
+
+
+def width(blocks: Sequence[Laid]) -> float:
+    """How far to the right blocks go."""
+    return max(along for block in blocks for along, _ in block.corners)
+
+
+def _blocks(runs: Sequence[_Run]) -> list[Laid]:
+    return [block for run in runs for block in run.blocks]
+
+
+def _is_sawn(block: Laid) -> bool:
+    return "high" in block.cut
+
+
+def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
+    gauge = gauge_of(part, stretch)
+    holes = [
+        hole(opening, way.courses, stretch.line, exact_head=part.lintel == "trough") for opening in stretch.openings
+    ]
+    spans = lintels(holes, part.bearing_mm, part.least_mm + 2 * part.joint_mm, (stretch.start.at_mm, stretch.end.at_mm))
+    solid = [_clear(part, lintel, holes, way, stretch) for lintel in spans] if part.lintel != "trough" else []
+    low = min(up for _, up in stretch.line)
+    beams = {number or top_course(part, way) for number in part.ring_beams}
+    blocks: list[Laid] = []
+    found = Found(stretch, gauge, holes, solid or spans)
+    placed = Placed((), ())
+    bought: list[tuple[Point, ...]] = []
+    for course in way.courses:
+        here = [lintel for lintel in solid if lintel.course == course.number]
+        below = placed.joints_mm
+        placed = lay_course(part, stretch, course, holes, here, below, gauge)
+        for piece, ends in ((piece, ends) for piece, row in placed.rows for ends in row.blocks):
+            role = Role.LINTEL if piece.lintel else role_of(part, course, ends, holes, [] if solid else spans, beams)
+            block = laid_block(part, stretch, course, piece, ends, role, low)
+            if piece.lintel and part.lintel == "bought":
+                bought.append(block.corners)
+            else:
+                blocks.append(block)
+        found.count(course.number, placed, below)
+    return _Run(blocks, _face(part, stretch, way, holes, bought), found)
+
+
+def top_course(part: WallPart, way: Levels) -> int:
+    """The last course that ends at or under the height of the wall."""
+    return max((course.number for course in way.courses if course.top_mm <= part.height_mm + EPS_MM), default=1)
+
+
+def _clear(part: WallPart, lintel: Lintel, holes: Sequence[Hole], way: Levels, stretch: Stretch) -> Lintel:
+    """A lintel of one piece: short of other holes, and on to them or the end of the run where only a sliver is left."""
+    course = way.courses[lintel.course - 1]
+    middle = (lintel.left_mm + lintel.right_mm) / 2
+    open_here = [one for one in holes if one.bottom_mm < course.top_mm and one.top_mm > course.bottom_mm]
+    start, end = stretch.span(course)
+    start = max([start, *(one.right_mm for one in open_here if one.right_mm < middle)])
+    end = min([end, *(one.left_mm for one in open_here if one.left_mm > middle)])
+    sliver = part.least_mm + part.joint_mm
+    left = start if lintel.left_mm - start < sliver else lintel.left_mm
+    right = end if end - lintel.right_mm < sliver else lintel.right_mm
+    return Lintel(lintel.course, left, right)
+
+
+def _face(
+    part: WallPart, stretch: Stretch, way: Levels, holes: Sequence[Hole], bought: Sequence[tuple[Point, ...]]
+) -> Face:
+    openings = tuple(
+        (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm)) for one in holes
+    )
+    left, right = stretch.start.at_mm, stretch.end.at_mm
+    returns = tuple(_returns(part, stretch, way))
+    return Face(stretch.face, stretch.name, left, right, stretch.line, openings, returns, tuple(bought))
+
+
+def _returns(part: WallPart, stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:
+    """Ends of the runs that go through this one, course by course."""
+    thickness = part.block[2]
+    for course in way.courses:
+        sides: list[tuple[float, float]] = []
+        if stretch.start.back_in(course):
+            sides.append((stretch.start.at_mm, stretch.start.at_mm + thickness))
+        if stretch.end.back_in(course):
+            sides.append((stretch.end.at_mm - thickness, stretch.end.at_mm))
+        sides += [(passage.near_mm, passage.far_mm) for passage in stretch.passages_in(course)]
+        for near, far in sides:
+            for left, right in under(stretch.line, near, far, course.bottom_mm):
+                yield course.number, cut_to(stretch.line, left, right, course.bottom_mm, course.top_mm)
+
+
+def _volume_l(block: Laid) -> float:
+    """Area of the outline seen, by the shoelace formula, times the thickness."""
+    corners = block.corners
+    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))
+    return abs(twice) / 2 * block.shape.thickness_mm / 1e6

@@ -1,0 +1,114 @@
+"""Openings into holes that meet the courses, and the courses that carry over them.
+
+A hole is as wide as its opening. Its sill and head go to the nearest beds that leave the opening clear, unless a strip
+of at least so much of a block's height can be sawn to fit: then that strip is laid, and the hole is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from blockrun import units
+from blockrun.order.walls.heights import Course
+from blockrun.order.walls.part import Opening
+from blockrun.order.walls.tops import Line, height_at
+
+STRIP_OVER: Final = 0.5
+"""Least height of a strip over an opening, as a share of the course: it carries (our choice)."""
+STRIP_UNDER: Final = 0.25
+"""Least height of a strip under an opening, as a share of the course (our choice)."""
+_EPS_MM: Final = 1e-4
+
+
+@dataclass(frozen=True)
+class Hole:
+    """What is left open in a run; `over` and `under` are the numbers of the courses over and under it, 0 for none."""
+
+    name: str
+    left_mm: float
+    right_mm: float
+    bottom_mm: float
+    top_mm: float
+    under: int
+    over: int
+
+
+@dataclass(frozen=True)
+class Lintel:
+    """The stretch of a course that carries over one opening or several."""
+
+    course: int
+    left_mm: float
+    right_mm: float
+
+
+def hole(opening: Opening, courses: Sequence[Course], line: Line, *, exact_head: bool) -> Hole:
+    """The hole of an opening; with `exact_head` a strip over it may be sawn, else the next bed is its head.
+
+    A hole whose head would be over the line the run ends at is open to that line.
+    """
+    bottom, under = _bottom(opening.sill_mm, courses)
+    top, over = _top(opening.head_mm, courses, exact_head=exact_head)
+    places = [opening.from_mm, *(along for along, _ in line if opening.from_mm < along < opening.to_mm), opening.to_mm]
+    heights = [height_at(line, place) for place in places]
+    if not over or top > min(heights) - _EPS_MM:
+        top, over = max(heights), 0
+    within = next((one for one in courses if one.bottom_mm < bottom and top < one.top_mm), None)
+    if within:
+        bottom, under = _bed_under(within, courses)
+    return Hole(opening.name, opening.from_mm, opening.to_mm, bottom, top, under, over)
+
+
+def _bottom(sill: float, courses: Sequence[Course]) -> tuple[float, int]:
+    course = next((one for one in courses if one.top_mm > sill + _EPS_MM), courses[-1])
+    strip = sill - course.bottom_mm
+    if strip >= STRIP_UNDER * (course.top_mm - course.bottom_mm):
+        return sill, course.number
+    return _bed_under(course, courses)
+
+
+def _bed_under(course: Course, courses: Sequence[Course]) -> tuple[float, int]:
+    return (courses[course.number - 2].top_mm, course.number - 1) if course.number > 1 else (0.0, 0)
+
+
+def _top(head: float, courses: Sequence[Course], *, exact_head: bool) -> tuple[float, int]:
+    course = next((one for one in courses if one.top_mm > head + _EPS_MM), None)
+    if course is None:
+        return head, 0
+    if head <= course.bottom_mm + _EPS_MM:
+        return course.bottom_mm, course.number
+    if exact_head and course.top_mm - head >= STRIP_OVER * (course.top_mm - course.bottom_mm):
+        return head, course.number
+    if course.number == len(courses):
+        return course.top_mm, 0
+    return courses[course.number].bottom_mm, course.number + 1
+
+
+def changes(opening: Opening, hole: Hole, bed_mm: float) -> list[str]:
+    """What is said when a hole is more than a bed larger than its opening."""
+    said: list[str] = []
+    if hole.top_mm - opening.head_mm > bed_mm + _EPS_MM:
+        said.append(f"{_mm(hole.top_mm - opening.head_mm)} higher at the head")
+    if opening.sill_mm - hole.bottom_mm > bed_mm + _EPS_MM:
+        said.append(f"{_mm(opening.sill_mm - hole.bottom_mm)} lower at the sill")
+    return said
+
+
+def lintels(holes: Sequence[Hole], bearing_mm: float, apart_mm: float, span: tuple[float, float]) -> list[Lintel]:
+    """Lintels with their bearing, within the run; those in one course and less than so far apart are one."""
+    found: list[Lintel] = []
+    for one in sorted(holes, key=lambda one: (one.over, one.left_mm)):
+        if not one.over:
+            continue
+        left, right = max(span[0], one.left_mm - bearing_mm), min(span[1], one.right_mm + bearing_mm)
+        if found and found[-1].course == one.over and left < found[-1].right_mm + apart_mm:
+            found[-1] = replace(found[-1], right_mm=max(right, found[-1].right_mm))
+        else:
+            found.append(Lintel(one.over, left, right))
+    return found
+
+
+def _mm(length_mm: float) -> str:
+    return units.show(length_mm, "length")

@@ -1,0 +1,183 @@
+"""A wall into straight runs: where each ends in each course, where others pass through it, and its top.
+
+Places along a run are measured on its outside face from where the file measures them. At a square corner one run goes
+through in one course and the other in the next, so each has an end that steps back every second course; from an inside
+corner the body of a run goes on behind the outside face of its neighbour. Other corners are mitred in every course.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from blockrun.order.walls.heights import Course
+from blockrun.order.walls.tops import Line, height_at, line_of
+
+if TYPE_CHECKING:
+    from blockrun.order.walls.part import InnerWall, Opening, Pier, Run, Straight, WallPart
+
+SQUARE_DEG: Final = 90.0
+_EPS_MM: Final = 1e-6
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a run.
+
+    Parameters
+    ----------
+    at_mm : where its body ends when it goes through.
+    back_mm : how much sooner it ends in the courses in which the other run goes through, joint included.
+    through_odd : whether it goes through in courses 1, 3, 5; nought back makes that no matter.
+    mitre_deg : the angle its end is sawn at; nought for a square end.
+    behind_mm : how much longer the inside face is than the outside at a mitre (less than nought: shorter).
+    alone_above_mm : height at which the other run ends, so that it goes through in every course above.
+    stops_at_mm : height at which it ends itself beside a higher run, which goes through in every course above.
+    """
+
+    at_mm: float
+    back_mm: float = 0.0
+    through_odd: bool = True
+    mitre_deg: float = 0.0
+    behind_mm: float = 0.0
+    alone_above_mm: float = math.inf
+    stops_at_mm: float = math.inf
+
+    def goes_through(self, course: Course) -> bool:
+        """Whether it goes through in a course, and does not step back."""
+        if course.top_mm > self.alone_above_mm + _EPS_MM:
+            return True
+        if course.top_mm > self.stops_at_mm + _EPS_MM:
+            return False
+        return (course.number % 2 == 1) == self.through_odd
+
+    def back_in(self, course: Course) -> float:
+        """How much sooner it ends in a course."""
+        return 0.0 if self.goes_through(course) else self.back_mm
+
+    @property
+    def returns(self) -> bool:
+        """Whether another run goes through here in some courses."""
+        return self.back_mm > 0
+
+
+@dataclass(frozen=True)
+class Passage:
+    """Where an inner wall goes through a run: its near and far side, joints not included, and the inner wall's end."""
+
+    near_mm: float
+    far_mm: float
+    end: End
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A straight run, resolved: its number among the pictures, its ends, what passes through it, its top."""
+
+    face: int
+    name: str
+    length_mm: float
+    start: End
+    end: End
+    line: Line
+    openings: tuple[Opening, ...]
+    piers: tuple[Pier, ...]
+    passages: tuple[Passage, ...] = ()
+
+    def span(self, course: Course) -> tuple[float, float]:
+        """From where to where its own blocks lie in a course."""
+        return self.start.at_mm + self.start.back_in(course), self.end.at_mm - self.end.back_in(course)
+
+    def passages_in(self, course: Course) -> list[Passage]:
+        """The inner walls that go through it in a course."""
+        return [passage for passage in self.passages if passage.end.goes_through(course)]
+
+    @property
+    def is_square(self) -> bool:
+        """Whether nothing steps back or goes through, so that the bond alone decides where courses start."""
+        return not (self.start.returns or self.end.returns or self.passages)
+
+
+def resolve(part: WallPart) -> list[Stretch]:
+    """The runs of a wall in the order of the file, inner walls last; their faces count from 1."""
+    if not part.outline:
+        assert part.length_mm is not None
+        return [_stretch(part, part, 1, End(0.0), End(part.length_mm))]
+    runs = part.outline
+    ends = [End(run.length_mm) for run in runs]
+    starts = [End(0.0) for _ in runs]
+    for index, run in enumerate(runs if part.closed else runs[:-1]):
+        after = (index + 1) % len(runs)
+        ends[index], starts[after] = _corner(part, run, runs[after])
+    outline = [_stretch(part, run, index + 1, starts[index], ends[index]) for index, run in enumerate(runs)]
+    first = len(outline) + 1
+    inner = [_stretch(part, wall, first + index, *_inner(part, wall)) for index, wall in enumerate(part.inner_walls)]
+    return outline + inner
+
+
+def _corner(part: WallPart, run: Run, after: Run) -> tuple[End, End]:
+    """End of a run and start of the one after it, where they meet."""
+    thickness, joint, length = part.block[2], part.joint_mm, run.length_mm
+    inside = run.corner == "inside"
+    if run.angle_deg == SQUARE_DEG:
+        reach, back = thickness if inside else 0.0, thickness + joint
+        mine, theirs = _height(part, run, length, -back), _height(part, after, 0.0, back)
+        return (
+            _end(length + reach, back, mine, theirs, through_odd=True),
+            _end(-reach, back, theirs, mine, through_odd=False),
+        )
+    half = math.radians((180 - run.angle_deg) / 2)
+    gap = joint / 2 / math.cos(half)
+    behind = thickness * math.tan(half) * (1 if inside else -1)
+    mitre = round((180 - run.angle_deg) / 2, 3)
+    return End(length - gap, mitre_deg=mitre, behind_mm=behind), End(gap, mitre_deg=mitre, behind_mm=behind)
+
+
+def _end(at: float, back: float, mine: float, theirs: float, *, through_odd: bool) -> End:
+    """An end that steps back every second course as high as both runs go; above, the higher one goes through."""
+    return End(
+        at,
+        back,
+        through_odd,
+        alone_above_mm=theirs if mine > theirs + _EPS_MM else math.inf,
+        stops_at_mm=mine if theirs > mine + _EPS_MM else math.inf,
+    )
+
+
+def _height(part: WallPart, straight: Straight, at: float, reach: float) -> float:
+    """How high a run goes between a place and another so far away."""
+    length = straight.length_mm or 0.0
+    line = line_of(part.height_mm, straight, length)
+    return max(height_at(line, at), height_at(line, at + reach))
+
+
+def _inner(part: WallPart, wall: InnerWall) -> tuple[End, End]:
+    """Ends of an inner wall; its places count from the inside of the run it starts at."""
+    return _tee(part, wall, wall.from_run, wall.at_mm, -1), _tee(part, wall, wall.to, wall.to_at_mm, 1)
+
+
+def _tee(part: WallPart, wall: InnerWall, host: str | None, at: float | None, side: int) -> End:
+    """The start (side -1) or end (side 1) of an inner wall."""
+    run = next((run for run in part.outline if run.name == host), None)
+    place = 0.0 if side < 0 else wall.length_mm
+    if run is None or at is None:
+        return End(place)
+    thickness, back = part.block[2], part.block[2] + part.joint_mm
+    mine, theirs = _height(part, wall, place, 0.0), _height(part, run, at, thickness)
+    return _end(place + side * thickness, back, mine, theirs, through_odd=False)
+
+
+def _stretch(part: WallPart, straight: Straight, face: int, start: End, end: End) -> Stretch:
+    length = straight.length_mm or 0.0
+    passages = sorted(
+        (
+            Passage(at, at + part.block[2], _tee(part, wall, host, at, side))
+            for wall in part.inner_walls
+            for host, at, side in ((wall.from_run, wall.at_mm, -1), (wall.to, wall.to_at_mm, 1))
+            if host == straight.name and at is not None and straight in part.outline
+        ),
+        key=lambda passage: passage.near_mm,
+    )
+    line = line_of(part.height_mm, straight, length)
+    return Stretch(face, straight.name, length, start, end, line, straight.openings, straight.piers, tuple(passages))

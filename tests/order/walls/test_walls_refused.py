@@ -1,0 +1,136 @@
+"""What a wall cannot be is said in a sentence, at its place in the file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.files.models import read_model
+from blockrun.files.text import References
+from blockrun.files.yaml import read_yaml
+from blockrun.order.walls import WallPart
+
+WALL = """\
+wall: north
+length: 7.2 m
+height: 2.7 m
+block: 600 x 300 x 200 mm
+joint: 10 mm
+bond: half
+mix: wall
+openings:
+  - {name: door, from: 1.2 m, sill: 0 m, width: 0.9 m, height: 2.1 m}
+  - {name: window, from: 3.5 m, sill: 0.9 m, width: 1.2 m, height: 1.2 m}
+needed: {from: 2027-05-12, courses_a_day: 2}
+"""
+HOUSE = """\
+wall: house
+height: 2.5 m
+block: 400 x 200 x 200 mm
+joint: 10 mm
+bond: half
+outline:
+  - {run: south, length: 6 m}
+  - {run: east, length: 4 m}
+  - run: north
+    length: 6 m
+    openings: [{name: door, from: 1 m, sill: 0 m, width: 1 m, height: 2.1 m}]
+  - {run: west, length: 4 m}
+inner_walls:
+  - {inner: hall, from: south, at: 2 m, length: 3.6 m, to: north, to_at: 3.6 m}
+"""
+
+
+def read(tmp_path: Path, text: str) -> WallPart:
+    (tmp_path / "order.yaml").write_text(text)
+    return read_model(WallPart, read_yaml(tmp_path / "order.yaml"), References(tmp_path, {}))
+
+
+def spoilt(text: str, old: str, new: str) -> str:
+    assert old in text
+    return text.replace(old, new, 1)
+
+
+def test_the_wall_of_the_format_is_read(tmp_path: Path) -> None:
+    wall = read(tmp_path, WALL)
+    assert (wall.name, wall.length_mm, wall.block, wall.bond) == ("north", 7200, (600, 300, 200), "half")
+    assert [opening.to_mm for opening in wall.openings] == [2100, 4700]
+
+
+def test_a_house_is_read_and_keeps_the_order_of_its_runs(tmp_path: Path) -> None:
+    wall = read(tmp_path, HOUSE)
+    assert [run.name for run in wall.outline] == ["south", "east", "north", "west"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "said"),
+    [
+        ("from: 1.2 m", "from: 6.5 m", 9, "door ends 200 mm beyond the end of the wall"),
+        ("from: 3.5 m", "from: 2 m", 10, "window and door overlap"),
+        ("width: 0.9 m", "width: 7.5 m", 9, "door is wider than the wall, which is 7200 mm long"),
+        ("height: 2.1 m", "height: 2.8 m", 9, "the head of door, 2800 mm above the floor, is over the wall"),
+        ("sill: 0.9 m", "sill: 3 m", 10, "the sill of window is over the wall, 2700 mm high there"),
+        ("name: window", "name: door", 10, "two openings are called door"),
+        ("600 x 300 x 200 mm", "20 x 8 x 10 mm", 5, "the joint is no smaller than the block, 8 mm"),
+        ("length: 7.2 m\n", "", 1, "length is missing"),
+        ("bond: half", "bond: flemish", 6, "flemish is not known here"),
+        ("joint: 10 mm", "joint: 10 mm\nring_beams: [12]", 6, "the wall has no course 12"),
+        ("joint: 10 mm", "joint: 10 mm\noverlap: a bit", 6, "a bit is no overlap"),
+        (
+            "joint: 10 mm",
+            "joint: 10 mm\ngable: 1 m\ntops: [{at: 0 m, height: 2 m}, {at: 7.2 m, height: 3 m}]",
+            6,
+            "both",
+        ),
+        ("joint: 10 mm", "joint: 10 mm\ntops: [{at: 0 m, height: 3 m}, {at: 5 m, height: 3 m}]", 6, "from end to end"),
+        ("joint: 10 mm", "joint: 10 mm\npiers: [{at: 7 m, width: 400 mm}]", 6, "the pier ends beyond the wall"),
+    ],
+)
+def test_a_wall_is_refused(tmp_path: Path, old: str, new: str, line: int, said: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(WALL, old, new))
+    fault = caught.value
+    assert said in str(fault)
+    assert fault.todo
+    if "tops" not in new:
+        assert (fault.line, Path(fault.file or "").name) == (line, "order.yaml")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "said"),
+    [
+        ("{run: west, length: 4 m}", "{run: west, length: 4.5 m}", 6, "the outline ends 500 mm from where it starts"),
+        ("{run: east, length: 4 m}", "{run: east, length: 4 m, corner: inside}", 6, "turn 180 deg in all"),
+        ("{run: west, length", "{run: east, length", 12, "two runs are called east"),
+        ("from: 1 m, sill", "from: 0.2 m, sill", 11, "door leaves no room for a block beside the corner of north"),
+        ("to: north", "to: nowhere", 14, "there is no run nowhere"),
+        (", to_at: 3.6 m", "", 14, "where on north it ends is missing"),
+        ("to_at: 3.6 m", "to_at: 1.2 m", 14, "hall meets north in its opening door"),
+        ("at: 2 m", "at: 0.1 m", 14, "hall meets south too near its end to be bonded"),
+        ("bond: half", "bond: half\nlength: 4 m", 7, "length and outline are both given"),
+        ("bond: half", "bond: half\ngable: 4 m", 6, "gable stands beside an outline"),
+    ],
+)
+def test_a_house_is_refused(tmp_path: Path, old: str, new: str, line: int, said: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(HOUSE, old, new))
+    assert said in str(caught.value)
+    assert abs((caught.value.line or 0) - line) <= 1
+    assert caught.value.todo
+
+
+def test_a_fault_in_an_opening_points_at_its_value(tmp_path: Path) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(WALL, "from: 3.5 m", "from: 6.5 m"))
+    assert str(caught.value).splitlines()[1:3] == [
+        "    - {name: window, from: 6.5 m, sill: 0.9 m, width: 1.2 m, height: 1.2 m}",
+        "                           ^",
+    ]
+
+
+def test_every_key_is_described_to_editors() -> None:
+    schema = WallPart.model_json_schema(by_alias=True)
+    models = [schema, *(model for name, model in schema["$defs"].items() if name != "Need")]
+    assert [key for model in models for key, entry in model["properties"].items() if "description" not in entry] == []

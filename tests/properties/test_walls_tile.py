@@ -1,0 +1,188 @@
+"""Blocks, joints and openings of any wall tile each of its faces."""
+
+from __future__ import annotations
+
+import itertools
+from collections import defaultdict
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import MultiPolygon, Polygon, STRtree, box, union_all
+
+from blockrun.order.laid import Laid
+from blockrun.order.walls import Face, InnerWall, Opening, Run, Top, WallLayout, WallPart, lay_wall
+
+BLOCKS = [(600, 300, 200), (400, 200, 200), (390, 190, 190), (396.875, 193.675, 193.675), (500, 250, 150)]
+BLOCK_AND_JOINT = st.tuples(st.sampled_from(BLOCKS), st.sampled_from([3.0, 9.525, 10.0, 12.0]))
+EXACT_MM = 1e-3
+"""Tolerance of all places and joints here: a micrometre."""
+
+
+@st.composite
+def openings_of(draw, length: float, height: float) -> tuple[Opening, ...]:
+    """Openings that may stand close together, beside and above one another, in slots along the wall."""
+    n_slots = draw(st.integers(0, max(0, min(5, int(length // 800)))))
+    slot = length / n_slots if n_slots else 0
+    found = []
+    for index in range(n_slots):
+        width = draw(st.integers(200, int(slot * 0.95)))
+        start = round(index * slot + draw(st.integers(0, 40)) / 40 * (slot - width), 3)
+        sill = draw(st.sampled_from([0.0, 300.0, 620.0, 900.0, 1000.0]))
+        high = draw(st.integers(300, max(301, int(height - sill))))
+        if sill + high <= height:
+            found.append(Opening(name=f"o{index}", from_mm=start, sill_mm=sill, width_mm=width, height_mm=high))
+    return tuple(found)
+
+
+@st.composite
+def straight_walls(draw) -> WallPart:
+    block, joint = draw(BLOCK_AND_JOINT)
+    length, height = float(draw(st.integers(1200, 12_000))), float(draw(st.integers(600, 4000)))
+    shape: dict[str, object] = draw(
+        st.one_of(
+            st.just({}),
+            st.integers(300, 3000).map(lambda rise: {"gable_mm": float(rise)}),
+            st.tuples(st.integers(2000, 5000), st.integers(500, 5000)).map(
+                lambda ends: {
+                    "tops": tuple(Top(at_mm=at, height_mm=up) for at, up in zip((0, length), ends, strict=True))
+                }
+            ),
+        )
+    )
+    low = min([height, *(top.height_mm for top in shape.get("tops", ()))])
+    return WallPart(
+        name="any",
+        length_mm=length,
+        height_mm=height,
+        block=block,
+        joint_mm=joint,
+        bond=draw(st.sampled_from(["half", "third", "stack"])),
+        lintel=draw(st.sampled_from(["trough", "cast", "bought"])),
+        openings=draw(openings_of(length, low)),
+        ring_beams=draw(st.sampled_from([(), (0,)])),
+        **shape,
+    )
+
+
+@st.composite
+def buildings(draw) -> WallPart:
+    """An L of six runs with one inside corner, an inner wall, and openings clear of both."""
+    block, joint = draw(BLOCK_AND_JOINT)
+    wide, deep, nook_x, nook_y = (float(draw(st.integers(low, low + 4000))) for low in (8000, 8000, 2000, 2000))
+    height = float(draw(st.integers(2000, 3000)))
+    lengths = (wide, deep - nook_y, nook_x, nook_y, wide - nook_x, deep)
+    corners = ("outside", "outside", "inside", "outside", "outside", "outside")
+    gables = {1: 1000.0} if draw(st.booleans()) else {}
+    at = draw(st.integers(1500, 3500))
+    runs = []
+    for index, (length, corner) in enumerate(zip(lengths, corners, strict=True)):
+        clear = 2 * (block[2] + joint) + block[0] / 4
+        room = draw(openings_of(length - 2 * clear, height)) if index not in (0, 1) else ()
+        openings = tuple(one.model_copy(update={"from_mm": one.from_mm + clear}) for one in room)
+        runs.append(
+            Run(name=f"r{index}", length_mm=length, corner=corner, openings=openings, gable_mm=gables.get(index))
+        )
+    inner = InnerWall(name="inner", from_run="r0", at_mm=at, length_mm=draw(st.integers(1000, 2500)))
+    return WallPart(
+        name="any",
+        outline=tuple(runs),
+        inner_walls=(inner,),
+        height_mm=height,
+        block=block,
+        joint_mm=joint,
+        bond="half",
+    )
+
+
+def region(face: Face) -> Polygon:
+    left, right = face.left_mm, face.right_mm
+    line = [(left, face.line[0][1]), *face.line, (right, face.line[-1][1])]
+    return Polygon([(left, 0), (right, 0), *reversed(line)]).buffer(0)
+
+
+def on(layout: WallLayout, face: Face) -> list[Laid]:
+    return [block for block in layout.blocks if block.face == face.number]
+
+
+def check_no_overlap(layout: WallLayout, face: Face) -> None:
+    solids = [Polygon(block.corners) for block in on(layout, face)]
+    solids += [Polygon(corners) for _, corners in (*face.returns, *face.openings)] + [Polygon(c) for c in face.lintels]
+    tree = STRtree(solids)
+    for index, solid in enumerate(solids):
+        assert solid.is_valid
+        for other in tree.query(solid):
+            assert other <= index or solid.intersection(solids[other]).area < 1.0
+
+
+def check_tiles(layout: WallLayout, face: Face, joint: float, give: float) -> None:
+    """What no block, opening or neighbour covers is no wider than a joint."""
+    solids = [Polygon(block.corners) for block in on(layout, face)] + [Polygon(c) for c in face.lintels]
+    holes = union_all([Polygon(corners) for _, corners in face.openings])
+    solids += [Polygon(corners) for _, corners in face.returns]
+    wall = region(face)
+    left_over = wall.difference(union_all(solids)).difference(holes)
+    widest = joint + give + EXACT_MM
+    opened = left_over.buffer(-widest / 2, join_style="mitre")
+    assert opened.area < 1.0, opened.bounds
+    assert union_all(solids).difference(wall.buffer(EXACT_MM)).area < 1.0
+
+
+def check_joints(layout: WallLayout, face: Face, wall: WallPart) -> None:
+    """Neighbours in a course stand a joint apart, or have something between them."""
+    rows: dict[tuple[int, float], list[tuple[float, float]]] = defaultdict(list)
+    for block in on(layout, face):
+        ends = [along for along, _ in block.corners]
+        rows[block.course, block.corners[0][1]].append((min(ends), max(ends)))
+    seen = set()
+    for row in rows.values():
+        gaps = [two[0] - one[1] for one, two in itertools.pairwise(sorted(row))]
+        seen |= {round(gap - wall.joint_mm, 2) for gap in gaps if gap < wall.joint_mm + wall.give_mm + 1}
+    assert all(abs(off) <= wall.give_mm + 0.01 for off in seen)
+    assert len(seen) <= 2, "the run's joint, and the stated one beside strips and lintels"
+
+
+def check(wall: WallPart) -> WallLayout:
+    layout = lay_wall(wall)
+    for face in layout.faces:
+        check_no_overlap(layout, face)
+        check_tiles(layout, face, wall.joint_mm, wall.give_mm)
+        check_joints(layout, face, wall)
+    for block in layout.blocks:
+        if block.role.value != "lintel" or wall.lintel == "trough":
+            assert 0 < block.shape.length_mm <= wall.block[0] + EXACT_MM
+            assert block.shape.height_mm == wall.block[1]
+    return layout
+
+
+@given(straight_walls())
+@settings(max_examples=100)
+def test_a_straight_wall_is_tiled(wall: WallPart) -> None:
+    check(wall)
+
+
+@given(buildings())
+@settings(max_examples=40)
+def test_a_building_is_tiled(wall: WallPart) -> None:
+    check(wall)
+
+
+@given(st.sampled_from(BLOCKS), st.integers(4, 20), st.integers(2, 12), st.sampled_from(["half", "third", "stack"]))
+def test_walls_of_whole_modules_need_no_sawing_and_keep_the_overlap(block, n_blocks, n_courses, bond) -> None:
+    length, height = n_blocks * (block[0] + 10) - 10, n_courses * (block[1] + 10)
+    wall = WallPart(name="any", length_mm=length, height_mm=height, block=block, joint_mm=10, bond=bond)
+    layout = lay_wall(wall)
+    assert not any(block.cut for block in layout.blocks)
+    assert not layout.notes
+    assert layout.courses == n_courses
+
+
+def test_a_gap_would_be_found() -> None:
+    layout = lay_wall(
+        WallPart(name="any", length_mm=6090, height_mm=3100, block=(600, 300, 200), joint_mm=10, bond="half")
+    )
+    holed = WallLayout(layout.blocks[1:], layout.courses, (), layout.faces, layout.volume_l)
+    with pytest.raises(AssertionError):
+        check_tiles(holed, holed.faces[0], 10, 2)
+    assert isinstance(region(layout.faces[0]), Polygon | MultiPolygon)
+    assert box(0, 0, 1, 1).area == 1
