@@ -92,13 +92,15 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         yield f"No cavity ({cavities}) gives blocks {due}: change course or thickness to fit one, or add a mould."
         return
     longest = max(mould.cavity_mm[0] for mould in usable(dome, moulds))
-    highest = max(mould.cavity_mm[1] for mould in usable(dome, moulds))
+    plain = [mould for mould in usable(dome, moulds) if mould.casts_plain] or usable(dome, moulds)
+    highest = max(mould.cavity_mm[1] for mould in plain)
     if dome.block_length_mm > longest:
         yield (
             f"A block of {_mm(dome.block_length_mm)} is longer outside than the cavity, {_mm(longest)}; blocks no"
             " longer than that are taken."
         )
-    high = [ring for ring in rings if ring.setting.cast.height_mm > highest + 0.5]
+    sawn = [ring for ring in rings if ring.setting.way is Way.SAWN]
+    high = [ring for ring in sawn if ring.setting.cast.height_mm > highest + 0.5]
     if high:
         outside = max(ring.setting.cast.height_mm for ring in high)
         fits = math.floor(dome.course_mm - (outside - highest))
