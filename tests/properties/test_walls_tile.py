@@ -156,13 +156,13 @@ def check(wall: WallPart) -> WallLayout:
 
 
 @given(straight_walls())
-@settings(max_examples=100)
+@settings(max_examples=60)
 def test_a_straight_wall_is_tiled(wall: WallPart) -> None:
     check(wall)
 
 
 @given(buildings())
-@settings(max_examples=40)
+@settings(max_examples=25)
 def test_a_building_is_tiled(wall: WallPart) -> None:
     check(wall)
 

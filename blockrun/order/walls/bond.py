@@ -138,7 +138,7 @@ def _place_cost(place: float, grid: float, below: tuple[float, ...], gauge: Gaug
     """What a joint costs for leaving the grid and for standing too near one below."""
     off = (place - grid) % gauge.module_mm
     off = min(off, gauge.module_mm - off)
-    cost = 0.0 if off <= EPS_MM else _OFF_GRID + off / gauge.module_mm / 10
+    cost = 0.0 if off <= EPS_MM else _OFF_GRID + off / gauge.module_mm / 100
     lacks = gauge.overlap_mm - overlap_at(place, below, gauge)
     return cost if lacks <= EPS_MM else cost + CLASH * (1 + lacks / gauge.overlap_mm)
 
@@ -155,4 +155,6 @@ def _size_cost(size: float, gauge: Gauge) -> float:
         return 0.0
     if size < gauge.least_mm - EPS_MM:
         return SLIVER + gauge.least_mm - size
-    return _PART if any(abs(size - part) <= EPS_MM for part in gauge.parts_mm) else _CUT
+    if any(abs(size - part) <= EPS_MM for part in gauge.parts_mm):
+        return _PART
+    return _CUT + (1 - size / gauge.block_mm) ** 2  # the squares make pairs even

@@ -14,7 +14,7 @@ from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.runs import Stretch
 from blockrun.order.walls.tops import under
 
-_SHIFTED: Final = 2.0
+_SHIFTED: Final = 0.5
 """What a course costs that leaves the bond's own shift for one that suits a corner better."""
 _SHARES: Final = {"half": 2, "third": 3, "stack": 1}
 
@@ -60,6 +60,7 @@ def lay_course(
     lintels: Sequence[Lintel],
     below_mm: tuple[float, ...],
     gauge: Gauge,
+    above: Course | None = None,
 ) -> Placed:
     """Lay a course of a run.
 
@@ -70,10 +71,12 @@ def lay_course(
     lintels : of one piece that lie in this course.
     below_mm : where joints start in the course below.
     gauge : the measures of the bond.
+    above : the course above, so that joints keep off those that other runs will need there.
     """
+    near = tuple(sorted((*below_mm, *_beside(stretch, above, part.joint_mm)))) if above else below_mm
     pieces = _pieces(part, stretch, course, holes, lintels)
     rows = min(
-        (_rows(pieces, grid, below_mm, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)),
+        (_rows(pieces, grid, near, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)),
         key=lambda rows: rows[1],
     )[0]
     return Placed(rows, _joints(stretch, course, part.joint_mm, rows))
@@ -154,13 +157,17 @@ def _between(left: float, right: float, gaps: list[tuple[float, float]]) -> Iter
 def _joints(stretch: Stretch, course: Course, joint: float, rows: Sequence[tuple[Piece, Row]]) -> tuple[float, ...]:
     """Where head joints start in a course, those beside other runs that go through it included."""
     joints = [end for _, row in rows for _, end in row.blocks[:-1]]
-    left, right = stretch.span(course)
-    if stretch.start.back_in(course):
-        joints.append(left - joint)
-    if stretch.end.back_in(course):
-        joints.append(right)
-    for passage in stretch.passages_in(course):
-        joints += [passage.near_mm - joint, passage.far_mm]
     pairs = itertools.pairwise(rows)
     joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - joint) < EPS_MM]
-    return tuple(sorted(joints))
+    return tuple(sorted((*joints, *_beside(stretch, course, joint))))
+
+
+def _beside(stretch: Stretch, course: Course, joint: float) -> Iterator[float]:
+    """Where joints start in a course beside the other runs that go through it."""
+    left, right = stretch.span(course)
+    if stretch.start.back_in(course):
+        yield left - joint
+    if stretch.end.back_in(course):
+        yield right
+    for passage in stretch.passages_in(course):
+        yield from (passage.near_mm - joint, passage.far_mm)

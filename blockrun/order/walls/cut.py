@@ -72,8 +72,9 @@ def _shape(part: WallPart, stretch: Stretch, left: float, right: float) -> Shape
     for end, place in ((stretch.start, left), (stretch.end, right)):
         if end.mitre_deg and abs(place - end.at_mm) < EPS_MM:
             length += max(0.0, end.behind_mm)
-    whole = abs(length - part.block[0]) <= EPS_MM
-    return Shape(part.block[0] if whole else exact_mm(length), part.block[1], part.block[2])
+    whole, height, thickness = part.block
+    length = whole if abs(length - whole) <= EPS_MM else length
+    return Shape(exact_mm(length), exact_mm(height), exact_mm(thickness))
 
 
 def _height(corners: Sequence[Point], whole_mm: float) -> list[str]:

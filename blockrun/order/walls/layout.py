@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -76,14 +77,14 @@ def lay_wall(part: WallPart) -> WallLayout:
     """Every block of a wall.
 
     Where whole courses do not make up the height, both a levelling course and a cut top course are laid, and the one
-    with fewer sawn blocks is taken.
+    with fewer sawn blocks is taken; if they are as many, the one whose beds suit the openings better.
     """
     stretches = resolve(part)
     peak = max(up for stretch in stretches for _, up in stretch.line)
     ways = levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm)
     laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in ways]
     n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
-    best = n_sawn.index(min(n_sawn)) if len(ways) == 1 or n_sawn[0] != n_sawn[-1] else len(ways) - 1
+    best = min(range(len(ways)), key=lambda way: (n_sawn[way], round(sum(map(_misfit_mm, laid[way]))), -way))
     way, runs = ways[best], laid[best]
     piers = lay_piers(part, stretches, way)
     blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
@@ -108,6 +109,12 @@ def _is_sawn(block: Laid) -> bool:
     return "high" in block.cut
 
 
+def _misfit_mm(run: _Run) -> float:
+    """How much higher and deeper the holes are than the openings asked for."""
+    pairs = zip(run.found.stretch.openings, run.found.holes, strict=True)
+    return sum(hole.top_mm - opening.head_mm + opening.sill_mm - hole.bottom_mm for opening, hole in pairs)
+
+
 def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
     gauge = gauge_of(part, stretch)
     holes = [
@@ -121,10 +128,10 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
     found = Found(stretch, gauge, holes, solid or spans)
     placed = Placed((), ())
     bought: list[tuple[Point, ...]] = []
-    for course in way.courses:
+    for course, above in itertools.zip_longest(way.courses, way.courses[1:]):
         here = [lintel for lintel in solid if lintel.course == course.number]
         below = placed.joints_mm
-        placed = lay_course(part, stretch, course, holes, here, below, gauge)
+        placed = lay_course(part, stretch, course, holes, here, below, gauge, above)
         for piece, ends in ((piece, ends) for piece, row in placed.rows for ends in row.blocks):
             role = Role.LINTEL if piece.lintel else role_of(part, course, ends, holes, [] if solid else spans, beams)
             block = laid_block(part, stretch, course, piece, ends, role, low)

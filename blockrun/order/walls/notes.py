@@ -79,7 +79,8 @@ def _openings(part: WallPart, way: Levels, found: Found) -> Iterator[str]:
         said = changes(opening, hole, way.bed_mm)
         if said:
             what = f"{found.stretch.name}, {opening.name}: the hole is {' and '.join(said)} to meet a bed"
-            yield f"{what}; pack it, or write a sill of {_mm(hole.bottom_mm)} and a head at {_mm(hole.top_mm)}."
+            sill, height = max(0.0, hole.bottom_mm), hole.top_mm - hole.bottom_mm
+            yield f"{what}; pack it, or write sill: {_mm(sill)} and height: {_mm(height)}."
         if not hole.over:
             yield f"{found.stretch.name}, {opening.name}: no course goes over it, so it has no lintel of blocks."
             continue
@@ -107,13 +108,14 @@ def _bearings(hole: Hole, found: Found, way: Levels) -> Iterator[float]:
 def _shortcomings(found: Found) -> Iterator[str]:
     least = (
         ("overlaps", found.gauge.overlap_mm, found.short_overlaps),
-        ("blocks", found.gauge.least_mm, found.short_blocks),
+        ("block", found.gauge.least_mm, found.short_blocks),
     )
     for what, limit, places in least:
         if places:
             course, along, length = min(places, key=lambda place: place[2])
             where = f"the shortest, {_mm(length)}, in course {course} at {_mm(along)}"
-            yield f"{found.stretch.name}: {len(places)} {what} under {_mm(limit)}; {where}. Move an opening to mend it."
+            short = f"{len(places)} {what}{'s' * (len(places) > 1)} under {_mm(limit)}"
+            yield f"{found.stretch.name}: {short}; {where}. Move an opening or a corner to mend it."
 
 
 def _corners(part: WallPart, found: Sequence[Found]) -> Iterator[str]:

@@ -42,6 +42,6 @@ def _lay(part: WallPart, stretch: Stretch, pier: Pier, way: Levels, face: int) -
         cut = "" if up - course.bottom_mm >= height - EPS_MM else f"to {exact_mm(up - course.bottom_mm):g} mm high"
         for left, right in row.blocks:
             box = ((left, course.bottom_mm), (right, course.bottom_mm), (right, up), (left, up))
-            shape = Shape(exact_mm(right - left), height, projection)
+            shape = Shape(exact_mm(right - left), exact_mm(height), exact_mm(projection))
             blocks.append(Laid(course.number, shape, face, box, cut, Role.PIER))
     return blocks

@@ -1,0 +1,262 @@
+"""How walls are laid: what a mason would look for in each course."""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+
+import pytest
+
+from blockrun.order.laid import Laid, Role
+from blockrun.order.walls import InnerWall, Opening, Pier, Run, Top, WallLayout, WallPart, lay_wall
+
+
+def wall(**changes: object) -> WallPart:
+    """6.09 m by 3.1 m: ten whole blocks by ten whole courses."""
+    given = {
+        "name": "north",
+        "length_mm": 6090,
+        "height_mm": 3100,
+        "block": (600, 300, 200),
+        "joint_mm": 10,
+        "bond": "half",
+    }
+    return WallPart(**{**given, **changes})
+
+
+def house(*, height: float = 2520, **changes: object) -> WallPart:
+    """5.24 m by 3.56 m outside, of blocks twice as long as they are thick: whole and half blocks alone."""
+    runs = tuple(
+        Run(name=name, length_mm=length) for name, length in zip("abcd", (5240, 3560, 5240, 3560), strict=True)
+    )
+    given = {
+        "name": "house",
+        "outline": runs,
+        "height_mm": height,
+        "block": (410, 200, 200),
+        "joint_mm": 10,
+        "bond": "half",
+    }
+    return WallPart(**{**given, **changes})
+
+
+def course(layout: WallLayout, number: int, face: int = 1) -> list[Laid]:
+    return [block for block in layout.blocks if (block.course, block.face) == (number, face)]
+
+
+def lengths(blocks: list[Laid]) -> list[float]:
+    return [round(block.corners[1][0] - block.corners[0][0], 3) for block in blocks]
+
+
+def hole(**changes: float | str) -> Opening:
+    """A door in the module of `wall`, seven courses high."""
+    given = {"name": "door", "from_mm": 1220, "sill_mm": 0, "width_mm": 1200, "height_mm": 2180}
+    return Opening.model_validate({**given, **changes})
+
+
+def test_half_bond_alternates_whole_blocks_with_halves_at_the_ends() -> None:
+    layout = lay_wall(wall())
+    assert lengths(course(layout, 1)) == [600] * 10
+    assert lengths(course(layout, 2)) == [295, *[600] * 9, 295]
+
+
+def test_third_bond_starts_every_second_course_with_a_third() -> None:
+    assert lengths(course(lay_wall(wall(bond="third")), 2)) == pytest.approx([193.333, *[600] * 9, 396.667], abs=1e-3)
+
+
+def test_stack_bond_has_no_halves() -> None:
+    assert set(lengths(list(lay_wall(wall(bond="stack")).blocks))) == {600}
+
+
+def test_jambs_of_an_opening_in_the_module_are_whole_and_half_by_turns() -> None:
+    layout = lay_wall(wall(openings=(hole(from_mm=1210, width_mm=1230),)))
+    assert lengths(course(layout, 1))[:3] == [600, 600, 600]
+    assert lengths(course(layout, 2))[:4] == [295, 600, 295, 295]
+    assert not any(block.cut for block in layout.blocks if block.role is Role.PLAIN)
+
+
+def test_the_bond_runs_on_past_an_opening() -> None:
+    blank, holed = lay_wall(wall()), lay_wall(wall(openings=(hole(),)))
+    beyond = [block.corners for block in course(blank, 3) if block.corners[0][0] > 3100]
+    assert beyond == [block.corners for block in course(holed, 3) if block.corners[0][0] > 3100]
+
+
+def test_a_sliver_is_merged_into_its_neighbour() -> None:
+    layout = lay_wall(wall(length_mm=6090 + 60))
+    assert min(lengths(list(layout.blocks))) >= 150
+    assert not any("under" in note for note in layout.notes)
+
+
+def test_joints_open_a_little_rather_than_blocks_being_cut() -> None:
+    layout = lay_wall(wall(length_mm=6095))
+    assert lengths(course(layout, 1)) == [600] * 10
+    assert layout.notes == (
+        "north: end joints are 10.56 mm instead of 10 mm, so that whole blocks make up the length.",
+    )
+
+
+def test_beds_open_a_little_rather_than_a_course_being_cut() -> None:
+    layout = lay_wall(wall(height_mm=3110))
+    assert layout.courses == 10
+    assert layout.notes == ("Beds are 11 mm instead of 10 mm, so that whole courses make up the height.",)
+
+
+def test_without_give_every_joint_is_as_stated() -> None:
+    layout = lay_wall(wall(length_mm=6095, joint_give_mm=0))
+    first = course(layout, 1)
+    assert {round(b.corners[0][0] - a.corners[1][0], 6) for a, b in itertools.pairwise(first)} == {10}
+
+
+def test_a_levelling_course_is_laid_where_a_door_spares_its_blocks() -> None:
+    layout = lay_wall(wall(height_mm=2700, openings=(hole(height_mm=2080, width_mm=2000),)))
+    assert layout.notes[0].startswith("The height is no whole number of courses: a levelling course of 210 mm, ")
+    assert {block.cut for block in course(layout, 1)} == {"to 210 mm high"}
+    assert {block.shape.height_mm for block in layout.blocks} == {300}
+
+
+def test_a_cut_top_course_is_laid_where_neither_is_less_work() -> None:
+    layout = lay_wall(wall(height_mm=2700))
+    assert "a cut top course of 210 mm, 10 sawn blocks either way" in layout.notes[0]
+
+
+def test_a_rest_too_low_for_a_course_is_shared_by_two() -> None:
+    layout = lay_wall(wall(height_mm=2480 + 50))
+    assert {block.cut for block in layout.blocks if block.cut} == {"to 170 mm high"}
+    assert layout.courses == 9
+
+
+def test_blocks_over_an_opening_are_troughs_with_their_bearing() -> None:
+    layout = lay_wall(wall(openings=(hole(),)))
+    over = [block for block in layout.blocks if block.role is Role.LINTEL]
+    assert {block.course for block in over} == {8}
+    assert over[0].corners[0][0] <= 1220 - 200
+    assert over[-1].corners[1][0] >= 2420 + 200
+    assert {block.cut for block in over} == {"hollow to a trough"}
+    assert layout.notes[-1].endswith("are to be designed by a licensed engineer.")
+
+
+def test_a_lintel_cast_in_one_piece_has_a_length_of_its_own() -> None:
+    layout = lay_wall(wall(openings=(hole(),), lintel="cast"))
+    assert [block.shape.length_mm for block in layout.blocks if block.role is Role.LINTEL] == [1600]
+
+
+def test_a_bought_lintel_is_drawn_and_not_counted() -> None:
+    layout = lay_wall(wall(openings=(hole(),), lintel="bought"))
+    assert not any(block.role is Role.LINTEL for block in layout.blocks)
+    assert layout.faces[0].lintels == (((1020, 2180), (2620, 2180), (2620, 2480), (1020, 2480)),)
+
+
+def test_openings_close_together_share_a_lintel() -> None:
+    pair = (hole(), hole(name="light", from_mm=2600, sill_mm=930, height_mm=1250, width_mm=600))
+    layout = lay_wall(wall(openings=pair, lintel="cast"))
+    assert [block.shape.length_mm for block in layout.blocks if block.role is Role.LINTEL] == [2380]
+
+
+def test_a_short_bearing_is_said() -> None:
+    notes = lay_wall(wall(openings=(hole(from_mm=100),))).notes
+    assert (
+        "north, door: its lintel bears on 100 mm only, not 200 mm; widen what stands beside it, or ask the engineer."
+        in notes
+    )
+
+
+def test_a_head_between_beds_is_raised_and_said() -> None:
+    layout = lay_wall(wall(openings=(hole(height_mm=2100),)))
+    assert layout.faces[0].openings[0][1][2][1] == 2180
+    said, todo = layout.notes[0].split("; ")
+    assert said == "north, door: the hole is 80 mm higher at the head to meet a bed"
+    assert todo == "pack it, or write sill: 0 mm and height: 2180 mm."
+
+
+def test_a_sill_between_beds_has_a_sawn_strip_under_it() -> None:
+    layout = lay_wall(wall(openings=(hole(sill_mm=900, height_mm=1280),), sill="sloped"))
+    strip = [block for block in layout.blocks if block.role is Role.SILL]
+    assert {block.cut for block in strip} == {"to 270 mm high, top sawn to fall outwards"}
+    assert (strip[0].corners[0][0], strip[-1].corners[1][0]) == (1230, 2410)
+
+
+def test_a_ring_beam_is_a_course_of_troughs() -> None:
+    layout = lay_wall(wall(ring_beams=(0, 4)))
+    assert {block.course for block in layout.blocks if block.role is Role.RING_BEAM} == {4, 10}
+    assert layout.notes == ("Ring beams are to be designed by a licensed engineer.",)
+
+
+def test_gable_blocks_are_cast_plain_and_sawn_to_the_slope() -> None:
+    layout = lay_wall(wall(gable_mm=2000))
+    sawn = [block for block in layout.blocks if "slope" in block.cut]
+    assert {block.shape.height_mm for block in sawn} == {300}
+    assert sawn[0].cut == "top sawn to the slope: 10 mm high at 0 mm, 207 mm high at 300 mm" or sawn[0].cut.startswith(
+        "top"
+    )
+    assert max(up for block in layout.blocks for _, up in block.corners) == pytest.approx(5100, abs=60)
+
+
+def test_a_sloped_top_follows_its_heights() -> None:
+    layout = lay_wall(wall(tops=(Top(at_mm=0, height_mm=2000), Top(at_mm=6090, height_mm=3000))))
+    assert all(up <= 2000 + along * 1000 / 6090 + 1e-6 for block in layout.blocks for along, up in block.corners)
+
+
+def test_blocks_twice_as_long_as_thick_turn_every_corner_whole() -> None:
+    layout = lay_wall(house())
+    assert layout.notes == ()
+    assert Counter(block.shape.length_mm for block in layout.blocks).keys() == {410}
+    starts = [course(layout, number)[0].corners[0][0] for number in (1, 2, 3, 4)]
+    assert starts == [210, 0, 210, 0]
+
+
+def test_no_corner_is_counted_twice() -> None:
+    """A course covers its centre line, less its joints."""
+    layout = lay_wall(house())
+    around = 2 * (5240 + 3560) - 4 * 200
+    one = course(layout, 1) + course(layout, 1, 2) + course(layout, 1, 3) + course(layout, 1, 4)
+    assert sum(lengths(one)) + 10 * len(one) == pytest.approx(around)
+
+
+def test_an_inner_wall_goes_through_in_every_second_course() -> None:
+    layout = lay_wall(house(inner_walls=(InnerWall(name="i", from_run="a", at_mm=2100, length_mm=1240),)))
+    assert [course(layout, number, 5)[0].corners[0][0] for number in (1, 2)] == [10, -200]
+    assert not [block for block in course(layout, 2) if 2090 < block.corners[0][0] < 2310]
+    assert [block for block in course(layout, 1) if block.corners[0][0] < 2200 < block.corners[1][0]]
+
+
+def test_other_angles_are_mitred_and_said() -> None:
+    runs = tuple(Run(name=str(n), length_mm=2000, angle_deg=135) for n in range(8))
+    layout = lay_wall(house(outline=runs))
+    ends = [course(layout, 1)[0], course(layout, 1)[-1]]
+    assert [end.cut for end in ends] == ["left end mitred at 22.5 deg", "right end mitred at 22.5 deg"]
+    assert ends[0].corners[0][0] == pytest.approx(5.412, abs=1e-3)
+    assert any("not bonded" in note for note in layout.notes)
+
+
+def test_an_inside_corner_goes_on_behind_its_neighbour() -> None:
+    sides = (
+        ("outside", 6000),
+        ("outside", 2000),
+        ("inside", 3000),
+        ("outside", 2000),
+        ("outside", 3000),
+        ("outside", 4000),
+    )
+    runs = tuple(Run(name=str(n), length_mm=length, corner=corner) for n, (corner, length) in enumerate(sides))
+    face = lay_wall(house(outline=runs)).faces[2]
+    assert (face.left_mm, face.right_mm) == (0, 3200)
+
+
+def test_a_pier_is_a_face_of_its_own() -> None:
+    layout = lay_wall(wall(piers=(Pier(at_mm=2000, width_mm=600),)))
+    assert [face.name for face in layout.faces] == ["north", "north, pier 1"]
+    assert len([block for block in layout.blocks if block.role is Role.PIER]) == 10
+
+
+@pytest.mark.parametrize(("height", "overlap"), [(100, 40), (190, 76), (215, 86), (250, 100), (300, 100)])
+def test_the_overlap_of_the_european_code(height: float, overlap: float) -> None:
+    """EN 1996-1-1, 8.1.4.1, from memory."""
+    assert wall(block=(600, height, 200), overlap="EN 1996-1-1").overlap_mm == pytest.approx(overlap)
+
+
+def test_the_unit_of_the_input_does_not_change_the_count() -> None:
+    inch = 25.4
+    rounded = wall(length_mm=7200, block=(15.625 * inch, 7.625 * inch, 7.625 * inch), joint_mm=0.375 * inch)
+    written = wall(length_mm=7200.0000001, block=(396.875, 193.675, 193.675), joint_mm=9.525)
+    counts = [Counter((b.shape, b.cut, b.role) for b in lay_wall(part).blocks) for part in (rounded, written)]
+    assert counts[0] == counts[1]
