@@ -6,9 +6,11 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from blockrun.optimiser.counts import Counts, DayCounts
+from blockrun.optimiser.counts import Counts
+from blockrun.optimiser.day_counts import DayCounts, read
 from blockrun.optimiser.engine import Answer, Effort, Expression, hint, run
 from blockrun.optimiser.foreman import Foreman
+from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
@@ -43,14 +45,14 @@ class Ahead:
             return {state.day: self.foreman.day(state)}
         last = max(self.last, state.day)
         counts = Counts(self.problem, self.limits, self.when, state, last)
-        late = counts.late()
+        late = block_days_late(counts)
         answer = self._on_time(counts, late) if self.hurry else self._held(counts, late)
         if answer is None:
             return {state.day: self.foreman.day(state)}
         counts.model.minimize(counts.early())
         hint(counts.model, answer)
         better = run(counts.model, self.effort.of(_EARLY_WORK))
-        return counts.read((better if better.found else answer).value)
+        return read(counts, (better if better.found else answer).value)
 
     def _on_time(self, counts: Counts, late: Expression) -> Answer | None:
         counts.model.minimize(late)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,9 +10,11 @@ from ortools.sat.python import cp_model
 
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
-from blockrun.optimiser.state import State
+from blockrun.optimiser.state import Span, State, Turn
 
 _STEPS = 1000
+
+Value = Callable[[Expression], int]
 
 
 @dataclass
@@ -29,11 +32,20 @@ class Task:
         return self.start + self.length
 
 
+@dataclass(frozen=True)
+class Tasks:
+    """What is to be done with a turn: ``None`` for what is done already, or cannot be today."""
+
+    sides: Task | None
+    strip: Task | None
+    clean: Task | None
+
+
 class Board:
     """The day a state stands before, as a model; all minutes count from its midnight.
 
     ``standing`` and ``sides_on`` collect, for each kind of mould, when moulds (or bases) and sides
-    are taken.
+    are taken; ``price`` what is not done, or done late.
     """
 
     def __init__(self, problem: Problem, state: State) -> None:
@@ -46,6 +58,7 @@ class Board:
         self.people: list[tuple[cp_model.IntervalVar, int]] = []
         self.standing: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
         self.sides_on: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
+        self.price: Expression = 0
         self._racked: list[tuple[cp_model.IntervalVar, int]] = []
 
     def _starts(self, length: int, ripe: int = 0) -> cp_model.Domain:
@@ -154,3 +167,16 @@ class Board:
                 racked.append((self.model.new_fixed_size_interval_var(self.opening, size, "on the rack"), blocks))
         if self._racked:
             self.model.add_cumulative([i for i, _ in racked], [blocks for _, blocks in racked], self.problem.places)
+
+    def finish(self, turn: Turn, tasks: Tasks, value: Value) -> None:
+        """Write into a turn what of its tasks an answer does."""
+        mould = self.problem.moulds[turn.mould]
+        if tasks.sides is not None and value(tasks.sides.done):
+            turn.sides = self._span(value(tasks.sides.start), mould.sides)
+        if tasks.strip is not None and value(tasks.strip.done):
+            turn.strip = self._span(value(tasks.strip.start), mould.strip)
+        if tasks.clean is not None and value(tasks.clean.done):
+            turn.clean = self._span(value(tasks.clean.start), mould.clean)
+
+    def _span(self, start: int, length: int) -> Span:
+        return Span(self.midnight + start, self.midnight + start + length)

@@ -8,6 +8,7 @@ from functools import cached_property
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.engine import Answer, Effort, Expression, run
+from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem, Supply
 from blockrun.optimiser.score import Score
@@ -37,7 +38,7 @@ class Bounds:
         if self.curve.late >= best.late or self.effort.stop():
             return self.curve.late
         counts = self._counts(self.problem, self.problem.day_index[best.finish], overflow=True)
-        return max(self.curve.late, self._least(counts, counts.late(), _LATE_WORK))
+        return max(self.curve.late, self._least(counts, block_days_late(counts), _LATE_WORK))
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
@@ -47,7 +48,7 @@ class Bounds:
             middle = (first + last) // 2
             counts = self._counts(self.problem, middle)
             if best.late < _needed_days(self.problem):
-                counts.model.add(counts.late() <= best.late)
+                counts.model.add(block_days_late(counts) <= best.late)
             if run(counts.model, self.effort.of(_PROBE_WORK)).impossible:
                 first = middle + 1
             else:
@@ -97,7 +98,7 @@ class Bounds:
         return Counts(problem, self.limits, self.limits.when, State(), last, overflow)
 
     def _hold(self, counts: Counts, best: Score) -> None:
-        counts.model.add(counts.late() <= best.late)
+        counts.model.add(block_days_late(counts) <= best.late)
 
     def _least(self, counts: Counts, aim: Expression, work: float) -> int:
         counts.model.minimize(aim)

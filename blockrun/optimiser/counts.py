@@ -3,8 +3,6 @@
 Every rule here relaxes a rule of the minutes, so the best counts bound the best plan: a turn is
 stripped no sooner than the earliest pour of its slot allows, people are hours of work, batches hold
 what any weighing of blocks allows. The counts then guide the plan, day by day.
-
-Running totals are variables, so that each rule speaks of two or three of them.
 """
 
 from __future__ import annotations
@@ -12,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import partial
-from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
@@ -20,58 +17,14 @@ from blockrun.optimiser.crew import person_minutes
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.makers import coarse
-from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Supply
+from blockrun.optimiser.problem import Problem, Supply
+from blockrun.optimiser.running import Running
 from blockrun.optimiser.slots import NEVER
 from blockrun.optimiser.standing import Standing
 from blockrun.optimiser.state import State
 from blockrun.optimiser.when import When
 
 _AGENT_UNIT = 100
-
-
-@dataclass(frozen=True)
-class DayCounts:
-    """What a day is to do.
-
-    ``waves`` are the blocks by (mould, format), those that can be poured sooner first; ``strips`` by
-    mould; ``early`` the turns of each mould to be poured by a minute: (mould, minute, turns).
-    """
-
-    waves: tuple[dict[tuple[int, int], int], ...] = ()
-    strips: dict[int, int] = field(default_factory=dict)
-    early: tuple[tuple[int, int, int], ...] = ()
-
-    @property
-    def blocks(self) -> int:
-        """Blocks of all waves."""
-        return sum(sum(wave.values()) for wave in self.waves)
-
-
-class _Running:
-    """A number of each slot and its running total."""
-
-    def __init__(self, model: cp_model.CpModel, slots: range, most: Callable[[int], int], name: str) -> None:
-        self._first, self._last = slots[0], slots[-1]
-        self.of: dict[int, cp_model.IntVar] = {}
-        self._upto: dict[int, cp_model.IntVar] = {}
-        ceiling = 0
-        for slot in slots:
-            limit = most(slot)
-            ceiling += limit
-            if limit:
-                self.of[slot] = model.new_int_var(0, limit, f"{name} {slot}")
-            self._upto[slot] = model.new_int_var(0, ceiling, f"{name} by {slot}")
-            model.add(self._upto[slot] == self.by(slot - 1) + self.of.get(slot, 0))
-
-    def by(self, slot: int) -> Expression:
-        """Total from the first slot to this one."""
-        if slot < self._first:
-            return 0
-        return self._upto[min(slot, self._last)]
-
-    def between(self, first: int, last: int) -> Expression:
-        """Total of the slots from ``first`` to ``last``."""
-        return self.by(last) - self.by(first - 1)
 
 
 @dataclass
@@ -183,8 +136,8 @@ class Counts:
         self.racked = {k: self._running(partial(self._most_racked, k), f"racked {k}") for k in self.kinds}
         self.bare = {k: self._running(partial(self._most_done, k), f"bare {k}") for k in with_bases}
 
-    def _running(self, most: Callable[[int], int], name: str) -> _Running:
-        return _Running(self.model, self.slots, most, name)
+    def _running(self, most: Callable[[int], int], name: str) -> Running:
+        return Running(self.model, self.slots, most, name)
 
     def poured(self, slot: int, block: int) -> Expression:
         """Blocks of a format poured in a slot."""
@@ -364,50 +317,6 @@ class Counts:
 
     # what is wanted
 
-    def late(self) -> Expression:
-        """Block-days late: the blocks still owed, day after day."""
-        formats = range(len(self.problem.formats))
-        return sum((days * owed for block in formats for days, owed in self._owed(block)), start=0)
-
-    def _owed(self, block: int) -> list[tuple[int, Expression]]:
-        """(Days, blocks due and not ready) of each stretch of days in which neither changes."""
-        needs = self.problem.formats[block].needs
-        if not needs:
-            return []
-        arrived = self._arrived(block)
-        coming = [
-            (self.when.ready_day(kind, slot), number)
-            for slot in self.pour_slots
-            for (kind, b), number in self.blocks[slot].items()
-            if b == block
-        ]
-        # the last day itself may be no later, and saves looking past the horizon
-        end = self.when.ready_from[self.last]
-        if not self.overflow:
-            end = max([end, *(ready for ready, _ in coming)])
-        changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
-        stretches = sorted({day for day in changes if day < end} | {end})
-        rows: list[tuple[int, Expression]] = []
-        for since, until in pairwise(stretches):
-            needed = sum(count for due, count in needs if due <= since)
-            if needed:
-                there = sum(ready <= since for ready in arrived)
-                ready = sum((number for day, number in coming if day <= since), start=0)
-                owed = self.model.new_int_var(0, needed, f"owed {block} {since}")
-                self.model.add(owed >= needed - there - ready)
-                rows.append((until - since, owed))
-        return rows
-
-    def _arrived(self, block: int) -> list[int]:
-        """Number of the earliest day each block of a format poured already may be laid."""
-        found = []
-        for turn in self.state.turns:
-            stripped = turn.strip.end if turn.strip else self.limits.reach.stripped(turn.mould, turn.poured)
-            for batch in (batch for b, batch in turn.fills if b == block):
-                late = self.problem.horizon
-                found.append(late if stripped is None else self.problem.ready(batch.pour_to, stripped) // MINUTES_A_DAY)
-        return found
-
     def n_batches(self) -> Expression:
         """Batches of the whole plan, those poured already included."""
         return len(self.state.batches) + sum(n for slot in self.pour_slots for n in self.batches[slot].values())
@@ -425,23 +334,3 @@ class Counts:
         poured = summed((slot, n) for kind in self.kinds for slot, n in self.cast[kind].of.items())
         stripped = summed((slot, n) for kind in self.kinds for slot, n in self.stripped[kind].of.items())
         return 4 * poured + stripped
-
-    def read(self, value: Callable[[Expression], int]) -> dict[int, DayCounts]:
-        """Counts of each day of an answer."""
-        return {day: self._read_day(day, value) for day in self.days}
-
-    def _read_day(self, day: int, value: Callable[[Expression], int]) -> DayCounts:
-        of_day = self._slots_of(day)
-        blocks: dict[tuple[int, int], int] = {}
-        for slot in of_day:
-            for key, var in self.blocks[slot].items():
-                if count := value(var):
-                    blocks[key] = blocks.get(key, 0) + count
-        early: list[tuple[int, int, int]] = []
-        strips = {}
-        for kind in self.kinds:
-            strips[kind] = value(self.stripped[kind].between(of_day[0], of_day[-1]))
-            for slot in of_day[:-1]:
-                if by_then := value(self.turns[kind].between(of_day[0], slot)):
-                    early.append((kind, self.when.slots.all[slot].last, by_then))
-        return DayCounts((blocks,), {k: n for k, n in strips.items() if n}, tuple(early))

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from random import Random
 
-from blockrun.optimiser.counts import DayCounts
+from blockrun.optimiser.day_counts import DayCounts
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
 from blockrun.optimiser.standing import mould_from, sides_from

@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from blockrun.optimiser.counts import DayCounts
-from blockrun.optimiser.day import DayModel, DayOrder
+from blockrun.optimiser.asked import Asked
+from blockrun.optimiser.day import DayModel
+from blockrun.optimiser.day_counts import DayCounts
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.mixing import Ceiling
@@ -95,10 +96,10 @@ class Roll:
         if not state.open_turns and not (today and today.blocks):
             return replace(state, day=state.day + 1)
         if today is None:
-            return self._solved(state, DayOrder(chores=False))
+            return self._solved(state, Asked(chores=False))
         best: State | None = None
         for counts in self._ways(state, today):
-            after = self._solved(state, self._ordered(state, counts))
+            after = self._solved(state, self._asked(state, counts))
             if after is not None and (best is None or _poured(after) > _poured(best)):
                 best = after
             if best is not None and not _fell_short(state, best, today):
@@ -113,22 +114,22 @@ class Roll:
         if self.fallback is not None and today.blocks:
             yield self.fallback(state)
 
-    def _ordered(self, state: State, today: DayCounts) -> DayOrder:
+    def _asked(self, state: State, today: DayCounts) -> Asked:
         blocks, batches = self._packed(state, today)
         worth = self.worth(state)
-        return DayOrder(blocks, self._turns(blocks), tuple(batches), today.strips, today.early, worth=worth)
+        return Asked(blocks, self._turns(blocks), tuple(batches), today.strips, today.early, worth=worth)
 
-    def _solved(self, state: State, order: DayOrder) -> State | None:
+    def _solved(self, state: State, asked: Asked) -> State | None:
         """Try a little, and harder where not all was poured; ``None`` when not even stripping can be done."""
-        model = DayModel(self.problem, self.limits, state, order)
+        model = DayModel(self.problem, self.limits, state, asked)
         # a hurried play of a big order must come to an end: what it does not place today it pours tomorrow
         work = _DAY_WORK if self.patient else _DAY_WORK * min(1.0, _MANY_BLOCKS / self._ordered_blocks)
         after = model.solve(self.effort.of(work))
-        short = after is None or len(after.batches) < len(state.batches) + len(order.batches)
+        short = after is None or len(after.batches) < len(state.batches) + len(asked.batches)
         if short and (self.patient or after is None):
             after = model.solve(self.effort.of(_HARD_DAY_WORK)) or after
-        if after is None and not model.impossible and order.batches:
-            return self._solved(state, replace(order, blocks={}, turns={}, batches=(), early=()))
+        if after is None and not model.impossible and asked.batches:
+            return self._solved(state, replace(asked, blocks={}, turns={}, batches=(), early=()))
         return after
 
     @cached_property

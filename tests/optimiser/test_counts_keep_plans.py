@@ -10,6 +10,7 @@ from blockrun.optimiser.ahead import Ahead
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.engine import Effort, run
 from blockrun.optimiser.foreman import Foreman
+from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.roll import Roll
 from blockrun.optimiser.score import Score, score
@@ -51,7 +52,7 @@ def held(seed: int, first: int, last: int, *, overflow: bool = False) -> Counts:
     asked, limits, state, _ = looked_ahead(seed)
     counts = Counts(asked.problem, limits, limits.when, morning(state, asked, first), last, overflow)
     hold(counts, state)
-    counts.model.minimize(counts.late())
+    counts.model.minimize(block_days_late(counts))
     return counts
 
 

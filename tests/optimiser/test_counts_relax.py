@@ -13,6 +13,7 @@ import pytest
 from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.engine import Effort, run
+from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State
@@ -53,7 +54,7 @@ def held_counts(seed: int, first: int, last: int, *, overflow: bool = False) -> 
 def test_a_whole_plan_keeps_the_rules_of_the_counts(seed: int) -> None:
     reached = played(seed)[3]
     counts = held_counts(seed, 0, last_day(seed))
-    counts.model.minimize(counts.late())
+    counts.model.minimize(block_days_late(counts))
     answer = run(counts.model, EFFORT)
     assert answer.found
     assert answer.objective <= reached.late
@@ -66,7 +67,7 @@ def test_the_rest_of_a_plan_keeps_the_rules_from_any_morning_on(seed: int) -> No
     last = last_day(seed)
     for first in {last // 3, last // 2, last}:
         counts = held_counts(seed, first, last)
-        counts.model.minimize(counts.late())
+        counts.model.minimize(block_days_late(counts))
         answer = run(counts.model, EFFORT)
         assert answer.found
         assert answer.objective <= played(seed)[3].late
@@ -77,7 +78,7 @@ def test_a_plan_longer_than_the_counts_keeps_their_rules(seed: int) -> None:
     last = last_day(seed)
     for day in {last // 2, max(0, last - 1)}:
         counts = held_counts(seed, 0, day, overflow=True)
-        counts.model.minimize(counts.late())
+        counts.model.minimize(block_days_late(counts))
         answer = run(counts.model, EFFORT)
         assert answer.found
         assert answer.objective <= played(seed)[3].late

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from blockrun.optimiser.day import DayModel, DayOrder
+from blockrun.optimiser.asked import Asked
+from blockrun.optimiser.day import DayModel
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.pack import Filling
 from blockrun.optimiser.problem import Chore, Problem
@@ -21,14 +22,14 @@ def standing(turns: list[Turn], day: int = 1) -> State:
     return State(day, turns, [batch for turn in turns for _, batch in turn.fills[:1]])
 
 
-def solved(problem: Problem, state: State, order: DayOrder) -> State:
-    after = DayModel(problem, Limits(problem), state, order).solve(EFFORT)
+def solved(problem: Problem, state: State, asked: Asked) -> State:
+    after = DayModel(problem, Limits(problem), state, asked).solve(EFFORT)
     assert after is not None
     return after
 
 
-def pour(*fillings: Filling, turns: int = 2) -> DayOrder:
-    return DayOrder({(0, 0): sum(filling.blocks for filling in fillings)}, {0: turns}, fillings)
+def pour(*fillings: Filling, turns: int = 2) -> Asked:
+    return Asked({(0, 0): sum(filling.blocks for filling in fillings)}, {0: turns}, fillings)
 
 
 def starts(state: State, before: int = 0) -> list[int]:
@@ -73,7 +74,7 @@ def test_chores_take_their_people_only_where_they_are_done() -> None:
     chored = replace(
         YARD, days=tuple(replace(d, chores=(Chore(at(d.number, OPENS), at(d.number, 600), 2),)) for d in days())
     )
-    turn = solved(chored, standing([a_turn(at(0, 620))]), DayOrder(chores=False)).turns[0]
+    turn = solved(chored, standing([a_turn(at(0, 620))]), Asked(chores=False)).turns[0]
     assert turn.strip == Span(at(1, OPENS), at(1, OPENS + 10))
 
 
@@ -89,14 +90,14 @@ def test_a_full_rack_keeps_blocks_in_their_mould() -> None:
     gone.strip, gone.clean = Span(at(0, 700), at(0, 710)), Span(at(0, 710), at(0, 715))
     full = replace(YARD, places=2, ripe_strip=ripe_after(100))
     # the rack is free again at 710 of the next day
-    after = solved(full, standing([gone, a_turn(at(0, 640))]), DayOrder())
+    after = solved(full, standing([gone, a_turn(at(0, 640))]), Asked())
     assert after.turns[1].strip == Span(at(1, 700), at(1, 710))
     longer = replace(full, rack_for=3 * 1440)
-    assert solved(longer, standing([gone, a_turn(at(0, 640))]), DayOrder()).turns[1].strip is None
+    assert solved(longer, standing([gone, a_turn(at(0, 640))]), Asked()).turns[1].strip is None
 
 
 def test_sides_are_free_before_their_base() -> None:
-    after = solved(ON_BASES, State(), DayOrder({(0, 0): 2}, {0: 2}, (ONE, ONE)))
+    after = solved(ON_BASES, State(), Asked({(0, 0): 2}, {0: 2}, (ONE, ONE)))
     first, second = sorted(after.turns, key=lambda turn: turn.start)
     assert first.sides is not None
     assert first.sides.start >= first.poured + 30
@@ -109,7 +110,7 @@ def test_no_turn_begins_without_a_base() -> None:
     for turn in stand:
         turn.sides = Span(turn.poured + 30, turn.poured + 36)
     unripe = replace(ON_BASES, ripe_strip=ripe_after(3000))
-    assert solved(unripe, standing(stand), DayOrder({(0, 0): 1}, {0: 1}, (ONE,))).batches[2:] == []
+    assert solved(unripe, standing(stand), Asked({(0, 0): 1}, {0: 1}, (ONE,))).batches[2:] == []
 
 
 def test_what_stands_is_stripped_before_frost_though_a_pour_must_wait() -> None:
@@ -121,7 +122,7 @@ def test_what_stands_is_stripped_before_frost_though_a_pour_must_wait() -> None:
 
 def test_a_day_on_which_not_all_can_be_stripped_before_frost_is_impossible() -> None:
     alone = replace(YARD, days=days(people=1, windows=((OPENS, OPENS + 20),)), clear_until=frost_on(2))
-    model = DayModel(alone, Limits(alone), standing([a_turn(at(0, OPENS)), a_turn(at(0, OPENS))]), DayOrder())
+    model = DayModel(alone, Limits(alone), standing([a_turn(at(0, OPENS)), a_turn(at(0, OPENS))]), Asked())
     assert model.solve(EFFORT) is None
     assert model.impossible
 
@@ -158,5 +159,5 @@ def test_urgent_blocks_are_poured_where_not_all_can_be() -> None:
         moulds=(replace(MOULD, casts=frozenset({0, 1})),),
         days=days(windows=((CLOSES - 25, CLOSES),)),
     )
-    order = DayOrder({(0, 0): 2, (0, 1): 2}, {0: 2}, (TWO, Filling(0, {1: 2})), worth={0: 1, 1: 2})
-    assert [batch.content for batch in solved(small, State(), order).batches] == [{1: 2}]
+    asked = Asked({(0, 0): 2, (0, 1): 2}, {0: 2}, (TWO, Filling(0, {1: 2})), worth={0: 1, 1: 2})
+    assert [batch.content for batch in solved(small, State(), asked).batches] == [{1: 2}]

@@ -1,0 +1,66 @@
+"""Block-days late of the counts: the blocks still owed, day after day."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from blockrun.optimiser.problem import MINUTES_A_DAY
+
+if TYPE_CHECKING:
+    from blockrun.optimiser.counts import Counts
+    from blockrun.optimiser.engine import Expression
+
+
+def block_days_late(counts: Counts) -> Expression:
+    """What the blocks of the whole plan are late, those poured already included.
+
+    It adds variables to the model of the counts that are right only where less lateness is better, or wanted.
+    """
+    formats = range(len(counts.problem.formats))
+    return sum((days * owed for block in formats for days, owed in _owed(counts, block)), start=0)
+
+
+def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:
+    """(Days, blocks due and not ready) of each stretch of days in which neither changes."""
+    needs = counts.problem.formats[block].needs
+    if not needs:
+        return []
+    arrived, coming = _arrived(counts, block), _coming(counts, block)
+    # the last day itself may be no later, and saves looking past the horizon
+    end = counts.when.ready_from[counts.last]
+    if not counts.overflow:
+        end = max([end, *(ready for ready, _ in coming)])
+    changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
+    stretches = sorted({day for day in changes if day < end} | {end})
+    rows: list[tuple[int, Expression]] = []
+    for since, until in pairwise(stretches):
+        needed = sum(count for due, count in needs if due <= since)
+        if needed:
+            there = sum(ready <= since for ready in arrived)
+            ready = sum((number for day, number in coming if day <= since), start=0)
+            owed = counts.model.new_int_var(0, needed, f"owed {block} {since}")
+            counts.model.add(owed >= needed - there - ready)
+            rows.append((until - since, owed))
+    return rows
+
+
+def _coming(counts: Counts, block: int) -> list[tuple[int, Expression]]:
+    """(Number of the earliest day they may be laid, blocks) of all that is to be poured of a format."""
+    return [
+        (counts.when.ready_day(kind, slot), number)
+        for slot in counts.pour_slots
+        for (kind, b), number in counts.blocks[slot].items()
+        if b == block
+    ]
+
+
+def _arrived(counts: Counts, block: int) -> list[int]:
+    """Number of the earliest day each block of a format poured already may be laid."""
+    problem, found = counts.problem, []
+    for turn in counts.state.turns:
+        stripped = turn.strip.end if turn.strip else counts.limits.reach.stripped(turn.mould, turn.poured)
+        for batch in (batch for b, batch in turn.fills if b == block):
+            ready = None if stripped is None else problem.ready(batch.pour_to, stripped)
+            found.append(problem.horizon if ready is None else ready // MINUTES_A_DAY)
+    return found
