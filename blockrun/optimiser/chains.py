@@ -57,7 +57,7 @@ class Chains:
 
     def _rows_from_now(self, kind: int, state: State, last: int, *, base: bool) -> Iterator[tuple[range, int]]:
         until, now = self.problem.days[last].number, self.problem.days[state.day].opens
-        busy = busy_until(self.problem, kind, state, now, base=base)
+        busy = busy_until(self.reach, kind, state, now, base=base)
         mould = self.problem.moulds[kind]
         units = mould.bases if base and mould.bases else mould.count
         free = [now] * (units - len(busy)) + [minute for minute in busy if minute is not None]

@@ -98,8 +98,8 @@ class Foreman:
         """Earliest minute a turn lets another be poured: its sides off where bases are spare, else all of it."""
         mould = self.problem.moulds[turn.mould]
         if mould.bases and turn.sides is None and turn.strip is None:
-            return sides_from(self.problem, turn, now)
-        return mould_from(self.problem, turn, now)
+            return sides_from(self.limits.reach, turn, now)
+        return mould_from(self.limits.reach, turn, now)
 
     def day(self, state: State) -> DayCounts:
         """Blocks and turns of the day: as many moulds as there is something to cast in."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from blockrun.optimiser.crew import batch_starts
 from blockrun.optimiser.frost import Frost
-from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Mould, Problem
 
 
 @dataclass(frozen=True)
@@ -63,28 +63,35 @@ class Reach:
         self.frost = Frost(problem)
         self.pours = tuple(PourTimes.of(problem, mould) for mould in problem.moulds)
 
-    def stripped(self, mould: int, poured: int) -> int | None:
-        """Earliest end of stripping a turn poured then (its sides off first where it has a base)."""
-        problem, kind = self.problem, self.problem.moulds[mould]
-        ready = int(problem.ripe_strip[poured]) if poured < len(problem.ripe_strip) else None
-        if ready is None or ready < 0:
+    def stripped(
+        self, mould: int, poured: int, *, blocks: int = 1, now: int = 0, sides_off: int | None = None
+    ) -> int | None:
+        """Earliest end of stripping a turn poured then, from minute ``now`` on; on a base its sides come off first.
+
+        It has one block at the least; ``sides_off`` is when its sides came off, where they are off already.
+        """
+        kind, ripe = self.problem.moulds[mould], _ripe(self.problem.ripe_strip, poured)
+        sides = sides_off
+        if kind.bases and sides is None:
+            sides = self.sides_off(mould, poured, now=now)
+        if ripe is None or (kind.bases and sides is None):
             return None
-        if kind.bases:
-            sides = self.sides_off(mould, poured)
-            if sides is None:
-                return None
-            ready = max(ready, sides)
-        # the move of at least one block follows at once, in the same window
-        start = problem.fit(ready, kind.strip + problem.move[1])
+        # the move of the blocks follows at once, in the same window
+        start = self.problem.fit(max(now, ripe, sides or 0), kind.strip + self.problem.move[blocks])
         return None if start is None else start + kind.strip
 
-    def sides_off(self, mould: int, poured: int) -> int | None:
-        """Earliest minute the sides are free again."""
-        table = self.problem.ripe_sides[mould]
-        if table is None or poured >= len(table) or table[poured] < 0:
-            return None
-        start = self.problem.fit(int(table[poured]), self.problem.moulds[mould].sides)
-        return None if start is None else start + self.problem.moulds[mould].sides
+    def sides_off(self, mould: int, poured: int, *, now: int = 0) -> int | None:
+        """Earliest minute the sides of a turn poured then are free again."""
+        table, length = self.problem.ripe_sides[mould], self.problem.moulds[mould].sides
+        ripe = None if table is None else _ripe(table, poured)
+        start = None if ripe is None else self.problem.fit(max(now, ripe), length)
+        return None if start is None else start + length
+
+    def cleaned(self, mould: int, stripped: int | None, *, now: int = 0) -> int | None:
+        """Earliest minute a mould, or base, stripped then is clean."""
+        clean = self.problem.moulds[mould].clean
+        start = None if stripped is None else self.problem.fit(max(now, stripped), clean)
+        return None if start is None else start + clean
 
     def frost_allows(self, mould: int, pour_from: int) -> bool:
         """Whether a turn poured then can be stripped before frost."""
@@ -126,15 +133,20 @@ class Reach:
         alone = index is not None and self.problem.days[index].people <= pours.least_crew
         return self.first_pour(mould, freed + pours.soonest if alone else freed)
 
-    def free_again(self, mould: int, pour_from: int, *, base: bool) -> int | None:
-        """Earliest minute the mould (or its base) is free after a turn begun then."""
-        poured = pour_from + self.pours[mould].shortest_pour
-        kind = self.problem.moulds[mould]
-        if kind.bases and not base:
+    def free_again(self, mould: int, poured: int, *, base: bool) -> int | None:
+        """Earliest minute the mould (or its base, or without ``base`` its sides) is free after a turn poured then."""
+        if self.problem.moulds[mould].bases and not base:
             return self.sides_off(mould, poured)
-        stripped = self.stripped(mould, poured)
-        start = None if stripped is None else self.problem.fit(stripped, kind.clean)
-        return None if start is None else start + kind.clean
+        return self.cleaned(mould, self.stripped(mould, poured))
+
+    def poured_from(self, mould: int, free: int | None) -> int | None:
+        """Earliest end of a pour into a mould somebody has set free at a minute, or never."""
+        again = None if free is None else self.next_pour(mould, free)
+        return None if again is None else again + self.pours[mould].shortest_pour
+
+    def poured_again(self, mould: int, poured: int, *, base: bool) -> int | None:
+        """Earliest end of a second pour into the mould, base or sides of a turn poured then."""
+        return self.poured_from(mould, self.free_again(mould, poured, base=base))
 
     def chain(self, mould: int, at: int, *, base: bool, until: int) -> list[int]:
         """Day numbers of the most turns one mould free at ``at`` can begin, up to day ``until``."""
@@ -142,6 +154,12 @@ class Reach:
         pour = self.first_pour(mould, at)
         while pour is not None and pour // MINUTES_A_DAY <= until:
             days.append(pour // MINUTES_A_DAY)
-            free = self.free_again(mould, pour, base=base)
+            free = self.free_again(mould, pour + self.pours[mould].shortest_pour, base=base)
             pour = None if free is None else self.next_pour(mould, max(free, pour + 1))
         return days
+
+
+def _ripe(table: Minutes, poured: int) -> int | None:
+    """Minute from which a turn poured then is ripe; ``None`` past the horizon."""
+    ripe = int(table[poured]) if poured < len(table) else -1
+    return ripe if ripe >= 0 else None

@@ -68,31 +68,25 @@ class Slots:
 
     def _note_refills(self, kind: int, poured: list[int]) -> None:
         """Remember when moulds poured then may be poured again: from that minute on, and not before."""
-        pour = self._reach.pours[kind].shortest_pour
         for minute in poured:
             for base in (False, True):
-                free = self._reach.free_again(kind, minute - pour, base=base)
-                again = None if free is None else self._reach.next_pour(kind, free)
+                again = self._reach.poured_again(kind, minute, base=base)
                 if again is not None:
-                    self._refills.setdefault(again // MINUTES_A_DAY, set()).add(again + pour)
+                    self._refills.setdefault(again // MINUTES_A_DAY, set()).add(again)
 
     def _days_of(self, kind: int) -> list[Callable[[int], int]]:
         """For a pour's end, the days that decide its worth: stripped, and filled again."""
-        reach, pour = self._reach, self._reach.pours[kind].shortest_pour
+        reach = self._reach
 
         def day_of(minute: int | None) -> int:
             return NEVER if minute is None else minute // MINUTES_A_DAY
 
-        def refilled(poured: int, *, base: bool) -> int:
-            free = reach.free_again(kind, poured - pour, base=base)
-            return NEVER if free is None else day_of(reach.next_pour(kind, free))
-
         days = [
             lambda poured: day_of(reach.stripped(kind, poured)),
-            lambda poured: refilled(poured, base=True),
+            lambda poured: day_of(reach.poured_again(kind, poured, base=True)),
         ]
         if self._problem.moulds[kind].bases:
-            days.append(lambda poured: refilled(poured, base=False))
+            days.append(lambda poured: day_of(reach.poured_again(kind, poured, base=False)))
         return days
 
     def first_poured(self, kind: int, day: int) -> int | None:

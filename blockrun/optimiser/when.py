@@ -49,15 +49,7 @@ class When:
 
     def _refill(self, kind: int, slot: int, *, base: bool) -> int:
         poured = self.first_poured(kind, slot)
-        if poured is None:
-            return NEVER
-        pour = self.reach.pours[kind].shortest_pour
-        return self.poured_again(kind, self.reach.free_again(kind, poured - pour, base=base))
-
-    def poured_again(self, kind: int, free: int | None) -> int:
-        """Earliest slot in which a mould free at a minute is poured."""
-        again = None if free is None else self.reach.next_pour(kind, free)
-        return NEVER if again is None else self.slots.index(again + self.reach.pours[kind].shortest_pour)
+        return NEVER if poured is None else self.slots.index(self.reach.poured_again(kind, poured, base=base))
 
     def _ready_day(self, kind: int, slot: int) -> int:
         """Number of the earliest day a block poured in this slot may be laid."""

@@ -60,13 +60,13 @@ def test_poured_later_is_never_stripped_or_free_sooner(seed: int) -> None:
 def test_a_stripped_mould_is_free_once_clean() -> None:
     # ripe at 60 minutes past midnight, stripped from opening on
     assert Reach(YARD).stripped(0, at(0, 500)) == at(1, OPENS + 10)
-    assert Reach(YARD).free_again(0, at(0, 490), base=True) == at(1, OPENS + 15)
+    assert Reach(YARD).free_again(0, at(0, 500), base=True) == at(1, OPENS + 15)
 
 
 def test_sides_come_off_before_the_base_is_free() -> None:
     reach = Reach(ON_BASES)
-    assert reach.free_again(0, at(0, 490), base=False) == at(0, 536)
-    assert reach.free_again(0, at(0, 490), base=True) == at(1, OPENS + 15)
+    assert reach.free_again(0, at(0, 500), base=False) == at(0, 536)
+    assert reach.free_again(0, at(0, 500), base=True) == at(1, OPENS + 15)
 
 
 def test_no_turn_begins_that_cannot_be_stripped_before_frost() -> None:
