@@ -268,7 +268,7 @@ class Counts:
                         used = [
                             cost * self.batches[s][index]
                             for s in range(first, last + 1)
-                            for index, cost in ceiling.costs.items()
+                            for index, cost in ceiling.of_maker.items()
                             if index in self.batches[s]
                         ]
                         if used:

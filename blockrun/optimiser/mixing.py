@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
@@ -13,10 +14,15 @@ from blockrun.optimiser.slots import Stretch
 
 @dataclass(frozen=True)
 class Ceiling:
-    """``sum(costs[maker] x batches) <= most``; makers by their number."""
+    """What batches may cost together, at most: by maker, for counts, and by load, for batches of a known size."""
 
-    costs: dict[int, int]
+    of_maker: dict[int, int]
+    of_load: dict[int, int]
     most: int
+
+    def holds(self, loads: Iterable[int]) -> bool:
+        """Whether batches of these loads stay under it."""
+        return sum(self.of_load.get(load, 0) for load in loads) <= self.most
 
 
 class Mixing:
@@ -60,11 +66,11 @@ class Mixing:
             of_mixer.setdefault(maker.mixer, {})[index] = maker
         ceilings = []
         for mixer, own in of_mixer.items():
-            ceilings.append(Ceiling(dict.fromkeys(own, 1), self.batches_of(stretch, mixer)))
+            ceilings.append(self._ceiling(dict.fromkeys(own, 1), self.batches_of(stretch, mixer)))
             spans = self._pours(stretch, list(own.values()))
             lengths = {index: maker.shortest.length for index, maker in own.items()}
             longest = max(lengths.values())
-            ceilings.append(Ceiling(lengths, sum(late - early + longest for early, late in spans)))
+            ceilings.append(self._ceiling(lengths, sum(late - early + longest for early, late in spans)))
         if len(of_mixer) > 1:
             ceilings.append(self._foam_ceiling(stretch))
         return tuple(ceilings)
@@ -75,7 +81,11 @@ class Mixing:
         pours = [self.problem.loads[j].pour for maker in self.makers for j in maker.loads]
         spans = self._pours(stretch, list(self.makers))
         slack = max(foam.values()) + max(pours) - min(pours)
-        return Ceiling(foam, sum(late - early + slack for early, late in spans))
+        return self._ceiling(foam, sum(late - early + slack for early, late in spans))
+
+    def _ceiling(self, of_maker: dict[int, int], most: int) -> Ceiling:
+        of_load = {load: cost for index, cost in of_maker.items() for load in self.makers[index].loads}
+        return Ceiling(of_maker, of_load, most)
 
 
 def _joined(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.engine import Effort, run
-from blockrun.optimiser.makers import makers
 from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.problem import Load, Problem
 
@@ -87,7 +86,6 @@ class _Packing:
 
     def __init__(self, problem: Problem, wanted: dict[int, int], slots: dict[int, int]) -> None:
         self.problem, self.model = problem, cp_model.CpModel()
-        self.makers = makers(problem)
         self.slots = [mix for mix, count in sorted(slots.items()) for _ in range(count)]
         self.chosen: list[dict[int, cp_model.IntVar]] = []
         self.content: list[dict[int, cp_model.IntVar]] = []
@@ -127,8 +125,9 @@ class _Packing:
     def limit(self, ceilings: Iterable[Ceiling]) -> None:
         """No more than the mixers manage."""
         for ceiling in ceilings:
-            costs = {load: cost for index, cost in ceiling.costs.items() for load in self.makers[index].loads}
-            used = sum((costs.get(i, 0) * var for chosen in self.chosen for i, var in chosen.items()), start=0)
+            used = sum(
+                (ceiling.of_load.get(i, 0) * var for chosen in self.chosen for i, var in chosen.items()), start=0
+            )
             self.model.add(used <= ceiling.most)
 
     def fewest(self, *, thrifty: bool) -> None:

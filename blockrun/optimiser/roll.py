@@ -164,11 +164,8 @@ class Roll:
 
     def _possible(self, state: State, batches: list[Filling]) -> bool:
         """Whether the mixers have time for all these batches of the day, and the yard has the cement and agent."""
-        maker = {load: index for index, of in enumerate(self.limits.mixing.makers) for load in of.loads}
-        for ceiling in self._ceilings(state):
-            if sum(ceiling.costs.get(maker[filling.load], 0) for filling in batches) > ceiling.most:
-                return False
-        return self._in_stock(state, batches)
+        mixed = all(ceiling.holds(filling.load for filling in batches) for ceiling in self._ceilings(state))
+        return mixed and self._in_stock(state, batches)
 
     def _turns(self, blocks: dict[tuple[int, int], int]) -> dict[int, int]:
         cast: dict[int, int] = {}

@@ -58,8 +58,8 @@ def test_fewest_batches_then_least_cement(pairs: list[tuple[int, int]]) -> None:
 
 
 def test_what_the_mixers_do_not_manage_is_not_packed() -> None:
-    assert pack(packing([150]), {0: 3}, [Ceiling({0: 1}, 3)], EFFORT) is not None
-    assert pack(packing([150]), {0: 3}, [Ceiling({0: 1}, 2)], EFFORT) is None
+    assert pack(packing([150]), {0: 3}, [Ceiling({}, dict.fromkeys(range(len(LOADS)), 1), 3)], EFFORT) is not None
+    assert pack(packing([150]), {0: 3}, [Ceiling({}, dict.fromkeys(range(len(LOADS)), 1), 2)], EFFORT) is None
 
 
 def test_a_block_bigger_than_every_batch_is_not_packed() -> None:
