@@ -14,7 +14,7 @@ from blockrun.order.domes.frame import Course
 from blockrun.order.domes.notes import notes_of, why
 from blockrun.order.domes.openings import face, half_width_rad, meets, piece
 from blockrun.order.domes.part import DomePart
-from blockrun.order.domes.rings import Ring, bed_joint_mm, ring
+from blockrun.order.domes.rings import Ring, bed_joint, ring
 from blockrun.order.domes.settings import Inserts, Setting, Way, inserts_of, limits_of, settings, usable
 from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up, middles_rad
 from blockrun.order.domes.volume import (
@@ -138,14 +138,14 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
     before = below.ring.joints_rad if below else ()
     first = first_joint_rad(course.number, found, before, list(_jambs(dome, course)))
     joints = head_joints_rad(first, found)
-    bed_mm = bed_joint_mm(
+    bed = bed_joint(
         course, setting.laid.bed_deg, below.course if below else None, below.setting.laid.bed_deg if below else 0.0
     )
     whole = ring(
         course,
         setting,
         found,
-        bed_mm=bed_mm,
+        bed=bed,
         joints_rad=joints,
         lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
         joint_mm=dome.joint_mm,
@@ -156,7 +156,7 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
     closing = _closing_shape(dome, course, setting, found)
     volumes = [block_volume_l(course, setting.laid)] * found.whole + [block_volume_l(course, closing)]
     blocks_l = sum(share * volume for share, volume in zip(shares, volumes, strict=False))
-    joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(course, found, bed_mm)
+    joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
     return _Made(course, setting, found, whole, tuple(laid), blocks_l, joints_l * sum(shares) / found.count, slivers)
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blockrun.order.domes.frame import Course
+from blockrun.order.domes.frame import Course, Point
 from blockrun.order.domes.settings import Setting
 from blockrun.order.domes.wedge import Edges, Fit, edges, end_bevel_rad, face_taper_rad, gaps_mm, room
 
@@ -67,16 +68,17 @@ def arm(course: Course, pivot_mm: float) -> tuple[float, float]:
     return math.hypot(radius, level - pivot_mm), math.degrees(math.atan2(level - pivot_mm, radius))
 
 
-def bed_joint_mm(course: Course, bed_deg: float, below: Course | None, below_bed_deg: float) -> tuple[float, float]:
-    """The bed joint under a course, inside and outside.
+def bed_joint(course: Course, bed_deg: float, below: Course | None, below_bed_deg: float) -> tuple[Point, ...]:
+    """The bed joint under a course, in the section: inside below, outside below, outside above, inside above.
 
-    Inside it is the distance between the edges. The two beds open by what the lean of the blocks differs, less the
-    leans of the beds themselves, and the joint widens by the thickness times twice the tangent of half of that. The
-    foundation under the first course is level.
+    Under the first course it is what is between the level foundation and the block.
     """
-    inside = math.dist(below.top, course.bottom) if below else course.joint_mm
-    opens = course.lean_rad - (below.lean_rad if below else 0.0) - math.radians(bed_deg + below_bed_deg)
-    return inside, inside + 2 * course.thickness_mm * math.tan(opens / 2)
+    inside_above, outside_above, *_ = course.outline(math.radians(bed_deg))
+    if below is None:
+        radius = course.bottom[0]
+        return (radius, 0.0), (radius + course.thickness_mm, 0.0), outside_above, inside_above
+    _, _, outside_below, inside_below = below.outline(math.radians(below_bed_deg))
+    return inside_below, outside_below, outside_above, inside_above
 
 
 def ring(
@@ -84,7 +86,7 @@ def ring(
     setting: Setting,
     found: Fit,
     *,
-    bed_mm: tuple[float, float],
+    bed: Sequence[Point],
     joints_rad: tuple[float, ...],
     lined_up: int,
     joint_mm: float,
@@ -112,7 +114,7 @@ def ring(
         setting=setting,
         why=why,
         head_joint_mm=(min(gaps), max(gaps)),
-        bed_joint_mm=bed_mm,
+        bed_joint_mm=(math.dist(bed[0], bed[3]), math.dist(bed[1], bed[2])),
         closing=room(course, found.closing_rad, joint_mm, laid.bed_deg) if found.closing_rad else None,
         joints_rad=joints_rad,
         lined_up=lined_up,

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from blockrun.order.domes.courses import Crown
-from blockrun.order.domes.frame import Course
+from blockrun.order.domes.frame import Course, Point
 from blockrun.order.domes.openings import opening_volume_l
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.profile import shell_volume_l
@@ -62,12 +62,16 @@ def head_joints_l(course: Course, laid: Shape, found: Fit, joint_mm: float) -> f
     return total * course.height_mm * course.thickness_mm / 1e6
 
 
-def bed_joint_l(course: Course, found: Fit, bed_mm: tuple[float, float]) -> float:
-    """Mortar under a ring: mean width x thickness x the way round at the middle of the thickness."""
-    middle = course.point(course.thickness_mm / 2, 0.0)[0]
-    closing = math.tan(found.closing_rad)
-    round_mm = 2 * middle * (found.whole * math.tan(found.half_angle_rad) + closing)
-    return sum(bed_mm) / 2 * course.thickness_mm * round_mm / 1e6
+def bed_joint_l(bed: Sequence[Point], found: Fit) -> float:
+    """Mortar under a ring: its section turned about the axis along flat faces.
+
+    Each block takes 2 x tan(a) of the way round at a distance x, so the volume is 2 tan(a) times the moment of the
+    section about the axis, added up over the blocks.
+    """
+    moment = 0.0
+    for (x0, y0), (x1, y1) in zip(bed, [*bed[1:], bed[0]], strict=True):
+        moment += (x0 + x1) * (x0 * y1 - x1 * y0) / 6
+    return 2 * (found.whole * math.tan(found.half_angle_rad) + math.tan(found.closing_rad)) * moment / 1e6
 
 
 def crown_l(dome: DomePart, crown: Crown) -> tuple[float, float]:

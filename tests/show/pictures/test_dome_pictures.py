@@ -1,0 +1,115 @@
+"""Pictures of domes as SVG pages."""
+
+from __future__ import annotations
+
+import re
+from xml.etree import ElementTree
+
+import pytest
+
+from blockrun.order.domes import lay_dome
+from blockrun.order.marks import kind_of, marks_for
+from blockrun.show.pictures.domes import developed_view, section_view
+from tests.order.domes.made import dome, mould
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def pictured(part=None, moulds=(), system="SI"):
+    part = part or dome()
+    layout = lay_dome(part, moulds)
+    marks = marks_for({kind_of("D", block) for block in layout.blocks}, ())
+    pages = developed_view(part, layout, lambda block: marks[kind_of("D", block)], show_in=system)
+    return layout, marks, pages, section_view(part, layout, show_in=system)
+
+
+def titles(page):
+    return [title.text for title in ElementTree.fromstring(page).iter(f"{SVG}title")][1:]
+
+
+def texts(page):
+    return [text.text for text in ElementTree.fromstring(page).iter(f"{SVG}text")]
+
+
+def test_every_block_has_a_title_with_mark_course_and_cut():
+    layout, marks, (page,), _ = pictured()
+    expected = [
+        f"{marks[kind_of('D', b)]}, course {b.course}"
+        + (f", {b.role.value}" if b.role.value else "")
+        + (f", {b.cut}" if b.cut else "")
+        for b in layout.blocks
+    ]
+    assert titles(page) == expected
+
+
+def test_the_key_counts_the_blocks_of_each_mark():
+    layout, marks, (page,), _ = pictured()
+    counts = [int(found[1]) for text in texts(page) if text and (found := re.search(r": (\d+) blocks?, course", text))]
+    assert sum(counts) == len(layout.blocks)
+    assert len(counts) == len(set(marks.values()))
+
+
+def test_blocks_hold_their_mark_and_course_in_words_that_can_be_read():
+    _, marks, (page,), _ = pictured()
+    words = texts(page)
+    assert any(word in words for word in marks.values())
+    assert "door" in words
+    sizes = [float(size) for size in re.findall(r'font-size="([\d.]+)"', page)]
+    assert min(sizes) >= 1.6
+
+
+def test_no_two_marks_share_a_pattern():
+    _, _, (page,), _ = pictured()
+    patterns = re.findall(r'<pattern.*?fill="(#\w+)"/><path d="(.*?)"', page)
+    assert len(patterns) == len(set(patterns)) > 5
+
+
+def test_a_page_fits_both_sheets():
+    for page in (*pictured()[2], pictured()[3]):
+        assert 'width="190mm" height="259mm" viewBox="0 0 190 259"' in page
+        assert "<script" not in page
+
+
+def test_a_large_dome_takes_four_quarters_that_hold_every_block():
+    layout, _, pages, _ = pictured(dome(inside_diameter="12 m", stem="2 m"))
+    assert len(pages) == 4
+    assert sum(map(len, map(titles, pages))) >= len(layout.blocks)
+    assert "quarter 1 of 4" in pages[0]
+    assert "from 90 to 180 deg" in pages[1]
+
+
+def test_the_section_tells_pivot_arm_and_a_row_for_each_course():
+    layout, _, _, page = pictured()
+    words = texts(page)
+    assert any("on the axis, 1200 mm above the floor" in word for word in words)
+    assert words.count("2200 mm") >= 11
+    assert "pivot" in words
+    assert [title for title in titles(page) if title == "course 15"] == ["course 15"] * 2
+    assert len(layout.courses) == 15
+
+
+@pytest.mark.parametrize("system", ["SI", "US"])
+def test_a_scale_bar_says_its_length(system):
+    _, _, (page,), section = pictured(system=system)
+    unit = "ft" if system == "US" else "m"
+    for one in (page, section):
+        assert any(re.fullmatch(rf"[\d.]+ {unit}", word or "") for word in texts(one))
+
+
+@pytest.mark.parametrize("crown", ["block", "ring", "eye"])
+def test_every_crown_is_drawn(crown):
+    part = dome(crown=crown, eye_diameter="600 mm" if crown == "eye" else None)
+    section = pictured(part, [mould()])[3]
+    assert section.count('stroke-dasharray="1 0.6"') == (crown == "ring")
+    assert section.count('fill="url(#f1)" stroke="#000" stroke-width="0.2"') == (crown == "block")
+
+
+def test_names_are_written_as_text():
+    part = dome(dome="a <b> & c", openings=[{"name": "<door>", "width": "0.9 m", "height": "2 m"}])
+    _, _, (page,), section = pictured(part)
+    assert "<b>" not in page + section
+    assert "<door>" in texts(page)
+
+
+def test_the_same_dome_gives_the_same_picture():
+    assert pictured()[2:] == pictured()[2:]
