@@ -8,9 +8,9 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.files.yaml import Document
-from blockrun.order.lines import mix_of
 from blockrun.order.lists import BlockList, ListRow
 from blockrun.order.model import ListPart, Order
+from blockrun.order.parts import mix_of
 
 
 def find_faults(order: Order, document: Document) -> Iterator[BadInput]:
@@ -34,7 +34,12 @@ def _mixes(order: Order, document: Document) -> Iterator[BadInput]:
         if part.mix is not None and part.mix not in known:
             fault = BadInput(f"there is no mix {part.mix}", did_you_mean(part.mix, known), name="mix")
             yield document.place(fault, ("parts", index, "mix"))
-        yield from _mixes_of_rows(order, part, known)
+        if isinstance(part, ListPart):
+            yield from _mixes_of_rows(order, part, known)
+        elif not mix_of(None, part, order):
+            what = "no mix is named, and the order has several"
+            fault = BadInput(what, f"Write mix: with one of {', '.join(known)}.", name="mix")
+            yield document.place(fault, ("parts", index, "mix"))
 
 
 def _mixes_of_rows(order: Order, part: ListPart, known: list[str]) -> Iterator[BadInput]:
@@ -51,14 +56,14 @@ def _mixes_of_rows(order: Order, part: ListPart, known: list[str]) -> Iterator[B
 
 def _marks(order: Order) -> Iterator[BadInput]:
     first: dict[str, tuple[BlockList, ListRow]] = {}
-    for blocks in (part.blocks for part in order.parts):
+    for blocks in order.lists:
         for row in blocks.rows:
             other_blocks, other = first.setdefault(row.mark, (blocks, row))
-            if (row.shape, row.cut, row.role) == (other.shape, other.cut, other.role):
+            if (row.shape, row.role) == (other.shape, other.role):
                 continue
             if row.size_mm == other.size_mm:
                 fault = BadInput(
-                    f"mark {row.mark} stands for blocks that lean, are cut or serve otherwise",
+                    f"mark {row.mark} stands for blocks that lean or serve otherwise",
                     "Give one of them another mark.",
                     name="mark",
                     value=row.mark,

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Final
 
 from blockrun.order.shape import Shape
 
 Point = tuple[float, float]
+
+CAUTION: Final = "Caution:"
+"""What a note of a wall or a dome begins with where somebody may be hurt."""
 
 
 class Role(Enum):

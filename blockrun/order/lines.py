@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import ROUND_CEILING
-from pathlib import PurePath
+from typing import TYPE_CHECKING
 
-from blockrun.order.lists import ListRow
-from blockrun.order.model import ListPart, Order
+from blockrun.order.model import Order
 from blockrun.order.need import Need
+from blockrun.order.parts import rows_of_parts
 from blockrun.order.shape import Shape
 from blockrun.site.calendar import Calendar
+
+if TYPE_CHECKING:
+    from blockrun.site.model import MouldKind
 
 
 @dataclass(frozen=True)
@@ -61,37 +64,37 @@ class OrderLine:
         return self.shape.volume_l
 
 
-def takeoff(order: Order, calendar: Calendar | None = None) -> list[OrderLine]:
+def takeoff(order: Order, calendar: Calendar | None = None, moulds: Sequence[MouldKind] = ()) -> list[OrderLine]:
     """All lines of an order, equal ones added up.
 
     Parameters
     ----------
     order : as read.
     calendar : working days, to date the courses of parts needed at so many a day; without it those get no date.
+    moulds : of the site; what they can cast decides how the blocks of a dome are made.
 
     Returns
     -------
     Lines by part, course (none last), mark, mix, size and date (none last), whatever the order of the rows read.
     """
     counts: Counter[OrderLine] = Counter()
-    for need, line in rows_asked(order):
+    for need, line in rows_asked(order, moulds):
         needed = line.needed or _needed(need, line.course, calendar)
         counts[replace(line, needed=needed, count=1)] += line.count
     return sorted((replace(line, count=count) for line, count in counts.items()), key=_place)
 
 
-def rows_asked(order: Order) -> Iterator[tuple[Need | None, OrderLine]]:
+def rows_asked(order: Order, moulds: Sequence[MouldKind] = ()) -> Iterator[tuple[Need | None, OrderLine]]:
     """Every row of an order as a line, with the need of its part, which dates it where it has no date of its own."""
-    for part, name in zip(order.parts, part_names(order), strict=True):
-        for row in part.blocks.rows:
-            leans = (row.bevel_deg, row.taper_deg, row.bed_deg)
-            mix, own = mix_of(row, part, order), row.part or name
-            yield (
-                part.needed,
-                OrderLine(
-                    own, row.course, row.mark, mix, *row.size_mm, row.count, row.needed, *leans, row.cut, row.role
-                ),
+    for part in rows_of_parts(order, moulds):
+        for row in part.rows:
+            shape, own = row.shape, row.part or part.name
+            sides = (shape.length_mm, shape.height_mm, shape.thickness_mm)
+            leans = (shape.bevel_deg, shape.taper_deg, shape.bed_deg)
+            line = OrderLine(
+                own, row.course, row.mark, row.mix, *sides, row.count, row.needed, *leans, row.cut, row.role
             )
+            yield part.need, line
 
 
 def spares(order: Order, lines: Iterable[OrderLine]) -> list[OrderLine]:
@@ -103,28 +106,9 @@ def spares(order: Order, lines: Iterable[OrderLine]) -> list[OrderLine]:
     """
     counts: Counter[OrderLine] = Counter()
     for line in lines:
-        counts[replace(line, part="", course=None, needed=None, count=1)] += line.count
+        counts[replace(line, part="", course=None, needed=None, cut="", count=1)] += line.count
     asked = {line: (order.spares * count).to_integral_value(ROUND_CEILING) for line, count in counts.items()}
     return sorted((replace(line, count=int(count)) for line, count in asked.items() if count), key=_place)
-
-
-def part_names(order: Order) -> list[str]:
-    """What to call each part: its name, or that of its file, without folder and ending where that tells it apart."""
-    stems = [part.name or PurePath(part.blocks.reference).stem for part in order.parts]
-    shared = {stem for stem, part in zip(stems, order.parts, strict=True) if len(_references(order, stems, stem)) > 1}
-    return [
-        part.blocks.reference if part.name is None and stem in shared else stem
-        for stem, part in zip(stems, order.parts, strict=True)
-    ]
-
-
-def mix_of(row: ListRow, part: ListPart, order: Order) -> str:
-    """The mix of a row: its own, else its part's, else the only one of the order (empty when there are several)."""
-    return row.mix or part.mix or (order.mixes[0].name if len(order.mixes) == 1 else "")
-
-
-def _references(order: Order, stems: list[str], stem: str) -> set[str]:
-    return {part.blocks.reference for part, other in zip(order.parts, stems, strict=True) if other == stem}
 
 
 def _needed(need: Need | None, course: int | None, calendar: Calendar | None) -> date | None:

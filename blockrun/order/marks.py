@@ -8,13 +8,16 @@ from collections.abc import Collection, Iterable
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape
 
-Kind = tuple[str, Shape, str, str]
-"""What tells one mark from another: the letter of its part, what is cast, how it is cut, and what it is for."""
+Kind = tuple[str, Shape, str]
+"""What tells one mark from another: the letter of its part, what is cast, and what it is for.
+
+How a block is sawn does not: for moulds, racks and spares it is the block that is cast.
+"""
 
 
 def kind_of(letter: str, laid: Laid) -> Kind:
     """What a block's mark stands for."""
-    return (letter, laid.shape, laid.cut, laid.role.value)
+    return (letter, laid.shape, laid.role.value)
 
 
 def marks_for(kinds: Iterable[Kind], taken: Collection[str]) -> dict[Kind, str]:
@@ -44,6 +47,6 @@ def marks_for(kinds: Iterable[Kind], taken: Collection[str]) -> dict[Kind, str]:
     return marks
 
 
-def _plain_first(kind: Kind) -> tuple[str, bool, str, bool, str, Shape]:
-    letter, shape, cut, role = kind
-    return (letter, role != Role.PLAIN.value, role, bool(cut), cut, shape)
+def _plain_first(kind: Kind) -> tuple[str, bool, str, Shape]:
+    letter, shape, role = kind
+    return (letter, role != Role.PLAIN.value, role, shape)

@@ -6,12 +6,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Any, Final, Self
 
-from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
+from pydantic import Discriminator, Field, PrivateAttr, Tag, ValidationInfo, model_validator
 
 from blockrun.errors import BadInput
 from blockrun.files.text import References
+from blockrun.order.domes import DomePart
 from blockrun.order.lists import BlockList, read_block_list
 from blockrun.order.need import Need
+from blockrun.order.walls import WallPart
 from blockrun.site.fields import ExactPercent, FileModel, Name, Named, number, quantity
 
 _DRIEST: Final = 0.30
@@ -81,17 +83,29 @@ class ListPart(FileModel):
     mix: Name | None = Field(default=None, examples=["wall"], description="The mix of rows that name none")
     needed: Need | None = Field(default=None, description="For rows with a course and no date of their own")
 
-    @model_validator(mode="before")
-    @classmethod
-    def _not_yet(cls, given: Any) -> Any:
-        for kind in ("wall", "dome"):
-            if isinstance(given, dict) and kind in given:
-                raise BadInput(
-                    f"a part of the kind {kind} is not yet read",
-                    "Write its blocks in a CSV or XLSX file and name it: list: blocks.csv",
-                    name=kind,
-                )
-        return given
+
+KINDS: Final = ("list", "wall", "dome")
+"""First keys of the parts of an order; each names the part, or the file it is in."""
+
+
+def _kind(given: Any) -> str | None:
+    """The tag of the model that reads a part."""
+    for kind, model in zip(KINDS, (ListPart, WallPart, DomePart), strict=True):
+        if isinstance(given, model) or (isinstance(given, dict) and kind in given):
+            return f"<{kind}>"
+    return None
+
+
+Part = ListPart | WallPart | DomePart
+AnyPart = Annotated[
+    Annotated[ListPart, Tag("<list>")] | Annotated[WallPart, Tag("<wall>")] | Annotated[DomePart, Tag("<dome>")],
+    Discriminator(
+        _kind,
+        custom_error_type="no_kind_of_part",
+        custom_error_message="a part is a list, a wall or a dome, and this is none of them",
+        custom_error_context={"todo": "Start it with list: blocks.csv, wall: NAME or dome: NAME."},
+    ),
+]
 
 
 class Order(FileModel):
@@ -100,7 +114,7 @@ class Order(FileModel):
     name: Name = Field(alias="order", examples=["Tool store"])
     mixes: tuple[MixSpec, ...] = Field(min_length=1)
     spares: ExactPercent = Field(default=Decimal(0), description="Cast on top of each mark and mix")
-    parts: tuple[ListPart, ...] = Field(min_length=1)
+    parts: tuple[AnyPart, ...] = Field(min_length=1)
     _sources: dict[str, Path] = PrivateAttr(default_factory=dict)
 
     @property
@@ -108,9 +122,14 @@ class Order(FileModel):
         """Files read: the reference written in the order file to the path read, the order file itself under ``""``."""
         return dict(self._sources)
 
+    @property
+    def lists(self) -> tuple[BlockList, ...]:
+        """The block lists among its parts."""
+        return tuple(part.blocks for part in self.parts if isinstance(part, ListPart))
+
     def place(self, fault: BadInput, mark: str, side: str = "") -> BadInput:
         """The same fault at the first row of this mark, where a file names it; at its length, say, when told."""
-        for blocks in (part.blocks for part in self.parts):
+        for blocks in self.lists:
             for row in blocks.rows:
                 if row.mark == mark and blocks.table and row.place:
                     columns = (column for column in blocks.table.columns if side and column.startswith(f"{side}_"))

@@ -68,7 +68,7 @@ def format_of(line: OrderLine) -> FormatKey:
 
 def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:
     """Ordered blocks, soonest needed first, then the spares."""
-    ordered = takeoff(order, site.calendar)
+    ordered = takeoff(order, site.calendar, site.moulds)
     far = date.max
     soonest = sorted(ordered, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
     return (*soonest, *spares(order, ordered))

@@ -142,7 +142,7 @@ def _facts(plan: Plan, texts: Mapping[str, str]) -> Facts:
 
 
 def _digests(site: Site, order: Order) -> dict[Input, str]:
-    return {"site": digest_site(site), "order": digest_order(order, takeoff(order, site.calendar))}
+    return {"site": digest_site(site), "order": digest_order(order, takeoff(order, site.calendar, site.moulds))}
 
 
 def _place(reference: str, taken: set[str]) -> str:

@@ -9,6 +9,8 @@ from blockrun import units
 from blockrun.mix import notes
 from blockrun.order import Order
 from blockrun.order.castable import castable
+from blockrun.order.laid import CAUTION
+from blockrun.order.parts import notes_of_parts
 from blockrun.planner.brief import Brief, mix_proportions
 from blockrun.planner.tables import PlanTables
 from blockrun.site import MouldKind, Site
@@ -41,6 +43,12 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_idle_moulds(asked),
         *(said for kind in asked.moulds for said in _bases(kind, asked.site)),
         *_mixes(asked, tables),
+        *(
+            f"{name}: {note}"
+            for name, notes in notes_of_parts(asked.order, asked.site.moulds)
+            for note in notes
+            if note.startswith(CAUTION)
+        ),
     )
 
 
@@ -78,7 +86,7 @@ def _past_forecast(site: Site, tables: PlanTables) -> Iterator[str]:
 
 
 def _given_twice(order: Order) -> Iterator[str]:
-    times = Counter(part.blocks.reference for part in order.parts)
+    times = Counter(blocks.reference for blocks in order.lists)
     for reference, n in sorted(times.items()):
         if n > 1:
             yield f"{reference} is named in {n} parts: its blocks are cast {n} times."

@@ -30,7 +30,7 @@ class Diary:
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site
-        lines = takeoff(plan.order)
+        lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._lengths_mm = {line.mark: line.length_mm for line in lines}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})

@@ -128,7 +128,7 @@ class Pauses:
 
     def _wanted(self, day: date) -> list[MouldKind]:
         later = {row.mark for row in self._casts if row.poured.date() > day}
-        lines = {line.mark: line for line in takeoff(self._plan.order)}
+        lines = {line.mark: line for line in takeoff(self._plan.order, moulds=self.site.moulds)}
         return [kind for kind in self.site.moulds if any(castable(kind, lines[mark]) for mark in later)]
 
     @cached_property

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
+from blockrun.order.parts import notes_of_parts
 from blockrun.show.blocklist import block_list
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted
 from blockrun.units import show, show_size
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from rich.text import Text
 
@@ -36,7 +37,7 @@ def takeoff_list(order: Order, site: Site | None = None) -> str:
     site : where the blocks are cast; dates the courses of parts and adds the masses as poured.
     """
     dry = {spec.name: _dry_density(spec) for spec in order.mixes}
-    lines = takeoff(order, site.calendar if site else None)
+    lines = takeoff(order, site.calendar, site.moulds) if site else takeoff(order)
     if site is None:
         return block_list(lines, lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix])
     foam = site.foam_generator.foam_density_kg_m3
@@ -80,6 +81,7 @@ class _Takeoff:
         if self.spares:
             self._write("spares", self.spares)
         self._write_sums()
+        self._write_notes()
         if any(spec.wet_density_kg_m3 is not None for spec in self.order.mixes):
             foam = show(FOAM_KG_M3, "density", self.units)
             self.page.line((f"Dry masses of a mix given by its wet density take foam of {foam}.", QUIET))
@@ -92,7 +94,16 @@ class _Takeoff:
             each = glued(f"{self._mass([line], each=True)} each")
             size = glued(show_size(line.length_mm, line.height_mm, line.thickness_mm, self.units))
             what = f"{glued(line.mark)} {size}, {line.mix}: {self._sum([line])}, {each}"
+            what += "".join(f"; {word}" for word in (*_leaning(line), line.cut, line.role) if word)
             self.page.line(what, label=f"{line.count:>{COUNT - 1}}", indent=COUNT)
+
+    def _write_notes(self) -> None:
+        """What is to be known of the walls and domes, cautions with it."""
+        for name, notes in notes_of_parts(self.order):
+            self.page.blank()
+            self.page.line((name, HEADING))
+            for note in notes:
+                self.page.line(note)
 
     def _write_sums(self) -> None:
         every = [*self.lines, *self.spares]
@@ -114,6 +125,14 @@ class _Takeoff:
             line.volume_l / LITRES_PER_M3 * self.dry_kg_m3[line.mix] * (1 if each else line.count) for line in lines
         )
         return glued(show(mass, "mass", self.units))
+
+
+def _leaning(line: OrderLine) -> Iterator[str]:
+    """How far the faces lean, in words."""
+    leans = (("ends", line.bevel_deg), ("ends up the face", line.taper_deg), ("beds", line.bed_deg))
+    for faces, angle in leans:
+        if angle:
+            yield f"{faces} lean {angle:.1f} deg"
 
 
 def _dry_density(spec: MixSpec) -> float:

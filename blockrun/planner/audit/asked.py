@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,9 +12,10 @@ from blockrun.order.lines import OrderLine, rows_asked
 if TYPE_CHECKING:
     from blockrun.order import Need, Order
     from blockrun.planner.audit.working import WorkingTime
+    from blockrun.site import MouldKind
 
 
-def lines_asked(order: Order, working: WorkingTime) -> list[OrderLine]:
+def lines_asked(order: Order, working: WorkingTime, moulds: Sequence[MouldKind] = ()) -> list[OrderLine]:
     """Take the order off row by row, and date the rows that a part dates by its courses.
 
     Returns
@@ -21,7 +23,8 @@ def lines_asked(order: Order, working: WorkingTime) -> list[OrderLine]:
     Lines in the order of the parts; ``needed`` is None where nobody gives a date.
     """
     return [
-        line if line.needed or need is None else _by_course(line, need, working) for need, line in rows_asked(order)
+        line if line.needed or need is None else _by_course(line, need, working)
+        for need, line in rows_asked(order, moulds)
     ]
 
 

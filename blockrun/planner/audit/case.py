@@ -71,7 +71,7 @@ class Case:
     @cached_property
     def lines(self) -> list[OrderLine]:
         """Blocks ordered, each with the date it is needed."""
-        return lines_asked(self.order, self.working)
+        return lines_asked(self.order, self.working, self.site.moulds)
 
     @cached_property
     def spares(self) -> list[OrderLine]:
