@@ -177,6 +177,10 @@ def _cautions(dome: DomePart, rings: Sequence[Ring]) -> Iterator[str]:
         f" their own weight, which blocks and mortar do not hold: what ties the dome {_ENGINEER}."
     )
     if dome.openings:
+        yield (
+            "Cuts at openings run level, or straight through beside the opening, and so not square to a block: mark"
+            " them on both faces. Left and right are as seen from outside."
+        )
         names = ", ".join(opening.name for opening in _by_place(dome.openings))
         yield f"Caution: what carries the cut rings over and beside {names} (lintel, arch, frame) {_ENGINEER}."
 

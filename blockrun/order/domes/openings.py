@@ -15,6 +15,7 @@ _TOUCHED = 0.005
 """Share of a block that an opening must take for the block to count as cut (our choice)."""
 _GONE = 0.98
 """Share that it must take for no block to be cast (our choice)."""
+_FACES = ("inside", "at half its thickness", "outside")
 
 
 @dataclass(frozen=True)
@@ -63,10 +64,10 @@ def piece(course: Course, shape: Shape, azimuth_rad: float, openings: Sequence[D
             partly = [number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED]
             if not partly:
                 return Piece(tuple(faces[2]), 1 - share, "saw away all but the outside")
-            shown = partly[0] if out[0] else 0
-            return Piece(
-                tuple(left_over(faces[shown], out[shown])), 1 - share, _words(faces[partly[0]], out[partly[0]])
-            )
+            face_sawn = partly[0]
+            shown = face_sawn if out[0] else 0
+            words = _words(faces[face_sawn], out[face_sawn], _FACES[face_sawn])
+            return Piece(tuple(left_over(faces[shown], out[shown])), 1 - share, words)
     return Piece(tuple(faces[0]), 1.0, "")
 
 
@@ -121,21 +122,21 @@ def _prism(course: Course, depth_mm: float, turn_rad: float, opening: DomeOpenin
     ]
 
 
-def _words(whole: Sequence[Point], out: Sequence[Point]) -> str:
-    """What is sawn off, for the saw; left and right as seen from inside the dome."""
-    right_low, left_low, left_high, right_high = (within(out, corner, 1.0) for corner in whole)
+def _words(whole: Sequence[Point], out: Sequence[Point], where: str) -> str:
+    """What is sawn off, for the saw; left and right as seen from outside the dome, as in its developed view."""
+    left_low, right_low, right_high, left_high = (within(out, corner, 1.0) for corner in whole)
     across = max(x for x, _ in out) - min(x for x, _ in out)
     low, high = min(y for _, y in out), max(y for _, y in out)
-    size = f"{across:.0f} x {high - low:.0f} mm"
+    size = f"{across:.0f} x {high - low:.0f} mm ({where})"
     match (right_low, left_low, right_high, left_high):
         case (True, True, False, False):
-            return f"saw off below, to {whole[2][1] - high:.0f} mm high"
+            return f"saw off below, to {whole[2][1] - high:.0f} mm high {where}"
         case (False, False, True, True):
-            return f"saw off above, to {low - whole[0][1]:.0f} mm high"
+            return f"saw off above, to {low - whole[0][1]:.0f} mm high {where}"
         case (True, False, True, False):
-            return f"saw off the right end, to {_left_lengths(whole, out, 1)}"
+            return f"saw off the right end, to {_left_lengths(whole, out, -1)} {where}"
         case (False, True, False, True):
-            return f"saw off the left end, to {_left_lengths(whole, out, -1)}"
+            return f"saw off the left end, to {_left_lengths(whole, out, 1)} {where}"
         case (False, False, False, False):
             return _within_the_face(whole, out, size)
     taken = {"lower right": right_low, "lower left": left_low, "upper right": right_high, "upper left": left_high}
@@ -156,7 +157,7 @@ def _within_the_face(whole: Sequence[Point], out: Sequence[Point], size: str) ->
 
 
 def _left_lengths(whole: Sequence[Point], out: Sequence[Point], side: int) -> str:
-    """Lengths left at the bottom and at the top of a block that loses its end: the right (1) or the left (-1)."""
+    """Lengths left at the bottom and at the top of a block that loses its end: the left (1) or the right (-1)."""
     bottom = whole[1][0] - max((side * x for x, y in out if abs(y - whole[0][1]) < 1), default=0.0)
     top = whole[2][0] - max((side * x for x, y in out if abs(y - whole[2][1]) < 1), default=0.0)
     return f"{bottom:.0f} mm long at the bottom, {top:.0f} mm at the top"

@@ -141,7 +141,7 @@ def _developed_page(
     of = {mark: fill for mark, fill in zip(kinds, fills(len(kinds)), strict=True)}
     which = f", quarter {sheet.quarter} of 4" if sheet.quarter else ""
     says = [
-        "The inside face laid flat, seen from above. From the crown outward it is to scale up the curve; round the dome"
+        "The inside face laid flat, seen from above and outside. From the crown outward it is to scale; round the dome"
         " it is stretched.",
         "In each block its mark, with * where it is sawn (dashed outline), and its course under it.",
     ]

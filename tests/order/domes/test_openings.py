@@ -37,30 +37,32 @@ def test_a_block_elsewhere_or_on_the_far_side_is_whole():
 
 def test_a_head_cuts_blocks_below():
     found = cut(head=1120, width=900)
-    assert found.cut == "saw off below, to 180 mm high"
+    assert found.cut == "saw off below, to 180 mm high inside"
     assert found.share == pytest.approx(0.6)
 
 
 def test_a_sill_cuts_blocks_above():
-    assert cut(sill=1120, width=900).cut == "saw off above, to 120 mm high"
+    assert cut(sill=1120, width=900).cut == "saw off above, to 120 mm high inside"
 
 
-def test_a_jamb_cuts_the_end_that_is_seen_from_inside():
-    """A block anti-clockwise of the opening, seen from above, loses its right end as seen from inside."""
-    assert cut(0.15).cut.startswith("saw off the right end, to 3")
-    assert cut(-0.15).cut.startswith("saw off the left end, to 3")
+def test_a_jamb_cuts_the_end_that_is_next_to_it():
+    """A block anti-clockwise of the opening, seen from above, loses its left end as seen from outside."""
+    left = cut(0.15).cut
+    assert left.startswith("saw off the left end, to 3")
+    assert left.endswith("mm at the top inside")
+    assert cut(-0.15).cut == left.replace("left", "right")
 
 
 def test_a_corner_of_an_opening_takes_a_notch():
-    assert "out of the lower right corner" in cut(0.15, head=1120).cut
-    assert "out of the upper left corner" in cut(-0.15, sill=1120).cut
+    assert "out of the lower left corner" in cut(0.15, head=1120).cut
+    assert "out of the upper right corner" in cut(-0.15, sill=1120).cut
 
 
 def test_a_small_opening_goes_through_one_block():
-    assert cut(width=100, sill=1100, head=1200).cut == "saw 100 x 100 mm out of the face"
-    assert cut(width=100, head=1200).cut == "saw 100 x 200 mm out of the bottom edge"
-    assert cut(width=100, sill=1200).cut == "saw 100 x 100 mm out of the top edge"
-    assert cut(width=100).cut == "saw 100 x 300 mm out of the middle: two pieces"
+    assert cut(width=100, sill=1100, head=1200).cut == "saw 100 x 100 mm (inside) out of the face"
+    assert cut(width=100, head=1200).cut == "saw 100 x 200 mm (inside) out of the bottom edge"
+    assert cut(width=100, sill=1200).cut == "saw 100 x 100 mm (inside) out of the top edge"
+    assert cut(width=100).cut == "saw 100 x 300 mm (inside) out of the middle: two pieces"
 
 
 def test_an_opening_that_just_touches_cuts_nothing():
