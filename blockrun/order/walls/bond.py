@@ -23,6 +23,7 @@ CLASH: Final = 100.0
 _CUT: Final = 3.0
 _PART: Final = 1.0
 _OFF_GRID: Final = 2.5
+_THIN: Final = 40.0
 _END_ZONE: Final = 2.5
 """Blocks from each end of a stretch within which joints may leave the grid."""
 
@@ -58,7 +59,14 @@ class Row:
     cost: float
 
 
-def lay_row(left_mm: float, right_mm: float, grid_mm: float, below_mm: tuple[float, ...], gauge: Gauge) -> Row:
+def lay_row(
+    left_mm: float,
+    right_mm: float,
+    grid_mm: float,
+    below_mm: tuple[float, ...],
+    gauge: Gauge,
+    slopes_mm: tuple[float, float] = (0.0, 0.0),
+) -> Row:
     """Blocks from left to right with the stated joint between them.
 
     Parameters
@@ -67,6 +75,7 @@ def lay_row(left_mm: float, right_mm: float, grid_mm: float, below_mm: tuple[flo
     grid_mm : where some joint of the bond starts; the others are whole modules away.
     below_mm : where joints of the course below start, in ascending order.
     gauge : the measures of the bond.
+    slopes_mm : how much longer than the least the first and the last block should be, as a slope takes that off.
 
     Returns
     -------
@@ -75,14 +84,14 @@ def lay_row(left_mm: float, right_mm: float, grid_mm: float, below_mm: tuple[flo
     reach = gauge.module_mm
     first, last = bisect.bisect(below_mm, left_mm - reach), bisect.bisect(below_mm, right_mm + reach)
     below = tuple(round(joint - left_mm, 6) for joint in below_mm[first:last])
-    row = _lay(round(right_mm - left_mm, 6), round((grid_mm - left_mm) % gauge.module_mm, 6), below, gauge)
+    row = _lay(round(right_mm - left_mm, 6), round((grid_mm - left_mm) % gauge.module_mm, 6), below, gauge, slopes_mm)
     blocks = [(left_mm + start, left_mm + end) for start, end in row.blocks]
     blocks[-1] = (blocks[-1][0], right_mm)
     return Row(tuple(blocks), row.cost)
 
 
 @lru_cache(maxsize=8192)
-def _lay(length: float, grid: float, below: tuple[float, ...], gauge: Gauge) -> Row:
+def _lay(length: float, grid: float, below: tuple[float, ...], gauge: Gauge, slopes: tuple[float, float]) -> Row:
     """Cheapest way from the left end to the right one, joint by joint (shortest path)."""
     joint, longest = gauge.joint_mm, gauge.block_mm + EPS_MM
     places = [-joint, *_places(length, grid, below, gauge), length]
@@ -96,6 +105,7 @@ def _lay(length: float, grid: float, below: tuple[float, ...], gauge: Gauge) -> 
             size = places[here] - places[there] - joint
             if size > EPS_MM:
                 cost = best[there] + costs[here] + _size_cost(size, gauge)
+                cost += _slope_cost(size, gauge, slopes[0] * (there == 0), slopes[1] * (here == len(places) - 1))
                 if cost < best[here] - 1e-9:
                     best[here], came[here] = cost, there
     path = [len(places) - 1]
@@ -148,6 +158,12 @@ def overlap_at(place: float, below: tuple[float, ...], gauge: Gauge) -> float:
     index = bisect.bisect(below, place)
     near = min((abs(place - joint) for joint in below[max(0, index - 1) : index + 1]), default=math.inf)
     return max(0.0, near - gauge.joint_mm)
+
+
+def _slope_cost(size: float, gauge: Gauge, first: float, last: float) -> float:
+    """What a block costs that a slope leaves too little of."""
+    lacks = gauge.least_mm + first + last - size
+    return _THIN * lacks / gauge.block_mm if (first or last) and lacks > EPS_MM else 0.0
 
 
 def _size_cost(size: float, gauge: Gauge) -> float:

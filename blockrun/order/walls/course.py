@@ -12,7 +12,7 @@ from blockrun.order.walls.heights import Course
 from blockrun.order.walls.openings import Hole, Lintel
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.runs import Stretch
-from blockrun.order.walls.tops import under
+from blockrun.order.walls.tops import Line, height_at, under
 
 _SHIFTED: Final = 0.5
 """What a course costs that leaves the bond's own shift for one that suits a corner better."""
@@ -21,13 +21,17 @@ _SHARES: Final = {"half": 2, "third": 3, "stack": 1}
 
 @dataclass(frozen=True)
 class Piece:
-    """A rectangle of a course to be filled with blocks, or with one lintel."""
+    """A rectangle of a course to be filled with blocks, or with one lintel.
+
+    `slopes_mm` is how much a slope takes off the first and the last block, half-way up.
+    """
 
     left_mm: float
     right_mm: float
     bottom_mm: float
     top_mm: float
     lintel: bool = False
+    slopes_mm: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -88,7 +92,7 @@ def _rows(
     rows = tuple(
         (piece, Row(((piece.left_mm, piece.right_mm),), 0.0))
         if piece.lintel
-        else (piece, lay_row(piece.left_mm, piece.right_mm, grid, below, gauge))
+        else (piece, lay_row(piece.left_mm, piece.right_mm, grid, below, gauge, piece.slopes_mm))
         for piece in pieces
     )
     return rows, extra + sum(row.cost for _, row in rows)
@@ -132,7 +136,17 @@ def _under(stretch: Stretch, pieces: Sequence[Piece]) -> Iterator[Piece]:
     """What of the pieces is under the line the run ends at."""
     for piece in pieces:
         for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm):
-            yield replace(piece, left_mm=left, right_mm=right)
+            slopes = (_taken(stretch.line, piece, left, 1), _taken(stretch.line, piece, right, -1))
+            yield replace(piece, left_mm=left, right_mm=right, slopes_mm=slopes)
+
+
+def _taken(line: Line, piece: Piece, end: float, side: int) -> float:
+    """How much the line takes off a block that ends where the line meets the bottom of a piece, half-way up it."""
+    tall, reach = piece.top_mm - piece.bottom_mm, 10.0
+    rise = height_at(line, end + side * reach) - piece.bottom_mm
+    if height_at(line, end) > piece.bottom_mm + EPS_MM or rise <= EPS_MM:
+        return 0.0
+    return round(min(tall / 2 * reach / rise, tall), 3)
 
 
 def _strips(hole: Hole, course: Course, joint: float) -> Iterator[Piece]:

@@ -82,7 +82,8 @@ def _height(corners: Sequence[Point], whole_mm: float) -> list[str]:
     bottom, left, right = corners[0][1], corners[0][0], max(along for along, _ in corners)
     upper = sorted((along, up - bottom) for along, up in corners if up > bottom + EPS_MM)
     heights = [up for _, up in upper]
-    if max(heights) - min(heights) <= EPS_MM and len(corners) == 4 and upper[0][0] <= left + EPS_MM:
+    wide = upper[0][0] <= left + EPS_MM and upper[-1][0] >= right - EPS_MM
+    if max(heights) - min(heights) <= EPS_MM and wide:
         return [] if heights[0] >= whole_mm - EPS_MM else [f"to {_mm(heights[0])} high"]
     if upper[0][0] > left + EPS_MM:
         upper.insert(0, (left, 0.0))

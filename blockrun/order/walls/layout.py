@@ -77,14 +77,15 @@ def lay_wall(part: WallPart) -> WallLayout:
     """Every block of a wall.
 
     Where whole courses do not make up the height, both a levelling course and a cut top course are laid, and the one
-    with fewer sawn blocks is taken; if they are as many, the one whose beds suit the openings better.
+    with fewer sawn blocks is taken; if they are as many, the one with fewer short blocks, then the one whose beds suit
+    the openings better.
     """
     stretches = resolve(part)
     peak = max(up for stretch in stretches for _, up in stretch.line)
     ways = levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm)
     laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in ways]
     n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
-    best = min(range(len(ways)), key=lambda way: (n_sawn[way], round(sum(map(_misfit_mm, laid[way]))), -way))
+    best = min(range(len(ways)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
     way, runs = ways[best], laid[best]
     piers = lay_piers(part, stretches, way)
     blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
@@ -107,6 +108,12 @@ def _blocks(runs: Sequence[_Run]) -> list[Laid]:
 
 def _is_sawn(block: Laid) -> bool:
     return "high" in block.cut
+
+
+def _extras(part: WallPart, runs: Sequence[_Run]) -> tuple[int, int]:
+    """Short blocks, and by how many mm holes are larger than asked for."""
+    n_short = sum(block.shape.length_mm < part.block[0] - EPS_MM for block in _blocks(runs))
+    return n_short, round(sum(map(_misfit_mm, runs)))
 
 
 def _misfit_mm(run: _Run) -> float:

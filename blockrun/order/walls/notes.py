@@ -30,7 +30,7 @@ class Found:
 
     def count(self, course: int, placed: Placed, below_mm: tuple[float, ...]) -> None:
         """Take note of a course: course number, place along the run, and the overlap or length found there."""
-        for joint in placed.joints_mm:
+        for joint in placed.joints_mm if placed.rows else ():
             overlap = overlap_at(joint, below_mm, self.gauge)
             if overlap < self.gauge.overlap_mm - EPS_MM:
                 self.short_overlaps.append((course, joint, overlap))
@@ -107,7 +107,7 @@ def _bearings(hole: Hole, found: Found, way: Levels) -> Iterator[float]:
 
 def _shortcomings(found: Found) -> Iterator[str]:
     least = (
-        ("overlaps", found.gauge.overlap_mm, found.short_overlaps),
+        ("overlap", found.gauge.overlap_mm, found.short_overlaps),
         ("block", found.gauge.least_mm, found.short_blocks),
     )
     for what, limit, places in least:

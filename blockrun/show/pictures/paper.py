@@ -1,0 +1,91 @@
+"""What all pictures share: the room on a sheet, scales, kinds of block, and the templates."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Final
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from blockrun.order.laid import Laid, Role
+
+WIDTH_MM: Final = 255.0
+HEIGHT_MM: Final = 185.0
+"""Room on a sheet on its side that A4 (297 x 210 mm) and Letter (279 x 216 mm) both have, margins taken off."""
+SCALES: Final = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 150, 200, 250, 500, 1000)
+LETTER_MM: Final = 2.4
+"""Usual height of letters on paper; the least that reads well at arm's length is some 1.6 mm (our choice)."""
+_NARROWEST: Final = 0.62
+"""Width of a letter to its height in the fonts asked for, at most."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of block in a picture: a letter, words, a fill colour, and the name of a pattern in the templates.
+
+    The colours are light tints of a set that colour-blind readers tell apart (Okabe and Ito, 2008, from memory); the
+    pattern and the letter say the same without them.
+    """
+
+    letter: str
+    words: str
+    colour: str
+    pattern: str
+
+
+PLAIN: Final = Kind("", "as cast", "#ffffff", "")
+SAWN: Final = Kind("x", "sawn", "#d9d9d9", "slant")
+_ROLES: Final = {
+    Role.LINTEL: Kind("L", "lintel", "#f6c98f", "dots"),
+    Role.SILL: Kind("S", "sill", "#bfe6d8", "bars"),
+    Role.RING_BEAM: Kind("R", "ring beam", "#b9d9ee", "cross"),
+    Role.PIER: Kind("P", "pier", "#ecd3e2", "uprights"),
+    Role.CROWN: Kind("C", "crown", "#f7f0a8", "dots"),
+}
+
+
+def kind_of(block: Laid) -> Kind:
+    """What a block is drawn as: its role, else whether it is sawn."""
+    return _ROLES.get(block.role) or (SAWN if block.cut else PLAIN)
+
+
+@cache
+def _templates() -> Environment:
+    return Environment(
+        loader=PackageLoader("blockrun.show.pictures", "."),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=StrictUndefined,
+    )
+
+
+def render(template: str, **values: Any) -> str:
+    """A template of this folder filled with values; text is escaped."""
+    environment = _templates()
+    environment.filters["p"] = place
+    return environment.get_template(template).render(**values)
+
+
+def place(number: float) -> str:
+    """A place on paper, in mm to a hundredth."""
+    text = f"{number:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def points(corners: Sequence[tuple[float, float]]) -> str:
+    """Corners as an SVG polygon wants them."""
+    return " ".join(f"{place(x)},{place(y)}" for x, y in corners)
+
+
+def level_mm(text: str, width_mm: float, height_mm: float = 10.0) -> float:
+    """Height of letters with which a text fits a box."""
+    return min(LETTER_MM, 0.7 * height_mm, width_mm * 0.92 / (_NARROWEST * max(1, len(text))))
+
+
+def letters_mm(text: str, width_mm: float, height_mm: float) -> tuple[float, bool]:
+    """Height of letters with which a text fits a box, and whether it must stand upright for that."""
+    level, upright = level_mm(text, width_mm, height_mm), level_mm(text, height_mm, width_mm)
+    return (upright, True) if upright > 1.15 * level else (level, False)
