@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from ortools.sat.python import cp_model
 
-from blockrun.optimiser.engine import Expression
+from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
 from blockrun.optimiser.state import Span, State, Turn
 
 _STEPS = 1000
-
-Value = Callable[[Expression], int]
 
 
 @dataclass

@@ -8,9 +8,9 @@ and bases, and the rack. What does not fit stays for later, at a price.
 from __future__ import annotations
 
 from blockrun.optimiser.asked import Asked
-from blockrun.optimiser.board import Board, Value
+from blockrun.optimiser.board import Board
 from blockrun.optimiser.emptying import Emptying
-from blockrun.optimiser.engine import Effort, hint, run
+from blockrun.optimiser.engine import Effort, Value, hint, run
 from blockrun.optimiser.fillings import Fillings
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem

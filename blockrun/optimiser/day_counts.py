@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from blockrun.optimiser.counts import Counts
-    from blockrun.optimiser.engine import Expression
-
-Value = Callable[["Expression"], int]
+    from blockrun.optimiser.engine import Value
 
 
 @dataclass(frozen=True)
 class DayCounts:
     """What a day is to do.
 
-    ``waves`` are the blocks by (mould, format), those that can be poured sooner first; ``strips`` by
+    ``waves`` are the blocks by (mould, format), those that can be poured sooner first: the foreman has
+    moulds that stand free, those stripped first and second turns, counting ahead has one wave. ``strips`` by
     mould; ``early`` the turns of each mould to be poured by a minute: (mould, minute, turns).
     """
 
@@ -32,7 +30,7 @@ class DayCounts:
 
 
 def read(counts: Counts, value: Value) -> dict[int, DayCounts]:
-    """Counts of each day of an answer; a day has one wave, which says nothing of what is free sooner."""
+    """Counts of each day of an answer; a day has one wave."""
     return {day: _read_day(counts, day, value) for day in counts.days}
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 from blockrun.optimiser.asked import Asked
-from blockrun.optimiser.board import Board, Tasks, Value
+from blockrun.optimiser.board import Board, Tasks
+from blockrun.optimiser.engine import Value
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Turn

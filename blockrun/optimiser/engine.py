@@ -11,6 +11,8 @@ from ortools.sat.python import cp_model
 _POLL_S = 0.05
 
 Expression = cp_model.LinearExpr | int
+Value = Callable[[Expression], int]
+"""What an answer says of an expression."""
 
 
 @dataclass(frozen=True)
@@ -35,12 +37,10 @@ class Answer:
     """What CP-SAT said. ``value`` may be asked only when ``found``."""
 
     found: bool
-    optimal: bool
     impossible: bool
     objective: int
     bound: int
     solver: cp_model.CpSolver
-    work: float
 
     def value(self, expression: Expression) -> int:
         """Value of a variable or expression in the answer."""
@@ -103,12 +103,10 @@ def run(
     minimises = model.has_objective()
     return Answer(
         found=good,
-        optimal=status == cp_model.OPTIMAL,
         impossible=status == cp_model.INFEASIBLE,
         objective=round(solver.objective_value) if good and minimises else 0,
         bound=_ceiling(solver.best_objective_bound) if minimises else 0,
         solver=solver,
-        work=solver.deterministic_time,
     )
 
 

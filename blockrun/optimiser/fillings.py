@@ -7,9 +7,9 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.asked import Asked
-from blockrun.optimiser.board import Board, Tasks, Value
+from blockrun.optimiser.board import Board, Tasks
 from blockrun.optimiser.crew import batch_starts
-from blockrun.optimiser.engine import Expression
+from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.state import Batch, Turn
 

@@ -34,14 +34,14 @@ class Foreman:
     """Chooses what a day pours from the state it finds.
 
     ``latest`` is how long after opening a mould may come free and still be counted on today. With
-    ``mood`` he sees urgency a little differently each time, and now and then lets a chance go by: the
-    same mood, the same choices.
+    ``dice`` he sees urgency a little differently each time, and now and then lets a chance go by: the
+    same dice, the same choices.
     """
 
     problem: Problem
     limits: Limits
     latest: int
-    mood: Random | None = None
+    dice: Random | None = None
 
     def chances(self, state: State) -> list[Chance]:
         """Moulds that can be filled today, free ones first, then in the order they come free.
@@ -66,8 +66,8 @@ class Foreman:
             if today and minute <= now + self.latest and needed <= room:
                 room -= needed
                 free.append(Chance(kind, minute, 1))
-        if self.mood is not None and len(free) > 1:
-            free = [chance for chance in free if self.mood.random() < _TAKEN] or free[:1]
+        if self.dice is not None and len(free) > 1:
+            free = [chance for chance in free if self.dice.random() < _TAKEN] or free[:1]
         return free + self._again_today(free, room, now)
 
     def _again_today(self, chances: list[Chance], room: int, now: int) -> list[Chance]:
@@ -129,7 +129,7 @@ class Foreman:
         """Smaller is more urgent: the next need date, then the most mould work left, then the biggest."""
         problem = self.problem
         left = state.left_to_pour(problem)
-        see = [self.mood.lognormvariate(0, _MOODS) if self.mood is not None else 1.0 for _ in problem.formats]
+        see = [self.dice.lognormvariate(0, _MOODS) if self.dice is not None else 1.0 for _ in problem.formats]
         cavities = [
             sum(mould.count * mould.cavities / len(mould.casts) for mould in problem.moulds if block in mould.casts)
             for block in range(len(problem.formats))
@@ -138,7 +138,7 @@ class Foreman:
         def rank(block: int) -> tuple[int, float, int]:
             of_block = problem.formats[block]
             due = _next_due(of_block.needs, of_block.demand - left[block])
-            hurry = due + round(_MOOD_DAYS * (see[block] - 1)) if self.mood is not None else due
+            hurry = due + round(_MOOD_DAYS * (see[block] - 1)) if self.dice is not None else due
             return (hurry, -left[block] * see[block] / max(cavities[block], 1e-9), -of_block.volume)
 
         return rank

@@ -30,7 +30,7 @@ class Maker:
     biggest: Load
 
 
-def makers(problem: Problem) -> tuple[Maker, ...]:
+def makers_of(problem: Problem) -> tuple[Maker, ...]:
     """All pairs of mixer and mix that can make a batch."""
     found = []
     for mixer in range(problem.n_mixers):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from blockrun.optimiser.crew import batch_starts
-from blockrun.optimiser.makers import Maker, makers
+from blockrun.optimiser.makers import Maker, makers_of
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.slots import Stretch
 
@@ -30,7 +30,7 @@ class Mixing:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.makers = makers(problem)
+        self.makers = makers_of(problem)
         self.ceilings = cache(self._ceilings)
 
     def batches_in(self, stretch: Stretch, maker: Maker) -> int:

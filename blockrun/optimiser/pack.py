@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from blockrun.optimiser.engine import Effort, run
+from blockrun.optimiser.engine import Effort, Value, run
 from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.problem import Load, Problem
 
@@ -40,27 +41,27 @@ def pack(
     -------
     Batches, biggest first; ``None`` when these blocks do not go into the batches a day can make.
     """
-    slots = _slots(problem, wanted, more=1 if thrifty else 0)
-    if slots is None:
+    provided = _provided(problem, wanted, more=1 if thrifty else 0)
+    if provided is None:
         return None
-    model = _Packing(problem, wanted, slots)
+    model = _Packing(problem, wanted, provided)
     model.limit(ceilings)
     model.fewest(thrifty=thrifty)
     answer = run(model.model, effort)
     return model.read(answer.value) if answer.found else None
 
 
-def _slots(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
+def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
     """Batches to provide for each mix: what filling biggest first takes, and some more."""
-    slots = {}
+    provided = {}
     for mix in {problem.formats[block].mix for block, count in wanted.items() if count}:
         room = max((load.room for load in problem.loads if load.mix == mix), default=0)
         of_mix = {block: count for block, count in wanted.items() if problem.formats[block].mix == mix}
         first_fit = biggest_first(problem, of_mix, room)
         if first_fit is None:
             return None
-        slots[mix] = len(first_fit) + more
-    return slots
+        provided[mix] = len(first_fit) + more
+    return provided
 
 
 def biggest_first(problem: Problem, wanted: dict[int, int], room: int) -> list[dict[int, int]] | None:
@@ -82,21 +83,21 @@ def biggest_first(problem: Problem, wanted: dict[int, int], room: int) -> list[d
 
 
 class _Packing:
-    """One slot a batch: the load it is, if any, and the blocks in it."""
+    """Batches that may be made, ``mixes`` naming the mix of each: the load it is, if any, and the blocks in it."""
 
-    def __init__(self, problem: Problem, wanted: dict[int, int], slots: dict[int, int]) -> None:
+    def __init__(self, problem: Problem, wanted: dict[int, int], provided: dict[int, int]) -> None:
         self.problem, self.model = problem, cp_model.CpModel()
-        self.slots = [mix for mix, count in sorted(slots.items()) for _ in range(count)]
+        self.mixes = [mix for mix, count in sorted(provided.items()) for _ in range(count)]
         self.chosen: list[dict[int, cp_model.IntVar]] = []
         self.content: list[dict[int, cp_model.IntVar]] = []
-        for slot, mix in enumerate(self.slots):
+        for batch, mix in enumerate(self.mixes):
             loads = {
-                i: self.model.new_bool_var(f"{slot} {i}") for i, load in enumerate(problem.loads) if load.mix == mix
+                i: self.model.new_bool_var(f"{batch} {i}") for i, load in enumerate(problem.loads) if load.mix == mix
             }
             room = sum((problem.loads[i].room * chosen for i, chosen in loads.items()), start=0)
             most = max(problem.loads[i].room for i in loads)
             blocks = {
-                b: self.model.new_int_var(0, min(n, most // problem.formats[b].volume), f"{slot} of {b}")
+                b: self.model.new_int_var(0, min(n, most // problem.formats[b].volume), f"{batch} of {b}")
                 for b, n in wanted.items()
                 if problem.formats[b].mix == mix and n
             }
@@ -107,12 +108,12 @@ class _Packing:
         for block, count in wanted.items():
             if count:
                 self.model.add(sum(blocks[block] for blocks in self.content if block in blocks) == count)
-        self._equal_slots_in_order()
+        self._equal_batches_in_order()
 
-    def _equal_slots_in_order(self) -> None:
-        for slot in range(len(self.slots) - 1):
-            if self.slots[slot] == self.slots[slot + 1]:
-                here, there = self.chosen[slot], self.chosen[slot + 1]
+    def _equal_batches_in_order(self) -> None:
+        """Of batches of one mix, the bigger first."""
+        for (mix, here), (next_mix, there) in pairwise(zip(self.mixes, self.chosen, strict=True)):
+            if mix == next_mix:
                 size = {i: 1 + position for position, i in enumerate(sorted(here, key=self._size))}
                 self.model.add(
                     sum(size[i] * var for i, var in here.items()) >= sum(size[i] * var for i, var in there.items())
@@ -133,19 +134,19 @@ class _Packing:
     def fewest(self, *, thrifty: bool) -> None:
         """Fewest batches, then least cement; or the other way round."""
         loads = self.problem.loads
-        a_batch = 1 if thrifty else 1 + max(load.cement for load in loads) * len(self.slots)
-        a_step = 1 + len(self.slots) if thrifty else 1
+        a_batch = 1 if thrifty else 1 + max(load.cement for load in loads) * len(self.mixes)
+        a_step = 1 + len(self.mixes) if thrifty else 1
         cost = sum(
             ((a_batch + a_step * loads[i].cement) * var for chosen in self.chosen for i, var in chosen.items()), start=0
         )
         self.model.minimize(cost)
 
-    def read(self, value: object) -> list[Filling]:
+    def read(self, value: Value) -> list[Filling]:
         """The batches of an answer."""
         found = []
         for chosen, blocks in zip(self.chosen, self.content, strict=True):
-            load = next((i for i, var in chosen.items() if value(var)), None)  # type: ignore[operator]
-            content = {b: n for b, var in blocks.items() if (n := value(var))}  # type: ignore[operator]
+            load = next((i for i, var in chosen.items() if value(var)), None)
+            content = {b: n for b, var in blocks.items() if (n := value(var))}
             if load is not None and content:
                 found.append(Filling(load, content))
         return found

@@ -44,9 +44,12 @@ class Plays:
     effort: Effort
 
     def foreman(self, wait: int, *, patient: bool = True, thrifty: bool = False, mood: int | None = None) -> Play:
-        """The foreman's rule, counting on moulds that come free within so many minutes of opening."""
-        of_mood = None if mood is None else Random(self.effort.seed * 1000 + mood)
-        foreman = Foreman(self.problem, self.limits, wait, of_mood)
+        """The foreman's rule, counting on moulds that come free within so many minutes of opening.
+
+        Each ``mood``, a number, has him see things a little differently.
+        """
+        dice = None if mood is None else Random(self.effort.seed * 1000 + mood)
+        foreman = Foreman(self.problem, self.limits, wait, dice)
         return Roll(
             self.problem,
             self.limits,
