@@ -226,14 +226,16 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
     from blockrun.order import load_order
     from blockrun.planner import make_plan
     from blockrun.planner.saved import check_free, save_plan
-    from blockrun.show.summary import summary_text
+    from blockrun.show.summary import progress_said, summary_text
     from blockrun.site import load_site
 
     check_free(out, replace=replace)
     yard, wanted = load_site(site), load_order(order)
     try:
         made = wait_for(
-            lambda stop, hear: make_plan(yard, wanted, stop=stop, progress=hear),
+            lambda stop, tell: make_plan(
+                yard, wanted, stop=stop, progress=lambda known: tell(progress_said(known, yard.units))
+            ),
             until=None if seconds is None else began + seconds,
         )
         findings = _audited(made)

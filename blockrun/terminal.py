@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.text import Text
 
-    from blockrun.planner.plan import Progress, Report, Stop
+    from blockrun.planner.plan import Stop
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -132,12 +132,12 @@ def _own_up(error: Exception) -> None:
         complain("  With BLOCKRUN_DEBUG=1 set before it, the command also says where.")
 
 
-def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
+def wait_for(work: Callable[[Stop, Callable[[str], None]], T], until: float | None) -> T:
     """Do long work in a thread of its own, so that Ctrl-C asks it to stop and it can hand over the best it has.
 
     Parameters
     ----------
-    work : takes a callback that says whether to stop, and one that hears of the progress.
+    work : takes a callback that says whether to stop, and one that is told in words how far it is.
     until : reading of ``time.monotonic()`` at which it is asked to stop; ``None`` for never.
 
     Returns
@@ -161,10 +161,10 @@ def wait_for(work: Callable[[Stop, Report], T], until: float | None) -> T:
         def stop() -> bool:
             return interrupted.is_set() or (until is not None and time.monotonic() >= until)
 
-        def hear(progress: Progress) -> None:
-            line.update(Text(progress.said[: console.width - 4]))
+        def tell(said: str) -> None:
+            line.update(Text(said[: console.width - 4]))
 
-        doing = pool.submit(work, stop, hear)
+        doing = pool.submit(work, stop, tell)
         while not doing.done() and not interrupted.is_set():
             wait([doing], timeout=GLANCE_S)
         if interrupted.is_set():

@@ -251,7 +251,7 @@ def test_progress_says_nothing_where_there_is_no_terminal(
     planner: Callable[[Planner], None], inputs: tuple[Path, Path], small_plan: Plan, tmp_path: Path
 ) -> None:
     def make(site: object, order: object, *, stop: Callable[[], bool], progress: Callable[[Progress], None]) -> Plan:
-        progress(Progress("batches", 5, 4, "batches: 5, best possible 4"))
+        progress(Progress("batches", 5, 4))
         return small_plan
 
     planner(make)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Final, Literal, Self
@@ -11,10 +10,9 @@ from pydantic import BaseModel, ConfigDict, Field, StrictBool, ValidationError, 
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.text import read_text
-from blockrun.planner.tables import Stage
+from blockrun.planner.tables import STAGES, Stage
 
 FORMAT: Final = 1
-KINDS: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
 
 Finite = Annotated[float, Field(allow_inf_nan=False)]
 Reached = int | Finite | date
@@ -33,7 +31,7 @@ class SavedStage(BaseModel):
 
     @model_validator(mode="after")
     def _kinds(self) -> Self:
-        kind = KINDS[self.stage]
+        kind = STAGES[self.stage]
         for number in (self.value, self.bound):
             if type(number) is not kind:
                 raise ValueError(f"{self.stage} is a {kind.__name__}, and {number} is not")

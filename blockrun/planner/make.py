@@ -7,23 +7,23 @@ from datetime import date, timedelta
 from functools import partial
 
 from blockrun import units
-from blockrun.errors import NoPlanInTime, NoPlanPossible
+from blockrun.errors import NoPlanInTime, NoPlanPossible, OutOfRange
 from blockrun.optimiser.best import Found, Known
 from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.search import Search
 from blockrun.order import Order
 from blockrun.planner.brief import Brief, brief, wanted
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
-from blockrun.planner.tables import PlanTables, Stage
+from blockrun.planner.tables import STAGES, PlanTables, Stage
 from blockrun.planner.warnings import warnings
 from blockrun.planner.write import write_tables
 from blockrun.site import Site
 
-DAY_MIN = 1440
 _UNSOUND = (
     "How good the plan could be was worked out wrongly, so nothing is claimed: please send the site and order to us."
 )
@@ -39,15 +39,21 @@ def make_plan(
     site, order : as loaded.
     stop : asked all the time; once it says so, the best plan so far is returned.
     progress : told of each better plan and each bound.
-    rounds : of looking ahead for a better plan, at the most; 0 keeps to the foreman's rule.
     seed : of the solver. The same inputs and seed give the same plan as long as ``stop`` is silent.
+    rounds : of looking ahead for a better plan, at the most; >= 0, and 0 keeps to the foreman's rule.
+
+    Returns
+    -------
+    The best plan found. It is not audited yet.
 
     Raises
     ------
-    BadInput, OutOfRange : the site or the order cannot be right.
+    BadInput : the site or the order cannot be right; OutOfRange : a mix cannot be made, or ``rounds`` is under 0.
     NoPlanPossible : no plan keeps the rules.
     NoPlanInTime : ``stop`` said so before a first plan was found.
     """
+    if rounds < 0:
+        raise OutOfRange("rounds is under 0", name="rounds", value=rounds, limit=0)
     lines = wanted(site, order)
     check_inputs(site, order, lines)
     days = _likely_days(site, order)
@@ -98,7 +104,7 @@ def _likely_days(site: Site, order: Order) -> int:
     lines = wanted(site, order)
     blocks = sum(line.count for line in lines)
     cast = sum(kind.count * kind.cavities for kind in site.moulds) / 2
-    cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / DAY_MIN)
+    cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / MINUTES_A_DAY)
     volume_l = sum(line.volume_l * line.count for line in lines) * (1 + site.overfill)
     working = max(blocks / max(0.5, min(cast, cured)), volume_l / _mixed_a_day_l(site))
     waits = [
@@ -106,7 +112,7 @@ def _likely_days(site: Site, order: Order) -> int:
         for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)
     ]
     forecast = (site.weather.last - site.calendar.start).days
-    ends = site.curing.rack_for_min / DAY_MIN
+    ends = site.curing.rack_for_min / MINUTES_A_DAY
     generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
     return min(LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
 
@@ -124,44 +130,29 @@ def _mixed_a_day_l(site: Site) -> float:
 
 
 def _report(progress: Report, asked: Brief, known: Known) -> None:
-    progress(_progress(asked, known))
-
-
-def _progress(asked: Brief, known: Known) -> Progress:
-    stages = ("block_days_late", "finish", "batches", "cement")
+    """Tell of the first stage that is not yet known to be as good as it can be."""
     if known.best is None:
-        return Progress(stages[0], None, None, "looking for a first plan")
-    # the first stage not yet known to be as good as it can be
-    at = next((i for i in range(4) if known.bounds[i] != known.best.stages[i]), 3)
-    value, bound = _shown(asked, at, known.best.stages[at]), known.bounds[at]
-    limit = None if bound is None else _shown(asked, at, bound)
-    names = ("block-days late", "last pour", "batches", "kg of cement")
-    best = f"{value:%a %d %b}" if isinstance(value, date) else f"{value:g}"
-    reach = (
-        ""
-        if limit is None
-        else f", best possible {limit:%a %d %b}"
-        if isinstance(limit, date)
-        else f", best possible {limit:g}"
-    )
-    return Progress(stages[at], value, limit, f"{names[at]}: {best}{reach}")
+        progress(Progress(next(iter(STAGES)), None, None))
+        return
+    told = list(zip(STAGES, known.best.stages, known.bounds, strict=True))
+    stage, value, bound = next((each for each in told if each[1] != each[2]), told[-1])
+    progress(Progress(stage, _told(asked, stage, value), None if bound is None else _told(asked, stage, bound)))
 
 
-def _shown(asked: Brief, stage: int, number: int) -> int | float | date:
-    """A stage's number in the unit it is told in."""
-    if stage == 1:
+def _told(asked: Brief, stage: str, number: int) -> int | float | date:
+    """A stage's number in what it is told in."""
+    if STAGES[stage] is date:
         return asked.site.calendar.start + timedelta(days=number)
-    if stage == 3:
+    if STAGES[stage] is float:
         return float(number / asked.steps_a_bag) * asked.site.stock.cement.bag_kg
     return number
 
 
 def _plan(asked: Brief, found: Found, late_alone: dict[str, int], seed: int) -> Plan:
     tables = write_tables(asked, found.state)
-    names = ("block_days_late", "finish", "batches", "cement")
     stages = tuple(
-        Stage(name, _shown(asked, i, value), _shown(asked, i, bound), value == bound)
-        for i, (name, value, bound) in enumerate(zip(names, found.score.stages, found.bounds, strict=True))
+        Stage(name, _told(asked, name, value), _told(asked, name, bound), value == bound)
+        for name, value, bound in zip(STAGES, found.score.stages, found.bounds, strict=True)
     )
     said = warnings(asked, tables, late_alone) + ((_UNSOUND,) if not found.sound else ())
     return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed)

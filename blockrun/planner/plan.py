@@ -15,12 +15,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Progress:
-    """What is known while the search runs: a stage, the best so far, the best possible, and a sentence."""
+    """What is known while the search runs: a stage, the best so far and the best possible, ``None`` until known."""
 
     stage: str
     value: int | float | date | None
     bound: int | float | date | None
-    said: str
 
 
 @dataclass(frozen=True)

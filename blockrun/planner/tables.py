@@ -6,6 +6,7 @@ where empty; numbers that may be empty are ``Int64``; text is ``str``, empty whe
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -73,6 +74,9 @@ MATERIALS: Final = {
     "cement_left_kg": "float64",
     "agent_left_l": "float64",
 }
+STAGES: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
+"""What a plan is judged by, one after the other, and what each is told in: cement in kilograms."""
+
 COLUMNS: Final = {"casts": CASTS, "batches": BATCHES, "tasks": TASKS, "materials": MATERIALS}
 
 
@@ -88,7 +92,7 @@ class PlanTables:
 
 @dataclass(frozen=True)
 class Stage:
-    """One aim of the plan: what it reached, the best possible, and whether the two are proved equal.
+    """One of ``STAGES``: what it reached, the best possible, and whether the two are proved equal.
 
     ``value`` and ``bound`` are whole block-days, a date, whole batches, or kilograms of cement.
     """

@@ -17,7 +17,7 @@ from blockrun.units import show
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.plan import Plan
+    from blockrun.planner.plan import Plan, Progress
     from blockrun.planner.tables import Stage
 
 NAMES: Final = {
@@ -65,6 +65,14 @@ def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
+
+
+def progress_said(progress: Progress, units: str) -> str:
+    """Say how far the search has come: the first stage that may be better, and how much better."""
+    if progress.value is None:
+        return "looking for a first plan"
+    bound = "" if progress.bound is None else f", best possible {_value(progress.bound, units)}"
+    return f"{NAMES[progress.stage]}: {_value(progress.value, units)}{bound}"
 
 
 def stage_said(stage: Stage, units: str) -> list[Part]:

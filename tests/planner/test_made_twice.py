@@ -7,6 +7,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from blockrun.errors import OutOfRange
 from blockrun.order import load_order
 from blockrun.planner import Plan, make_plan
 from blockrun.planner.audit import audit
@@ -45,6 +46,11 @@ def test_a_plan_made_twice_is_the_same_bytes_but_for_the_run(once: Plan, small_f
     assert kept[0] == kept[1]
     assert len(kept[0]) >= 9
     assert runs[0] != runs[1]
+
+
+def test_less_than_no_rounds_are_refused(small_folder: Path) -> None:
+    with pytest.raises(OutOfRange, match="rounds is under 0"):
+        made(small_folder, rounds=-1)
 
 
 def test_looking_ahead_is_no_worse_than_the_plan_made_by_hand(small_folder: Path, small_plan: Plan) -> None:

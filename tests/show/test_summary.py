@@ -6,9 +6,9 @@ from datetime import date
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from blockrun.planner.plan import Plan
-from blockrun.planner.tables import Stage
-from blockrun.show.summary import stage_said, summary_text
+from blockrun.planner.plan import Plan, Progress
+from blockrun.planner.tables import STAGES, Stage
+from blockrun.show.summary import NAMES, progress_said, stage_said, summary_text
 
 
 def said(stage: Stage, units: str = "SI") -> str:
@@ -56,3 +56,23 @@ def test_a_stage_says_how_far_it_is_from_the_best_possible(stage: Stage, words: 
 
 def test_cement_is_said_in_the_units_of_the_site() -> None:
     assert said(Stage("cement", 5000.0, 5000.0, proven=True), "US") == "11023 lb, the best possible (proven)"
+
+
+def test_every_stage_has_its_words() -> None:
+    assert list(NAMES) == list(STAGES)
+
+
+@pytest.mark.parametrize(
+    ("progress", "words"),
+    [
+        (Progress("block_days_late", None, None), "looking for a first plan"),
+        (Progress("block_days_late", 5, None), "block-days late: 5"),
+        (
+            Progress("finish", date(2027, 4, 30), date(2027, 4, 29)),
+            "last pour: Fri 30 Apr 2027, best possible Thu 29 Apr 2027",
+        ),
+        (Progress("cement", 5000.0, 4950.0), "cement: 5000 kg, best possible 4950 kg"),
+    ],
+)
+def test_the_progress_names_a_stage_and_the_best_possible(progress: Progress, words: str) -> None:
+    assert progress_said(progress, "SI").replace("\u00a0", " ") == words
