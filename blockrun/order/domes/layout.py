@@ -200,7 +200,7 @@ def _cast_words(dome: DomePart, course: Course, setting: Setting, closing: Shape
             + (f", each bed {laid.bed_deg:.1f} deg" if laid.bed_deg else "")
         )
     if course.height_mm < course.cast_height_mm - 0.05 * dome.joint_mm - 1:
-        yield f"saw to {course.height_mm:.0f} mm high inside"
+        yield f"saw to {course.height_mm:.0f} mm high" + (" inside" if laid.bed_deg else "")
 
 
 def room_words(course: Course, closing: Shape) -> str:

@@ -160,4 +160,6 @@ def _left_lengths(whole: Sequence[Point], out: Sequence[Point], side: int) -> st
     """Lengths left at the bottom and at the top of a block that loses its end: the left (1) or the right (-1)."""
     bottom = whole[1][0] - max((side * x for x, y in out if abs(y - whole[0][1]) < 1), default=0.0)
     top = whole[2][0] - max((side * x for x, y in out if abs(y - whole[2][1]) < 1), default=0.0)
+    if round(bottom) == round(top):
+        return f"{bottom:.0f} mm long"
     return f"{bottom:.0f} mm long at the bottom, {top:.0f} mm at the top"

@@ -342,10 +342,10 @@ def _cells(rings: Sequence[Ring], top: float, high: float, show_in: str) -> Iter
     """A row of numbers for each course, the highest first, as it stands in the drawing."""
     size = min(2.6, 0.78 * high)
     for name, x in _COLUMNS:
-        yield {"x": x, "y": round(top, 2), "size": size, "text": name, "bold": True}
+        yield {"x": x, "y": round(top, 2), "size": size, "text": name, "bold": True, "anchor": "end"}
     for row, ring in enumerate(reversed(rings), 1):
         for (_, x), text in zip(_COLUMNS, _row(ring, show_in), strict=True):
-            yield {"x": x, "y": round(top + row * high, 2), "size": size, "text": text, "bold": False}
+            yield {"x": x, "y": round(top + row * high, 2), "size": size, "text": text, "bold": False, "anchor": "end"}
 
 
 def _row(ring: Ring, show_in: str) -> tuple[str, ...]:

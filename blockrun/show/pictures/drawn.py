@@ -109,4 +109,7 @@ def page(name: str, says: Sequence[str], **parts: Any) -> str:
     """A page of the dome's template; parts that are not given stay empty."""
     empty: dict[str, Any] = dict.fromkeys(("fills", "lines", "blocks", "overs", "labels", "keys", "cells"), ())
     size = {"width": PAGE_WIDTH, "height": PAGE_HEIGHT}
-    return render("domes.svg.jinja", **(empty | {"window": None} | parts), name=name, says=says, page=size) + "\n"
+    return (
+        render("domes.svg.jinja", **(empty | {"window": None, "bar": None} | parts), name=name, says=says, page=size)
+        + "\n"
+    )

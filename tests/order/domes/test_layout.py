@@ -132,7 +132,7 @@ def test_outlines_are_counted_anticlockwise_and_do_not_overlap_in_a_ring():
 def test_a_stem_that_is_no_multiple_of_the_course_gets_a_levelling_course():
     layout = lay_dome(shell(stem="1.2 m"))
     assert layout.courses[0].height_mm == pytest.approx(260)
-    assert {block.cut for block in layout.blocks if block.course == 1} == {"saw to 260 mm high inside"}
+    assert {block.cut for block in layout.blocks if block.course == 1} == {"saw to 260 mm high"}
     assert any("a stem of 930 mm or 1240 mm needs no cut course" in note for note in layout.notes)
 
 
@@ -170,6 +170,15 @@ def test_sawn_blocks_say_how_they_are_sawn():
     words = next(block.cut for block in layout.blocks if block.course == sawn.course)
     assert f"each end leaning {sawn.bevel_deg:.1f} deg through the thickness" in words
     assert f"{sawn.taper_deg:.1f} deg up the face" in words
+
+
+def test_the_unit_of_the_sizes_does_not_change_the_blocks():
+    feet = dome(inside_diameter="14 ft", stem="4 ft", thickness="8 in", course="12 in", block_length="18 in")
+    metric = dome(inside_diameter="4267.2 mm", stem="121.92 cm", thickness="203.2 mm", course="304.8 mm",
+                  block_length="0.4572 m")  # fmt: skip
+    there, here = lay_dome(feet), lay_dome(metric)
+    assert [(block.course, block.cut) for block in there.blocks] == [(block.course, block.cut) for block in here.blocks]
+    assert [ring.count for ring in there.courses] == [ring.count for ring in here.courses]
 
 
 def test_the_same_dome_gives_the_same_blocks():

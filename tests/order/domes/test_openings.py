@@ -49,7 +49,7 @@ def test_a_jamb_cuts_the_end_that_is_next_to_it():
     """A block anti-clockwise of the opening, seen from above, loses its left end as seen from outside."""
     left = cut(0.15).cut
     assert left.startswith("saw off the left end, to 3")
-    assert left.endswith("mm at the top inside")
+    assert left.endswith("mm long inside")
     assert cut(-0.15).cut == left.replace("left", "right")
 
 

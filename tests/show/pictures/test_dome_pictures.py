@@ -9,6 +9,7 @@ import pytest
 
 from blockrun.order.domes import lay_dome
 from blockrun.order.marks import kind_of, marks_for
+from blockrun.show.pictures.dome_table import dome_table
 from blockrun.show.pictures.domes import developed_view, section_view
 from tests.order.domes.made import dome, mould
 
@@ -113,3 +114,21 @@ def test_names_are_written_as_text():
 
 def test_the_same_dome_gives_the_same_picture():
     assert pictured()[2:] == pictured()[2:]
+
+
+@pytest.mark.parametrize("system", ["SI", "US"])
+def test_the_table_has_every_number_of_every_course_and_the_notes(system):
+    layout = lay_dome(dome(), [mould("300 x 300 x 200 mm", stop_ends=False)])
+    page = dome_table(dome(), layout, show_in=system)
+    words = texts(page)
+    assert next(word for word in words if word in {str(ring.course) for ring in layout.courses}) == "15"
+    assert any("Caution" in (word or "") for word in words)
+    closed = [ring for ring in layout.courses if ring.closing]
+    assert sum("Closing piece of course" in (word or "") for word in words) == len(closed) > 0
+    assert 'viewBox="0 0 190 259"' in page
+
+
+def test_the_table_of_a_large_dome_stays_on_its_page():
+    part = dome(inside_diameter="12 m", stem="2 m")
+    page = dome_table(part, lay_dome(part, [mould()]))
+    assert max(float(y) for y in re.findall(r' y="([\d.]+)"', page)) <= 259
