@@ -17,7 +17,10 @@ Formats = frozenset[int]
 
 
 class Curve:
-    """Bounds for every plan of a problem."""
+    """Bounds for every plan of a problem: blocks poured by the end of each working day, in lists as long as these.
+
+    Volumes are in 1/100 mL, cement in steps of a bag, foaming agent in microlitres, as in the problem.
+    """
 
     def __init__(self, problem: Problem, limits: Limits) -> None:
         self.problem, self.limits = problem, limits

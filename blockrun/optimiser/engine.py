@@ -19,8 +19,9 @@ Value = Callable[[Expression], int]
 class Effort:
     """How hard to try.
 
-    ``work`` is CP-SAT's deterministic time, near to a second of one core each; ``stop`` is asked
-    every twentieth of a second and ends the search when it says so.
+    ``work`` is CP-SAT's deterministic time. A unit is near to a second of one core for counts, and up to
+    five for big days by the minute (measured). ``stop`` is asked every twentieth of a second and ends
+    the solve when it says so.
     """
 
     work: float

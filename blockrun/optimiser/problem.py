@@ -1,8 +1,10 @@
 """A yard and its order as whole numbers: all the optimiser ever sees.
 
 Minutes count from midnight before the first calendar day; a day's number counts calendar days from
-there. Volumes are whole hundredths of a millilitre, overfill included. Cement is counted in the
-greatest share of a bag that all steps of the mixers are multiples of, foaming agent in microlitres.
+there. Volumes are whole hundredths of a millilitre, overfill included; those of blocks are rounded up
+and those of batches down, so a batch filled to its last half millilitre may be missed. Cement is
+counted in steps, the greatest share of a bag that the steps of all mixers are whole multiples of;
+foaming agent in microlitres.
 """
 
 from __future__ import annotations
@@ -56,7 +58,7 @@ class Format:
     """Blocks that are one and the same to moulds and mixers: one size, one mix.
 
     ``needs`` are (number of the day they are needed, how many), ascending; ``demand`` counts these,
-    the blocks nobody gave a date for, and the spares.
+    the blocks nobody gave a date for, and the spares. ``volume`` is of one block, in 1/100 mL.
     """
 
     mix: int
@@ -67,7 +69,11 @@ class Format:
 
 @dataclass(frozen=True)
 class Mould:
-    """Equal moulds. ``cavities`` are those a turn may fill; ``bases`` is 0 for moulds without them."""
+    """Equal moulds.
+
+    ``cavities`` are those a turn may fill; ``casts`` the formats; ``strip``, ``clean`` and ``sides``
+    minutes of one person; ``bases`` is 0 for moulds without them.
+    """
 
     name: str
     count: int
@@ -81,7 +87,11 @@ class Mould:
 
 @dataclass(frozen=True)
 class Load:
-    """One size of batch of one mix in one mixer; lengths in minutes, ``room`` as a volume."""
+    """One size of batch of one mix in one mixer.
+
+    ``cement`` in steps, ``agent`` in microlitres, ``room`` for cavities in 1/100 mL; ``slurry``,
+    ``foam``, ``pour`` and ``wash`` in minutes, ``crew`` people from the start to the end of the wash.
+    """
 
     mixer: int
     mix: int
@@ -112,7 +122,7 @@ class Load:
 
 @dataclass(frozen=True)
 class Supply:
-    """What has come to the yard by each day: ascending (day number, amount so far)."""
+    """What has come to the yard by each day: ascending (day number, amount so far, as loads count it)."""
 
     steps: tuple[tuple[int, int], ...]
 
@@ -137,7 +147,7 @@ class Problem:
     ripe_strip : shape ``(n_minutes,)``: poured at this minute, the first minute stripping may start.
     ripe_sides : the same for the sides of each mould kind, ``None`` without bases.
     clear_until : shape ``(horizon,)``: the last day of the frost-free run a day is in, -1 in frost.
-    cement, agent : supplies.
+    cement, agent : supplies, in steps and microlitres.
     later : working windows after the last day, in which blocks still leave the rack.
     """
 

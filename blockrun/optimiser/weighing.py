@@ -18,7 +18,10 @@ _LONGEST_WALK = 10_000
 
 
 class Weighing:
-    """Ways of weighing the blocks of each mix; all it says holds for every plan, whatever the days."""
+    """Ways of weighing the blocks of each mix; all it says holds for every plan, whatever the days.
+
+    Weights are whole numbers without a unit, rooms 1/100 mL, cement steps of a bag, agent microlitres.
+    """
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
