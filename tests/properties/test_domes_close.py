@@ -14,18 +14,19 @@ from blockrun.order.domes import DomePart, Way, lay_dome
 from blockrun.order.laid import Role
 from tests.order.domes.made import mould
 
+few = settings(max_examples=40)
 RISES = {"hemisphere": None, "segment": (0.35, 0.9), "pointed": (1.1, 2.2), "ellipse": (0.5, 1.8), "catenary": (0.6, 2)}
 
 
 @st.composite
 def domes(draw, openings=False):
     """A dome that a builder might draw; its block is never too big for it."""
-    radius = draw(st.floats(1200, 6000))
+    radius = draw(st.floats(1200, 3500))
     profile = draw(st.sampled_from(sorted(RISES)))
     share = RISES[profile]
     thickness = draw(st.floats(100, min(400, radius / 5)))
     joint = draw(st.floats(5, 15))
-    course = draw(st.floats(100, min(350, radius / 6)))
+    course = draw(st.floats(150, min(350, radius / 6)))
     crown = draw(st.sampled_from(["block", "ring", "eye"]))
     stem = draw(st.one_of(st.just(0.0), st.floats(150, 2500)))
     keys = {
@@ -36,7 +37,7 @@ def domes(draw, openings=False):
         "stem_mm": stem,
         "thickness_mm": thickness,
         "course_mm": course,
-        "block_length_mm": draw(st.floats(200, min(600, radius / 2.5))),
+        "block_length_mm": draw(st.floats(250, min(600, radius / 2.5))),
         "joint_mm": joint,
         "blocks": draw(st.sampled_from(["best", "plain", "tapered"])),
         "crown": crown,
@@ -70,6 +71,7 @@ def moulds_for(part, draw):
     return draw(st.sampled_from(kinds))
 
 
+@few
 @given(st.data())
 def test_blocks_and_joints_add_up_to_the_dome(data):
     part = data.draw(domes())
@@ -79,6 +81,7 @@ def test_blocks_and_joints_add_up_to_the_dome(data):
     assert volumes.tolerance < 0.05
 
 
+@few
 @given(st.data())
 def test_with_openings_too(data):
     part = data.draw(domes(openings=True))
@@ -86,6 +89,7 @@ def test_with_openings_too(data):
     assert (volumes.blocks_l + volumes.joints_l) / volumes.dome_l == pytest.approx(1, abs=volumes.tolerance)
 
 
+@few
 @given(st.data())
 def test_every_ring_closes_with_joints_within_the_limits(data):
     part = data.draw(domes())
@@ -100,6 +104,7 @@ def test_every_ring_closes_with_joints_within_the_limits(data):
         assert ring.closing is None or ring.closing.outside_bottom_mm >= part.shortest_mm - part.most_joint_mm
 
 
+@few
 @given(domes())
 def test_blocks_of_neighbouring_courses_meet_along_the_curve(part):
     layout = lay_dome(part)
@@ -112,6 +117,7 @@ def test_blocks_of_neighbouring_courses_meet_along_the_curve(part):
         assert math.dist(above.outline[0], above.outline[3]) <= part.course_mm + 1e-6
 
 
+@few
 @given(domes())
 def test_radii_fall_and_leans_grow_above_the_stem(part):
     rings = [ring for ring in lay_dome(part).courses if not ring.stem]
@@ -120,6 +126,7 @@ def test_radii_fall_and_leans_grow_above_the_stem(part):
         assert above.lean_deg >= below.lean_deg - 1e-9
 
 
+@few
 @given(st.data())
 def test_no_block_is_longer_than_it_may_be_and_every_one_is_a_body(data):
     part = data.draw(domes(openings=True))
@@ -143,7 +150,6 @@ def laid_or_refused(keys):
         return None if all(fault.what and fault.todo for fault in faults) else keys
 
 
-@settings(max_examples=200)
 @given(st.fixed_dictionaries({
     "inside_diameter_mm": st.floats(1, 100_000), "thickness_mm": st.floats(1, 2000), "course_mm": st.floats(1, 2000),
     "block_length_mm": st.floats(1, 5000), "joint_mm": st.floats(2, 200), "stem_mm": st.floats(0, 5000),
@@ -151,7 +157,7 @@ def laid_or_refused(keys):
 def test_any_sizes_are_laid_or_refused_in_words(sizes):
     courses = sizes["inside_diameter_mm"] / sizes["course_mm"]
     blocks = courses * sizes["inside_diameter_mm"] / sizes["block_length_mm"]
-    if blocks > 20_000 or sizes["stem_mm"] / sizes["course_mm"] > 100:
+    if blocks > 5_000 or sizes["stem_mm"] / sizes["course_mm"] > 100:
         return
     part = laid_or_refused({"name": "any", **sizes})
     assert part is None or lay_dome(part).blocks
