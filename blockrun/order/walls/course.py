@@ -34,11 +34,15 @@ class Piece:
     slopes_mm: tuple[float, float] = (0.0, 0.0)
 
 
+Rows = tuple[tuple[Piece, Row], ...]
+"""The pieces of a course, each with its row of blocks."""
+
+
 @dataclass(frozen=True)
 class Placed:
     """A course of a run: its pieces with their rows, and where joints start in it."""
 
-    rows: tuple[tuple[Piece, Row], ...]
+    rows: Rows
     joints_mm: tuple[float, ...]
 
 
@@ -66,7 +70,7 @@ def lay_course(
     gauge: Gauge,
     above: Course | None = None,
 ) -> Placed:
-    """Lay a course of a run.
+    """Lay a course of a run; of a run with corners the first one so that the second is laid well too.
 
     Parameters
     ----------
@@ -77,18 +81,35 @@ def lay_course(
     gauge : the measures of the bond.
     above : the course above, so that joints keep off those that other runs will need there.
     """
-    near = tuple(sorted((*below_mm, *_beside(stretch, above, part.joint_mm)))) if above else below_mm
-    pieces = _pieces(part, stretch, course, holes, lintels)
-    rows = min(
-        (_rows(pieces, grid, near, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)),
-        key=lambda rows: rows[1],
-    )[0]
+    choices = _choices(part, stretch, course, _pieces(part, stretch, course, holes, lintels), below_mm, gauge, above)
+    if above and course.number == 1 and not stretch.is_square:
+        pieces = _pieces(part, stretch, above, holes, ())
+        joints = [_joints(stretch, course, part.joint_mm, rows) for rows, _ in choices]
+        after = [_choices(part, stretch, above, pieces, below, gauge, course) for below in joints]
+        choices = [
+            (rows, cost + min(cost for _, cost in then)) for (rows, cost), then in zip(choices, after, strict=True)
+        ]
+    rows = min(choices, key=lambda choice: choice[1])[0]
     return Placed(rows, _joints(stretch, course, part.joint_mm, rows))
+
+
+def _choices(
+    part: WallPart,
+    stretch: Stretch,
+    course: Course,
+    pieces: Sequence[Piece],
+    below_mm: tuple[float, ...],
+    gauge: Gauge,
+    above: Course | None,
+) -> list[tuple[Rows, float]]:
+    """The course on each grid that may be tried, and what it costs."""
+    near = tuple(sorted((*below_mm, *_beside(stretch, above, part.joint_mm)))) if above else below_mm
+    return [_rows(pieces, grid, near, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)]
 
 
 def _rows(
     pieces: Sequence[Piece], grid: float, below: tuple[float, ...], gauge: Gauge, extra: float
-) -> tuple[tuple[tuple[Piece, Row], ...], float]:
+) -> tuple[Rows, float]:
     rows = tuple(
         (piece, Row(((piece.left_mm, piece.right_mm),), 0.0))
         if piece.lintel
@@ -168,7 +189,7 @@ def _between(left: float, right: float, gaps: list[tuple[float, float]]) -> Iter
         yield left, right
 
 
-def _joints(stretch: Stretch, course: Course, joint: float, rows: Sequence[tuple[Piece, Row]]) -> tuple[float, ...]:
+def _joints(stretch: Stretch, course: Course, joint: float, rows: Rows) -> tuple[float, ...]:
     """Where head joints start in a course, those beside other runs that go through it included."""
     joints = [end for _, row in rows for _, end in row.blocks[:-1]]
     pairs = itertools.pairwise(rows)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.order.walls.heights import LEAST_SHARE
 from blockrun.order.walls.runs import Stretch, resolve
 from blockrun.order.walls.tops import Line, height_at
 
@@ -23,11 +24,16 @@ CLOSES_MM: Final = 5.0
 def find_faults(wall: WallPart) -> Iterator[BadInput]:
     """Every fault of a wall; those of its runs only once its own measures are sound."""
     found = [*_measures(wall), *_kind(wall)]
+    found = found or list(_size(wall))
     yield from found
     if not found:
         yield from _runs(wall)
         yield from _outline(wall)
         yield from _inner(wall)
+
+
+MOST_BLOCKS: Final = 40_000
+"""Blocks of one wall above which a unit is likely to be wrong (our choice)."""
 
 
 def _fault(within: Within, key: str, what: str, todo: str) -> BadInput:
@@ -52,10 +58,29 @@ def _measures(wall: WallPart) -> Iterator[BadInput]:
     if wall.overlap_mm > most:
         what = f"an overlap of {_mm(wall.overlap_mm)} is more than a {wall.bond} bond of this block gives, {_mm(most)}"
         yield _fault((), "overlap", what, "Write less, or quarter.")
+    least_height = wall.joint_mm + LEAST_SHARE * height
+    if wall.height_mm < least_height:
+        what = f"the wall is lower than the lowest course and its joint, {_mm(least_height)}"
+        yield _fault((), "height", what, f"Write at least {_mm(math.ceil(least_height))}, or a lower block.")
     most_courses = math.ceil(wall.height_mm / (height + wall.joint_mm) - 1e-6)
     if wall.ring_beams and max(wall.ring_beams) > most_courses:
         what = f"the wall has no course {max(wall.ring_beams)}"
         yield _fault((), "ring_beams", what, f"Write courses up to {most_courses}, or top.")
+
+
+def _size(wall: WallPart) -> Iterator[BadInput]:
+    """Walls that are too small for a block, or so large that a unit is likely to be wrong."""
+    length, height, _ = wall.block
+    total = 0.0
+    for within, straight, along in straights(wall):
+        rise = max([wall.height_mm + (straight.gable_mm or 0.0), *(top.height_mm for top in straight.tops)])
+        total += along * rise / ((length + wall.joint_mm) * (height + wall.joint_mm))
+        if along < wall.least_mm:
+            what = f"{straight.name} is shorter than the shortest block, {_mm(wall.least_mm)}"
+            yield _fault(within, "length", what, "Write a longer wall, or a least_length.")
+    if total > MOST_BLOCKS:
+        what = f"the wall would take some {total:.0f} blocks"
+        yield _fault((), "block", what, "Look at the units of its length, height and block, or write several walls.")
 
 
 def _kind(wall: WallPart) -> Iterator[BadInput]:
@@ -90,10 +115,18 @@ def _runs(wall: WallPart) -> Iterator[BadInput]:
             yield _fault(within, key, f"two runs are called {straight.name}", "Give each its own name.")
         faults = [*_tops(wall, within, straight, length)]
         yield from faults or _openings(wall, within, straight, stretch)
-        for index, pier in enumerate(straight.piers):
-            if pier.at_mm + pier.width_mm > length:
-                what = f"the pier ends beyond the wall, which is {_mm(length)} long"
-                yield _fault((*within, "piers", index), "at", what, f"Write up to {_mm(length - pier.width_mm)}.")
+        yield from _piers(within, straight, length)
+
+
+def _piers(within: Within, straight: Straight, length: float) -> Iterator[BadInput]:
+    for index, pier in enumerate(straight.piers):
+        here, far = (*within, "piers", index), pier.at_mm + pier.width_mm
+        if far > length:
+            what = f"the pier ends beyond the wall, which is {_mm(length)} long"
+            yield _fault(here, "at", what, f"Write up to {_mm(length - pier.width_mm)}, or a smaller width.")
+        for opening in straight.openings:
+            if pier.at_mm < opening.to_mm and opening.from_mm < far:
+                yield _fault(here, "at", f"the pier stands in the opening {opening.name}", "Move one of them.")
 
 
 def _tops(wall: WallPart, within: Within, straight: Straight, length: float) -> Iterator[BadInput]:
@@ -140,8 +173,8 @@ def _outside(here: Within, opening: Opening, length: float) -> BadInput | None:
 
 def _in_a_corner(here: Within, opening: Opening, stretch: Stretch, least: float) -> BadInput | None:
     """A block must find room between an opening and another run, in the courses in which that goes through."""
-    first = stretch.start.at_mm + stretch.start.back_mm + least if stretch.start.returns else 0.0
-    last = stretch.end.at_mm - stretch.end.back_mm - least if stretch.end.returns else stretch.length_mm
+    first = stretch.start.at_mm + stretch.start.back_mm + least if stretch.start.meets else 0.0
+    last = stretch.end.at_mm - stretch.end.back_mm - least if stretch.end.meets else stretch.length_mm
     if first - 1e-6 <= opening.from_mm and opening.to_mm <= last + 1e-6:
         return None
     what = f"{opening.name} leaves no room for a block beside the corner of {stretch.name}"
@@ -225,6 +258,11 @@ def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, 
         what = f"{inner.name} meets {host} too near its end to be bonded"
         low, high = clear + wall.least_mm, run.length_mm - clear - wall.least_mm - wall.block[2]
         yield _fault(here, key, what, f"Write from {_mm(low)} to {_mm(high)}.")
+    for other in wall.inner_walls[: wall.inner_walls.index(inner)]:
+        for name, place in ((other.from_run, other.at_mm), (other.to, other.to_at_mm)):
+            if name == host and place is not None and abs(place - at) < clear + wall.joint_mm + wall.least_mm:
+                what = f"{inner.name} and {other.name} meet {host} too near to each other to be bonded"
+                yield _fault(here, key, what, "Move one of them.")
     for opening in run.openings:
         if opening.from_mm < far + wall.joint_mm and at - wall.joint_mm < opening.to_mm:
             yield _fault(here, key, f"{inner.name} meets {host} in its opening {opening.name}", "Move one of them.")

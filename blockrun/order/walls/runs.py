@@ -61,6 +61,11 @@ class End:
         """Whether another run goes through here in some courses."""
         return self.back_mm > 0
 
+    @property
+    def meets(self) -> bool:
+        """Whether another run meets it here at all."""
+        return self.returns or self.mitre_deg > 0
+
 
 @dataclass(frozen=True)
 class Passage:

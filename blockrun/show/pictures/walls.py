@@ -88,9 +88,8 @@ def _coarsest(blocks: Sequence[Laid]) -> float:
     """Scale at which the mark of half a block is still read."""
     length = max(block.shape.length_mm for block in blocks) / 2
     height = max(block.shape.height_mm for block in blocks)
-    return next(
-        (scale for scale in reversed(SCALES) if letters_mm("W600", length / scale, height / scale)[0] >= 1.3), 0
-    )
+    letters = ((scale, letters_mm("W600", length / scale, height / scale)[0]) for scale in reversed(SCALES))
+    return next((scale for scale, size in letters if size >= _LEAST_LETTERS), SCALES[0])
 
 
 def _peak(face: Face, blocks: Sequence[Laid]) -> float:
@@ -185,7 +184,7 @@ def _drawn(
         "tall": strip.floor - top + 2,
         "floor": strip.floor,
         "line": points(strip.shape(line)),
-        "blocks": [_block(strip, block, marks(block)) for block in shown],
+        "blocks": [_block(strip, block, marks(block), show_in) for block in shown],
         "returns": [points(strip.shape(corners)) for _, corners in face.returns if strip.shows(corners)],
         "lintels": [points(strip.shape(corners)) for corners in face.lintels if strip.shows(corners)],
         "openings": [
@@ -198,13 +197,13 @@ def _drawn(
     }
 
 
-def _block(strip: _Strip, block: Laid, mark: str) -> dict[str, Any]:
+def _block(strip: _Strip, block: Laid, mark: str, show_in: str) -> dict[str, Any]:
     corners = strip.shape(block.corners)
     x, y, across, down = _room(corners)
     kind = kind_of(block)
     text = f"{mark} {kind.letter}" if kind.letter else mark
     size, upright = letters_mm(text, across, down)
-    sides = units.show_size(block.shape.length_mm, block.shape.height_mm, block.shape.thickness_mm)
+    sides = units.show_size(block.shape.length_mm, block.shape.height_mm, block.shape.thickness_mm, show_in)
     said = [mark, f"course {block.course}", f"cast {sides}", kind.words if kind.letter else "", block.cut]
     in_view = strip.left_mm <= sum(along for along, _ in block.corners) / len(block.corners) <= strip.right_mm
     return {

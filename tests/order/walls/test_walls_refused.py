@@ -86,6 +86,11 @@ def test_a_house_is_read_and_keeps_the_order_of_its_runs(tmp_path: Path) -> None
         ),
         ("joint: 10 mm", "joint: 10 mm\ntops: [{at: 0 m, height: 3 m}, {at: 5 m, height: 3 m}]", 6, "from end to end"),
         ("joint: 10 mm", "joint: 10 mm\npiers: [{at: 7 m, width: 400 mm}]", 6, "the pier ends beyond the wall"),
+        ("joint: 10 mm", "joint: 10 mm\npiers: [{at: 1 m, width: 400 mm}]", 6, "the pier stands in the opening door"),
+        ("height: 2.7 m", "height: 50 mm", 3, "lower than the lowest course and its joint, 85 mm"),
+        ("length: 7.2 m", "length: 7200 m", 2, "7200 m is out of range"),
+        ("600 x 300 x 200 mm", "12 x 11 x 5 mm", 4, "the wall would take some 42078 blocks"),
+        ("length: 7.2 m", "length: 0.1 m", 2, "north is shorter than the shortest block, 150 mm"),
     ],
 )
 def test_a_wall_is_refused(tmp_path: Path, old: str, new: str, line: int, said: str) -> None:
@@ -109,6 +114,7 @@ def test_a_wall_is_refused(tmp_path: Path, old: str, new: str, line: int, said: 
         (", to_at: 3.6 m", "", 14, "where on north it ends is missing"),
         ("to_at: 3.6 m", "to_at: 1.2 m", 14, "hall meets north in its opening door"),
         ("at: 2 m", "at: 0.1 m", 14, "hall meets south too near its end to be bonded"),
+        ("  - {inner: hall", "  - {inner: a, from: south, at: 1.8 m, length: 1 m}\n  - {inner: hall", 15, "each other"),
         ("bond: half", "bond: half\nlength: 4 m", 7, "length and outline are both given"),
         ("bond: half", "bond: half\ngable: 4 m", 6, "gable stands beside an outline"),
     ],
