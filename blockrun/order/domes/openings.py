@@ -83,7 +83,7 @@ def half_width_rad(course: Course, opening: DomeOpening) -> float:
     return math.asin(min(1.0, opening.width_mm / 2 / radius))
 
 
-def opening_volume_l(dome_radius_mm: Sequence[tuple[float, float, float]], opening: DomeOpening) -> float:
+def opening_volume_l(slices: Sequence[tuple[float, float, float]], opening: DomeOpening) -> float:
     """Volume that an opening takes of a shell given in small rings: radius, level and area of section of each.
 
     Of a ring of radius r it takes 2 asin(w / 2r) where it is at its level; w is the clear width.
@@ -91,7 +91,7 @@ def opening_volume_l(dome_radius_mm: Sequence[tuple[float, float, float]], openi
     return (
         sum(
             2 * radius * math.asin(min(1.0, opening.width_mm / 2 / radius)) * section
-            for radius, level, section in dome_radius_mm
+            for radius, level, section in slices
             if opening.sill_mm <= level <= opening.head_mm
         )
         / 1e6

@@ -14,6 +14,15 @@ PAGE_WIDTH: Final = 190
 PAGE_HEIGHT: Final = 259
 """What both sheets leave within a margin of 10 mm: 210 mm of width from A4, 279 mm of height from Letter."""
 
+SMALLEST: Final = 1.6
+LARGEST: Final = 2.4
+"""Sizes of words in blocks, mm; the smallest is the least that still prints clearly (our choice)."""
+_WIDE: Final = 0.62
+"""Width of a character, as a share of its size."""
+TOP: Final = 23.0
+SIDE: Final = 186.0
+"""Where the drawing starts below the title, and how wide it is, mm."""
+
 Point = tuple[float, float]
 _COLOURS: Final = ("#f7e7a8", "#bfe1f6", "#f6cfa6", "#b9e3d3", "#f0cfe1", "#dddddd", "#c9d3f2", "#ffffff")
 """Tints of eight colours that colour-blind readers tell apart; each comes with strokes of its own."""
@@ -64,6 +73,21 @@ class Word:
 
 
 @dataclass(frozen=True)
+class Block:
+    """A block on paper."""
+
+    title: str
+    points: str
+    fill: str
+    cut: bool
+    x: float
+    y: float
+    turn: float
+    size: float
+    words: tuple[Word, ...]
+
+
+@dataclass(frozen=True)
 class Bar:
     """A scale bar: where, how long on paper, and what that is."""
 
@@ -103,6 +127,19 @@ def extent(outline: Sequence[Point], turn_rad: float) -> tuple[float, float]:
     across = [x * cos + y * sin for x, y in outline]
     down = [y * cos - x * sin for x, y in outline]
     return max(across) - min(across), max(down) - min(down)
+
+
+def words_in(mark: str, course: str, room: tuple[float, float]) -> tuple[float, tuple[Word, ...]]:
+    """Mark and course in a block, as large as fits: two lines, else the mark alone, else nothing."""
+    wide, high = room
+    across = 0.92 * wide / (_WIDE * max(len(mark), len(course)))
+    two = min(LARGEST, across, high / 2.5)
+    if two >= SMALLEST:
+        return round(two, 2), (Word(round(-0.15 * two, 2), mark), Word(round(0.95 * two, 2), course))
+    one = min(LARGEST, 0.92 * wide / (_WIDE * len(mark)), high / 1.3)
+    if one >= SMALLEST:
+        return round(one, 2), (Word(round(0.35 * one, 2), mark),)
+    return 0.0, ()
 
 
 def page(name: str, says: Sequence[str], **parts: Any) -> str:

@@ -9,8 +9,7 @@ import pytest
 
 from blockrun.order.domes import lay_dome
 from blockrun.order.marks import kind_of, marks_for
-from blockrun.show.pictures.dome_table import dome_table
-from blockrun.show.pictures.domes import developed_view, section_view
+from blockrun.show.pictures.domes import developed_view, dome_table, section_view
 from tests.order.domes.made import dome, mould
 
 SVG = "{http://www.w3.org/2000/svg}"
