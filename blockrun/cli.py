@@ -31,8 +31,10 @@ from blockrun.terminal import (
 )
 
 if TYPE_CHECKING:
+    from blockrun.order import Order
     from blockrun.planner.audit import Finding
     from blockrun.planner.plan import Plan
+    from blockrun.site import Site
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -156,9 +158,13 @@ def takeoff(
         Path | None, typer.Option(metavar="FILE", help="Write a CSV list instead, which an order may name.")
     ] = None,
     site: Annotated[
-        Path | None, typer.Option(metavar="SITE", help="For the list: dates of the courses, and masses as poured.")
+        Path | None,
+        typer.Option(metavar="SITE", help="What its moulds can cast; in a list, dates and masses as poured too."),
     ] = None,
-    replace: Annotated[bool, typer.Option("--replace", help="Replace a list that is there.")] = False,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Draw the walls and domes, to look at and to print.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace a list or pictures that are there.")] = False,
 ) -> None:
     """Count the blocks of an order by part, course and mark, with volumes and dry masses.
 
@@ -169,12 +175,28 @@ def takeoff(
     from blockrun.show.takeoff import takeoff_list, takeoff_text
     from blockrun.site import load_site
 
-    asked = load_order(order)
-    if out is None:
-        say(takeoff_text(asked, screen().width, units.value))
-        return
-    write_file(out, takeoff_list(asked, load_site(site) if site else None), replace=replace)
-    typer.echo(f"written to {out}")
+    asked, yard = load_order(order), load_site(site) if site else None
+    if out is None and picture is None:
+        say(takeoff_text(asked, screen().width, units.value, yard))
+    if picture is not None:
+        _draw(asked, yard, picture, units.value, replace=replace)
+    if out is not None:
+        write_file(out, takeoff_list(asked, yard), replace=replace)
+        typer.echo(f"written to {out}")
+
+
+def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:
+    """Write the pictures of an order, all of them or none."""
+    from blockrun.files.writing import whole_folder
+    from blockrun.show.pictures.of_order import INDEX, order_pictures
+
+    pictures = order_pictures(order, site.moulds if site else (), show_in=units)
+    if not pictures:
+        raise BadInput("this order has no wall and no dome to draw", "Write one as a part of the order.")
+    with whole_folder(folder, replace=replace, mark=INDEX) as new:
+        for name, text in pictures.items():
+            (new / name).write_text(text, encoding="utf-8")
+    typer.echo(f"{len(pictures) - 1} pictures in {folder}; open {INDEX} to see and to print them")
 
 
 @command("blockrun mix site.yaml order.yaml")

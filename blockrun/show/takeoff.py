@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.order import MixSpec, Order, OrderLine
-    from blockrun.site import Site
+    from blockrun.site import MouldKind, Site
 
 FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
@@ -49,7 +49,7 @@ def takeoff_list(order: Order, site: Site | None = None) -> str:
     )
 
 
-def takeoff_text(order: Order, width: int, units: str = "SI") -> Text:
+def takeoff_text(order: Order, width: int, units: str = "SI", site: Site | None = None) -> Text:
     """Write counts, volumes and oven-dry masses of an order.
 
     Parameters
@@ -57,19 +57,21 @@ def takeoff_text(order: Order, width: int, units: str = "SI") -> Text:
     order : as it was read.
     width : characters a line.
     units : ``SI`` or ``US``.
+    site : where they are cast; what its moulds can cast decides how the blocks of a dome are made.
 
     Returns
     -------
     Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix.
     """
-    return _Takeoff(order, width, units).text()
+    return _Takeoff(order, width, units, site.moulds if site else ()).text()
 
 
 class _Takeoff:
-    def __init__(self, order: Order, width: int, units: str) -> None:
+    def __init__(self, order: Order, width: int, units: str, moulds: tuple[MouldKind, ...]) -> None:
         self.units = units
         self.order = order
-        self.lines = takeoff(order)
+        self.moulds = moulds
+        self.lines = takeoff(order, moulds=moulds)
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = {spec.name: _dry_density(spec) for spec in order.mixes}
         self.page = Page(width)
@@ -99,7 +101,7 @@ class _Takeoff:
 
     def _write_notes(self) -> None:
         """What is to be known of the walls and domes, cautions with it."""
-        for name, notes in notes_of_parts(self.order):
+        for name, notes in notes_of_parts(self.order, self.moulds):
             self.page.blank()
             self.page.line((name, HEADING))
             for note in notes:

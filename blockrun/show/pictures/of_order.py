@@ -1,0 +1,77 @@
+"""All pictures of an order's walls and domes, and a page that shows and prints them one after the other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from blockrun.order.domes import DomeLayout, DomePart
+from blockrun.order.laid import Laid
+from blockrun.order.marks import Kind, kind_of
+from blockrun.order.model import ListPart
+from blockrun.order.parts import layout_of, letter_of, marks_of
+from blockrun.order.walls import WallLayout, WallPart
+from blockrun.show.pictures.dome_table import dome_table
+from blockrun.show.pictures.domes import developed_view, section_view
+from blockrun.show.pictures.paper import render
+from blockrun.show.pictures.walls import wall_pictures
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.site import MouldKind
+
+INDEX = "index.html"
+"""The page that shows all pictures."""
+
+
+def order_pictures(order: Order, moulds: Sequence[MouldKind] = (), *, show_in: str = "SI") -> dict[str, str]:
+    """Pictures of every wall and dome of an order.
+
+    Parameters
+    ----------
+    moulds : of the site; what they can cast decides how the blocks of a dome are made.
+    show_in : ``SI`` or ``US``, for dimensions.
+
+    Returns
+    -------
+    Text of each file by its name: an elevation of each face of each wall; of each dome a developed view, a section
+    and a table for setting out; and the page that shows them all. Empty where the order has lists only.
+    """
+    marks = marks_of(order, moulds)
+    pictures: dict[str, str] = {}
+    for part in order.parts:
+        if not isinstance(part, ListPart):
+            for title, picture in _of_part(part, moulds, _caller(marks, letter_of(part)), show_in):
+                pictures[_file_name(title, pictures)] = picture
+    if pictures:
+        pictures[INDEX] = render("pictures.html.jinja", order=order.name, files=list(pictures))
+    return pictures
+
+
+def _caller(marks: Mapping[Kind, str], letter: str) -> Callable[[Laid], str]:
+    return lambda block: marks[kind_of(letter, block)]
+
+
+def _of_part(
+    part: WallPart | DomePart, moulds: Sequence[MouldKind], called: Callable[[Laid], str], show_in: str
+) -> Iterator[tuple[str, str]]:
+    """Title and SVG of each picture."""
+    layout = layout_of(part, tuple(moulds))
+    if isinstance(layout, WallLayout):
+        for face in layout.faces:
+            title = f"Wall {part.name}" if face.name == part.name else f"Wall {part.name}, {face.name}"
+            for picture in wall_pictures(layout, face, called, title, show_in=show_in):
+                yield title, picture
+    elif isinstance(layout, DomeLayout) and isinstance(part, DomePart):
+        for picture in developed_view(part, layout, called, show_in=show_in):
+            yield f"Dome {part.name}, laid flat", picture
+        yield f"Dome {part.name}, section", section_view(part, layout, show_in=show_in)
+        yield f"Dome {part.name}, setting out", dome_table(part, layout, show_in=show_in)
+
+
+def _file_name(title: str, taken: Mapping[str, str]) -> str:
+    """The title as a file may be called, with a number where there is one of that name."""
+    stem = re.sub(r"[^\w]+", "-", title.lower()).strip("-")
+    names = (f"{stem}.svg" if number == 1 else f"{stem}-{number}.svg" for number in range(1, len(taken) + 2))
+    return next(name for name in names if name not in taken)
