@@ -121,7 +121,9 @@ def _places(length: float, grid: float, below: tuple[float, ...], gauge: Gauge) 
     module, joint = gauge.module_mm, gauge.joint_mm
     kept = [grid + step * module for step in range(-1, int(length / module) + 2)]
     near = _END_ZONE * module
-    tried = sorted(place for place in _others(length, kept, below, gauge) if place < near or place > length - near)
+    clashes = [place for place in kept if overlap_at(place, below, gauge) < gauge.overlap_mm - EPS_MM]
+    tried = [place for place in _others(length, kept, below, gauge) if place < near or place > length - near]
+    tried += [place for clash in clashes for place in _around(clash, below, gauge)]
     places: list[float] = []
     for place in sorted([*kept, *tried]):
         if EPS_MM < place < length - joint - EPS_MM and (not places or place - places[-1] > EPS_MM):
@@ -142,6 +144,15 @@ def _others(length: float, kept: list[float], below: tuple[float, ...], gauge: G
     for place in below:
         yield place - gauge.overlap_mm - joint
         yield place + gauge.overlap_mm + joint
+
+
+def _around(clash: float, below: tuple[float, ...], gauge: Gauge) -> Iterator[float]:
+    """Joints to try where one on the grid would clash: three blocks for two, or just clear of those below."""
+    module, clear = gauge.module_mm, gauge.overlap_mm + gauge.joint_mm
+    yield from (clash - module / 3, clash + module / 3, clash - module / 2, clash + module / 2)
+    for place in below:
+        if abs(place - clash) < module:
+            yield from (place - clear, place + clear)
 
 
 def _place_cost(place: float, grid: float, below: tuple[float, ...], gauge: Gauge) -> float:

@@ -81,11 +81,12 @@ def lay_course(
     gauge : the measures of the bond.
     above : the course above, so that joints keep off those that other runs will need there.
     """
-    choices = _choices(part, stretch, course, _pieces(part, stretch, course, holes, lintels), below_mm, gauge, above)
+    pieces = _pieces(part, stretch, course, holes, lintels)
+    choices = _choices(part, stretch, course, pieces, holes, below_mm, gauge, above)
     if above and course.number == 1 and not stretch.is_square:
         pieces = _pieces(part, stretch, above, holes, ())
         joints = [_joints(stretch, course, part.joint_mm, rows) for rows, _ in choices]
-        after = [_choices(part, stretch, above, pieces, below, gauge, course) for below in joints]
+        after = [_choices(part, stretch, above, pieces, holes, below, gauge, course) for below in joints]
         choices = [
             (rows, cost + min(cost for _, cost in then)) for (rows, cost), then in zip(choices, after, strict=True)
         ]
@@ -98,12 +99,14 @@ def _choices(
     stretch: Stretch,
     course: Course,
     pieces: Sequence[Piece],
+    holes: Sequence[Hole],
     below_mm: tuple[float, ...],
     gauge: Gauge,
     above: Course | None,
 ) -> list[tuple[Rows, float]]:
     """The course on each grid that may be tried, and what it costs."""
-    near = tuple(sorted((*below_mm, *_beside(stretch, above, part.joint_mm)))) if above else below_mm
+    fixed = (*_beside(stretch, above, part.joint_mm), *_at_strips(holes, above, part.joint_mm)) if above else ()
+    near = tuple(sorted((*below_mm, *fixed)))
     return [_rows(pieces, grid, near, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)]
 
 
@@ -206,3 +209,10 @@ def _beside(stretch: Stretch, course: Course, joint: float) -> Iterator[float]:
         yield right
     for passage in stretch.passages_in(course):
         yield from (passage.near_mm - joint, passage.far_mm)
+
+
+def _at_strips(holes: Sequence[Hole], course: Course, joint: float) -> Iterator[float]:
+    """Where joints start at the ends of strips under and over holes."""
+    for hole in holes:
+        if any(course.bottom_mm + EPS_MM < edge < course.top_mm - EPS_MM for edge in (hole.bottom_mm, hole.top_mm)):
+            yield from (hole.left_mm, hole.right_mm - joint)
