@@ -45,30 +45,40 @@ def face(course: Course, shape: Shape, depth_mm: float) -> list[Point]:
 
 
 def piece(course: Course, shape: Shape, azimuth_rad: float, openings: Sequence[DomeOpening]) -> Piece | None:
-    """What is left of a block whose middle is at an azimuth; None when an opening takes it all.
+    """What is left of a block whose middle is at an azimuth; None when openings take it all.
 
-    Two openings never meet in one block, as they are kept a block apart.
+    Openings never overlap, so what they take adds up; the outline is that of the one which takes most.
     """
+    whole = Piece(tuple(face(course, shape, course.thickness_mm)), 1.0, "")
+    after = (_after(course, shape, azimuth_rad, opening) for opening in openings)
+    cuts = sorted((cut for cut in after if cut and cut.share < 1 - _TOUCHED), key=lambda cut: cut.share)
+    share = 1 - sum(1 - cut.share for cut in cuts)
+    if share < 1 - _GONE:
+        return None
+    return Piece(cuts[0].outline, share, "; ".join(cut.cut for cut in cuts)) if cuts else whole
+
+
+def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpening) -> Piece | None:
+    """What one opening leaves of a block; None when they do not come near each other.
+
+    The opening is cut out of the inside face, the middle of the thickness and the outside face, and the volume taken
+    is added up from the three by Simpson's rule.
+    """
+    turn = (azimuth_rad - math.radians(opening.at_deg) + math.pi) % (2 * math.pi) - math.pi
+    if not _near(course, shape, turn, opening):
+        return None
     depths = (course.thickness_mm, course.thickness_mm / 2, 0.0)
     faces = [face(course, shape, depth) for depth in depths]
-    for opening in openings:
-        turn = (azimuth_rad - math.radians(opening.at_deg) + math.pi) % (2 * math.pi) - math.pi
-        if not _near(course, shape, turn, opening):
-            continue
-        out = [clipped(whole, _prism(course, depth, turn, opening)) for whole, depth in zip(faces, depths, strict=True)]
-        taken = [area(part) / area(whole) for part, whole in zip(out, faces, strict=True)]
-        share = (taken[0] + 4 * taken[1] + taken[2]) / 6
-        if share > _GONE:
-            return None
-        if share > _TOUCHED:
-            partly = [number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED]
-            if not partly:
-                return Piece(tuple(faces[2]), 1 - share, "saw away all but the outside")
-            face_sawn = partly[0]
-            shown = face_sawn if out[0] else 0
-            words = _words(faces[face_sawn], out[face_sawn], _FACES[face_sawn])
-            return Piece(tuple(left_over(faces[shown], out[shown])), 1 - share, words)
-    return Piece(tuple(faces[0]), 1.0, "")
+    out = [clipped(whole, _prism(course, depth, turn, opening)) for whole, depth in zip(faces, depths, strict=True)]
+    taken = [area(part) / area(whole) for part, whole in zip(out, faces, strict=True)]
+    share = 1 - (taken[0] + 4 * taken[1] + taken[2]) / 6
+    partly = [number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED]
+    if not partly:
+        return Piece(tuple(faces[2]), share, "saw away all but the outside" if out[0] else "")
+    sawn = partly[0]
+    shown = sawn if out[0] else 0
+    words = _words(faces[sawn], out[sawn], _FACES[sawn])
+    return Piece(tuple(left_over(faces[shown], out[shown])), share, words)
 
 
 def meets(course: Course, opening: DomeOpening) -> bool:

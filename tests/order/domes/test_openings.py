@@ -65,6 +65,13 @@ def test_a_small_opening_goes_through_one_block():
     assert cut(width=100).cut == "saw 100 x 300 mm (inside) out of the middle: two pieces"
 
 
+def test_two_openings_may_cut_one_block():
+    found = piece(COURSE, BLOCK, 0.0, [opening(head=1060, width=900), opening(sill=1250, head=1500, width=900)])
+    assert found is not None
+    assert found.share == pytest.approx(1 - 60 / 300 - 50 / 300)
+    assert found.cut == "saw off below, to 240 mm high inside; saw off above, to 250 mm high inside"
+
+
 def test_an_opening_that_just_touches_cuts_nothing():
     assert cut(head=1000.5, width=900).cut == ""
 

@@ -80,6 +80,14 @@ def test_beds_lean_where_mortar_would_be_too_wide():
     assert found[0].laid.bed_deg == 0
 
 
+def test_beds_that_lean_as_they_should_leave_joints_of_even_width():
+    layout = lay_dome(shell(stem="1240 mm", joint_most="25 mm"))
+    for ring in layout.courses[5:14]:
+        inside, outside = ring.bed_joint_mm
+        assert outside == pytest.approx(inside, abs=0.8)  # beds are set to a tenth of a degree
+        assert ring.bed_deg == pytest.approx(math.degrees(310 / 2200) / 2, abs=0.01)
+
+
 def test_a_block_higher_outside_than_its_cavity_is_said():
     notes = lay_dome(shell(stem="1240 mm", joint_most="25 mm"), [mould()]).notes
     told = next(note for note in notes if "high outside" in note)
