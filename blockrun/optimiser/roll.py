@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from blockrun.optimiser.asked import Asked
@@ -47,10 +47,11 @@ class Roll:
     patient: bool = True
     fallback: Callable[[State], DayCounts] | None = None
     thrifty: bool = False
+    _most: dict[int, int] = field(default_factory=dict, init=False)
 
     def play(self) -> State | None:
         """The yard at the end of the plan; ``None`` when a day cannot be done, or there is no time left."""
-        self._most: dict[int, int] = {}
+        self._most.clear()
         states, state, counts = [State()], State(), dict[int, DayCounts]()
         while not self._finished(state):
             if state.day >= len(self.problem.days) or self.effort.stop():
