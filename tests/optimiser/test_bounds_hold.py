@@ -10,14 +10,7 @@ from blockrun.optimiser.best import Found
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Search
-from tests.optimiser.tiny import POUR_DAYS, Tuple4, outcomes, tiny
-
-SEEDS = (1, 2, 4, 6, 7, 9, 10, 11, 12, 15, 16, 17, 18, 19, 21, 22, 24, 25, 26, 28, 29, 32, 34, 36, 37)
-
-
-@cache
-def tried(seed: int) -> set[Tuple4]:
-    return outcomes(tiny(seed))
+from tests.optimiser.tiny import POUR_DAYS, SEEDS, tiny, tried
 
 
 @cache
@@ -32,7 +25,7 @@ def test_no_plan_is_better_than_a_bound_with_the_stages_before_held(seed: int) -
     if found is None:
         assert not tried(seed)
         return
-    good = tried(seed)
+    good = set(tried(seed))
     for stage, (value, bound) in enumerate(zip(found.score.stages, found.bounds, strict=True)):
         assert all(bound <= outcome[stage] for outcome in good), stage
         assert bound <= value

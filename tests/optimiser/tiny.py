@@ -1,22 +1,27 @@
 """Problems so small that every plan worth having can be tried, and the trying of them.
 
 A task moved earlier where nothing forbids it makes no plan worse. So it is enough to try every order of the tasks
-and every day for each batch, each task as early as it can be after those before it.
+and every day for each batch, each task as early as it can be after those before it. Chores are done up to the day of
+the last batch, so where there are any that day is tried as well.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from functools import cache, cached_property
 from itertools import permutations, product
 from random import Random
 
 import numpy as np
 
-from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Format, Load, Minutes, Mould, Problem, Supply
+from blockrun.optimiser.problem import MINUTES_A_DAY, Chore, Day, Format, Load, Minutes, Mould, Problem, Supply
 
 POUR_DAYS = 3
 HORIZON = 16
+SLOW = {0, 3, 5, 13, 16, 17, 20, 27, 35, 44, 50}
+SEEDS = tuple(seed for seed in range(60) if seed not in SLOW)
+"""Yards of which all plans are tried in a second or less."""
 Tuple4 = tuple[int, int, int, int]
 
 
@@ -42,7 +47,7 @@ def tiny(seed: int) -> Problem:
     sides = ripe(rng.choice((10, 200)))
     cement = rng.choice((((0, 99),), ((0, 99),), ((0, 2), (1, 99)), ((0, 4), (2, 99))))
     return Problem(
-        days=_days(rng, people),
+        days=_peopled(Random(seed + 10_000), _days(rng, people), people),
         horizon=HORIZON,
         formats=formats,
         moulds=moulds,
@@ -98,6 +103,23 @@ def _days(rng: Random, people: int) -> tuple[Day, ...]:
     )
 
 
+def _peopled(rng: Random, days: tuple[Day, ...], people: int) -> tuple[Day, ...]:
+    """Some yards have chores, and some other people on some days; drawn apart, so that all else stays as it was."""
+    chore = rng.choice((None, None, (480, 490), (505, 520), (545, 555)))
+    others = rng.choice(((0,), (0,), (0, 0, -1, 1)))
+    return tuple(
+        replace(
+            day,
+            people=max(1, people + rng.choice(others)),
+            chores=tuple(
+                Chore(day.number * MINUTES_A_DAY + start, day.number * MINUTES_A_DAY + end, 1)
+                for start, end in [chore] * (chore is not None)
+            ),
+        )
+        for day in days
+    )
+
+
 def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
     wash, crew = rng.choice((0, 3)), rng.randint(1, people)
     return tuple(
@@ -108,14 +130,26 @@ def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
     )
 
 
+@cache
+def tried(seed: int) -> frozenset[Tuple4]:
+    """What comes of every plan of a seed's yard."""
+    return frozenset(outcomes(tiny(seed)))
+
+
 def outcomes(problem: Problem) -> set[Tuple4]:
     """(late, finish, batches, cement) of every plan tried, those poured within the first days."""
     blocks = [index for index, block in enumerate(problem.formats) for _ in range(block.demand)]
     found: set[Tuple4] = set()
     for batches in _batches(problem, blocks):
         for turns in _turns(problem, blocks):
-            found |= _Try(problem, blocks, batches, turns).all()
+            for last in _last_days(problem):
+                found |= _Try(problem, blocks, batches, turns, last).all()
     return found
+
+
+def _last_days(problem: Problem) -> list[int]:
+    """Days that the last batch may be poured on, by position: they differ only where there are chores."""
+    return list(range(POUR_DAYS)) if any(day.chores for day in problem.days) else [POUR_DAYS - 1]
 
 
 @dataclass(frozen=True)
@@ -176,12 +210,13 @@ Key = tuple[str, int]
 
 @dataclass
 class _Try:
-    """Every order of the tasks of given batches and turns."""
+    """Every order of the tasks of given batches and turns; batches and chores up to the day at position ``last``."""
 
     problem: Problem
     blocks: list[int]
     batches: tuple[_Batch, ...]
     turns: tuple[_Turn, ...]
+    last: int
     seen: set[frozenset[tuple[Key, int]]] = field(default_factory=set)
     found: set[Tuple4] = field(default_factory=set)
 
@@ -215,7 +250,7 @@ class _Try:
         free = self._moulds_free(starts, b)
         if free is None:
             return
-        for day in self.problem.days[:POUR_DAYS]:
+        for day in self.problem.days[: self.last + 1]:
             at = max(day.windows[0][0], free - batch.load.to_pour)
             start = self._earliest(starts, at, batch.load.length, batch.load.crew, ("batch", b))
             if start is not None and start < day.windows[-1][1]:
@@ -316,7 +351,7 @@ class _Try:
     def _earliest(self, starts: dict[Key, int], at: int, length: int, people: int, key: Key) -> int | None:
         """The first minute at which nothing forbids the task: one at which something ends, or a window opens."""
         moments = {at, *(start + self._length(of) for of, start in starts.items())}
-        moments |= {opens for opens, _ in self.problem.windows}
+        moments |= {opens for opens, _ in self.problem.windows} | {end for _, end, _ in self._chores}
         for (name, n), start in starts.items():
             if name == "batch" and key[0] == "batch":
                 load = self.batches[n].load
@@ -331,11 +366,18 @@ class _Try:
                     return start
         return None
 
+    @cached_property
+    def _chores(self) -> list[tuple[int, int, int]]:
+        """(Start, end, people) of the chores that are done."""
+        days = self.problem.days[: self.last + 1]
+        return [(chore.start, chore.end, chore.people) for day in days for chore in day.chores]
+
     def _has_people(self, starts: dict[Key, int], day: Day, start: int, length: int, people: int) -> bool:
         busy = [
             (since, since + self._length(key), self.batches[key[1]].load.crew if key[0] == "batch" else 1)
             for key, since in starts.items()
         ]
+        busy += self._chores
         moments = {start, *(since for since, _, _ in busy if start < since < start + length)}
         return all(sum(n for a, b, n in busy if a <= m < b) + people <= day.people for m in moments)
 
