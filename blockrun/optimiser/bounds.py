@@ -37,16 +37,16 @@ class Bounds:
         """Fewest block-days late of any plan, however long."""
         if self.curve.late >= best.late or self.effort.stop():
             return self.curve.late
-        counts = self._counts(self.problem, self.problem.day_index[best.finish], overflow=True)
+        counts = self._counts(self._last(best), overflow=True)
         return max(self.curve.late, self._least(counts, block_days_late(counts), _LATE_WORK))
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
         days = self.problem.days
-        first, last = self.curve.finish, self.problem.day_index[best.finish]
+        first, last = self.curve.finish, self._last(best)
         while first < last and not self.effort.stop():
             middle = (first + last) // 2
-            counts = self._counts(self.problem, middle)
+            counts = self._counts(middle)
             if best.late < _needed_days(self.problem):
                 counts.model.add(block_days_late(counts) <= best.late)
             if run(counts.model, self.effort.of(_PROBE_WORK)).impossible:
@@ -60,7 +60,7 @@ class Bounds:
         weighed = self.limits.weighing.fewest_batches
         if weighed >= best.batches or self.effort.stop():
             return weighed
-        counts = self._counts(self.problem, self.problem.day_index[best.finish])
+        counts = self._counts(self._last(best))
         self._hold(counts, best)
         return max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK))
 
@@ -69,7 +69,7 @@ class Bounds:
         weighed = self.limits.weighing.least_cement
         if weighed >= best.cement or self.effort.stop():
             return weighed
-        counts = self._counts(self.problem, self.problem.day_index[best.finish])
+        counts = self._counts(self._last(best))
         self._hold(counts, best)
         counts.model.add(counts.n_batches() <= best.batches)
         return max(weighed, self._least(counts, counts.cement(), _CEMENT_WORK))
@@ -80,29 +80,34 @@ class Bounds:
         if self.effort.stop():
             return False
         plenty = Supply(((0, 1 << 60),))
-        last = len(self.problem.days) - 1
-        boundless = replace(self.problem, cement=plenty, agent=plenty)
-        short = run(self._counts(self.problem, last).model, self.effort.of(_PROBE_WORK)).impossible
-        return short and run(self._counts(boundless, last).model, self.effort.of(_PROBE_WORK)).found
+        boundless = replace(self, problem=replace(self.problem, cement=plenty, agent=plenty))
+        return self.impossible and boundless._probed().found
 
     @cached_property
     def impossible(self) -> bool:
         """Whether it is proved that no plan pours everything in the days of the problem."""
         if self.effort.stop():
             return False
-        counts = self._counts(self.problem, len(self.problem.days) - 1)
-        return run(counts.model, self.effort.of(_PROBE_WORK)).impossible
+        return self._probed().impossible
 
-    def _counts(self, problem: Problem, last: int, *, overflow: bool = False) -> Counts:
+    def _probed(self) -> Answer:
+        """Whether all can be poured in the days of the problem."""
+        counts = self._counts(len(self.problem.days) - 1)
+        return run(counts.model, self.effort.of(_PROBE_WORK))
+
+    def _counts(self, last: int, *, overflow: bool = False) -> Counts:
         """All there is to do, poured by the day at position ``last``; without a delay, so that it bounds."""
-        return Counts(problem, self.limits, self.limits.when, State(), last, overflow)
+        return Counts(self.problem, self.limits, self.limits.when, State(), last, overflow)
+
+    def _last(self, best: Score) -> int:
+        return self.problem.day_index[best.finish]
 
     def _hold(self, counts: Counts, best: Score) -> None:
         counts.model.add(block_days_late(counts) <= best.late)
 
     def _least(self, counts: Counts, aim: Expression, work: float) -> int:
         counts.model.minimize(aim)
-        answer: Answer = run(counts.model, self.effort.of(work))
+        answer = run(counts.model, self.effort.of(work))
         return max(0, answer.bound)
 
 

@@ -14,7 +14,15 @@ _SLOTS_A_DAY = 5
 
 
 class Limits:
-    """Limits of a problem, each valid for every real plan."""
+    """Limits of a problem, each valid for every real plan.
+
+    Attributes
+    ----------
+    reach, frost : how soon moulds can be filled again, and the frost that keeps them from it.
+    slots, when : the slots that bounds are counted in, and how soon things come in them.
+    chains, mixing : how many turns moulds can begin, and how many batches mixers make.
+    weighing : what batches hold, and what the order takes of them.
+    """
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem

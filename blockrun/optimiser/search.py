@@ -52,7 +52,8 @@ class Search:
         """The best plan found; ``None`` when there is none, or no time for one."""
         self._open()
         if self.best.state is not None:
-            self._play(*([self._aimed(SAFE, 0)] if self.rounds else []), self.plays.foreman(_SOON))
+            ahead = [self._aimed(SAFE, 0)] if self.rounds else []
+            self._play(*ahead, self.plays.foreman(_SOON))
             self._aim()
             self._look_ahead()
             self._change_moods()
