@@ -105,9 +105,16 @@ def on(layout: WallLayout, face: Face) -> list[Laid]:
     return [block for block in layout.blocks if block.face == face.number]
 
 
+def solids_of(layout: WallLayout, face: Face) -> list[Polygon]:
+    """Blocks, bought lintels and wedges of mortar."""
+    return [Polygon(corners) for corners in (*(b.corners for b in on(layout, face)), *face.lintels, *face.mortar)]
+
+
 def check_no_overlap(layout: WallLayout, face: Face) -> None:
     solids = [Polygon(block.corners) for block in on(layout, face)]
-    solids += [Polygon(corners) for _, corners in (*face.returns, *face.openings)] + [Polygon(c) for c in face.lintels]
+    solids += [Polygon(corners) for _, corners in (*face.returns, *face.openings)] + [
+        Polygon(c) for c in (*face.lintels, *face.mortar)
+    ]
     tree = STRtree(solids)
     for index, solid in enumerate(solids):
         assert solid.is_valid
@@ -116,8 +123,10 @@ def check_no_overlap(layout: WallLayout, face: Face) -> None:
 
 
 def check_tiles(layout: WallLayout, face: Face, joint: float, give: float) -> None:
-    """What no block, opening or neighbour covers is no wider than a joint."""
-    solids = [Polygon(block.corners) for block in on(layout, face)] + [Polygon(c) for c in face.lintels]
+    """What no block, opening, neighbour or wedge covers is no wider than a joint."""
+    solids = [Polygon(block.corners) for block in on(layout, face)] + [
+        Polygon(c) for c in (*face.lintels, *face.mortar)
+    ]
     holes = union_all([Polygon(corners) for _, corners in face.openings])
     solids += [Polygon(corners) for _, corners in face.returns]
     wall = region(face)

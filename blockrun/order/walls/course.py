@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from blockrun.order.walls.bond import EPS_MM, Gauge, Row, lay_row
-from blockrun.order.walls.heights import Course
+from blockrun.order.walls.heights import THIN_SHARE, Course
 from blockrun.order.walls.openings import Hole, Lintel
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.runs import Stretch
@@ -139,6 +139,14 @@ def _pieces(
     part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
 ) -> list[Piece]:
     """The pieces of a course from left to right: between what is in the way, under the line the run ends at."""
+    raw = _raw(part, stretch, course, holes, lintels)
+    return sorted(_under(part, stretch, raw), key=lambda piece: piece.left_mm)
+
+
+def _raw(
+    part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
+) -> list[Piece]:
+    """The pieces of a course as if the run had no top."""
     joint = part.joint_mm
     gaps: list[tuple[float, float]] = []
     pieces: list[Piece] = []
@@ -153,22 +161,38 @@ def _pieces(
         gaps.append((near - joint, far + joint))
         pieces.append(Piece(near, far, course.bottom_mm, course.top_mm, lintel=True))
     pieces += [Piece(*ends, course.bottom_mm, course.top_mm) for ends in _between(left, right, gaps)]
-    return sorted(_under(stretch, pieces), key=lambda piece: piece.left_mm)
+    return pieces
 
 
-def _under(stretch: Stretch, pieces: Sequence[Piece]) -> Iterator[Piece]:
-    """What of the pieces is under the line the run ends at."""
+def _under(part: WallPart, stretch: Stretch, pieces: Sequence[Piece]) -> Iterator[Piece]:
+    """What of the pieces is under the line the run ends at, thin wedges left out."""
+    thin = THIN_SHARE * part.block[1]
     for piece in pieces:
-        for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm):
+        for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm + thin):
             slopes = (_taken(stretch.line, piece, left, 1), _taken(stretch.line, piece, right, -1))
             yield replace(piece, left_mm=left, right_mm=right, slopes_mm=slopes)
 
 
+def wedges(
+    part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
+) -> Iterator[Piece]:
+    """What is too thin under the line for a block, and made up in mortar."""
+    thin = THIN_SHARE * part.block[1]
+    for piece in _raw(part, stretch, course, holes, lintels):
+        for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm):
+            start = left
+            for near, far in (*under(stretch.line, left, right, piece.bottom_mm + thin), (right, right)):
+                if near > start + EPS_MM:
+                    yield replace(piece, left_mm=start, right_mm=near)
+                start = far
+
+
 def _taken(line: Line, piece: Piece, end: float, side: int) -> float:
-    """How much the line takes off a block that ends where the line meets the bottom of a piece, half-way up it."""
+    """How much the line takes off a block that ends under a slope, half-way up it."""
     tall, reach = piece.top_mm - piece.bottom_mm, 10.0
     rise = height_at(line, end + side * reach) - piece.bottom_mm
-    if height_at(line, end) > piece.bottom_mm + EPS_MM or rise <= EPS_MM:
+    rise -= height_at(line, end) - piece.bottom_mm
+    if height_at(line, end) >= piece.top_mm - EPS_MM or rise <= EPS_MM:
         return 0.0
     return round(min(tall / 2 * reach / rise, tall), 3)
 

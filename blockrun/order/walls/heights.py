@@ -7,6 +7,8 @@ from typing import Final
 
 LEAST_SHARE: Final = 0.25
 """Lowest course laid, as a share of the block's height (our choice)."""
+THIN_SHARE: Final = 1 / 6
+"""Height below which a wedge under a slope is made up in mortar, as a share of the block's height (our choice)."""
 _EPS_MM: Final = 1e-6
 
 
@@ -37,7 +39,9 @@ class Levels:
     at_top: bool = True
 
 
-def levels(height_mm: float, peak_mm: float, block_mm: float, joint_mm: float, give_mm: float) -> list[Levels]:
+def levels(
+    height_mm: float, peak_mm: float, block_mm: float, joint_mm: float, give_mm: float, *, level: bool = True
+) -> list[Levels]:
     """Ways to make up a height in courses.
 
     Parameters
@@ -46,11 +50,14 @@ def levels(height_mm: float, peak_mm: float, block_mm: float, joint_mm: float, g
     peak_mm : of the highest point, where whole courses go on above the eaves.
     block_mm, joint_mm : height of a whole block, and the bed.
     give_mm : how far beds may open or close so that whole courses fit.
+    level : whether any of the wall ends at that height; slopes alone are sawn wherever they meet whole courses.
 
     Returns
     -------
     One way when whole courses fit, else two: special courses at the bottom, and at the top.
     """
+    if not level:
+        return [Levels(_stack([], joint_mm, block_mm, peak_mm), joint_mm)]
     pitch = block_mm + joint_mm
     nearest = max(1, round(height_mm / pitch))
     bed = height_mm / nearest - block_mm

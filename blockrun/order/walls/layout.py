@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.bond import EPS_MM
-from blockrun.order.walls.course import Placed, gauge_of, lay_course
+from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of
 from blockrun.order.walls.heights import Levels, levels
 from blockrun.order.walls.notes import Found, notes_of
@@ -16,7 +16,7 @@ from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.piers import lay_piers
 from blockrun.order.walls.runs import Stretch, resolve
-from blockrun.order.walls.tops import Line, cut_to, under
+from blockrun.order.walls.tops import Line, cut_to, has_level, under
 
 
 @dataclass(frozen=True)
@@ -32,6 +32,7 @@ class Face:
     openings : name and corners of each hole, as laid.
     returns : ends of other runs that go through it, course and corners.
     lintels : corners of bought lintels.
+    mortar : corners of wedges under slopes that are too thin for a block.
     """
 
     number: int
@@ -42,6 +43,7 @@ class Face:
     openings: tuple[tuple[str, tuple[Point, ...]], ...] = ()
     returns: tuple[tuple[int, tuple[Point, ...]], ...] = ()
     lintels: tuple[tuple[Point, ...], ...] = ()
+    mortar: tuple[tuple[Point, ...], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,8 @@ def lay_wall(part: WallPart) -> WallLayout:
     """
     stretches = resolve(part)
     peak = max(up for stretch in stretches for _, up in stretch.line)
-    ways = levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm)
+    level = any(has_level(stretch.line, part.height_mm) for stretch in stretches)
+    ways = levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm, level=level)
     laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in ways]
     n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
     best = min(range(len(ways)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
@@ -135,6 +138,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
     found = Found(stretch, gauge, holes, solid or spans)
     placed = Placed((), ())
     bought: list[tuple[Point, ...]] = []
+    mortar: list[tuple[Point, ...]] = []
     for course, above in itertools.zip_longest(way.courses, way.courses[1:]):
         here = [lintel for lintel in solid if lintel.course == course.number]
         below = placed.joints_mm
@@ -146,8 +150,15 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
                 bought.append(block.corners)
             else:
                 blocks.append(block)
+        if course.top_mm > low + EPS_MM:
+            mortar += [_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here)]
         found.count(course.number, placed, below)
-    return _Run(blocks, _face(part, stretch, way, holes, bought), found)
+    found.n_wedges = len(mortar)
+    return _Run(blocks, _face(part, stretch, way, holes, bought, mortar), found)
+
+
+def _outline(stretch: Stretch, piece: Piece) -> tuple[Point, ...]:
+    return cut_to(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm, piece.top_mm)
 
 
 def top_course(part: WallPart, way: Levels) -> int:
@@ -170,14 +181,19 @@ def _clear(part: WallPart, lintel: Lintel, holes: Sequence[Hole], way: Levels, s
 
 
 def _face(
-    part: WallPart, stretch: Stretch, way: Levels, holes: Sequence[Hole], bought: Sequence[tuple[Point, ...]]
+    part: WallPart,
+    stretch: Stretch,
+    way: Levels,
+    holes: Sequence[Hole],
+    bought: Sequence[tuple[Point, ...]],
+    mortar: Sequence[tuple[Point, ...]],
 ) -> Face:
     openings = tuple(
         (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm)) for one in holes
     )
     left, right = stretch.start.at_mm, stretch.end.at_mm
     returns = tuple(_returns(part, stretch, way))
-    return Face(stretch.face, stretch.name, left, right, stretch.line, openings, returns, tuple(bought))
+    return Face(stretch.face, stretch.name, left, right, stretch.line, openings, returns, tuple(bought), tuple(mortar))
 
 
 def _returns(part: WallPart, stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:

@@ -9,7 +9,7 @@ from blockrun import units
 from blockrun.order.laid import Laid, Role
 from blockrun.order.walls.bond import EPS_MM, Gauge, overlap_at
 from blockrun.order.walls.course import Placed
-from blockrun.order.walls.heights import Levels
+from blockrun.order.walls.heights import THIN_SHARE, Levels
 from blockrun.order.walls.openings import Hole, Lintel, changes
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.runs import Stretch
@@ -27,6 +27,7 @@ class Found:
     lintels: Sequence[Lintel]
     short_overlaps: list[tuple[int, float, float]] = field(default_factory=list)
     short_blocks: list[tuple[int, float, float]] = field(default_factory=list)
+    n_wedges: int = 0
 
     def count(self, course: int, placed: Placed, below_mm: tuple[float, ...]) -> None:
         """Take note of a course: course number, place along the run, and the overlap or length found there."""
@@ -49,6 +50,7 @@ def notes_of(
         *(sentence for one in found for sentence in _joints(part, one)),
         *(sentence for one in found for sentence in _openings(part, way, one)),
         *(sentence for one in found for sentence in _shortcomings(one)),
+        *_slopes(part, found),
         *_corners(part, found),
         *_engineer(part, found, blocks),
     )
@@ -116,6 +118,11 @@ def _shortcomings(found: Found) -> Iterator[str]:
             where = f"the shortest, {_mm(length)}, in course {course} at {_mm(along)}"
             short = f"{len(places)} {what}{'s' * (len(places) > 1)} under {_mm(limit)}"
             yield f"{found.stretch.name}: {short}; {where}. Move an opening or a corner to mend it."
+
+
+def _slopes(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
+    if any(one.n_wedges for one in found):
+        yield f"Wedges under slopes that are lower than {_mm(THIN_SHARE * part.block[1])} are made up in mortar."
 
 
 def _corners(part: WallPart, found: Sequence[Found]) -> Iterator[str]:

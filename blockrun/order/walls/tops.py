@@ -35,9 +35,9 @@ def height_at(line: Line, along_mm: float) -> float:
     return line[-1][1]
 
 
-def is_level(line: Line) -> bool:
-    """Whether all of the line is at one height."""
-    return all(abs(up - line[0][1]) <= _EPS_MM for _, up in line)
+def has_level(line: Line, up_mm: float) -> bool:
+    """Whether some of the line runs level at a height."""
+    return any(abs(low - up_mm) + abs(high - up_mm) <= _EPS_MM for (_, low), (_, high) in itertools.pairwise(line))
 
 
 def crossings(line: Line, up_mm: float) -> list[float]:

@@ -174,7 +174,6 @@ def _drawn(
     strip: _Strip, face: Face, blocks: Sequence[Laid], marks: Callable[[Laid], str], peak: float, show_in: str
 ) -> dict[str, Any]:
     """All that the template draws of one strip."""
-    line = [(face.left_mm, face.line[0][1]), *face.line, (face.right_mm, face.line[-1][1])]
     shown = [block for block in blocks if strip.shows(block.corners)]
     top = strip.y(peak)
     return {
@@ -183,9 +182,9 @@ def _drawn(
         "top": top - 1,
         "tall": strip.floor - top + 2,
         "floor": strip.floor,
-        "line": points(strip.shape(line)),
         "blocks": [_block(strip, block, marks(block), show_in) for block in shown],
         "returns": [points(strip.shape(corners)) for _, corners in face.returns if strip.shows(corners)],
+        "mortar": [points(strip.shape(corners)) for corners in face.mortar if strip.shows(corners)],
         "lintels": [points(strip.shape(corners)) for corners in face.lintels if strip.shows(corners)],
         "openings": [
             _opening(strip, name, corners, show_in) for name, corners in face.openings if strip.shows(corners)

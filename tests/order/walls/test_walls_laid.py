@@ -185,10 +185,20 @@ def test_gable_blocks_are_cast_plain_and_sawn_to_the_slope() -> None:
     layout = lay_wall(wall(gable_mm=2000))
     sawn = [block for block in layout.blocks if "slope" in block.cut]
     assert {block.shape.height_mm for block in sawn} == {300}
-    assert sawn[0].cut == "top sawn to the slope: 10 mm high at 0 mm, 207 mm high at 300 mm" or sawn[0].cut.startswith(
-        "top"
-    )
+    points = ("50 mm high at 0 mm", "300 mm high at 380.6 mm", "300 mm high at 508.6 mm")
+    assert sawn[0].cut == f"top sawn to the slope: {', '.join(points)}"
     assert max(up for block in layout.blocks for _, up in block.corners) == pytest.approx(5100, abs=60)
+
+
+def test_thin_wedges_under_a_slope_are_made_up_in_mortar_and_said() -> None:
+    layout = lay_wall(wall(gable_mm=2000))
+    assert all(max(up for _, up in wedge) - wedge[0][1] <= 50 + 1e-6 for wedge in layout.faces[0].mortar)
+    assert layout.notes == ("Wedges under slopes that are lower than 50 mm are made up in mortar.",)
+
+
+def test_whole_courses_run_on_into_a_gable_where_nothing_ends_level() -> None:
+    layout = lay_wall(wall(height_mm=2700, gable_mm=2000))
+    assert not any(block.cut.startswith("to ") for block in layout.blocks)
 
 
 def test_a_sloped_top_follows_its_heights() -> None:
