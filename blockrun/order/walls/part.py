@@ -158,9 +158,9 @@ class WallPart(_Straight):
     sill: Annotated[Literal["plain", "sloped"], _one_of("plain", "sloped")] = Field(
         default="plain", description="Blocks under windows: plain, or sawn to shed water"
     )
-    ring_beams: tuple[Annotated[int, Written("a course", "top", _read_beam, {}, least=0, most=1000)], ...] = Field(
-        default=(), description="Courses of trough blocks for a ring beam: top, or the number of a course"
-    )
+    ring_beams: tuple[
+        Annotated[int, Written("a course", "top", _read_beam, {"type": ["string", "integer"]}, least=0, most=1000)], ...
+    ] = Field(default=(), description="Courses of trough blocks for a ring beam: top, or the number of a course")
     mix: Name | None = Field(default=None, examples=["wall"], description="The mix; the order's only one unless told")
     needed: Need | None = Field(default=None, description="When its courses are needed")
 
