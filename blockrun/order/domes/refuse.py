@@ -172,7 +172,7 @@ def _meet(dome: DomePart, one: DomeOpening, other: DomeOpening) -> bool:
     if foot >= head:
         return False
     rise = max(0.0, head - dome.stem_mm)
-    radius = dome.curve.at(along_at_height_mm(dome.curve, rise)).radius_mm
+    radius = max(1.0, dome.curve.at(along_at_height_mm(dome.curve, rise)).radius_mm)
     apart = math.radians(abs((one.at_deg - other.at_deg + 180) % 360 - 180))
     halves = sum(math.asin(min(1.0, opening.width_mm / 2 / radius)) for opening in (one, other))
     return apart < halves + dome.shortest_mm / radius

@@ -55,11 +55,12 @@ def block_volume_l(course: Course, laid: Shape) -> float:
 
 
 def head_joints_l(course: Course, laid: Shape, found: Fit, joint_mm: float) -> float:
-    """Mortar between the blocks of a ring: mean width x height x thickness, the usual width at a closing piece."""
+    """Mortar between the blocks of a ring: mean width x mean height x thickness, the usual at a closing piece."""
     widths = gaps_mm(course, laid, found.half_angle_rad)
     closing = found.closing_rad > 0
     total = (found.whole - closing) * sum(widths) / len(widths) + 2 * joint_mm * closing
-    return total * course.height_mm * course.thickness_mm / 1e6
+    height = course.height_mm + course.thickness_mm * math.tan(math.radians(laid.bed_deg))
+    return total * height * course.thickness_mm / 1e6
 
 
 def bed_joint_l(bed: Sequence[Point], found: Fit) -> float:
@@ -91,12 +92,12 @@ def tolerance_of(fits: list[Fit], courses: list[Course], *, cut: bool) -> float:
     """How far blocks and joints may be from the round solid, as a share of it: our bound, tested.
 
     A flat face of half angle a instead of a round one adds tan(a)/a - 1, about a^2/3, at most; a straight face up a
-    curve that turns by b takes b^2/24 of a radius at most; a half per cent is for the crown, one and a half for blocks
-    that openings cut. Courses are weighed by their own volumes.
+    curve that turns by b takes about b^2/8, the rise of its arc; a half per cent is for the crown, one and a half for
+    blocks that openings cut. Courses are weighed by their own volumes.
     """
     weights = [course.height_mm * (course.bottom[0] + course.top[0]) for course in courses]
     shares = [
-        max(math.tan(found.half_angle_rad) / found.half_angle_rad - 1, (2 * course.bed_rad) ** 2 / 24)
+        max(math.tan(found.half_angle_rad) / found.half_angle_rad - 1, (2 * course.bed_rad) ** 2 / 8)
         for found, course in zip(fits, courses, strict=True)
     ]
     return 0.005 + 0.015 * cut + sum(w * share for w, share in zip(weights, shares, strict=True)) / sum(weights)

@@ -92,6 +92,11 @@ def test_what_is_suggested_for_a_dome_too_small_for_its_block_is_accepted():
     assert lay_dome(dome(**tiny, block_length=length)).courses[0].count >= 8
 
 
+def test_openings_over_the_crown_are_refused_one_by_one():
+    faults = refusal(openings=[door(height="9 m"), door("other", height="9 m", at="180 deg")]).all()
+    assert [fault.within for fault in faults][:2] == [("openings", 0), ("openings", 1)]
+
+
 def test_openings_at_other_levels_may_stand_above_one_another():
     window = {"name": "window", "width": "0.4 m", "height": "0.4 m", "sill": "2.4 m"}
     assert len(dome(openings=[door(), window]).openings) == 2
