@@ -1,4 +1,4 @@
-"""The bundled example is the one the demo promises: hard enough to be of interest, and all of it readable."""
+"""The examples are what they promise: hard enough to be of interest, and all of them readable."""
 
 from __future__ import annotations
 
@@ -8,36 +8,61 @@ from typing import Final
 
 import pytest
 
-from blockrun.order import Order, OrderLine, load_order, takeoff
+from blockrun.order import DomePart, ListPart, Order, OrderLine, WallPart, load_order, takeoff
 from blockrun.order.castable import castable, check_castable
 from blockrun.site import Site, load_site
 
-DEMO: Final = Path(__file__).parent.parent / "examples" / "demo"
+EXAMPLES: Final = Path(__file__).parent.parent / "examples"
+DEMO, LIST = "demo", "list"
+
+
+@pytest.fixture(scope="module", params=[DEMO, LIST])
+def example(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
 
 
 @pytest.fixture(scope="module")
-def site() -> Site:
-    return load_site(DEMO / "site.yaml")
+def site(example: str) -> Site:
+    return load_site(EXAMPLES / example / "site.yaml")
 
 
 @pytest.fixture(scope="module")
-def order() -> Order:
-    return load_order(DEMO / "order.yaml")
+def order(example: str) -> Order:
+    return load_order(EXAMPLES / example / "order.yaml")
 
 
 @pytest.fixture(scope="module")
 def lines(site: Site, order: Order) -> list[OrderLine]:
-    return takeoff(order, site.calendar)
+    return takeoff(order, site.calendar, site.moulds)
 
 
-def test_it_says_that_it_is_invented() -> None:
+def test_every_example_is_looked_at() -> None:
+    assert {path.name for path in EXAMPLES.iterdir()} == {DEMO, LIST}
+
+
+def test_it_says_that_it_is_invented(example: str) -> None:
     for name in ("site.yaml", "order.yaml"):
-        assert "invented" in (DEMO / name).read_text(encoding="utf-8").splitlines()[0]
+        assert "invented" in (EXAMPLES / example / name).read_text(encoding="utf-8").splitlines()[0]
 
 
-def test_it_asks_for_some_hundred_blocks_in_six_sizes_and_two_mixes(lines: list[OrderLine]) -> None:
-    assert 300 <= sum(line.count for line in lines) <= 500
+def test_the_demo_builds_a_list_a_wall_with_openings_and_a_dome_on_a_stem() -> None:
+    parts = load_order(EXAMPLES / DEMO / "order.yaml").parts
+    dome, listed, wall = sorted(parts, key=lambda part: type(part).__name__)
+    assert isinstance(listed, ListPart)
+    assert isinstance(wall, WallPart)
+    assert isinstance(dome, DomePart)
+    assert len(wall.openings) == 2
+    assert dome.stem_mm > 0
+    assert dome.openings
+
+
+def test_the_list_has_six_sizes() -> None:
+    lines = takeoff(load_order(EXAMPLES / LIST / "order.yaml"))
     assert len({(line.length_mm, line.height_mm, line.thickness_mm) for line in lines}) == 6
+
+
+def test_it_asks_for_some_hundred_blocks_in_two_mixes_each_with_its_date(lines: list[OrderLine]) -> None:
+    assert 300 <= sum(line.count for line in lines) <= 500
     assert len({line.mix for line in lines}) == 2
     assert all(line.needed for line in lines)
 

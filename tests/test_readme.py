@@ -52,8 +52,11 @@ def commands() -> list[str]:
 
 @pytest.fixture
 def checkout(tmp_path: Path, small_folder: Path) -> Path:
-    """A folder like a fresh checkout after its set-up, with a small yard as the example."""
+    """A folder like a fresh checkout after its set-up, with a small yard and a low wall more as the example."""
     shutil.copytree(small_folder / "inputs", tmp_path / "examples" / "demo")
+    wall = "  - {wall: low, length: 1.21 m, height: 0.3 m, block: 600 x 300 x 200 mm, joint: 10 mm, mix: light}\n"
+    with (tmp_path / "examples" / "demo" / "order.yaml").open("a", encoding="utf-8") as order:
+        order.write(wall)
     there = tmp_path / ".venv" / "bin" / "blockrun"
     there.parent.mkdir(parents=True)
     there.write_text(f"#!/bin/sh\nexec '{sys.executable}' -c 'from blockrun.cli import main; main()' \"$@\"\n")
@@ -79,7 +82,7 @@ def test_the_demo_plans_prints_its_days_and_says_where_they_lie(checkout: Path) 
     assert result.stdout.splitlines()[0] == "Heron Field yard: Tool store"
     assert "BATCH 1 mix" in result.stdout
     assert "its plan in demo-plan" in result.stdout
-    assert load_plan(checkout / "demo-plan").totals["blocks"] == 392
+    assert load_plan(checkout / "demo-plan").totals["blocks"] == 448
 
 
 def test_the_python_of_the_page_runs_as_it_stands(
