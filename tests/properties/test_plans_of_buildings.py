@@ -84,7 +84,7 @@ def _moulds(order: Order) -> tuple[MouldKind, ...]:
     )
 
 
-@pytest.mark.parametrize("seed", (5, 8, 10, 13))
+@pytest.mark.parametrize("seed", [5, 8, 10, 13])
 def test_a_plan_of_a_building_passes_the_audit(seed: int) -> None:
     site, order = a_building(seed)
     plan = make_plan(site, order, rounds=0)

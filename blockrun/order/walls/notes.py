@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from blockrun import units
-from blockrun.order.laid import Laid, Role
+from blockrun.order.laid import CAUTION, Laid, Role
 from blockrun.order.walls.bond import EPS_MM, Gauge, overlap_at
 from blockrun.order.walls.course import Placed
 from blockrun.order.walls.heights import THIN_SHARE, Levels
@@ -135,9 +135,9 @@ def _corners(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
 
 def _engineer(part: WallPart, found: Sequence[Found], blocks: Sequence[Laid]) -> Iterator[str]:
     if any(one.over for run in found for one in run.holes):
-        yield f"Lintels, with a bearing of at least {_mm(part.bearing_mm)} each side, are {ENGINEER}."
+        yield f"{CAUTION} lintels, with a bearing of at least {_mm(part.bearing_mm)} each side, are {ENGINEER}."
     if any(block.role is Role.RING_BEAM for block in blocks):
-        yield f"Ring beams are {ENGINEER}."
+        yield f"{CAUTION} ring beams are {ENGINEER}."
 
 
 def _mm(length_mm: float) -> str:

@@ -178,7 +178,7 @@ def test_a_sill_between_beds_has_a_sawn_strip_under_it() -> None:
 def test_a_ring_beam_is_a_course_of_troughs() -> None:
     layout = lay_wall(wall(ring_beams=(0, 4)))
     assert {block.course for block in layout.blocks if block.role is Role.RING_BEAM} == {4, 10}
-    assert layout.notes == ("Ring beams are to be designed by a licensed engineer.",)
+    assert layout.notes == ("Caution: ring beams are to be designed by a licensed engineer.",)
 
 
 def test_gable_blocks_are_cast_plain_and_sawn_to_the_slope() -> None:
