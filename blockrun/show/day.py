@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, Literal
 
+from blockrun.show.inserts import NOTHING, Inserts
+
 if TYPE_CHECKING:
     import pandas as pd
 
@@ -57,11 +59,11 @@ class Job:
 
 @dataclass(frozen=True)
 class Filled:
-    """One cavity, counted from 1, and the mark it casts; ``stop_end_mm`` is where a shorter block ends."""
+    """One cavity, counted from 1, the mark it casts, and what is set in for it."""
 
     cavity: int
     mark: str
-    stop_end_mm: float | None = None
+    inserts: Inserts = NOTHING
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from blockrun.cure import AgeClock
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, rows_of
+from blockrun.show.inserts import inserts_for
 from blockrun.show.pauses import Pauses
 from blockrun.show.words import listed
 
@@ -32,7 +33,7 @@ class Diary:
         self.site = plan.site
         lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
-        self._lengths_mm = {line.mark: line.length_mm for line in lines}
+        self._shapes = {line.mark: line.shape for line in lines}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = rows_of(plan.tables.casts)
         self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
@@ -184,9 +185,8 @@ class Diary:
         return Fill(casts[0].mould, casts[0].base, by_cavity, alone=len(casts) == in_turn)
 
     def _filled(self, cast: Row) -> Filled:
-        length_mm = self._lengths_mm[cast.mark]
-        shorter = length_mm < self._kinds[_kind(cast.mould)].length_mm
-        return Filled(int(cast.cavity), cast.mark, length_mm if shorter else None)
+        inserts = inserts_for(self._shapes[cast.mark], self._kinds[_kind(cast.mould)])
+        return Filled(int(cast.cavity), cast.mark, inserts)
 
     def _lots(self, day: date) -> list[Lot]:
         """Blocks that become ready, those needed soonest first."""

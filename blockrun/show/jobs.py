@@ -13,7 +13,6 @@ from blockrun.show.day import Fill, Job, OffRack, Pour
 from blockrun.show.measures import measures
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.words import clock, counted, listed, moment_before, named_together
-from blockrun.units import show
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -104,11 +103,11 @@ def _contents(fill: Fill, units: str) -> str:
     """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
     simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
     said = []
-    for (mark, stop_end_mm), run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.stop_end_mm)):
+    for (mark, inserts), run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.inserts)):
         cavities = [filled.cavity for filled in run]
         words = f"{len(cavities)} {mark}"
-        if stop_end_mm is not None:
-            words += f" (stop-end at {show(stop_end_mm, 'length', units)})"
+        if set_in := inserts.said(units):
+            words += f" ({set_in})"
         if not simple:
             words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
         said.append(glued(words))

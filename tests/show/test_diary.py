@@ -10,6 +10,7 @@ from blockrun.errors import BadPlan
 from blockrun.planner.plan import Plan
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, OffRack, Pour
 from blockrun.show.diary import Diary
+from blockrun.show.inserts import Inserts
 
 TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
 
@@ -80,7 +81,7 @@ def test_a_batch_says_what_it_fills_in_filling_order(small_plan: Plan) -> None:
 
 def test_a_shorter_block_says_where_its_stop_end_goes(small_plan: Plan) -> None:
     (pour,) = [job for job in day_of(small_plan, TUESDAY).jobs if isinstance(job, Pour)]
-    assert pour.fills[1].cavities == (Filled(1, "half", 290), Filled(2, "half", 290))
+    assert pour.fills[1].cavities == (Filled(1, "half", Inserts(290)), Filled(2, "half", Inserts(290)))
 
 
 @pytest.mark.parametrize(
