@@ -8,27 +8,39 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.files.yaml import Document
+from blockrun.order.drawings import DrawingPart
 from blockrun.order.lists import BlockList, ListRow
-from blockrun.order.model import ListPart, Order
+from blockrun.order.model import ListPart, OrderFile, WrittenPart
 from blockrun.order.parts import mix_of
 
 
-def find_faults(order: Order, document: Document) -> Iterator[BadInput]:
+def find_faults(order: OrderFile, document: Document) -> Iterator[BadInput]:
     """Every fault between the values of an order, placed in its file or in the block list it stands in."""
     yield from _doubled_names(order, document)
     yield from _mixes(order, document)
     yield from _marks(order)
 
 
-def _doubled_names(order: Order, document: Document) -> Iterator[BadInput]:
-    for group, names in (("mixes", [mix.name for mix in order.mixes]), ("parts", [part.name for part in order.parts])):
-        for index, name in enumerate(names):
-            if name is not None and name in names[:index]:
-                fault = BadInput(f"two {group} are called {name}", "Give each its own name.", name="name")
+def _doubled_names(order: OrderFile, document: Document) -> Iterator[BadInput]:
+    groups: dict[str, list[list[str | None]]] = {
+        "mixes": [[mix.name] for mix in order.mixes],
+        "parts": [_names(part) for part in order.parts],
+    }
+    for group, named in groups.items():
+        taken: set[str | None] = set()
+        for index, names in enumerate(named):
+            doubled = next((name for name in names if name and name in taken), None)
+            if doubled:
+                fault = BadInput(f"two {group} are called {doubled}", "Give each its own name.", name="name")
                 yield document.place(fault, (group, index, "name"))
+            taken.update(names)
 
 
-def _mixes(order: Order, document: Document) -> Iterator[BadInput]:
+def _names(part: WrittenPart) -> list[str | None]:
+    return [wall.name for wall in part.walls] if isinstance(part, DrawingPart) else [part.name]
+
+
+def _mixes(order: OrderFile, document: Document) -> Iterator[BadInput]:
     known = [mix.name for mix in order.mixes]
     for index, part in enumerate(order.parts):
         if part.mix is not None and part.mix not in known:
@@ -42,7 +54,7 @@ def _mixes(order: Order, document: Document) -> Iterator[BadInput]:
             yield document.place(fault, ("parts", index, "mix"))
 
 
-def _mixes_of_rows(order: Order, part: ListPart, known: list[str]) -> Iterator[BadInput]:
+def _mixes_of_rows(order: OrderFile, part: ListPart, known: list[str]) -> Iterator[BadInput]:
     for row in part.blocks.rows:
         if row.mix is not None and row.mix not in known:
             fault = BadInput(f"there is no mix {row.mix}", did_you_mean(row.mix, known), name="mix")
@@ -54,9 +66,9 @@ def _mixes_of_rows(order: Order, part: ListPart, known: list[str]) -> Iterator[B
             yield _place(fault, part.blocks, row, "mix")
 
 
-def _marks(order: Order) -> Iterator[BadInput]:
+def _marks(order: OrderFile) -> Iterator[BadInput]:
     first: dict[str, tuple[BlockList, ListRow]] = {}
-    for blocks in order.lists:
+    for blocks in (part.blocks for part in order.parts if isinstance(part, ListPart)):
         for row in blocks.rows:
             other_blocks, other = first.setdefault(row.mark, (blocks, row))
             if (row.shape, row.role) == (other.shape, other.role):

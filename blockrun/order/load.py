@@ -14,12 +14,12 @@ from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
 from blockrun.order.checks import find_faults
 from blockrun.order.lines import OrderLine
-from blockrun.order.model import Order
+from blockrun.order.model import Order, OrderFile
 from blockrun.site.fields import in_order
 
 
 def load_order(path: str | PathLike[str], *, files: Mapping[str, Path] | None = None) -> Order:
-    """Read an order file and the block lists it names.
+    """Read an order file, and the block lists and drawings it names.
 
     Parameters
     ----------
@@ -33,11 +33,11 @@ def load_order(path: str | PathLike[str], *, files: Mapping[str, Path] | None = 
     document = read_yaml(Path(path))
     refuse_other(document, due="order", other="site")
     references = References(document.path.parent, files or {})
-    order = read_model(Order, document, references)
-    faults = list(find_faults(order, document))
+    written = read_model(OrderFile, document, references)
+    faults = list(find_faults(written, document))
     if faults:
         raise BadInput.of(faults)
-    order = in_order(order)
+    order = in_order(written.order())
     order._sources.update({"": document.path, **references.found})
     return order
 
@@ -49,5 +49,5 @@ def digest_order(order: Order, lines: Iterable[OrderLine]) -> str:
 
 def order_schema() -> dict[str, Any]:
     """JSON Schema (draft 2020-12) of an order file, for editors."""
-    schema = Order.model_json_schema(by_alias=True)
+    schema = OrderFile.model_json_schema(by_alias=True)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema, "title": "blockrun order"}

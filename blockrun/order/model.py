@@ -11,6 +11,7 @@ from pydantic import Discriminator, Field, PrivateAttr, Tag, ValidationInfo, mod
 from blockrun.errors import BadInput
 from blockrun.files.text import References
 from blockrun.order.domes import DomePart
+from blockrun.order.drawings import DrawingPart
 from blockrun.order.lists import BlockList, read_block_list
 from blockrun.order.need import Need
 from blockrun.order.walls import WallPart
@@ -84,37 +85,74 @@ class ListPart(FileModel):
     needed: Need | None = Field(default=None, description="For rows with a course and no date of their own")
 
 
-KINDS: Final = ("list", "wall", "dome")
-"""First keys of the parts of an order; each names the part, or the file it is in."""
+Part = ListPart | WallPart | DomePart
+"""What an order holds, once its drawings are read."""
+
+KINDS: Final[dict[str, type[FileModel]]] = {
+    "list": ListPart,
+    "wall": WallPart,
+    "dome": DomePart,
+    "drawing": DrawingPart,
+}
+"""First keys of the parts of an order file; each names the part, or the file it is in."""
 
 
 def _kind(given: Any) -> str | None:
     """The tag of the model that reads a part."""
-    for kind, model in zip(KINDS, (ListPart, WallPart, DomePart), strict=True):
+    for kind, model in KINDS.items():
         if isinstance(given, model) or (isinstance(given, dict) and kind in given):
             return f"<{kind}>"
     return None
 
 
-Part = ListPart | WallPart | DomePart
-AnyPart = Annotated[
-    Annotated[ListPart, Tag("<list>")] | Annotated[WallPart, Tag("<wall>")] | Annotated[DomePart, Tag("<dome>")],
+WrittenPart = Part | DrawingPart
+_AnyPart = Annotated[
+    Annotated[ListPart, Tag("<list>")]
+    | Annotated[WallPart, Tag("<wall>")]
+    | Annotated[DomePart, Tag("<dome>")]
+    | Annotated[DrawingPart, Tag("<drawing>")],
     Discriminator(
         _kind,
         custom_error_type="no_kind_of_part",
-        custom_error_message="a part is a list, a wall or a dome, and this is none of them",
-        custom_error_context={"todo": "Start it with list: blocks.csv, wall: NAME or dome: NAME."},
+        custom_error_message="a part is a list, a wall, a dome or a drawing, and this is none of them",
+        custom_error_context={"todo": "Start it with list: blocks.csv, wall: NAME, dome: NAME or drawing: house.dxf."},
     ),
 ]
 
 
-class Order(FileModel):
-    """What is to be built, and of what."""
+class _Heading(FileModel):
+    """What an order says before its parts."""
 
     name: Name = Field(alias="order", examples=["Tool store"])
     mixes: tuple[MixSpec, ...] = Field(min_length=1)
     spares: ExactPercent = Field(default=Decimal(0), description="Cast on top of each mark and mix")
-    parts: tuple[AnyPart, ...] = Field(min_length=1)
+
+
+class OrderFile(_Heading):
+    """An order as its file has it, with drawings that stand for their walls."""
+
+    parts: tuple[_AnyPart, ...] = Field(min_length=1)
+
+    def order(self) -> Order:
+        """What is to be built, with the walls of each drawing in its place."""
+        parts: list[Part] = []
+        drawn: dict[str, int] = {}
+        for index, part in enumerate(self.parts):
+            if isinstance(part, DrawingPart):
+                drawn.update((wall.name, index) for wall in part.walls)
+                parts.extend(part.walls)
+            else:
+                parts.append(part)
+        order = Order(name=self.name, mixes=self.mixes, spares=self.spares, parts=tuple(parts))
+        order._drawn.update(drawn)
+        return order
+
+
+class Order(_Heading):
+    """What is to be built, and of what."""
+
+    parts: tuple[Part, ...] = Field(min_length=1)
+    _drawn: dict[str, int] = PrivateAttr(default_factory=dict)
     _sources: dict[str, Path] = PrivateAttr(default_factory=dict)
 
     @property
@@ -126,6 +164,12 @@ class Order(FileModel):
     def lists(self) -> tuple[BlockList, ...]:
         """The block lists among its parts."""
         return tuple(part.blocks for part in self.parts if isinstance(part, ListPart))
+
+    def written_at(self, part: WallPart | DomePart) -> tuple[str | int | tuple[str, str], ...]:
+        """Where the order file says what this part is: at the part itself, or at the drawing it was taken from."""
+        if isinstance(part, WallPart) and part.name in self._drawn:
+            return ("parts", self._drawn[part.name])
+        return ("parts", ("wall" if isinstance(part, WallPart) else "dome", part.name))
 
     def place(self, fault: BadInput, mark: str, side: str = "") -> BadInput:
         """The same fault at the first row of this mark, where a file names it; at its length, say, when told."""

@@ -16,7 +16,7 @@ from blockrun.order.domes import DomeLayout, DomePart, lay_dome
 from blockrun.order.laid import Laid
 from blockrun.order.lists import ListRow
 from blockrun.order.marks import Kind, kind_of, marks_for
-from blockrun.order.model import ListPart, Order, Part
+from blockrun.order.model import ListPart, Order, OrderFile, Part, WrittenPart
 from blockrun.order.shape import Shape
 from blockrun.order.walls import WallLayout, WallPart, lay_wall
 
@@ -101,8 +101,8 @@ def _laid(order: Order, part: WallPart | DomePart, moulds: Sequence[MouldKind]) 
     try:
         return layout_of(part, tuple(moulds)).blocks
     except BadInput as fault:
-        path, kind = order.sources.get(""), "wall" if isinstance(part, WallPart) else "dome"
-        raise read_yaml(path).place(fault, ("parts", (kind, part.name))) if path else fault from None
+        path = order.sources.get("")
+        raise read_yaml(path).place(fault, order.written_at(part)) if path else fault from None
 
 
 def _rows(order: Order, part: Part, marks: dict[Kind, str], moulds: Sequence[MouldKind]) -> Iterator[Row]:
@@ -118,7 +118,7 @@ def _rows(order: Order, part: Part, marks: dict[Kind, str], moulds: Sequence[Mou
         yield Row(marks[kind], mix, course, shape, count, cut=cut, role=role)
 
 
-def mix_of(row: ListRow | None, part: Part, order: Order) -> str:
+def mix_of(row: ListRow | None, part: WrittenPart, order: Order | OrderFile) -> str:
     """The mix of a row: its own, else its part's, else the only one of the order (empty when there are several)."""
     own = row.mix if row else None
     return own or part.mix or (order.mixes[0].name if len(order.mixes) == 1 else "")

@@ -123,7 +123,7 @@ def test_a_whole_number_may_be_written_as_other_programs_do(order: Load, count: 
         ),
         ("list: blocks.csv", "list: block.csv", "list: there is no file block.csv", 7),
         ("list: blocks.csv", "list:", "list: a block list is due", 7),
-        ("list: blocks.csv", "lists: blocks.csv", "a part is a list, a wall or a dome, and this is none of them", 7),
+        ("list: blocks.csv", "lists: blocks.csv", "a drawing, and this is none of them", 7),
         ("mix: wall\n", "mix: wal\n", "there is no mix wal", 8),
         ("courses_a_day: 2", "courses_a_day: 0", "courses_a_day: 0 is out of range", 9),
         ("from: 2027-05-12", "from: soon", "from: soon is not a date", 9),

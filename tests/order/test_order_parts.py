@@ -114,7 +114,7 @@ def test_notes_of_walls_and_domes_warn_of_lintels_and_rings(read) -> None:
 
 
 def test_a_part_of_no_kind_is_refused_at_its_place(read) -> None:
-    with pytest.raises(BadInput, match=r"(?s)order\.yaml:6:.*a list, a wall or a dome.*wall: NAME"):
+    with pytest.raises(BadInput, match=r"(?s)order\.yaml:6:.*a list, a wall, a dome or a drawing.*wall: NAME"):
         read("  - {tower: north}\n")
 
 

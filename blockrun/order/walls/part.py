@@ -15,11 +15,11 @@ from blockrun.site.values import read_whole
 
 EN_1996: Final = "EN 1996-1-1"
 LONGEST_MM: Final = 1_000_000.0
-_Length = Annotated[float, quantity("length", "7.2 m", above=0, most=LONGEST_MM)]
-_Place = Annotated[float, quantity("length", "1.2 m", least=0, most=LONGEST_MM)]
+Length = Annotated[float, quantity("length", "7.2 m", above=0, most=LONGEST_MM)]
+Place = Annotated[float, quantity("length", "1.2 m", least=0, most=LONGEST_MM)]
 
 
-def _one_of(*words: str) -> Written:
+def one_of(*words: str) -> Written:
     """One word of a few."""
 
     def read(text: str) -> str:
@@ -49,10 +49,10 @@ class Opening(FileModel):
     """A door, a window or a hatch in a wall."""
 
     name: Name = Field(examples=["door"], description="What it is called")
-    from_mm: _Place = Field(description="From the start of the wall, or of its run, to the near jamb; a length")
-    sill_mm: _Place = Field(description="From the floor to its sill, 0 m for a door; a length")
-    width_mm: _Length = Field(description="Between the jambs; a length")
-    height_mm: _Length = Field(description="From its sill to its head; a length")
+    from_mm: Place = Field(description="From the start of the wall, or of its run, to the near jamb; a length")
+    sill_mm: Place = Field(description="From the floor to its sill, 0 m for a door; a length")
+    width_mm: Length = Field(description="Between the jambs; a length")
+    height_mm: Length = Field(description="From its sill to its head; a length")
 
     @property
     def to_mm(self) -> float:
@@ -68,16 +68,16 @@ class Opening(FileModel):
 class Top(FileModel):
     """A point of the line a sloped wall ends at."""
 
-    at_mm: _Place = Field(description="From the start of the run; a length")
-    height_mm: _Length = Field(description="Height of the wall there; a length")
+    at_mm: Place = Field(description="From the start of the run; a length")
+    height_mm: Length = Field(description="Height of the wall there; a length")
 
 
 class Pier(FileModel):
     """A thickening of the wall on its inside."""
 
-    at_mm: _Place = Field(description="From the start of the run to the near side of the pier; a length")
-    width_mm: _Length = Field(description="Along the wall; a length")
-    projection_mm: _Length | None = Field(
+    at_mm: Place = Field(description="From the start of the run to the near side of the pier; a length")
+    width_mm: Length = Field(description="Along the wall; a length")
+    projection_mm: Length | None = Field(
         default=None, description="How far it stands out; the thickness of the block unless told; a length"
     )
 
@@ -86,7 +86,7 @@ class _Straight(FileModel):
     """What every straight run may have."""
 
     openings: tuple[Opening, ...] = Field(default=(), description="Doors and windows")
-    gable_mm: _Length | None = Field(
+    gable_mm: Length | None = Field(
         default=None, description="A gable: how far its peak, over the middle, is above the height; a length"
     )
     tops: tuple[Top, ...] = Field(default=(), description="A sloped top: heights along the run, from end to end")
@@ -97,8 +97,8 @@ class Run(_Straight):
     """One straight run of a building's outline, walked anti-clockwise as seen from above."""
 
     name: Name = Field(alias="run", examples=["south"], description="What it is called")
-    length_mm: _Length = Field(description="Along the outside face, from corner to corner; a length")
-    corner: Annotated[Literal["outside", "inside"], _one_of("outside", "inside")] = Field(
+    length_mm: Length = Field(description="Along the outside face, from corner to corner; a length")
+    corner: Annotated[Literal["outside", "inside"], one_of("outside", "inside")] = Field(
         default="outside", description="The corner at its end: outside juts out, inside is a nook"
     )
     angle_deg: Annotated[float, quantity("angle", "90 deg", least=60, most=175)] = Field(
@@ -111,25 +111,17 @@ class InnerWall(_Straight):
 
     name: Name = Field(alias="inner", examples=["hall"], description="What it is called")
     from_run: Name = Field(alias="from", examples=["south"], description="The run it starts at")
-    at_mm: _Place = Field(description="From the start of that run to the inner wall's near side; a length")
-    length_mm: _Length = Field(description="Clear of the walls it meets; a length")
+    at_mm: Place = Field(description="From the start of that run to the inner wall's near side; a length")
+    length_mm: Length = Field(description="Clear of the walls it meets; a length")
     to: Name | None = Field(default=None, examples=["north"], description="The run it ends at; a free end unless told")
-    to_at_mm: _Place | None = Field(
+    to_at_mm: Place | None = Field(
         default=None, description="From the start of that run to the inner wall's near side; a length"
     )
 
 
-class WallPart(_Straight):
-    """A part of the order given as a wall: one straight one, or the outline of a building."""
+class HowLaid(FileModel):
+    """How the blocks of a wall are laid; equal for all the walls of a drawing."""
 
-    in_sequence: ClassVar[frozenset[str]] = frozenset({"outline"})
-
-    name: Name = Field(alias="wall", examples=["north"], description="What it is called")
-    length_mm: _Length | None = Field(default=None, description="Of one straight wall; or write an outline; a length")
-    outline: tuple[Run, ...] = Field(default=(), description="Runs of a building, walked anti-clockwise")
-    closed: Flag = Field(default=True, description="The outline ends where it starts; false leaves two free ends")
-    inner_walls: tuple[InnerWall, ...] = Field(default=(), description="Walls inside that meet the outline in a T")
-    height_mm: _Length = Field(description="From the floor to the top, or to the eaves of a gable; a length")
     block: Size = Field(description="length x height x thickness of the whole block")
     joint_mm: Annotated[float, quantity("length", "10 mm", least=0, most=100)] = Field(
         description="Mortar between blocks, in the beds and at the ends; a length"
@@ -138,7 +130,7 @@ class WallPart(_Straight):
         default=None,
         description="How far joints may open or close so that no block is cut; a fifth of the joint unless told",
     )
-    bond: Annotated[Literal["half", "third", "stack"], _one_of("half", "third", "stack")] = Field(
+    bond: Annotated[Literal["half", "third", "stack"], one_of("half", "third", "stack")] = Field(
         default="half", description="How far each course is shifted against the one below"
     )
     overlap: Annotated[
@@ -147,15 +139,15 @@ class WallPart(_Straight):
         default="quarter",
         description="Least overlap kept: quarter (end joints that far apart), EN 1996-1-1 or a length",
     )
-    least_length_mm: _Length | None = Field(
+    least_length_mm: Length | None = Field(
         default=None, description="Shortest block laid; a quarter of the block unless told; a length"
     )
-    lintel: Annotated[Literal["trough", "cast", "bought"], _one_of("trough", "cast", "bought")] = Field(
+    lintel: Annotated[Literal["trough", "cast", "bought"], one_of("trough", "cast", "bought")] = Field(
         default="trough",
         description="Over openings: trough blocks, one piece cast in a mould of its own, or bought and not counted",
     )
-    bearing_mm: _Length = Field(default=200.0, description="Of a lintel on each side, at least; a length")
-    sill: Annotated[Literal["plain", "sloped"], _one_of("plain", "sloped")] = Field(
+    bearing_mm: Length = Field(default=200.0, description="Of a lintel on each side, at least; a length")
+    sill: Annotated[Literal["plain", "sloped"], one_of("plain", "sloped")] = Field(
         default="plain", description="Blocks under windows: plain, or sawn to shed water"
     )
     ring_beams: tuple[
@@ -163,6 +155,19 @@ class WallPart(_Straight):
     ] = Field(default=(), description="Courses of trough blocks for a ring beam: top, or the number of a course")
     mix: Name | None = Field(default=None, examples=["wall"], description="The mix; the order's only one unless told")
     needed: Need | None = Field(default=None, description="When its courses are needed")
+
+
+class WallPart(HowLaid, _Straight):
+    """A part of the order given as a wall: one straight one, or the outline of a building."""
+
+    in_sequence: ClassVar[frozenset[str]] = frozenset({"outline"})
+
+    name: Name = Field(alias="wall", examples=["north"], description="What it is called")
+    length_mm: Length | None = Field(default=None, description="Of one straight wall; or write an outline; a length")
+    outline: tuple[Run, ...] = Field(default=(), description="Runs of a building, walked anti-clockwise")
+    closed: Flag = Field(default=True, description="The outline ends where it starts; false leaves two free ends")
+    inner_walls: tuple[InnerWall, ...] = Field(default=(), description="Walls inside that meet the outline in a T")
+    height_mm: Length = Field(description="From the floor to the top, or to the eaves of a gable; a length")
 
     @property
     def least_mm(self) -> float:

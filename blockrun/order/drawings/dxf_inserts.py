@@ -1,0 +1,100 @@
+"""Blocks inserted in a DXF file that stand for openings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+from blockrun.order.drawings.plane import Line, Point
+from blockrun.order.drawings.sketch import Hole
+from blockrun.site.values import read_number
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.entities.insert import Insert
+
+    from blockrun.order.drawings.part import DrawnOpening
+
+_MEASURES: Final = ("width", "height", "sill")
+_TEXTS: Final = {"TEXT", "MTEXT", "ATTDEF", "ATTRIB", "DIMENSION", "POINT"}
+_MOST_MM: Final = 1_000_000.0
+_NAME_LENGTH: Final = 40
+
+
+def find_inserts(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[tuple[Insert, DrawnOpening | None]]:
+    """The blocks inserted that have measures, or are given some by the order."""
+    told = {opening.name.lower(): opening for opening in openings}
+    for insert in _inserts(drawing):
+        opening = told.get(insert.dxf.name.lower())
+        if opening or not _attributes(insert).keys().isdisjoint(_MEASURES):
+            yield insert, opening
+
+
+def unused(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[BadInput]:
+    """A fault for each opening of the order that the drawing does not have."""
+    names = {insert.dxf.name for insert in _inserts(drawing)}
+    for index, opening in enumerate(openings):
+        if opening.name.lower() not in {name.lower() for name in names}:
+            todo = did_you_mean(opening.name, names) if names else "Insert it in the drawing, or take this out."
+            fault = BadInput(f"the drawing has no block {opening.name} in it", todo, name="opening")
+            fault.within = ("openings", index)
+            yield fault
+
+
+def read_insert(insert: Insert, told: DrawnOpening | None, scale: float) -> Hole:
+    """An opening in mm.
+
+    Parameters
+    ----------
+    told : measures of the order, which come before those in the drawing.
+    scale : mm in a unit of the drawing.
+
+    Raises
+    ------
+    BadInput : a measure is missing or makes no sense.
+    """
+    name = insert.dxf.name
+    label = f"block {name} ({insert.dxf.handle}) on layer {insert.dxf.layer}"
+    written = _attributes(insert)
+    width, height, sill = (_measure(key, written.get(key), told, label, scale) for key in _MEASURES)
+    x, y, _ = insert.ocs().to_wcs(insert.dxf.insert)
+    at = (x * scale, y * scale)
+    drawn = tuple((x * scale, y * scale) for x, y in _drawn(insert)) or (at,)
+    return Hole(label, name[:_NAME_LENGTH], at, drawn, width, height, sill)
+
+
+def _inserts(drawing: Drawing) -> Iterator[Insert]:
+    yield from drawing.modelspace().query("INSERT")  # type: ignore[misc]
+
+
+def _attributes(insert: Insert) -> dict[str, str]:
+    return {attribute.dxf.tag.lower(): attribute.dxf.text.strip() for attribute in insert.attribs}
+
+
+def _measure(key: str, written: str | None, told: DrawnOpening | None, label: str, scale: float) -> float:
+    own: float | None = getattr(told, f"{key}_mm", None)
+    if own is not None:
+        return own
+    if not written:
+        todo = f"Give the block an attribute {key.upper()}, or write its {key} under openings: of this drawing."
+        raise BadInput(f"{label}: its {key} is missing", todo, name="drawing")
+    try:
+        measure = float(read_number(written)) * scale
+    except BadInput as fault:
+        raise BadInput(f"{label}: {key.upper()}: {fault.what}", fault.todo, name="drawing") from None
+    if not (0 <= measure <= _MOST_MM) or (measure == 0 and key != "sill"):
+        todo = "Correct it in the drawing; attributes are in the unit of the drawing."
+        raise BadInput(f"{label}: {written} is no {key} of an opening", todo, name="drawing", value=written)
+    return measure
+
+
+def _drawn(insert: Insert) -> Line:
+    """Points of the lines that the block is drawn with, where it is inserted."""
+    from ezdxf import disassemble
+
+    lines = (entity for entity in insert.virtual_entities() if entity.dxftype() not in _TEXTS)
+    primitives = disassemble.to_primitives(disassemble.recursive_decompose(lines))
+    points: list[Point] = [(place.x, place.y) for place in disassemble.to_vertices(primitives)]
+    return tuple(points)

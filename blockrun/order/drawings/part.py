@@ -1,0 +1,86 @@
+"""A drawing as an order file names it, and the walls it stands for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path, PurePath
+from typing import Annotated, Final, Literal, Self
+
+from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
+
+from blockrun.errors import BadInput
+from blockrun.files.text import References, read_bytes
+from blockrun.order.drawings.build import build_walls
+from blockrun.order.drawings.dxf import MM_IN, read_dxf
+from blockrun.order.drawings.sketch import Sketch
+from blockrun.order.walls.part import HowLaid, Length, Place, WallPart, one_of
+from blockrun.site.fields import FileModel, Name, Named
+
+_UNITS: Final = tuple(MM_IN)
+
+
+@dataclass(frozen=True)
+class DrawnFile:
+    """A drawing: how the order file names it, and where it lies."""
+
+    reference: str
+    path: Path = field(compare=False)
+
+
+def _find(reference: str, info: ValidationInfo) -> DrawnFile:
+    if not isinstance(info.context, References):
+        raise BadInput(f"{reference} is named outside a file", "Build a WallPart of each wall.")
+    path = info.context.find(reference)
+    read_bytes(path)
+    if path.suffix.lower() != ".dxf":
+        raise BadInput(f"{reference} is no drawing that is read here", "Save it as DXF: house.dxf.", value=reference)
+    return DrawnFile(reference, path)
+
+
+class DrawnOpening(FileModel):
+    """Measures of the openings that one block of a drawing stands for; they come before those in the drawing."""
+
+    name: Name = Field(alias="opening", examples=["DOOR"], description="Name of the block in the drawing")
+    sill_mm: Place | None = Field(default=None, description="From the floor to its sill, 0 m for a door; a length")
+    width_mm: Length | None = Field(default=None, description="Between the jambs; a length")
+    height_mm: Length | None = Field(default=None, description="From its sill to its head; a length")
+
+
+class DrawingPart(HowLaid):
+    """Walls taken from a drawing.
+
+    Closed polylines on the layer are walls, seen from above: a rectangle or a run of constant width by its centre line;
+    one inside the other, a block's thickness apart, the two faces of a building; one alone that is wider than any wall
+    the outside of a building. A polyline drawn with a width is the centre line of walls. Walls whose ends meet are
+    bonded at the corner, and walls that meet a building square from inside in a T; any other stands by itself.
+    """
+
+    file: Annotated[DrawnFile, Named("a drawing", "house.dxf", DrawnFile, _find)] = Field(
+        alias="drawing", description="A DXF file with the walls seen from above"
+    )
+    name: Name | None = Field(
+        default=None, examples=["house"], description="What to call its walls; the file's name unless told"
+    )
+    layer: Name | None = Field(default=None, examples=["walls"], description="The layer its walls are on")
+    unit: Annotated[Literal["mm", "cm", "m", "in", "ft"], one_of(*_UNITS)] | None = Field(
+        default=None, description="Of its lengths; the one the drawing says it has, unless told"
+    )
+    height_mm: Length = Field(description="From the floor to the top of its walls; a length")
+    openings: tuple[DrawnOpening, ...] = Field(
+        default=(), description="Doors and windows: blocks of the drawing that do not say their measures themselves"
+    )
+    _walls: tuple[WallPart, ...] = PrivateAttr(default=())
+
+    @property
+    def walls(self) -> tuple[WallPart, ...]:
+        """Its walls, as an order would spell them out."""
+        return self._walls
+
+    @model_validator(mode="after")
+    def _draw(self) -> Self:
+        keys = {name: getattr(self, name) for name in HowLaid.model_fields} | {"height_mm": self.height_mm}
+        self._walls = build_walls(self._sketch(), self.name or PurePath(self.file.reference).stem, keys)
+        return self
+
+    def _sketch(self) -> Sketch:
+        return read_dxf(self.file.path, self.layer, self.unit, self.openings)

@@ -1,0 +1,51 @@
+"""What a drawing says of walls, whatever its format: closed outlines and openings, in mm, seen from above."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockrun.order.drawings.plane import Line, Point
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A closed line of a wall or a building.
+
+    Parameters
+    ----------
+    label : what to call it to the user, such as ``polyline 2F``.
+    points : its corners, anti-clockwise, none in a straight line with its neighbours.
+    """
+
+    label: str
+    points: Line
+
+
+@dataclass(frozen=True)
+class Hole:
+    """An opening as it is drawn.
+
+    Parameters
+    ----------
+    label : what to call it to the user, such as ``insert 3A of DOOR``.
+    name : what its opening in the wall is called.
+    at : a point of it within its wall.
+    drawn : points it was drawn with; along the wall their middle is its middle.
+    sill_mm : from the floor, at least 0.
+    """
+
+    label: str
+    name: str
+    at: Point
+    drawn: Line
+    width_mm: float
+    height_mm: float
+    sill_mm: float
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """The outlines and openings of a drawing."""
+
+    outlines: tuple[Outline, ...]
+    holes: tuple[Hole, ...] = ()
