@@ -189,6 +189,7 @@ def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace:
     """Write the pictures of an order, all of them or none."""
     from blockrun.files.writing import whole_folder
     from blockrun.show.pictures.of_order import INDEX, order_pictures
+    from blockrun.show.words import counted
 
     pictures = order_pictures(order, site.moulds if site else (), show_in=units)
     if not pictures:
@@ -196,7 +197,7 @@ def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace:
     with whole_folder(folder, replace=replace, mark=INDEX) as new:
         for name, text in pictures.items():
             (new / name).write_text(text, encoding="utf-8")
-    typer.echo(f"{len(pictures) - 1} pictures in {folder}; open {INDEX} to see and to print them")
+    typer.echo(f"{counted(len(pictures) - 1, 'picture')} in {folder}; open {INDEX} to see and print")
 
 
 @command("blockrun mix site.yaml order.yaml")

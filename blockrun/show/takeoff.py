@@ -111,7 +111,7 @@ class _Takeoff:
         every = [*self.lines, *self.spares]
         self.page.blank()
         n_blocks = sum(line.count for line in every)
-        self.page.line((f"all, with spares: {counted(n_blocks, 'block')}", HEADING))
+        self.page.line((f"all{', with spares' if self.spares else ''}: {counted(n_blocks, 'block')}", HEADING))
         for by, key in (("", lambda line: line.mark), ("mix ", lambda line: line.mix)):
             for name, lines in groupby(sorted(every, key=key), key=key):
                 blocks = list(lines)

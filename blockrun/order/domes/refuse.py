@@ -151,7 +151,9 @@ def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, s
     if opening.head_mm > highest:
         head = _mm(opening.head_mm)
         what = f"the head of {opening.name}, {head} above the floor, is over the shell it goes through"
-        todo = f"Write a head of at most {_down(highest)} above the floor, a narrower opening, or a higher stem."
+        room = highest - opening.sill_mm
+        less = f"a height of up to {_down(room)}, " if room > 0 else ""
+        todo = f"Write {less}a lower sill, a narrower opening, or a higher stem."
         yield "height", what, todo
 
 
