@@ -23,34 +23,43 @@ _OF_THE_ORDER: Final = {"height", "block", "joint", "joint_give", "overlap", "le
 Openings = Mapping[Leg, tuple[Opening, ...]]
 
 
-def build_walls(sketch: Sketch, name: str, keys: Mapping[str, Any]) -> tuple[WallPart, ...]:
-    """The walls of a sketch.
+def build_walls(sketches: Sequence[Sketch], name: str, keys: Mapping[str, Any]) -> tuple[WallPart, ...]:
+    """The walls of sketches.
 
     Parameters
     ----------
     name : of the only wall; of several, each has a number after it, from the lowest on the plan.
-    keys : of every wall: its height and how it is laid.
+    keys : of every wall: how it is laid, and its height where that is not the one drawn.
 
     Raises
     ------
     BadInput : with every fault; its name is a key of the order, ``drawing`` for what only the drawing can mend.
     """
     thickness: float = keys["block"][2]
-    refuse_doubled(sketch.outlines)
-    buildings = find_buildings(join(find_chains(sketch.outlines, thickness), thickness), thickness)
-    refuse_overlaps(buildings, thickness)
-    openings = _openings(sketch.holes, buildings, thickness)
+    found = [(sketch, _buildings(sketch, thickness)) for sketch in sketches]
+    n_walls, numbers = sum(len(buildings) for _, buildings in found), itertools.count(1)
     walls: list[WallPart] = []
     faults: list[BadInput] = []
-    for number, building in enumerate(buildings, 1):
-        called = name if len(buildings) == 1 else f"{name} {number}"
-        try:
-            walls.append(WallPart(name=called, **keys, **_shape(building, openings)))
-        except ValidationError as error:
-            faults.extend(_faults(error, building.labels))
+    for sketch, buildings in found:
+        openings = _openings(sketch.holes, buildings, thickness)
+        for building, number in zip(buildings, numbers, strict=False):
+            called = name if n_walls == 1 else f"{name} {number}"
+            try:
+                walls.append(
+                    WallPart(name=called, **{"height_mm": sketch.height_mm, **keys}, **_shape(building, openings))
+                )
+            except ValidationError as error:
+                faults.extend(_faults(error, building.labels))
     if faults:
         raise BadInput.of({(fault.what, fault.name): fault for fault in faults}.values())
     return tuple(walls)
+
+
+def _buildings(sketch: Sketch, thickness: float) -> list[Building]:
+    refuse_doubled(sketch.outlines)
+    buildings = find_buildings(join(find_chains(sketch.outlines, thickness), thickness), thickness)
+    refuse_overlaps(buildings, thickness)
+    return buildings
 
 
 def _shape(building: Building, openings: Openings) -> dict[str, Any]:

@@ -15,10 +15,12 @@ class Outline:
     ----------
     label : what to call it to the user, such as ``polyline 2F``.
     points : its corners, anti-clockwise, none in a straight line with its neighbours.
+    is_wall : whether the drawing says that it is one straight wall, and no building however wide it is.
     """
 
     label: str
     points: Line
+    is_wall: bool = False
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,13 @@ class Hole:
 
 @dataclass(frozen=True)
 class Sketch:
-    """The outlines and openings of a drawing."""
+    """The outlines and openings of walls on one floor.
+
+    Parameters
+    ----------
+    height_mm : of its walls, where the drawing says it.
+    """
 
     outlines: tuple[Outline, ...]
     holes: tuple[Hole, ...] = ()
+    height_mm: float | None = None

@@ -14,7 +14,7 @@ from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.order.drawings.plane import CLOSE_MM, Line, beside, contains, cross, dot, minus, unit
+from blockrun.order.drawings.plane import CLOSE_MM, Line, Point, beside, contains, cross, dot, minus, unit
 from blockrun.order.drawings.sketch import Outline
 
 _WIDEST: Final = 2.0
@@ -47,7 +47,7 @@ def find_chains(outlines: Sequence[Outline], thickness: float) -> list[Chain]:
     faults: list[BadInput] = []
     for outline in outlines:
         strip = _strip(outline.points)
-        if strip is None or strip[0] > _WIDEST * thickness:
+        if strip is None or (strip[0] > _WIDEST * thickness and not outline.is_wall):
             wide.append(outline)
         elif abs(strip[0] - thickness) > CLOSE_MM:
             faults.append(_thickness(outline.label, strip[0], thickness))
@@ -60,6 +60,25 @@ def find_chains(outlines: Sequence[Outline], thickness: float) -> list[Chain]:
     if faults:
         raise BadInput.of(faults)
     return chains
+
+
+def centre_line(points: Line) -> tuple[float, Line] | None:
+    """Width and centre line of a straight wall with two long sides beside each other, its ends square or mitred."""
+    if len(points) != 4:
+        return None
+    found: list[tuple[float, Line]] = []
+    for first in range(2):
+        one, two, three, four = (*points[first:], *points[:first])
+        way = unit(one, two)
+        if abs(cross(way, unit(four, three))) <= _SQUARE:
+            ends = (_middle(four, one), _middle(two, three))
+            width = abs(cross(way, minus(_middle(three, four), one)))
+            found += [(width, ends)] if width <= math.dist(*ends) else []
+    return min(found, default=None)
+
+
+def _middle(one: Point, other: Point) -> Point:
+    return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2
 
 
 def _strip(points: Line) -> tuple[float, Line] | None:
