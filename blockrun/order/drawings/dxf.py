@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import math
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
@@ -11,7 +12,7 @@ from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.order.drawings.dxf_inserts import find_inserts, read_insert, unused
 from blockrun.order.drawings.plane import Line, Point, beside, tidy
-from blockrun.order.drawings.sketch import Outline, Sketch
+from blockrun.order.drawings.sketch import Outline, Sketch, printable
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -29,6 +30,8 @@ _OF_THE_HEADER: Final = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 _POLYLINES: Final = {"LWPOLYLINE", "POLYLINE"}
 _LOOSE: Final = {"LINE": "line", "MLINE": "line", "ARC": "arc", "CIRCLE": "circle", "ELLIPSE": "ellipse",
                  "SPLINE": "spline"}  # fmt: skip
+_SILENT: Final = logging.NullHandler()
+"""What the library logs of a file that it could mend is not for the screen."""
 _TINY: Final = 1e-6
 
 Given = TypeVar("Given")
@@ -77,11 +80,12 @@ def _open(path: Path) -> Drawing:
     except ImportError:
         todo = "Run: pip install 'blockrun[drawings]'"
         raise BadInput("what reads DXF files is not installed", todo, name="drawing") from None
+    logging.getLogger("ezdxf").addHandler(_SILENT)
     try:
         drawing, _ = recover.readfile(path)
-    except (OSError, DXFError, ValueError, LookupError) as error:
+    except (OSError, DXFError, ValueError, LookupError, TypeError, AttributeError) as error:
         todo = "Open it in a drawing program and save it as DXF again."
-        raise BadInput(f"{path.name} cannot be read as DXF: {error}", todo, name="drawing") from None
+        raise BadInput(f"{path.name} cannot be read as DXF: {printable(str(error))}", todo, name="drawing") from None
     return drawing
 
 
@@ -103,7 +107,8 @@ def on_layer(drawing: Drawing, layer: str | None) -> list[DXFGraphic]:
     """
     drawn: dict[str, list[DXFGraphic]] = {}
     for entity in drawing.modelspace():
-        drawn.setdefault(entity.dxf.layer, []).append(entity)
+        if entity.is_alive and entity.dxf.is_supported("layer"):
+            drawn.setdefault(printable(entity.dxf.layer), []).append(entity)
     if layer is None:
         todo = f"Write layer: with one of {', '.join(sorted(drawn))}."
         raise BadInput("the layer of the walls is missing", todo, name="layer")
@@ -121,7 +126,7 @@ def on_layer(drawing: Drawing, layer: str | None) -> list[DXFGraphic]:
 def _outlines(entity: DXFGraphic, scale: float) -> list[Outline]:
     """The outlines that one entity draws: one, or the two faces of a closed line with a width."""
     kind = _LOOSE.get(entity.dxftype(), "polyline")
-    label = f"{kind} {entity.dxf.handle} on layer {entity.dxf.layer}"
+    label = printable(f"{kind} {entity.dxf.handle} on layer {entity.dxf.layer}")
     if kind != "polyline":
         todo = "Draw the wall as a closed polyline of straight lines, or put this on another layer."
         raise BadInput(f"{label} is no polyline", todo, name="drawing")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.order.drawings.plane import Line, Point
-from blockrun.order.drawings.sketch import Hole
+from blockrun.order.drawings.sketch import Hole, opening_name, printable
 from blockrun.site.values import read_number
 
 if TYPE_CHECKING:
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 _MEASURES: Final = ("width", "height", "sill")
 _TEXTS: Final = {"TEXT", "MTEXT", "ATTDEF", "ATTRIB", "DIMENSION", "POINT"}
 _MOST_MM: Final = 1_000_000.0
-_NAME_LENGTH: Final = 40
 
 
 def find_inserts(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[tuple[Insert, DrawnOpening | None]]:
@@ -34,7 +33,7 @@ def find_inserts(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator
 
 def unused(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[BadInput]:
     """A fault for each opening of the order that the drawing does not have."""
-    names = {insert.dxf.name for insert in _inserts(drawing)}
+    names = {printable(insert.dxf.name) for insert in _inserts(drawing)}
     for index, opening in enumerate(openings):
         if opening.name.lower() not in {name.lower() for name in names}:
             todo = did_you_mean(opening.name, names) if names else "Insert it in the drawing, or take this out."
@@ -56,13 +55,13 @@ def read_insert(insert: Insert, told: DrawnOpening | None, scale: float) -> Hole
     BadInput : a measure is missing or makes no sense.
     """
     name = insert.dxf.name
-    label = f"block {name} ({insert.dxf.handle}) on layer {insert.dxf.layer}"
+    label = printable(f"block {name} ({insert.dxf.handle}) on layer {insert.dxf.layer}")
     written = _attributes(insert)
     width, height, sill = (_measure(key, written.get(key), told, label, scale) for key in _MEASURES)
-    x, y, _ = insert.ocs().to_wcs(insert.dxf.insert)
+    x, y, _ = insert.ocs().to_wcs(insert.dxf.get("insert") or (0, 0, 0))
     at = (x * scale, y * scale)
     drawn = tuple((x * scale, y * scale) for x, y in _drawn(insert)) or (at,)
-    return Hole(label, name[:_NAME_LENGTH], at, drawn, width, height, sill)
+    return Hole(label, opening_name(name), at, drawn, width, height, sill)
 
 
 def _inserts(drawing: Drawing) -> Iterator[Insert]:
@@ -70,7 +69,7 @@ def _inserts(drawing: Drawing) -> Iterator[Insert]:
 
 
 def _attributes(insert: Insert) -> dict[str, str]:
-    return {attribute.dxf.tag.lower(): attribute.dxf.text.strip() for attribute in insert.attribs}
+    return {attribute.dxf.tag.lower(): attribute.dxf.text.strip() for attribute in insert.attribs if attribute.is_alive}
 
 
 def _measure(key: str, written: str | None, told: DrawnOpening | None, label: str, scale: float) -> float:
@@ -83,10 +82,10 @@ def _measure(key: str, written: str | None, told: DrawnOpening | None, label: st
     try:
         measure = float(read_number(written)) * scale
     except BadInput as fault:
-        raise BadInput(f"{label}: {key.upper()}: {fault.what}", fault.todo, name="drawing") from None
+        raise BadInput(f"{label}: {key.upper()}: {printable(fault.what)}", fault.todo, name="drawing") from None
     if not (0 <= measure <= _MOST_MM) or (measure == 0 and key != "sill"):
         todo = "Correct it in the drawing; attributes are in the unit of the drawing."
-        raise BadInput(f"{label}: {written} is no {key} of an opening", todo, name="drawing", value=written)
+        raise BadInput(f"{label}: {printable(written)} is no {key} of an opening", todo, name="drawing", value=written)
     return measure
 
 

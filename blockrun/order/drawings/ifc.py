@@ -8,17 +8,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
-from blockrun.files.text import did_you_mean
+from blockrun.files.text import did_you_mean, read_bytes
 from blockrun.order.drawings.plane import CLOSE_MM, Line, beside, dot, move, tidy, unit
-from blockrun.order.drawings.sketch import Hole, Outline, Sketch
+from blockrun.order.drawings.sketch import Hole, Outline, Sketch, opening_name, printable
 from blockrun.order.drawings.solids import Solid, solid_of
 from blockrun.order.drawings.strips import centre_line
 
 if TYPE_CHECKING:
     import ifcopenshell
 
+_AGAIN: Final = "Open it in the program it is from and export it as IFC 4 again."
 _MM_IN_A_METRE: Final = 1000.0
-_NAME_LENGTH: Final = 40
 _GRAIN: Final = 1
 Entity = Any
 Bodies = Callable[[Entity, str], Solid]
@@ -61,18 +61,30 @@ def _open(path: Path) -> ifcopenshell.file:
     except ImportError:
         todo = "Run: pip install 'blockrun[drawings]'"
         raise BadInput("what reads IFC files is not installed", todo, name="drawing") from None
+    _refuse_cut_off(path)
     try:
         model = ifcopenshell.open(str(path))
     except (OSError, RuntimeError, ifcopenshell.Error) as error:
-        todo = "Open it in the program it is from and export it as IFC 4 again."
-        raise BadInput(f"{path.name} cannot be read as IFC: {error}", todo, name="drawing") from None
+        raise BadInput(f"{path.name} cannot be read as IFC: {error}", _AGAIN, name="drawing") from None
     if not model.schema.startswith("IFC4"):
         raise BadInput(f"{path.name} is {model.schema}, and IFC4 is due", "Export it as IFC 4.", name="drawing")
-    units = [unit for assigned in model.by_type("IfcUnitAssignment") for unit in assigned.Units]
+    units = [unit for assigned in model.by_type("IfcUnitAssignment") for unit in assigned.Units or ()]
     if not any(getattr(unit, "UnitType", "") == "LENGTHUNIT" for unit in units):
         what = "the drawing does not say the unit of its lengths"
         raise BadInput(what, "Export it again with a unit for lengths.", name="drawing")
     return model
+
+
+def _refuse_cut_off(path: Path) -> None:
+    """Refuse what is not a whole file: on such the library may end the program, not just fail.
+
+    Raises
+    ------
+    BadInput : the first and last lines of ISO 10303-21 are not there.
+    """
+    content = read_bytes(path)
+    if not content.lstrip().startswith(b"ISO-10303-21;") or not content.rstrip().endswith(b"END-ISO-10303-21;"):
+        raise BadInput(f"{path.name} cannot be read as IFC: it is not a whole file", _AGAIN, name="drawing")
 
 
 def _bodies() -> Bodies:
@@ -127,7 +139,7 @@ def _walls(model: ifcopenshell.file, storey: str | None) -> list[Entity]:
 
 def _label(kind: str, entity: Entity) -> str:
     """What to call an entity: its name and its number in the file."""
-    return f"{kind} {entity.Name} (#{entity.id()})" if entity.Name else f"{kind} #{entity.id()}"
+    return f"{kind} {printable(entity.Name)} (#{entity.id()})" if entity.Name else f"{kind} #{entity.id()}"
 
 
 def _footprint(body: Solid, label: str) -> tuple[Line, Outline]:
@@ -146,7 +158,7 @@ def _holes(wall: Entity, body: Solid, line: Line, body_of: Bodies) -> Iterator[H
     for relation in wall.HasOpenings:
         element = relation.RelatedOpeningElement
         label = f"{_label('opening', element)} of {_label('wall', wall)}"
-        yield _hole(body_of(element, label), body, line, label, (element.Name or "opening")[:_NAME_LENGTH])
+        yield _hole(body_of(element, label), body, line, label, opening_name(element.Name))
 
 
 def _hole(hole: Solid, wall: Solid, line: Line, label: str, name: str) -> Hole:

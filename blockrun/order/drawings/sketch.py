@@ -3,8 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from blockrun.order.drawings.plane import Line, Point
+
+NAME_LENGTH: Final = 40
+
+
+def printable(text: str) -> str:
+    """A text of a drawing on one line, with a question mark for what does not print."""
+    return "".join(letter if letter.isprintable() else "?" for letter in text).strip()
+
+
+def opening_name(text: str | None) -> str:
+    """What to call an opening, by its name in the drawing."""
+    return printable(text or "")[:NAME_LENGTH].strip() or "opening"
 
 
 @dataclass(frozen=True)

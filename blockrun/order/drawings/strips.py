@@ -56,6 +56,9 @@ def find_chains(outlines: Sequence[Outline], thickness: float) -> list[Chain]:
     for outer, inner in _paired(wide, thickness):
         if inner:
             faults.append(_askew(outer, inner, thickness))
+        if not _has_room(outer.points, thickness):
+            faults.append(_shapeless(outer.label))
+            continue
         chains.append(Chain(outer.label, beside(outer.points, thickness / 2, closed=True), closed=True))
     if faults:
         raise BadInput.of(faults)
@@ -123,6 +126,13 @@ def _paired(wide: Sequence[Outline], thickness: float) -> Iterator[tuple[Outline
         yield outer, None if has_inside else next(within, None)
 
 
+def _has_room(points: Line, thickness: float) -> bool:
+    """Whether walls along the inside of a line leave room between them: all its sides are still there."""
+    inside = beside(points, thickness, closed=True)
+    ends = zip(points, (*points[1:], points[0]), inside, (*inside[1:], inside[0]), strict=True)
+    return all(dot(minus(two, one), minus(four, three)) > 0 for one, two, three, four in ends)
+
+
 def _same_ring(one: Line, other: Line) -> bool:
     """Whether two closed lines are the same, wherever each begins."""
     if len(one) != len(other):
@@ -135,6 +145,14 @@ def _thickness(label: str, drawn: float, thickness: float) -> BadInput:
     return BadInput(
         f"{label} is {_mm(drawn)} wide: {what} than the block, {_mm(thickness)}",
         "Draw the wall as thick as the block, or write a block as thick as the wall.",
+        name="drawing",
+    )
+
+
+def _shapeless(label: str) -> BadInput:
+    return BadInput(
+        f"{label} is neither walls of one width nor the outside of a building",
+        "Draw each wall as a rectangle, or the building by its outside; look at the unit of the drawing, too.",
         name="drawing",
     )
 

@@ -137,3 +137,25 @@ def _folder_of(said: str) -> Path:
 
 def test_an_unknown_key_is_answered_with_the_nearest(refusal) -> None:
     assert "Did you mean layer?" in refusal(new_drawing(OUTSIDE), "layr: walls")
+
+
+def test_names_that_do_not_print_are_shown_with_question_marks(refusal) -> None:
+    drawing = new_drawing()
+    add_wall(drawing, OUTSIDE, layer="wal\udcb8s")
+    assert "Did you mean wal?s?" in refusal(drawing)
+
+
+@pytest.mark.parametrize(
+    "odd",
+    [
+        [(2500, 200), (2700, 0.5), (2700, 3800), (2500, 3800)],
+        [(0, 0), (4000, 0), (4000, 200), (2100, 200), (2100, 3000), (1900, 3000), (1900, 200), (0, 200)],
+    ],
+    ids=["end askew", "a tee in one line"],
+)
+def test_what_is_neither_walls_nor_a_building_is_refused(refusal, odd) -> None:
+    drawing = new_drawing()
+    handle = add_wall(drawing, odd)
+    said = refusal(drawing)
+    assert f"polyline {handle} on layer walls is neither walls of one width nor the outside of a building" in said
+    assert "Draw each wall as a rectangle" in said

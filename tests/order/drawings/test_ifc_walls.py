@@ -166,3 +166,11 @@ def _again(folder: Path) -> None:
 def test_a_dxf_file_needs_the_height_that_an_ifc_file_says(tmp_path) -> None:
     with pytest.raises(BadInput, match=r"(?s)height is missing.*Write a line such as height: 2.5 m"):
         order_of(tmp_path, new_drawing(OUTSIDE), NAMED, KEYS)
+
+
+def test_a_file_that_is_cut_off_is_refused(tmp_path) -> None:
+    order_of_ifc(tmp_path, house())
+    text = (tmp_path / "house.ifc").read_text()
+    (tmp_path / "house.ifc").write_text(text[: len(text) // 2])
+    with pytest.raises(BadInput, match="it is not a whole file"):
+        _again(tmp_path)
