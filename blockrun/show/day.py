@@ -59,11 +59,12 @@ class Job:
 
 @dataclass(frozen=True)
 class Filled:
-    """One cavity, counted from 1, the mark it casts, and what is set in for it."""
+    """One cavity, counted from 1, the mark it casts, what is set in for it, and what the block is for if not plain."""
 
     cavity: int
     mark: str
     inserts: Inserts = NOTHING
+    role: str = ""
 
 
 @dataclass(frozen=True)

@@ -34,6 +34,7 @@ class Diary:
         lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._shapes = {line.mark: line.shape for line in lines}
+        self._roles = {line.mark: line.role for line in lines}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = rows_of(plan.tables.casts)
         self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
@@ -186,7 +187,7 @@ class Diary:
 
     def _filled(self, cast: Row) -> Filled:
         inserts = inserts_for(self._shapes[cast.mark], self._kinds[_kind(cast.mould)])
-        return Filled(int(cast.cavity), cast.mark, inserts)
+        return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark])
 
     def _lots(self, day: date) -> list[Lot]:
         """Blocks that become ready, those needed soonest first."""

@@ -103,11 +103,12 @@ def _contents(fill: Fill, units: str) -> str:
     """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
     simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
     said = []
-    for (mark, inserts), run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.inserts)):
-        cavities = [filled.cavity for filled in run]
-        words = f"{len(cavities)} {mark}"
-        if set_in := inserts.said(units):
-            words += f" ({set_in})"
+    for _, run in groupby(fill.cavities, key=lambda filled: filled.mark):
+        first, *others = run
+        cavities = [first.cavity, *(filled.cavity for filled in others)]
+        words = f"{len(cavities)} {first.mark}"
+        if told := ", ".join(word for word in (first.role, first.inserts.said(units)) if word):
+            words += f" ({told})"
         if not simple:
             words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
         said.append(glued(words))

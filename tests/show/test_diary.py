@@ -11,6 +11,8 @@ from blockrun.planner.plan import Plan
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, OffRack, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.inserts import Inserts
+from blockrun.show.jobs import _fills
+from blockrun.show.page import glued
 
 TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
 
@@ -157,3 +159,8 @@ def test_after_the_last_pour_each_night_counts_the_blocks_on_the_racks(small_pla
 
 def test_a_batch_says_its_crew(small_plan: Plan) -> None:
     assert [pour.people for pour in day_of(small_plan, THURSDAY).pours] == [2, 2]
+
+
+def test_a_block_with_a_role_is_said_to_be_one() -> None:
+    fill = Fill("gang-2/01", "", (Filled(1, "W600-2", role="lintel"), Filled(2, "W600-2", role="lintel")), alone=True)
+    assert [contents for _, contents in _fills((fill,), "SI")] == [glued("2 W600-2 (lintel)")]
