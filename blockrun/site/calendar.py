@@ -9,7 +9,6 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import Annotated
 
@@ -81,18 +80,6 @@ class Calendar(FileModel):
                 if minute < end:
                     return _at(day, max(minute, start))
         return _at(self.next_working_day(day + _ONE_DAY), self.windows[0][0])
-
-    def working_days(self, n: int) -> list[date]:
-        """Return the first ``n`` working days from the start."""
-        days = self._days()
-        return [next(days) for _ in range(n)]
-
-    def _days(self) -> Iterator[date]:
-        day = self.start
-        while True:
-            day = self.next_working_day(day)
-            yield day
-            day += _ONE_DAY
 
 
 @functools.lru_cache

@@ -282,6 +282,17 @@ def fraction(due: str, example: str, *, most: int) -> Written:
     return Written(due, example, read_fraction, {"type": ["string", "number"]}, least=Fraction(1, 50), most=most)
 
 
+def one_of(*words: str) -> Written:
+    """One word of a few."""
+
+    def read(text: str) -> str:
+        if text.strip() not in words:
+            raise BadInput(f"{text} is not known here", f"Write one of {', '.join(words)}.", value=text)
+        return text.strip()
+
+    return Written(f"one of {', '.join(words)}", words[0], read, {"enum": list(words)})
+
+
 _WEEKDAY_PATTERN: Final = "^(" + "|".join(f"{day}|{day.title()}|{day.upper()}" for day in WEEKDAYS) + ")"
 _CLOCK_PATTERN: Final = r"\d{1,2}:\d\d"
 _NAME_SCHEMA: Final = {"minLength": 1, "maxLength": NAME_LENGTH}

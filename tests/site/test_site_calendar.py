@@ -82,10 +82,6 @@ def test_the_next_working_minute_is_in_a_window(moment: str, found: str):
     assert calendar().next_working_minute(at(moment)) == at(found)
 
 
-def test_working_days_run_from_the_start():
-    assert [day.day for day in calendar(start=date(2027, 4, 10)).working_days(3)] == [10, 12, 13]
-
-
 @given(st.integers(0, 60 * 24 * 40))
 def test_the_next_working_minute_is_the_first_that_is_one(minutes: int):
     yard = calendar()

@@ -14,6 +14,7 @@ from blockrun.order.domes.part import DomeOpening, DomePart
 from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.settings import Inserts, Setting, Way, usable
 from blockrun.order.domes.wedge import Fit, gaps_mm
+from blockrun.order.said import mm
 
 TENSION_FROM_CROWN_DEG: Final = math.degrees(math.acos((math.sqrt(5) - 1) / 2))
 """On a hemisphere under its own weight, where the pull round the rings begins: cos = (sqrt 5 - 1)/2.
@@ -30,7 +31,7 @@ def why(dome: DomePart, course: Course, setting: Setting, found: Fit) -> str:
     gaps = gaps_mm(course, setting.laid, found.half_angle_rad)
     joints = f"head joints {min(gaps):.0f} to {max(gaps):.0f} mm"
     if setting.way is Way.PLAIN:
-        return f"plain blocks: {joints}, within {_mm(dome.least_joint_mm)} to {_mm(dome.most_joint_mm)}"
+        return f"plain blocks: {joints}, within {mm(dome.least_joint_mm)} to {mm(dome.most_joint_mm)}"
     longest = plain_length_mm(dome, course)
     instead = f"plain ones would be {longest:.0f} mm long at most" if longest > 0 else "plain ones would not go round"
     if setting.way is Way.TAPERED:
@@ -88,7 +89,7 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         return
     if not usable(dome, moulds):
         cavities = ", ".join(sorted({units.show_size(*mould.cavity_mm) for mould in moulds}))
-        due = f"{_mm(dome.course_mm)} high and {_mm(dome.thickness_mm)} thick"
+        due = f"{mm(dome.course_mm)} high and {mm(dome.thickness_mm)} thick"
         yield f"No cavity ({cavities}) gives blocks {due}: change course or thickness to fit one, or add a mould."
         return
     longest = max(mould.cavity_mm[0] for mould in usable(dome, moulds))
@@ -96,7 +97,7 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
     highest = max(mould.cavity_mm[1] for mould in plain)
     if dome.block_length_mm > longest:
         yield (
-            f"A block of {_mm(dome.block_length_mm)} is longer outside than the cavity, {_mm(longest)}; blocks no"
+            f"A block of {mm(dome.block_length_mm)} is longer outside than the cavity, {mm(longest)}; blocks no"
             " longer than that are taken."
         )
     sawn = [ring for ring in rings if ring.setting.way is Way.SAWN]
@@ -105,14 +106,14 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         outside = max(ring.setting.cast.height_mm for ring in high)
         fits = math.floor(dome.course_mm - (outside - highest))
         yield (
-            f"{_courses([ring.course for ring in high])}: {_mm(outside)} high outside, more than the cavity,"
-            f" {_mm(highest)}, as the beds lean; a course of {_mm(fits)} would fit, or a wider joint_most."
+            f"{_courses([ring.course for ring in high])}: {mm(outside)} high outside, more than the cavity,"
+            f" {mm(highest)}, as the beds lean; a course of {mm(fits)} would fit, or a wider joint_most."
         )
     across = 2 * crown.outside_radius_mm
     if dome.crown == "block" and across > highest + 0.5:
         yield (
-            f"The crown block is {_mm(math.ceil(across))} across outside, more than the cavity is high,"
-            f" {_mm(highest)}: cast it in a box of its own, or write crown: ring or crown: eye."
+            f"The crown block is {mm(math.ceil(across))} across outside, more than the cavity is high,"
+            f" {mm(highest)}: cast it in a box of its own, or write crown: ring or crown: eye."
         )
 
 
@@ -122,7 +123,7 @@ def _joints(dome: DomePart, rings: Sequence[Ring], slivers: Mapping[int, int]) -
         yield f"Bed joints open to {beds:.0f} mm outside; pack them with chips of block and mortar."
     if slivers:
         yield (
-            f"{_courses(list(slivers))}: a piece shorter than {_mm(dome.shortest_mm)} is left beside or over an"
+            f"{_courses(list(slivers))}: a piece shorter than {mm(dome.shortest_mm)} is left beside or over an"
             " opening; fill it with mortar and chips, or move or widen the opening a little."
         )
     lined = sum(ring.lined_up for ring in rings)
@@ -137,9 +138,9 @@ def _joints(dome: DomePart, rings: Sequence[Ring], slivers: Mapping[int, int]) -
 def _crown(dome: DomePart, crown: Crown) -> Iterator[str]:
     edge = 2 * crown.edge_radius_mm
     if dome.crown == "eye":
-        yield f"The eye is {_mm(round(edge))} wide inside; the ring round it carries the push of the dome."
+        yield f"The eye is {mm(round(edge))} wide inside; the ring round it carries the push of the dome."
     elif dome.crown == "ring":
-        yield f"The last ring leaves a hole {_mm(round(edge))} wide inside: close it with a plug cast in place."
+        yield f"The last ring leaves a hole {mm(round(edge))} wide inside: close it with a plug cast in place."
 
 
 def _springing(dome: DomePart) -> Iterator[str]:
@@ -149,7 +150,7 @@ def _springing(dome: DomePart) -> Iterator[str]:
         rise = dome.thickness_mm * math.sin(math.radians(lean))
         yield (
             f"The curve springs at {lean:.1f} deg from upright: build the bed of the first ring up to that lean,"
-            f" {_mm(round(rise))} at the outside, before laying it."
+            f" {mm(round(rise))} at the outside, before laying it."
         )
     cutting = [opening for opening in dome.openings if opening.sill_mm < dome.stem_mm < opening.head_mm]
     if not dome.stem_mm:
@@ -162,7 +163,7 @@ def _springing(dome: DomePart) -> Iterator[str]:
     free = max(opening.head_mm for opening in cutting) + dome.course_mm + dome.joint_mm
     yield (
         f"{names}: {'takes' if len(cutting) == 1 else 'take'} {part} out of the ring that ties the dome; a stem of"
-        f" {_mm(math.ceil(free))} would leave that ring whole, with a course over the opening."
+        f" {mm(math.ceil(free))} would leave that ring whole, with a course over the opening."
     )
 
 
@@ -206,7 +207,3 @@ def _courses(numbers: Sequence[int]) -> str:
 def _span(counts: Sequence[int]) -> str:
     low, high = min(counts), max(counts)
     return str(low) if low == high else f"{low} to {high}"
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")

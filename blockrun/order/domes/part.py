@@ -12,20 +12,9 @@ from blockrun.errors import BadInput
 from blockrun.order.domes.profile import Curve, Ellipse, catenary, hemisphere, pointed, segment
 from blockrun.order.domes.refuse import Where, find_faults
 from blockrun.order.need import Need
-from blockrun.site.fields import FileModel, Name, Written, quantity
+from blockrun.site.fields import FileModel, Name, one_of, quantity
 
 _Level = Annotated[float, quantity("length", "1.2 m", least=0, most=100_000)]
-
-
-def _one_of(*words: str) -> Written:
-    """One word of a few."""
-
-    def read(text: str) -> str:
-        if text.strip() not in words:
-            raise BadInput(f"{text} is not known here", f"Write one of {', '.join(words)}.", value=text)
-        return text.strip()
-
-    return Written(f"one of {', '.join(words)}", words[0], read, {"enum": list(words)})
 
 
 class DomeOpening(FileModel):
@@ -58,7 +47,7 @@ class DomePart(FileModel):
     )
     profile: Annotated[
         Literal["hemisphere", "segment", "pointed", "ellipse", "catenary"],
-        _one_of("hemisphere", "segment", "pointed", "ellipse", "catenary"),
+        one_of("hemisphere", "segment", "pointed", "ellipse", "catenary"),
     ] = Field(default="hemisphere", description="The curve of its section")
     rise_mm: Annotated[float, quantity("length", "2.6 m", above=0, most=100_000)] | None = Field(
         default=None, description="From the springing to the crown, inside; for any profile but the hemisphere"
@@ -85,10 +74,10 @@ class DomePart(FileModel):
     least_length_mm: Annotated[float, quantity("length", "150 mm", above=0, most=5000)] | None = Field(
         default=None, description="Shortest block or piece; a third of the block length unless told"
     )
-    blocks: Annotated[Literal["best", "plain", "tapered"], _one_of("best", "plain", "tapered")] = Field(
+    blocks: Annotated[Literal["best", "plain", "tapered"], one_of("best", "plain", "tapered")] = Field(
         default="best", description="Plain blocks with wedges of mortar, tapered blocks, or for each course the better"
     )
-    crown: Annotated[Literal["block", "ring", "eye"], _one_of("block", "ring", "eye")] = Field(
+    crown: Annotated[Literal["block", "ring", "eye"], one_of("block", "ring", "eye")] = Field(
         default="block", description="How it closes: a round block, a ring of points round a plug, or an open eye"
     )
     eye_diameter_mm: Annotated[float, quantity("length", "600 mm", above=0, most=50_000)] | None = Field(

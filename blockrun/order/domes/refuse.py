@@ -7,8 +7,8 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
-from blockrun import units
 from blockrun.order.domes.profile import along_at_height_mm
+from blockrun.order.said import mm
 
 if TYPE_CHECKING:
     from blockrun.order.domes.part import DomeOpening, DomePart
@@ -40,24 +40,24 @@ def find_faults(dome: DomePart) -> Iterator[Fault]:
 
 def _rise(dome: DomePart) -> Iterator[Fault]:
     rise, radius = dome.rise_mm, dome.radius_mm
-    half = _mm(radius)
+    half = mm(radius)
     if dome.profile == "hemisphere":
         if rise is not None and abs(rise - radius) > 0.5:
-            what = f"a hemisphere of {_mm(dome.inside_diameter_mm)} rises {half}, not {_mm(rise)}"
+            what = f"a hemisphere of {mm(dome.inside_diameter_mm)} rises {half}, not {mm(rise)}"
             yield ("rise",), what, "Take rise out, or choose another profile: segment, pointed, ellipse or catenary."
     elif rise is None:
         yield (
             ("profile",),
             f"profile {dome.profile} needs its rise",
-            f"Write a line such as rise: {_mm(_usual_rise(dome))}.",
+            f"Write a line such as rise: {mm(_usual_rise(dome))}.",
         )
     elif dome.profile == "pointed" and rise <= radius:
         yield ("rise",), f"a pointed dome rises more than half its width, {half}", "Write more, or profile: segment."
     elif dome.profile == "segment" and rise >= radius:
         yield ("rise",), f"a segment rises less than half its width, {half}", "Write less, or profile: pointed."
     elif not radius / 10 <= rise <= _STEEPEST * radius:
-        limits = f"from {_mm(radius / 10)} to {_mm(_STEEPEST * radius)}"
-        yield ("rise",), f"a rise of {_mm(rise)} is out of range for this width", f"Write a rise {limits}."
+        limits = f"from {mm(radius / 10)} to {mm(_STEEPEST * radius)}"
+        yield ("rise",), f"a rise of {mm(rise)} is out of range for this width", f"Write a rise {limits}."
 
 
 def _usual_rise(dome: DomePart) -> float:
@@ -67,20 +67,20 @@ def _usual_rise(dome: DomePart) -> float:
 
 def _thickness(dome: DomePart) -> Iterator[Fault]:
     if dome.thickness_mm > dome.radius_mm / 2:
-        what = f"the dome is too small for its thickness: half its width is {_mm(dome.radius_mm)}"
+        what = f"the dome is too small for its thickness: half its width is {mm(dome.radius_mm)}"
         yield ("thickness",), what, f"Write up to {_down(dome.radius_mm / 2)}."
 
 
 def _joints(dome: DomePart) -> Iterator[Fault]:
     for key, side in (("course", dome.course_mm), ("block_length", dome.block_length_mm)):
         if dome.joint_mm >= side:
-            yield ("joint",), f"the joint is no smaller than the {key}, {_mm(side)}", "Write a joint such as 10 mm."
+            yield ("joint",), f"the joint is no smaller than the {key}, {mm(side)}", "Write a joint such as 10 mm."
             return
     if dome.least_joint_mm > dome.joint_mm:
-        yield ("joint_least",), f"the thinnest joint is more than the joint, {_mm(dome.joint_mm)}", "Write less."
+        yield ("joint_least",), f"the thinnest joint is more than the joint, {mm(dome.joint_mm)}", "Write less."
     if dome.most_joint_mm < dome.joint_mm + ROUNDING_MM:
-        what = f"the widest joint leaves no room above the joint, {_mm(dome.joint_mm)}"
-        todo = f"Write at least {_mm(dome.joint_mm + ROUNDING_MM)}: blocks are made to whole millimetres."
+        what = f"the widest joint leaves no room above the joint, {mm(dome.joint_mm)}"
+        todo = f"Write at least {mm(dome.joint_mm + ROUNDING_MM)}: blocks are made to whole millimetres."
         yield ("joint_most",), what, todo
 
 
@@ -93,15 +93,15 @@ def _lengths(dome: DomePart) -> Iterator[Fault]:
         most = _down(0.8 * dome.block_length_mm)
         yield ("least_length",), "leaves hardly any length to choose below block_length", f"Write up to {most}."
     if 0 < dome.stem_mm < dome.joint_mm + dome.lowest_mm:
-        what = f"the stem is lower than a cut course and its joint, {_mm(dome.joint_mm + dome.lowest_mm)}"
-        yield ("stem",), what, f"Write 0 mm or at least {_mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
+        what = f"the stem is lower than a cut course and its joint, {mm(dome.joint_mm + dome.lowest_mm)}"
+        yield ("stem",), what, f"Write 0 mm or at least {mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
 
 
 def _courses(dome: DomePart) -> Iterator[Fault]:
     pitch = dome.course_mm + dome.joint_mm
     most = dome.curve.length_mm / (LEAST_COURSES + 0.5) - dome.joint_mm
     if dome.course_mm > most:
-        what = f"the dome is too small for its course: its curve is {_mm(dome.curve.length_mm)} long"
+        what = f"the dome is too small for its course: its curve is {mm(dome.curve.length_mm)} long"
         yield ("course",), what, f"Write up to {_down(most)}, or a wider dome."
         return
     steps = [dome.curve.at(step * pitch) for step in range(int(dome.curve.length_mm / pitch) + 1)]
@@ -109,7 +109,7 @@ def _courses(dome: DomePart) -> Iterator[Fault]:
         straight = math.hypot(below.radius_mm - above.radius_mm, below.height_mm - above.height_mm)
         if straight - dome.course_mm < dome.least_joint_mm:
             what = "the dome is too small for its course: straight blocks up the curve leave too thin a joint"
-            yield ("course",), what, f"Write a lower course than {_mm(dome.course_mm)}, or a wider joint."
+            yield ("course",), what, f"Write a lower course than {mm(dome.course_mm)}, or a wider joint."
             return
 
 
@@ -123,8 +123,8 @@ def _eye(dome: DomePart) -> Iterator[Fault]:
         return
     most = 2 * dome.curve.at(LEAST_COURSES * (dome.course_mm + dome.joint_mm)).radius_mm
     if not 2 * dome.smallest_mm <= dome.eye_diameter_mm <= most:
-        limits = f"from {_mm(math.ceil(2 * dome.smallest_mm))} to {_down(most)}"
-        yield ("eye_diameter",), f"an eye of {_mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
+        limits = f"from {mm(math.ceil(2 * dome.smallest_mm))} to {_down(most)}"
+        yield ("eye_diameter",), f"an eye of {mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
 
 
 def _openings(dome: DomePart) -> Iterator[Fault]:
@@ -144,12 +144,12 @@ def _openings(dome: DomePart) -> Iterator[Fault]:
 def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, str]]:
     """Why an opening is not within the dome, if it is not: its key, what is wrong, what to do."""
     if opening.width_mm >= dome.inside_diameter_mm:
-        wide = _mm(dome.inside_diameter_mm)
+        wide = mm(dome.inside_diameter_mm)
         yield "width", f"{opening.name} is wider than the dome, {wide}", f"Write a width well under {wide}."
         return
     highest = _highest_mm(dome, opening.width_mm / 2 + dome.shortest_mm)
     if opening.head_mm > highest:
-        head = _mm(opening.head_mm)
+        head = mm(opening.head_mm)
         what = f"the head of {opening.name}, {head} above the floor, is over the shell it goes through"
         room = highest - opening.sill_mm
         less = f"a height of up to {_down(room)}, " if room > 0 else ""
@@ -180,9 +180,5 @@ def _meet(dome: DomePart, one: DomeOpening, other: DomeOpening) -> bool:
     return apart < halves + dome.shortest_mm / radius
 
 
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")
-
-
 def _down(length_mm: float) -> str:
-    return _mm(math.floor(length_mm))
+    return mm(math.floor(length_mm))

@@ -14,8 +14,8 @@ from blockrun.order.drawings.build import build_walls
 from blockrun.order.drawings.dxf import MM_IN, read_dxf
 from blockrun.order.drawings.ifc import read_ifc
 from blockrun.order.drawings.sketch import Sketch
-from blockrun.order.walls.part import HowLaid, Length, Place, WallPart, one_of
-from blockrun.site.fields import FileModel, Name, Named
+from blockrun.order.walls.part import HowLaid, Length, Place, WallPart
+from blockrun.site.fields import FileModel, Name, Named, one_of
 
 _FORMATS: Final = (".dxf", ".ifc")
 

@@ -12,10 +12,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.drawings.plane import CLOSE_MM, Line, Point, beside, contains, cross, dot, minus, unit
 from blockrun.order.drawings.sketch import Outline
+from blockrun.order.said import mm
 
 _WIDEST: Final = 2.0
 """Of a wall, in thicknesses of the block; what is wider is a building (our choice)."""
@@ -143,7 +143,7 @@ def _same_ring(one: Line, other: Line) -> bool:
 def _thickness(label: str, drawn: float, thickness: float) -> BadInput:
     what = "thinner" if drawn < thickness else "thicker"
     return BadInput(
-        f"{label} is {_mm(drawn)} wide: {what} than the block, {_mm(thickness)}",
+        f"{label} is {mm(drawn)} wide: {what} than the block, {mm(thickness)}",
         "Draw the wall as thick as the block, or write a block as thick as the wall.",
         name="drawing",
     )
@@ -165,11 +165,7 @@ def _askew(outer: Outline, inner: Outline, thickness: float) -> BadInput:
     if _same_ring(beside(outer.points, gap, closed=True), inner.points):
         return _thickness(f"the wall between {outer.label} and {inner.label}", gap, thickness)
     return BadInput(
-        f"{inner.label} lies in {outer.label}, and not everywhere {_mm(thickness)} from it",
+        f"{inner.label} lies in {outer.label}, and not everywhere {mm(thickness)} from it",
         "Draw the inside of the building one thickness of the block from its outside, or each wall by itself.",
         name="drawing",
     )
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(round(length_mm, 1), "length")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from blockrun import units
 from blockrun.order.laid import Laid, Point, Role
+from blockrun.order.said import mm
 from blockrun.order.shape import Shape
 from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.course import Piece
@@ -84,12 +85,12 @@ def _height(corners: Sequence[Point], whole_mm: float) -> list[str]:
     heights = [up for _, up in upper]
     wide = upper[0][0] <= left + EPS_MM and upper[-1][0] >= right - EPS_MM
     if max(heights) - min(heights) <= EPS_MM and wide:
-        return [] if heights[0] >= whole_mm - EPS_MM else [f"to {_mm(heights[0])} high"]
+        return [] if heights[0] >= whole_mm - EPS_MM else [f"to {mm(heights[0])} high"]
     if upper[0][0] > left + EPS_MM:
         upper.insert(0, (left, 0.0))
     if upper[-1][0] < right - EPS_MM:
         upper.append((right, 0.0))
-    points = [f"{_mm(up)} high at {_mm(along - left)}" for along, up in upper]
+    points = [f"{mm(up)} high at {mm(along - left)}" for along, up in upper]
     return ["top sawn to the slope: " + ", ".join(points)]
 
 
@@ -100,7 +101,3 @@ def _mitres(stretch: Stretch, left: float, right: float) -> list[str]:
         for side, end, place in ends
         if end.mitre_deg and abs(place - end.at_mm) < EPS_MM
     ]
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from blockrun import units
 from blockrun.order.laid import CAUTION, Laid, Role
+from blockrun.order.said import mm
 from blockrun.order.walls.bond import EPS_MM, Gauge, overlap_at
 from blockrun.order.walls.course import Placed
 from blockrun.order.walls.heights import THIN_SHARE, Levels
@@ -59,12 +59,12 @@ def notes_of(
 def _heights(part: WallPart, way: Levels, n_sawn: Sequence[int]) -> Iterator[str]:
     if not way.special:
         if abs(way.bed_mm - part.joint_mm) > 1e-3:
-            beds = f"{_mm(way.bed_mm)} instead of {_mm(part.joint_mm)}"
+            beds = f"{mm(way.bed_mm)} instead of {mm(part.joint_mm)}"
             yield f"Beds are {beds}, so that whole courses make up the height."
         return
     bottom, top = n_sawn
     which, other = ("cut top course", "levelling course") if way.at_top else ("levelling course", "cut top course")
-    heights = f"{len(way.special)} x {_mm(way.special[0])}" if len(way.special) > 1 else _mm(way.special[0])
+    heights = f"{len(way.special)} x {mm(way.special[0])}" if len(way.special) > 1 else mm(way.special[0])
     mine, others = (top, bottom) if way.at_top else (bottom, top)
     why = f"{mine} sawn blocks against {others} with a {other}" if mine != others else f"{mine} sawn blocks either way"
     yield f"The height is no whole number of courses: a {which} of {heights}, {why}."
@@ -72,7 +72,7 @@ def _heights(part: WallPart, way: Levels, n_sawn: Sequence[int]) -> Iterator[str
 
 def _joints(part: WallPart, found: Found) -> Iterator[str]:
     if abs(found.gauge.joint_mm - part.joint_mm) > 1e-3:
-        joints = f"{_mm(found.gauge.joint_mm)} instead of {_mm(part.joint_mm)}"
+        joints = f"{mm(found.gauge.joint_mm)} instead of {mm(part.joint_mm)}"
         yield f"{found.stretch.name}: end joints are {joints}, so that whole blocks make up the length."
 
 
@@ -82,13 +82,13 @@ def _openings(part: WallPart, way: Levels, found: Found) -> Iterator[str]:
         if said:
             what = f"{found.stretch.name}, {opening.name}: the hole is {' and '.join(said)} to meet a bed"
             sill, height = max(0.0, hole.bottom_mm), hole.top_mm - hole.bottom_mm
-            yield f"{what}; pack it, or write sill: {_mm(sill)} and height: {_mm(height)}."
+            yield f"{what}; pack it, or write sill: {mm(sill)} and height: {mm(height)}."
         if not hole.over:
             yield f"{found.stretch.name}, {opening.name}: no course goes over it, so it has no lintel of blocks."
             continue
         bearing = min(_bearings(hole, found, way))
         if bearing < part.bearing_mm - EPS_MM:
-            what = f"its lintel bears on {_mm(bearing)} only, not {_mm(part.bearing_mm)}"
+            what = f"its lintel bears on {mm(bearing)} only, not {mm(part.bearing_mm)}"
             yield f"{found.stretch.name}, {opening.name}: {what}; widen what stands beside it, or ask the engineer."
 
 
@@ -115,14 +115,14 @@ def _shortcomings(found: Found) -> Iterator[str]:
     for what, limit, places in least:
         if places:
             course, along, length = min(places, key=lambda place: place[2])
-            where = f"the shortest, {_mm(length)}, in course {course} at {_mm(along)}"
-            short = f"{len(places)} {what}{'s' * (len(places) > 1)} under {_mm(limit)}"
+            where = f"the shortest, {mm(length)}, in course {course} at {mm(along)}"
+            short = f"{len(places)} {what}{'s' * (len(places) > 1)} under {mm(limit)}"
             yield f"{found.stretch.name}: {short}; {where}. Move an opening or a corner to mend it."
 
 
 def _slopes(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
     if any(one.n_wedges for one in found):
-        yield f"Wedges under slopes that are lower than {_mm(THIN_SHARE * part.block[1])} are made up in mortar."
+        yield f"Wedges under slopes that are lower than {mm(THIN_SHARE * part.block[1])} are made up in mortar."
 
 
 def _corners(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
@@ -135,10 +135,6 @@ def _corners(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
 
 def _engineer(part: WallPart, found: Sequence[Found], blocks: Sequence[Laid]) -> Iterator[str]:
     if any(one.over for run in found for one in run.holes):
-        yield f"{CAUTION} lintels, with a bearing of at least {_mm(part.bearing_mm)} each side, are {ENGINEER}."
+        yield f"{CAUTION} lintels, with a bearing of at least {mm(part.bearing_mm)} each side, are {ENGINEER}."
     if any(block.role is Role.RING_BEAM for block in blocks):
         yield f"{CAUTION} ring beams are {ENGINEER}."
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")

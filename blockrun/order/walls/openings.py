@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from blockrun import units
+from blockrun.order.said import mm
 from blockrun.order.walls.heights import Course
 from blockrun.order.walls.part import Opening
 from blockrun.order.walls.tops import Line, height_at
@@ -90,9 +90,9 @@ def changes(opening: Opening, hole: Hole, bed_mm: float) -> list[str]:
     """What is said when a hole is more than a bed larger than its opening."""
     said: list[str] = []
     if hole.top_mm - opening.head_mm > bed_mm + _EPS_MM:
-        said.append(f"{_mm(hole.top_mm - opening.head_mm)} higher at the head")
+        said.append(f"{mm(hole.top_mm - opening.head_mm)} higher at the head")
     if opening.sill_mm - hole.bottom_mm > bed_mm + _EPS_MM:
-        said.append(f"{_mm(opening.sill_mm - hole.bottom_mm)} lower at the sill")
+        said.append(f"{mm(opening.sill_mm - hole.bottom_mm)} lower at the sill")
     return said
 
 
@@ -108,7 +108,3 @@ def lintels(holes: Sequence[Hole], bearing_mm: float, apart_mm: float, span: tup
         else:
             found.append(Lintel(one.over, left, right))
     return found
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")

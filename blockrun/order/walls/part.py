@@ -10,24 +10,13 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.need import Need
 from blockrun.order.walls.refuse import find_faults
-from blockrun.site.fields import FileModel, Flag, Name, Size, Written, quantity
+from blockrun.site.fields import FileModel, Flag, Name, Size, Written, one_of, quantity
 from blockrun.site.values import read_whole
 
 EN_1996: Final = "EN 1996-1-1"
 LONGEST_MM: Final = 1_000_000.0
 Length = Annotated[float, quantity("length", "7.2 m", above=0, most=LONGEST_MM)]
 Place = Annotated[float, quantity("length", "1.2 m", least=0, most=LONGEST_MM)]
-
-
-def one_of(*words: str) -> Written:
-    """One word of a few."""
-
-    def read(text: str) -> str:
-        if text.strip() not in words:
-            raise BadInput(f"{text} is not known here", f"Write one of {', '.join(words)}.", value=text)
-        return text.strip()
-
-    return Written(f"one of {', '.join(words)}", words[0], read, {"enum": list(words)})
 
 
 def _read_overlap(text: str) -> str | float:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.order.said import mm
 from blockrun.order.walls.heights import LEAST_SHARE
 from blockrun.order.walls.runs import Stretch, resolve
 from blockrun.order.walls.tops import Line, height_at
@@ -45,23 +46,23 @@ def _fault(within: Within, key: str, what: str, todo: str) -> BadInput:
 def _measures(wall: WallPart) -> Iterator[BadInput]:
     length, height, _ = wall.block
     if wall.joint_mm >= min(length, height):
-        what = f"the joint is no smaller than the block, {_mm(min(length, height))}"
+        what = f"the joint is no smaller than the block, {mm(min(length, height))}"
         yield _fault((), "joint", what, "Write a joint such as 10 mm.")
     elif wall.give_mm >= wall.joint_mm > 0:
         yield _fault(
-            (), "joint_give", "joints that close so far are no joints", f"Write less than {_mm(wall.joint_mm)}."
+            (), "joint_give", "joints that close so far are no joints", f"Write less than {mm(wall.joint_mm)}."
         )
     if wall.least_mm > length / 2:
-        what = f"the shortest block is more than half of a block, {_mm(length / 2)}, so that no half would be laid"
-        yield _fault((), "least_length", what, f"Write up to {_mm(length / 2)}.")
+        what = f"the shortest block is more than half of a block, {mm(length / 2)}, so that no half would be laid"
+        yield _fault((), "least_length", what, f"Write up to {mm(length / 2)}.")
     most = (length - wall.joint_mm) / (3 if wall.bond == "third" else 2)
     if wall.overlap_mm > most:
-        what = f"an overlap of {_mm(wall.overlap_mm)} is more than a {wall.bond} bond of this block gives, {_mm(most)}"
+        what = f"an overlap of {mm(wall.overlap_mm)} is more than a {wall.bond} bond of this block gives, {mm(most)}"
         yield _fault((), "overlap", what, "Write less, or quarter.")
     least_height = wall.joint_mm + LEAST_SHARE * height
     if wall.height_mm < least_height:
-        what = f"the wall is lower than the lowest course and its joint, {_mm(least_height)}"
-        yield _fault((), "height", what, f"Write at least {_mm(math.ceil(least_height))}, or a lower block.")
+        what = f"the wall is lower than the lowest course and its joint, {mm(least_height)}"
+        yield _fault((), "height", what, f"Write at least {mm(math.ceil(least_height))}, or a lower block.")
     most_courses = math.ceil(wall.height_mm / (height + wall.joint_mm) - 1e-6)
     if wall.ring_beams and max(wall.ring_beams) > most_courses:
         what = f"the wall has no course {max(wall.ring_beams)}"
@@ -76,7 +77,7 @@ def _size(wall: WallPart) -> Iterator[BadInput]:
         rise = max([wall.height_mm + (straight.gable_mm or 0.0), *(top.height_mm for top in straight.tops)])
         total += along * rise / ((length + wall.joint_mm) * (height + wall.joint_mm))
         if along < wall.least_mm:
-            what = f"{straight.name} is shorter than the shortest block, {_mm(wall.least_mm)}"
+            what = f"{straight.name} is shorter than the shortest block, {mm(wall.least_mm)}"
             yield _fault(within, "length", what, "Write a longer wall, or a least_length.")
     if total > MOST_BLOCKS:
         what = f"the wall would take some {total:.0f} blocks"
@@ -122,8 +123,8 @@ def _piers(within: Within, straight: Straight, length: float) -> Iterator[BadInp
     for index, pier in enumerate(straight.piers):
         here, far = (*within, "piers", index), pier.at_mm + pier.width_mm
         if far > length:
-            what = f"the pier ends beyond the wall, which is {_mm(length)} long"
-            yield _fault(here, "at", what, f"Write up to {_mm(length - pier.width_mm)}, or a smaller width.")
+            what = f"the pier ends beyond the wall, which is {mm(length)} long"
+            yield _fault(here, "at", what, f"Write up to {mm(length - pier.width_mm)}, or a smaller width.")
         for opening in straight.openings:
             if pier.at_mm < opening.to_mm and opening.from_mm < far:
                 yield _fault(here, "at", f"the pier stands in the opening {opening.name}", "Move one of them.")
@@ -139,7 +140,7 @@ def _tops(wall: WallPart, within: Within, straight: Straight, length: float) -> 
         yield _fault(within, "tops", "two heights are given for one place", "Take one of them out.")
     if len(places) < 2 or places[0] > 0 or abs(places[-1] - length) > 1:
         what = "the heights do not go from end to end"
-        todo = f"Write a height at 0 m, one at {_mm(length)}, and any between."
+        todo = f"Write a height at 0 m, one at {mm(length)}, and any between."
         yield _fault(within, "tops", what, todo)
 
 
@@ -163,11 +164,11 @@ def _openings(wall: WallPart, within: Within, straight: Straight, stretch: Stret
 
 def _outside(here: Within, opening: Opening, length: float) -> BadInput | None:
     if opening.width_mm > length:
-        what = f"{opening.name} is wider than the wall, which is {_mm(length)} long"
-        return _fault(here, "width", what, f"Write a width up to {_mm(length - opening.from_mm)}.")
+        what = f"{opening.name} is wider than the wall, which is {mm(length)} long"
+        return _fault(here, "width", what, f"Write a width up to {mm(length - opening.from_mm)}.")
     if opening.to_mm > length + 1e-6:
-        what = f"{opening.name} ends {_mm(opening.to_mm - length)} beyond the end of the wall"
-        return _fault(here, "from", what, f"Write from up to {_mm(length - opening.width_mm)}, or a smaller width.")
+        what = f"{opening.name} ends {mm(opening.to_mm - length)} beyond the end of the wall"
+        return _fault(here, "from", what, f"Write from up to {mm(length - opening.width_mm)}, or a smaller width.")
     return None
 
 
@@ -178,7 +179,7 @@ def _in_a_corner(here: Within, opening: Opening, stretch: Stretch, least: float)
     if first - 1e-6 <= opening.from_mm and opening.to_mm <= last + 1e-6:
         return None
     what = f"{opening.name} leaves no room for a block beside the corner of {stretch.name}"
-    return _fault(here, "from", what, f"Let it lie from {_mm(first)} to {_mm(last)}.")
+    return _fault(here, "from", what, f"Let it lie from {mm(first)} to {mm(last)}.")
 
 
 def _too_high(here: Within, opening: Opening, line: Line) -> BadInput | None:
@@ -187,11 +188,9 @@ def _too_high(here: Within, opening: Opening, line: Line) -> BadInput | None:
     if opening.head_mm <= room + 1e-6:
         return None
     if opening.sill_mm >= room:
-        return _fault(here, "sill", f"the sill of {opening.name} is over the wall, {_mm(room)} high there", "Lower it.")
-    what = (
-        f"the head of {opening.name}, {_mm(opening.head_mm)} above the floor, is over the wall, {_mm(room)} high there"
-    )
-    return _fault(here, "height", what, f"Write a height up to {_mm(room - opening.sill_mm)}, or a lower sill.")
+        return _fault(here, "sill", f"the sill of {opening.name} is over the wall, {mm(room)} high there", "Lower it.")
+    what = f"the head of {opening.name}, {mm(opening.head_mm)} above the floor, is over the wall, {mm(room)} high there"
+    return _fault(here, "height", what, f"Write a height up to {mm(room - opening.sill_mm)}, or a lower sill.")
 
 
 def _overlapping(here: Within, opening: Opening, others: Sequence[Opening]) -> BadInput | None:
@@ -199,7 +198,7 @@ def _overlapping(here: Within, opening: Opening, others: Sequence[Opening]) -> B
         beside = opening.to_mm <= other.from_mm or other.to_mm <= opening.from_mm
         if not beside and opening.sill_mm < other.head_mm and other.sill_mm < opening.head_mm:
             what = f"{opening.name} and {other.name} overlap"
-            todo = f"{other.name} takes {_mm(other.from_mm)} to {_mm(other.to_mm)}: move one, or make it smaller."
+            todo = f"{other.name} takes {mm(other.from_mm)} to {mm(other.to_mm)}: move one, or make it smaller."
             return _fault(here, "from", what, todo)
     return None
 
@@ -214,7 +213,7 @@ def _outline(wall: WallPart) -> Iterator[BadInput]:
     for index, run in enumerate(wall.outline):
         if run.length_mm < least:
             what = f"{run.name} is too short to have a corner at each end"
-            yield _fault(("outline", index), "length", what, f"Write at least {_mm(least)}.")
+            yield _fault(("outline", index), "length", what, f"Write at least {mm(least)}.")
     if wall.closed:
         yield from _closes(wall)
 
@@ -229,7 +228,7 @@ def _closes(wall: WallPart) -> Iterator[BadInput]:
         what = f"the corners of the outline turn {_deg(heading)} in all, and once round is 360 deg"
         yield _fault((), "outline", what, "Walk round the building anti-clockwise; mend a corner or an angle.")
     elif math.hypot(x, y) > CLOSES_MM:
-        what = f"the outline ends {_mm(math.hypot(x, y))} from where it starts"
+        what = f"the outline ends {mm(math.hypot(x, y))} from where it starts"
         yield _fault((), "outline", what, "Correct the length of a run, or write closed: false.")
 
 
@@ -257,7 +256,7 @@ def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, 
     if at < clear + wall.least_mm or far > run.length_mm - clear - wall.least_mm:
         what = f"{inner.name} meets {host} too near its end to be bonded"
         low, high = clear + wall.least_mm, run.length_mm - clear - wall.least_mm - wall.block[2]
-        yield _fault(here, key, what, f"Write from {_mm(low)} to {_mm(high)}.")
+        yield _fault(here, key, what, f"Write from {mm(low)} to {mm(high)}.")
     for other in wall.inner_walls[: wall.inner_walls.index(inner)]:
         for name, place in ((other.from_run, other.at_mm), (other.to, other.to_at_mm)):
             if name == host and place is not None and abs(place - at) < clear + wall.joint_mm + wall.least_mm:
@@ -266,10 +265,6 @@ def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, 
     for opening in run.openings:
         if opening.from_mm < far + wall.joint_mm and at - wall.joint_mm < opening.to_mm:
             yield _fault(here, key, f"{inner.name} meets {host} in its opening {opening.name}", "Move one of them.")
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")
 
 
 def _deg(angle: float) -> str:

@@ -91,7 +91,7 @@ def test_joints_open_a_little_rather_than_blocks_being_cut() -> None:
     layout = lay_wall(wall(length_mm=6095))
     assert lengths(course(layout, 1)) == [600] * 10
     assert layout.notes == (
-        "north: end joints are 10.56 mm instead of 10 mm, so that whole blocks make up the length.",
+        "north: end joints are 10.6 mm instead of 10 mm, so that whole blocks make up the length.",
     )
 
 
