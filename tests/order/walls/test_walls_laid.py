@@ -90,9 +90,7 @@ def test_a_sliver_is_merged_into_its_neighbour() -> None:
 def test_joints_open_a_little_rather_than_blocks_being_cut() -> None:
     layout = lay_wall(wall(length_mm=6095))
     assert lengths(course(layout, 1)) == [600] * 10
-    assert layout.notes == (
-        "north: end joints are 10.6 mm instead of 10 mm, so that whole blocks make up the length.",
-    )
+    assert layout.notes == ("north: end joints are 10.6 mm instead of 10 mm, so that whole blocks make up the length.",)
 
 
 def test_beds_open_a_little_rather_than_a_course_being_cut() -> None:
