@@ -54,6 +54,7 @@ class Counts:
         self.pour_slots = range(slots.of_day[self.first][0], slots.of_day[self.last][-1] + 1)
         self.kinds = range(len(self.problem.moulds))
         self.left = self.state.left_to_pour(self.problem)
+        self.useful = self.problem.useful(self.left)
         self.standing = {kind: Standing.of(self.when, kind, self.state) for kind in self.kinds}
         self._pours()
         self._batches()
@@ -76,14 +77,14 @@ class Counts:
     def _pours(self) -> None:
         problem, model = self.problem, self.model
         self.turns = {kind: self._running(partial(self._most_turns, kind), f"turns {kind}") for kind in self.kinds}
-        self.blocks: dict[int, dict[tuple[int, int], cp_model.IntVar]] = {
+        self.filled: dict[int, dict[tuple[int, int], cp_model.IntVar]] = {
             slot: {
-                (kind, block): model.new_int_var(
-                    0, min(self.left[block], self._most_cast(kind, slot)), f"blocks {slot} {kind} {block}"
+                (kind, casting): model.new_int_var(
+                    0, min(self.useful[casting], self._most_filled(kind, slot)), f"filled {slot} {kind} {casting}"
                 )
                 for kind in self.kinds
-                for block in sorted(problem.moulds[kind].casts)
-                if self.left[block] and slot in self.turns[kind].of
+                for casting in sorted(problem.moulds[kind].casts)
+                if self.useful[casting] and slot in self.turns[kind].of
             }
             for slot in self.slots
         }
@@ -91,10 +92,23 @@ class Counts:
             block: model.new_int_var(0, self.left[block] if self.overflow else 0, f"later {block}")
             for block in range(len(problem.formats))
         }
-        self.cast = {kind: self._running(partial(self._most_cast, kind), f"cast {kind}") for kind in self.kinds}
-        for kind, cast in self.cast.items():
-            for slot, number in cast.of.items():
-                model.add(number == sum(n for (k, _), n in self.blocks[slot].items() if k == kind))
+        self.cavities = {kind: self._summed(kind, "cavities", lambda _: 1) for kind in self.kinds}
+        # a block a cavity, but for slabs
+        self.cast = {
+            kind: self._summed(kind, "cast", lambda number: problem.castings[number].blocks)
+            if problem.moulds[kind].casts - {*range(len(problem.formats))}
+            else self.cavities[kind]
+            for kind in self.kinds
+        }
+
+    def _summed(self, kind: int, name: str, each: Callable[[int], int]) -> Running:
+        """What is poured in a kind of mould in each slot, a casting counted as so many."""
+        most = max(map(each, self.problem.moulds[kind].casts), default=1)
+        summed = self._running(lambda slot: most * self._most_filled(kind, slot), f"{name} {kind}")
+        for slot, number in summed.of.items():
+            filled = self.filled[slot].items()
+            self.model.add(number == sum(each(casting) * n for (k, casting), n in filled if k == kind))
+        return summed
 
     def _most_turns(self, kind: int, slot: int) -> int:
         """Turns that may be poured in a slot."""
@@ -102,7 +116,7 @@ class Counts:
             return 0
         return self.limits.chains.turns_on(kind, self.when.slots.all[slot].day)
 
-    def _most_cast(self, kind: int, slot: int) -> int:
+    def _most_filled(self, kind: int, slot: int) -> int:
         return self._most_turns(kind, slot) * self.problem.moulds[kind].cavities
 
     def _most_done(self, kind: int, slot: int) -> int:
@@ -111,7 +125,7 @@ class Counts:
         return (mould.bases or mould.count) + self.limits.chains.turns_on(kind, self.when.slots.all[slot].day)
 
     def _most_racked(self, kind: int, slot: int) -> int:
-        return self._most_done(kind, slot) * self.problem.moulds[kind].cavities
+        return self._most_done(kind, slot) * self.problem.most_blocks(kind)
 
     def _batches(self) -> None:
         """For each mixer and mix how many batches, and how much cement in all."""
@@ -122,7 +136,7 @@ class Counts:
             self.batches[slot], self.cement_in[slot] = {}, {}
             for index, maker in enumerate(limits.mixing.makers):
                 most = limits.mixing.batches_in(self.when.slots.all[slot], maker)
-                if most and any(self.left[block] for block in limits.weighing.formats_of(maker.mix)):
+                if most and any(self.useful[casting] for casting in limits.weighing.castings_of(maker.mix)):
                     number = model.new_int_var(0, most, f"batches {slot} {index}")
                     cement = model.new_int_var(0, most * maker.most_cement, f"cement {slot} {index}")
                     model.add(cement <= maker.most_cement * number)
@@ -139,9 +153,9 @@ class Counts:
     def _running(self, most: Callable[[int], int], name: str) -> Running:
         return Running(self.model, self.slots, most, name)
 
-    def poured(self, slot: int, block: int) -> Expression:
-        """Blocks of a format poured in a slot."""
-        return sum((number for (_, b), number in self.blocks[slot].items() if b == block), start=0)
+    def poured(self, slot: int, casting: int) -> Expression:
+        """How many of a casting are poured in a slot."""
+        return sum((number for (_, c), number in self.filled[slot].items() if c == casting), start=0)
 
     def _slots_of(self, day: int) -> range:
         return self.when.slots.of_day[day]
@@ -162,19 +176,25 @@ class Counts:
     # the rules
 
     def _ordered_blocks(self) -> None:
-        """Every block still to pour is poured once."""
+        """Every block still to pour is poured once; of those that slabs give, there may be more."""
+        given: dict[int, list[Expression]] = {block: [] for block in range(len(self.left))}
+        for casting, of in enumerate(self.problem.castings):
+            if self.useful[casting]:
+                poured = sum((self.poured(slot, casting) for slot in self.pour_slots), start=0)
+                for block, count in of.gives:
+                    given[block].append(count * poured)
         for block, left in enumerate(self.left):
-            poured = sum((self.poured(slot, block) for slot in self.pour_slots), start=0)
-            self.model.add(poured + self.later[block] == left)
+            cast = sum(given[block], start=self.later[block])
+            self.model.add(cast >= left if block in self.problem.sawn else cast == left)
 
     def _filled_moulds(self, kind: int) -> None:
-        """A turn casts at most its cavities and at least one block; late blocks are in turns that end late."""
-        cavities, turns, cast = self.problem.moulds[kind].cavities, self.turns[kind], self.cast[kind]
+        """A turn fills at most its cavities and at least one; what is poured late is in turns that end late."""
+        cavities, turns, filled = self.problem.moulds[kind].cavities, self.turns[kind], self.cavities[kind]
         for day in self.pour_days:
             of_day = self._slots_of(day)
             for slot in of_day:
-                self.model.add(cast.between(slot, of_day[-1]) <= cavities * turns.between(slot, of_day[-1]))
-            self.model.add(cast.between(of_day[0], of_day[-1]) >= turns.between(of_day[0], of_day[-1]))
+                self.model.add(filled.between(slot, of_day[-1]) <= cavities * turns.between(slot, of_day[-1]))
+            self.model.add(filled.between(of_day[0], of_day[-1]) >= turns.between(of_day[0], of_day[-1]))
 
     def _chains(self, kind: int) -> None:
         """No chain of refills is shorter than the earliest one."""
@@ -199,17 +219,17 @@ class Counts:
                 model.add(turns.by(slot) <= at.free_sides + turns.by(bared[slot]) + at.sides_by(slot))
 
     def _blocks_in_moulds(self, kind: int) -> None:
-        """Blocks stay in the moulds of turns not stripped, at most their cavities and at least one each."""
-        at, cavities = self.standing[kind], self.problem.moulds[kind].cavities
+        """Blocks stay in the moulds of turns not stripped, at most so many as these give and at least one each."""
+        at, most = self.standing[kind], self.problem.most_blocks(kind)
         turns, stripped, racked, cast = self.turns[kind], self.stripped[kind], self.racked[kind], self.cast[kind]
         for day in self.days:
             last = self._slots_of(day)[-1]
             in_moulds = turns.by(last) + at.to_strip - stripped.by(last)
             blocks = cast.by(last) + at.blocks_in_moulds - racked.by(last)
-            self.model.add(blocks <= cavities * in_moulds)
+            self.model.add(blocks <= most * in_moulds)
             self.model.add(blocks >= in_moulds)
         for slot in self.slots:
-            self.model.add(racked.of[slot] <= cavities * stripped.of[slot])
+            self.model.add(racked.of[slot] <= most * stripped.of[slot])
             self.model.add(racked.of[slot] >= stripped.of[slot])
 
     def _frost(self) -> None:
@@ -278,8 +298,8 @@ class Counts:
         """Batches hold the blocks poured from them, by volume and however else these are weighed."""
         weighing = self.limits.weighing
         for mix, ways in weighing.ways.items():
-            formats = weighing.formats_of(mix)
-            volumes = tuple(coarse(self.problem.formats[block].volume) for block in formats)
+            castings = weighing.castings_of(mix)
+            volumes = tuple(coarse(self.problem.castings[number].volume) for number in castings)
             makers = {i: maker for i, maker in enumerate(self.limits.mixing.makers) if maker.mix == mix}
             for slot in self.pour_slots:
                 room = [
@@ -287,17 +307,17 @@ class Counts:
                     for i, number in self.batches[slot].items()
                     if i in makers
                 ]
-                self.model.add(self._weight(formats, volumes, range(slot, slot + 1)) <= sum(room))
+                self.model.add(self._weight(castings, volumes, range(slot, slot + 1)) <= sum(room))
             for weights in ways:
                 held = {i: weighing.held(mix, weights, maker.biggest.room) for i, maker in makers.items()}
                 for day in self.pour_days:
                     of_day = self._slots_of(day)
                     numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]
-                    self.model.add(self._weight(formats, weights, of_day) <= sum(numbers))
+                    self.model.add(self._weight(castings, weights, of_day) <= sum(numbers))
 
-    def _weight(self, formats: list[int], weights: tuple[int, ...], slots: range) -> Expression:
-        pairs = [(block, weight) for block, weight in zip(formats, weights, strict=True) if weight]
-        return sum((weight * self.poured(slot, block) for slot in slots for block, weight in pairs), start=0)
+    def _weight(self, castings: list[int], weights: tuple[int, ...], slots: range) -> Expression:
+        pairs = [(casting, weight) for casting, weight in zip(castings, weights, strict=True) if weight]
+        return sum((weight * self.poured(slot, casting) for slot in slots for casting, weight in pairs), start=0)
 
     def _stock(self) -> None:
         """Cement and agent are there before they are used: looked at before each delivery and at the end."""

@@ -8,10 +8,12 @@ adds up to block-days late.
 from __future__ import annotations
 
 from collections import Counter
+from fractions import Fraction
 from functools import cache, cached_property
 
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import Load, Problem
+from blockrun.optimiser.problem import Load, Mould, Problem
+from blockrun.optimiser.shares import least_each
 
 Formats = frozenset[int]
 
@@ -49,7 +51,10 @@ class Curve:
     def _sets(self) -> list[Formats]:
         """All formats, then those of each mould, then each by itself."""
         ordered = frozenset(b for b, block in enumerate(self.problem.formats) if block.demand)
-        of_moulds = {mould.casts & ordered for mould in self.problem.moulds} - {frozenset(), ordered}
+        of_moulds = {
+            frozenset(block for block in ordered if self._most_of(mould, frozenset({block})))
+            for mould in self.problem.moulds
+        } - {frozenset(), ordered}
         single = {frozenset({block}) for block in ordered} - of_moulds
         return [ordered, *sorted(of_moulds, key=sorted), *sorted(single, key=sorted)]
 
@@ -100,12 +105,18 @@ class Curve:
     def _by_moulds(self, formats: Formats) -> list[int]:
         poured = [0] * len(self.problem.days)
         for kind, mould in enumerate(self.problem.moulds):
-            if mould.casts & formats:
+            blocks = self._most_of(mould, formats)
+            if blocks:
                 turns = [self._turns(kind, base=True)] if mould.bases else []
                 turns.append(self._turns(kind, base=False))
                 for day, most in enumerate(map(min, *turns) if len(turns) > 1 else turns[0]):
-                    poured[day] += mould.cavities * most
+                    poured[day] += mould.cavities * blocks * most
         return poured
+
+    def _most_of(self, mould: Mould, formats: Formats) -> int:
+        """Blocks of these formats that one cavity gives at the most."""
+        castings = (self.problem.castings[number] for number in mould.casts)
+        return max((sum(n for block, n in casting.gives if block in formats) for casting in castings), default=0)
 
     def _turns(self, kind: int, *, base: bool) -> list[int]:
         """Most turns of a kind begun by the end of each day, by its sides or its bases alone."""
@@ -128,7 +139,7 @@ class Curve:
         problem = self.problem
         if not problem.rack_for:
             return [1 << 40] * len(problem.days)
-        in_moulds = sum((m.bases or m.count) * m.cavities for m in problem.moulds if m.casts & formats)
+        in_moulds = sum((m.bases or m.count) * m.cavities * self._most_of(m, formats) for m in problem.moulds)
         first = min(
             (poured for kind in range(len(problem.moulds)) if (poured := self._first_stripped(kind)) is not None),
             default=None,
@@ -155,12 +166,16 @@ class Curve:
             rooms.append(total)
         return rooms
 
+    @cached_property
+    def _volumes(self) -> dict[int, int | Fraction]:
+        """Mix that a block takes at the least, a share of its slab's waste included where it is sawn."""
+        problem = self.problem
+        return least_each(problem, {number: problem.castings[number].volume for number in problem.in_moulds})
+
     def _affordable(self, formats: Formats, price: dict[int, float], budget: list[float]) -> list[int]:
         """Most blocks that a budget buys by the end of each day, the cheapest first, a volume at its mix's price."""
-        problem = self.problem
-        costs = sorted(
-            (problem.formats[b].volume * price[problem.formats[b].mix], problem.formats[b].demand) for b in formats
-        )
+        of_block = {b: self.problem.formats[b] for b in formats}
+        costs = sorted((float(self._volumes[b]) * price[block.mix], block.demand) for b, block in of_block.items())
         bought = []
         for left in budget:
             blocks = 0

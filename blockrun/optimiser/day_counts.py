@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 class DayCounts:
     """What a day is to do.
 
-    ``waves`` are the blocks by (mould, format), those that can be poured sooner first: the foreman has
+    ``waves`` are the castings by (mould, casting), those that can be poured sooner first: the foreman has
     moulds that stand free, those stripped first and second turns, counting ahead has one wave. ``strips`` by
     mould; ``early`` the turns of each mould to be poured by a minute: (mould, minute, turns).
     """
@@ -24,8 +24,8 @@ class DayCounts:
     early: tuple[tuple[int, int, int], ...] = ()
 
     @property
-    def blocks(self) -> int:
-        """Blocks of all waves."""
+    def castings(self) -> int:
+        """Castings of all waves."""
         return sum(sum(wave.values()) for wave in self.waves)
 
 
@@ -37,11 +37,11 @@ def read(counts: Counts, value: Value) -> dict[int, DayCounts]:
 def _read_day(counts: Counts, day: int, value: Value) -> DayCounts:
     slots = counts.when.slots
     of_day = slots.of_day[day]
-    blocks: dict[tuple[int, int], int] = {}
+    filled: dict[tuple[int, int], int] = {}
     for slot in of_day:
-        for key, var in counts.blocks[slot].items():
+        for key, var in counts.filled[slot].items():
             if count := value(var):
-                blocks[key] = blocks.get(key, 0) + count
+                filled[key] = filled.get(key, 0) + count
     early: list[tuple[int, int, int]] = []
     strips = {}
     for kind in counts.kinds:
@@ -49,4 +49,4 @@ def _read_day(counts: Counts, day: int, value: Value) -> DayCounts:
         for slot in of_day[:-1]:
             if by_then := value(counts.turns[kind].between(of_day[0], slot)):
                 early.append((kind, slots.all[slot].last, by_then))
-    return DayCounts((blocks,), {k: n for k, n in strips.items() if n}, tuple(early))
+    return DayCounts((filled,), {k: n for k, n in strips.items() if n}, tuple(early))

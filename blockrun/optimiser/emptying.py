@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from blockrun.optimiser.asked import Asked
@@ -80,15 +81,15 @@ class Emptying:
                 self.board.price += _TURN_NOT_STRIPPED * self._worth_of(kind) * short
 
     def _worth_of(self, kind: int) -> int:
-        """Weight of the most wanted block a kind of mould casts."""
-        left = self.board.state.left_to_pour(self.problem)
-        return max((self.asked.worth.get(b, 1) for b in self.problem.moulds[kind].casts if left[b]), default=1)
+        """Weight of the most wanted thing a kind of mould casts."""
+        useful = self.problem.useful(self.board.state.left_to_pour(self.problem))
+        return max((self.asked.worth.get(c, 1) for c in self.problem.moulds[kind].casts if useful[c]), default=1)
 
     def read(self, value: Value) -> list[tuple[Turn, Turn]]:
         """Each of these turns as it was, and as it is after the day of an answer."""
         after = []
         for turn, tasks in self.old:
-            moved = Turn(turn.mould, turn.fills, turn.sides, turn.strip, turn.clean)
+            moved = replace(turn)
             self.board.finish(moved, tasks, value)
             after.append((turn, moved))
         return after

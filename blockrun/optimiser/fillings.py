@@ -163,12 +163,13 @@ class Fillings:
         table = problem.ripe_sides[kind]
         if mould.bases and table is not None:
             sides = self.board.once_ripe(table, poured, mould.sides, f"{name} sides")
-        strip_length = mould.strip + problem.move[mould.cavities]
+        blocks = problem.most_blocks(kind)
+        strip_length = mould.strip + problem.move[blocks]
         if not mould.bases or sides is not None:
             strip = self.board.once_ripe(problem.ripe_strip, poured, strip_length, f"{name} strip")
         if strip is not None:
             clean = self.board.task(f"{name} clean", mould.clean)
-            self.board.after_strip(sides, strip, clean, mould.strip, mould.cavities, f"{name}")
+            self.board.after_strip(sides, strip, clean, mould.strip, blocks, f"{name}")
         return Tasks(sides, strip, clean)
 
     # the answer
@@ -185,7 +186,7 @@ class Fillings:
             if j == index and value(part):
                 content[block] = content.get(block, 0) + value(part)
         load = self.problem.loads[filling.load]
-        volume = sum(n * self.problem.formats[block].volume for block, n in content.items())
+        volume = sum(n * self.problem.castings[number].volume for number, n in content.items())
         smaller = next(
             of for of in self.problem.loads if (of.mixer, of.mix) == (load.mixer, load.mix) and of.room >= volume
         )
@@ -213,7 +214,8 @@ class Fillings:
                 if batch is not None:
                     poured += [(waiting[index, kind].pop(0), batch) for _ in range(value(fill))]
             if poured:
-                turn = Turn(kind, sorted(poured, key=lambda fill: (fill[1].start, fill[0])))
+                blocks = sum(self.problem.castings[number].blocks for number, _ in poured)
+                turn = Turn(kind, sorted(poured, key=lambda fill: (fill[1].start, fill[0])), blocks=blocks)
                 self.board.finish(turn, tasks, value)
                 begun.append(turn)
         return begun

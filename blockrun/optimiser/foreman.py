@@ -15,6 +15,9 @@ from blockrun.optimiser.problem import MINUTES_A_DAY, Mould, Problem
 from blockrun.optimiser.standing import mould_from, sides_from
 from blockrun.optimiser.state import State, Turn
 
+Rank = tuple[int, float, int]
+Urgency = Callable[[int], Rank]
+
 _TAKEN = 0.85
 _MOODS = 0.5
 _MOOD_DAYS = 4
@@ -77,8 +80,9 @@ class Foreman:
             mould = self.problem.moulds[chance.kind]
             chain = self.limits.reach.chain(chance.kind, chance.free, base=not mould.bases, until=now // MINUTES_A_DAY)
             for _ in chain[1:]:
-                if mould.cavities <= room or mould.bases:
-                    room -= 0 if mould.bases else mould.cavities
+                blocks = self.problem.most_blocks(chance.kind)
+                if blocks <= room or mould.bases:
+                    room -= 0 if mould.bases else blocks
                     found.append(Chance(chance.kind, chance.free, 2))
         return found
 
@@ -102,40 +106,55 @@ class Foreman:
         return mould_from(self.limits.reach, turn, now)
 
     def day(self, state: State) -> DayCounts:
-        """Blocks and turns of the day: as many moulds as there is something to cast in."""
+        """Castings and turns of the day: as many moulds as there is something to cast in."""
         urgency = self._urgency(state)
         left = state.left_to_pour(self.problem)
         waves: tuple[dict[tuple[int, int], int], ...] = ({}, {}, {})
         for chance in sorted(self.chances(state), key=self._choosy_first):
             mould, wave = self.problem.moulds[chance.kind], waves[chance.wave]
             for _ in range(mould.cavities):
-                block = min((b for b in mould.casts if left[b]), key=urgency, default=None)
-                if block is not None:
-                    left[block] -= 1
-                    wave[chance.kind, block] = wave.get((chance.kind, block), 0) + 1
+                chosen = self._most_urgent(mould, left, urgency)
+                if chosen is not None:
+                    for block, count in self.problem.castings[chosen].gives:
+                        left[block] = max(0, left[block] - count)
+                    wave[chance.kind, chosen] = wave.get((chance.kind, chosen), 0) + 1
         return DayCounts(waves, {kind: 1 << 20 for kind in range(len(self.problem.moulds))})
 
+    def _most_urgent(self, mould: Mould, left: list[int], urgency: Urgency) -> int | None:
+        """What a mould had best cast: the most urgent block, and of the slabs that give it the most useful."""
+        best: tuple[Rank, int, int] | None = None
+        for number in mould.casts:
+            wanted = [(block, min(count, left[block])) for block, count in self.problem.castings[number].gives]
+            ranks = [urgency(block) for block, count in wanted if count]
+            if ranks:
+                of_use = sum(count * self.problem.formats[block].volume for block, count in wanted)
+                rank = (min(ranks), -of_use, number)
+                best = rank if best is None else min(best, rank)
+        return None if best is None else best[2]
+
     def _choosy_first(self, chance: Chance) -> tuple[bool, int, int]:
-        """Moulds that cast few formats choose first, but none its second turn before others have had one."""
+        """Moulds that cast few things choose first, but none its second turn before others have had one."""
         return (chance.wave == 2, len(self.problem.moulds[chance.kind].casts), chance.free)
 
     def worth(self, state: State) -> dict[int, int]:
-        """Weights of the formats, the more urgent the heavier."""
-        urgency = self._urgency(state)
-        order = sorted(range(len(self.problem.formats)), key=urgency, reverse=True)
-        return {block: 3 + position for position, block in enumerate(order)}
+        """Weights of the castings, the more urgent the heavier."""
+        urgency, castings = self._urgency(state), self.problem.castings
+        ranks = [min(urgency(block) for block, _ in casting.gives) for casting in castings]
+        order = sorted(range(len(castings)), key=lambda number: ranks[number], reverse=True)
+        return {number: 3 + position for position, number in enumerate(order)}
 
-    def _urgency(self, state: State) -> Callable[[int], tuple[int, float, int]]:
+    def _urgency(self, state: State) -> Urgency:
         """Smaller is more urgent: the next need date, then the most mould work left, then the biggest."""
         problem = self.problem
         left = state.left_to_pour(problem)
         see = [self.dice.lognormvariate(0, _MOODS) if self.dice is not None else 1.0 for _ in problem.formats]
-        cavities = [
-            sum(mould.count * mould.cavities / len(mould.casts) for mould in problem.moulds if block in mould.casts)
-            for block in range(len(problem.formats))
-        ]
+        cavities = [0.0] * len(problem.formats)
+        for mould in problem.moulds:
+            for number in mould.casts:
+                for block, count in problem.castings[number].gives:
+                    cavities[block] += mould.count * mould.cavities / len(mould.casts) * count
 
-        def rank(block: int) -> tuple[int, float, int]:
+        def rank(block: int) -> Rank:
             of_block = problem.formats[block]
             due = _next_due(of_block.needs, of_block.demand - left[block])
             hurry = due + round(_MOOD_DAYS * (see[block] - 1)) if self.dice is not None else due

@@ -47,11 +47,12 @@ def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:
 
 def _coming(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     """(Number of the earliest day they may be laid, blocks) of all that is to be poured of a format."""
+    of_each = [casting.of(block) for casting in counts.problem.castings]
     return [
-        (counts.when.ready_day(kind, slot), number)
+        (counts.when.ready_day(kind, slot), of_each[casting] * number)
         for slot in counts.pour_slots
-        for (kind, b), number in counts.blocks[slot].items()
-        if b == block
+        for (kind, casting), number in counts.filled[slot].items()
+        if of_each[casting]
     ]
 
 
@@ -60,7 +61,8 @@ def _arrived(counts: Counts, block: int) -> list[int]:
     problem, found = counts.problem, []
     for turn in counts.state.turns:
         stripped = turn.strip.end if turn.strip else counts.limits.reach.stripped(turn.mould, turn.poured)
-        for batch in (batch for b, batch in turn.fills if b == block):
+        for casting, batch in turn.fills:
             ready = None if stripped is None else problem.ready(batch.pour_to, stripped)
-            found.append(problem.horizon if ready is None else ready // MINUTES_A_DAY)
+            day = problem.horizon if ready is None else ready // MINUTES_A_DAY
+            found += [day] * problem.castings[casting].of(block)
     return found

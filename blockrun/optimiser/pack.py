@@ -54,9 +54,9 @@ def pack(
 def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
     """Batches to provide for each mix: what filling biggest first takes, and some more."""
     provided = {}
-    for mix in {problem.formats[block].mix for block, count in wanted.items() if count}:
+    for mix in {problem.castings[block].mix for block, count in wanted.items() if count}:
         room = max((load.room for load in problem.loads if load.mix == mix), default=0)
-        of_mix = {block: count for block, count in wanted.items() if problem.formats[block].mix == mix}
+        of_mix = {block: count for block, count in wanted.items() if problem.castings[block].mix == mix}
         first_fit = biggest_first(problem, of_mix, room)
         if first_fit is None:
             return None
@@ -67,8 +67,8 @@ def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[in
 def biggest_first(problem: Problem, wanted: dict[int, int], room: int) -> list[dict[int, int]] | None:
     """First fit, biggest blocks first, into equal rooms; ``None`` when a block is bigger than the room."""
     batches: list[tuple[int, dict[int, int]]] = []
-    for block in sorted(wanted, key=lambda b: -problem.formats[b].volume):
-        volume = problem.formats[block].volume
+    for block in sorted(wanted, key=lambda b: -problem.castings[b].volume):
+        volume = problem.castings[block].volume
         for _ in range(wanted[block]):
             for index, (left, content) in enumerate(batches):
                 if left >= volume:
@@ -97,12 +97,12 @@ class _Packing:
             room = sum((problem.loads[i].room * chosen for i, chosen in loads.items()), start=0)
             most = max(problem.loads[i].room for i in loads)
             blocks = {
-                b: self.model.new_int_var(0, min(n, most // problem.formats[b].volume), f"{batch} of {b}")
+                b: self.model.new_int_var(0, min(n, most // problem.castings[b].volume), f"{batch} of {b}")
                 for b, n in wanted.items()
-                if problem.formats[b].mix == mix and n
+                if problem.castings[b].mix == mix and n
             }
             self.model.add_at_most_one(loads.values())
-            self.model.add(sum((problem.formats[b].volume * n for b, n in blocks.items()), start=0) <= room)
+            self.model.add(sum((problem.castings[b].volume * n for b, n in blocks.items()), start=0) <= room)
             self.chosen.append(loads)
             self.content.append(blocks)
         for block, count in wanted.items():

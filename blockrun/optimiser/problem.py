@@ -10,6 +10,7 @@ foaming agent in microlitres.
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -68,11 +69,32 @@ class Format:
 
 
 @dataclass(frozen=True)
+class Casting:
+    """What fills one cavity in one pour: a block, or a slab that is sawn into blocks once it is stripped.
+
+    ``gives`` are (format, how many blocks of it); ``volume`` is poured, in 1/100 mL.
+    """
+
+    mix: int
+    volume: int
+    gives: tuple[tuple[int, int], ...]
+
+    @property
+    def blocks(self) -> int:
+        """Blocks that come of it."""
+        return sum(count for _, count in self.gives)
+
+    def of(self, block: int) -> int:
+        """Blocks of one format that come of it."""
+        return sum(count for of, count in self.gives if of == block)
+
+
+@dataclass(frozen=True)
 class Mould:
     """Equal moulds.
 
-    ``cavities`` are those a turn may fill; ``casts`` the formats; ``strip``, ``clean`` and ``sides``
-    minutes of one person; ``bases`` is 0 for moulds without them.
+    ``cavities`` are those a turn may fill; ``casts`` the castings; ``strip``, ``clean`` and ``sides``
+    minutes of one person, sawing included; ``bases`` is 0 for moulds without them.
     """
 
     name: str
@@ -140,6 +162,7 @@ class Problem:
     ----------
     days : working days in order; ``horizon`` calendar days are covered by the arrays below.
     formats, moulds, loads : see there; loads ascend within each mixer and mix.
+    slabs : castings that are sawn; those of single blocks are not listed.
     places : rack places, all racks together (a block keeps its place, so the sum is exact).
     move : minutes to move 0, 1, 2, ... blocks.
     move_seconds : seconds a block, rounded down: the same work for bounds.
@@ -167,6 +190,32 @@ class Problem:
     cement: Supply
     agent: Supply
     later: tuple[tuple[int, int], ...] = ()
+    slabs: tuple[Casting, ...] = ()
+
+    @cached_property
+    def castings(self) -> tuple[Casting, ...]:
+        """All that can be poured: a block of each format, numbered as these are, then the slabs."""
+        single = (Casting(block.mix, block.volume, ((number, 1),)) for number, block in enumerate(self.formats))
+        return (*single, *self.slabs)
+
+    @cached_property
+    def in_moulds(self) -> tuple[int, ...]:
+        """Castings that there are moulds for."""
+        return tuple(sorted(frozenset[int]().union(*(mould.casts for mould in self.moulds))))
+
+    @cached_property
+    def sawn(self) -> frozenset[int]:
+        """Formats that slabs give: of these there may be some more in the end than are asked for."""
+        return frozenset(block for slab in self.slabs for block, _ in slab.gives)
+
+    def most_blocks(self, kind: int) -> int:
+        """Blocks that one turn of a mould gives at the most."""
+        mould = self.moulds[kind]
+        return mould.cavities * max((self.castings[number].blocks for number in mould.casts), default=1)
+
+    def useful(self, left: Sequence[int]) -> list[int]:
+        """How many of each casting are of use while so many blocks of each format are to be cast."""
+        return [max((-(-left[block] // count) for block, count in each.gives), default=0) for each in self.castings]
 
     @property
     def n_mixers(self) -> int:

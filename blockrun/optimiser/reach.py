@@ -30,7 +30,7 @@ class PourTimes:
     @classmethod
     def of(cls, problem: Problem, mould: Mould) -> PourTimes:
         """For the mixes this mould casts, whatever the mixer."""
-        mixes = {problem.formats[block].mix for block in mould.casts}
+        mixes = {problem.castings[number].mix for number in mould.casts}
         loads = [load for load in problem.loads if load.mix in mixes]
         spans: list[tuple[int, int]] = []
         for day in problem.days:

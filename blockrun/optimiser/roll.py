@@ -94,7 +94,7 @@ class Roll:
         Batches are made up over moulds that stand free and moulds stripped first together; where that
         does not come off, wave by wave; and where still nothing is poured, as the foreman would.
         """
-        if not state.open_turns and not (today and today.blocks):
+        if not state.open_turns and not (today and today.castings):
             return replace(state, day=state.day + 1)
         if today is None:
             return self._solved(state, Asked(chores=False))
@@ -112,7 +112,7 @@ class Roll:
         if later and later[0]:
             yield replace(today, waves=(_sum(first, later[0]), *later[1:]))
         yield today
-        if self.fallback is not None and today.blocks:
+        if self.fallback is not None and today.castings:
             yield self.fallback(state)
 
     def _asked(self, state: State, today: DayCounts) -> Asked:
@@ -210,4 +210,4 @@ def _as_asked(before: State, after: State, today: DayCounts) -> bool:
 
 
 def _fell_short(before: State, after: State, today: DayCounts) -> bool:
-    return _poured(after) - _poured(before) < today.blocks
+    return _poured(after) - _poured(before) < today.castings

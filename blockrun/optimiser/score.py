@@ -51,8 +51,10 @@ def late(problem: Problem, state: State) -> int:
     for turn in state.turns:
         if turn.strip is None:
             raise ValueError("a turn that is never stripped")
-        for block, batch in turn.fills:
-            ready[block].append(problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY)
+        for number, batch in turn.fills:
+            day = problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY
+            for block, count in problem.castings[number].gives:
+                ready[block] += [day] * count
     total = 0
     for block, of_format in enumerate(problem.formats):
         due = [day for day, count in of_format.needs for _ in range(count)]

@@ -17,7 +17,7 @@ class Span:
 
 @dataclass(eq=False)
 class Batch:
-    """A batch poured: its load, its start, and how many blocks of each format it pours."""
+    """A batch poured: its load, its start, and how many of each casting it pours."""
 
     load: Load
     start: int
@@ -48,7 +48,8 @@ class Batch:
 class Turn:
     """One mould filled, stripped and cleaned once.
 
-    ``fills`` is one (format, batch) a block, in cavity order; spans are ``None`` until done.
+    ``fills`` is one (casting, batch) a cavity, in their order; spans are ``None`` until done. ``blocks``
+    come of it: one a cavity, if nothing else is said.
     """
 
     mould: int
@@ -56,6 +57,11 @@ class Turn:
     sides: Span | None = None
     strip: Span | None = None
     clean: Span | None = None
+    blocks: int = 0
+
+    def __post_init__(self) -> None:
+        """Moulds that are not sawn give a block a cavity."""
+        self.blocks = self.blocks or len(self.fills)
 
     @property
     def start(self) -> int:
@@ -66,11 +72,6 @@ class Turn:
     def poured(self) -> int:
         """Last batch's pour ends."""
         return max(batch.pour_to for _, batch in self.fills)
-
-    @property
-    def blocks(self) -> int:
-        """Blocks in the mould."""
-        return len(self.fills)
 
     @property
     def done(self) -> bool:
@@ -91,10 +92,6 @@ class State:
         """Turns whose mould is not free yet."""
         return [turn for turn in self.turns if not turn.done]
 
-    def poured(self, block: int) -> int:
-        """Blocks of a format poured so far."""
-        return sum(batch.content.get(block, 0) for batch in self.batches)
-
     def cement(self) -> int:
         """Cement used so far."""
         return sum(batch.load.cement for batch in self.batches)
@@ -105,7 +102,12 @@ class State:
 
     def left_to_pour(self, problem: Problem) -> list[int]:
         """Blocks of each format still to pour."""
-        return [block.demand - self.poured(index) for index, block in enumerate(problem.formats)]
+        left = [block.demand for block in problem.formats]
+        for batch in self.batches:
+            for number, count in batch.content.items():
+                for block, each in problem.castings[number].gives:
+                    left[block] -= count * each
+        return [max(0, count) for count in left]
 
     def left_on_rack(self, problem: Problem, minute: int) -> int:
         """Blocks on the rack now that are still there after a minute."""

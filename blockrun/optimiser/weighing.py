@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.optimiser.problem import Load, Problem
+from blockrun.optimiser.shares import least_each
 from blockrun.optimiser.weights import most_weight, standard_weights
 
 Weights = npt.NDArray[np.int64]
@@ -29,16 +30,16 @@ class Weighing:
 
     @cached_property
     def ways(self) -> dict[int, list[tuple[int, ...]]]:
-        """The weights in use, by mix; each tuple has a weight for each of ``formats_of`` the mix."""
+        """The weights in use, by mix; each tuple has a weight for each of ``castings_of`` the mix."""
         found = {}
         for mix in self.problem.mixes:
-            volumes = [self.problem.formats[block].volume for block in self.formats_of(mix)]
+            volumes = [self.problem.castings[number].volume for number in self.castings_of(mix)]
             found[mix] = standard_weights(volumes, [load.room for load in self._loads(mix)])
         return found
 
-    def formats_of(self, mix: int) -> list[int]:
-        """Formats of a mix."""
-        return [index for index, block in enumerate(self.problem.formats) if block.mix == mix]
+    def castings_of(self, mix: int) -> list[int]:
+        """Castings of a mix that there are moulds for."""
+        return [number for number in self.problem.in_moulds if self.problem.castings[number].mix == mix]
 
     def _loads(self, mix: int) -> list[Load]:
         return [load for load in self.problem.loads if load.mix == mix]
@@ -48,20 +49,22 @@ class Weighing:
 
         A turn ends after the pour of its last batch, so one batch fills each mould at most once.
         """
-        formats = self.formats_of(mix)
-        volumes = [self.problem.formats[block].volume for block in formats]
+        castings = self.castings_of(mix)
+        volumes = [self.problem.castings[number].volume for number in castings]
         in_moulds = sum(
             mould.count
             * mould.cavities
-            * max((weight for block, weight in zip(formats, weights, strict=True) if block in mould.casts), default=0)
+            * max(
+                (weight for number, weight in zip(castings, weights, strict=True) if number in mould.casts), default=0
+            )
             for mould in self.problem.moulds
         )
         return min(most_weight(weights, volumes, room), in_moulds)
 
     def _weight(self, mix: int, weights: tuple[int, ...]) -> int:
-        """Weight of all blocks of a mix."""
-        pairs = zip(self.formats_of(mix), weights, strict=True)
-        return sum(weight * self.problem.formats[block].demand for block, weight in pairs)
+        """Least weight of castings that give all blocks of a mix."""
+        each = least_each(self.problem, dict(zip(self.castings_of(mix), weights, strict=True)))
+        return math.ceil(sum(weight * self.problem.formats[block].demand for block, weight in each.items()))
 
     @cached_property
     def fewest_batches(self) -> int:

@@ -87,7 +87,7 @@ def hold(counts: Counts, state: State) -> None:
                 _fix(counts, running[kind].of, [end for end in ends if end in counts.slots])
     poured = Counter((slot(batch.pour_to), turn.mould, block) for turn in state.turns for block, batch in turn.fills)
     for at in counts.slots:
-        for (kind, block), number in counts.blocks[at].items():
+        for (kind, block), number in counts.filled[at].items():
             counts.model.add(number == poured.pop((at, kind, block), 0))
     left = Counter(block for (at, _, block), n in poured.items() if at >= first for _ in range(n))
     for block, number in counts.later.items():
