@@ -130,11 +130,11 @@ class _Takeoff:
 
 
 def _leaning(line: OrderLine) -> Iterator[str]:
-    """How far the faces lean, in words."""
-    leans = (("ends", line.bevel_deg), ("ends up the face", line.taper_deg), ("beds", line.bed_deg))
-    for faces, angle in leans:
+    """What makes the faces lean, named as on the day sheets and among the keys of a mould."""
+    leans = (("wedges", line.bevel_deg), ("tapers", line.taper_deg), ("bed wedges", line.bed_deg))
+    for inserts, angle in leans:
         if angle:
-            yield f"{faces} lean {angle:.1f} deg"
+            yield f"{inserts} of {angle:.1f} deg"
 
 
 def _dry_density(spec: MixSpec) -> float:

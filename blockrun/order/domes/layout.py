@@ -141,10 +141,12 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
     bed = bed_joint(
         course, setting.laid.bed_deg, below.course if below else None, below.setting.laid.bed_deg if below else 0.0
     )
+    laid, shares, slivers = _pieces(dome, course, setting, found, first)
     whole = ring(
         course,
         setting,
         found,
+        n_laid=len(laid),
         bed=bed,
         joints_rad=joints,
         lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
@@ -152,7 +154,6 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
         pivot_mm=dome.pivot_height_mm,
         why=why(dome, course, setting, found),
     )
-    laid, shares, slivers = _pieces(dome, course, setting, found, first)
     closing = _closing_shape(dome, course, setting, found)
     volumes = [block_volume_l(course, setting.laid)] * found.whole + [block_volume_l(course, closing)]
     blocks_l = sum(share * volume for share, volume in zip(shares, volumes, strict=False))
@@ -195,7 +196,7 @@ def _cast_words(dome: DomePart, course: Course, setting: Setting, closing: Shape
         yield f"closing piece: saw to {all_edges}"
     elif setting.way is Way.SAWN:
         yield (
-            f"saw to {laid.length_mm:.0f} mm long outside at the bottom, each end leaning {laid.bevel_deg:.1f} deg"
+            f"saw to {laid.length_mm:.0f} mm long outside at the bottom, each end {laid.bevel_deg:.1f} deg"
             f" through the thickness and {laid.taper_deg:.1f} deg up the face"
             + (f", each bed {laid.bed_deg:.1f} deg" if laid.bed_deg else "")
         )

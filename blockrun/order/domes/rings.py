@@ -19,16 +19,16 @@ class Ring:
     ----------
     course : from 1 at the bottom.
     stem : whether it belongs to the upright ring wall.
-    count : blocks in the ring before openings are taken out, the closing piece with them.
+    count : blocks in the full ring, before openings are taken out, the closing piece with them.
+    laid : blocks cast for it, after openings.
     lean_deg : of the blocks from upright.
     height_mm : of a block up the inside face, as laid.
     inside_radius_mm, outside_radius_mm : of the bottom edges of the two faces, at the middle of a block.
     arm_mm, arm_deg : from the pivot to the top edge of the inside face, at the middle of a block: how long the
         compass arm is, and how far it points above the horizontal (below it where negative).
     edges : the four edge lengths of a block as laid.
-    bevel_deg, taper_deg : saw angles of an end that leaves one joint of even width: through the thickness and up
-        the face. The mould's own leans, rounded or nought, are in the setting.
-    bed_deg : saw angle of a bed that leaves a bed joint of even width.
+    even_deg : leans that leave joints of even width: of an end through the thickness, of an end up the face, of a
+        bed. What the mould or the saw is set to is in the setting.
     setting : the shape cast and laid, and the way it comes about.
     why : that way, in a sentence.
     head_joint_mm, bed_joint_mm : thinnest and widest of the head joints; inside and outside of the bed below.
@@ -40,6 +40,7 @@ class Ring:
     course: int
     stem: bool
     count: int
+    laid: int
     lean_deg: float
     height_mm: float
     inside_radius_mm: float
@@ -47,9 +48,7 @@ class Ring:
     arm_mm: float
     arm_deg: float
     edges: Edges
-    bevel_deg: float
-    taper_deg: float
-    bed_deg: float
+    even_deg: tuple[float, float, float]
     setting: Setting
     why: str
     head_joint_mm: tuple[float, float]
@@ -86,6 +85,7 @@ def ring(
     setting: Setting,
     found: Fit,
     *,
+    n_laid: int,
     bed: Sequence[Point],
     joints_rad: tuple[float, ...],
     lined_up: int,
@@ -101,6 +101,7 @@ def ring(
         course=course.number,
         stem=course.lean_rad == 0,
         count=found.count,
+        laid=n_laid,
         lean_deg=math.degrees(course.lean_rad),
         height_mm=course.height_mm,
         inside_radius_mm=course.bottom[0],
@@ -108,9 +109,11 @@ def ring(
         arm_mm=length,
         arm_deg=angle,
         edges=edges(course, laid),
-        bevel_deg=math.degrees(end_bevel_rad(half_angle, course.lean_rad)),
-        taper_deg=math.degrees(face_taper_rad(half_angle, course.lean_rad)),
-        bed_deg=math.degrees(course.bed_rad),
+        even_deg=(
+            math.degrees(end_bevel_rad(half_angle, course.lean_rad)),
+            math.degrees(face_taper_rad(half_angle, course.lean_rad)),
+            math.degrees(course.bed_rad),
+        ),
         setting=setting,
         why=why,
         head_joint_mm=(min(gaps), max(gaps)),

@@ -75,6 +75,11 @@ class Setting:
     laid: Shape
     cast: Shape
 
+    @property
+    def set_deg(self) -> tuple[float, float, float]:
+        """What the mould is set to for tapered blocks, the saw for sawn ones: ends through the thickness, up, beds."""
+        return self.laid.bevel_deg, self.laid.taper_deg, self.laid.bed_deg
+
 
 def limits_of(dome: DomePart, way: Way = Way.PLAIN) -> Limits:
     """Limits of the dome's blocks; joints between tapered blocks go no wider than twice the usual (our choice)."""

@@ -177,6 +177,6 @@ def _keys(
 
 
 def _leans(angles: tuple[float, float, float]) -> str:
-    if not any(angles):
-        return ""
-    return "; leans " + " / ".join(units.digits(angle) for angle in angles) + " deg"
+    named = zip(("wedges", "tapers", "bed wedges"), angles, strict=True)
+    said = ", ".join(f"{name} of {units.digits(angle)} deg" for name, angle in named if angle)
+    return f"; {said}" if said else ""

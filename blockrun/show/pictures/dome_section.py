@@ -8,6 +8,7 @@ from typing import Final
 
 from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart, Ring
+from blockrun.show.pictures.dome_table import angles
 from blockrun.show.pictures.drawn import (
     PAGE_HEIGHT,
     PAGE_WIDTH,
@@ -48,8 +49,7 @@ def section_view(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> 
     says = [
         f"Pivot of the compass arm: on the axis, {shown}. Its tip is the middle of the top inside edge of a block.",
         "The angle of the arm is above the horizontal. Lean is how far the blocks lean in from upright.",
-        "Saw angles leave joints of even width: ends through the thickness / ends up the face / beds."
-        " Ties and lintels: a licensed engineer.",
+        "Laid: without what openings take. Set: mould or saw, ends through the thickness/ends up the face/beds.",
     ]
     table_top = floor - scale * low + 13
     return page(
@@ -147,8 +147,8 @@ def _section_labels(
 
 
 _COLUMNS: Final = (
-    ("course", 14), ("blocks", 28), ("way", 43), ("lean, deg", 60), ("arm", 79), ("arm, deg", 95),
-    ("inside radius", 114), ("head joints", 140), ("bed outside", 160), ("saw angles, deg", 188),
+    ("course", 13), ("laid", 23), ("full ring", 37), ("way", 51), ("lean, deg", 67), ("arm", 83), ("arm, deg", 98),
+    ("inside radius", 119), ("head joints", 143), ("bed outside", 163), ("set, deg", 188),
 )  # fmt: skip
 
 
@@ -166,6 +166,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
     low, high = (_level(width, show_in) for width in ring.head_joint_mm)
     return (
         str(ring.course),
+        str(ring.laid),
         str(ring.count),
         ring.setting.way.value,
         f"{ring.lean_deg:.1f}",
@@ -174,7 +175,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
         _level(ring.inside_radius_mm, show_in),
         low if low == high else f"{low.rpartition(' ')[0]} - {high}",
         _level(ring.bed_joint_mm[1], show_in),
-        f"{ring.bevel_deg:.1f} / {ring.taper_deg:.1f} / {ring.bed_deg:.1f}",
+        angles(ring.setting.set_deg),
     )
 
 

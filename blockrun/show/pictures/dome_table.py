@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart, Edges, Ring
 from blockrun.show.pictures.drawn import PAGE_HEIGHT, PAGE_WIDTH, page
 
-_TOP: Final = 21.0
+_TOP: Final = 24.0
 _COLUMNS: Final = (
-    ("", "course", 8), ("", "way", 20), ("", "blocks", 29), ("", "height", 39), ("lean", "deg", 47),
-    ("arm", "length", 58), ("arm", "deg", 67), ("radius", "inside", 78), ("radius", "outside", 89),
-    ("outside", "bottom", 101), ("edges", "top", 111), ("inside", "bottom", 122), ("edges", "top", 132),
-    ("saw angles, deg", "end / up / bed", 152), ("head", "joints", 164), ("bed", "in, out", 176),
-    ("closing", "piece", 188),
+    ("", "course", 10), ("", "way", 22), ("blocks", "laid", 30), ("full", "ring", 37), ("", "height", 46),
+    ("lean", "deg", 54), ("arm", "length", 63), ("arm", "deg", 71), ("radius", "inside", 80), ("radius", "outside", 90),
+    ("outside", "bottom", 100), ("outside", "top", 109), ("inside", "bottom", 118), ("inside", "top", 126),
+    ("set, deg", "end/up/bed", 146), ("even, deg", "end/up/bed", 164), ("head", "joints", 175),
+    ("bed", "in, out", 189),
 )  # fmt: skip
 _HEAD: Final = 7.0
-_CHARACTERS: Final = 165
-"""Of a note, on one line."""
+_UNDER_ROWS: Final = PAGE_HEIGHT - _TOP - _HEAD
+"""Room for rows and notes."""
+_NOTES_MM: Final = (3.2, 2.8, 2.5, 2.2, 1.9)
+"""From line to line of the notes: the first with which they take no more than half of that room."""
+_WIDE: Final = 0.56
+"""Mean width of a letter of running words, as a share of its size, in the widest of the fonts asked for."""
 
 
 def dome_table(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> str:
@@ -32,30 +37,31 @@ def dome_table(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> st
     """
     unit = "inches" if show_in == "US" else "mm"
     says = [
-        f"Lengths in {unit}. Arm: from the pivot to the top edge of the inside face. Radii: of the bottom edges."
-        " Edges: of a block as laid.",
-        "Saw angles: each end through the thickness / each end up the face / each bed, for joints of even width."
-        " Closing piece: its four edges below.",
+        f"Lengths in {unit}. Laid: without what openings take. Arm: from the pivot to the top inside edge of a block.",
+        "Radii: of its bottom edges. Outside and inside: its edges as laid. Closing pieces: below.",
+        "Set: the mould for tapered blocks (wedges/tapers/bed wedges), the saw for sawn ones: each end through the",
+        "thickness, each end up the face, each bed. Even: what would leave joints of one width.",
     ]
-    lines = list(_notes(layout))
-    note_mm = min(3.2, (PAGE_HEIGHT - _TOP - _HEAD) / 2 / max(len(lines), 1))
-    row_mm = min(4.2, (PAGE_HEIGHT - _TOP - _HEAD - note_mm * (len(lines) + 2)) / len(layout.courses))
-    under = _TOP + _HEAD + row_mm * len(layout.courses) + 4
+    rows = [_crown_row(part, layout, show_in), *(_row(ring, show_in) for ring in reversed(layout.courses))]
+    note_mm = next((mm for mm in _NOTES_MM[:-1] if mm * len(_notes(layout, mm)) < _UNDER_ROWS / 2), _NOTES_MM[-1])
+    lines = _notes(layout, note_mm)
+    row_mm = min(4.2, (_UNDER_ROWS - note_mm * (len(lines) + 2)) / len(rows))
+    under = _TOP + _HEAD + row_mm * len(rows) + 4
     return page(
         f"Dome {part.name}: setting out, course by course",
         says,
-        cells=[*_cells(layout.courses, row_mm, show_in), *_lines(lines, under, note_mm)],
+        cells=[*_cells(rows, row_mm), *_lines(lines, under, note_mm)],
     )
 
 
-def _cells(rings: Sequence[Ring], row_mm: float, show_in: str) -> Iterator[dict[str, Any]]:
-    size = min(2.4, 0.8 * row_mm)
+def _cells(rows: Sequence[Sequence[str]], row_mm: float) -> Iterator[dict[str, Any]]:
+    size = min(2.3, 0.8 * row_mm)
     for upper, lower, x in _COLUMNS:
-        yield _cell(x, _TOP + 2, upper, 2.1, bold=True)
-        yield _cell(x, _TOP + 4.6, lower, 2.1, bold=True)
-    for row, ring in enumerate(reversed(rings)):
-        for (_, _, x), text in zip(_COLUMNS, _row(ring, show_in), strict=True):
-            yield _cell(x, _TOP + _HEAD + row_mm * (row + 0.5), text, size)
+        yield _cell(x, _TOP + 2, upper, 1.9, bold=True)
+        yield _cell(x, _TOP + 4.6, lower, 1.9, bold=True)
+    for number, row in enumerate(rows):
+        for (_, _, x), text in zip(_COLUMNS, row, strict=True):
+            yield _cell(x, _TOP + _HEAD + row_mm * (number + 0.5), text, size)
 
 
 def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
@@ -67,6 +73,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
     return (
         str(ring.course),
         ring.setting.way.value,
+        str(ring.laid),
         str(ring.count),
         length(ring.height_mm),
         f"{ring.lean_deg:.1f}",
@@ -75,26 +82,59 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
         length(ring.inside_radius_mm),
         length(ring.outside_radius_mm),
         *map(length, _edges(ring.edges)),
-        f"{ring.bevel_deg:.1f} / {ring.taper_deg:.1f} / {ring.bed_deg:.1f}",
+        angles(ring.setting.set_deg),
+        angles(ring.even_deg),
         low if low == high else f"{low}-{high}",
         f"{inside}, {outside}",
-        length(ring.closing.outside_bottom_mm) if ring.closing else "none",
     )
 
 
-def _notes(layout: DomeLayout) -> Iterator[str]:
-    """Lines of the notes, then of the closing pieces."""
-    for note in layout.notes:
-        yield from textwrap.wrap(note, _CHARACTERS, initial_indent="- ", subsequent_indent="  ")
-    for ring in layout.courses:
-        if ring.closing:
-            lengths = " / ".join(f"{edge:.0f}" for edge in _edges(ring.closing))
-            yield f"- Closing piece of course {ring.course}: outside bottom / top / inside bottom / top {lengths} mm."
+def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> tuple[str, ...]:
+    """What closes the dome, as a row over the last course: one block, a plug cast in place, or an eye."""
+    crown, made = layout.crown, part.crown == "block"
+    arm_mm = crown.floor_mm - layout.pivot_mm
+    known = {
+        "course": str(len(layout.courses) + 1),
+        "way": {"block": "crown", "ring": "plug", "eye": "eye"}[part.crown],
+        "blocks laid": str(int(made)),
+        "full ring": str(int(made)),
+        "lean deg": "90.0",
+        "arm length": _number(abs(arm_mm), show_in),
+        "arm deg": f"{math.copysign(90, arm_mm):.1f}",
+        "radius inside": _number(crown.inside_radius_mm, show_in),
+        "radius outside": _number(crown.outside_radius_mm, show_in),
+        "head joints": _number(part.joint_mm, show_in) if made else "",
+    }
+    return tuple(known.get(f"{upper} {lower}".strip(), "") for upper, lower, _ in _COLUMNS)
+
+
+def angles(degrees: Iterable[float]) -> str:
+    """Through the thickness, up the face and of the beds; a dash for none."""
+    listed = list(degrees)
+    return "/".join(f"{angle:.1f}" for angle in listed) if any(listed) else "-"
+
+
+def _notes(layout: DomeLayout, high: float) -> list[str]:
+    """Lines of the notes, then of the closing pieces, each no longer than the page is wide."""
+    characters = math.floor((PAGE_WIDTH - 4) / (_WIDE * _size(high)))
+    closed = [(ring.course, ring.closing) for ring in layout.courses if ring.closing]
+    said = [*layout.notes]
+    for course, edges in closed:
+        lengths = " / ".join(f"{edge:.0f}" for edge in _edges(edges))
+        said.append(f"Closing piece of course {course}: outside bottom / top / inside bottom / top {lengths} mm.")
+    return [
+        line for one in said for line in textwrap.wrap(one, characters, initial_indent="- ", subsequent_indent="  ")
+    ]
 
 
 def _lines(lines: Sequence[str], top: float, high: float) -> Iterator[dict[str, Any]]:
     for number, text in enumerate(lines):
-        yield _cell(2, top + high * (number + 1), text, min(2.5, 0.8 * high), anchor="start")
+        yield _cell(2, top + high * (number + 1), text, _size(high), anchor="start")
+
+
+def _size(high: float) -> float:
+    """Of letters in lines so far apart."""
+    return min(2.5, 0.8 * high)
 
 
 def _cell(x: float, y: float, text: str, size: float, *, bold: bool = False, anchor: str = "end") -> dict[str, Any]:

@@ -168,8 +168,9 @@ def test_sawn_blocks_say_how_they_are_sawn():
     layout = lay_dome(shell(), [mould()])
     sawn = next(ring for ring in layout.courses if ring.setting.way is Way.SAWN)
     words = next(block.cut for block in layout.blocks if block.course == sawn.course)
-    assert f"each end leaning {sawn.bevel_deg:.1f} deg through the thickness" in words
-    assert f"{sawn.taper_deg:.1f} deg up the face" in words
+    through, up, _ = sawn.setting.set_deg
+    assert f"each end {through:.1f} deg through the thickness and {up:.1f} deg up the face" in words
+    assert (through, up) == pytest.approx(sawn.even_deg[:2], abs=0.06)
 
 
 def test_the_unit_of_the_sizes_does_not_change_the_blocks():

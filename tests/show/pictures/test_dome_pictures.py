@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import re
+from collections import Counter
 from xml.etree import ElementTree
 
 import pytest
 
-from blockrun.order.domes import lay_dome
+from blockrun.order.domes import Way, lay_dome
 from blockrun.order.marks import kind_of, marks_for
 from blockrun.show.pictures.domes import developed_view, dome_table, section_view
 from tests.order.domes.made import dome, mould
@@ -120,7 +122,7 @@ def test_the_table_has_every_number_of_every_course_and_the_notes(system):
     layout = lay_dome(dome(), [mould("300 x 300 x 200 mm", stop_ends=False)])
     page = dome_table(dome(), layout, show_in=system)
     words = texts(page)
-    assert next(word for word in words if word in {str(ring.course) for ring in layout.courses}) == "15"
+    assert [*rows(page)][2:] == [str(course) for course in range(16, 0, -1)]
     assert any("Caution" in (word or "") for word in words)
     closed = [ring for ring in layout.courses if ring.closing]
     assert sum("Closing piece of course" in (word or "") for word in words) == len(closed) > 0
@@ -131,3 +133,59 @@ def test_the_table_of_a_large_dome_stays_on_its_page():
     part = dome(inside_diameter="12 m", stem="2 m")
     page = dome_table(part, lay_dome(part, [mould()]))
     assert max(float(y) for y in re.findall(r' y="([\d.]+)"', page)) <= 259
+
+
+def rows(page):
+    """The table's rows of cells, by what stands in their first column."""
+    found: dict[str, list[str]] = {}
+    for text in ElementTree.fromstring(page).iter(f"{SVG}text"):
+        if text.get("text-anchor") == "end" and text.get("y"):
+            found.setdefault(text.get("y"), []).append(text.text or "")
+    return {cells[0]: cells for cells in found.values()}
+
+
+def test_tables_tell_blocks_laid_from_those_of_a_full_ring():
+    layout, _, _, section = pictured()
+    table = rows(dome_table(dome(), layout))
+    laid = Counter(block.course for block in layout.blocks)
+    for ring in layout.courses:
+        assert table[str(ring.course)][2:4] == [str(laid[ring.course]), str(ring.count)]
+        assert rows(section)[str(ring.course)][1:3] == [str(laid[ring.course]), str(ring.count)]
+    assert any(laid[ring.course] < ring.count for ring in layout.courses)
+
+
+@pytest.mark.parametrize(
+    ("crown", "way", "laid"), [("block", "crown", "1"), ("ring", "plug", "0"), ("eye", "eye", "0")]
+)
+def test_the_crown_has_a_row_of_its_own(crown, way, laid):
+    part = dome(crown=crown, eye_diameter="600 mm" if crown == "eye" else None)
+    layout = lay_dome(part)
+    row = rows(dome_table(part, layout))[str(len(layout.courses) + 1)]
+    assert row[1:3] == [way, laid]
+    assert f"{layout.crown.floor_mm - layout.pivot_mm:.0f}" in row
+    assert f"{layout.crown.outside_radius_mm:.0f}" in row
+
+
+def test_the_table_tells_what_is_set_from_what_would_be_even():
+    layout = lay_dome(dome(), [mould()])
+    table = rows(dome_table(dome(), layout))
+    for ring in layout.courses:
+        leans = ring.setting.laid
+        expected = f"{leans.bevel_deg:.1f}/{leans.taper_deg:.1f}/{leans.bed_deg:.1f}"
+        assert table[str(ring.course)][14] == ("-" if ring.setting.way is Way.PLAIN else expected)
+        half, lean = math.pi / ring.count, math.radians(ring.lean_deg)
+        through, up = math.atan(math.tan(half) * math.cos(lean)), math.atan(math.tan(half) * math.sin(lean))
+        assert table[str(ring.course)][15].startswith(f"{math.degrees(through):.1f}/{math.degrees(up):.1f}/")
+
+
+def test_the_key_names_what_is_set_into_the_mould():
+    _, _, (page, *_), _ = pictured()
+    assert any("wedges of 5.3 deg, tapers of 2 deg" in (word or "") for word in texts(page))
+
+
+def test_no_line_is_longer_than_its_page_is_wide():
+    _, _, views, section = pictured()
+    for page in (*views, section, dome_table(dome(), lay_dome(dome(), [mould()]))):
+        for text in ElementTree.fromstring(page).iter(f"{SVG}text"):
+            if float(text.get("x") or 9) < 3:
+                assert 0.55 * float(text.get("font-size") or 0) * len(text.text or "") < 190
