@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from blockrun import units
 from blockrun.order.laid import Laid, Point, Role
-from blockrun.order.said import mm
 from blockrun.order.shape import Shape
 from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.course import Piece
@@ -33,7 +32,7 @@ def laid_block(
         corners: tuple[Point, ...] = ((left, bottom), (right, bottom), (right, top), (left, top))
     else:
         corners = cut_to(stretch.line, left, right, bottom, top)
-    cuts = [*_height(corners, part.block[1]), *_mitres(stretch, left, right)]
+    cuts = [*_height(corners, part), *_mitres(stretch, left, right)]
     if role in (Role.LINTEL, Role.RING_BEAM) and not piece.lintel:
         cuts.append(TROUGH)
     if role is Role.SILL:
@@ -78,19 +77,19 @@ def _shape(part: WallPart, stretch: Stretch, left: float, right: float) -> Shape
     return Shape(exact_mm(length), exact_mm(height), exact_mm(thickness))
 
 
-def _height(corners: Sequence[Point], whole_mm: float) -> list[str]:
+def _height(corners: Sequence[Point], part: WallPart) -> list[str]:
     """What is sawn off the top, in words."""
     bottom, left, right = corners[0][1], corners[0][0], max(along for along, _ in corners)
     upper = sorted((along, up - bottom) for along, up in corners if up > bottom + EPS_MM)
     heights = [up for _, up in upper]
     wide = upper[0][0] <= left + EPS_MM and upper[-1][0] >= right - EPS_MM
     if max(heights) - min(heights) <= EPS_MM and wide:
-        return [] if heights[0] >= whole_mm - EPS_MM else [f"to {mm(heights[0])} high"]
+        return [] if heights[0] >= part.block[1] - EPS_MM else [f"to {part.said(heights[0])} high"]
     if upper[0][0] > left + EPS_MM:
         upper.insert(0, (left, 0.0))
     if upper[-1][0] < right - EPS_MM:
         upper.append((right, 0.0))
-    points = [f"{mm(up)} high at {mm(along - left)}" for along, up in upper]
+    points = [f"{part.said(up)} high at {part.said(along - left)}" for along, up in upper]
     return ["top sawn to the slope: " + ", ".join(points)]
 
 

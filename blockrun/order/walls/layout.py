@@ -10,8 +10,9 @@ from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of
+from blockrun.order.walls.found import Found
 from blockrun.order.walls.heights import Levels, levels
-from blockrun.order.walls.notes import Found, notes_of
+from blockrun.order.walls.notes import notes_of
 from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.piers import lay_piers
@@ -28,6 +29,7 @@ class Face:
     number : as `Laid.face`, from 1.
     name : of the run.
     left_mm, right_mm : where its body ends; past an inside corner that is behind the neighbour.
+    seen_mm : from where to where it is seen, and its length is measured.
     line : the line it ends at.
     openings : name and corners of each hole, as laid.
     returns : ends of other runs that go through it, course and corners.
@@ -39,6 +41,7 @@ class Face:
     name: str
     left_mm: float
     right_mm: float
+    seen_mm: tuple[float, float]
     line: Line
     openings: tuple[tuple[str, tuple[Point, ...]], ...] = ()
     returns: tuple[tuple[int, tuple[Point, ...]], ...] = ()
@@ -94,10 +97,14 @@ def lay_wall(part: WallPart) -> WallLayout:
     blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
     faces = (
         *(run.face for run in runs),
-        *(Face(number, name, 0.0, width(ones), ((0.0, part.height_mm),)) for number, name, ones in piers),
+        *(_pier_face(part, number, name, width(ones)) for number, name, ones in piers),
     )
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
     return WallLayout(blocks, max(block.course for block in blocks), notes, faces, sum(map(_volume_l, blocks)))
+
+
+def _pier_face(part: WallPart, number: int, name: str, wide: float) -> Face:
+    return Face(number, name, 0.0, wide, (0.0, wide), ((0.0, part.height_mm),))
 
 
 def width(blocks: Sequence[Laid]) -> float:
@@ -193,7 +200,10 @@ def _face(
     )
     left, right = stretch.start.at_mm, stretch.end.at_mm
     returns = tuple(_returns(part, stretch, way))
-    return Face(stretch.face, stretch.name, left, right, stretch.line, openings, returns, tuple(bought), tuple(mortar))
+    seen = max(0.0, left), min(stretch.length_mm, right)
+    return Face(
+        stretch.face, stretch.name, left, right, seen, stretch.line, openings, returns, tuple(bought), tuple(mortar)
+    )
 
 
 def _returns(part: WallPart, stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:

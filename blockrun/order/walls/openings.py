@@ -10,10 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from blockrun.order.said import mm
 from blockrun.order.walls.heights import Course
 from blockrun.order.walls.part import Opening
-from blockrun.order.walls.tops import Line, height_at
+from blockrun.order.walls.tops import Line, highest, lowest
 
 STRIP_OVER: Final = 0.5
 """Least height of a strip over an opening, as a share of the course: it carries (our choice)."""
@@ -51,10 +50,8 @@ def hole(opening: Opening, courses: Sequence[Course], line: Line, *, exact_head:
     """
     bottom, under = _bottom(opening.sill_mm, courses)
     top, over = _top(opening.head_mm, courses, exact_head=exact_head)
-    places = [opening.from_mm, *(along for along, _ in line if opening.from_mm < along < opening.to_mm), opening.to_mm]
-    heights = [height_at(line, place) for place in places]
-    if not over or top > min(heights) - _EPS_MM:
-        top, over = max(heights), 0
+    if not over or top > lowest(line, opening.from_mm, opening.to_mm) - _EPS_MM:
+        top, over = highest(line, opening.from_mm, opening.to_mm), 0
     within = next((one for one in courses if one.bottom_mm < bottom and top < one.top_mm), None)
     if within:
         bottom, under = _bed_under(within, courses)
@@ -84,16 +81,6 @@ def _top(head: float, courses: Sequence[Course], *, exact_head: bool) -> tuple[f
     if course.number == len(courses):
         return course.top_mm, 0
     return courses[course.number].bottom_mm, course.number + 1
-
-
-def changes(opening: Opening, hole: Hole, bed_mm: float) -> list[str]:
-    """What is said when a hole is more than a bed larger than its opening."""
-    said: list[str] = []
-    if hole.top_mm - opening.head_mm > bed_mm + _EPS_MM:
-        said.append(f"{mm(hole.top_mm - opening.head_mm)} higher at the head")
-    if opening.sill_mm - hole.bottom_mm > bed_mm + _EPS_MM:
-        said.append(f"{mm(opening.sill_mm - hole.bottom_mm)} lower at the sill")
-    return said
 
 
 def lintels(holes: Sequence[Hole], bearing_mm: float, apart_mm: float, span: tuple[float, float]) -> list[Lintel]:

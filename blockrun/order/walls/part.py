@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.need import Need
+from blockrun.order.said import system_of
 from blockrun.order.walls.refuse import find_faults
 from blockrun.site.fields import FileModel, Flag, Name, Size, Written, one_of, quantity
 from blockrun.site.values import read_whole
@@ -157,6 +158,11 @@ class WallPart(HowLaid, _Straight):
     closed: Flag = Field(default=True, description="The outline ends where it starts; false leaves two free ends")
     inner_walls: tuple[InnerWall, ...] = Field(default=(), description="Walls inside that meet the outline in a T")
     height_mm: Length = Field(description="From the floor to the top, or to the eaves of a gable; a length")
+
+    def said(self, length_mm: float) -> str:
+        """A length in words: to a tenth of a millimetre, or in inches where the block is measured in them."""
+        system = system_of(*self.block)
+        return units.show(length_mm if system == "US" else round(length_mm, 1), "length", system)
 
     @property
     def least_mm(self) -> float:

@@ -39,7 +39,7 @@ def _lay(part: WallPart, stretch: Stretch, pier: Pier, way: Levels, face: int) -
         grid = length if course.number % 2 else half
         row = lay_row(0.0, pier.width_mm, grid, below, gauge)
         below = tuple(end for _, end in row.blocks[:-1])
-        cut = "" if up - course.bottom_mm >= height - EPS_MM else f"to {exact_mm(up - course.bottom_mm):g} mm high"
+        cut = "" if up - course.bottom_mm >= height - EPS_MM else f"to {part.said(up - course.bottom_mm)} high"
         for left, right in row.blocks:
             box = ((left, course.bottom_mm), (right, course.bottom_mm), (right, up), (left, up))
             shape = Shape(exact_mm(right - left), exact_mm(height), exact_mm(projection))

@@ -99,6 +99,11 @@ class Stretch:
         return [passage for passage in self.passages if passage.end.goes_through(course)]
 
     @property
+    def goes_on(self) -> bool:
+        """Whether its body goes on behind or within a wall it meets, further than its length is measured."""
+        return self.start.at_mm < 0 or self.end.at_mm > self.length_mm
+
+    @property
     def is_square(self) -> bool:
         """Whether nothing steps back or goes through, so that the bond alone decides where courses start."""
         return not (self.start.returns or self.end.returns or self.passages)

@@ -35,6 +35,21 @@ def height_at(line: Line, along_mm: float) -> float:
     return line[-1][1]
 
 
+def lowest(line: Line, left_mm: float, right_mm: float) -> float:
+    """The least height of the line between two places."""
+    return min(_heights(line, left_mm, right_mm))
+
+
+def highest(line: Line, left_mm: float, right_mm: float) -> float:
+    """The greatest height of the line between two places."""
+    return max(_heights(line, left_mm, right_mm))
+
+
+def _heights(line: Line, left_mm: float, right_mm: float) -> list[float]:
+    between = [up for along, up in line if left_mm < along < right_mm]
+    return [height_at(line, left_mm), *between, height_at(line, right_mm)]
+
+
 def has_level(line: Line, up_mm: float) -> bool:
     """Whether some of the line runs level at a height."""
     return any(abs(low - up_mm) + abs(high - up_mm) <= _EPS_MM for (_, low), (_, high) in itertools.pairwise(line))

@@ -1,0 +1,38 @@
+"""What is found in laying a run, for the notes and the pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from blockrun.order.walls.bond import EPS_MM, Gauge, overlap_at
+from blockrun.order.walls.course import Placed
+from blockrun.order.walls.openings import Hole, Lintel
+from blockrun.order.walls.runs import Stretch
+
+Place = tuple[int, float, float]
+"""A course, where along the run in mm, and what was found there in mm."""
+
+
+@dataclass
+class Found:
+    """What was found in laying a run: holes, lintels, and places with short overlaps or short blocks."""
+
+    stretch: Stretch
+    gauge: Gauge
+    holes: Sequence[Hole]
+    lintels: Sequence[Lintel]
+    short_overlaps: list[Place] = field(default_factory=list)
+    short_blocks: list[Place] = field(default_factory=list)
+    n_wedges: int = 0
+
+    def count(self, course: int, placed: Placed, below_mm: tuple[float, ...]) -> None:
+        """Take note of a course: its short overlaps on the joints below, and its short blocks."""
+        for joint in placed.joints_mm if placed.rows else ():
+            overlap = overlap_at(joint, below_mm, self.gauge)
+            if overlap < self.gauge.overlap_mm - EPS_MM:
+                self.short_overlaps.append((course, joint, overlap))
+        for _, row in placed.rows:
+            for left, right in row.blocks:
+                if right - left < self.gauge.least_mm - EPS_MM:
+                    self.short_blocks.append((course, left, right - left))
