@@ -1,9 +1,11 @@
-"""Which columns a table has: by what names they go, and which row names them."""
+"""Which columns a table has, and by what names they go."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 
 @dataclass(frozen=True)
@@ -14,36 +16,40 @@ class Columns:
     ----------
     needed : for each column that must be there the names it may go by, the one to propose first.
     optional : names of columns that may be missing.
+    of_one_row : those whose number is of one row alone, so that one merged over several is for nobody to tell.
     """
 
     needed: tuple[tuple[str, ...], ...]
     optional: tuple[str, ...] = ()
+    of_one_row: tuple[str, ...] = ()
+
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        return {_plain(name): name for name in (*(name for names in self.needed for name in names), *self.optional)}
+
+    def known(self, cell: str) -> str | None:
+        """The name of a column that a cell writes in its own way: ``length_mm`` for ``Length (mm)``."""
+        return self._names.get(_plain(cell))
+
+    def units_of(self, cell: str) -> list[str]:
+        """The names of a column of which a cell leaves out the unit: ``length_mm``, ``length_cm`` for ``Length``."""
+        return [name for names in self.needed for name in names if name.rpartition("_")[0] == _plain(cell) != ""]
 
     def named_by(self, cells: Sequence[str]) -> bool:
         """Whether all columns that must be there are named in a row."""
-        return all(any(name in cells for name in names) for names in self.needed)
+        found = {self.known(cell) for cell in cells}
+        return all(not found.isdisjoint(names) for names in self.needed)
 
-    def hinted_at_by(self, cells: Sequence[str]) -> bool:
-        """Whether any cell of a row looks like the name of a column, well spelt or not."""
-        roots = {_root(name) for names in (*self.needed, self.optional) for name in names}
-        return any(_root(cell) in roots for cell in cells)
-
-    def header_of(self, rows: Sequence[Sequence[str]]) -> int:
-        """Index of the row that names the columns, or looks as if it should.
-
-        A title or a note above it is passed over; a row with as many cells as there must be columns is no title, so
-        that no row of values above the names is ever left out.
-        """
-        full = (index for index, cells in enumerate(rows) if sum(map(bool, cells)) >= len(self.needed))
-        last = next(full, 0)
-        named = (index for index in range(last + 1) if self.named_by(rows[index]))
-        return next(named, last if self.hinted_at_by(rows[last]) else 0)
+    def hints(self, cells: Sequence[str]) -> int:
+        """How many cells of a row look like the name of a column, well spelt or not."""
+        roots = {plain.partition("_")[0] for plain in self._names}
+        return sum(_plain(cell).partition("_")[0] in roots for cell in cells if cell)
 
     def chosen(self, cells: Sequence[str]) -> list[str]:
         """For each column that must be there the name a row has for it, or the one to propose."""
         return [next((name for name in names if name in cells), names[0]) for names in self.needed]
 
 
-def _root(name: str) -> str:
-    """The word a name starts with: ``Length (mm)`` and ``length_mm`` both have ``length``."""
-    return name.lower().replace("_", " ").partition(" ")[0]
+def _plain(text: str) -> str:
+    """Small letters, with a low line for all that is neither letter nor figure."""
+    return re.sub(r"[\W_]+", "_", text.lower()).strip("_")

@@ -9,6 +9,8 @@ from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
+from blockrun.files.grid import Row
+from blockrun.files.header import is_named
 
 _SEPARATORS: Final = (",", ";", "\t")
 _DEEPEST_HEADER: Final = 20
@@ -17,16 +19,16 @@ _DEEPEST_HEADER: Final = 20
 def separator_of(lines: Sequence[str], columns: Columns | None) -> str:
     """The separator with which a line names the columns, or else the one that the first line with any has most of."""
     filled = [line for line in lines if line.strip()]
-    for line in filled[:_DEEPEST_HEADER] if columns else ():
-        for separator in _SEPARATORS:
-            if columns and columns.named_by([cell.strip(' "') for cell in line.split(separator)]):
-                return separator
+    for separator in _SEPARATORS if columns else ():
+        cells = [[cell.strip(' "') for cell in line.split(separator)] for line in filled[:_DEEPEST_HEADER]]
+        if columns and is_named(cells, columns):
+            return separator
     first = next((line for line in filled if any(separator in line for separator in _SEPARATORS)), "")
     return max(_SEPARATORS, key=first.count)
 
 
-def records(path: Path, lines: Sequence[str], separator: str) -> Iterator[tuple[int, tuple[str, ...]]]:
-    """Number, from 1, and cells of each line.
+def records(path: Path, lines: Sequence[str], separator: str) -> Iterator[Row]:
+    """The cells of each line.
 
     Raises
     ------
@@ -39,7 +41,7 @@ def records(path: Path, lines: Sequence[str], separator: str) -> Iterator[tuple[
             if reader.line_num > number + 1:
                 raise csv.Error("a cell runs over the end of its line")
             number = reader.line_num
-            yield number, tuple(cell.strip() for cell in cells)
+            yield Row(number, tuple(cell.strip() for cell in cells))
     except csv.Error as error:
         number += 1
         raise BadInput(

@@ -2,28 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, TypeVar
 
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
+from blockrun.files.grid import Grid, Merged, Row, cell_name
+from blockrun.files.header import Header, find_header
 from blockrun.files.separated import records, separator_of, start_of
 from blockrun.files.text import did_you_mean, read_text, split_lines
-from blockrun.files.workbook import Merged, cell_name, is_workbook, read_sheet
+from blockrun.files.workbook import is_workbook, read_sheet
 
 _MOST_ROWS: Final = 200_000
 
 Value = TypeVar("Value")
-
-
-@dataclass(frozen=True)
-class Row:
-    """Cells of one row as text, spaces at their ends taken off, and the number of the row in its file, from 1."""
-
-    number: int
-    cells: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -76,10 +70,15 @@ class Table:
         except BadInput as fault:
             raise self.place(fault, row, column) from None
 
-    def place(self, fault: BadInput, row: Row, column: str | None = None) -> BadInput:
-        """The same fault with file, row, column and source line, named after the table's column."""
-        index = self.columns.index(column) if column in self.columns else None
-        if fault.name is None and column is not None:
+    def place(self, fault: BadInput, row: Row, column: str | int | None = None) -> BadInput:
+        """The same fault with file, row, column and source line, named after the table's column.
+
+        Parameters
+        ----------
+        column : its name, or its index from 0.
+        """
+        index = self.columns.index(column) if column in self.columns else column if isinstance(column, int) else None
+        if fault.name is None and isinstance(column, str):
             fault.name, fault.what = column, f"{column}: {fault.what}"
         fault.file, fault.line = str(self.path), row.number
         fault.text = self.lines[row.number - 1] if self.lines else None
@@ -100,12 +99,12 @@ def read_table(path: Path, columns: Columns | None = None) -> Table:
     Raises
     ------
     BadInput : it cannot be opened or read, has no header or no rows, lacks a column or has one not known, a row is
-        wider than the header, or cells are merged.
+        wider than the header, or cells are merged so that nobody can tell what is meant.
     """
-    table = _read_xlsx(path, columns) if is_workbook(path) else _read_csv(path, columns)
-    if columns and not columns.hinted_at_by(table.columns):
+    table, header = _read_xlsx(path, columns) if is_workbook(path) else _read_csv(path, columns)
+    if columns and not columns.hints(table.columns):
         raise table.place(_no_header(table, columns), table.header)
-    faults = list(_merged_faults(table)) or [*_header_faults(table), *_row_faults(table)]
+    faults = [*_header_faults(table, header), *_row_faults(table), *_merged_faults(table, columns)]
     if columns and not faults:
         faults = list(_column_faults(table, columns))
     if faults:
@@ -115,33 +114,30 @@ def read_table(path: Path, columns: Columns | None = None) -> Table:
     return table
 
 
-def _read_csv(path: Path, columns: Columns | None) -> Table:
+def _read_csv(path: Path, columns: Columns | None) -> tuple[Table, Header]:
     lines = split_lines(read_text(path))
     separator = separator_of(lines, columns)
-    rows = [Row(number, cells) for number, cells in records(path, lines, separator)]
-    header, below = _header_and_rows(path, rows, columns)
-    return Table(path, header, below, separator, tuple(lines))
+    return _table(path, Grid.of(records(path, lines, separator)), columns, separator, tuple(lines))
 
 
-def _read_xlsx(path: Path, columns: Columns | None) -> Table:
-    sheet = read_sheet(path)
-    rows = [Row(number, cells) for number, cells in enumerate(sheet.rows, start=1)]
-    header, below = _header_and_rows(path, rows, columns)
-    return Table(path, header, below, merged=sheet.merged)
+def _read_xlsx(path: Path, columns: Columns | None) -> tuple[Table, Header]:
+    return _table(path, read_sheet(path), columns)
 
 
-def _header_and_rows(path: Path, rows: list[Row], columns: Columns | None) -> tuple[Row, tuple[Row, ...]]:
-    """Blank rows left out, the row of the names as the header, all rows below as wide as it."""
-    filled = [row for row in rows if any(row.cells)]
-    if not filled:
+def _table(
+    path: Path, grid: Grid, columns: Columns | None, separator: str = "", lines: tuple[str, ...] = ()
+) -> tuple[Table, Header]:
+    """The table in a grid, all rows below its header as wide as that."""
+    if not grid.rows:
         raise BadInput("is empty", "Check that it was saved.", file=path)
-    if len(filled) > _MOST_ROWS:
+    if len(grid.rows) > _MOST_ROWS:
         raise BadInput(f"has more than {_MOST_ROWS} rows", "Split the file.", file=path)
-    first = columns.header_of([row.cells for row in filled]) if columns else 0
-    header, *below = filled[first:]
+    found = find_header(grid, columns) if columns else Header(grid.rows[0], 1)
+    header, below = found.row, grid.rows[found.ends :]
     while not header.cells[-1] and not any(any(row.cells[len(header.cells) - 1 :]) for row in below):
         header = Row(header.number, header.cells[:-1])
-    return header, tuple(_as_wide(row, len(header.cells)) for row in below)
+    rows = tuple(_as_wide(row, len(header.cells)) for row in below)
+    return Table(path, header, rows, separator, lines, grid.merged), found
 
 
 def _as_wide(row: Row, width: int) -> Row:
@@ -151,15 +147,22 @@ def _as_wide(row: Row, width: int) -> Row:
     return Row(row.number, cells)
 
 
-def _header_faults(table: Table) -> Iterator[BadInput]:
-    unnamed = table.columns.count("")
+def _header_faults(table: Table, header: Header) -> Iterator[BadInput]:
+    unnamed = [index for index, name in enumerate(table.columns) if not name and any(_column(table, index))]
     if unnamed:
-        what = "a column has no name" if unnamed == 1 else f"{unnamed} columns have no name"
-        yield table.place(BadInput(what, "Name it, or take it out.", name=""), table.header, "")
+        what = "a column has no name" if len(unnamed) == 1 else f"{len(unnamed)} columns have no name"
+        yield table.place(BadInput(what, "Name it, or take it out.", name=""), table.header, unnamed[0])
     for index, column in enumerate(table.columns):
         if column and column in table.columns[:index]:
             fault = BadInput(f"column {column} is there twice", "Take one of them out.", name=column)
-            yield table.place(fault, table.header, column)
+            yield table.place(fault, table.header, index)
+    for index, over in header.clashes:
+        what = f"{table.columns[index]} stands under {over}: two units"
+        yield table.place(BadInput(what, "Take one of the two units out.", name=""), table.header, index)
+
+
+def _column(table: Table, index: int) -> Iterator[str]:
+    return (row.cells[index] for row in table.rows)
 
 
 def _no_header(table: Table, columns: Columns) -> BadInput:
@@ -174,11 +177,15 @@ def _column_faults(table: Table, columns: Columns) -> Iterator[BadInput]:
     """Each column that is not known, and those that are missing."""
     needed = columns.chosen(table.columns)
     known = [*needed, *columns.optional]
-    for column in table.columns:
-        if column not in known:
+    bare = {name for column in table.columns for name in columns.units_of(column)}
+    for index, column in enumerate(table.columns):
+        if column and column not in known:
             fault = BadInput(f"unknown column {column}", did_you_mean(column, known), name=column)
-            yield table.place(fault, table.header, column)
-    missing = [column for column in needed if column not in table.columns]
+            if units := columns.units_of(column):
+                todo = f"Name it {units[0]}, or write the unit above it, such as ({units[0].rpartition('_')[2]})."
+                fault = BadInput(f"column {column} has no unit", todo, name=column)
+            yield table.place(fault, table.header, index)
+    missing = [column for column in needed if column not in table.columns and column not in bare]
     if missing:
         what = f"{'column' if len(missing) == 1 else 'columns'} {', '.join(missing)} missing"
         todo = f"Start the file with the header {_header(table, columns)}."
@@ -189,18 +196,31 @@ def _header(table: Table, columns: Columns) -> str:
     return (table.separator or ", ").join([*columns.chosen(table.columns), *columns.optional])
 
 
-def _merged_faults(table: Table) -> Iterator[BadInput]:
-    """Merged cells from the header down: only the first of them holds what all of them show."""
-    places = {row.number: row for row in (table.header, *table.rows)}
+def _merged_faults(table: Table, columns: Columns | None) -> Iterator[BadInput]:
+    """Merged cells of which nobody can tell what they say of each row and column they cover."""
+    places = {row.number: row for row in table.rows}
+    of_one_row = columns.of_one_row if columns else ()
     for merged in table.merged:
-        rows = [places[number] for number in range(merged.first_row, merged.last_row + 1) if number in places]
-        if rows and merged.first_column <= len(table.columns):
-            fault = BadInput(
-                f"the cells {merged} are merged, and only the first of them counts",
-                "Unmerge them, and fill each.",
-                name="",
-            )
-            yield table.place(fault, rows[0], table.columns[merged.first_column - 1])
+        rows = [places[number] for number in merged.rows_of(places)]
+        first = merged.first_column - 1
+        names = [name for name in table.columns[first : merged.last_column] if name]
+        if rows and names and (doubt := _doubt(table, merged, rows, names, of_one_row)):
+            fault = BadInput(f"the cells {merged} are merged{doubt}", "Unmerge them, and fill each.", name="")
+            if len(names) > 1:
+                fault.todo = "Unmerge them, and fill each; a row that is a title or holds totals take out."
+            yield table.place(fault, rows[0], first)
+
+
+def _doubt(table: Table, merged: Merged, rows: list[Row], names: list[str], of_one_row: Sequence[str]) -> str:
+    """What cannot be told of merged cells; empty where all is plain."""
+    text = rows[0].cells[merged.first_column - 1]
+    if merged.first_row <= table.header.number:
+        return " over the header and rows below it"
+    if len(names) > 1:
+        return f", and {text} cannot be {' and '.join(names)} at once"
+    if len(rows) > 1 and names[0] in of_one_row:
+        return f": is {names[0]} {text} that of each row, or of all of them together"
+    return ""
 
 
 def _row_faults(table: Table) -> Iterator[BadInput]:

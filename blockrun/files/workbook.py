@@ -1,36 +1,17 @@
-"""The first sheet of an XLSX file: its cells as text, their names, and which of them are merged."""
+"""The first sheet of an XLSX file: its cells as text, and which of them are merged."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from blockrun.errors import BadInput
+from blockrun.files.grid import Grid, Merged, Row
 from blockrun.files.text import read_bytes
 
-
-@dataclass(frozen=True)
-class Merged:
-    """Cells that show as one; rows and columns count from 1, both ends belong to it."""
-
-    first_row: int
-    first_column: int
-    last_row: int
-    last_column: int
-
-    def __str__(self) -> str:
-        """The range as a workbook shows it, such as ``A2:A3``."""
-        return f"{cell_name(self.first_row, self.first_column)}:{cell_name(self.last_row, self.last_column)}"
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """Rows of cells from the first of the sheet on, and its merged ranges."""
-
-    rows: tuple[tuple[str, ...], ...]
-    merged: tuple[Merged, ...] = ()
+_DECIMALS: Final = 12
+"""Kept of a number: what a sum or a quotient has beyond them, such as 0.1 + 0.2, nobody wrote."""
 
 
 def is_workbook(path: Path) -> bool:
@@ -38,7 +19,7 @@ def is_workbook(path: Path) -> bool:
     return path.suffix.lower() in (".xlsx", ".xlsm") or read_bytes(path).startswith(b"PK\x03\x04")
 
 
-def read_sheet(path: Path) -> Sheet:
+def read_sheet(path: Path) -> Grid:
     """The first sheet of a workbook.
 
     Raises
@@ -56,16 +37,8 @@ def read_sheet(path: Path) -> Sheet:
         what = "is not a workbook that can be read" if content.startswith(b"PK") else "is not an XLSX file"
         raise BadInput(what, "Save it again as XLSX or as CSV.", file=path) from None
     ranges = (Merged(top + 1, left + 1, bottom + 1, right + 1) for (top, left), (bottom, right) in merged)
-    return Sheet(tuple(tuple(map(_cell_text, cells)) for cells in grid), tuple(ranges))
-
-
-def cell_name(row: int, column: int) -> str:
-    """What a workbook calls the cell in a row and a column, both from 1: ``C7``."""
-    letters = ""
-    while column > 0:
-        column, letter = divmod(column - 1, 26)
-        letters = chr(ord("A") + letter) + letters
-    return f"{letters}{row}"
+    rows = (Row(number, tuple(map(_cell_text, cells))) for number, cells in enumerate(grid, 1))
+    return Grid.of(rows, tuple(ranges))
 
 
 def _cell_text(cell: Any) -> str:
@@ -73,7 +46,7 @@ def _cell_text(cell: Any) -> str:
     if isinstance(cell, bool):
         return str(cell).lower()
     if isinstance(cell, float):
-        return str(int(cell)) if cell.is_integer() else repr(cell)
+        return str(int(cell)) if cell.is_integer() else repr(round(cell, _DECIMALS))
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")
     return cell.isoformat() if isinstance(cell, date) else str(cell).strip()

@@ -10,7 +10,8 @@ from typing import Final, TypeVar
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
-from blockrun.files.tables import Row, Table, read_table
+from blockrun.files.grid import Row
+from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
 from blockrun.order.shape import Shape
 from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole
@@ -23,6 +24,7 @@ TOTALS: Final = ("total", "totals", "sum", "subtotal", "sub-total", "grand total
 _COLUMNS: Final = Columns(
     (("mark",), *(tuple(f"{side}_{unit}" for unit in units.UNITS["length"]) for side in SIDES), ("count",)),
     ("mix", "course", "needed", "part", *LEANS, "cut", "role", *FOR_THE_READER),
+    ("count",),
 )
 _MOST_BLOCKS: Final = 1_000_000
 _MOST_COURSES: Final = 1000

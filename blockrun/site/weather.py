@@ -15,7 +15,8 @@ from pydantic import ValidationInfo
 from blockrun import units
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.files.columns import Columns
-from blockrun.files.tables import Row, Table, read_table
+from blockrun.files.grid import Row
+from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
 from blockrun.site.fields import Named
 from blockrun.site.values import read_day

@@ -10,8 +10,8 @@ from xlsxwriter.utility import xl_cell_to_rowcol
 
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
+from blockrun.files.grid import cell_name
 from blockrun.files.tables import Table, read_table
-from blockrun.files.workbook import cell_name
 
 COLUMNS = Columns((("mark",), ("count",)), ("course",))
 
@@ -149,17 +149,6 @@ def test_a_title_in_a_workbook_is_passed_over_merged_or_not(tmp_path: Path):
     assert (found.header.number, rows_of(found)) == (2, [("A", "3")])
 
 
-@pytest.mark.parametrize("merged", ["A2:A3", "A3:B3", "B1:B2"])
-def test_merged_cells_are_told_by_their_range(tmp_path: Path, merged: str):
-    path = workbook(tmp_path / "a.xlsx", [["mark", "count"], ["A", 3], ["B", 4]], [merged])
-    with pytest.raises(BadInput) as caught:
-        read_table(path, COLUMNS)
-    assert [fault.what for fault in caught.value.all()] == [
-        f"the cells {merged} are merged, and only the first of them counts"
-    ]
-    assert str(caught.value).startswith(f"{path}:{merged[:2]}: ")
-
-
 def test_merged_cells_beside_and_below_the_table_do_not_matter(tmp_path: Path):
     path = workbook(tmp_path / "a.xlsx", [["mark", "count"], ["A", 3]], ["D1:D2", "A5:B6"])
     assert rows_of(read_table(path, COLUMNS)) == [("A", "3")]
@@ -174,6 +163,11 @@ def test_a_workbook_reads_like_the_same_csv(tmp_path: Path):
     rows: list[list[object]] = [["mark", "count", "length", "needed", "ok"], ["A", 3, 7.5, date(2027, 4, 5), True]]
     found = read_table(workbook(tmp_path / "a.xlsx", rows))
     assert rows_of(found) == [("A", "3", "7.5", "2027-04-05", "true")]
+
+
+def test_what_a_workbook_worked_out_has_no_more_decimals_than_can_be_meant(tmp_path: Path):
+    found = read_table(workbook(tmp_path / "a.xlsx", [["length"], [1 / 12], [0.1 + 0.2]]))
+    assert rows_of(found) == [("0.083333333333",), ("0.3",)]
 
 
 def test_rows_of_a_workbook_keep_the_numbers_the_user_sees(tmp_path: Path):

@@ -49,7 +49,7 @@ def test_before_the_first_day_there_is_no_weather():
         ("date,min_degC,max_degC\n2027-04-05,5,150\n", "max_degC: 150 is no air temperature"),
         ("date,min_degC,max_degC\n5 April,5,15\n", "date: 5 April is not a date"),
         ("day,min_degC,max_degC\n2027-04-05,5,15\n", "unknown column day"),
-        ("date,min,max\n2027-04-05,5,15\n", "unknown column min"),
+        ("date,min,max\n2027-04-05,5,15\n", "column min has no unit"),
     ],
 )
 def test_wrong_weather_is_refused_at_its_row(tmp_path: Path, text: str, said: str):
