@@ -1,0 +1,25 @@
+"""Saw plans: how slabs are sawn into blocks so that the least slab is cast.
+
+Every cut goes from edge to edge of the piece in hand and is as wide as the blade; blocks may be turned. All lengths
+are whole numbers of one unit, the caller's choice (blockrun saws by tenths of a millimetre).
+
+::
+
+    places.py    where a cut can be worth making, along one side
+    grid.py      the dearest saw plan of a slab, by the sizes that cuts can leave
+    every.py     all saw plans of a slab, where they are few
+    rests.py     what a saw plan leaves over, and filling that
+    columns.py   saw plans worth having (a linear programme and its prices), and how much slab is needed at the least
+    whole.py     how many slabs of each saw plan, in whole numbers
+    solve.py     the parts put together
+
+Throughout, pieces and slabs are thought of as one blade longer and higher than they are. Then cuts need no width:
+pieces lie side by side, and what fits, fits (a cut at the edge of a slab, or into a strip narrower than the blade,
+may lie outside it).
+"""
+
+from blockrun.optimiser.sawing.grid import best_plan
+from blockrun.optimiser.sawing.plan import Piece, Sawn, SawPlan, Slab
+from blockrun.optimiser.sawing.solve import saw
+
+__all__ = ["Piece", "SawPlan", "Sawn", "Slab", "best_plan", "saw"]
