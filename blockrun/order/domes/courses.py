@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from blockrun import units
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.profile import along_at_radius_mm
+from blockrun.order.said import mm
 
 _STRETCH = 1.5
 """A bed joint of the stem may be stretched to this many usual ones (our choice) to save a cut course."""
@@ -45,43 +45,38 @@ class Band:
 
 
 def courses(dome: DomePart) -> tuple[list[Course], Crown, list[str]]:
-    """Courses from the floor to the crown, what closes it, and what to say of cut courses."""
-    stem, notes = stem_bands(dome)
+    """Courses from the floor to the crown, what closes it, and what to say of courses cut under the crown."""
+    stem, notes = stem_bands(dome), list[str]()
     bands, edge_mm = curve_bands(dome)
     found = list(_stem_courses(dome, stem))
     found += _curve_courses(dome, bands, len(stem))
     lower = [course.number for course in found[len(stem) :] if course.height_mm < course.cast_height_mm - 1]
     if lower:
         which = " and ".join(map(str, lower))
-        height = units.show(found[-1].height_mm, "length")
         many = len(lower) > 1
         notes.append(
-            f"{'Courses' if many else 'Course'} {which} {'are' if many else 'is'} cut to {height}"
-            " high, so that the crown comes out right."
+            f"{'Courses' if many else 'Course'} {which} {'are' if many else 'is'} cut to {mm(found[-1].height_mm)}"
+            " high to suit the crown."
         )
     return found, _crown(dome, edge_mm), notes
 
 
-def stem_bands(dome: DomePart) -> tuple[list[Band], list[str]]:
+def stem_bands(dome: DomePart) -> list[Band]:
     """Courses of the stem: whole ones with joints stretched or squeezed a little, else a cut course at the bottom."""
     if not dome.stem_mm:
-        return [], []
+        return []
     stem, pitch = dome.stem_mm, dome.course_mm + dome.joint_mm
     most = min(dome.most_joint_mm, _STRETCH * dome.joint_mm)
     for count in (round(stem / pitch), math.ceil(stem / pitch), math.floor(stem / pitch)):
         joint = stem / count - dome.course_mm if count else 0.0
         if count and dome.least_joint_mm - 1e-9 <= joint <= most + 1e-9:
-            return [Band(dome.course_mm, joint)] * count, []
+            return [Band(dome.course_mm, joint)] * count
     whole = math.floor(stem / pitch)
     rest = stem - whole * pitch
     lower = 1 if rest - dome.joint_mm >= dome.lowest_mm else 2
     whole -= lower - 1
     height = (stem - whole * pitch) / lower - dome.joint_mm
-    shown = units.show(height, "length")
-    better = " or ".join(units.show(count * pitch, "length") for count in (whole, whole + lower) if count)
-    which = "Course 1 is" if lower == 1 else "Courses 1 and 2 are"
-    note = f"{which} cut to {shown} high to level the stem; a stem of {better} needs no cut course."
-    return [Band(height, dome.joint_mm)] * lower + [Band(dome.course_mm, dome.joint_mm)] * whole, [note]
+    return [Band(height, dome.joint_mm)] * lower + [Band(dome.course_mm, dome.joint_mm)] * whole
 
 
 def curve_bands(dome: DomePart) -> tuple[list[Band], float]:

@@ -13,7 +13,9 @@ from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomeOpening, DomePart
 from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.settings import Inserts, Setting, Way, usable
+from blockrun.order.domes.stem import stem_notes
 from blockrun.order.domes.wedge import Fit, gaps_mm
+from blockrun.order.laid import CAUTION
 from blockrun.order.said import mm
 
 TENSION_FROM_CROWN_DEG: Final = math.degrees(math.acos((math.sqrt(5) - 1) / 2))
@@ -22,7 +24,6 @@ TENSION_FROM_CROWN_DEG: Final = math.degrees(math.acos((math.sqrt(5) - 1) / 2))
 The ring force a unit of width is w R (cos a - 1/(1 + cos a)), a the angle from the crown: nought where
 cos^2 a + cos a = 1. Membrane theory, from memory; the root is derived (51.827 deg).
 """
-_MOST_OF_RING: Final = 0.5
 _ENGINEER: Final = "is to be designed by a licensed engineer"
 
 
@@ -54,73 +55,67 @@ def plain_length_mm(dome: DomePart, course: Course) -> float:
 def notes_of(
     dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Sequence[Inserts], slivers: Mapping[int, int]
 ) -> Iterator[str]:
-    """All notes but those of cut courses, cautions last."""
+    """All notes but those of courses cut under the crown, each one sentence, cautions last."""
+    yield from stem_notes(dome, rings)
     yield from _ways(rings)
     yield from _cavities(dome, rings, crown, moulds)
     yield from _joints(dome, rings, slivers)
     yield from _crown(dome, crown)
-    yield from _springing(dome)
     yield from _cautions(dome, rings)
 
 
 def _ways(rings: Sequence[Ring]) -> Iterator[str]:
-    """One sentence for each run of courses that share a setting."""
-    for (way, laid, cast), run in groupby(rings, lambda ring: (ring.setting.way, ring.setting.laid, ring.setting.cast)):
+    """One sentence for each run of courses made the same way."""
+    for way, run in groupby(rings, lambda ring: ring.setting.way):
         same = list(run)
-        counts = _span([ring.count for ring in same])
+        long = _span([round(ring.setting.cast.length_mm) for ring in same])
         which = _courses([ring.course for ring in same])
-        leans = [
-            f"{angle:.1f} deg {where}"
-            for angle, where in (
-                (laid.bevel_deg, "through the thickness"),
-                (laid.taper_deg, "up the face"),
-                (laid.bed_deg, "of the beds"),
-            )
-            if angle
-        ]
-        lean = f", ends leaning {' and '.join(leans)}" if leans else ""
-        size = f"{cast.length_mm:.0f} x {cast.height_mm:.0f} mm"
-        yield f"{which}: {way.value} blocks cast {size}{lean}; {counts} in a ring."
+        yield f"{which}: {'sawn from' if way is Way.SAWN else way.value} blocks {long} mm long."
 
 
 def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Sequence[Inserts]) -> Iterator[str]:
     """Where a block is longer, higher or thicker than the cavities there are."""
     if not moulds:
         return
-    if not usable(dome, moulds):
+    fitting = usable(dome, moulds)
+    if not fitting:
         cavities = ", ".join(sorted({units.show_size(*mould.cavity_mm) for mould in moulds}))
         due = f"{mm(dome.course_mm)} high and {mm(dome.thickness_mm)} thick"
         yield f"No cavity ({cavities}) gives blocks {due}: change course or thickness to fit one, or add a mould."
         return
-    longest = max(mould.cavity_mm[0] for mould in usable(dome, moulds))
-    plain = [mould for mould in usable(dome, moulds) if mould.casts_plain] or usable(dome, moulds)
-    highest = max(mould.cavity_mm[1] for mould in plain)
+    longest = max(mould.cavity_mm[0] for mould in fitting)
+    highest = max(mould.cavity_mm[1] for mould in [one for one in fitting if one.casts_plain] or fitting)
     if dome.block_length_mm > longest:
-        yield (
-            f"A block of {mm(dome.block_length_mm)} is longer outside than the cavity, {mm(longest)}; blocks no"
-            " longer than that are taken."
-        )
-    sawn = [ring for ring in rings if ring.setting.way is Way.SAWN]
-    high = [ring for ring in sawn if ring.setting.cast.height_mm > highest + 0.5]
+        yield f"Blocks are {mm(longest)} long at most, as the cavity is, not {mm(dome.block_length_mm)}."
+    high = [ring for ring in rings if ring.setting.way is Way.SAWN and ring.setting.cast.height_mm > highest + 0.5]
     if high:
         outside = max(ring.setting.cast.height_mm for ring in high)
         fits = math.floor(dome.course_mm - (outside - highest))
         yield (
-            f"{_courses([ring.course for ring in high])}: {mm(outside)} high outside, more than the cavity,"
-            f" {mm(highest)}, as the beds lean; a course of {mm(fits)} would fit, or a wider joint_most."
+            f"{_courses([ring.course for ring in high])}: {mm(outside)} high outside, over the cavity's"
+            f" {mm(highest)}: write a course of {mm(fits)}, or a wider joint_most."
         )
     across = 2 * crown.outside_radius_mm
     if dome.crown == "block" and across > highest + 0.5:
         yield (
-            f"The crown block is {mm(math.ceil(across))} across outside, more than the cavity is high,"
-            f" {mm(highest)}: cast it in a box of its own, or write crown: ring or crown: eye."
+            f"The crown block is {mm(math.ceil(across))} across, over the cavity's height of {mm(highest)}: cast it"
+            " in a box, or write crown: ring or crown: eye."
         )
 
 
 def _joints(dome: DomePart, rings: Sequence[Ring], slivers: Mapping[int, int]) -> Iterator[str]:
-    beds = max((max(ring.bed_joint_mm) for ring in rings if ring.course > 1), default=0.0)
+    springs_deg = math.degrees(dome.curve.at(0.0).lean_rad)
+    first = next(ring for ring in rings if not ring.stem)
+    if springs_deg > 0.5:
+        inside, outside = first.bed_joint_mm
+        yield (
+            f"Build up the bed of course {first.course} from {inside:.0f} mm inside to {outside:.0f} mm outside, as"
+            f" the curve springs at {springs_deg:.1f} deg from upright."
+        )
+    others = [ring for ring in rings if ring.course > 1 and not (ring is first and springs_deg > 0.5)]
+    beds = max((max(ring.bed_joint_mm) for ring in others), default=0.0)
     if beds > dome.joint_mm + 1:
-        yield f"Bed joints open to {beds:.0f} mm outside; pack them with chips of block and mortar."
+        yield f"Bed joints open to {beds:.0f} mm outside: pack them with chips of block."
     if slivers:
         yield (
             f"{_courses(list(slivers))}: a piece shorter than {mm(dome.shortest_mm)} is left beside or over an"
@@ -129,61 +124,30 @@ def _joints(dome: DomePart, rings: Sequence[Ring], slivers: Mapping[int, int]) -
     lined = sum(ring.lined_up for ring in rings)
     if lined:
         total = sum(len(ring.joints_rad) for ring in rings)
-        yield (
-            f"{lined} of {total} head joints stand within a quarter of a block of one below: rings of different"
-            " counts cannot all miss one another."
-        )
+        yield f"{lined} of {total} head joints stand within a quarter of a block of one below, as rings differ."
 
 
 def _crown(dome: DomePart, crown: Crown) -> Iterator[str]:
-    edge = 2 * crown.edge_radius_mm
+    edge = mm(round(2 * crown.edge_radius_mm))
     if dome.crown == "eye":
-        yield f"The eye is {mm(round(edge))} wide inside; the ring round it carries the push of the dome."
+        yield f"The eye is {edge} wide inside; the ring round it carries the push of the dome."
     elif dome.crown == "ring":
-        yield f"The last ring leaves a hole {mm(round(edge))} wide inside: close it with a plug cast in place."
-
-
-def _springing(dome: DomePart) -> Iterator[str]:
-    """Openings that cut the ring at the springing, and a curve that springs at a lean."""
-    lean = math.degrees(dome.curve.at(0.0).lean_rad)
-    if lean > 0.5:
-        rise = dome.thickness_mm * math.sin(math.radians(lean))
-        yield (
-            f"The curve springs at {lean:.1f} deg from upright: build the bed of the first ring up to that lean,"
-            f" {mm(round(rise))} at the outside, before laying it."
-        )
-    cutting = [opening for opening in dome.openings if opening.sill_mm < dome.stem_mm < opening.head_mm]
-    if not dome.stem_mm:
-        cutting = [opening for opening in dome.openings if opening.sill_mm <= 0]
-    if not cutting:
-        return
-    share = sum(math.asin(min(1.0, opening.width_mm / dome.inside_diameter_mm)) for opening in cutting) / math.pi
-    names = " and ".join(opening.name for opening in cutting)
-    part = "most of the springing" if share > _MOST_OF_RING else f"{100 * share:.0f} % of the springing"
-    free = max(opening.head_mm for opening in cutting) + dome.course_mm + dome.joint_mm
-    yield (
-        f"{names}: {'takes' if len(cutting) == 1 else 'take'} {part} out of the ring that ties the dome; a stem of"
-        f" {mm(math.ceil(free))} would leave that ring whole, with a course over the opening."
-    )
+        yield f"Close the hole in the last ring, {edge} wide inside, with a plug cast in place."
 
 
 def _cautions(dome: DomePart, rings: Sequence[Ring]) -> Iterator[str]:
-    yield "A ring carries nothing until its last block is in: begin a course only when all its blocks are ready."
-    angle = f"{TENSION_FROM_CROWN_DEG:.1f} deg"
+    yield "Begin a course only when all its blocks are ready: a ring carries nothing until its last block is in."
     pulled = [ring.course for ring in rings if not ring.stem and 90 - ring.lean_deg > TENSION_FROM_CROWN_DEG]
     where = f" (here {_courses(pulled).lower()})" if pulled and dome.profile == "hemisphere" else ""
-    other = "" if dome.profile == "hemisphere" else ", and elsewhere on this profile"
+    other = "" if dome.profile == "hemisphere" else ", and elsewhere on this profile,"
     yield (
-        f"Caution: further than {angle} from the crown of a hemisphere{where}{other} the rings pull outward under"
-        f" their own weight, which blocks and mortar do not hold: what ties the dome {_ENGINEER}."
+        f"{CAUTION} further than {TENSION_FROM_CROWN_DEG:.1f} deg from the crown of a hemisphere{where}{other} rings"
+        f" pull outward, which blocks and mortar do not hold: what ties the dome {_ENGINEER}."
     )
     if dome.openings:
-        yield (
-            "Cuts at openings run level, or straight through beside the opening, and so not square to a block: mark"
-            " them on both faces. Left and right are as seen from outside."
-        )
+        yield "Mark cuts at openings on both faces, as they run level or straight through; left is as from outside."
         names = ", ".join(opening.name for opening in _by_place(dome.openings))
-        yield f"Caution: what carries the cut rings over and beside {names} (lintel, arch, frame) {_ENGINEER}."
+        yield f"{CAUTION} what carries the cut rings over and beside {names} {_ENGINEER}."
 
 
 def _by_place(openings: Sequence[DomeOpening]) -> list[DomeOpening]:

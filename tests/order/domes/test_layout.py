@@ -133,7 +133,7 @@ def test_a_stem_that_is_no_multiple_of_the_course_gets_a_levelling_course():
     layout = lay_dome(shell(stem="1.2 m"))
     assert layout.courses[0].height_mm == pytest.approx(260)
     assert {block.cut for block in layout.blocks if block.course == 1} == {"saw to 260 mm high"}
-    assert any("a stem of 930 mm or 1240 mm needs no cut course" in note for note in layout.notes)
+    assert any("level the stem: one of 930 mm or 1240 mm needs no cut course" in note for note in layout.notes)
 
 
 def test_a_stem_that_nearly_is_one_stretches_its_joints():
