@@ -11,13 +11,13 @@ from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of
 from blockrun.order.walls.found import Found
-from blockrun.order.walls.heights import Levels, levels
+from blockrun.order.walls.heights import Levels
 from blockrun.order.walls.notes import notes_of
 from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.piers import lay_piers
-from blockrun.order.walls.runs import Stretch, resolve
-from blockrun.order.walls.tops import Line, cut_to, has_level, under
+from blockrun.order.walls.runs import Stretch, resolve, ways
+from blockrun.order.walls.tops import Line, cut_to, under
 
 
 @dataclass(frozen=True)
@@ -86,13 +86,11 @@ def lay_wall(part: WallPart) -> WallLayout:
     the openings better.
     """
     stretches = resolve(part)
-    peak = max(up for stretch in stretches for _, up in stretch.line)
-    level = any(has_level(stretch.line, part.height_mm) for stretch in stretches)
-    ways = levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm, level=level)
-    laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in ways]
+    choices = ways(part, stretches)
+    laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in choices]
     n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
-    best = min(range(len(ways)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
-    way, runs = ways[best], laid[best]
+    best = min(range(len(choices)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
+    way, runs = choices[best], laid[best]
     piers = lay_piers(part, stretches, way)
     blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
     faces = (

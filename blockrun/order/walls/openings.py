@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.order.walls.heights import Course
-from blockrun.order.walls.part import Opening
 from blockrun.order.walls.tops import Line, highest, lowest
+
+if TYPE_CHECKING:
+    from blockrun.order.walls.part import Opening
 
 STRIP_OVER: Final = 0.5
 """Least height of a strip over an opening, as a share of the course: it carries (our choice)."""

@@ -8,11 +8,12 @@ corner the body of a run goes on behind the outside face of its neighbour. Other
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from blockrun.order.walls.heights import Course
-from blockrun.order.walls.tops import Line, height_at, line_of
+from blockrun.order.walls.heights import Course, Levels, levels
+from blockrun.order.walls.tops import Line, has_level, height_at, line_of
 
 if TYPE_CHECKING:
     from blockrun.order.walls.part import InnerWall, Opening, Pier, Run, Straight, WallPart
@@ -124,6 +125,13 @@ def resolve(part: WallPart) -> list[Stretch]:
     first = len(outline) + 1
     inner = [_stretch(part, wall, first + index, *_inner(part, wall)) for index, wall in enumerate(part.inner_walls)]
     return outline + inner
+
+
+def ways(part: WallPart, stretches: Sequence[Stretch]) -> list[Levels]:
+    """Ways to make up the height of a wall in courses that all its runs share."""
+    peak = max(up for stretch in stretches for _, up in stretch.line)
+    level = any(has_level(stretch.line, part.height_mm) for stretch in stretches)
+    return levels(part.height_mm, peak, part.block[1], part.joint_mm, part.give_mm, level=level)
 
 
 def _corner(part: WallPart, run: Run, after: Run) -> tuple[End, End]:

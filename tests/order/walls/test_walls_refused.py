@@ -39,7 +39,7 @@ outline:
     openings: [{name: door, from: 1 m, sill: 0 m, width: 1 m, height: 2.1 m}]
   - {run: west, length: 4 m}
 inner_walls:
-  - {inner: hall, from: south, at: 2 m, length: 3.6 m, to: north, to_at: 3.6 m}
+  - {inner: hall, from: south, at: 2 m, length: 3.6 m, to: north, to_at: 3.8 m}
 """
 
 
@@ -111,10 +111,21 @@ def test_a_wall_is_refused(tmp_path: Path, old: str, new: str, line: int, said: 
         ("{run: west, length", "{run: east, length", 12, "two runs are called east"),
         ("from: 1 m, sill", "from: 0.2 m, sill", 11, "door leaves no room for a block beside the corner of north"),
         ("to: north", "to: nowhere", 14, "there is no run nowhere"),
-        (", to_at: 3.6 m", "", 14, "where on north it ends is missing"),
-        ("to_at: 3.6 m", "to_at: 1.2 m", 14, "hall meets north in its opening door"),
+        (", to_at: 3.8 m", "", 14, "where on north it ends is missing"),
+        ("to_at: 3.8 m", "to_at: 1.2 m", 14, "hall meets north in its opening door"),
         ("at: 2 m", "at: 0.1 m", 14, "hall meets south too near its end to be bonded"),
         ("  - {inner: hall", "  - {inner: a, from: south, at: 1.8 m, length: 1 m}\n  - {inner: hall", 15, "each other"),
+        ("to_at: 3.8 m", "to_at: 3.6 m", 14, "hall meets north 3800 mm from its start, not 3600 mm"),
+        ("length: 3.6 m, to", "length: 3 m, to", 14, "hall ends 600 mm short of north"),
+        ("length: 3.6 m, to: north, to_at: 3.8 m", "length: 3.7 m", 14, "hall ends within north"),
+        ("length: 3.6 m, to", "length: 3.7 m, to", 14, "hall ends within north"),
+        ("to: north, to_at: 3.8 m", "to: east, to_at: 2 m", 14, "hall does not meet east square"),
+        (
+            "  - {inner: hall",
+            "  - {inner: a, from: west, at: 2 m, length: 3 m}\n  - {inner: hall",
+            15,
+            "hall and a cross",
+        ),
         ("bond: half", "bond: half\nlength: 4 m", 7, "length and outline are both given"),
         ("bond: half", "bond: half\ngable: 4 m", 6, "gable stands beside an outline"),
     ],
@@ -134,6 +145,49 @@ def test_a_fault_in_an_opening_points_at_its_value(tmp_path: Path) -> None:
         "    - {name: window, from: 6.5 m, sill: 0.9 m, width: 1.2 m, height: 1.2 m}",
         "                           ^",
     ]
+
+
+def test_a_wall_that_ends_beside_another_is_no_crossing(tmp_path: Path) -> None:
+    beside = "  - {inner: a, from: west, at: 2 m, length: 1.8 m}\n  - {inner: hall"
+    assert len(read(tmp_path, spoilt(HOUSE, "  - {inner: hall", beside)).inner_walls) == 2
+
+
+LIGHT = "openings:\n  - {name: light, from: 1.2 m, sill: %s, width: 0.6 m, height: 0.2 m}"
+
+
+@pytest.mark.parametrize(("sill", "clear"), [("2.12 m", "2480 mm"), ("2.35 m", "2480 mm")])
+def test_an_opening_over_another_leaves_a_course_for_a_lintel(tmp_path: Path, sill: str, clear: str) -> None:
+    text = spoilt(WALL, "height: 2.7 m", "height: 3.1 m")
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(text, "openings:", LIGHT % sill))
+    assert "no whole course is left between door and light over it for a lintel" in str(caught.value)
+    assert f"Write a sill of light from {clear}" in (caught.value.todo or "")
+    assert read(tmp_path, spoilt(text, "openings:", LIGHT % clear)).openings
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "todo"),
+    [
+        ("width: 0.9 m", "width: 7.5 m", "Write a width up to 2150 mm."),
+        ("from: 3.5 m", "from: 6.5 m", "Write from up to 6000 mm, or a smaller width."),
+        (
+            "from: 3.5 m, sill: 0.9 m, width: 1.2 m",
+            "from: 3 m, sill: 0.9 m, width: 5 m",
+            "Write a width up to 4200 mm.",
+        ),
+    ],
+)
+def test_a_limit_told_leaves_room_for_the_neighbours(tmp_path: Path, old: str, new: str, todo: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(WALL, old, new))
+    assert caught.value.todo == todo
+
+
+def test_a_wall_measured_in_inches_is_refused_in_inches(tmp_path: Path) -> None:
+    text = WALL.replace("600 x 300 x 200 mm", "24 x 12 x 8 in").replace("from: 3.5 m", "from: 262 in")
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, text.replace("length: 7.2 m", "length: 24 ft").replace("width: 1.2 m", "width: 48 in"))
+    assert "window ends 22 in beyond the end of the wall" in str(caught.value)
 
 
 def test_every_key_is_described_to_editors() -> None:

@@ -1,0 +1,84 @@
+"""A building seen from above: where its runs and inner walls lie; a place is one complex number, x + yj in mm."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from blockrun.order.walls.part import InnerWall, Run, WallPart
+
+
+@dataclass(frozen=True)
+class Body:
+    """The rectangle of a straight wall.
+
+    Parameters
+    ----------
+    corners : the two at its start, then the two at its end, once round.
+    along : direction from start to end, of length 1.
+    """
+
+    corners: tuple[complex, complex, complex, complex]
+    along: complex
+
+    def seen_from(self, point: complex) -> complex:
+        """A point as how far along from the first corner (real) and how far inwards (imaginary)."""
+        return (point - self.corners[0]) / self.along
+
+
+def turned(wall: WallPart) -> float:
+    """Degrees that the corners of an outline turn to the left in all."""
+    return sum(map(_turn, wall.outline))
+
+
+def corners_of(wall: WallPart) -> list[complex]:
+    """Where each run of an outline starts, the first at 0 and along x, and where the last one ends."""
+    corners = [0j]
+    for run, along in zip(wall.outline, _directions(wall), strict=True):
+        corners.append(corners[-1] + run.length_mm * along)
+    return corners
+
+
+def bodies_of(wall: WallPart) -> dict[str, Body]:
+    """The body of each run, from corner to corner."""
+    places = zip(wall.outline, corners_of(wall), _directions(wall), strict=False)
+    return {run.name: _body(start, along, run.length_mm, wall.block[2]) for run, start, along in places}
+
+
+def inner_body(wall: WallPart, inner: InnerWall, host: Body) -> Body:
+    """The body of an inner wall that starts at the inside of a run, clear of the walls it meets."""
+    far = host.corners[0] + host.along * (inner.at_mm + wall.block[2]) + host.along * 1j * wall.block[2]
+    return _body(far, host.along * 1j, inner.length_mm, wall.block[2])
+
+
+def _body(start: complex, along: complex, length: float, thick: float) -> Body:
+    """A wall whose thickness is to the left of the walk along it."""
+    side, reach = along * 1j * thick, along * length
+    return Body((start, start + side, start + side + reach, start + reach), along)
+
+
+def overlap(one: Body, other: Body, allowed_mm: float) -> bool:
+    """Whether two bodies share more than a strip as wide as is allowed (separating axes)."""
+    return all(
+        _shared(axis, one, other) > allowed_mm for body in (one, other) for axis in (body.along, body.along * 1j)
+    )
+
+
+def _shared(axis: complex, one: Body, other: Body) -> float:
+    mine, theirs = ([(corner / axis).real for corner in body.corners] for body in (one, other))
+    return min(max(mine), max(theirs)) - max(min(mine), min(theirs))
+
+
+def _directions(wall: WallPart) -> list[complex]:
+    heading, directions = 0.0, []
+    for run in wall.outline:
+        directions.append(cmath.rect(1.0, math.radians(heading)))
+        heading += _turn(run)
+    return directions
+
+
+def _turn(run: Run) -> float:
+    return (180 - run.angle_deg) * (1 if run.corner == "outside" else -1)
