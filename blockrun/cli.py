@@ -155,7 +155,7 @@ def takeoff(
     order: OrderFile,
     units: Annotated[Units, typer.Option(metavar="SI|US", help="Units to print in.")] = Units.SI,
     out: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write a CSV list instead, which an order may name.")
+        Path | None, typer.Option(metavar="FILE", help="Write a list instead, CSV or XLSX, which an order may name.")
     ] = None,
     site: Annotated[
         Path | None,
@@ -172,7 +172,7 @@ def takeoff(
     """
     from blockrun.files.writing import write_file
     from blockrun.order import load_order
-    from blockrun.show.takeoff import takeoff_list, takeoff_text
+    from blockrun.show.takeoff import takeoff_list, takeoff_sheet, takeoff_text
     from blockrun.site import load_site
 
     asked, yard = load_order(order), load_site(site) if site else None
@@ -181,7 +181,8 @@ def takeoff(
     if picture is not None:
         _draw(asked, yard, picture, units.value, replace=replace)
     if out is not None:
-        write_file(out, takeoff_list(asked, yard), replace=replace)
+        written = takeoff_sheet if out.suffix.lower() == ".xlsx" else takeoff_list
+        write_file(out, written(asked, yard), replace=replace)
         typer.echo(f"written to {out}")
 
 

@@ -14,7 +14,7 @@ from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
 from blockrun.order.shape import Shape
-from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole
+from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole, shorten
 
 SIDES: Final = ("length", "height", "thickness")
 LEANS: Final = ("bevel_deg", "taper_deg", "bed_deg")
@@ -29,6 +29,7 @@ _COLUMNS: Final = Columns(
 _MOST_BLOCKS: Final = 1_000_000
 _MOST_COURSES: Final = 1000
 _STEEPEST_DEG: Final = 60
+_LONGEST_CUT: Final = 1000
 
 Value = TypeVar("Value")
 
@@ -121,7 +122,8 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     mix = optional("mix", read_name)
     course = optional("course", _read_course)
     needed: date | None = optional("needed", read_day)
-    part, cut, role = (optional(column, read_name) for column in ("part", "cut", "role"))
+    part, role = (optional(column, read_name) for column in ("part", "role"))
+    cut = optional("cut", _read_cut)
     bevel, taper, bed = (optional(column, _read_angle) or 0.0 for column in LEANS)
     if faults or mark is None or count is None:
         raise BadInput.of(faults)
@@ -143,6 +145,14 @@ def _read_mark(text: str) -> str:
     if mark.lower().rstrip(" :.") in TOTALS:
         raise BadInput(f"{mark} looks like the name of a row of totals", "Take the row out, or name the mark anew.")
     return mark
+
+
+def _read_cut(text: str) -> str:
+    """What is sawn off, in as many words as it takes."""
+    if len(text) > _LONGEST_CUT or not text.isprintable():
+        todo = f"Say in one line of up to {_LONGEST_CUT} characters what to saw off."
+        raise BadInput(f"{shorten(text)} is too long or does not print", todo, value=text)
+    return text
 
 
 def _read_angle(text: str) -> float:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from decimal import Decimal
 from typing import Final
 
+from blockrun.files.sheet import Cell
 from blockrun.order import OrderLine
 from blockrun.order.lists import LEANS
 
@@ -32,8 +34,8 @@ Mass = Callable[[OrderLine], float]
 """Mass of one block of a line, kg."""
 
 
-def block_list(lines: Iterable[OrderLine], dry_kg: Mass, wet_kg: Mass | None = None) -> str:
-    """A CSV table with a row for each line.
+def block_rows(lines: Iterable[OrderLine], dry_kg: Mass, wet_kg: Mass | None = None) -> list[tuple[Cell, ...]]:
+    """A table with a row for each line, under its header.
 
     Parameters
     ----------
@@ -42,35 +44,31 @@ def block_list(lines: Iterable[OrderLine], dry_kg: Mass, wet_kg: Mass | None = N
 
     Returns
     -------
-    Text with a header; mm, degrees, litres and kg. Volume and masses are of one block.
+    Rows of cells; mm, degrees, litres and kg. Volume and masses are of one block.
     """
-    written = io.StringIO()
-    writer = csv.writer(written, lineterminator="\n")
-    writer.writerow((*_COLUMNS, *(["wet_mass_kg"] if wet_kg else [])))
-    for line in lines:
-        shape = line.shape
-        sides = (shape.length_mm, shape.height_mm, shape.thickness_mm)
-        leans = (shape.bevel_deg, shape.taper_deg, shape.bed_deg)
-        masses = [dry_kg(line), *([wet_kg(line)] if wet_kg else [])]
-        writer.writerow(
-            (
-                line.part,
-                line.mark,
-                *map(_number, sides),
-                line.count,
-                line.mix,
-                "" if line.course is None else line.course,
-                line.needed or "",
-                *(_number(lean) if lean else "" for lean in leans),
-                line.cut,
-                line.role,
-                f"{line.volume_l:.3f}",
-                *(f"{mass:.2f}" for mass in masses),
-            )
-        )
-    return written.getvalue()
+    masses = [dry_kg, *([wet_kg] if wet_kg else [])]
+    header = (*_COLUMNS, *(["wet_mass_kg"] if wet_kg else []))
+    return [header, *((*_cells(line), *(Decimal(f"{mass(line):.2f}") for mass in masses)) for line in lines)]
 
 
-def _number(value: float) -> str:
+def _cells(line: OrderLine) -> Iterator[Cell]:
+    shape = line.shape
+    yield from (line.part, line.mark)
+    yield from map(_number, (shape.length_mm, shape.height_mm, shape.thickness_mm))
+    yield from (line.count, line.mix)
+    yield "" if line.course is None else line.course
+    yield "" if line.needed is None else line.needed.isoformat()
+    yield from (_number(lean) if lean else "" for lean in (shape.bevel_deg, shape.taper_deg, shape.bed_deg))
+    yield from (line.cut, line.role, Decimal(f"{line.volume_l:.3f}"))
+
+
+def _number(value: float) -> Decimal:
     """As few decimals as say the value exactly, to the nanometre."""
-    return f"{value:.{_DECIMALS}f}".rstrip("0").rstrip(".")
+    return Decimal(f"{value:.{_DECIMALS}f}".rstrip("0").rstrip("."))
+
+
+def as_csv(rows: Iterable[Sequence[Cell]]) -> str:
+    """Rows of cells as the text of a CSV file."""
+    written = io.StringIO()
+    csv.writer(written, lineterminator="\n").writerows(rows)
+    return written.getvalue()

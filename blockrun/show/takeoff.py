@@ -5,10 +5,11 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
 from blockrun.order.parts import notes_of_parts
-from blockrun.show.blocklist import block_list
+from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted
 from blockrun.units import show, show_size
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from rich.text import Text
 
+    from blockrun.files.sheet import Cell
     from blockrun.order import MixSpec, Order, OrderLine
     from blockrun.site import MouldKind, Site
 
@@ -36,13 +38,22 @@ def takeoff_list(order: Order, site: Site | None = None) -> str:
     order : as it was read.
     site : where the blocks are cast; dates the courses of parts and adds the masses as poured.
     """
+    return as_csv(_rows(order, site))
+
+
+def takeoff_sheet(order: Order, site: Site | None = None) -> bytes:
+    """The same list as an XLSX file."""
+    return sheet_of(_rows(order, site))
+
+
+def _rows(order: Order, site: Site | None) -> list[tuple[Cell, ...]]:
     dry = {spec.name: _dry_density(spec) for spec in order.mixes}
     lines = takeoff(order, site.calendar, site.moulds) if site else takeoff(order)
     if site is None:
-        return block_list(lines, lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix])
+        return block_rows(lines, lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix])
     foam = site.foam_generator.foam_density_kg_m3
     wet = {spec.name: proportions_of(spec, foam).wet_density_kg_m3 for spec in order.mixes}
-    return block_list(
+    return block_rows(
         lines,
         lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix],
         lambda line: line.volume_l / LITRES_PER_M3 * wet[line.mix],
