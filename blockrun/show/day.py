@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, Literal
 
 from blockrun.show.inserts import NOTHING, Inserts
+from blockrun.show.sawing import AS_CAST, To, Work
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -44,6 +45,7 @@ class Job:
     racks : blocks that go to each rack.
     limits : what is not old enough yet when the day begins.
     old_enough : since when all the rest is; None for cleaning and chores.
+    to_do : what is done to stripped blocks before they are laid, and to how many of each.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -55,16 +57,18 @@ class Job:
     racks: tuple[tuple[str, int], ...] = ()
     limits: tuple[Limit, ...] = ()
     old_enough: datetime | None = None
+    to_do: tuple[tuple[To, int], ...] = ()
 
 
 @dataclass(frozen=True)
 class Filled:
-    """One cavity, counted from 1, the mark it casts, what is set in for it, and what the block is for if not plain."""
+    """One cavity, counted from 1, the mark it casts, what is set in for it; what for and what is done to it later."""
 
     cavity: int
     mark: str
     inserts: Inserts = NOTHING
     role: str = ""
+    work: Work = AS_CAST
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from blockrun.order import takeoff
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, rows_of
 from blockrun.show.inserts import inserts_for
 from blockrun.show.pauses import Pauses
+from blockrun.show.sawing import AS_CAST, to_do, work_on_each
 from blockrun.show.words import listed
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ class Diary:
         self._roles = {line.mark: line.role for line in lines}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = rows_of(plan.tables.casts)
+        self._work = work_on_each(lines, casts)
         self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
@@ -140,6 +142,7 @@ class Diary:
             any(row.base for row in rows) and task != "sides",
             tuple(sorted(racks.items())),
             *self._ages_of(rows),
+            to_do((cast for row in rows if task == "strip" for cast in self._casts(row)), self._work),
         )
 
     def _casts(self, task: Row) -> list[Row]:
@@ -187,7 +190,7 @@ class Diary:
 
     def _filled(self, cast: Row) -> Filled:
         inserts = inserts_for(self._shapes[cast.mark], self._kinds[_kind(cast.mould)])
-        return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark])
+        return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark], self._work.get(cast.cast, AS_CAST))
 
     def _lots(self, day: date) -> list[Lot]:
         """Blocks that become ready, those needed soonest first."""

@@ -42,7 +42,17 @@ def job_entry(job: Job, people: str) -> Entry:
         ((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), "" if alone else f" {named_together(limit.names)}")
         for limit in job.limits
     ]
-    return Entry(job.start, (f"{what}, {people}, {glued(f'done {clock(job.end)}')}",), tuple(limits))
+    return Entry(
+        job.start, (f"{what}, {people}, {glued(f'done {clock(job.end)}')}",), tuple(limits), tuple(_to_do(job))
+    )
+
+
+def _to_do(job: Job) -> Iterator[str]:
+    """``saw 2 W600 and 1 W450 for north course 3``."""
+    for (what, part, course), blocks in groupby(job.to_do, key=lambda one: one[0][:3]):
+        said = listed([glued(f"{n} {mark}") for (*_, mark), n in blocks])
+        where = f" {glued(f'course {course}')}" if course else ""
+        yield f"{what}: {said} for {part}{where}"
 
 
 _VERBS: Final = {"sides": "take the sides off ", "strip": "strip ", "clean": "clean and oil "}
@@ -103,11 +113,11 @@ def _contents(fill: Fill, units: str) -> str:
     """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
     simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
     said = []
-    for _, run in groupby(fill.cavities, key=lambda filled: filled.mark):
+    for _, run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.work)):
         first, *others = run
         cavities = [first.cavity, *(filled.cavity for filled in others)]
         words = f"{len(cavities)} {first.mark}"
-        if told := ", ".join(word for word in (first.role, first.inserts.said(units)) if word):
+        if told := ", ".join(word for word in (first.role, *first.work.words, first.inserts.said(units)) if word):
             words += f" ({told})"
         if not simple:
             words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
