@@ -268,7 +268,8 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
         save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
     except BadPlan as fault:
         raise BugError(f"{fault}\n  Nothing was saved.") from fault
-    say(summary_text(made, screen().width, str(out)))
+    takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
+    say(summary_text(made, screen().width, str(out), takeoff_it))
     return made
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
+from blockrun.order.parts import notes_of_parts
 from blockrun.show.cautions import SHORT
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
@@ -30,7 +31,7 @@ INDENT: Final = 17
 HUNDREDTHS: Final = 100
 
 
-def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
+def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Text:
     """Write what a plan reaches and takes.
 
     Parameters
@@ -38,6 +39,7 @@ def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
     plan : a whole plan.
     width : characters a line.
     saved_in : where it lies, as a user would type it.
+    takeoff : the command that shows what is to be known of its walls and domes.
 
     Returns
     -------
@@ -62,6 +64,8 @@ def summary_text(plan: Plan, width: int, saved_in: str) -> Text:
     page.blank()
     page.verbatim(saved_in, label="saved in", indent=INDENT)
     page.verbatim(shlex.join(["blockrun", "days", saved_in]), label="next", indent=INDENT)
+    if n_notes := sum(len(notes) for _, notes in notes_of_parts(plan.order, plan.site.moulds)):
+        page.verbatim(takeoff, label=counted(n_notes, "note"), indent=INDENT)
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()

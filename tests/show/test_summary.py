@@ -6,9 +6,12 @@ from datetime import date
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from blockrun.order import WallPart
+from blockrun.order.parts import notes_of_parts
 from blockrun.planner.plan import Plan, Progress
 from blockrun.planner.tables import STAGES, Stage
 from blockrun.show.summary import NAMES, progress_said, stage_said, summary_text
+from blockrun.show.words import counted
 
 
 def said(stage: Stage, units: str = "SI") -> str:
@@ -33,6 +36,26 @@ def test_a_command_to_copy_is_quoted_and_never_broken(small_plan: Plan) -> None:
     lines = summary_text(small_plan, 40, "plans of the yard/north wall of the house").plain.split("\n")
     assert "blockrun days 'plans of the yard/north wall of the house'" in lines
     assert "next             blockrun days plan" in summary_text(small_plan, 40, "plan").plain
+
+
+def with_a_wall(plan: Plan) -> Plan:
+    """The same plan, of an order with a wall of which there are things to know."""
+    wall = WallPart(name="north", length_mm=7300, height_mm=2650, block=(600, 300, 200), joint_mm=10, mix="light")
+    order = plan.order.model_copy(update={"parts": (*plan.order.parts, wall)})
+    return dataclasses.replace(plan, order=order)
+
+
+def test_notes_are_counted_and_the_command_that_shows_them_is_said(small_plan: Plan) -> None:
+    plan = with_a_wall(small_plan)
+    ((_, notes),) = notes_of_parts(plan.order)
+    label = counted(len(notes), "note")
+    assert notes
+    text = summary_text(plan, 80, "plan", "blockrun takeoff order.yaml --site site.yaml").plain
+    assert f"{label:<17}blockrun takeoff order.yaml --site site.yaml" in text.split("\n")
+
+
+def test_an_order_without_notes_says_nothing_of_them(small_plan: Plan) -> None:
+    assert "takeoff" not in summary_text(small_plan, 80, "plan", "blockrun takeoff order.yaml").plain
 
 
 @pytest.mark.parametrize(
