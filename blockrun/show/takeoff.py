@@ -27,7 +27,9 @@ FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
 
 LITRES_PER_M3: Final = 1000
-COUNT: Final = 6
+BULLET: Final = 2
+LEAST_ROOM: Final = 5
+"""Characters for a count, at the least."""
 
 
 def takeoff_list(order: Order, site: Site | None = None) -> str:
@@ -86,6 +88,8 @@ class _Takeoff:
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = {spec.name: _dry_density(spec) for spec in order.mixes}
         self.page = Page(width)
+        n_blocks = sum(line.count for line in (*self.lines, *self.spares))
+        self.room = max(LEAST_ROOM, len(str(n_blocks)))
 
     def text(self) -> Text:
         self.page.line((self.order.name, HEADING))
@@ -104,19 +108,24 @@ class _Takeoff:
         self.page.blank()
         self.page.line((title, HEADING))
         for line in lines:
-            each = glued(f"{self._mass([line], each=True)} each")
+            each = f", {glued(f'{self._mass([line], each=True)} each')}" if line.count > 1 else ""
             size = glued(show_size(line.length_mm, line.height_mm, line.thickness_mm, self.units))
-            what = f"{glued(line.mark)} {size}, {line.mix}: {self._sum([line])}, {each}"
+            what = f"{glued(line.mark)} {size}, {line.mix}: {self._sum([line])}{each}"
             what += "".join(f"; {word}" for word in (*_leaning(line), line.cut, line.role) if word)
-            self.page.line(what, label=f"{line.count:>{COUNT - 1}}", indent=COUNT)
+            self._counted(line.count, what)
+
+    def _counted(self, count: int, what: str) -> None:
+        self.page.line(what, label=f"{count:>{self.room}}", indent=self.room + 1)
 
     def _write_notes(self) -> None:
         """What is to be known of the walls and domes, cautions with it."""
         for name, notes in notes_of_parts(self.order, self.moulds):
+            if not notes:
+                continue
             self.page.blank()
-            self.page.line((name, HEADING))
+            self.page.line((f"notes on {name}", HEADING))
             for note in notes:
-                self.page.line(note)
+                self.page.line(note, label="-", indent=BULLET)
 
     def _write_sums(self) -> None:
         every = [*self.lines, *self.spares]
@@ -126,8 +135,7 @@ class _Takeoff:
         for by, key in (("", lambda line: line.mark), ("mix ", lambda line: line.mix)):
             for name, lines in groupby(sorted(every, key=key), key=key):
                 blocks = list(lines)
-                count = f"{sum(line.count for line in blocks):>{COUNT - 1}}"
-                self.page.line(f"{by}{name}: {self._sum(blocks)}", label=count, indent=COUNT)
+                self._counted(sum(line.count for line in blocks), f"{by}{name}: {self._sum(blocks)}")
 
     def _sum(self, lines: Sequence[OrderLine]) -> str:
         volume = glued(show(sum(line.volume_l * line.count for line in lines), "volume", self.units))

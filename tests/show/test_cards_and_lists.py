@@ -1,9 +1,12 @@
 from __future__ import annotations
 
+import dataclasses
+
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.mix import batch_sizes, proportions
+from blockrun.order import Order
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
 from blockrun.show.card import cards_text
@@ -11,6 +14,7 @@ from blockrun.show.cautions import CAUTIONS
 from blockrun.show.findings import findings_text
 from blockrun.show.measures import bucket, by_volume, measures
 from blockrun.show.takeoff import takeoff_text
+from tests.show.test_summary import with_a_wall
 
 
 def test_takeoff_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
@@ -19,6 +23,34 @@ def test_takeoff_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> N
 
 def test_takeoff_in_us_units_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
     assert takeoff_text(small_plan.order, 40, "US").plain == golden
+
+
+def of_rows(order: Order, *counts: int) -> Order:
+    """An order of so many thin blocks, in a row each."""
+    (part,) = order.parts
+    thin = part.blocks.rows[-1]
+    rows = tuple(dataclasses.replace(thin, count=count, course=number) for number, count in enumerate(counts, 1))
+    blocks = dataclasses.replace(part.blocks, rows=rows)
+    return order.model_copy(update={"parts": (part.model_copy(update={"blocks": blocks}),)})
+
+
+def test_a_count_of_any_length_stands_clear_of_the_mark(small_plan: Plan) -> None:
+    lines = takeoff_text(of_rows(small_plan.order, 1_000_000, 3), 40).plain.split("\n")
+    assert "1000000 thin 600 x 300 x 100 mm, light:" in lines
+    assert "      3 thin 600 x 300 x 100 mm, light:" in lines
+    assert max(map(len, lines)) <= 40
+
+
+def test_one_block_says_its_mass_once(small_plan: Plan) -> None:
+    lines = takeoff_text(of_rows(small_plan.order, 1), 80).plain.split("\n")
+    assert "    1 thin 600 x 300 x 100 mm, light: 18 L, 10.8 kg dry" in lines
+
+
+def test_notes_have_a_heading_and_begin_with_a_dash(small_plan: Plan) -> None:
+    lines = takeoff_text(with_a_wall(small_plan).order, 40).plain.split("\n")
+    notes = lines[lines.index("notes on north") + 1 :]
+    assert notes
+    assert {line[:2] for line in notes} == {"- ", "  "}
 
 
 def test_dry_masses_of_a_mix_given_wet_say_which_foam_they_take(small_plan: Plan) -> None:
