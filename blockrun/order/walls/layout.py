@@ -35,6 +35,9 @@ class Face:
     returns : ends of other runs that go through it, course and corners.
     lintels : corners of bought lintels.
     mortar : corners of wedges under slopes that are too thin for a block.
+    written : sill and head of each opening as the file has them.
+    short_overlaps : joints that lap the course below by less than the least, where they meet it.
+    side : from where it is seen, in words.
     """
 
     number: int
@@ -47,6 +50,9 @@ class Face:
     returns: tuple[tuple[int, tuple[Point, ...]], ...] = ()
     lintels: tuple[tuple[Point, ...], ...] = ()
     mortar: tuple[tuple[Point, ...], ...] = ()
+    written: tuple[tuple[float, float], ...] = ()
+    short_overlaps: tuple[Point, ...] = ()
+    side: str = "with its start at the left"
 
 
 @dataclass(frozen=True)
@@ -102,7 +108,7 @@ def lay_wall(part: WallPart) -> WallLayout:
 
 
 def _pier_face(part: WallPart, number: int, name: str, wide: float) -> Face:
-    return Face(number, name, 0.0, wide, (0.0, wide), ((0.0, part.height_mm),))
+    return Face(number, name, 0.0, wide, (0.0, wide), ((0.0, part.height_mm),), side="from inside")
 
 
 def width(blocks: Sequence[Laid]) -> float:
@@ -159,7 +165,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
             mortar += [_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here)]
         found.count(course.number, placed, below)
     found.n_wedges = len(mortar)
-    return _Run(blocks, _face(part, stretch, way, holes, bought, mortar), found)
+    return _Run(blocks, _face(part, way, found, bought, mortar), found)
 
 
 def _outline(stretch: Stretch, piece: Piece) -> tuple[Point, ...]:
@@ -187,21 +193,41 @@ def _clear(part: WallPart, lintel: Lintel, holes: Sequence[Hole], way: Levels, s
 
 def _face(
     part: WallPart,
-    stretch: Stretch,
     way: Levels,
-    holes: Sequence[Hole],
+    found: Found,
     bought: Sequence[tuple[Point, ...]],
     mortar: Sequence[tuple[Point, ...]],
 ) -> Face:
-    openings = tuple(
-        (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm)) for one in holes
-    )
-    left, right = stretch.start.at_mm, stretch.end.at_mm
-    returns = tuple(_returns(part, stretch, way))
-    seen = max(0.0, left), min(stretch.length_mm, right)
+    stretch, left, right = found.stretch, found.stretch.start.at_mm, found.stretch.end.at_mm
     return Face(
-        stretch.face, stretch.name, left, right, seen, stretch.line, openings, returns, tuple(bought), tuple(mortar)
+        number=stretch.face,
+        name=stretch.name,
+        left_mm=left,
+        right_mm=right,
+        seen_mm=(max(0.0, left), min(stretch.length_mm, right)),
+        line=stretch.line,
+        openings=tuple(
+            (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm))
+            for one in found.holes
+        ),
+        returns=tuple(_returns(part, stretch, way)),
+        lintels=tuple(bought),
+        mortar=tuple(mortar),
+        written=tuple((opening.sill_mm, opening.head_mm) for opening in stretch.openings),
+        short_overlaps=tuple(
+            (along + found.gauge.joint_mm / 2, way.courses[course - 1].bottom_mm)
+            for course, along, _ in found.short_overlaps
+        ),
+        side=_side(part, stretch),
     )
+
+
+def _side(part: WallPart, stretch: Stretch) -> str:
+    """From where a run is seen with its start at the left."""
+    if not part.outline:
+        return "with its start at the left"
+    inner = stretch.face - len(part.outline)
+    return f"from the right as you walk from {part.inner_walls[inner - 1].from_run}" if inner > 0 else "from outside"
 
 
 def _returns(part: WallPart, stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:

@@ -15,6 +15,8 @@ from blockrun.order.walls import WallLayout, WallPart
 from blockrun.show.pictures.dome_table import dome_table
 from blockrun.show.pictures.domes import developed_view, section_view
 from blockrun.show.pictures.paper import render
+from blockrun.show.pictures.wall_names import WallNames
+from blockrun.show.pictures.wall_sizes import wall_sizes
 from blockrun.show.pictures.walls import wall_pictures
 
 if TYPE_CHECKING:
@@ -59,10 +61,14 @@ def _of_part(
     """Title and SVG of each picture."""
     layout = layout_of(part, tuple(moulds))
     if isinstance(layout, WallLayout):
+        names = WallNames(layout, called)
         for face in layout.faces:
             title = f"Wall {part.name}" if face.name == part.name else f"Wall {part.name}, {face.name}"
-            for picture in wall_pictures(layout, face, called, title, show_in=show_in):
+            for picture in wall_pictures(layout, face, names, title, show_in=show_in):
                 yield title, picture
+        title = f"Wall {part.name}: notes and sizes"
+        for picture in wall_sizes(layout, names, title, show_in=show_in):
+            yield title, picture
     elif isinstance(layout, DomeLayout) and isinstance(part, DomePart):
         for picture in developed_view(part, layout, called, show_in=show_in):
             yield f"Dome {part.name}, laid flat", picture

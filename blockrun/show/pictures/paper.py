@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from blockrun import units
 from blockrun.order.laid import Laid, Role
 
 WIDTH_MM: Final = 255.0
@@ -16,9 +17,13 @@ HEIGHT_MM: Final = 185.0
 """Room on a sheet on its side that A4 (297 x 210 mm) and Letter (279 x 216 mm) both have, margins taken off."""
 SCALES: Final = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 150, 200, 250, 500, 1000)
 LETTER_MM: Final = 2.4
-"""Usual height of letters on paper; the least that reads well at arm's length is some 1.6 mm (our choice)."""
+"""Usual size of letters on paper."""
+LEAST_MM: Final = 2.0
+"""Least size of letters: smaller ones are not read at arm's length (our choice)."""
 _NARROWEST: Final = 0.62
-"""Width of a letter to its height in the fonts asked for, at most."""
+"""Width of a letter to its size in the fonts asked for, at most."""
+_LOWEST: Final = 0.85
+"""Size of letters to the height of the box they stand in."""
 
 
 @dataclass(frozen=True)
@@ -81,11 +86,21 @@ def points(corners: Sequence[tuple[float, float]]) -> str:
 
 
 def level_mm(text: str, width_mm: float, height_mm: float = 10.0) -> float:
-    """Height of letters with which a text fits a box."""
-    return min(LETTER_MM, 0.7 * height_mm, width_mm * 0.92 / (_NARROWEST * max(1, len(text))))
+    """Size of letters with which a text fits a box."""
+    return min(LETTER_MM, _LOWEST * height_mm, width_mm * 0.92 / (_NARROWEST * max(1, len(text))))
 
 
 def letters_mm(text: str, width_mm: float, height_mm: float) -> tuple[float, bool]:
-    """Height of letters with which a text fits a box, and whether it must stand upright for that."""
+    """Size of letters with which a text fits a box, and whether it must stand upright for that."""
     level, upright = level_mm(text, width_mm, height_mm), level_mm(text, height_mm, width_mm)
     return (upright, True) if upright > 1.15 * level else (level, False)
+
+
+def number(length_mm: float, show_in: str) -> str:
+    """A length without its unit, for sheets that name it once."""
+    return units.show(length_mm, "length", show_in).rpartition(" ")[0]
+
+
+def unit(show_in: str) -> str:
+    """What lengths on a sheet are in."""
+    return "inches" if show_in == "US" else "mm"

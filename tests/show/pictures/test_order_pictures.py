@@ -59,7 +59,7 @@ def test_an_order_of_lists_has_no_pictures(small_folder: Path) -> None:
 
 def test_a_wall_and_a_dome_have_their_pictures_and_a_page(order: Order) -> None:
     pictures = order_pictures(order)
-    assert [name for name in pictures if name.startswith("wall-yard")] == ["wall-yard.svg"]
+    assert [name for name in pictures if name.startswith("wall-")] == ["wall-yard.svg", "wall-yard-notes-and-sizes.svg"]
     assert {"dome-store-section.svg", "dome-store-setting-out.svg", INDEX} <= set(pictures)
     assert [name for name in pictures if name.endswith(".svg") and f'src="{name}"' not in pictures[INDEX]] == []
 

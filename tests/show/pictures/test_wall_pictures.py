@@ -8,7 +8,9 @@ import pytest
 
 from blockrun.order.laid import Laid
 from blockrun.order.walls import InnerWall, Opening, Run, WallLayout, WallPart, lay_wall
-from blockrun.show.pictures.walls import wall_picture, wall_pictures
+from blockrun.show.pictures.wall_names import WallNames
+from blockrun.show.pictures.wall_sizes import wall_sizes
+from blockrun.show.pictures.walls import wall_pictures
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -29,7 +31,20 @@ def mark(block: Laid) -> str:
 
 
 def drawn(layout: WallLayout, number: int = 0) -> ElementTree.Element:
-    return ElementTree.fromstring(wall_picture(layout, layout.faces[number], mark, "North & south"))
+    return sheets(layout, number)[0]
+
+
+def sheets(layout: WallLayout, number: int = 0, show_in: str = "SI") -> list[ElementTree.Element]:
+    names, face = WallNames(layout, mark), layout.faces[number]
+    return [ElementTree.fromstring(one) for one in wall_pictures(layout, face, names, "North & south", show_in=show_in)]
+
+
+def words(*pictures: ElementTree.Element) -> list[str]:
+    return [text.text or "" for picture in pictures for text in picture.iter(f"{SVG}text")]
+
+
+def letters(*pictures: ElementTree.Element) -> list[float]:
+    return [float(text.get("font-size", "2.4")) for picture in pictures for text in picture.iter(f"{SVG}text")]
 
 
 def titles(picture: ElementTree.Element) -> list[str]:
@@ -43,18 +58,20 @@ def test_every_block_has_a_title_with_its_mark_course_and_size() -> None:
     assert "W800, course 1, cast 600 x 300 x 200 mm" in named
 
 
-def test_every_block_carries_its_mark_and_every_course_its_number() -> None:
+def test_every_block_carries_its_mark_or_letters_for_it_and_every_course_its_number_and_top() -> None:
     layout = wall()
-    words = [text.text for text in drawn(layout).iter(f"{SVG}text")]
-    assert sum((word or "").startswith("W") for word in words) == len(layout.blocks)
-    assert {str(course) for course in range(1, 10)} <= set(words)
+    said = words(drawn(layout))
+    marked = [word for word in said if word.startswith("W") or word == "a" or word.startswith("x1") or word == "x2"]
+    assert len(marked) >= len(layout.blocks)
+    assert {str(course) for course in range(1, 10)} <= set(said)
+    assert {"310", "2480", "2700"} <= set(said)
 
 
 def test_kinds_are_told_by_letter_and_pattern_beside_colour() -> None:
     picture = drawn(wall())
-    words = [text.text or "" for text in picture.iter(f"{SVG}text")]
-    assert [word for word in words if word[:2] in ("L:", "R:")] == ["L: lintel, 7", "R: ring beam, 12"]
-    assert any(word.endswith(" L") for word in words)
+    said = words(picture)
+    assert [word for word in said if word[:2] in ("L:", "R:")] == ["L: lintel, 7", "R: ring beam, 12"]
+    assert any(word.endswith(" L") for word in said)
     fills = [shape.get("fill") for shape in picture.iter(f"{SVG}polygon")]
     assert fills.count("url(#dots)") == 7
     assert fills.count("url(#cross)") == 12
@@ -75,17 +92,17 @@ def test_a_scale_bar_is_as_long_as_it_says() -> None:
 
 
 def test_dimensions_go_from_jamb_to_jamb() -> None:
-    words = [text.text for text in drawn(wall()).iter(f"{SVG}text")]
-    chain = ["1200 mm", "900 mm", "1400 mm", "1200 mm", "2500 mm"]
-    assert [word for word in words if word in chain] == chain
-    assert "2700 mm" in words
+    chain = ["1200", "900", "1400", "1200", "2500"]
+    said = words(drawn(wall()))
+    first = next(place for place in range(len(said)) if said[place : place + 5] == chain)
+    assert said[first + 5] == "north: 7200 mm long"
 
 
 @pytest.mark.parametrize("length", [1500, 7200, 30_000])
 def test_a_sheet_fits_a4_and_letter_on_their_side(length: int) -> None:
     layout = wall(length_mm=length, openings=())
-    for sheet in wall_pictures(layout, layout.faces[0], mark, "any"):
-        picture = ElementTree.fromstring(sheet)
+    sized = wall_sizes(layout, WallNames(layout, mark), "any")
+    for picture in (*sheets(layout), *map(ElementTree.fromstring, sized)):
         wide, high = (float(picture.get(side).removesuffix("mm")) for side in ("width", "height"))
         assert wide <= 279.4 - 20
         assert high <= 210 - 20
@@ -93,29 +110,109 @@ def test_a_sheet_fits_a4_and_letter_on_their_side(length: int) -> None:
 
 def test_a_long_run_is_spread_until_its_marks_are_read_and_loses_no_block() -> None:
     layout = wall(length_mm=40_000, block=(400, 200, 200), openings=())
-    sheets = [ElementTree.fromstring(sheet) for sheet in wall_pictures(layout, layout.faces[0], mark, "long")]
-    assert len(sheets) > 1
-    sizes = [
-        float(text.get("font-size"))
-        for sheet in sheets
-        for text in sheet.iter(f"{SVG}text")
-        if (text.text or "").startswith("W")
-    ]
-    assert len(sizes) >= len(layout.blocks)
-    assert sorted(sizes)[len(sizes) // 10] >= 1.2
+    spread = sheets(layout)
+    assert len(spread) > 1
+    assert len({title for sheet in spread for title in titles(sheet) if "course" in title}) > 1
+    assert sum(word[:1] in ("W", "x", "a", "b", "c") for word in words(*spread)) >= len(layout.blocks)
 
 
-def test_ends_of_walls_that_go_through_are_shown() -> None:
-    runs = tuple(
-        Run(name=name, length_mm=length) for name, length in (("a", 5000), ("b", 4000), ("c", 5000), ("d", 4000))
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"length_mm": 40_000, "block": (400, 200, 200), "openings": ()},
+        {"height_mm": 2600, "gable_mm": 2500, "block": (400, 200, 200), "ring_beams": ()},
+        {"openings": (Opening(name="slit", from_mm=3000, sill_mm=1010, width_mm=150, height_mm=150),)},
+    ],
+)
+def test_no_letters_are_too_small_to_read(changes: dict[str, object]) -> None:
+    layout = wall(**changes)
+    assert min(letters(*sheets(layout))) >= 2.0
+
+
+def test_a_block_too_small_for_its_mark_carries_letters_that_the_legend_tells() -> None:
+    layout = wall(openings=(), ring_beams=(), length_mm=20_000)
+    said = words(drawn(layout))
+    told = [word for word in said if ": W" in word]
+    assert told
+    assert all(said.count(word.partition(":")[0]) for word in told)
+
+
+@pytest.mark.parametrize("gable", [1500, 4000, 9000])
+def test_the_legend_stays_on_its_sheet(gable: int) -> None:
+    layout = wall(length_mm=7300, height_mm=2600, gable_mm=gable, block=(400, 200, 200))
+    for picture in sheets(layout):
+        high = float(picture.get("height", "").removesuffix("mm"))
+        assert max(float(text.get("y", "0")) for text in picture.iter(f"{SVG}text")) <= high - 1
+
+
+def test_openings_tell_sill_and_head_and_what_was_written_where_that_differs() -> None:
+    said = words(drawn(wall()))
+    door = said.index("door <main>")
+    lines = ["900 wide", "2180 high", "sill 0", "head 2180", "written", "sill 0", "head 2100"]
+    assert said[door + 1 : door + 8] == lines
+
+
+def test_an_opening_laid_as_written_says_no_more() -> None:
+    openings = (Opening(name="window", from_mm=3500, sill_mm=930, width_mm=1800, height_mm=1250),)
+    said = words(drawn(wall(openings=openings)))
+    assert said[said.index("window") + 1 :][:2] == ["1800 wide, 1250 high", "sill 930, head 2180"]
+    assert "written" not in " ".join(said)
+
+
+def test_places_with_too_short_an_overlap_are_marked_and_told() -> None:
+    layout = wall(
+        openings=(Opening(name="slit", from_mm=3000, sill_mm=960, width_mm=120, height_mm=600),), block=(400, 200, 200)
     )
+    n_short = len(layout.faces[0].short_overlaps)
+    assert n_short
+    assert sum(title == "overlap under the least" for title in titles(drawn(layout))) == n_short
+    assert f"overlap under the least, {n_short}" in words(drawn(layout))
+
+
+def house() -> WallLayout:
+    lengths = (("a", 5000), ("b", 4000), ("c", 5000), ("d", 4000))
+    runs = tuple(Run(name=name, length_mm=length) for name, length in lengths)
     inner = InnerWall(name="hall", from_run="a", at_mm=2000, length_mm=2000)
-    layout = wall(length_mm=None, outline=runs, inner_walls=(inner,), openings=(), ring_beams=())
-    shown = [title for title in titles(drawn(layout)) if title == "end of the wall that goes through here"]
-    assert len(shown) == 9 + 4
+    return wall(length_mm=None, outline=runs, inner_walls=(inner,), openings=(), ring_beams=())
+
+
+def test_an_inner_wall_is_measured_as_it_is_seen_with_what_goes_on_in_brackets() -> None:
+    said = words(drawn(house(), 4))
+    assert "hall: 2000 mm long as seen" in said
+    assert said[said.index("(200)") + 1] == "2000"
+    assert "face of the wall it goes on into" in said
+
+
+def test_a_sheet_says_from_which_side_the_wall_is_seen() -> None:
+    layout = house()
+    assert ", seen from outside, " in words(drawn(layout))[1]
+    assert ", seen from the right as you walk from a, " in words(drawn(layout, 4))[1]
+    assert ", seen with its start at the left, " in words(drawn(wall()))[1]
+
+
+def test_notes_and_sizes_hold_every_note_course_opening_and_cut() -> None:
+    layout = wall(gable_mm=1500)
+    said = " ".join(
+        word
+        for sheet in wall_sizes(layout, WallNames(layout, mark), "sizes")
+        for word in words(ElementTree.fromstring(sheet))
+    ).replace("\N{NO-BREAK SPACE}", " ")
+    assert all(note in said for note in layout.notes)
+    assert "1: 310, 2: 620" in said
+    assert "north 1, door <main>: from 1200 to 2100, sill 0, head" in said
+    cuts = {block.cut for block in layout.blocks if any(char.isdigit() for char in block.cut)}
+    assert cuts
+    assert all(cut in said for cut in cuts)
+
+
+def test_ends_of_walls_that_go_through_are_shown_and_told() -> None:
+    picture = drawn(house())
+    assert titles(picture).count("end of the wall that goes through here") == 9 + 4
+    assert "end of a wall that goes through here" in words(picture)
 
 
 def test_us_units_are_shown_where_asked_for() -> None:
-    layout = wall()
-    assert " in" in wall_picture(layout, layout.faces[0], mark, "any", show_in="US")
-    assert " ft, 1:" in wall_picture(layout, layout.faces[0], mark, "any", show_in="US")
+    said = words(*sheets(wall(), show_in="US"))
+    assert said[1].endswith("lengths in inches")
+    assert any(" ft, 1:" in word for word in said)

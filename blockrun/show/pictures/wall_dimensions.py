@@ -1,0 +1,111 @@
+"""Dimensions of an elevation: along the run as it is seen, up the courses, and of each opening."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from typing import Any, Final
+
+from blockrun import units
+from blockrun.order.laid import Laid, Point
+from blockrun.order.walls import Face
+from blockrun.show.pictures.paper import LEAST_MM, level_mm, number, points
+from blockrun.show.pictures.strips import Strip
+
+_SAME_MM: Final = 1.0
+"""Lengths closer than this are the same to a mason."""
+_LINE: Final = 1.4
+"""Height of a line of words, as a share of its letters."""
+
+
+def courses(strip: Strip, blocks: Sequence[Laid], show_in: str) -> list[tuple[int, str, float]]:
+    """Number of each course, the height of its top, and where on paper that stands, low courses kept apart."""
+    found: list[tuple[int, str, float]] = []
+    below = float("inf")
+    for course in sorted({block.course for block in blocks}):
+        heights = [up for block in blocks if block.course == course for _, up in block.corners]
+        below = min(strip.y((max(heights) + min(heights)) / 2), below - 1.1 * LEAST_MM)
+        found.append((course, number(max(heights), show_in), below))
+    return found
+
+
+def chain(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
+    """Dimensions from jamb to jamb of what is seen, one after the other; in brackets what goes on into other walls."""
+    jambs = {along for _, corners in face.openings for along, _ in corners}
+    places = sorted(jambs | {face.left_mm, face.right_mm, *face.seen_mm})
+    for left, right in itertools.pairwise(places):
+        if right - left < _SAME_MM or right <= strip.left_mm or left >= strip.right_mm:
+            continue
+        near, far = strip.x(max(left, strip.left_mm)), strip.x(min(right, strip.right_mm))
+        text = number(right - left, show_in)
+        text = text if face.seen_mm[0] <= (left + right) / 2 <= face.seen_mm[1] else f"({text})"
+        size = level_mm(text, far - near)
+        yield {"left": near, "right": far, "text": text, "size": max(LEAST_MM, size), "upright": size < LEAST_MM}
+
+
+def hidden(strip: Strip, face: Face) -> list[float]:
+    """Where on paper the faces of the walls are that a run goes on into."""
+    ends = ((face.left_mm, face.seen_mm[0]), (face.seen_mm[1], face.right_mm))
+    places = [(left, right) for left, right in ends if right - left > _SAME_MM]
+    edges = [right if right == face.seen_mm[0] else left for left, right in places]
+    return [strip.x(edge) for edge in edges if strip.left_mm <= edge <= strip.right_mm]
+
+
+def length(face: Face, show_in: str) -> str:
+    """How long a run is, as the file measures it."""
+    seen = face.seen_mm[1] - face.seen_mm[0]
+    where = " as seen" if face.right_mm - face.left_mm - seen > _SAME_MM else ""
+    return f"{face.name}: {units.show(seen, 'length', show_in)} long{where}"
+
+
+def heights(strip: Strip, face: Face, peak: float, show_in: str) -> Iterator[dict[str, Any]]:
+    """Heights at the right side: the end of the run, and its peak when that is higher."""
+    x = strip.x(strip.right_mm)
+    for index, up in enumerate(sorted({face.line[-1][1], peak})):
+        if index == 0 or up - face.line[-1][1] > _SAME_MM:
+            yield {"x": x + 3 + 5 * index, "y": strip.y(up), "text": number(up, show_in)}
+
+
+def openings(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
+    """Each opening with its sizes, as laid and where these differ as written; a number where it is too small."""
+    for index, ((name, corners), written) in enumerate(zip(face.openings, face.written, strict=True), 1):
+        if strip.shows(corners):
+            yield _opening(strip, str(index), name, corners, written, show_in)
+
+
+def _opening(
+    strip: Strip, index: str, name: str, corners: Sequence[Point], written: tuple[float, float], show_in: str
+) -> dict[str, Any]:
+    across, up = [along for along, _ in corners], [up for _, up in corners]
+    left, right = max(min(across), strip.left_mm), min(max(across), strip.right_mm)
+    room = (right - left) / strip.scale, (max(up) - min(up)) / strip.scale
+    sizes = [f"{number(max(across) - min(across), show_in)} wide", f"{number(max(up) - min(up), show_in)} high"]
+    laid = _levels(min(up), max(up), show_in)
+    as_written = ["written", *_levels(*written, show_in)] if is_changed(corners, written) else []
+    wide = [
+        name,
+        ", ".join(sizes),
+        ", ".join(laid),
+        *([" ".join((as_written[0], ", ".join(as_written[1:])))] if as_written else []),
+    ]
+    choices = (wide, [name, *sizes, *laid, *as_written], [name], [index])
+    lines, size = next(
+        ((lines, _fitted(lines, room)) for lines in choices if _fitted(lines, room) >= LEAST_MM), ([index], LEAST_MM)
+    )
+    x, y = strip.x((left + right) / 2), strip.y((min(up) + max(up)) / 2)
+    rows = [(text, y + (row - (len(lines) - 1) / 2) * _LINE * size) for row, text in enumerate(lines)]
+    return {"points": points(strip.shape(corners)), "name": name, "x": x, "lines": rows, "size": size}
+
+
+def _fitted(lines: Sequence[str], room: tuple[float, float]) -> float:
+    return min(room[1] / _LINE / len(lines), *(level_mm(text, room[0]) for text in lines))
+
+
+def _levels(sill_mm: float, head_mm: float, show_in: str) -> list[str]:
+    return [f"sill {number(max(0.0, sill_mm), show_in)}", f"head {number(head_mm, show_in)}"]
+
+
+def is_changed(corners: Sequence[Point], written: tuple[float, float]) -> bool:
+    """Whether a hole is laid otherwise than written."""
+    up = [up for _, up in corners]
+    return abs(max(0.0, min(up)) - written[0]) > _SAME_MM or abs(max(up) - written[1]) > _SAME_MM
