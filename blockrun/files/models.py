@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from typing import Any, TypeVar, get_args
+from fractions import Fraction
+from typing import Any, Final, TypeVar, get_args
 
 from pydantic import BaseModel, Tag, ValidationError
 from pydantic.fields import FieldInfo
@@ -11,9 +13,12 @@ from pydantic_core import ErrorDetails
 
 from blockrun.errors import BadInput
 from blockrun.files.text import References, did_you_mean
+from blockrun.files.unit_meant import length_unit_meant
 from blockrun.files.yaml import Document
+from blockrun.units import Unitless
 
 Model = TypeVar("Model", bound=BaseModel)
+_NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|[0-9]+/[1-9][0-9]*")
 
 
 def read_model(model: type[Model], document: Document, references: References) -> Model:
@@ -77,6 +82,8 @@ def _said_by_a_field(error: BadInput, where: Sequence[str | int], document: Docu
     for fault in error.all():
         if fault.file is not None:
             continue
+        if isinstance(fault, Unitless) and fault.dimension == "length":
+            _propose_unit(fault, _last_key(where), document)
         if fault.name is None:
             fault.name = _last_key(where)
             fault.what = f"{fault.name}: {fault.what}"
@@ -84,6 +91,14 @@ def _said_by_a_field(error: BadInput, where: Sequence[str | int], document: Docu
         else:
             document.place(fault, [*where, *fault.within, *([fault.name] if fault.name else [])])
     return error
+
+
+def _propose_unit(fault: Unitless, key: str, document: Document) -> None:
+    """Answer a length that has no unit in one that the file uses."""
+    bare = str(fault.value).strip()
+    unit = length_unit_meant(float(Fraction(bare)), key, document.data) if _NUMBER.fullmatch(bare) else None
+    if unit:
+        fault.todo = f"{bare} of what? Write {bare} {unit}."
 
 
 def _shape(kind: str, given: object, model: type[BaseModel] | None, key: str) -> tuple[str, str]:

@@ -8,13 +8,14 @@ never handed the user's own string.
 
 from blockrun.units.convert import in_unit
 from blockrun.units.known import UNITS
-from blockrun.units.reading import Quantity, factor, pattern, percent, ratio, read, size
+from blockrun.units.reading import Quantity, Unitless, factor, pattern, percent, ratio, read, size
 from blockrun.units.showing import digits, show, show_in, show_size
 from blockrun.units.spelling import plain, spellings
 
 __all__ = [
     "UNITS",
     "Quantity",
+    "Unitless",
     "digits",
     "factor",
     "in_unit",

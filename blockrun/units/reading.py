@@ -31,6 +31,17 @@ class Quantity:
     unit: str
 
 
+class Unitless(BadInput):
+    """A number stands alone where a unit is due.
+
+    Attributes
+    ----------
+    dimension : that the unit is to be of, a key of `UNITS`.
+    """
+
+    dimension: str
+
+
 def read(text: str, dimension: str, *, usual: str = "") -> Quantity:
     """A quantity as a user writes it.
 
@@ -144,7 +155,9 @@ def _check_number(text: str, rest: str, dimension: str, usual: str) -> None:
     if re.fullmatch(_NUMBER, rest):
         other = US.get(dimension, usual)
         todo = f"{bare} of what? Write {bare} {usual}" + (f" or {bare} {other}." if other != usual else ".")
-        raise BadInput(f"{bare} has no unit, and a {word(dimension)} needs one", todo, value=text)
+        fault = Unitless(f"{bare} has no unit, and a {word(dimension)} needs one", todo, value=text)
+        fault.dimension = dimension
+        raise fault
     if re.match(r"[0-9]+,[0-9]", rest):
         todo = "Write a thousand as 1000, one and a half as 1.5."
         raise BadInput(f"{bare} has a comma in its number", todo, value=text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -194,3 +195,30 @@ def test_every_key_is_described_to_editors() -> None:
     schema = WallPart.model_json_schema(by_alias=True)
     models = [schema, *(model for name, model in schema["$defs"].items() if name != "Need")]
     assert [key for model in models for key, entry in model["properties"].items() if "description" not in entry] == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "todo"),
+    [
+        ("width: 0.9 m", "width: 0.9", "0.9 of what? Write 0.9 m."),
+        ("width: 0.9 m", "width: 900", "900 of what? Write 900 mm."),
+        ("joint: 10 mm", "joint: 10", "10 of what? Write 10 mm or 10 in."),
+        ("height: 2.7 m", "height: 2700", "2700 of what? Write 2700 mm."),
+    ],
+)
+def test_a_length_without_a_unit_is_answered_in_a_unit_of_the_file(
+    tmp_path: Path, old: str, new: str, todo: str
+) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(WALL, old, new))
+    assert caught.value.todo == todo
+
+
+@pytest.mark.parametrize(("unit", "length"), [("in", "24"), ("ft", "2")])
+def test_a_length_without_a_unit_is_answered_in_inches_or_feet_where_those_are_used(
+    tmp_path: Path, unit: str, length: str
+) -> None:
+    text = re.sub(r"\bm\b", "ft", WALL.replace("600 x 300 x 200 mm", "24 x 12 x 8 in").replace("1.2 m, h", "3 ft, h"))
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, text.replace("10 mm", "3/8 in").replace("width: 0.9 ft", f"width: {length}"))
+    assert caught.value.todo == f"{length} of what? Write {length} {unit}."
