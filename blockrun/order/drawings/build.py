@@ -167,5 +167,5 @@ def _faults(error: ValidationError, label: str) -> Iterator[BadInput]:
 def _in_drawing(fault: BadInput, label: str, where: tuple[int | str, ...]) -> BadInput:
     if fault.name in _OF_THE_ORDER and not fault.within:
         return BadInput(fault.what, fault.todo, name=fault.name)
-    what = fault.what if fault.name else f"{where[-1]}: {fault.what}"
+    what = fault.what if fault.name else f"{str(where[-1]).rpartition('_')[0] or where[-1]}: {fault.what}"
     return BadInput(f"{label}: {what}", "Mend it in the drawing, and look at its unit.", name="drawing")

@@ -33,6 +33,7 @@ _LOOSE: Final = {"LINE": "line", "MLINE": "line", "ARC": "arc", "CIRCLE": "circl
 _SILENT: Final = logging.NullHandler()
 """What the library logs of a file that it could mend is not for the screen."""
 _TINY: Final = 1e-6
+_GRAIN: Final = 9
 
 Given = TypeVar("Given")
 Made = TypeVar("Made")
@@ -135,7 +136,11 @@ def _outlines(entity: DXFGraphic, scale: float) -> list[Outline]:
         what = f"{label} has an arc in it, and walls are laid straight"
         raise BadInput(what, "Draw it with straight lines.", name="drawing")
     points, closed = _points(polyline)
-    lines = [tidy(ring, scale) for ring in _rings(points, _width(polyline), closed=closed)]
+    widths = _widths(polyline, closed=closed)
+    if len(widths) > 1:
+        what = f"{label} is not everywhere of one width"
+        raise BadInput(what, "Draw it with one width, or round the wall.", name="drawing")
+    lines = [tidy(ring, scale) for ring in _rings(points, *widths, closed=closed)]
     if not lines:
         todo = "Close it, or give it a width if it is the centre line of a wall."
         raise BadInput(f"{label} is not closed", todo, name="drawing")
@@ -157,10 +162,17 @@ def _points(polyline: AnyPolyline) -> tuple[Line, bool]:
     return tuple(points), polyline.is_closed
 
 
-def _width(polyline: AnyPolyline) -> float:
-    """The width it is drawn with, the same all along; nought where there is none."""
-    key = "const_width" if polyline.dxftype() == "LWPOLYLINE" else "default_start_width"
-    return float(polyline.dxf.get(key, 0.0))
+def _widths(polyline: AnyPolyline, *, closed: bool) -> set[float]:
+    """The widths it is drawn with; nought where it has none."""
+    if polyline.dxftype() == "LWPOLYLINE":
+        whole = float(polyline.dxf.get("const_width", 0.0))
+        pairs = [(whole, whole)] if whole else list(polyline.get_points("se"))  # type: ignore[union-attr]
+    else:
+        usual = polyline.dxf.get("default_start_width", 0.0), polyline.dxf.get("default_end_width", 0.0)
+        vertices = [vertex.dxf for vertex in polyline.vertices]  # type: ignore[union-attr]
+        pairs = [(one.get("start_width", usual[0]), one.get("end_width", usual[1])) for one in vertices]
+    lines = pairs if closed or len(pairs) == 1 else pairs[:-1]
+    return {round(float(width), _GRAIN) for pair in lines for width in pair} or {0.0}
 
 
 def _rings(points: Line, width: float, *, closed: bool) -> list[Line]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
@@ -20,15 +20,18 @@ if TYPE_CHECKING:
 _MEASURES: Final = ("width", "height", "sill")
 _TEXTS: Final = {"TEXT", "MTEXT", "ATTDEF", "ATTRIB", "DIMENSION", "POINT"}
 _MOST_MM: Final = 1_000_000.0
+_SOUNDS_LIKE_ONE: Final = ("door", "window", "opening")
+"""In the name of a block: without measures it is asked for them, and not passed over."""
 
 
 def find_inserts(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[tuple[Insert, DrawnOpening | None]]:
-    """The blocks inserted that have measures, or are given some by the order."""
+    """The blocks inserted that have measures, are given some by the order, or are called as openings are."""
     told = {opening.name.lower(): opening for opening in openings}
     for insert in _inserts(drawing):
-        opening = told.get(insert.dxf.name.lower())
-        if opening or not _attributes(insert).keys().isdisjoint(_MEASURES):
-            yield insert, opening
+        name = insert.dxf.name.lower()
+        is_one = name in told or any(word in name for word in _SOUNDS_LIKE_ONE)
+        if is_one or not _attributes(insert).keys().isdisjoint(_MEASURES):
+            yield insert, told.get(name)
 
 
 def unused(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[BadInput]:
@@ -65,11 +68,22 @@ def read_insert(insert: Insert, told: DrawnOpening | None, scale: float) -> Hole
 
 
 def _inserts(drawing: Drawing) -> Iterator[Insert]:
-    yield from drawing.modelspace().query("INSERT")  # type: ignore[misc]
+    """Every block inserted that shows, rows of them one by one."""
+    hidden = {layer.dxf.name.lower() for layer in drawing.layers if layer.is_off() or layer.is_frozen()}
+    inserts: Iterable[Insert] = drawing.modelspace().query("INSERT")  # type: ignore[assignment]
+    for insert in inserts:
+        if insert.dxf.layer.lower() not in hidden and not insert.dxf.get("invisible", 0):
+            for one in insert.multi_insert() if insert.mcount > 1 else (insert,):
+                one.dxf.handle = insert.dxf.handle
+                yield one
 
 
 def _attributes(insert: Insert) -> dict[str, str]:
-    return {attribute.dxf.tag.lower(): attribute.dxf.text.strip() for attribute in insert.attribs if attribute.is_alive}
+    """What is written at an insert, and what its block has for good."""
+    block = insert.block()
+    lasting = [attribute for attribute in block.attdefs() if attribute.is_const] if block else []
+    own = [attribute for attribute in insert.attribs if attribute.is_alive]
+    return {attribute.dxf.tag.lower(): attribute.dxf.text.strip() for attribute in (*lasting, *own)}
 
 
 def _measure(key: str, written: str | None, told: DrawnOpening | None, label: str, scale: float) -> float:
@@ -77,7 +91,10 @@ def _measure(key: str, written: str | None, told: DrawnOpening | None, label: st
     if own is not None:
         return own
     if not written:
-        todo = f"Give the block an attribute {key.upper()}, or write its {key} under openings: of this drawing."
+        todo = (
+            f"Give the block an attribute {key.upper()}, or write its {key} under openings: of this drawing, "
+            "or take it out."
+        )
         raise BadInput(f"{label}: its {key} is missing", todo, name="drawing")
     try:
         measure = float(read_number(written)) * scale

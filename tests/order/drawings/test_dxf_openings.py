@@ -111,3 +111,57 @@ def test_an_opening_that_is_not_drawn_is_refused_at_its_line(refusal) -> None:
     said = refusal(drawing, f"{NAMED}\nopenings: [{{opening: DOR, sill: 0 m}}]")
     assert "order.yaml:8:26: the drawing has no block DOR in it" in said
     assert "Did you mean DOOR?" in said
+
+
+def test_a_row_of_blocks_inserted_as_one_is_an_opening_each(load) -> None:
+    drawing = new_drawing(rectangle(0, 0, 9000, 200))
+    drawing.blocks.new("WINDOW")
+    row = {"layer": "doors", "column_count": 3, "column_spacing": 2500}
+    insert = drawing.modelspace().add_blockref("WINDOW", (1000, 100), row)
+    for tag, text in WINDOW.items():
+        insert.add_attrib(tag, text)
+    (wall,) = walls_of(load(drawing))
+    assert {opening.from_mm for opening in wall.openings} == {400, 2900, 5400}
+
+
+def test_a_row_of_blocks_is_refused_by_its_handle(refusal) -> None:
+    drawing = new_drawing(OUTSIDE)
+    block = drawing.blocks.new("WINDOW")
+    block.add_line((0, 0), (1, 0))
+    row = {"layer": "doors", "row_count": 2, "row_spacing": 900}
+    insert = drawing.modelspace().add_blockref("WINDOW", (1000, 100), row)
+    assert f"block WINDOW ({insert.dxf.handle}) on layer doors" in refusal(drawing)
+
+
+def test_attributes_that_a_block_has_for_good_are_measures_too(load) -> None:
+    drawing = new_drawing(rectangle(0, 0, 6000, 200))
+    block = drawing.blocks.new("WINDOW")
+    for tag, text in WINDOW.items():
+        block.add_attdef(tag, (0, 0), text, dxfattribs={"flags": 2})
+    add_opening(drawing, "WINDOW", (3000, 100), SILL="900")
+    ((opening,),) = (wall.openings for wall in walls_of(load(drawing)))
+    assert (opening.width_mm, opening.sill_mm) == (1200, 900)
+
+
+@pytest.mark.parametrize("hide", ["off", "freeze"])
+def test_openings_on_a_layer_that_does_not_show_are_passed_over(load, hide) -> None:
+    drawing = new_drawing(OUTSIDE)
+    add_opening(drawing, "DOOR", (3000, 100), **DOOR)
+    getattr(drawing.layers.add("doors"), hide)()
+    assert walls_of(load(drawing))[0].outline[0].openings == ()
+
+
+def test_a_door_that_does_not_show_is_passed_over(load) -> None:
+    drawing = new_drawing(OUTSIDE)
+    handle = add_opening(drawing, "DOOR", (3000, 100), **DOOR)
+    drawing.entitydb[handle].dxf.invisible = 1
+    assert walls_of(load(drawing))[0].outline[0].openings == ()
+
+
+@pytest.mark.parametrize("name", ["Door 90", "KITCHEN-WINDOW"])
+def test_a_door_without_measures_is_never_left_out_in_silence(refusal, name) -> None:
+    drawing = new_drawing(OUTSIDE)
+    handle = add_opening(drawing, name, (3000, 100))
+    said = refusal(drawing)
+    assert f"block {name} ({handle}) on layer doors: its width is missing" in said
+    assert "write its width under openings: of this drawing, or take it out" in said

@@ -159,3 +159,17 @@ def test_what_is_neither_walls_nor_a_building_is_refused(refusal, odd) -> None:
     said = refusal(drawing)
     assert f"polyline {handle} on layer walls is neither walls of one width nor the outside of a building" in said
     assert "Draw each wall as a rectangle" in said
+
+
+def test_a_line_that_grows_wider_is_refused(refusal) -> None:
+    points = [(0, 0, 200, 100), (5000, 0, 100, 100), (5000, 3000, 0, 0)]
+    drawing = new_drawing()
+    line = drawing.modelspace().add_lwpolyline(points, format="xyse", dxfattribs={"layer": "walls"})
+    said = refusal(drawing)
+    assert f"polyline {line.dxf.handle} on layer walls is not everywhere of one width" in said
+    assert "Draw it with one width, or round the wall." in said
+
+
+def test_what_only_the_drawing_can_mend_is_said_without_units_in_its_name(refusal) -> None:
+    said = refusal(new_drawing([(0, 0), (6000, 0), (0, 4000), (6000, 4000)]))
+    assert "angle: 33.69 is out of range" in said

@@ -159,3 +159,11 @@ def test_the_drawing_is_among_the_files_an_order_was_read_from(load, tmp_path) -
 def test_a_wall_of_a_drawing_and_a_wall_spelled_out_stand_side_by_side(load) -> None:
     order = load(new_drawing(OUTSIDE), NAMED, f"{KEYS}  - wall: garden\n    length: 3 m\n{KEYS}")
     assert {line.part for line in takeoff(order)} == {"house", "garden"}
+
+
+@pytest.mark.parametrize("kind", ["add_lwpolyline", "add_polyline2d"])
+def test_a_width_told_at_each_point_is_a_width(load, tmp_path, kind) -> None:
+    drawing = new_drawing()
+    points = [(*corner, 200, 200) for corner in rectangle(100, 100, 5900, 3900)]
+    getattr(drawing.modelspace(), kind)(points, format="xyse", close=True, dxfattribs={"layer": "walls"})
+    assert same_blocks(load(drawing), spelled_out(tmp_path, OUTLINE))
