@@ -165,23 +165,30 @@ def _raw(
 
 
 def _under(part: WallPart, stretch: Stretch, pieces: Sequence[Piece]) -> Iterator[Piece]:
-    """What of the pieces is under the line the run ends at, thin wedges left out."""
-    thin = THIN_SHARE * part.block[1]
+    """What of the pieces is under the line the run ends at, wedges too thin or too short for a block left out."""
     for piece in pieces:
-        for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm + thin):
+        for left, right in _for_blocks(part, stretch.line, piece):
             slopes = (_taken(stretch.line, piece, left, 1), _taken(stretch.line, piece, right, -1))
             yield replace(piece, left_mm=left, right_mm=right, slopes_mm=slopes)
+
+
+def _for_blocks(part: WallPart, line: Line, piece: Piece) -> Iterator[tuple[float, float]]:
+    """Stretches of a piece that are high enough under the line for a block, and if that shortens them long enough."""
+    for left, right in under(line, piece.left_mm, piece.right_mm, piece.bottom_mm + THIN_SHARE * part.block[1]):
+        if right - left >= min(part.least_mm, piece.right_mm - piece.left_mm) - EPS_MM:
+            yield left, right
 
 
 def wedges(
     part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
 ) -> Iterator[Piece]:
-    """What is too thin under the line for a block, and made up in mortar."""
-    thin = THIN_SHARE * part.block[1]
+    """What is too thin or too short under the line for a block, and made up in mortar."""
     for piece in _raw(part, stretch, course, holes, lintels):
+        taken = [*_for_blocks(part, stretch.line, piece)]
         for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm):
             start = left
-            for near, far in (*under(stretch.line, left, right, piece.bottom_mm + thin), (right, right)):
+            within = [(near, far) for near, far in taken if left - EPS_MM <= near and far <= right + EPS_MM]
+            for near, far in (*within, (right, right)):
                 if near > start + EPS_MM:
                     yield replace(piece, left_mm=start, right_mm=near)
                 start = far

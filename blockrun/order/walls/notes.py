@@ -80,7 +80,8 @@ def _seen(found: Sequence[Found]) -> Iterator[str]:
 
 def _slopes(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
     if any(one.n_wedges for one in found):
-        yield f"Wedges under slopes lower than {part.said(THIN_SHARE * part.block[1])} are made up in mortar."
+        low, short = part.said(THIN_SHARE * part.block[1]), part.said(part.least_mm)
+        yield f"Wedges under slopes lower than {low} or shorter than {short} are made up in mortar."
 
 
 def _corners(found: Sequence[Found]) -> Iterator[str]:

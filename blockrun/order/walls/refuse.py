@@ -121,6 +121,8 @@ def _piers(wall: WallPart, within: Within, straight: Straight, length: float) ->
         if far > length:
             what = f"the pier ends beyond the wall, which is {wall.said(length)} long"
             yield fault_at(here, "at", what, f"Write up to {wall.said(length - pier.width_mm)}, or a smaller width.")
+        if any(pier.at_mm < other.at_mm + other.width_mm and other.at_mm < far for other in straight.piers[:index]):
+            yield fault_at(here, "at", "two piers overlap", "Move one of them.")
         for opening in straight.openings:
             if pier.at_mm < opening.to_mm and opening.from_mm < far:
                 yield fault_at(here, "at", f"the pier stands in the opening {opening.name}", "Move one of them.")

@@ -188,7 +188,14 @@ def test_gable_blocks_are_cast_plain_and_sawn_to_the_slope() -> None:
 def test_thin_wedges_under_a_slope_are_made_up_in_mortar_and_said() -> None:
     layout = lay_wall(wall(gable_mm=2000))
     assert all(max(up for _, up in wedge) - wedge[0][1] <= 50 + 1e-6 for wedge in layout.faces[0].mortar)
-    assert layout.notes == ("Wedges under slopes lower than 50 mm are made up in mortar.",)
+    assert layout.notes == ("Wedges under slopes lower than 50 mm or shorter than 150 mm are made up in mortar.",)
+
+
+def test_short_wedges_under_a_slope_are_made_up_in_mortar_too() -> None:
+    tops = (Top(at_mm=0, height_mm=2480), Top(at_mm=3000, height_mm=2480), Top(at_mm=6090, height_mm=3477))
+    layout = lay_wall(wall(height_mm=2480, tops=tops))
+    assert min(lengths(list(layout.blocks))) >= 150
+    assert not any("under 150 mm" in note for note in layout.notes)
 
 
 def test_whole_courses_run_on_into_a_gable_where_nothing_ends_level() -> None:

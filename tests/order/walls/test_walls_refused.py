@@ -88,6 +88,12 @@ def test_a_house_is_read_and_keeps_the_order_of_its_runs(tmp_path: Path) -> None
         ("joint: 10 mm", "joint: 10 mm\ntops: [{at: 0 m, height: 3 m}, {at: 5 m, height: 3 m}]", 6, "from end to end"),
         ("joint: 10 mm", "joint: 10 mm\npiers: [{at: 7 m, width: 400 mm}]", 6, "the pier ends beyond the wall"),
         ("joint: 10 mm", "joint: 10 mm\npiers: [{at: 1 m, width: 400 mm}]", 6, "the pier stands in the opening door"),
+        (
+            "joint: 10 mm",
+            "joint: 10 mm\npiers: [{at: 5 m, width: 400 mm}, {at: 5.3 m, width: 400 mm}]",
+            6,
+            "two piers overlap",
+        ),
         ("height: 2.7 m", "height: 50 mm", 3, "lower than the lowest course and its joint, 85 mm"),
         ("length: 7.2 m", "length: 7200 m", 2, "7200 m is out of range"),
         ("600 x 300 x 200 mm", "12 x 11 x 5 mm", 4, "the wall would take some 42078 blocks"),
