@@ -70,7 +70,7 @@ def read_insert(insert: Insert, told: DrawnOpening | None, scale: float) -> Hole
 def _inserts(drawing: Drawing) -> Iterator[Insert]:
     """Every block inserted that shows, rows of them one by one."""
     hidden = {layer.dxf.name.lower() for layer in drawing.layers if layer.is_off() or layer.is_frozen()}
-    inserts: Iterable[Insert] = drawing.modelspace().query("INSERT")  # type: ignore[assignment]
+    inserts: Iterable[Insert] = drawing.modelspace().query("INSERT")
     for insert in inserts:
         if insert.dxf.layer.lower() not in hidden and not insert.dxf.get("invisible", 0):
             for one in insert.multi_insert() if insert.mcount > 1 else (insert,):

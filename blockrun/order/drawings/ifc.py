@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean, read_bytes
-from blockrun.order.drawings.plane import CLOSE_MM, Line, beside, dot, move, tidy, unit
+from blockrun.order.drawings.plane import CLOSE_MM, Line, beside, cross, dot, minus, move, tidy, unit
 from blockrun.order.drawings.sketch import Hole, Outline, Sketch, opening_name, printable
 from blockrun.order.drawings.solids import Solid, solid_of
 from blockrun.order.drawings.strips import centre_line
@@ -37,22 +37,34 @@ def read_ifc(path: Path, storey: str | None) -> list[Sketch]:
     """
     model = _open(path)
     body_of = _bodies()
-    outlines: dict[tuple[float, float], list[Outline]] = defaultdict(list)
-    holes: dict[tuple[float, float], list[Hole]] = defaultdict(list)
+    found: list[tuple[Solid, Outline, list[Hole]]] = []
     faults: list[BadInput] = []
     for wall in _walls(model, storey):
         try:
             label = _label("wall", wall)
             body = body_of(wall, label)
             line, outline = _footprint(body, label)
-            level = (round(body.low, _GRAIN), round(body.high - body.low, _GRAIN))
-            outlines[level].append(outline)
-            holes[level].extend(_holes(wall, body, line, body_of))
+            found.append((body, outline, list(_holes(wall, body, line, body_of))))
         except BadInput as fault:
             faults.append(fault)
     if faults:
         raise BadInput.of(faults)
-    return [Sketch(tuple(outlines[level]), tuple(holes[level]), level[1]) for level in sorted(outlines)]
+    return _floors(found)
+
+
+def _floors(walls: Sequence[tuple[Solid, Outline, list[Hole]]]) -> list[Sketch]:
+    """A sketch for the walls of each floor and height, those a hair apart together, from the lowest."""
+    floors: dict[tuple[float, float], tuple[list[Outline], list[Hole]]] = {}
+    for body, outline, holes in walls:
+        level = (round(body.low, _GRAIN), round(body.high, _GRAIN))
+        near = next((floor for floor in floors if math.dist(floor, level) <= CLOSE_MM), level)
+        outlines, openings = floors.setdefault(near, ([], []))
+        outlines.append(outline)
+        openings.extend(holes)
+    by_height = sorted(floors.items(), key=lambda floor: (floor[0][0], floor[0][1] - floor[0][0]))
+    return [
+        Sketch(tuple(outlines), tuple(holes), round(high - low, _GRAIN)) for (low, high), (outlines, holes) in by_height
+    ]
 
 
 def _open(path: Path) -> ifcopenshell.file:
@@ -166,9 +178,26 @@ def _hole(hole: Solid, wall: Solid, line: Line, label: str, name: str) -> Hole:
     places = [dot(way, point) for point in hole.plan]
     near, far = min(places), max(places)
     at = move(line[0], way, (near + far) / 2 - dot(way, line[0]))
+    _refuse_recess(hole, wall, line, label)
     sill = hole.low - wall.low
     sill = 0.0 if sill < CLOSE_MM else sill
     head = min(hole.high, wall.high) - wall.low
     if head <= sill:
         raise BadInput(f"{label} is above or below it", "Move it, or take it out.", name="drawing")
     return Hole(label, name, at, hole.plan, far - near, head - sill, sill)
+
+
+def _refuse_recess(hole: Solid, wall: Solid, line: Line, label: str) -> None:
+    """Refuse an opening that does not go from one face of its wall to the other.
+
+    Raises
+    ------
+    BadInput : saying so.
+    """
+    way = unit(line[0], line[-1])
+    across, faces = ([cross(way, minus(point, line[0])) for point in plan] for plan in (hole.plan, wall.plan))
+    if min(across) >= max(faces) or max(across) <= min(faces):
+        raise BadInput(f"{label} lies beside it", "Move it, or take it out.", name="drawing")
+    if min(across) > min(faces) + CLOSE_MM or max(across) < max(faces) - CLOSE_MM:
+        todo = "Take it out and carve it on the site, or make it go through."
+        raise BadInput(f"{label} does not go through it", todo, name="drawing")

@@ -174,3 +174,30 @@ def test_a_file_that_is_cut_off_is_refused(tmp_path) -> None:
     (tmp_path / "house.ifc").write_text(text[: len(text) // 2])
     with pytest.raises(BadInput, match="it is not a whole file"):
         _again(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("plan", "said"),
+    [
+        (box(1, 0, 2, 0.1), "does not go through it"),
+        (box(1, 0.05, 2, 0.15), "does not go through it"),
+        (box(1, 5, 2, 5.2), "lies beside it"),
+    ],
+    ids=["a niche", "a hollow", "a hole elsewhere"],
+)
+def test_what_is_no_hole_through_its_wall_is_refused(tmp_path, plan, said) -> None:
+    building = Building()
+    wall = building.wall("south", box(0, 0, 6, 0.2))
+    opening = building.opening(wall, "niche", plan, 0.8, 1.2)
+    assert f"opening niche (#{opening.id()}) of wall south (#{wall.id()}) {said}" in refusal(tmp_path, building)
+
+
+@pytest.mark.parametrize(("height", "base"), [(2.502, 0), (2.5, 0.002), (2.4975, 0.0025)])
+def test_walls_a_hair_apart_in_height_are_of_one_floor(tmp_path, height, base) -> None:
+    building = Building()
+    south = building.wall("south", box(0, 0, 6, 0.2))
+    building.wall("east", box(5.8, 0.2, 6, 4), height=height, base=base)
+    building.opening(south, "door", box(1, 0, 2, 0.2), 0, 2.1)
+    (wall,) = walls_of(order_of_ifc(tmp_path, building))
+    assert ([run.length_mm for run in wall.outline], len(wall.outline[0].openings)) == ([6000, 4000], 1)
+    assert wall.height_mm == pytest.approx(2500, abs=5)
