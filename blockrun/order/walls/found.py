@@ -22,9 +22,18 @@ class Found:
     gauge: Gauge
     holes: Sequence[Hole]
     lintels: Sequence[Lintel]
+    of_several: bool
     short_overlaps: list[Place] = field(default_factory=list)
     short_blocks: list[Place] = field(default_factory=list)
     n_wedges: int = 0
+
+    def said(self, sentence: str) -> str:
+        """A sentence on the run, which of a straight wall needs no name."""
+        return f"{self.stretch.name}: {sentence}" if self.of_several else sentence[0].upper() + sentence[1:]
+
+    def called(self, opening: str) -> str:
+        """An opening of the run, with the name of the run where there are several."""
+        return f"{self.stretch.name}, {opening}" if self.of_several else opening
 
     def count(self, course: int, placed: Placed, below_mm: tuple[float, ...]) -> None:
         """Take note of a course: its short overlaps on the joints below, and its short blocks."""

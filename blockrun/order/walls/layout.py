@@ -146,7 +146,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
     low = min(up for _, up in stretch.line)
     beams = {number or top_course(part, way) for number in part.ring_beams}
     blocks: list[Laid] = []
-    found = Found(stretch, gauge, holes, solid or spans)
+    found = Found(stretch, gauge, holes, solid or spans, of_several=bool(part.outline))
     placed = Placed((), ())
     bought: list[tuple[Point, ...]] = []
     mortar: list[tuple[Point, ...]] = []

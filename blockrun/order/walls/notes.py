@@ -53,7 +53,7 @@ def _whole_heights(part: WallPart) -> str:
 def _joints(part: WallPart, found: Found) -> Iterator[str]:
     if abs(found.gauge.joint_mm - part.joint_mm) > 1e-3:
         joints = f"{part.said(found.gauge.joint_mm)}, not {part.said(part.joint_mm)}"
-        yield f"{found.stretch.name}: end joints are {joints}: whole blocks make up the length."
+        yield found.said(f"end joints are {joints}: whole blocks make up the length.")
 
 
 def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:
@@ -66,7 +66,7 @@ def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:
             course, along, length = min(places, key=lambda place: place[2])
             where = f"the shortest, {part.said(length)}, in course {course} at {part.said(along)}"
             short = f"{len(places)} {what}{'s' * (len(places) > 1)} under {part.said(limit)}"
-            yield f"{found.stretch.name}: {short}, {where}; move an opening or a corner."
+            yield found.said(f"{short}, {where}; move an opening or a corner.")
 
 
 def _seen(found: Sequence[Found]) -> Iterator[str]:
@@ -93,7 +93,8 @@ def _corners(found: Sequence[Found]) -> Iterator[str]:
 
 
 def _engineer(part: WallPart, found: Sequence[Found], blocks: Sequence[Laid]) -> Iterator[str]:
-    if any(one.over for run in found for one in run.holes):
-        yield f"{CAUTION} lintels, with a bearing of at least {part.said(part.bearing_mm)} each side, are {ENGINEER}."
-    if any(block.role is Role.RING_BEAM for block in blocks):
-        yield f"{CAUTION} ring beams are {ENGINEER}."
+    lintels = f"lintels, with a bearing of at least {part.said(part.bearing_mm)} each side,"
+    beams = any(block.role is Role.RING_BEAM for block in blocks)
+    what = [lintels] * any(one.over for run in found for one in run.holes) + ["ring beams"] * beams
+    if what:
+        yield f"{CAUTION} {' and '.join(what)} are {ENGINEER}."

@@ -18,7 +18,7 @@ from blockrun.order.walls.tops import lowest
 def opening_notes(part: WallPart, way: Levels, found: Found) -> Iterator[str]:
     """Sentences on the openings of a run, one after the other, then on what stands between them."""
     for opening, hole in zip(found.stretch.openings, found.holes, strict=True):
-        name = f"{found.stretch.name}, {opening.name}"
+        name = found.called(opening.name)
         yield from _not_as_written(part, way, name, opening, hole)
         if hole.over:
             yield from _bearing(part, way, name, hole, found)
@@ -82,19 +82,19 @@ def _room(stretch: Stretch, lintel: Lintel) -> float:
 
 def _too_narrow(part: WallPart, found: Found) -> Iterator[str]:
     """What stands between two openings, or between one and the end of the run, and is shorter than any block."""
-    name, least = found.stretch.name, part.said(part.least_mm)
+    least = part.said(part.least_mm)
     holes = sorted(found.holes, key=lambda hole: hole.left_mm)
     for one, other in itertools.combinations(holes, 2):
         gap = other.left_mm - one.right_mm
         if -EPS_MM <= gap < part.least_mm - EPS_MM and one.bottom_mm < other.top_mm and other.bottom_mm < one.top_mm:
             what = _between(part, gap, one.name, other.name)
-            yield f"{name}: {what}; make them one opening, or leave {least} or more between."
+            yield found.said(f"{what}; make them one opening, or leave {least} or more between.")
     for hole in holes:
         ends = (("start", hole.left_mm), ("end", found.stretch.length_mm - hole.right_mm))
         for end, gap in ends:
             if gap < part.least_mm - EPS_MM:
                 what = _between(part, gap, hole.name, f"the {end} of the wall")
-                yield f"{name}: {what}; leave {least} or more there."
+                yield found.said(f"{what}; leave {least} or more there.")
 
 
 def _between(part: WallPart, gap: float, one: str, other: str) -> str:
