@@ -23,19 +23,61 @@ LEAST_COURSES: Final = 2
 """Courses that the curve must have room for under its crown (our choice)."""
 ROUNDING_MM: Final = 3.0
 """What whole millimetres and tenths of degrees may add to a joint."""
+_STEP_MM: Final = 10.0
+"""What widths that are advised are rounded up to."""
+_WIDEST_MM: Final = 100_000.0
+"""Of any dome; see `part.DomePart`."""
 _STEEPEST: Final = 3.0
 """Most rise to a span of one (our choice)."""
 
 
 def find_faults(dome: DomePart) -> Iterator[Fault]:
     """Every fault of a dome; those of its openings only once its own shape is sound."""
-    found = [*_rise(dome), *_thickness(dome), *_joints(dome), *_lengths(dome)]
+    found = [*_rise(dome), *_joints(dome), *_lengths(dome)]
+    found += _sizes(dome) if not found else _thickness(dome)
     yield from found
     if not found:
-        found = [*_courses(dome), *_eye(dome)]
+        found = [*_chords(dome), *_eye(dome)]
         yield from found
     if not found:
         yield from _openings(dome)
+
+
+def _sizes(dome: DomePart) -> list[Fault]:
+    """What the dome is too small for; where that is more than one size of its block, its width is what is wrong."""
+    found = _too_small(dome)
+    if len(found) < 2:
+        return found
+    keys = [str(where[-1]) for where, *_ in found]
+    sizes = ", ".join(keys[:-1]) + f" and {keys[-1]}"
+    wider = (_as_wide(dome, wide) for wide in _widths(dome.inside_diameter_mm))
+    good = next((one for one in wider if not _too_small(one) and not _cuts_corners(one)), _as_wide(dome, _WIDEST_MM))
+    rise = f" with rise: {mm(good.rise_mm)}" if good.rise_mm and dome.profile != "hemisphere" else ""
+    todo = f"Write at least {mm(good.inside_diameter_mm)}{rise}, or smaller blocks."
+    return [(("inside_diameter",), f"the dome is too small for its {sizes}", todo)]
+
+
+def _as_wide(dome: DomePart, wide_mm: float) -> DomePart:
+    """A dome of the same shape, so wide."""
+    rise = dome.rise_mm and round(dome.rise_mm * wide_mm / dome.inside_diameter_mm)
+    return _with(dome, inside_diameter_mm=wide_mm, rise_mm=rise)
+
+
+def _widths(least_mm: float) -> Iterator[float]:
+    """Widths to try, each a twentieth more, in whole centimetres."""
+    wide = least_mm
+    while wide < _WIDEST_MM:
+        wide = _STEP_MM * (math.floor(1.05 * wide / _STEP_MM) + 1)
+        yield wide
+
+
+def _too_small(dome: DomePart) -> list[Fault]:
+    return [*_thickness(dome), *_block(dome), *_course(dome)]
+
+
+def _with(dome: DomePart, **changes: float | None) -> DomePart:
+    """The same dome with another size, sound or not."""
+    return type(dome).model_construct(**{**dict(dome), **changes})
 
 
 def _rise(dome: DomePart) -> Iterator[Fault]:
@@ -84,11 +126,14 @@ def _joints(dome: DomePart) -> Iterator[Fault]:
         yield ("joint_most",), what, todo
 
 
-def _lengths(dome: DomePart) -> Iterator[Fault]:
+def _block(dome: DomePart) -> Iterator[Fault]:
     longest = 2 * (dome.radius_mm + dome.thickness_mm) * math.tan(math.pi / FEWEST_BLOCKS) - dome.joint_mm
     if dome.block_length_mm > longest:
         what = f"the dome is too small for its block: fewer than {FEWEST_BLOCKS} would go round it"
         yield ("block_length",), what, f"Write up to {_down(longest)}, or a wider dome."
+
+
+def _lengths(dome: DomePart) -> Iterator[Fault]:
     if dome.shortest_mm > 0.8 * dome.block_length_mm:
         most = _down(0.8 * dome.block_length_mm)
         yield ("least_length",), "leaves hardly any length to choose below block_length", f"Write up to {most}."
@@ -97,20 +142,37 @@ def _lengths(dome: DomePart) -> Iterator[Fault]:
         yield ("stem",), what, f"Write 0 mm or at least {mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
 
 
-def _courses(dome: DomePart) -> Iterator[Fault]:
-    pitch = dome.course_mm + dome.joint_mm
-    most = dome.curve.length_mm / (LEAST_COURSES + 0.5) - dome.joint_mm
-    if dome.course_mm > most:
+def _course(dome: DomePart) -> Iterator[Fault]:
+    if _too_high(dome):
         what = f"the dome is too small for its course: its curve is {mm(dome.curve.length_mm)} long"
-        yield ("course",), what, f"Write up to {_down(most)}, or a wider dome."
-        return
-    steps = [dome.curve.at(step * pitch) for step in range(int(dome.curve.length_mm / pitch) + 1)]
-    for below, above in itertools.pairwise(steps):
-        straight = math.hypot(below.radius_mm - above.radius_mm, below.height_mm - above.height_mm)
-        if straight - dome.course_mm < dome.least_joint_mm:
-            what = "the dome is too small for its course: straight blocks up the curve leave too thin a joint"
-            yield ("course",), what, f"Write a lower course than {mm(dome.course_mm)}, or a wider joint."
-            return
+        yield ("course",), what, f"Write up to {_highest_course(dome)}, or a wider dome."
+
+
+def _chords(dome: DomePart) -> Iterator[Fault]:
+    if _cuts_corners(dome):
+        what = "the dome is too small for its course: straight blocks up the curve leave too thin a joint"
+        yield ("course",), what, f"Write up to {_highest_course(dome)}, or a wider joint."
+
+
+def _too_high(dome: DomePart) -> bool:
+    return dome.course_mm > dome.curve.length_mm / (LEAST_COURSES + 0.5) - dome.joint_mm
+
+
+def _cuts_corners(dome: DomePart) -> bool:
+    """Whether straight blocks come so much nearer to one another than the curve is long that a joint is too thin."""
+    pitch = dome.course_mm + dome.joint_mm
+    steps = (dome.curve.at(step * pitch) for step in range(int(dome.curve.length_mm / pitch) + 1))
+    return any(
+        math.hypot(below.radius_mm - above.radius_mm, below.height_mm - above.height_mm) - dome.course_mm
+        < dome.least_joint_mm
+        for below, above in itertools.pairwise(steps)
+    )
+
+
+def _highest_course(dome: DomePart) -> str:
+    """The highest course, to a hundredth of what is written, that the curve has room for and straight blocks follow."""
+    lower = (_with(dome, course_mm=dome.course_mm * (1 - share / 100)) for share in range(1, 100))
+    return _down(next((one.course_mm for one in lower if not (_too_high(one) or _cuts_corners(one))), dome.joint_mm))
 
 
 def _eye(dome: DomePart) -> Iterator[Fault]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -9,7 +10,7 @@ from pydantic import ValidationError
 
 from blockrun.errors import BadInput
 from blockrun.order.domes import lay_dome
-from tests.order.domes.made import dome
+from tests.order.domes.made import dome, shell
 
 
 def refusal(**changes):
@@ -54,7 +55,13 @@ def test_feet_and_inches_are_read():
         ({"joint": "150 mm", "block_length": "140 mm"}, "joint", "no smaller than the block_length"),
         ({"joint_least": "12 mm"}, "joint_least", "more than the joint"),
         ({"joint_most": "11 mm"}, "joint_most", "no room above the joint"),
-        ({"inside_diameter": "0.7 m", "thickness": "150 mm"}, "block_length", "too small for its block"),
+        (
+            {"inside_diameter": "0.9 m", "thickness": "100 mm", "course": "100 mm", "block_length": "450 mm"},
+            "block_length",
+            "too small for its block",
+        ),
+        ({"inside_diameter": "0.44 m"}, "inside_diameter", "too small for its thickness, block_length and course"),
+        ({"inside_diameter": "0.7 m", "course": "100 mm"}, "inside_diameter", "its thickness and block_length"),
         ({"least_length": "440 mm"}, "least_length", "hardly any length"),
         ({"stem": "80 mm"}, "stem", "lower than a cut course"),
         ({"course": "1.5 m"}, "course", "too small for its course"),
@@ -82,14 +89,43 @@ def test_a_fault_of_an_opening_stands_at_the_opening():
 
 def test_all_faults_of_a_dome_are_said_at_once():
     faults = refusal(thickness="1.2 m", joint_least="12 mm", rise="1 m").all()
-    assert [fault.name for fault in faults] == ["rise", "thickness", "joint_least"]
+    assert [fault.name for fault in faults] == ["rise", "joint_least", "thickness"]
+
+
+SMALL = {"inside_diameter": "0.9 m", "thickness": "100 mm", "course": "100 mm", "stem": "0 m", "openings": []}
+
+
+def advised(key, **changes):
+    """The first length that the refusal at a key advises."""
+    todo = next(fault.todo for fault in refusal(**changes).all() if fault.name == key)
+    return re.search(r"[\d.]+ mm", todo)[0]
 
 
 def test_what_is_suggested_for_a_dome_too_small_for_its_block_is_accepted():
-    tiny = {"inside_diameter": "0.7 m", "thickness": "150 mm", "course": "100 mm", "stem": "0 m", "openings": []}
-    shorter = next(fault.todo for fault in refusal(**tiny).all() if fault.name == "block_length")
-    length = shorter.removeprefix("Write up to ").partition(",")[0]
-    assert lay_dome(dome(**tiny, block_length=length)).courses[0].count >= 8
+    assert lay_dome(dome(**SMALL, block_length=advised("block_length", **SMALL))).courses[0].count >= 8
+
+
+@pytest.mark.parametrize("course", ["900 mm", "1.5 m"])
+def test_what_is_suggested_for_a_dome_too_small_for_its_course_is_accepted(course):
+    assert lay_dome(shell(course=advised("course", course=course, openings=[]))).courses
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"inside_diameter": "0.44 m"},
+        {"inside_diameter": "4.4 mm"},
+        {"inside_diameter": "0.7 m", "profile": "ellipse", "rise": "0.4 m"},
+        {"inside_diameter": "0.7 m", "course": "100 mm"},
+    ],
+)
+def test_a_dome_too_small_for_all_of_its_block_is_refused_once_at_its_width_and_told_the_width_it_needs(changes):
+    changes = {**changes, "openings": []}
+    assert [fault.name for fault in refusal(**changes).all()] == ["inside_diameter"]
+    wider = {"inside_diameter": advised("inside_diameter", **changes)}
+    if "rise" in changes:
+        wider["rise"] = refusal(**changes).todo.partition("rise: ")[2].partition(",")[0]
+    assert lay_dome(dome(**{**changes, **wider})).courses[0].count >= 8
 
 
 def test_openings_over_the_crown_are_refused_one_by_one():
