@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias, TypeVar
 
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
-from blockrun.order.drawings.dxf_inserts import find_inserts, read_insert, unused
+from blockrun.order.drawings.dxf_inserts import WALL_LINES, find_inserts, read_insert, unused, walls_within
 from blockrun.order.drawings.plane import Line, Point, beside, tidy
 from blockrun.order.drawings.sketch import Outline, Sketch, printable
 
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 MM_IN: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 _OF_THE_HEADER: Final = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 """Codes of $INSUNITS: DXF reference, header variables."""
-_POLYLINES: Final = {"LWPOLYLINE", "POLYLINE"}
 _LOOSE: Final = {"LINE": "line", "MLINE": "line", "ARC": "arc", "CIRCLE": "circle", "ELLIPSE": "ellipse",
                  "SPLINE": "spline"}  # fmt: skip
 _SILENT: Final = logging.NullHandler()
@@ -54,7 +53,9 @@ def read_dxf(path: Path, layer: str | None, unit: str | None, openings: Sequence
     """
     drawing = _open(path)
     scale = MM_IN[unit or _unit_of(drawing)]
-    faults: list[BadInput] = []
+    faults = list(walls_within(drawing, layer, openings)) if layer else []
+    if faults:
+        raise BadInput.of(faults)
     outlines = _each(on_layer(drawing, layer), lambda entity: _outlines(entity, scale), faults)
     holes = _each(find_inserts(drawing, openings), lambda one: read_insert(*one, scale), faults)
     faults.extend(unused(drawing, openings))
@@ -117,7 +118,7 @@ def on_layer(drawing: Drawing, layer: str | None) -> list[DXFGraphic]:
     if not found:
         todo = did_you_mean(layer, drawn) if drawn else "Draw its walls in the model space."
         raise BadInput(f"the drawing has nothing on a layer {layer}", todo, name="layer")
-    walls = [entity for entity in found if entity.dxftype() in {*_POLYLINES, *_LOOSE}]
+    walls = [entity for entity in found if entity.dxftype() in {*WALL_LINES, *_LOOSE}]
     if not walls:
         todo = "Draw each wall as a closed polyline, or name another layer."
         raise BadInput(f"no polylines are on layer {layer}", todo, name="layer")

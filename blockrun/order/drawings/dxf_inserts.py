@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
     from blockrun.order.drawings.part import DrawnOpening
 
+WALL_LINES: Final = {"LWPOLYLINE", "POLYLINE"}
+"""What walls are drawn with."""
 _MEASURES: Final = ("width", "height", "sill")
 _TEXTS: Final = {"TEXT", "MTEXT", "ATTDEF", "ATTRIB", "DIMENSION", "POINT"}
 _MOST_MM: Final = 1_000_000.0
@@ -32,6 +34,24 @@ def find_inserts(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator
         is_one = name in told or any(word in name for word in _SOUNDS_LIKE_ONE)
         if is_one or not _attributes(insert).keys().isdisjoint(_MEASURES):
             yield insert, told.get(name)
+
+
+def walls_within(drawing: Drawing, layer: str, openings: Sequence[DrawnOpening]) -> Iterator[BadInput]:
+    """A fault for each block that is no opening and has lines on the layer of the walls, its own or that of the insert.
+
+    Within a block the layer called 0 stands for that of the insert.
+    """
+    found = {insert.dxf.handle for insert, _ in find_inserts(drawing, openings)}
+    for insert in _inserts(drawing):
+        block = insert.block()
+        if block is None or insert.dxf.handle in found:
+            continue
+        own = insert.dxf.layer.lower()
+        layers = {entity.dxf.layer.lower() for entity in block.query(" ".join(sorted(WALL_LINES)))}
+        if layer.lower() in {own if name == "0" else name for name in layers}:
+            what = f"{printable(f'block {insert.dxf.name} ({insert.dxf.handle})')} has walls within it"
+            todo = "Explode it, so that its lines are in the drawing itself, or put it on another layer."
+            yield BadInput(what, todo, name="drawing")
 
 
 def unused(drawing: Drawing, openings: Sequence[DrawnOpening]) -> Iterator[BadInput]:

@@ -173,3 +173,21 @@ def test_a_line_that_grows_wider_is_refused(refusal) -> None:
 def test_what_only_the_drawing_can_mend_is_said_without_units_in_its_name(refusal) -> None:
     said = refusal(new_drawing([(0, 0), (6000, 0), (0, 4000), (6000, 4000)]))
     assert "angle: 33.69 is out of range" in said
+
+
+@pytest.mark.parametrize(("drawn_on", "put_on"), [("walls", "0"), ("0", "walls"), ("walls", "walls")])
+def test_walls_within_a_block_are_never_left_out_in_silence(refusal, drawn_on, put_on) -> None:
+    drawing = new_drawing(rectangle(0, 0, 6000, 200))
+    corners = rectangle(0, 0, 4000, 200)
+    drawing.blocks.new("SHED").add_lwpolyline(corners, close=True, dxfattribs={"layer": drawn_on})
+    handle = drawing.modelspace().add_blockref("SHED", (0, 3000), {"layer": put_on}).dxf.handle
+    said = refusal(drawing)
+    assert f"block SHED ({handle}) has walls within it" in said
+    assert "Explode it" in said
+
+
+def test_a_drawing_that_is_one_block_is_told_to_be_exploded(refusal) -> None:
+    drawing = new_drawing()
+    drawing.blocks.new("PLAN").add_lwpolyline(OUTSIDE, close=True, dxfattribs={"layer": "walls"})
+    drawing.modelspace().add_blockref("PLAN", (0, 0))
+    assert "has walls within it" in refusal(drawing)
