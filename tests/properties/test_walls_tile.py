@@ -166,6 +166,25 @@ def test_a_straight_wall_is_tiled(wall: WallPart) -> None:
     check(wall)
 
 
+@given(
+    st.lists(st.tuples(*(st.integers(*ends) for ends in ((0, 5000), (0, 2400), (150, 1000), (200, 1500)))), max_size=4),
+    st.sampled_from(["trough", "cast", "bought"]),
+    st.sampled_from([2480, 2700, 3100]),
+)
+@settings(max_examples=60)
+def test_openings_anywhere_are_refused_or_tiled(sizes, lintel, height) -> None:
+    openings = tuple(
+        Opening(name=f"o{index}", from_mm=start, sill_mm=sill, width_mm=wide, height_mm=high)
+        for index, (start, sill, wide, high) in enumerate(sizes)
+    )
+    given_ = {"block": (600, 300, 200), "joint_mm": 10, "bond": "half", "lintel": lintel, "openings": openings}
+    try:
+        wall = WallPart(name="any", length_mm=6090, height_mm=height, **given_)
+    except ValueError:
+        return
+    check(wall)
+
+
 @given(buildings())
 @settings(max_examples=25)
 def test_a_building_is_tiled(wall: WallPart) -> None:

@@ -1,11 +1,14 @@
 """Walls into blocks: from the keys of an order file to every block in its place.
 
-`part` is what the file says and `refuse` what it cannot say; `runs` resolves it into straight runs with their ends,
-`heights` into courses, `openings` into holes that meet the courses, `tops` into the line a run ends at; `bond` lays
-one stretch of one course, `course` a whole course of a run, `layout` all of them.
+`part` is what the file says and `refuse`, with `refuse_openings` and `refuse_outline`, what it cannot say (`from_above`
+has the outline as a plan); `runs` resolves it into straight runs with their ends, `heights` into courses, `openings`
+into holes that meet the courses, `tops` into the line a run ends at; `bond` lays one stretch of one course, `course` a
+whole course of a run, `cut` says how its blocks are sawn, `layout` lays all of them; `notes` and `opening_notes` say
+what was `found` in that, and a `face` has what a picture shows beside blocks.
 """
 
-from blockrun.order.walls.layout import Face, WallLayout, lay_wall
+from blockrun.order.walls.face import Face
+from blockrun.order.walls.layout import WallLayout, lay_wall
 from blockrun.order.walls.part import InnerWall, Opening, Pier, Run, Top, WallPart
 
 __all__ = ["Face", "InnerWall", "Opening", "Pier", "Run", "Top", "WallLayout", "WallPart", "lay_wall"]

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of
+from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
 from blockrun.order.walls.heights import Levels
 from blockrun.order.walls.notes import notes_of
@@ -17,42 +18,7 @@ from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.piers import lay_piers
 from blockrun.order.walls.runs import Stretch, resolve, ways
-from blockrun.order.walls.tops import Line, cut_to, under
-
-
-@dataclass(frozen=True)
-class Face:
-    """What a picture of one run shows beside its blocks, in mm along the run and up from the floor.
-
-    Parameters
-    ----------
-    number : as `Laid.face`, from 1.
-    name : of the run.
-    left_mm, right_mm : where its body ends; past an inside corner that is behind the neighbour.
-    seen_mm : from where to where it is seen, and its length is measured.
-    line : the line it ends at.
-    openings : name and corners of each hole, as laid.
-    returns : ends of other runs that go through it, course and corners.
-    lintels : corners of bought lintels.
-    mortar : corners of wedges under slopes that are too thin for a block.
-    written : sill and head of each opening as the file has them.
-    short_overlaps : joints that lap the course below by less than the least, where they meet it.
-    side : from where it is seen, in words.
-    """
-
-    number: int
-    name: str
-    left_mm: float
-    right_mm: float
-    seen_mm: tuple[float, float]
-    line: Line
-    openings: tuple[tuple[str, tuple[Point, ...]], ...] = ()
-    returns: tuple[tuple[int, tuple[Point, ...]], ...] = ()
-    lintels: tuple[tuple[Point, ...], ...] = ()
-    mortar: tuple[tuple[Point, ...], ...] = ()
-    written: tuple[tuple[float, float], ...] = ()
-    short_overlaps: tuple[Point, ...] = ()
-    side: str = "with its start at the left"
+from blockrun.order.walls.tops import cut_to
 
 
 @dataclass(frozen=True)
@@ -101,14 +67,10 @@ def lay_wall(part: WallPart) -> WallLayout:
     blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
     faces = (
         *(run.face for run in runs),
-        *(_pier_face(part, number, name, width(ones)) for number, name, ones in piers),
+        *(pier_face(part, number, name, width(ones)) for number, name, ones in piers),
     )
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
     return WallLayout(blocks, max(block.course for block in blocks), notes, faces, sum(map(_volume_l, blocks)))
-
-
-def _pier_face(part: WallPart, number: int, name: str, wide: float) -> Face:
-    return Face(number, name, 0.0, wide, (0.0, wide), ((0.0, part.height_mm),), side="from inside")
 
 
 def width(blocks: Sequence[Laid]) -> float:
@@ -165,7 +127,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
             mortar += [_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here)]
         found.count(course.number, placed, below)
     found.n_wedges = len(mortar)
-    return _Run(blocks, _face(part, way, found, bought, mortar), found)
+    return _Run(blocks, face_of(part, way, found, bought, mortar), found)
 
 
 def _outline(stretch: Stretch, piece: Piece) -> tuple[Point, ...]:
@@ -189,60 +151,6 @@ def _clear(part: WallPart, lintel: Lintel, holes: Sequence[Hole], way: Levels, s
     left = start if lintel.left_mm - start < sliver else lintel.left_mm
     right = end if end - lintel.right_mm < sliver else lintel.right_mm
     return Lintel(lintel.course, left, right)
-
-
-def _face(
-    part: WallPart,
-    way: Levels,
-    found: Found,
-    bought: Sequence[tuple[Point, ...]],
-    mortar: Sequence[tuple[Point, ...]],
-) -> Face:
-    stretch, left, right = found.stretch, found.stretch.start.at_mm, found.stretch.end.at_mm
-    return Face(
-        number=stretch.face,
-        name=stretch.name,
-        left_mm=left,
-        right_mm=right,
-        seen_mm=(max(0.0, left), min(stretch.length_mm, right)),
-        line=stretch.line,
-        openings=tuple(
-            (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm))
-            for one in found.holes
-        ),
-        returns=tuple(_returns(part, stretch, way)),
-        lintels=tuple(bought),
-        mortar=tuple(mortar),
-        written=tuple((opening.sill_mm, opening.head_mm) for opening in stretch.openings),
-        short_overlaps=tuple(
-            (along + found.gauge.joint_mm / 2, way.courses[course - 1].bottom_mm)
-            for course, along, _ in found.short_overlaps
-        ),
-        side=_side(part, stretch),
-    )
-
-
-def _side(part: WallPart, stretch: Stretch) -> str:
-    """From where a run is seen with its start at the left."""
-    if not part.outline:
-        return "with its start at the left"
-    inner = stretch.face - len(part.outline)
-    return f"from the right as you walk from {part.inner_walls[inner - 1].from_run}" if inner > 0 else "from outside"
-
-
-def _returns(part: WallPart, stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:
-    """Ends of the runs that go through this one, course by course."""
-    thickness = part.block[2]
-    for course in way.courses:
-        sides: list[tuple[float, float]] = []
-        if stretch.start.back_in(course):
-            sides.append((stretch.start.at_mm, stretch.start.at_mm + thickness))
-        if stretch.end.back_in(course):
-            sides.append((stretch.end.at_mm - thickness, stretch.end.at_mm))
-        sides += [(passage.near_mm, passage.far_mm) for passage in stretch.passages_in(course)]
-        for near, far in sides:
-            for left, right in under(stretch.line, near, far, course.bottom_mm):
-                yield course.number, cut_to(stretch.line, left, right, course.bottom_mm, course.top_mm)
 
 
 def _volume_l(block: Laid) -> float:
