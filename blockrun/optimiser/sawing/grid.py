@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,8 @@ from blockrun.optimiser.sawing.plan import Piece, SawPlan, Slab
 
 Worths = NDArray[np.float64]
 Size = tuple[int, int]
+Cell = tuple[int, int]
+"""Indexes of a length and a height among the places."""
 
 MOST_STEPS: Final = 60_000_000
 """Cuts looked at in one pricing (a few tenths of a second); finer grids are thinned to it."""
@@ -32,6 +34,15 @@ class Laid:
     item: int
     length: int
     height: int
+
+
+class Cut(NamedTuple):
+    """What a cut makes of a size: two sizes, and where the second begins, as seen from the first."""
+
+    first: Cell
+    second: Cell
+    right: int
+    up: int
 
 
 def ways_to_lie(slab: Slab, kerf: int, sizes: Sequence[Size]) -> list[Laid]:
@@ -134,37 +145,39 @@ class Grid:
 
     def _pieces(self, worth: Sequence[float], worths: Worths) -> Iterator[Piece]:
         """Follow the best cuts from the whole slab down to single pieces."""
-        parts = [(len(self.xs) - 1, len(self.ys) - 1, 0, 0)]
+        parts = [(self.whole, 0, 0)]
         while parts:
-            x, y, right, up = parts.pop()
-            if worths[x, y] <= 0:
+            size, right, up = parts.pop()
+            if worths[size] <= 0:
                 continue
-            piece = next((one for one in self._within(x, y) if worth[one.item] == worths[x, y]), None)
-            if piece:
-                yield Piece(piece.item, right, up, piece.length - self.kerf, piece.height - self.kerf)
-                continue
-            first, second, upright = self._cut(worths, x, y)
-            if upright:
-                parts += [(second, y, right + int(self.xs[first]), up), (first, y, right, up)]
+            single = next((one for one in self.within(size) if worth[one.item] == worths[size]), None)
+            if single:
+                yield self.piece(single, right, up)
             else:
-                parts += [(x, second, right, up + int(self.ys[first])), (x, first, right, up)]
+                cut = max(self.cuts(size), key=lambda cut: worths[cut.first] + worths[cut.second])
+                parts += [(cut.second, right + cut.right, up + cut.up), (cut.first, right, up)]
 
-    def _within(self, x: int, y: int) -> Iterator[Laid]:
-        return (one for one, (at_x, at_y) in zip(self.laid, self._corners, strict=True) if at_x <= x and at_y <= y)
+    @property
+    def whole(self) -> Cell:
+        """The size of the slab."""
+        return len(self.xs) - 1, len(self.ys) - 1
 
-    def _cut(self, worths: Worths, x: int, y: int) -> tuple[int, int, bool]:
-        """The two parts of the best cut, and whether it is upright."""
-        cuts = [
-            (float(total.max()), int(first[total.argmax()]), int(second[total.argmax()]), upright)
-            for (first, second), side, upright in (
-                (self._across[x], worths[:, y], True),
-                (self._up[y], worths[x], False),
-            )
-            if len(first)
-            for total in (side[first] + side[second],)
-        ]
-        _, first, second, upright = max(cuts, key=lambda cut: cut[0])
-        return first, second, upright
+    def within(self, size: Cell) -> Iterator[Laid]:
+        """Pieces that fit into a size."""
+        fits = zip(self.laid, self._corners, strict=True)
+        return (one for one, corner in fits if corner[0] <= size[0] and corner[1] <= size[1])
+
+    def cuts(self, size: Cell) -> Iterator[Cut]:
+        """Every cut of a size, upright ones first."""
+        x, y = size
+        for first, second in zip(*self._across[x], strict=True):
+            yield Cut((int(first), y), (int(second), y), int(self.xs[first]), 0)
+        for first, second in zip(*self._up[y], strict=True):
+            yield Cut((x, int(first)), (x, int(second)), 0, int(self.ys[first]))
+
+    def piece(self, one: Laid, right: int, up: int) -> Piece:
+        """The piece itself, with its lower left corner there."""
+        return Piece(one.item, right, up, one.length - self.kerf, one.height - self.kerf)
 
 
 def _parts(every: Places, at: int) -> tuple[Places, Places]:

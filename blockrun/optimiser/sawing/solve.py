@@ -4,18 +4,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
-from math import gcd
+from typing import Final
 
 from blockrun.errors import OutOfRange
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing.columns import Job, Pool, even
 from blockrun.optimiser.sawing.grid import Size, ways_to_lie
+from blockrun.optimiser.sawing.job import Counts, Job
 from blockrun.optimiser.sawing.plan import Sawn, SawPlan, Slab
+from blockrun.optimiser.sawing.pool import Pool
 from blockrun.optimiser.sawing.rests import filled, trimmed
-from blockrun.optimiser.sawing.whole import Counts, choose
+from blockrun.optimiser.sawing.rounding import rounded
+from blockrun.optimiser.sawing.whole import choose
 
 Slabs = list[tuple[int, SawPlan, int]]
+
+_PART_FOR_PLANS: Final = 0.4
+_PART_FOR_ROUNDING: Final = 0.2
+_PART_FOR_WHOLE: Final = 0.4
+"""Of the work of an effort."""
 
 
 def saw(
@@ -35,7 +41,7 @@ def saw(
     kerf : width of a cut in each slab.
     sizes : length and height of each item, turned or not.
     demand : pieces wanted of each item, >= 0.
-    effort : limits; the work counts for the whole numbers, and once more for finding saw plans.
+    effort : limits.
     offcuts : items that are sawn only out of what is left over, at most as many as their demand.
 
     Returns
@@ -52,13 +58,13 @@ def saw(
     if not wanted:
         return Sawn((), 0, 0.0, proven=True)
     pool = Pool(job)
-    relaxed = pool.generate(wanted, effort)
-    chosen = choose(job, list(pool.columns), _evenly(job), effort)
-    used = _exactly(chosen.counts, wanted)
-    used = _put_to_use(job, used, {item: demand[item] for item in offcuts})
+    relaxed = pool.generate(wanted, effort.of(effort.work * _PART_FOR_PLANS))
+    bound = job.up(relaxed.bound)
+    known = rounded(pool, relaxed, bound, effort.of(effort.work * _PART_FOR_ROUNDING))
+    chosen = choose(pool, known, bound, effort.of(effort.work * _PART_FOR_WHOLE))
+    used = _put_to_use(job, _exactly(chosen.counts, wanted), {item: demand[item] for item in offcuts})
     cost = sum(slabs[slab].area * count for slab, _, count in used)
-    bound = _reachable(job, relaxed.bound)
-    return Sawn(tuple(used), cost, float(bound), proven=bound >= cost)
+    return Sawn(tuple(used), cost, float(chosen.bound), proven=chosen.bound >= cost)
 
 
 def _check(job: Job) -> None:
@@ -72,16 +78,6 @@ def _check(job: Job) -> None:
                 value=(length, height),
                 limit=tuple((slab.length, slab.height) for slab in job.slabs),
             )
-
-
-def _evenly(job: Job) -> Counts:
-    """Each item from slabs of nothing else, so that there is always an answer."""
-    counts: Counts = {}
-    for item, count in job.demand.items():
-        columns = [column for column in even(job) if dict(column.gives).get(item)]
-        best = min(columns, key=lambda c: (Fraction(job.slabs[c.slab].area, dict(c.gives)[item]), c.slab))
-        counts[best] = -(-count // dict(best.gives)[item])
-    return counts
 
 
 def _exactly(counts: Counts, wanted: Mapping[int, int]) -> Slabs:
@@ -112,9 +108,3 @@ def _put_to_use(job: Job, used: Slabs, wanted: Mapping[int, int]) -> Slabs:
         if times < count:
             waiting.append((slab, plan, count - times))
     return done
-
-
-def _reachable(job: Job, bound: Fraction) -> int:
-    """The least whole number of slabs' areas that is no less: areas add up to multiples of their common divisor."""
-    unit = gcd(*(slab.area for slab in job.slabs))
-    return -int(-bound // unit) * unit
