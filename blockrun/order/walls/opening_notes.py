@@ -31,13 +31,13 @@ def opening_notes(part: WallPart, way: Levels, found: Found) -> Iterator[str]:
 def _not_as_written(part: WallPart, way: Levels, name: str, opening: Opening, hole: Hole) -> Iterator[str]:
     """Where a hole is more than a bed larger than its opening."""
     sill, height = max(0.0, hole.bottom_mm), hole.top_mm - max(0.0, hole.bottom_mm)
-    lower, taller = opening.sill_mm - sill > way.bed_mm + EPS_MM, height - opening.height_mm > way.bed_mm + EPS_MM
-    sizes = (("sill", opening.sill_mm, sill, lower), ("height", opening.height_mm, height, taller))
-    changed = [(key, written, laid) for key, written, laid, differs in sizes if differs]
-    if changed:
-        both = " and ".join(f"{key} written {part.said(old)}, laid {part.said(new)}" for key, old, new in changed)
-        todo = " and ".join(f"{key}: {part.said(new)}" for key, _, new in changed)
-        yield f"{name}: {both} to meet a bed; pack it, or write {todo}."
+    if max(opening.sill_mm - sill, hole.top_mm - opening.head_mm) <= way.bed_mm + EPS_MM:
+        return
+    sizes = (("sill", opening.sill_mm, sill), ("height", opening.height_mm, height))
+    changed = [(key, part.said(written), part.said(laid)) for key, written, laid in sizes if abs(laid - written) > 0.1]
+    both = " and ".join(f"{key} written {written}, laid {laid}" for key, written, laid in changed)
+    todo = " and ".join(f"{key}: {laid}" for key, _, laid in changed)
+    yield f"{name}: {both} to meet a bed; pack it, or write {todo}."
 
 
 def _bearing(part: WallPart, way: Levels, name: str, hole: Hole, found: Found) -> Iterator[str]:

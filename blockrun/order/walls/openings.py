@@ -21,6 +21,8 @@ STRIP_OVER: Final = 0.5
 STRIP_UNDER: Final = 0.25
 """Least height of a strip under an opening, as a share of the course (our choice)."""
 _EPS_MM: Final = 1e-4
+_ON_A_BED_MM: Final = 0.2
+"""How far over a bed a sill or a head is still on it: notes tell lengths to a tenth of a millimetre."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,7 @@ def hole(opening: Opening, courses: Sequence[Course], line: Line, *, exact_head:
 
 
 def _bottom(sill: float, courses: Sequence[Course]) -> tuple[float, int]:
-    course = next((one for one in courses if one.top_mm > sill + _EPS_MM), courses[-1])
+    course = next((one for one in courses if one.top_mm > sill + _ON_A_BED_MM), courses[-1])
     strip = sill - course.bottom_mm
     if strip >= STRIP_UNDER * (course.top_mm - course.bottom_mm):
         return sill, course.number
@@ -76,7 +78,7 @@ def _top(head: float, courses: Sequence[Course], *, exact_head: bool) -> tuple[f
     course = next((one for one in courses if one.top_mm > head + _EPS_MM), None)
     if course is None:
         return head, 0
-    if head <= course.bottom_mm + _EPS_MM:
+    if head <= course.bottom_mm + _ON_A_BED_MM:
         return course.bottom_mm, course.number
     if exact_head and course.top_mm - head >= STRIP_OVER * (course.top_mm - course.bottom_mm):
         return head, course.number

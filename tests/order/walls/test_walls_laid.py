@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections import Counter
 
 import pytest
@@ -357,3 +358,21 @@ def test_lintels_and_ring_beams_share_a_caution() -> None:
     cautions = [note for note in notes if note.startswith("Caution")]
     assert len(cautions) == 1
     assert cautions[0].endswith("each side, and ring beams are to be designed by a licensed engineer.")
+
+
+@pytest.mark.parametrize("height", [1850, 2470, 3100, 3095])
+@pytest.mark.parametrize(("sill", "tall"), [(620, 600), (600, 633), (905, 420), (0, 1300), (310, 900)])
+def test_an_opening_written_as_the_note_says_is_laid_as_written(height: float, sill: float, tall: float) -> None:
+    def noted(**changes: float) -> list[str]:
+        layout = lay_wall(wall(height_mm=height, openings=(hole(**{"sill_mm": sill, "height_mm": tall, **changes}),)))
+        return [note for note in layout.notes if "written" in note]
+
+    for note in noted():
+        told = re.findall(r"(sill|height): ([\d.]+) mm", note.partition("or write")[2])
+        assert not noted(**{f"{key}_mm": float(length) for key, length in told})
+
+
+@pytest.mark.parametrize("sill", [616.6, 616.7])
+def test_sills_and_heads_that_a_rounded_length_puts_a_hair_off_a_bed_are_on_it(sill: float) -> None:
+    layout = lay_wall(wall(height_mm=1850, openings=(hole(sill_mm=sill, height_mm=1241.7 - sill),)))
+    assert not any(block.cut.startswith("to ") for block in layout.blocks)
