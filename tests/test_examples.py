@@ -13,7 +13,7 @@ from blockrun.order.castable import castable, check_castable
 from blockrun.site import Site, load_site
 
 EXAMPLES: Final = Path(__file__).parent.parent / "examples"
-DEMO, LIST = "demo", "list"
+DEMO, LIST, SLABS = "demo", "list", "slabs"
 
 
 @pytest.fixture(scope="module", params=[DEMO, LIST])
@@ -37,9 +37,10 @@ def lines(site: Site, order: Order) -> list[OrderLine]:
 
 
 def test_every_example_is_looked_at() -> None:
-    assert {path.name for path in EXAMPLES.iterdir()} == {DEMO, LIST}
+    assert {path.name for path in EXAMPLES.iterdir()} == {DEMO, LIST, SLABS}
 
 
+@pytest.mark.parametrize("example", [DEMO, LIST, SLABS])
 def test_it_says_that_it_is_invented(example: str) -> None:
     for name in ("site.yaml", "order.yaml"):
         assert "invented" in (EXAMPLES / example / name).read_text(encoding="utf-8").splitlines()[0]
@@ -59,6 +60,16 @@ def test_the_demo_builds_a_list_a_wall_with_openings_and_a_dome_on_a_stem() -> N
 def test_the_list_has_six_sizes() -> None:
     lines = takeoff(load_order(EXAMPLES / LIST / "order.yaml"))
     assert len({(line.length_mm, line.height_mm, line.thickness_mm) for line in lines}) == 6
+
+
+def test_the_slabs_are_needed_and_one_mould_takes_what_is_left() -> None:
+    site, order = (
+        load(EXAMPLES / SLABS / name) for load, name in ((load_site, "site.yaml"), (load_order, "order.yaml"))
+    )
+    lines = takeoff(order, site.calendar, site.moulds)
+    check_castable(site, lines)
+    assert any(not castable(kind, line) for line in lines for kind in site.moulds if not kind.saw)
+    assert [kind.filler for kind in site.moulds].count(True) == 1
 
 
 def test_it_asks_for_some_hundred_blocks_in_two_mixes_each_with_its_date(lines: list[OrderLine]) -> None:

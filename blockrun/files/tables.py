@@ -88,13 +88,14 @@ class Table:
         return fault
 
 
-def read_table(path: Path, columns: Columns | None = None) -> Table:
+def read_table(path: Path, columns: Columns | None = None, *, may_be_empty: bool = False) -> Table:
     """A CSV file (separator ``,``, ``;`` or tab) or the first sheet of an XLSX file.
 
     Parameters
     ----------
     path : the file.
     columns : what the table must have; without them its first row that is not blank names whatever it has.
+    may_be_empty : a header alone will do.
 
     Raises
     ------
@@ -109,7 +110,7 @@ def read_table(path: Path, columns: Columns | None = None) -> Table:
         faults = list(_column_faults(table, columns))
     if faults:
         raise BadInput.of(faults)
-    if not table.rows:
+    if not table.rows and not may_be_empty:
         raise BadInput("has a header and no rows", "Write the rows below the header.", file=path, line=1)
     return table
 

@@ -13,6 +13,7 @@ from blockrun.optimiser.day_counts import DayCounts
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.mixing import Ceiling
+from blockrun.optimiser.needless import without_needless
 from blockrun.optimiser.pack import Filling, pack
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
@@ -73,7 +74,7 @@ class Roll:
                 counts = {}
             state = after
             states.append(state)
-        return state
+        return without_needless(self.problem, state)
 
     def _step_back(self, states: list[State]) -> bool:
         """Back to the day poured last, to pour half as much on it."""

@@ -1,7 +1,8 @@
 """Which mould can cast which block.
 
 A cavity casts one block of its own height and thickness, and of its own length or, with stop-ends, shorter. Where
-faces of the block lean, the mould must have inserts that lean so; upright faces take inserts of 0 deg.
+faces of the block lean, the mould must have inserts that lean so; upright faces take inserts of 0 deg. A slab is
+sawn into blocks of its thickness, turned or not, with upright faces. Nothing ordered is cast in a filler mould.
 """
 
 from __future__ import annotations
@@ -52,6 +53,11 @@ def check_castable(site: Site, lines: Iterable[OrderLine], order: Order | None =
 
 def _obstacles(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[tuple[str, str]]:
     """What keeps a mould from casting a block: the side it is about, if any, and what would have to be otherwise."""
+    if kind.filler:
+        yield "", "filler: false"
+    if kind.saw:
+        yield from _not_sawn(kind, line, show_in)
+        return
     for side in ("height", "thickness"):
         due = getattr(line, f"{side}_mm")
         if abs(getattr(kind, f"{side}_mm") - due) > _SLACK_MM:
@@ -64,6 +70,18 @@ def _obstacles(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[tuple
     for key, angles, due in _leans(kind, line):
         if min(abs(angle - due) for angle in angles) > TOLERANCE_DEG:
             yield "", f"{due:.3g} deg among its {key}"
+
+
+def _not_sawn(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[tuple[str, str]]:
+    """The same for a slab."""
+    if abs(kind.thickness_mm - line.thickness_mm) > _SLACK_MM:
+        yield "thickness", f"a thickness of {units.show(line.thickness_mm, 'length', show_in)}"
+    slab, block = (kind.length_mm, kind.height_mm), (line.length_mm, line.height_mm)
+    for side, have, want in zip(("length", "height"), sorted(slab), sorted(block), strict=True):
+        if want > have + _SLACK_MM:
+            yield side, f"{units.show(want, 'length', show_in)} where it has {units.show(have, 'length', show_in)}"
+    if any(abs(due) > TOLERANCE_DEG for _, _, due in _leans(kind, line)):
+        yield "", "no saw, for the faces lean"
 
 
 def _leans(kind: MouldKind, line: OrderLine) -> Iterator[tuple[str, tuple[float, ...], float]]:

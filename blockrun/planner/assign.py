@@ -5,11 +5,16 @@ from __future__ import annotations
 import heapq
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import zip_longest
+from typing import NamedTuple
 
+from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Turn
 from blockrun.order import OrderLine
-from blockrun.planner.brief import Brief, format_of
+from blockrun.planner.brief import Brief
+from blockrun.planner.sawing import SawnBlock
+from blockrun.planner.wanted import FormatKey, format_of
 
 
 @dataclass(frozen=True)
@@ -105,28 +110,53 @@ def _stripped(turn: Turn) -> int:
 
 @dataclass(frozen=True)
 class Block:
-    """One block cast: where, from which batch, and which line of the order it is for."""
+    """One block cast: where, from which batch, which line of the order it is for, and how it lies in its slab."""
 
     placed: Placed
     position: int
     batch: Batch
     line: OrderLine
+    sawn: SawnBlock | None
+
+
+class _Cast(NamedTuple):
+    """A block on its way to a line; what is ready first comes first."""
+
+    ready: int
+    poured: int
+    order: int
+    position: int
+    placed: Placed
+    batch: Batch
+    sawn: SawnBlock | None
 
 
 def share_blocks(brief: Brief, placed: Iterable[Placed]) -> list[Block]:
     """Give the casts of each format to the lines that want it: what is ready first to what is needed first."""
-    casts: dict[int, list[tuple[int, int, int, int, Placed, Batch]]] = defaultdict(list)
+    casts: dict[FormatKey, list[_Cast]] = defaultdict(list)
     for order, item in enumerate(placed):
-        for position, (block, batch) in enumerate(item.turn.fills):
-            ready = brief.problem.ready(batch.pour_to, _stripped(item.turn))
-            casts[block].append((ready // 1440, batch.pour_to, order, position, item, batch))
-    wants: dict[int, list[OrderLine]] = defaultdict(list)
-    index = {key: number for number, key in enumerate(brief.formats)}
+        for position, (block, batch, sawn) in enumerate(_blocks_of(brief, item.turn)):
+            ready = brief.problem.ready(batch.pour_to, _stripped(item.turn)) // MINUTES_A_DAY
+            casts[block].append(_Cast(ready, batch.pour_to, order, position, item, batch, sawn))
+    wants: dict[FormatKey, list[OrderLine]] = defaultdict(list)
     for line in brief.lines:
-        wants[index[format_of(line)]] += [line] * line.count
+        wants[format_of(line)] += [line] * line.count
     blocks = []
-    for block, of_format in casts.items():
+    for key, of_format in casts.items():
         first = sorted(of_format, key=lambda cast: cast[:4])
-        for (*_, position, item, batch), line in zip(first, wants[block], strict=True):
-            blocks.append(Block(item, position, batch, line))
+        # a slab may give more than is asked for: further spares
+        further = replace(wants[key][0], part="", course=None, needed=None, cut="")
+        for cast, line in zip_longest(first, wants[key], fillvalue=further):
+            assert isinstance(cast, _Cast)
+            blocks.append(Block(cast.placed, cast.position, cast.batch, line, cast.sawn))
     return blocks
+
+
+def _blocks_of(brief: Brief, turn: Turn) -> Iterator[tuple[FormatKey, Batch, SawnBlock | None]]:
+    """Blocks of a turn with their batches: those of a slab in the order of its saw plan."""
+    for casting, batch in turn.fills:
+        if casting < len(brief.formats):
+            yield brief.formats[casting], batch, None
+        else:
+            for sawn in brief.slabs[casting - len(brief.formats)].blocks:
+                yield sawn.block, batch, sawn

@@ -5,9 +5,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterator
-from dataclasses import astuple, dataclass
-from datetime import date, datetime, time, timedelta
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -15,10 +15,15 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.cure import AgeClock
-from blockrun.mix import BatchSize, Proportions, batch_sizes, proportions_of
-from blockrun.optimiser.problem import MINUTES_A_DAY, Chore, Day, Format, Load, Mould, Problem, Supply
-from blockrun.order import Order, OrderLine, spares, takeoff
+from blockrun.mix import BatchSize, batch_sizes
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Day, Format, Load, Mould, Problem, Supply
+from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
+from blockrun.order.shape import Shape
+from blockrun.planner.plan import never
+from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing, slab_l
+from blockrun.planner.wanted import FormatKey, by_format, mix_proportions, wanted
 
 if TYPE_CHECKING:
     from blockrun.site import Delivery, Mixer, MouldKind, Site
@@ -28,8 +33,8 @@ AGENT_UNITS_A_LITRE = 1_000_000
 _ROUNDING = 1e-3
 _SPECK_MIN = 1e-6
 _ENDLESS = 1_000_000
-
-FormatKey = tuple[str, float, float, float, float, float, float]
+SAWING_WORK = 5.0
+"""What saw plans are worth, for each mix and thickness."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +46,7 @@ class Brief:
     problem : for the optimiser.
     lines : ordered blocks, then spares, in the order they are given casts.
     formats : (mix, length, height, thickness, and how far the faces lean) of each format of the problem.
+    slabs : its slabs, numbered after the formats where castings are.
     moulds : mould kinds of the site, by the problem's numbers; those left out cast nothing that is ordered, or
         cannot be stripped in any part of a day.
     loads : (mixer, mix, batch) of each load of the problem.
@@ -52,6 +58,7 @@ class Brief:
     problem: Problem
     lines: tuple[OrderLine, ...]
     formats: tuple[FormatKey, ...]
+    slabs: tuple[SawnSlab, ...]
     moulds: tuple[MouldKind, ...]
     loads: tuple[tuple[Mixer, str, BatchSize], ...]
     steps_a_bag: Fraction
@@ -60,50 +67,32 @@ class Brief:
         """Local time of a minute of the problem."""
         return datetime.combine(self.site.calendar.start, time()) + timedelta(minutes=minute)
 
-
-def format_of(line: OrderLine) -> FormatKey:
-    """What moulds and mixers see of a block."""
-    return (line.mix, *astuple(line.shape))
-
-
-def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:
-    """Ordered blocks, soonest needed first, then the spares."""
-    ordered = takeoff(order, site.calendar, site.moulds)
-    far = date.max
-    soonest = sorted(ordered, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
-    return (*soonest, *spares(order, ordered))
+    def casting_l(self, number: int) -> float:
+        """What a casting fills of its cavity, in litres without overfill."""
+        if number < len(self.formats):
+            return Shape(*self.formats[number][1:]).volume_l
+        return math.prod(self.slabs[number - len(self.formats)].kind.cavity) / 1e6
 
 
-def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[str, Proportions]:
-    """Proportions of each mix of the order, or of one, with the foam of this site.
-
-    Raises
-    ------
-    OutOfRange : a mix cannot be made, and why.
-    """
-    return {
-        mix.name: proportions_of(mix, site.foam_generator.foam_density_kg_m3)
-        for mix in order.mixes
-        if only in (None, mix.name)
-    }
-
-
-def brief(site: Site, order: Order, horizon: int) -> Brief:
+def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) -> Brief:
     """The problem of a site and an order over ``horizon`` calendar days.
+
+    Parameters
+    ----------
+    sawing : the saw plans of its slabs, where they are settled already.
 
     Raises
     ------
     OutOfRange : a mix that cannot be made.
     """
     lines = wanted(site, order)
-    by_format: dict[FormatKey, list[OrderLine]] = defaultdict(list)
-    for line in lines:
-        by_format[format_of(line)].append(line)
-    keys = tuple(sorted(by_format, key=lambda key: (key[0], -key[1] * key[2] * key[3], key)))
+    formats = by_format(lines)
+    keys = tuple(formats)
     mixes = sorted({key[0] for key in keys})
-    move = _moves(site)
-    wanted_moulds = (kind for kind in site.moulds if any(castable(kind, by_format[key][0]) for key in keys))
-    moulds = tuple(kind for kind in wanted_moulds if _cavities(site, kind, move))
+    slabs = (sawing or settle_sawing(site, order, lines, Effort(SAWING_WORK, never))).slabs
+    move = _moves(site, slabs)
+    casts = {kind.kind: _castings(kind, formats, slabs) for kind in site.moulds}
+    moulds = tuple(kind for kind in site.moulds if casts[kind.kind] and _cavities(site, kind, move))
     loads = tuple(_loads(site, order, mixes))
     step = _smallest_step([mixer.bag_step for mixer in site.mixers])
     clock = AgeClock(site.weather, site.calendar.start, horizon)
@@ -111,8 +100,9 @@ def brief(site: Site, order: Order, horizon: int) -> Brief:
     problem = Problem(
         days=tuple(_days(site, horizon)),
         horizon=horizon,
-        formats=tuple(_format(site, key, by_format[key], mixes) for key in keys),
-        moulds=tuple(_mould(site, kind, keys, by_format, move) for kind in moulds),
+        formats=tuple(_format(site, key, formats[key], mixes) for key in keys),
+        slabs=tuple(_casting(site, slab, keys, mixes) for slab in slabs),
+        moulds=tuple(_mould(site, kind, casts[kind.kind], move) for kind in moulds),
         loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
         move=move,
@@ -128,7 +118,7 @@ def brief(site: Site, order: Order, horizon: int) -> Brief:
         later=tuple(_later(site, horizon)),
         agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    return Brief(site, order, problem, lines, keys, moulds, loads, 1 / step)
+    return Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step)
 
 
 def _smallest_step(steps: list[Fraction]) -> Fraction:
@@ -136,9 +126,9 @@ def _smallest_step(steps: list[Fraction]) -> Fraction:
     return Fraction(math.gcd(*(step.numerator for step in steps)), math.lcm(*(step.denominator for step in steps)))
 
 
-def _moves(site: Site) -> tuple[int, ...]:
+def _moves(site: Site, slabs: Iterable[SawnSlab]) -> tuple[int, ...]:
     """Minutes to move 0, 1, 2, ... blocks."""
-    most = max(kind.cavities for kind in site.moulds)
+    most = max([*(kind.cavities for kind in site.moulds), *(len(slab.blocks) for slab in slabs)])
     return tuple(math.ceil(n * site.move_time_min - _SPECK_MIN) for n in range(most + 1))
 
 
@@ -182,19 +172,30 @@ def _format(site: Site, key: FormatKey, lines: list[OrderLine], mixes: list[str]
     )
 
 
-def _mould(
-    site: Site,
-    kind: MouldKind,
-    keys: tuple[FormatKey, ...],
-    lines: dict[FormatKey, list[OrderLine]],
-    move: tuple[int, ...],
-) -> Mould:
+def _casting(site: Site, slab: SawnSlab, keys: tuple[FormatKey, ...], mixes: list[str]) -> Casting:
+    return Casting(
+        mix=mixes.index(slab.mix),
+        volume=math.ceil(slab_l(site, slab.kind) * _VOLUME_UNITS_A_LITRE - _ROUNDING),
+        gives=tuple(sorted((keys.index(block), count) for block, count in slab.gives.items())),
+    )
+
+
+def _castings(
+    kind: MouldKind, formats: dict[FormatKey, list[OrderLine]], slabs: tuple[SawnSlab, ...]
+) -> frozenset[int]:
+    """What a kind of mould casts: slabs are numbered after the formats."""
+    if kind.saw:
+        return frozenset(len(formats) + number for number, slab in enumerate(slabs) if slab.kind == kind)
+    return frozenset(number for number, lines in enumerate(formats.values()) if castable(kind, lines[0]))
+
+
+def _mould(site: Site, kind: MouldKind, casts: frozenset[int], move: tuple[int, ...]) -> Mould:
     return Mould(
         name=kind.kind,
         count=kind.count,
         cavities=_cavities(site, kind, move),
-        casts=frozenset(index for index, key in enumerate(keys) if castable(kind, lines[key][0])),
-        strip=kind.strip_time_min,
+        casts=casts,
+        strip=kind.strip_and_saw_min,
         clean=kind.clean_time_min,
         bases=kind.bases or 0,
         sides=kind.sides_time_min or 0,
@@ -212,7 +213,8 @@ def _cavities(site: Site, kind: MouldKind, move: tuple[int, ...]) -> int:
     places = _places(site)
     longest = max(end - start for start, end in site.calendar.windows)
     return max(
-        (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_time_min + move[n] <= longest), default=0
+        (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_and_saw_min + move[n] <= longest),
+        default=0,
     )
 
 

@@ -13,8 +13,10 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
-from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, FormatKey, format_of, mix_proportions
-from blockrun.site import Site
+from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
+from blockrun.planner.sawing import pourable, slab_l
+from blockrun.planner.wanted import FormatKey, format_of, mix_proportions
+from blockrun.site import MouldKind, Site
 
 LONGEST_DAYS = 1600
 """Days a plan is looked for in, at the most."""
@@ -81,8 +83,11 @@ def _sizes(site: Site, name: str, mix: Proportions) -> list[BatchSize]:
 
 
 def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSize]) -> None:
-    needed = line.volume_l * (1 + site.overfill)
     most = max(size.room_l for size in sizes)
+    kinds = [kind for kind in site.moulds if castable(kind, line)]
+    if all(kind.saw for kind in kinds) and not any(pourable(site, order, kind, line.mix) for kind in kinds):
+        raise _slab_too_big(site, line, kinds[0], most)
+    needed = line.volume_l * (1 + site.overfill)
     if needed > most + 1e-6:
         fault = BadInput(
             f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest "
@@ -94,6 +99,20 @@ def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSiz
             unit="L",
         )
         raise order.place(fault, line.mark)
+
+
+def _slab_too_big(site: Site, line: OrderLine, kind: MouldKind, most_l: float) -> BadInput:
+    needed = slab_l(site, kind)
+    fault = BadInput(
+        f"one slab of {kind.kind} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest "
+        f"batch of {line.mix} has {units.show(most_l, 'volume', site.units)} to pour",
+        f"Make the cavity smaller, or give the mixer a greater usable_volume: only slabs give {line.mark}.",
+        name="cavity",
+        value=needed,
+        limit=most_l,
+        unit="L",
+    )
+    return at(site, fault, "moulds", ("kind", kind.kind), "cavity")
 
 
 def check_stock(asked: Brief, limits: Limits) -> None:
@@ -150,7 +169,8 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
     problem, reach = asked.problem, limits.reach
     for block, key in enumerate(asked.formats):
         size = units.show_size(*key[1:4], asked.site.units)
-        kinds = [kind for kind, mould in enumerate(problem.moulds) if block in mould.casts]
+        gives = {number for number, casting in enumerate(problem.castings) if casting.of(block)}
+        kinds = [kind for kind, mould in enumerate(problem.moulds) if gives & mould.casts]
         if not kinds:
             raise _no_strip(asked, key, size)
         if all(reach.first_pour(kind, 0) is None for kind in kinds):

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
+from collections.abc import Iterable
 from datetime import date, timedelta
 from functools import partial
 
@@ -15,11 +17,13 @@ from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.search import Search
-from blockrun.order import Order
-from blockrun.planner.brief import Brief, brief, wanted
+from blockrun.order import Order, OrderLine
+from blockrun.planner.brief import SAWING_WORK, Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
+from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.tables import STAGES, PlanTables, Stage
+from blockrun.planner.wanted import wanted
 from blockrun.planner.warnings import warnings
 from blockrun.planner.write import write_tables
 from blockrun.site import Site
@@ -56,9 +60,10 @@ def make_plan(
         raise OutOfRange("rounds is under 0", name="rounds", value=rounds, limit=0)
     lines = wanted(site, order)
     check_inputs(site, order, lines)
-    days = _likely_days(site, order)
+    sawing = settle_sawing(site, order, lines, Effort(SAWING_WORK, stop, seed))
+    days = _likely_days(site, lines, sawing)
     while True:
-        asked = brief(site, order, days)
+        asked = brief(site, order, days, sawing)
         limits = Limits(asked.problem)
         if not check_reach(asked, limits):
             days = min(LONGEST_DAYS, 3 * days)
@@ -99,11 +104,13 @@ def _no_plan(asked: Brief, frost: Frost, bounds: Bounds) -> NoPlanPossible | NoP
     return at(asked.site, NoPlanInTime(f"{cold}, and no plan was found that ends before", todo), "curing", "least_air")
 
 
-def _likely_days(site: Site, order: Order) -> int:
+def _likely_days(site: Site, lines: Iterable[OrderLine], sawing: Sawing) -> int:
     """Calendar days that will do, generously: what is slowest of moulds turned every second day, racks and mixers."""
-    lines = wanted(site, order)
     blocks = sum(line.count for line in lines)
-    cast = sum(kind.count * kind.cavities for kind in site.moulds) / 2
+    sawn = Counter[str]()
+    for slab in sawing.slabs:
+        sawn[slab.kind.kind] = max(sawn[slab.kind.kind], len(slab.blocks))
+    cast = sum(kind.count * (sawn[kind.kind] if kind.saw else kind.cavities) for kind in site.moulds) / 2
     cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / MINUTES_A_DAY)
     volume_l = sum(line.volume_l * line.count for line in lines) * (1 + site.overfill)
     working = max(blocks / max(0.5, min(cast, cured)), volume_l / _mixed_a_day_l(site))

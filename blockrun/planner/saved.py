@@ -4,7 +4,7 @@
 
     plan.json      what is the same on every run: stages, totals, warnings, digests of the inputs
     run.json       what may differ: seconds, versions, memory, when
-    casts.csv, batches.csv, tasks.csv, materials.csv
+    casts.csv, batches.csv, tasks.csv, materials.csv, sawing.csv
     inputs/        the site, the order and the files they name
 """
 
@@ -29,7 +29,7 @@ from blockrun.order import Order, digest_order, load_order, takeoff
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.plan import Plan
-from blockrun.planner.tables import COLUMNS, PlanTables
+from blockrun.planner.tables import COLUMNS, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
 MARK: Final = "plan.json"
@@ -200,7 +200,7 @@ def _csv(frame: pd.DataFrame, name: str) -> str:
 
 def _read(path: Path, name: str) -> pd.DataFrame:
     """One table of a plan, each cell what its column holds."""
-    saved, due = read_table(path), COLUMNS[name]
+    saved, due = read_table(path, may_be_empty=name in MAY_BE_EMPTY), COLUMNS[name]
     if saved.columns != tuple(due):
         fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
         raise saved.place(fault, saved.header)

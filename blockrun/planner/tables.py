@@ -1,4 +1,4 @@
-"""The four tables of a plan, exactly as they are saved, and the stages they are judged by.
+"""The tables of a plan, exactly as they are saved, and the stages they are judged by.
 
 Columns are those of the saved CSV files. Times are ``datetime64[s]``, local to the minute, ``NaT``
 where empty; numbers that may be empty are ``Int64``; text is ``str``, empty where there is none.
@@ -7,7 +7,7 @@ where empty; numbers that may be empty are ``Int64``; text is ``str``, empty whe
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Final
 
@@ -74,20 +74,32 @@ MATERIALS: Final = {
     "cement_left_kg": "float64",
     "agent_left_l": "float64",
 }
+SAWING: Final = {
+    "mould": "str",
+    "turn": "int64",
+    "cavity": "int64",
+    "from_left_mm": "float64",
+    "from_bottom_mm": "float64",
+    "length_mm": "float64",
+    "height_mm": "float64",
+}
 STAGES: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
 """What a plan is judged by, one after the other, and what each is told in: cement in kilograms."""
 
-COLUMNS: Final = {"casts": CASTS, "batches": BATCHES, "tasks": TASKS, "materials": MATERIALS}
+COLUMNS: Final = {"casts": CASTS, "batches": BATCHES, "tasks": TASKS, "materials": MATERIALS, "sawing": SAWING}
+MAY_BE_EMPTY: Final = frozenset({"sawing"})
+"""Tables of plans that may have no row."""
 
 
 @dataclass(frozen=True)
 class PlanTables:
-    """The tables of one plan, each with the columns and types above."""
+    """The tables of one plan, each with the columns and types above; ``sawing`` has the blocks sawn out of slabs."""
 
     casts: pd.DataFrame
     batches: pd.DataFrame
     tasks: pd.DataFrame
     materials: pd.DataFrame
+    sawing: pd.DataFrame = field(default_factory=lambda: table("sawing", []))
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,9 @@ from blockrun.order import Order
 from blockrun.order.castable import castable
 from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
-from blockrun.planner.brief import Brief, mix_proportions
+from blockrun.planner.brief import Brief
 from blockrun.planner.tables import PlanTables
+from blockrun.planner.wanted import mix_proportions
 from blockrun.site import MouldKind, Site
 
 _WORTH_SAYING = 0.25

@@ -9,7 +9,6 @@ from datetime import datetime, time, timedelta
 from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
-from blockrun.order.shape import Shape
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
 from blockrun.planner.brief import Brief
 from blockrun.planner.tables import PlanTables, table
@@ -28,6 +27,7 @@ def write_tables(brief: Brief, state: State) -> PlanTables:
         batches=table("batches", _batches(brief, state, numbers)),
         tasks=table("tasks", _tasks(brief, state, placed, numbers)),
         materials=table("materials", _materials(brief, state)),
+        sawing=table("sawing", _sawing(brief, blocks)),
     )
 
 
@@ -57,7 +57,7 @@ def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: dic
                 "mark": block.line.mark,
                 "mix": block.line.mix,
                 "spare": not block.line.part,
-                "mould": f"{kind}/{block.placed.mould:02d}",
+                "mould": _mould(brief, block.placed),
                 "base": f"{kind}/b{block.placed.base:02d}" if block.placed.base else "",
                 "turn": block.placed.number,
                 "cavity": block.position + 1,
@@ -81,6 +81,28 @@ def _end(span: Span | None) -> int:
     return span.end
 
 
+def _mould(brief: Brief, item: Placed) -> str:
+    return f"{brief.moulds[item.turn.mould].kind}/{item.mould:02d}"
+
+
+def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
+    """A row for each block sawn out of a slab, in the order of the turns and of their saw plans."""
+    rows: list[Row] = [
+        {
+            "mould": _mould(brief, block.placed),
+            "turn": block.placed.number,
+            "cavity": block.position + 1,
+            "from_left_mm": block.sawn.from_left_mm,
+            "from_bottom_mm": block.sawn.from_bottom_mm,
+            "length_mm": block.sawn.length_mm,
+            "height_mm": block.sawn.height_mm,
+        }
+        for block in blocks
+        if block.sawn
+    ]
+    return sorted(rows, key=lambda row: (row["mould"], row["turn"], row["cavity"]))
+
+
 # batches
 
 
@@ -88,7 +110,7 @@ def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
     rows = []
     for batch in _in_order(state):
         mixer, mix, size = brief.loads[brief.problem.loads.index(batch.load)]
-        volume = sum(_volume_l(brief, block) * count for block, count in batch.content.items())
+        volume = sum(brief.casting_l(number) * count for number, count in batch.content.items())
         rows.append(
             {
                 "batch": numbers[id(batch)],
@@ -112,11 +134,6 @@ def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
     return rows
 
 
-def _volume_l(brief: Brief, block: int) -> float:
-    _, *shape = brief.formats[block]
-    return Shape(*shape).volume_l
-
-
 # tasks
 
 
@@ -138,7 +155,7 @@ def _row(brief: Brief, task: str, start: int, end: int, **cells: object) -> Row:
 
 
 def _batch_row(brief: Brief, batch: Batch, number: int) -> Row:
-    blocks = sum(batch.content.values())
+    blocks = sum(brief.problem.castings[number].blocks * count for number, count in batch.content.items())
     return _row(brief, "batch", batch.start, batch.end, people=batch.load.crew, batch=number, blocks=blocks)
 
 
@@ -146,7 +163,7 @@ def _turn_rows(brief: Brief, item: Placed) -> list[Row]:
     turn, kind = item.turn, brief.moulds[item.turn.mould].kind
     assert turn.strip is not None
     assert turn.clean is not None
-    names = {"mould": f"{kind}/{item.mould:02d}", "base": f"{kind}/b{item.base:02d}" if item.base else ""}
+    names = {"mould": _mould(brief, item), "base": f"{kind}/b{item.base:02d}" if item.base else ""}
     moved = turn.strip.end + brief.problem.move[turn.blocks]
     rows = [
         _row(brief, "strip", turn.strip.start, turn.strip.end, blocks=turn.blocks, **names),

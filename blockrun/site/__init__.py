@@ -16,6 +16,7 @@ from blockrun.site.model import (
     Mixer,
     MouldKind,
     Rack,
+    Saw,
     Site,
     Stock,
 )
@@ -37,6 +38,7 @@ __all__ = [
     "Mixer",
     "MouldKind",
     "Rack",
+    "Saw",
     "Site",
     "Stock",
     "Weather",

@@ -90,18 +90,20 @@ def _batch_fits(site: Site, mixer: Mixer) -> bool:
 def _moulds(site: Site) -> Iterator[Fault]:
     longest = max(end - start for start, end in site.calendar.windows)
     for index, mould in enumerate(site.moulds):
-        for key, minutes in _mould_tasks(mould):
+        for key, task, minutes in _mould_tasks(mould):
             if minutes > longest:
-                what = f"{key} is {units.show(minutes, 'time')}, and no stretch without a break is longer than "
+                what = f"{task} is {units.show(minutes, 'time')}, and no stretch without a break is longer than "
                 fault = _said(what + units.show(longest, "time"), "Shorten it, or move the breaks.", key)
                 yield ("moulds", index, key), fault
 
 
-def _mould_tasks(mould: MouldKind) -> Iterable[tuple[str, int]]:
+def _mould_tasks(mould: MouldKind) -> Iterable[tuple[str, str, int]]:
+    """Key, words and minutes of what is done in one go."""
+    strip = "strip_time and the time of the saw together" if mould.saw else "strip_time"
     return (
-        ("strip_time", mould.strip_time_min),
-        ("clean_time", mould.clean_time_min),
-        ("sides_time", mould.sides_time_min or 0),
+        ("strip_time", strip, mould.strip_and_saw_min),
+        ("clean_time", "clean_time", mould.clean_time_min),
+        ("sides_time", "sides_time", mould.sides_time_min or 0),
     )
 
 

@@ -110,6 +110,15 @@ class FoamGenerator(FileModel):
         return self.agent_dilution[1]
 
 
+class Saw(FileModel):
+    """How a slab is sawn into blocks once it is stripped."""
+
+    kerf_mm: Annotated[float, quantity("length", "4 mm", least=0, most=50)] = Field(
+        description="Width of the saw cut; a length"
+    )
+    time_min: Task = Field(description="To saw what one mould casts, right after the strip, one person; a time")
+
+
 class MouldKind(FileModel):
     """Moulds that are all alike."""
 
@@ -126,6 +135,12 @@ class MouldKind(FileModel):
     )
     bed_wedges_deg: Angles = Field(
         default=(0.0,), min_length=1, description="Bed bevels it can cast: each bed leans in; angles"
+    )
+    saw: Saw | None = Field(
+        default=None, description="With one cavity: what it casts is a slab, sawn into blocks of its thickness"
+    )
+    filler: Flag = Field(
+        default=False, description="It takes what is left of a batch; nothing that is ordered is planned in it"
     )
     strip_time_min: Task = Field(description="To strip the whole mould, one person; a time")
     clean_time_min: Pause = Field(description="To clean and oil it, one person; a time")
@@ -153,6 +168,28 @@ class MouldKind(FileModel):
     def thickness_mm(self) -> float:
         """Thickness of a cavity in mm."""
         return self.cavity[2]
+
+    @property
+    def strip_and_saw_min(self) -> int:
+        """From the start of the strip until the blocks can be moved: sawing included."""
+        return self.strip_time_min + (self.saw.time_min if self.saw else 0)
+
+    @model_validator(mode="after")
+    def _slab_plain(self) -> Self:
+        if self.saw and self.cavities > 1:
+            raise BadInput(
+                "a mould that casts a slab to be sawn has one cavity",
+                "Write cavities: 1, and more moulds in count.",
+                name="cavities",
+            )
+        inserts = {"wedges": self.wedges_deg, "tapers": self.tapers_deg, "bed_wedges": self.bed_wedges_deg}
+        set_in = next((key for key, angles in inserts.items() if angles != (0.0,)), None)
+        if self.saw and (set_in or self.stop_ends):
+            key = set_in or "stop_ends"
+            raise BadInput(f"a slab to be sawn is cast without {key}", f"Take {key} out.", name=key)
+        if self.saw and self.filler:
+            raise BadInput("a filler mould is small, and not sawn", "Take saw or filler out.", name="filler")
+        return self
 
     @model_validator(mode="after")
     def _bases_whole(self) -> Self:

@@ -54,6 +54,30 @@ def test_a_block_of_a_list_has_no_bevel(wedges: list[str], fits: bool):
     assert castable(mould(wedges=wedges), line()) is fits
 
 
+SLAB = {"kind": "slab", "cavities": 1, "cavity": "1200 x 900 x 200 mm", "saw": {"kerf": "5 mm", "time": "20 min"}}
+
+
+@pytest.mark.parametrize(
+    ("block", "fits"),
+    [
+        (line(), True),
+        (line(length=1200.0, height=900.0), True),
+        (line(length=900.0, height=1200.0), True),  # turned
+        (line(length=1000.0, height=1000.0), False),
+        (line(length=1201.0), False),
+        (line(thickness=190.0), False),
+        (replace(line(), bevel_deg=5.0), False),
+    ],
+)
+def test_a_block_is_sawn_out_of_a_slab_of_its_thickness_lying_or_turned(block: OrderLine, fits: bool):
+    assert castable(mould(**SLAB), block) is fits
+
+
+def test_nothing_ordered_is_cast_in_a_filler_mould():
+    assert castable(mould(), line())
+    assert not castable(mould(filler="true"), line())
+
+
 @pytest.fixture
 def site() -> Site:
     return load_site(CONFIGS / "small-yard.yaml")

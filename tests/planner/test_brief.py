@@ -8,8 +8,9 @@ from fractions import Fraction
 import pytest
 
 from blockrun.cure import AgeClock
-from blockrun.planner.brief import Brief, brief, wanted
+from blockrun.planner.brief import Brief, brief
 from blockrun.planner.plan import Plan
+from blockrun.planner.wanted import wanted
 from blockrun.site import Delivery, Site, Weather
 
 DAYS = 60

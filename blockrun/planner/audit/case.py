@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -121,10 +122,16 @@ class Case:
                 self.mixers[row.mixer],
                 mixes[row.mix],
                 poured[row.batch],
-                sum(self.blocks[cast.mark].volume_l for cast in poured[row.batch]),
+                self._filled_l(poured[row.batch]),
             )
             for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
         }
+
+    def _filled_l(self, casts: Sequence[Cast]) -> float:
+        """Litres that fill the cavities of some blocks: those of a slab share its one."""
+        slabs = {(cast.mould, cast.turn) for cast in casts if self.moulds[cast.mould].saw}
+        single = (self.blocks[cast.mark].volume_l for cast in casts if not self.moulds[cast.mould].saw)
+        return sum(single) + sum(math.prod(self.moulds[mould].cavity) / 1e6 for mould, _ in slabs)
 
     @cached_property
     def job_rows(self) -> RowsOfPair:

@@ -18,6 +18,9 @@ ROUNDING: Final = 1e-6
 SIDE_MM: Final = 0.01
 """Sides of block and cavity may differ by this much: inches round, and no mould is truer (our choice)."""
 
+LEAN_DEG: Final = 0.25
+"""Faces may lean by this much more or less than they are to: under a millimetre over a thickness (our choice)."""
+
 BAG: Final = 0.001
 """Bags may differ by this much from a whole number of steps: a third of a bag is printed as 0.333."""
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.audit.records import Batch, Cast, Material, Task
+from blockrun.planner.audit.records import Batch, Cast, Material, SawnOut, Task
 
 if TYPE_CHECKING:
     from blockrun.planner.audit.case import Case
@@ -18,7 +18,7 @@ RUNS_SAID: Final = 3
 IN_PLAN: Final = ("stages", "block_days_late", "finish", "batches", "cement")
 """What findings on the stages concern."""
 
-Record = Cast | Batch | Task | Material
+Record = Cast | Batch | Task | Material | SawnOut
 
 
 def place_of(where: str, row: Record | None, case: Case) -> str:
@@ -59,6 +59,8 @@ def _labels(row: Record, case: Case) -> Iterator[str]:
         yield from (f"mould {row.mould}", f"base {row.base}", f"rack {row.rack}", f"mark {row.mark}")
     elif isinstance(row, Batch):
         yield from (f"batch {row.batch}", f"mixer {row.mixer}", f"mix {row.mix}")
+    elif isinstance(row, SawnOut):
+        yield f"{row.mould} turn {row.turn}"
     elif isinstance(row, Material):
         yield f"materials {case.on(row.day)}"
     else:
@@ -85,5 +87,11 @@ def _run(run: Sequence[int]) -> str:
     return str(first) if first == last else f"{first}-{last}"
 
 
-_TABLES: Final[dict[type[Record], str]] = {Cast: "casts", Batch: "batches", Task: "tasks", Material: "materials"}
+_TABLES: Final[dict[type[Record], str]] = {
+    SawnOut: "sawing",
+    Cast: "casts",
+    Batch: "batches",
+    Task: "tasks",
+    Material: "materials",
+}
 """Table of each kind of record."""

@@ -87,6 +87,18 @@ class Material(NamedTuple):
     agent_left_l: float
 
 
+class SawnOut(NamedTuple):
+    """How one block lies in its slab."""
+
+    mould: str
+    turn: int
+    cavity: int
+    from_left_mm: float
+    from_bottom_mm: float
+    length_mm: float
+    height_mm: float
+
+
 class Records(NamedTuple):
     """All rows of a plan."""
 
@@ -94,6 +106,7 @@ class Records(NamedTuple):
     batches: tuple[Batch, ...]
     tasks: tuple[Task, ...]
     materials: tuple[Material, ...]
+    sawing: tuple[SawnOut, ...]
 
 
 def records_of(tables: PlanTables, start: date) -> Records:
@@ -103,6 +116,7 @@ def records_of(tables: PlanTables, start: date) -> Records:
         tuple(Batch(*row) for row in _rows("batches", tables.batches, start)),
         tuple(Task(*row) for row in _rows("tasks", tables.tasks, start)),
         tuple(Material(*row) for row in _rows("materials", tables.materials, start)),
+        tuple(SawnOut(*row) for row in _rows("sawing", tables.sawing, start)),
     )
 
 

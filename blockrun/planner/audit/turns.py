@@ -167,7 +167,7 @@ def job_lengths(kind: MouldKind, n_blocks: int, move_time_min: float) -> dict[st
     """Minutes that each job of a turn takes, rounded up."""
     return {
         "sides": kind.sides_time_min or 0,
-        "strip": kind.strip_time_min,
+        "strip": kind.strip_time_min + (kind.saw.time_min if kind.saw else 0),
         "move": whole_minutes(n_blocks * move_time_min),
         "clean": kind.clean_time_min,
     }

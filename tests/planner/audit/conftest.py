@@ -1,6 +1,7 @@
-"""Two good plans, fresh for each test; each test breaks one thing in one of them."""
+"""Good plans, fresh for each test; each test breaks one thing in one of them."""
 
 import pytest
+import yard_of_slabs
 import yard_with_bases
 import yard_without_bases
 from written_plan import WrittenPlan
@@ -14,3 +15,8 @@ def plain() -> WrittenPlan:
 @pytest.fixture
 def based() -> WrittenPlan:
     return yard_with_bases.the_plan()
+
+
+@pytest.fixture
+def sawn() -> WrittenPlan:
+    return yard_of_slabs.the_plan()

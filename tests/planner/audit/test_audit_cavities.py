@@ -34,6 +34,16 @@ def test_a_mould_without_square_ends_is_found(based):
     assert based.broken() == [("cavity casts the block", "block 3")]
 
 
+@pytest.mark.parametrize(
+    ("field", "word"), [("wedges_deg", "wedges"), ("tapers_deg", "tapers"), ("bed_wedges_deg", "bed_wedges")]
+)
+def test_inserts_that_are_not_near_the_lean_of_a_block_are_found(plain, field, word):
+    kind(plain, **{field: (5.0,)})
+    assert plain.said()[0] == (
+        f"block 1, mark A, cannot be cast in gang-4/01: its faces lean by 0 deg, and none of the {word} is near that"
+    )
+
+
 @pytest.mark.parametrize("cavity", [0, 5])
 def test_a_cavity_that_the_mould_has_not_is_found(plain, cavity):
     plain.set("casts", {"cast": 4}, cavity=cavity)

@@ -55,9 +55,10 @@ class WrittenPlan:
     materials: pd.DataFrame
     stages: list[Stage] = field(default_factory=list)
     totals: dict[str, Any] | None = None
+    sawing: pd.DataFrame = field(default_factory=lambda: written("sawing", ""))
 
     def audit(self) -> list[Finding]:
-        tables = PlanTables(self.casts, self.batches, self.tasks, self.materials)
+        tables = PlanTables(self.casts, self.batches, self.tasks, self.materials, self.sawing)
         return audit(self.site, self.order, tables, self.stages, self.totals)
 
     def broken(self) -> list[tuple[str, str]]:

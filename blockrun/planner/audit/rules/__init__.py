@@ -9,6 +9,7 @@ from blockrun.planner.audit.rules.mixers import MIXERS
 from blockrun.planner.audit.rules.names import NAMES
 from blockrun.planner.audit.rules.ordered import ORDERED
 from blockrun.planner.audit.rules.racks import RACKS
+from blockrun.planner.audit.rules.slabs import SLABS
 from blockrun.planner.audit.rules.stages import STAGES
 from blockrun.planner.audit.rules.stock import STOCK
 from blockrun.planner.audit.rules.totals import TOTALS
@@ -17,6 +18,7 @@ from blockrun.planner.audit.rules.turns import TURNS
 RULES = (
     *ORDERED,
     *CAVITIES,
+    *SLABS,
     *BATCHES,
     *MIXERS,
     *TURNS,

@@ -1,0 +1,48 @@
+"""Batches that a finished plan can do without: a slab poured later may have given all that one of them was for."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.state import Batch, State, Turn
+
+
+def without_needless(problem: Problem, state: State) -> State:
+    """The plan without batches all of whose blocks are to spare; taking work out of a plan leaves it a plan."""
+    if not problem.slabs:
+        return state
+    spare = Counter[int]()
+    for batch in state.batches:
+        spare.update(_given(problem, batch))
+    spare.subtract({number: block.demand for number, block in enumerate(problem.formats)})
+    kept = []
+    # the latest first: then the plan may end sooner
+    for batch in sorted(state.batches, key=lambda batch: -batch.start):
+        given = _given(problem, batch)
+        if all(count <= spare[block] for block, count in given.items()):
+            spare.subtract(given)
+        else:
+            kept.append(batch)
+    return _only(problem, state, [batch for batch in state.batches if batch in kept])
+
+
+def _given(problem: Problem, batch: Batch) -> Counter[int]:
+    """Blocks of each format that come of a batch."""
+    found = Counter[int]()
+    for number, count in batch.content.items():
+        for block, each in problem.castings[number].gives:
+            found[block] += count * each
+    return found
+
+
+def _only(problem: Problem, state: State, batches: list[Batch]) -> State:
+    """What is left with these batches alone."""
+    turns: list[Turn] = []
+    for turn in state.turns:
+        fills = [(number, batch) for number, batch in turn.fills if batch in batches]
+        if fills:
+            blocks = sum(problem.castings[number].blocks for number, _ in fills)
+            turns.append(replace(turn, fills=fills, blocks=blocks))
+    return replace(state, turns=turns, batches=batches)

@@ -1,0 +1,53 @@
+"""What is to be cast: the blocks of an order and its spares, and what moulds and mixers see of them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import astuple
+from datetime import date
+from typing import TYPE_CHECKING
+
+from blockrun.mix import Proportions, proportions_of
+from blockrun.order import Order, OrderLine, spares, takeoff
+
+if TYPE_CHECKING:
+    from blockrun.site import Site
+
+FormatKey = tuple[str, float, float, float, float, float, float]
+"""Mix, length, height, thickness, and how far the faces lean."""
+
+
+def format_of(line: OrderLine) -> FormatKey:
+    """What moulds and mixers see of a block."""
+    return (line.mix, *astuple(line.shape))
+
+
+def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:
+    """Ordered blocks, soonest needed first, then the spares."""
+    ordered = takeoff(order, site.calendar, site.moulds)
+    far = date.max
+    soonest = sorted(ordered, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
+    return (*soonest, *spares(order, ordered))
+
+
+def by_format(lines: Iterable[OrderLine]) -> dict[FormatKey, list[OrderLine]]:
+    """Lines of each format, each mix by itself, biggest blocks first."""
+    found: dict[FormatKey, list[OrderLine]] = defaultdict(list)
+    for line in lines:
+        found[format_of(line)].append(line)
+    return {key: found[key] for key in sorted(found, key=lambda key: (key[0], -key[1] * key[2] * key[3], key))}
+
+
+def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[str, Proportions]:
+    """Proportions of each mix of the order, or of one, with the foam of this site.
+
+    Raises
+    ------
+    OutOfRange : a mix cannot be made, and why.
+    """
+    return {
+        mix.name: proportions_of(mix, site.foam_generator.foam_density_kg_m3)
+        for mix in order.mixes
+        if only in (None, mix.name)
+    }
