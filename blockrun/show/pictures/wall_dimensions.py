@@ -14,7 +14,7 @@ from blockrun.show.pictures.strips import Strip
 
 _SAME_MM: Final = 1.0
 """Lengths closer than this are the same to a mason."""
-_LINE: Final = 1.4
+_LINE: Final = 1.25
 """Height of a line of words, as a share of its letters."""
 
 
@@ -39,6 +39,7 @@ def chain(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
         near, far = strip.x(max(left, strip.left_mm)), strip.x(min(right, strip.right_mm))
         text = number(right - left, show_in)
         text = text if face.seen_mm[0] <= (left + right) / 2 <= face.seen_mm[1] else f"({text})"
+        text += " in all" if left < strip.left_mm - _SAME_MM or right > strip.right_mm + _SAME_MM else ""
         size = level_mm(text, far - near)
         yield {"left": near, "right": far, "text": text, "size": max(LEAST_MM, size), "upright": size < LEAST_MM}
 
@@ -79,22 +80,29 @@ def _opening(
     across, up = [along for along, _ in corners], [up for _, up in corners]
     left, right = max(min(across), strip.left_mm), min(max(across), strip.right_mm)
     room = (right - left) / strip.scale, (max(up) - min(up)) / strip.scale
-    sizes = [f"{number(max(across) - min(across), show_in)} wide", f"{number(max(up) - min(up), show_in)} high"]
-    laid = _levels(min(up), max(up), show_in)
-    as_written = ["written", *_levels(*written, show_in)] if is_changed(corners, written) else []
-    wide = [
-        name,
-        ", ".join(sizes),
-        ", ".join(laid),
-        *([" ".join((as_written[0], ", ".join(as_written[1:])))] if as_written else []),
-    ]
-    choices = (wide, [name, *sizes, *laid, *as_written], [name], [index])
-    lines, size = next(
-        ((lines, _fitted(lines, room)) for lines in choices if _fitted(lines, room) >= LEAST_MM), ([index], LEAST_MM)
+    size = number(max(across) - min(across), show_in), number(max(up) - min(up), show_in)
+    said = _said(
+        name, size, _levels(min(up), max(up), show_in), written if is_changed(corners, written) else None, show_in
     )
+    lines = next((lines for lines in (*said, [index]) if _fitted(lines, room) >= LEAST_MM), [index])
+    letters = max(LEAST_MM, _fitted(lines, room))
     x, y = strip.x((left + right) / 2), strip.y((min(up) + max(up)) / 2)
-    rows = [(text, y + (row - (len(lines) - 1) / 2) * _LINE * size) for row, text in enumerate(lines)]
-    return {"points": points(strip.shape(corners)), "name": name, "x": x, "lines": rows, "size": size}
+    rows = [(text, y + (row - (len(lines) - 1) / 2) * _LINE * letters) for row, text in enumerate(lines)]
+    return {"points": points(strip.shape(corners)), "name": name, "x": x, "lines": rows, "size": letters}
+
+
+def _said(
+    name: str, size: tuple[str, str], laid: list[str], written: tuple[float, float] | None, show_in: str
+) -> Iterator[list[str]]:
+    """Lines on an opening, from those that take most room to its name alone."""
+    wide, high = size
+    levels = _levels(*written, show_in) if written else []
+    heights = ", ".join(word.partition(" ")[2] for word in levels)
+    yield [name, f"{wide} wide, {high} high", ", ".join(laid), *([f"written {', '.join(levels)}"] if levels else [])]
+    yield [name, f"{wide} wide", f"{high} high", *laid, *(["written", *levels] if levels else [])]
+    yield [name, f"{wide} x {high}", *laid, *(["written", heights] if levels else [])]
+    yield [name, *laid]
+    yield [name]
 
 
 def _fitted(lines: Sequence[str], room: tuple[float, float]) -> float:

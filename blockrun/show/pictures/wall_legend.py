@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from blockrun.order.laid import Laid
 from blockrun.order.walls import Face
-from blockrun.show.pictures.paper import WIDTH_MM, kind_of
+from blockrun.show.pictures.paper import SAWN, WIDTH_MM, kind_of
 from blockrun.show.pictures.strips import LEFT, RIGHT
 from blockrun.show.pictures.wall_names import WallNames
 
@@ -26,9 +26,8 @@ def legend(
     kinds = Counter(map(kind_of, blocks))
     entries: list[tuple[str, Any, str]] = []
     for kind, count in sorted(kinds.items(), key=lambda item: item[0].letter):
-        entries.append(
-            ("kind", kind, f"{kind.letter}: {kind.words}, {count}" if kind.letter else f"{kind.words}, {count}")
-        )
+        where = ", sizes with the notes" if kind is SAWN else ""
+        entries.append(("kind", kind, f"{kind.letter + ': ' if kind.letter else ''}{kind.words}, {count}{where}"))
     entries += [(sign, None, words) for sign, words, there in _others(face, hidden) if there]
     entries += [("", None, f"{names.short[mark]}: {mark}") for mark in sorted(short)]
     return list(_placed(entries, foot))

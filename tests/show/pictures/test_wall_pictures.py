@@ -153,6 +153,12 @@ def test_openings_tell_sill_and_head_and_what_was_written_where_that_differs() -
     assert said[door + 1 : door + 8] == lines
 
 
+def test_a_small_opening_tells_what_was_written_in_few_words() -> None:
+    openings = (Opening(name="hatch", from_mm=3500, sill_mm=620, width_mm=600, height_mm=600),)
+    said = words(drawn(wall(openings=openings)))
+    assert said[said.index("hatch") + 1 :][:5] == ["600 x 630", "sill 620", "head 1250", "written", "620, 1220"]
+
+
 def test_an_opening_laid_as_written_says_no_more() -> None:
     openings = (Opening(name="window", from_mm=3500, sill_mm=930, width_mm=1800, height_mm=1250),)
     said = words(drawn(wall(openings=openings)))
@@ -216,3 +222,14 @@ def test_us_units_are_shown_where_asked_for() -> None:
     said = words(*sheets(wall(), show_in="US"))
     assert said[1].endswith("lengths in inches")
     assert any(" ft, 1:" in word for word in said)
+
+
+def test_a_dimension_that_goes_on_in_another_strip_is_told_as_the_whole() -> None:
+    said = words(*sheets(wall(length_mm=40_000, openings=())))
+    assert "40000 in all" in said
+
+
+def test_the_legend_says_where_saw_sizes_are() -> None:
+    assert any(
+        word.startswith("x: sawn, ") and word.endswith(", sizes with the notes") for word in words(drawn(wall()))
+    )
