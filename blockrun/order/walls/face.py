@@ -47,6 +47,11 @@ class Face:
     short_overlaps: tuple[Point, ...] = ()
     side: str = "with its start at the left"
 
+    @property
+    def ends_mm(self) -> tuple[float, float]:
+        """From where to where a picture goes: all of its body, and all that its length is measured over."""
+        return min(self.left_mm, self.seen_mm[0]), max(self.right_mm, self.seen_mm[1])
+
 
 def pier_face(part: WallPart, number: int, name: str, wide: float) -> Face:
     """The picture of a pier."""
@@ -67,7 +72,7 @@ def face_of(
         name=stretch.name,
         left_mm=left,
         right_mm=right,
-        seen_mm=(max(0.0, left), min(stretch.length_mm, right)),
+        seen_mm=(0.0, stretch.length_mm),
         line=stretch.line,
         openings=tuple(
             (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm))

@@ -62,14 +62,14 @@ def windows(face: Face, blocks: Sequence[Laid]) -> list[Window]:
     """What each sheet of a face shows: all of it, or so little that marks of whole blocks are read."""
     peak = peak_of(face, blocks)
     most = next(scale for scale in reversed(SCALES) if scale <= _coarsest(blocks))
-    whole = (face.left_mm, face.right_mm)
+    left, right = whole = face.ends_mm
     if strips_of(whole, peak)[0].scale <= most:
         return [whole]
     a_sheet = max(1, int((HEIGHT_MM - TOP - FOOT) / (peak / most + UNDER + _GAP)))
-    n_sheets = math.ceil(_cut(face.right_mm - face.left_mm, (WIDTH_MM - LEFT - RIGHT) * most)[0] / a_sheet)
-    length = (face.right_mm - face.left_mm - _OVER_MM) / n_sheets
-    starts = [face.left_mm + sheet * length for sheet in range(n_sheets)]
-    return [(start, min(start + length + _OVER_MM, face.right_mm)) for start in starts]
+    n_sheets = math.ceil(_cut(right - left, (WIDTH_MM - LEFT - RIGHT) * most)[0] / a_sheet)
+    length = (right - left - _OVER_MM) / n_sheets
+    starts = [left + sheet * length for sheet in range(n_sheets)]
+    return [(start, min(start + length + _OVER_MM, right)) for start in starts]
 
 
 def _coarsest(blocks: Sequence[Laid]) -> float:

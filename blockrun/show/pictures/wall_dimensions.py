@@ -32,7 +32,7 @@ def courses(strip: Strip, blocks: Sequence[Laid], show_in: str) -> list[tuple[in
 def chain(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
     """Dimensions from jamb to jamb of what is seen, one after the other; in brackets what goes on into other walls."""
     jambs = {along for _, corners in face.openings for along, _ in corners}
-    places = sorted(jambs | {face.left_mm, face.right_mm, *face.seen_mm})
+    places = sorted(jambs | {*face.ends_mm, *face.seen_mm})
     for left, right in itertools.pairwise(places):
         if right - left < _SAME_MM or right <= strip.left_mm or left >= strip.right_mm:
             continue
@@ -46,16 +46,14 @@ def chain(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
 
 def hidden(strip: Strip, face: Face) -> list[float]:
     """Where on paper the faces of the walls are that a run goes on into."""
-    ends = ((face.left_mm, face.seen_mm[0]), (face.seen_mm[1], face.right_mm))
-    places = [(left, right) for left, right in ends if right - left > _SAME_MM]
-    edges = [right if right == face.seen_mm[0] else left for left, right in places]
+    edges = [seen for end, seen in zip(face.ends_mm, face.seen_mm, strict=True) if abs(end - seen) > _SAME_MM]
     return [strip.x(edge) for edge in edges if strip.left_mm <= edge <= strip.right_mm]
 
 
 def length(face: Face, show_in: str) -> str:
     """How long a run is, as the file measures it."""
     seen = face.seen_mm[1] - face.seen_mm[0]
-    where = " as seen" if face.right_mm - face.left_mm - seen > _SAME_MM else ""
+    where = " as seen" if face.ends_mm != face.seen_mm else ""
     return f"{face.name}: {units.show(seen, 'length', show_in)} long{where}"
 
 
@@ -106,7 +104,7 @@ def _said(
 
 
 def _fitted(lines: Sequence[str], room: tuple[float, float]) -> float:
-    return min(room[1] / _LINE / len(lines), *(level_mm(text, room[0]) for text in lines))
+    return min(room[1] / (_LINE * len(lines) + 0.3), *(level_mm(text, room[0]) for text in lines))
 
 
 def _levels(sill_mm: float, head_mm: float, show_in: str) -> list[str]:

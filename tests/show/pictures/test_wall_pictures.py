@@ -233,3 +233,10 @@ def test_the_legend_says_where_saw_sizes_are() -> None:
     assert any(
         word.startswith("x: sawn, ") and word.endswith(", sizes with the notes") for word in words(drawn(wall()))
     )
+
+
+def test_a_mitred_run_is_as_long_as_it_is_written() -> None:
+    runs = tuple(Run(name=str(n), length_mm=2000, angle_deg=135) for n in range(8))
+    said = words(drawn(wall(length_mm=None, outline=runs, openings=(), ring_beams=())))
+    assert "0: 2000 mm long" in said
+    assert "2000" in said
