@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import BaseModel
 
 from blockrun.files.digests import digest
 
@@ -52,6 +53,20 @@ def test_other_content_has_another_digest(one: object, other: object):
 )
 def test_the_same_number_or_set_has_the_same_digest(one: object, other: object):
     assert digest(one) == digest(other)
+
+
+class Before(BaseModel):
+    size: float
+
+
+class Since(BaseModel):
+    size: float
+    colours: tuple[str, ...] = ()
+
+
+def test_a_field_added_later_counts_only_once_it_is_used():
+    assert digest(Since(size=1)) == digest(Since(size=1, colours=())) == digest(Before(size=1))
+    assert digest(Since(size=1, colours=("red",))) != digest(Before(size=1))
 
 
 def test_what_has_no_content_has_no_digest():
