@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 
 import pytest
 from hypothesis import given, reject, settings
@@ -139,6 +140,18 @@ def test_no_block_is_longer_than_it_may_be_and_every_one_is_a_body(data):
     for ring in layout.courses:
         assert ring.edges.inside_top_mm > 0
         assert ring.setting.way is not Way.SAWN or ring.setting.cast.length_mm >= ring.setting.laid.length_mm
+
+
+@few
+@given(st.data())
+def test_no_piece_beside_an_opening_is_shorter_than_a_block_may_be(data):
+    part = data.draw(domes(openings=True))
+    layout = lay_dome(part, moulds_for(part, data.draw))
+    whole = {ring.course: ring.edges.inside_bottom_mm for ring in layout.courses}
+    for block in layout.blocks:
+        for ends in re.findall(r"end, to (\d+) mm long(?: at the bottom, (\d+) mm at the top)? inside", block.cut):
+            assert max(float(end or 0) for end in ends) >= min(part.shortest_mm, whole[block.course] - 1) - 0.5
+    assert sum(ring.laid for ring in layout.courses) == sum(block.role is Role.PLAIN for block in layout.blocks)
 
 
 def laid_or_refused(keys):

@@ -9,24 +9,24 @@ from dataclasses import dataclass
 from blockrun.errors import BadInput
 from blockrun.order.domes.clip import Point
 from blockrun.order.domes.courses import Crown, courses
-from blockrun.order.domes.develop import crown_outline, developed, opening_outline
+from blockrun.order.domes.develop import crown_outline, opening_outline
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.notes import notes_of, why
-from blockrun.order.domes.openings import face, half_width_rad, meets, piece
+from blockrun.order.domes.openings import half_width_rad, meets
 from blockrun.order.domes.part import DomePart
+from blockrun.order.domes.pieces import Pieces, pieces
 from blockrun.order.domes.rings import Ring, bed_joint, ring
-from blockrun.order.domes.settings import Inserts, Setting, Way, inserts_of, limits_of, settings, usable
-from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up, middles_rad
+from blockrun.order.domes.settings import Inserts, Setting, inserts_of, limits_of, settings, usable
+from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up
 from blockrun.order.domes.volume import (
     Volumes,
     bed_joint_l,
-    block_volume_l,
     crown_l,
     dome_volume_l,
     head_joints_l,
     tolerance_of,
 )
-from blockrun.order.domes.wedge import Edges, Fit, end_bevel_rad, face_taper_rad, fit, room
+from blockrun.order.domes.wedge import Fit, fit
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape
 from blockrun.site.model import MouldKind
@@ -76,16 +76,14 @@ class DomeLayout:
 
 @dataclass(frozen=True)
 class _Made:
-    """A course with its setting, its fit and what is left of each of its blocks."""
+    """A course with its setting, its fit and what is left of its blocks."""
 
     course: Course
     setting: Setting
     fit: Fit
     ring: Ring
-    laid: tuple[Laid, ...]
-    blocks_l: float
+    pieces: Pieces
     joints_l: float
-    slivers: int
 
 
 def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
@@ -106,23 +104,23 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
     made: list[_Made] = []
     for course, setting in zip(frames, settings(dome, frames, inserts), strict=True):
         made.append(_make(dome, course, setting, made[-1] if made else None))
-    blocks = [block for one in made for block in one.laid]
+    blocks = [block for one in made for block in one.pieces.laid]
     if dome.crown == "block":
         blocks.append(_crown_block(dome, crown, len(frames) + 1, inserts))
     crown_block_l, crown_joint_l = crown_l(dome, crown)
     volumes = Volumes(
         dome_volume_l(dome, crown),
-        sum(one.blocks_l for one in made) + crown_block_l,
+        sum(one.pieces.blocks_l for one in made) + crown_block_l,
         sum(one.joints_l for one in made) + crown_joint_l,
         tolerance_of([one.fit for one in made], frames, cut=bool(dome.openings)),
     )
     rings = tuple(one.ring for one in made)
-    slivers = {one.course.number: one.slivers for one in made if one.slivers}
+    fills = {one.course.number: one.pieces.n_fills for one in made if one.pieces.n_fills}
     return DomeLayout(
         blocks=tuple(blocks),
         courses=rings,
         crown=crown,
-        notes=(*said, *notes_of(dome, rings, crown, inserts, slivers)),
+        notes=(*said, *notes_of(dome, rings, crown, inserts, fills)),
         sections=tuple(Section(one.course.number, one.course.outline(_bed_rad(one.setting))) for one in made),
         openings=tuple((opening.name, opening_outline(dome, opening)) for opening in dome.openings),
         pivot_mm=dome.pivot_height_mm,
@@ -141,12 +139,12 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
     bed = bed_joint(
         course, setting.laid.bed_deg, below.course if below else None, below.setting.laid.bed_deg if below else 0.0
     )
-    laid, shares, slivers = _pieces(dome, course, setting, found, first)
+    kept = pieces(dome, course, setting, found, first)
     whole = ring(
         course,
         setting,
         found,
-        n_laid=len(laid),
+        n_laid=len(kept.laid),
         bed=bed,
         joints_rad=joints,
         lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
@@ -154,80 +152,8 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
         pivot_mm=dome.pivot_height_mm,
         why=why(dome, course, setting, found),
     )
-    closing = _closing_shape(dome, course, setting, found)
-    volumes = [block_volume_l(course, setting.laid)] * found.whole + [block_volume_l(course, closing)]
-    blocks_l = sum(share * volume for share, volume in zip(shares, volumes, strict=False))
     joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
-    return _Made(course, setting, found, whole, tuple(laid), blocks_l, joints_l * sum(shares) / found.count, slivers)
-
-
-def _pieces(
-    dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float
-) -> tuple[list[Laid], list[float], int]:
-    """The blocks of a ring that are cast, the share of each that is left (0 for none), and pieces too short."""
-    laid: list[Laid] = []
-    shares: list[float] = []
-    slivers = 0
-    openings = [opening for opening in dome.openings if meets(course, opening)]
-    closing = _closing_shape(dome, course, setting, found)
-    for number, middle in enumerate(middles_rad(first_rad, found)):
-        is_closing = number == found.whole
-        shape = closing if is_closing else setting.laid
-        left = piece(course, shape, middle, openings)
-        shares.append(left.share if left else 0.0)
-        if left is None:
-            continue
-        slivers += bool(left.cut) and _width(left.outline) < min(dome.shortest_mm, _width(face(course, shape, 0.0)) / 3)
-        words = [*_cast_words(dome, course, setting, closing if is_closing else None), left.cut]
-        outline = tuple(developed(course, middle, point) for point in left.outline)
-        laid.append(Laid(course.number, setting.cast, 0, outline, "; ".join(filter(None, words))))
-    return laid, shares, slivers
-
-
-def _width(outline: Sequence[Point]) -> float:
-    return max(x for x, _ in outline) - min(x for x, _ in outline)
-
-
-def _cast_words(dome: DomePart, course: Course, setting: Setting, closing: Shape | None) -> Iterator[str]:
-    """What is sawn off each block of a course."""
-    laid = setting.laid
-    if closing is not None:
-        all_edges = room_words(course, closing)
-        yield f"closing piece: saw to {all_edges}"
-    elif setting.way is Way.SAWN:
-        yield (
-            f"saw to {laid.length_mm:.0f} mm long outside at the bottom, each end {laid.bevel_deg:.1f} deg"
-            f" through the thickness and {laid.taper_deg:.1f} deg up the face"
-            + (f", each bed {laid.bed_deg:.1f} deg" if laid.bed_deg else "")
-        )
-    if course.height_mm < course.cast_height_mm - 0.05 * dome.joint_mm - 1:
-        yield f"saw to {course.height_mm:.0f} mm high" + (" inside" if laid.bed_deg else "")
-
-
-def room_words(course: Course, closing: Shape) -> str:
-    """The four edges of a closing piece in words."""
-    (a, _), (b, _), (c, _), (d, _) = face(course, closing, 0.0)
-    inner = face(course, closing, course.thickness_mm)
-    return (
-        f"{b - a:.0f} mm at the bottom and {c - d:.0f} mm at the top outside,"
-        f" {inner[1][0] - inner[0][0]:.0f} and {inner[2][0] - inner[3][0]:.0f} mm inside"
-    )
-
-
-def _closing_shape(dome: DomePart, course: Course, setting: Setting, found: Fit) -> Shape:
-    """The closing piece, with its own exact leans; the block itself where there is none."""
-    laid = setting.laid
-    if not found.closing_rad:
-        return laid
-    lengths: Edges = room(course, found.closing_rad, dome.joint_mm, laid.bed_deg)
-    return Shape(
-        lengths.outside_bottom_mm,
-        laid.height_mm,
-        laid.thickness_mm,
-        math.degrees(end_bevel_rad(found.closing_rad, course.lean_rad)),
-        math.degrees(face_taper_rad(found.closing_rad, course.lean_rad)),
-        laid.bed_deg,
-    )
+    return _Made(course, setting, found, whole, kept, joints_l * kept.share + kept.fills_l)
 
 
 def _jambs(dome: DomePart, course: Course) -> Iterator[Jamb]:

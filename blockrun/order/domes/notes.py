@@ -53,13 +53,13 @@ def plain_length_mm(dome: DomePart, course: Course) -> float:
 
 
 def notes_of(
-    dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Sequence[Inserts], slivers: Mapping[int, int]
+    dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Sequence[Inserts], fills: Mapping[int, int]
 ) -> Iterator[str]:
     """All notes but those of courses cut under the crown, each one sentence, cautions last."""
     yield from stem_notes(dome, rings)
     yield from _ways(rings)
     yield from _cavities(dome, rings, crown, moulds)
-    yield from _joints(dome, rings, slivers)
+    yield from _joints(dome, rings, fills)
     yield from _crown(dome, crown)
     yield from _cautions(dome, rings)
 
@@ -103,7 +103,7 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         )
 
 
-def _joints(dome: DomePart, rings: Sequence[Ring], slivers: Mapping[int, int]) -> Iterator[str]:
+def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> Iterator[str]:
     springs_deg = math.degrees(dome.curve.at(0.0).lean_rad)
     first = next(ring for ring in rings if not ring.stem)
     if springs_deg > 0.5:
@@ -116,11 +116,10 @@ def _joints(dome: DomePart, rings: Sequence[Ring], slivers: Mapping[int, int]) -
     beds = max((max(ring.bed_joint_mm) for ring in others), default=0.0)
     if beds > dome.joint_mm + 1:
         yield f"Bed joints open to {beds:.0f} mm outside: pack them with chips of block."
-    if slivers:
-        yield (
-            f"{_courses(list(slivers))}: a piece shorter than {mm(dome.shortest_mm)} is left beside or over an"
-            " opening; fill it with mortar and chips, or move or widen the opening a little."
-        )
+    if fills:
+        gaps = sum(fills.values())
+        one = "a gap" if gaps == 1 else f"{gaps} gaps"
+        yield f"{_courses(list(fills))}: fill {one} at openings, too small for a block, with mortar and chips."
     lined = sum(ring.lined_up for ring in rings)
     if lined:
         total = sum(len(ring.joints_rad) for ring in rings)

@@ -79,9 +79,9 @@ def _distances(joints: Floats, below: Sequence[float]) -> Floats:
 
 
 def _slivers(joints: Floats, jambs: Sequence[Jamb], cell: float) -> Floats:
-    """Pieces at jambs shorter than the shortest and a third of a block, by start; a joint at the jamb leaves none."""
+    """Pieces at jambs shorter than the shortest and half a block, by start; a joint at the jamb leaves none."""
     count = np.zeros(len(joints))
     for jamb in jambs:
         piece = np.min(np.mod(jamb.wall * (joints - jamb.azimuth_rad), _TURN), axis=1)
-        count += (piece > 0.02 * cell) & (piece < min(jamb.shortest_rad, cell / 3))
+        count += (piece > 0.02 * cell) & (piece < min(jamb.shortest_rad, cell / 2))
     return count

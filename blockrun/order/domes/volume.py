@@ -20,7 +20,7 @@ _LAYERS = 4
 
 @dataclass(frozen=True)
 class Volumes:
-    """Litres: of the dome by its curve, of blocks as they are laid, of joints and plug.
+    """Litres: of the dome by its curve, of blocks as they are laid, of joints, plug and gaps filled with mortar.
 
     The first is of a round shell, the others of flat-faced blocks; they agree within `tolerance` of the first.
     """

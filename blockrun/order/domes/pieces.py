@@ -1,0 +1,174 @@
+"""What is cast for each place of a ring: whole blocks, and pieces beside openings.
+
+A piece beside an opening that would be shorter than the least length shares the room of its neighbour evenly; where
+both would then be too short, its gap is filled with mortar. So is a strip over or under an opening that is lower than
+the lowest cut course. (A neighbour longer by the piece is no way out: blocks are as long as joints and moulds allow.)
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from blockrun.order.domes.clip import Point
+from blockrun.order.domes.develop import developed
+from blockrun.order.domes.frame import Course
+from blockrun.order.domes.openings import Piece, face, half_width_rad, meets, piece
+from blockrun.order.domes.part import DomeOpening, DomePart
+from blockrun.order.domes.settings import Setting, Way
+from blockrun.order.domes.shorter import exact, shorter
+from blockrun.order.domes.stagger import middles_rad
+from blockrun.order.domes.volume import block_volume_l
+from blockrun.order.domes.wedge import Fit
+from blockrun.order.laid import Laid
+from blockrun.order.shape import Shape
+
+
+@dataclass(frozen=True)
+class Place:
+    """Room for a block, before openings.
+
+    Parameters
+    ----------
+    middle_rad, half_rad : azimuth of its middle, and half of what it takes of the round with its joint.
+    setting : the block as cast and laid.
+    closing : whether it is the closing piece.
+    """
+
+    middle_rad: float
+    half_rad: float
+    setting: Setting
+    closing: bool = False
+
+
+@dataclass(frozen=True)
+class Pieces:
+    """A ring after its openings.
+
+    Parameters
+    ----------
+    laid : every block cast for it.
+    blocks_l, fills_l : volume of those as laid, and of the mortar in gaps too small for one.
+    share : of the full ring, what openings leave.
+    n_fills : such gaps, if wider than a joint.
+    """
+
+    laid: tuple[Laid, ...]
+    blocks_l: float
+    fills_l: float
+    share: float
+    n_fills: int
+
+
+def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Pieces:
+    """The blocks of a ring that are cast, cut where openings cut them."""
+    openings = [opening for opening in dome.openings if meets(course, opening)]
+    places = list(_places(dome, course, setting, found, first_rad))
+    left = [_left(course, place, openings) for place in places]
+    share = sum(one.share for one in left if one) / found.count
+    fills, n_fills = 0.0, 0
+    for index, one in enumerate(left):
+        if not one or not one.cut or (_is_long(dome, course, places[index], one) and not _is_low(dome, one)):
+            continue
+        away = 1 if sum(x for x, _ in one.outline) > 0 else -1
+        beside = (index + away) % len(places)
+        pair = () if _is_low(dome, one) else _shared(dome, course, places[beside], left[beside], away, openings)
+        if pair:
+            places[beside], places[index] = pair
+            left[beside], left[index] = (_left(course, place, openings) for place in pair)
+        else:
+            fills += one.share * block_volume_l(course, places[index].setting.laid)
+            n_fills += _extent(one.outline, 0) > dome.joint_mm
+            left[index] = None
+    kept = [(place, one) for place, one in zip(places, left, strict=True) if one]
+    blocks_l = sum(one.share * block_volume_l(course, place.setting.laid) for place, one in kept)
+    laid = tuple(_laid(dome, course, place, one) for place, one in kept)
+    return Pieces(laid, blocks_l, fills, share, n_fills)
+
+
+def _places(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Iterator[Place]:
+    middles = middles_rad(first_rad, found)
+    yield from (Place(middle, found.half_angle_rad, setting) for middle in middles[: found.whole])
+    if found.closing_rad:
+        closing = replace(setting, laid=exact(dome, course, setting, found.closing_rad))
+        yield Place(middles[-1], found.closing_rad, closing, closing=True)
+
+
+def _left(course: Course, place: Place, openings: Sequence[DomeOpening]) -> Piece | None:
+    return piece(course, place.setting.laid, place.middle_rad, openings)
+
+
+def _is_long(dome: DomePart, course: Course, place: Place, left: Piece) -> bool:
+    """Whether what an opening leaves of a block is as long as a block must be, or as the block was."""
+    inside = _extent(face(course, place.setting.laid, course.thickness_mm), 0)
+    return _extent(left.outline, 0) >= min(dome.shortest_mm, inside - 1)
+
+
+def _is_low(dome: DomePart, left: Piece) -> bool:
+    """Whether an opening takes so much of a block's height that the rest is lower than the lowest course."""
+    return bool(left.cut) and _extent(left.outline, 1) < dome.lowest_mm
+
+
+def _extent(outline: Sequence[Point], axis: int) -> float:
+    along = [point[axis] for point in outline]
+    return max(along) - min(along)
+
+
+def _shared(
+    dome: DomePart, course: Course, beside: Place, left: Piece | None, away: int, openings: Sequence[DomeOpening]
+) -> tuple[Place, ...]:
+    """A shorter block and one cut by the jamb, in the room from the far end of a whole block to the nearest jamb.
+
+    `away` is the side of the jamb that the wall is on. Empty where the block is not whole, or either would be short.
+    """
+    if left is None or left.cut or beside.closing:
+        return ()
+    far = beside.middle_rad + away * beside.half_rad
+    room = min(away * (far - _jamb_rad(course, opening, away)) % (2 * math.pi) for opening in openings)
+    setting = shorter(dome, course, beside.setting, room / 4, beside.half_rad)
+    if setting is None:
+        return ()
+    cut = Place(far - away * (room / 2 + beside.half_rad), beside.half_rad, beside.setting)
+    rest = _left(course, cut, openings)
+    if rest is None or not _is_long(dome, course, cut, rest):
+        return ()
+    return Place(far - away * room / 4, room / 4, setting), cut
+
+
+def _jamb_rad(course: Course, opening: DomeOpening, side: int) -> float:
+    """Azimuth of a jamb at the middle of a course's inside face, to one side or the other."""
+    return math.radians(opening.at_deg) + side * half_width_rad(course, opening)
+
+
+def _laid(dome: DomePart, course: Course, place: Place, left: Piece) -> Laid:
+    outline = tuple(developed(course, place.middle_rad, point) for point in left.outline)
+    words = (*_cast_words(dome, course, place), left.cut)
+    return Laid(course.number, place.setting.cast, 0, outline, "; ".join(filter(None, words)))
+
+
+def _cast_words(dome: DomePart, course: Course, place: Place) -> Iterator[str]:
+    """What is sawn off a block whether or not an opening comes near."""
+    laid = place.setting.laid
+    if place.closing:
+        yield f"closing piece: saw to {_edge_words(course, laid)}"
+    elif place.setting.way is Way.SAWN:
+        yield (
+            f"saw to {laid.length_mm:.0f} mm long outside at the bottom, each end {laid.bevel_deg:.1f} deg"
+            f" through the thickness and {laid.taper_deg:.1f} deg up the face"
+            + (f", each bed {laid.bed_deg:.1f} deg" if laid.bed_deg else "")
+        )
+    elif laid.length_mm < place.setting.cast.length_mm - 0.5:
+        yield f"saw to {laid.length_mm:.0f} mm long" + (" outside at the bottom" if laid.bevel_deg else "")
+    if course.height_mm < course.cast_height_mm - 0.05 * dome.joint_mm - 1:
+        yield f"saw to {course.height_mm:.0f} mm high" + (" inside" if laid.bed_deg else "")
+
+
+def _edge_words(course: Course, closing: Shape) -> str:
+    """The four edges of a closing piece in words."""
+    (a, _), (b, _), (c, _), (d, _) = face(course, closing, 0.0)
+    inner = face(course, closing, course.thickness_mm)
+    return (
+        f"{b - a:.0f} mm at the bottom and {c - d:.0f} mm at the top outside,"
+        f" {inner[1][0] - inner[0][0]:.0f} and {inner[2][0] - inner[3][0]:.0f} mm inside"
+    )

@@ -1,0 +1,68 @@
+"""Pieces beside openings that are too short for a block: they share the room of a neighbour, or are mortar."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from shapely import Polygon, unary_union
+
+from blockrun.order.domes import lay_dome
+from tests.order.domes.made import dome, mould
+
+MOULDS = {"any": (), "long": (mould(),), "short": (mould("320 x 300 x 200 mm"),)}
+
+
+def beside(width_mm, at_deg=0.0, moulds="long", **changes):
+    door = {"name": "door", "width": f"{width_mm} mm", "height": "2.0 m", "at": f"{at_deg} deg"}
+    window = {"name": "window", "width": "700 mm", "height": "0.6 m", "sill": "1 m", "at": "130 deg"}
+    return lay_dome(dome(openings=[door, window], **changes), MOULDS[moulds])
+
+
+def left(layout, side):
+    """The greatest length or height left of each piece that loses an end, or its foot or head, mm."""
+    sawn = [block.cut.partition("saw off")[2] for block in layout.blocks if "saw off" in block.cut]
+    lengths = [re.findall(r"(\d+) mm (?:long|high|at the top)", words) for words in sawn if side in words]
+    return [max(map(float, found)) for found in lengths]
+
+
+@pytest.mark.parametrize("moulds", MOULDS)
+@pytest.mark.parametrize("width", [800, 835, 870, 905, 940])
+def test_no_piece_that_is_cast_is_shorter_than_the_least_length_or_lower_than_the_lowest_course(width, moulds):
+    layout = beside(width, 7.0, moulds)
+    assert min(left(layout, "long")) >= 149.5
+    assert min(left(layout, "high")) >= 99.5
+
+
+@pytest.mark.parametrize("moulds", MOULDS)
+@pytest.mark.parametrize("width", [800, 870, 940])
+def test_blocks_joints_and_fills_add_up_to_the_dome(width, moulds):
+    volumes = beside(width, 7.0, moulds).volumes
+    assert volumes.blocks_l + volumes.joints_l == pytest.approx(volumes.dome_l, rel=volumes.tolerance)
+
+
+def test_a_gap_filled_with_mortar_is_told_and_costs_no_block():
+    layout = beside(870, 7.0, "short", least_length="200 mm")
+    (note,) = [note for note in layout.notes if "with mortar and chips" in note]
+    assert re.fullmatch(r"Courses? [\d, andto]+: fill (a gap|\d+ gaps) at openings, .*", note)
+    assert [ring.laid for ring in layout.courses] == [
+        sum(block.course == ring.course for block in layout.blocks) for ring in layout.courses
+    ]
+
+
+def test_two_blocks_share_the_room_of_one_and_of_a_piece_that_would_be_too_short():
+    layout = beside(870, 7.0, "long")
+    shared = [block for block in layout.blocks if block.cut.startswith("saw to") and block.cut.endswith("mm long")]
+    assert shared
+    usual = {ring.course: ring.setting.cast for ring in layout.courses}
+    for block in shared:
+        assert block.shape == usual[block.course]
+        assert 150 <= float(block.cut.split()[2]) < block.shape.length_mm
+
+
+def test_blocks_of_a_ring_do_not_overlap():
+    for width in (800, 835, 870, 905, 940):
+        blocks = beside(width, 7.0, "long").blocks
+        for course in range(1, 8):
+            outlines = [Polygon(block.corners) for block in blocks if block.course == course]
+            assert unary_union(outlines).area == pytest.approx(sum(outline.area for outline in outlines), rel=1e-6)
