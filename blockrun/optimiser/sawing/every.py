@@ -16,6 +16,7 @@ from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.sawing.grid import Cell, Cut, Grid, Laid
 from blockrun.optimiser.sawing.job import Column, Job
 from blockrun.optimiser.sawing.plan import Piece, SawPlan
+from blockrun.optimiser.sawing.rests import trimmed
 
 Counted = NDArray[np.int64]
 """Pieces of each item wanted."""
@@ -63,7 +64,8 @@ class _Every:
         whole = self.sets[self.grid.whole]
         if len(whole) > MOST_PLANS:
             raise _TooManyError
-        return (SawPlan.of(self._pieces(counts)) for counts in whole if counts.any())
+        wanted = dict(zip(self.items, self.wanted, strict=True))
+        return (trimmed(SawPlan.of(self._pieces(counts)), wanted) for counts in whole if counts.any())
 
     def _set(self, size: Cell) -> Sets:
         found = [np.zeros((1, len(self.items)), dtype=np.int64)]

@@ -24,7 +24,8 @@ Cell = tuple[int, int]
 MOST_STEPS: Final = 60_000_000
 """Cuts looked at in one pricing (a few tenths of a second); finer grids are thinned to it."""
 FEWEST_PLACES: Final = 8
-"""No side is thinned below this."""
+MOST_PLACES: Final = 3000
+"""No side is thinned below the fewest; more than the most would take hundreds of megabytes."""
 
 
 @dataclass(frozen=True)
@@ -104,11 +105,6 @@ class Grid:
             for every, few, side, used in zip(full, most, sides, lengths, strict=True)
         )
         return cls(xs, ys, kerf, laid, exact=len(xs) == len(full[0]) and len(ys) == len(full[1]))
-
-    @property
-    def steps(self) -> int:
-        """Cuts looked at in one pricing, about."""
-        return _steps(len(self.xs), len(self.ys))
 
     def best(self, worth: Sequence[float]) -> SawPlan:
         """The plan worth most; no piece of it is worth nothing."""
@@ -195,13 +191,14 @@ def _table(parts: Sequence[tuple[Places, Places]]) -> tuple[Places, Places]:
     return firsts, seconds
 
 
-def _steps(n_xs: int, n_ys: int) -> int:
-    """Cuts of all sizes: half the places for an upright one; level ones are gone over some three times."""
+def steps(n_xs: int, n_ys: int) -> int:
+    """Cuts looked at in one pricing, about: half the places for upright ones, three times that for level ones."""
     return n_xs * n_ys * (n_xs + 6 * n_ys) // 4
 
 
 def _thinned(n_xs: int, n_ys: int, most_steps: int) -> tuple[int, int]:
     """Places to keep, taken from the finer side first."""
-    while _steps(n_xs, n_ys) > most_steps and max(n_xs, n_ys) > FEWEST_PLACES:
+    n_xs, n_ys = min(n_xs, MOST_PLACES), min(n_ys, MOST_PLACES)
+    while steps(n_xs, n_ys) > most_steps and max(n_xs, n_ys) > FEWEST_PLACES:
         n_xs, n_ys = (n_xs * 9 // 10, n_ys) if n_xs > n_ys else (n_xs, n_ys * 9 // 10)
     return n_xs, n_ys

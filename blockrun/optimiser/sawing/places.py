@@ -7,7 +7,7 @@ side need be no longer than the longest such sum within it. Sides that are such 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
@@ -55,13 +55,14 @@ def fewer(side: int, lengths: Iterable[int], most: int) -> Places:
     return np.union1d(kept, every[floor(every, side - kept)])
 
 
-def _by_mixing(every: Places, lengths: list[int]) -> Iterable[Places]:
+def _by_mixing(every: Places, lengths: list[int]) -> Iterator[Places]:
     """Multiples of one length, then sums of two such, of three, and so on to all there are."""
     side = int(every[-1])
     multiples = np.unique(np.concatenate([np.arange(0, side + 1, length) for length in lengths]))
-    group = multiples
-    while len(group) < len(every):
-        yield group
-        total = np.unique(np.add.outer(group, multiples))
-        group = total[total <= side]
-    yield every
+    reached = np.zeros(side + 1, dtype=np.bool_)
+    reached[0] = True
+    while np.count_nonzero(reached) < len(every):
+        before = reached.copy()
+        for step in multiples:
+            reached[step:] |= before[: side + 1 - step]
+        yield np.flatnonzero(reached).astype(np.int64)

@@ -15,7 +15,7 @@ from typing import Final
 from ortools.math_opt.python import mathopt
 
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing.grid import Grid
+from blockrun.optimiser.sawing.grid import Grid, steps
 from blockrun.optimiser.sawing.job import Column, Job, even_columns, evenly
 from blockrun.optimiser.sawing.roof import Roof
 
@@ -65,7 +65,7 @@ class Pool:
     @property
     def work(self) -> float:
         """What looking once for the dearest plan of every slab takes, in the units of an effort."""
-        return _WORK_A_ROUND + _WORK_A_STEP * sum(grid.steps for grid in self.grids)
+        return _WORK_A_ROUND + _WORK_A_STEP * sum(steps(len(grid.xs), len(grid.ys)) for grid in self.grids)
 
     def add(self, column: Column) -> bool:
         """Keep a column; false if it is known."""

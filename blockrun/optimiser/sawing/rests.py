@@ -36,10 +36,14 @@ class _Gap(NamedTuple):
     end: int
 
 
-def rests(slab: Slab, kerf: int, pieces: Iterable[Piece]) -> Iterator[Rest]:
-    """Rectangles that can be sawn out of what is left over, as they come off: the largest free strip first."""
+def rests(slab: Slab, kerf: int, pieces: Iterable[Piece]) -> list[Rest]:
+    """Rectangles that can be sawn out of what is left over, the largest first.
+
+    The cuts along the largest free strip come first, so that what is left over stays in large rectangles.
+    """
     laid = [replace(piece, length=piece.length + kerf, height=piece.height + kerf) for piece in pieces]
-    yield from _rests(Rest(0, 0, slab.length + kerf, slab.height + kerf), laid)
+    whole = Rest(0, 0, slab.length + kerf, slab.height + kerf)
+    return sorted(_rests(whole, laid), key=lambda rest: -rest.area)
 
 
 def _rests(whole: Rest, laid: list[Piece]) -> Iterator[Rest]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from blockrun.optimiser.sawing.grid import MOST_STEPS, Grid, Laid
+from blockrun.optimiser.sawing.grid import MOST_PLACES, MOST_STEPS, Grid, Laid, steps
 from blockrun.optimiser.sawing.places import places
 from blockrun.optimiser.sawing.plan import Slab
 
@@ -22,9 +22,9 @@ class Roof:
         self._area = (slab.length + kerf) * (slab.height + kerf)
 
     @classmethod
-    def of(cls, grid: Grid, slab: Slab, kerf: int) -> Roof:
-        """The roof of a slab over its grid."""
-        return cls(grid, slab, kerf, None if grid.exact else _coarse(grid.laid, slab, kerf))
+    def of(cls, grid: Grid, slab: Slab, kerf: int, *, most_steps: int = MOST_STEPS) -> Roof:
+        """The roof of a slab over its grid; the coarse one has no more steps than this."""
+        return cls(grid, slab, kerf, None if grid.exact else _coarse(grid.laid, slab, kerf, most_steps))
 
     def most(self, prices: Sequence[float], found: float) -> int:
         """No plan is worth more at these whole prices, of which the grid's best is worth `found`."""
@@ -36,7 +36,7 @@ class Roof:
         return min(-int(-by_area // 1), int(self._coarse.value(prices)))
 
 
-def _coarse(laid: Sequence[Laid], slab: Slab, kerf: int) -> Grid | None:
+def _coarse(laid: Sequence[Laid], slab: Slab, kerf: int, most_steps: int) -> Grid | None:
     """The finest grid of pieces rounded down that is small enough; None where pieces would round to nothing."""
     smallest = min(min(one.length, one.height) for one in laid)
     unit = 2
@@ -44,8 +44,7 @@ def _coarse(laid: Sequence[Laid], slab: Slab, kerf: int) -> Grid | None:
         rounded = [Laid(one.item, one.length // unit, one.height // unit) for one in laid]
         xs = places((slab.length + kerf) // unit, [one.length for one in rounded])
         ys = places((slab.height + kerf) // unit, [one.height for one in rounded])
-        grid = Grid(xs, ys, 0, rounded, exact=True)
-        if grid.steps <= MOST_STEPS:
-            return grid
+        if max(len(xs), len(ys)) <= MOST_PLACES and steps(len(xs), len(ys)) <= most_steps:
+            return Grid(xs, ys, 0, rounded, exact=True)
         unit += 1 + unit // 10
     return None
