@@ -40,6 +40,7 @@ UNITS: Final[Mapping[str, Mapping[str, str]]] = {
         "gal/min": "gallon / minute",
         "ft3/min": "foot ** 3 / minute",
     },
+    "strength": {"MPa": "megapascal", "N/mm2": "newton / millimetre ** 2", "psi": "pound_per_square_inch"},
     "angle": {"deg": "degree"},
 }
 """What may be written for each dimension, and the library's name of the unit it stands for."""
@@ -53,6 +54,7 @@ BASE: Final = {
     "temperature_difference": "degC",
     "density": "kg/m3",
     "rate": "L/min",
+    "strength": "MPa",
     "angle": "deg",
 }
 US: Final = {
@@ -63,6 +65,7 @@ US: Final = {
     "temperature_difference": "degF",
     "density": "lb/ft3",
     "rate": "gal/min",
+    "strength": "psi",
 }
 COMPOUND: Final = ("length", "volume", "mass", "time")
 """Dimensions of which several terms may be added up, such as ``7 ft 6 in``."""

@@ -25,6 +25,7 @@ _SIGNS: Final = str.maketrans(
         "\N{RIGHT SINGLE QUOTATION MARK}": "'",
         "\N{DOUBLE PRIME}": '"',
         "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+        "\N{SUPERSCRIPT TWO}": "2",
         "\N{SUPERSCRIPT THREE}": "3",
         "\N{MASCULINE ORDINAL INDICATOR}": "°",
         "\N{DEGREE CELSIUS}": "°C",
@@ -120,7 +121,7 @@ def nearest(written: str, dimension: str) -> str | None:
 
 def _squeezed(unit: str) -> str:
     """A unit without what makes no difference: ``kg / m^3``, ``kg per m3``, ``degrees C``."""
-    unit = re.sub(r" *(?:/|\bper\b) *", "/", unit.replace("^3", "3"))
+    unit = re.sub(r" *(?:/|\bper\b) *", "/", re.sub(r"\^([23])", r"\1", unit))
     unit = re.sub(r"^(?:degrees?|degs?|°) *", "°", unit, flags=re.IGNORECASE)
     return " ".join(unit.split())
 
