@@ -15,13 +15,14 @@ from typing import Final
 from ortools.math_opt.python import mathopt
 
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing.grid import Grid, steps
+from blockrun.optimiser.sawing.grid import MOST_STEPS, Grid, steps
 from blockrun.optimiser.sawing.job import Column, Job, even_columns, evenly
 from blockrun.optimiser.sawing.roof import Roof
 
 FINENESS: Final = 2.0**40
 """Whole prices of the largest slab: sums of them stay exact in a float."""
 _NEAR: Final = 1e-9
+_QUICK_STEPS: Final = 4_000_000
 _WORK_A_ROUND: Final = 0.005
 _WORK_A_STEP: Final = 2.5e-9
 """In the units of an effort, measured."""
@@ -48,24 +49,23 @@ class Pool:
 
     Attributes
     ----------
+    grids, quick : of each slab; the quick ones are thinner where that saves much.
     evenly : an answer to start from.
     """
 
     def __init__(self, job: Job) -> None:
         self.job = job
-        self.grids = [
-            Grid.of(slab, kerf, job.sizes, list(job.demand)) for slab, kerf in zip(job.slabs, job.kerf, strict=True)
-        ]
+        self.grids, self.quick = self._grids(MOST_STEPS), self._grids(_QUICK_STEPS)
         self._roofs = [Roof.of(*one) for one in zip(self.grids, job.slabs, job.kerf, strict=True)]
         self._scale = FINENESS / max(slab.area for slab in job.slabs)
         even = even_columns(job)
         self.evenly = evenly(job, even)
         self.columns = dict.fromkeys(even)
 
-    @property
-    def work(self) -> float:
-        """What looking once for the dearest plan of every slab takes, in the units of an effort."""
-        return _WORK_A_ROUND + _WORK_A_STEP * sum(steps(len(grid.xs), len(grid.ys)) for grid in self.grids)
+    def _grids(self, most_steps: int) -> list[Grid]:
+        job, wanted = self.job, list(self.job.demand)
+        each = zip(job.slabs, job.kerf, strict=True)
+        return [Grid.of(slab, kerf, job.sizes, wanted, most_steps=most_steps) for slab, kerf in each]
 
     def add(self, column: Column) -> bool:
         """Keep a column; false if it is known."""
@@ -74,16 +74,26 @@ class Pool:
         return not known
 
     def generate(self, demand: Mapping[int, int], effort: Effort) -> Relaxed:
-        """Add columns until none makes the linear programme for this demand cheaper, or the effort is spent."""
+        """Add columns until none makes the linear programme for this demand cheaper, or the effort is spent.
+
+        Quick grids are asked as long as they find any; the full ones tell the bound.
+        """
         bound, spent = self._by_area(demand), 0.0
         while True:
             uses, prices = self._relax(demand)
-            found = [] if spent > effort.work or effort.stop() else self._dearest(prices)
+            late = spent > effort.work or effort.stop()
+            spent += work_of(self.quick)
+            if not late and self._add_those_that_pay(self._dearest(self.quick, prices), prices):
+                continue
+            spent += work_of(self.grids)
+            found = [] if effort.stop() else self._dearest(self.grids, prices)
             bound = max(bound, self._bound(demand, prices, found)) if found else bound
-            new = [self.add(column) for column in found if self._pays(column, prices)]
-            if not any(new):
+            if not self._add_those_that_pay(found, prices) or late:
                 return Relaxed(uses, [price / self._scale for price in prices], bound)
-            spent += self.work
+
+    def _add_those_that_pay(self, found: Sequence[Column], prices: Sequence[float]) -> bool:
+        """Whether any was new."""
+        return any([self.add(column) for column in found if self._pays(column, prices)])
 
     def _relax(self, demand: Mapping[int, int]) -> tuple[dict[Column, float], list[float]]:
         """Slabs of each column, and whole prices of the items, by the linear programme over the columns known."""
@@ -104,9 +114,9 @@ class Pool:
             prices[item] = max(0.0, result.dual_values(row)) * self._scale // 1
         return {column: result.variable_values(use) for column, use in uses.items()}, prices
 
-    def _dearest(self, prices: Sequence[float]) -> list[Column]:
+    def _dearest(self, grids: Sequence[Grid], prices: Sequence[float]) -> list[Column]:
         """A column of each slab."""
-        return [Column.of(index, grid.best(prices)) for index, grid in enumerate(self.grids)]
+        return [Column.of(index, grid.best(prices)) for index, grid in enumerate(grids)]
 
     def _pays(self, column: Column, prices: Sequence[float]) -> bool:
         return column.worth(prices) > self.job.slabs[column.slab].area * self._scale * (1 + _NEAR)
@@ -132,3 +142,8 @@ class Pool:
     def _with_blade(self, item: int, kerf: int) -> int:
         length, height = self.job.sizes[item]
         return (length + kerf) * (height + kerf)
+
+
+def work_of(grids: Sequence[Grid]) -> float:
+    """What looking once for the dearest plan of every slab takes, in the units of an effort."""
+    return _WORK_A_ROUND + _WORK_A_STEP * sum(steps(len(grid.xs), len(grid.ys)) for grid in grids)

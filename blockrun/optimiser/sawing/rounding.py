@@ -12,7 +12,7 @@ from typing import Final
 
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.sawing.job import Column, Counts, Job, area_of, unmet
-from blockrun.optimiser.sawing.pool import Pool, Relaxed
+from blockrun.optimiser.sawing.pool import Pool, Relaxed, work_of
 from blockrun.optimiser.sawing.rests import filled, trimmed
 
 MOST_ROUNDS: Final = 12
@@ -35,7 +35,7 @@ def rounded(pool: Pool, relaxed: Relaxed, bound: int, effort: Effort) -> Counts:
         tail = _slab_after_slab(pool, left, worth)
         best = min(best, base + tail, key=lambda counts: area_of(job, counts))
         worth = _learnt(job, tail, worth)
-        spent += len(tail) * pool.work
+        spent += len(tail) * work_of(pool.grids)
     return best
 
 
