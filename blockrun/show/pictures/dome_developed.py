@@ -1,4 +1,4 @@
-"""The developed view of a dome: every block with its mark and course, on one page or in quarters."""
+"""The developed view of a dome: blocks with mark and course, on one page or in quarters, enlarged where too small."""
 
 from __future__ import annotations
 
@@ -10,11 +10,13 @@ from typing import Final
 
 from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart
+from blockrun.order.domes.clip import area
 from blockrun.order.laid import Laid
 from blockrun.show.pictures.drawn import (
     PAGE_HEIGHT,
     PAGE_WIDTH,
     SIDE,
+    SMALLEST,
     TOP,
     Block,
     Label,
@@ -31,15 +33,24 @@ from blockrun.show.pictures.paper import points
 
 _KEY_TOP: Final = 216.0
 _OVERLAP: Final = 4.0
+_KEY_LETTERS: Final = 44
+"""Of the words of a key, with three keys side by side."""
+_LETTER: Final = 0.68
+"""Room a letter takes along a line, as a share of its size."""
+
+
+Named = tuple[Laid, str]
+"""A block and its mark."""
 
 
 @dataclass(frozen=True)
 class _Sheet:
-    """A page of the developed view: scale, where the crown is on paper, and which quarter it shows (0 for all)."""
+    """A page of the developed view: scale, where the crown is on paper, what the page is called and says of itself."""
 
     scale: float
     crown: Point
-    quarter: int
+    name: str = ""
+    says: str = ""
 
     def place(self, point: Point) -> Point:
         """A point, mm from the crown, on paper; azimuth 0 points down, azimuths go round anti-clockwise."""
@@ -49,7 +60,7 @@ class _Sheet:
 def developed_view(
     part: DomePart, layout: DomeLayout, marks: Callable[[Laid], str], *, show_in: str = "SI"
 ) -> tuple[str, ...]:
-    """The inside face of a dome laid flat from above, its crown in the middle, as one SVG page or as four quarters.
+    """The inside face of a dome laid flat from above, its crown in the middle, as SVG pages.
 
     Parameters
     ----------
@@ -58,14 +69,16 @@ def developed_view(
 
     Returns
     -------
-    One page, or four where words would not fit into the blocks of one.
+    One page, or four quarters where words would not fit into the blocks of one; then enlarged details of the crown
+    and of openings, until every block has its mark, or one like it in its course has.
     """
     reach = max(math.hypot(*point) for block in layout.blocks for point in block.corners)
     named = [(block, marks(block)) for block in layout.blocks]
-    whole = _Sheet(SIDE / 2 / reach, (PAGE_WIDTH / 2, TOP + SIDE / 2), 0)
-    if _room_for_words(named, whole):
-        return (_developed_page(part, layout, named, whole, show_in),)
-    return tuple(_developed_page(part, layout, named, _quarter(reach, number), show_in) for number in (1, 2, 3, 4))
+    sheets = [_Sheet(SIDE / 2 / reach, (PAGE_WIDTH / 2, TOP + SIDE / 2))]
+    if not _room_for_words(named, sheets[0]):
+        sheets = [_quarter(reach, number) for number in (1, 2, 3, 4)]
+    sheets += _details(layout, _nameless(named, sheets))
+    return tuple(_developed_page(part, layout, named, sheet, show_in) for sheet in sheets)
 
 
 def _quarter(reach: float, number: int) -> _Sheet:
@@ -73,35 +86,68 @@ def _quarter(reach: float, number: int) -> _Sheet:
     left, top = (PAGE_WIDTH - SIDE) / 2, TOP
     corner_x = left + (_OVERLAP if number in (1, 2) else SIDE - _OVERLAP)
     corner_y = top + (_OVERLAP if number in (1, 4) else SIDE - _OVERLAP)
-    return _Sheet((SIDE - _OVERLAP) / reach, (corner_x, corner_y), number)
+    angles = f"{90 * (number - 1)} to {90 * number} deg"
+    says = f"This quarter goes from {angles}, anti-clockwise from the middle of the first opening."
+    return _Sheet((SIDE - _OVERLAP) / reach, (corner_x, corner_y), f", quarter {number} of 4", says)
 
 
-def _developed_page(
-    part: DomePart, layout: DomeLayout, named: Sequence[tuple[Laid, str]], sheet: _Sheet, show_in: str
-) -> str:
+def _details(layout: DomeLayout, nameless: Sequence[Named]) -> Iterator[_Sheet]:
+    """Enlarged views, from the crown down, until no block is without its mark."""
+    centres = {"crown": (0.0, 0.0), **{name: middle_of(outline) for name, outline in layout.openings}}
+    left = sorted(nameless, key=lambda one: -one[0].course)
+    while left:
+        middle, scale = middle_of(left[0][0].corners), _scale_for(left[0])
+        name, centre = min(centres.items(), key=lambda item: math.dist(item[1], middle))
+        if math.dist(centre, middle) > 0.3 * SIDE / scale:
+            name, centre = f"course {left[0][0].course}", middle
+        crown = (PAGE_WIDTH / 2 - scale * centre[1], TOP + SIDE / 2 - scale * centre[0])
+        sheet = _Sheet(scale, crown, f", detail: {name}", "Enlarged: what is too small on the view of all.")
+        yield sheet
+        left = _nameless(left[1:], [sheet])
+
+
+def _nameless(named: Sequence[Named], sheets: Sequence[_Sheet]) -> list[Named]:
+    """Blocks that have no mark on any of the sheets, nor has one like it in its course."""
+    known = {(*one[1:], one[0].course, one[0].cut) for one in named for sheet in sheets if _is_named(one, sheet)}
+    return [one for one in named if (*one[1:], one[0].course, one[0].cut) not in known]
+
+
+def _scale_for(one: Named) -> float:
+    """The scale at which a block takes its mark and its course."""
+    block, mark = one
+    wide, high = _room([(y, x) for x, y in block.corners], _turn(middle_of(block.corners)))
+    return 1.05 * max(SMALLEST * _LETTER * (len(mark) + 1) / wide, 2.5 * SMALLEST / high)
+
+
+def _is_named(one: Named, sheet: _Sheet) -> bool:
+    """Whether a block has its mark on a sheet, where the edge of the sheet does not cut it."""
+    block = _block(*one, "", sheet)
+    edge = (PAGE_WIDTH - SIDE) / 2
+    across = min(block.x - edge, edge + SIDE - block.x)
+    return bool(block.words) and min(across, block.y - TOP, TOP + SIDE - block.y) > _OVERLAP - 0.5
+
+
+def _developed_page(part: DomePart, layout: DomeLayout, named: Sequence[Named], sheet: _Sheet, show_in: str) -> str:
     kinds = sorted(
         {mark for _, mark in named}, key=lambda mark: min(block.course for block, one in named if one == mark)
     )
     of = {mark: fill for mark, fill in zip(kinds, fills(len(kinds)), strict=True)}
-    which = f", quarter {sheet.quarter} of 4" if sheet.quarter else ""
     says = [
         "The inside face laid flat, seen from above and outside. From the crown outward it is to scale; round the dome"
         " it is stretched.",
         "In each block its mark, with * where it is sawn (dashed outline), and its course under it.",
+        sheet.says,
     ]
-    if sheet.quarter:
-        angles = f"{90 * (sheet.quarter - 1)} to {90 * sheet.quarter} deg"
-        says.append(f"This quarter goes from {angles}, anti-clockwise from the middle of the first opening.")
     inside = [(block, mark) for block, mark in named if _on_paper(block, sheet)]
     return page(
-        f"Dome {part.name}: developed view{which}",
+        f"Dome {part.name}: developed view{sheet.name}",
         says,
         fills=of.values(),
         window={"x": (PAGE_WIDTH - SIDE) / 2 - 1, "y": TOP - 1, "width": SIDE + 2, "height": SIDE + 2},
         blocks=[_block(block, mark, of[mark].id, sheet) for block, mark in inside],
         overs=[_opening(outline, sheet) for _, outline in layout.openings],
         labels=[*_opening_labels(layout, sheet)],
-        bar=scale_bar(4, TOP + SIDE - 7 if sheet.quarter == 0 else _KEY_TOP - 7, sheet.scale, show_in),
+        bar=scale_bar(4, _KEY_TOP - 7 if sheet.name else TOP + SIDE - 7, sheet.scale, show_in),
         keys=[*_keys(named, kinds, {mark: fill.id for mark, fill in of.items()}, show_in)],
     )
 
@@ -123,10 +169,9 @@ def _room_for_words(named: Sequence[tuple[Laid, str]], sheet: _Sheet) -> bool:
 def _block(block: Laid, mark: str, fill: str, sheet: _Sheet) -> Block:
     outline = [sheet.place(point) for point in block.corners]
     x, y = middle_of(outline)
-    azimuth = math.atan2(x - sheet.crown[0], y - sheet.crown[1])
-    turn = -azimuth if math.cos(azimuth) >= 0 else math.pi - azimuth
+    turn = _turn((y - sheet.crown[1], x - sheet.crown[0]))
     text = f"{mark}*" if block.cut else mark
-    size, words = words_in(text, str(block.course), extent(outline, turn))
+    size, words = words_in(text, str(block.course), _room(outline, turn))
     cut = f", {block.cut}" if block.cut else ""
     role = f", {block.role.value}" if block.role.value else ""
     return Block(
@@ -140,6 +185,18 @@ def _block(block: Laid, mark: str, fill: str, sheet: _Sheet) -> Block:
         size,
         words,
     )
+
+
+def _turn(from_crown: Point) -> float:
+    """How words are turned in a block there, so that they run round the dome and are never upside down."""
+    azimuth = math.atan2(from_crown[1], from_crown[0])
+    return -azimuth if math.cos(azimuth) >= 0 else math.pi - azimuth
+
+
+def _room(outline: Sequence[Point], turn_rad: float) -> tuple[float, float]:
+    """Mean width, as blocks narrow, and height of an outline for words turned by an angle."""
+    _, high = extent(outline, turn_rad)
+    return abs(area(outline)) / high, high
 
 
 def _opening(outline: Sequence[Point], sheet: _Sheet) -> Line:
@@ -156,27 +213,34 @@ def _opening_labels(layout: DomeLayout, sheet: _Sheet) -> Iterator[Label]:
 def _keys(
     named: Sequence[tuple[Laid, str]], kinds: Sequence[str], fill_of: Mapping[str, str], show_in: str
 ) -> Iterator[dict[str, object]]:
-    """A swatch and a line for each mark: size, leans, courses, count."""
+    """A swatch and a line for each mark: size, what is set into its mould, courses, count."""
     counts = Counter(mark for _, mark in named)
-    columns = 3 if len(kinds) <= 18 else 4
+    said = {mark: _key_words([block for block, one in named if one == mark], show_in) for mark in kinds}
+    narrow = max(len(words) for _, words in said.values()) <= _KEY_LETTERS
+    columns = 4 if len(kinds) > 18 else 3 if narrow or len(kinds) > 12 else 2
     high = min(6.4, (PAGE_HEIGHT - _KEY_TOP) / math.ceil(len(kinds) / columns))
     for number, mark in enumerate(kinds):
         row, column = divmod(number, columns)
-        blocks = [block for block, one in named if one == mark]
-        shape = blocks[0].shape
-        size = units.show_size(shape.length_mm, shape.height_mm, shape.thickness_mm, show_in)
-        courses = sorted({block.course for block in blocks})
-        span = f"course {courses[0]}" if len(courses) == 1 else f"courses {courses[0]}-{courses[-1]}"
+        courses, words = said[mark]
         yield {
             "x": round(2 + column * PAGE_WIDTH / columns, 2),
             "y": round(_KEY_TOP + row * high, 2),
             "fill": fill_of[mark],
-            "mark": f"{mark}: {counts[mark]} {'block' if counts[mark] == 1 else 'blocks'}, {span}",
-            "words": size + _leans((shape.bevel_deg, shape.taper_deg, shape.bed_deg)),
+            "mark": f"{mark}: {counts[mark]} {'block' if counts[mark] == 1 else 'blocks'}, {courses}",
+            "words": words,
         }
+
+
+def _key_words(blocks: Sequence[Laid], show_in: str) -> tuple[str, str]:
+    """Courses of the blocks of a mark, and their size with what is set into their mould."""
+    shape = blocks[0].shape
+    size = units.show_size(shape.length_mm, shape.height_mm, shape.thickness_mm, show_in)
+    courses = sorted({block.course for block in blocks})
+    span = f"course {courses[0]}" if len(courses) == 1 else f"courses {courses[0]}-{courses[-1]}"
+    return span, size + _leans((shape.bevel_deg, shape.taper_deg, shape.bed_deg))
 
 
 def _leans(angles: tuple[float, float, float]) -> str:
     named = zip(("wedges", "tapers", "bed wedges"), angles, strict=True)
-    said = ", ".join(f"{name} of {units.digits(angle)} deg" for name, angle in named if angle)
-    return f"; {said}" if said else ""
+    said = ", ".join(f"{name} {units.digits(angle)}" for name, angle in named if angle)
+    return f"; {said} deg" if said else ""

@@ -14,7 +14,7 @@ PAGE_WIDTH: Final = 190
 PAGE_HEIGHT: Final = 259
 """What both sheets leave within a margin of 10 mm: 210 mm of width from A4, 279 mm of height from Letter."""
 
-SMALLEST: Final = 1.6
+SMALLEST: Final = 2.0
 LARGEST: Final = 2.4
 """Sizes of words in blocks, mm; the smallest is the least that still prints clearly (our choice)."""
 _WIDE: Final = 0.62
