@@ -37,6 +37,8 @@ from blockrun.errors import BadInput
         ("60 L/min", "rate", 60.0),
         ("15 gal/min", "rate", 56.78117676),
         ("15 deg", "angle", 15.0),
+        ("40 kJ/mol", "activation_energy", 40.0),
+        ("38400 J/mol", "activation_energy", 38.4),
         ("2.5 MPa", "strength", 2.5),
         ("2.5 N/mm2", "strength", 2.5),
         ("200 psi", "strength", 1.378951459),  # 0.45359237 kg x 9.80665 m/s2 on 25.4 mm x 25.4 mm

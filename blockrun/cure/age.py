@@ -10,16 +10,15 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.cure.air import Floats, air_between
+from blockrun.cure.rates import AgeRule, age_rate, rule_of
 from blockrun.errors import OutOfRange
 
 if TYPE_CHECKING:
-    from blockrun.site import Weather
+    from blockrun.site import Site, Weather
 
 Ints = npt.NDArray[np.int64]
 
 MINUTES_A_DAY: Final = 1440
-COLDEST_C: Final = -60.0
-HOTTEST_C: Final = 80.0
 LONGEST_DAYS: Final = 3660
 """An age not reached in ten years is refused, so that a slip of the pen cannot fill the memory (our choice)."""
 
@@ -28,43 +27,6 @@ SLACK_H: Final = 1e-9
 
 _MIDDLES_H: Final = (np.arange(MINUTES_A_DAY) + 0.5) / 60
 """Middle of each minute of a day, in hours since midnight."""
-
-
-def age_rate(temperature_c: npt.ArrayLike) -> Floats:
-    """Hours at 20 degC that one hour at a temperature is worth.
-
-    Parameters
-    ----------
-    temperature_c : temperature of the block in degC, -60 to 80, any shape. The source states 0 to 80; below
-        that the formula is carried on, and a freezing hour counts for little.
-
-    Returns
-    -------
-    exp(13.65 - 4000 / (273 + T)), same shape. At 20 degC it is 0.998, not 1: the source rounds 13.65.
-
-    Raises
-    ------
-    OutOfRange : a temperature is outside the limits above, or not a number.
-
-    Source
-    ------
-    EN 1992-1-1:2004 (B.10); fib Model Code 2010 (5.1-85). The lower limit is our choice.
-    tests/published/test_equivalent_age.py checks it.
-    """
-    celsius = np.asarray(temperature_c, dtype=np.float64)
-    outside = celsius[~((celsius >= COLDEST_C) & (celsius <= HOTTEST_C))]
-    if outside.size:
-        worst = float(outside[0])
-        raise OutOfRange(
-            f"a temperature is outside {COLDEST_C:.0f} to {HOTTEST_C:.0f} degC",
-            name="temperature",
-            value=worst,
-            limit=HOTTEST_C if worst > HOTTEST_C else COLDEST_C,
-            unit="degC",
-            todo="Check the weather: its unit, and the days with the lowest and the highest air.",
-        )
-    rate: Floats = np.exp(13.65 - 4000 / (273 + celsius))
-    return rate
 
 
 class AgeClock:
@@ -79,17 +41,24 @@ class AgeClock:
     weather : ranges by calendar day, from ``start`` on for as long as is asked.
     start : the day whose midnight is minute 0.
     days : days to prepare at once, at most 3660.
+    rule : how fast blocks age; that of the European codes unless told.
 
     Raises
     ------
-    OutOfRange : a temperature is outside the limits of :func:`age_rate`.
+    OutOfRange : a temperature is outside the limits of the rule.
     """
 
-    def __init__(self, weather: Weather, start: date, days: int = 14) -> None:
+    def __init__(self, weather: Weather, start: date, days: int = 14, rule: AgeRule = age_rate) -> None:
         self._weather = weather
         self._start = start
+        self._rule = rule
         self._age_at: Floats = np.zeros(1)  # shape (minutes + 1,): hours at 20 degC from minute 0 to each minute
         self._grow(days)
+
+    @classmethod
+    def of(cls, site: Site, days: int = 14) -> AgeClock:
+        """The clock of a site: its weather from the first day of its calendar, by the rule it names."""
+        return cls(site.weather, site.calendar.start, days, rule_of(site.curing))
 
     @property
     def _n_days(self) -> int:
@@ -114,7 +83,9 @@ class AgeClock:
             )
         ranges = [self._weather.day(self._start + timedelta(days=n)) for n in range(self._n_days, n_days)]
         lowest, highest = np.array([[[air.min_c], [air.max_c]] for air in ranges]).swapaxes(0, 1)  # each (days, 1)
-        within = np.cumsum(age_rate(air_between(lowest, highest, _MIDDLES_H)) / 60, axis=1)  # (days, minutes of a day)
+        within = np.cumsum(
+            self._rule(air_between(lowest, highest, _MIDDLES_H)) / 60, axis=1
+        )  # (days, minutes of a day)
         before = np.cumsum(np.concatenate((self._age_at[-1:], within[:-1, -1])))
         self._age_at = np.concatenate((self._age_at, (before[:, np.newaxis] + within).ravel()))
 

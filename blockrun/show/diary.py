@@ -39,7 +39,7 @@ class Diary:
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = rows_of(plan.tables.casts)
         self._work = work_on_each(lines, casts)
-        self._ages = AgeClock(plan.site.weather, plan.site.calendar.start)
+        self._ages = AgeClock.of(plan.site)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)

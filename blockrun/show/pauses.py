@@ -81,7 +81,7 @@ class Pauses:
 
     @cached_property
     def _ages(self) -> AgeClock:
-        return AgeClock(self.site.weather, self.site.calendar.start)
+        return AgeClock.of(self.site)
 
     def _stock(self, day: date) -> str:
         """Cement or agent too little for the smallest batch of any mix still to pour."""

@@ -36,7 +36,7 @@ from blockrun.site.values import (
     read_whole,
 )
 
-_UNIT_ENDINGS: Final = ("_l_min", "_kg_m3", "_bags", "_min", "_deg", "_kg", "_mm", "_l", "_h", "_c")
+_UNIT_ENDINGS: Final = ("_l_min", "_kg_m3", "_kj_mol", "_bags", "_min", "_deg", "_kg", "_mm", "_l", "_h", "_c")
 
 
 def key_of(attribute: str) -> str:
@@ -216,7 +216,7 @@ def quantity(
 ) -> Written:
     """A number with a unit, kept as a float in the base unit of its dimension."""
     return Written(
-        due=f"a {dimension.replace('rate', 'flow')}",
+        due=units.named(dimension),
         example=example,
         read=_reader(dimension, example),
         schema={"pattern": units.pattern()},

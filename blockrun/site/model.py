@@ -31,6 +31,7 @@ from blockrun.site.fields import (
     fraction,
     hours,
     number,
+    one_of,
     quantity,
     whole,
     whole_minutes,
@@ -223,6 +224,25 @@ class Curing(FileModel):
     least_air_c: Annotated[float, quantity("temperature", "5 degC", least=-50, most=50)] = Field(
         description="No pour when the air falls below this before the strip; a temperature"
     )
+    age: Annotated[Literal["EN", "arrhenius", "nurse-saul"], one_of("EN", "arrhenius", "nurse-saul")] = Field(
+        default="EN", description="Rule by which a cold hour counts for less: that of EN 1992-1-1 unless told"
+    )
+    activation_energy_kj_mol: (
+        Annotated[float, quantity("activation_energy", "40 kJ/mol", least=10, most=100)] | None
+    ) = Field(default=None, description="With age: arrhenius; 40 kJ/mol unless told")
+    datum_c: Annotated[float, quantity("temperature", "-10 degC", least=-20, most=10)] | None = Field(
+        default=None, description="With age: nurse-saul, the temperature at which nothing sets; -10 degC unless told"
+    )
+
+    @model_validator(mode="after")
+    def _settings_of_the_rule(self) -> Self:
+        of = {"activation_energy": (self.activation_energy_kj_mol, "arrhenius"), "datum": (self.datum_c, "nurse-saul")}
+        for key, (value, rule) in of.items():
+            if value is not None and self.age != rule:
+                raise BadInput(
+                    f"{key} is given, and age is {self.age}", f"Write age: {rule}, or take {key} out.", name=key
+                )
+        return self
 
 
 class Absence(FileModel):

@@ -7,7 +7,7 @@ which is never handed the user's own string.
 """
 
 from blockrun.units.convert import in_unit
-from blockrun.units.known import UNITS
+from blockrun.units.known import UNITS, named
 from blockrun.units.reading import Quantity, Unitless, factor, pattern, percent, ratio, read, size
 from blockrun.units.showing import digits, show, show_in, show_size
 from blockrun.units.spelling import plain, spellings
@@ -19,6 +19,7 @@ __all__ = [
     "digits",
     "factor",
     "in_unit",
+    "named",
     "pattern",
     "percent",
     "plain",

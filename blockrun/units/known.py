@@ -41,6 +41,7 @@ UNITS: Final[Mapping[str, Mapping[str, str]]] = {
         "ft3/min": "foot ** 3 / minute",
     },
     "strength": {"MPa": "megapascal", "N/mm2": "newton / millimetre ** 2", "psi": "pound_per_square_inch"},
+    "activation_energy": {"kJ/mol": "kilojoule / mole", "J/mol": "joule / mole"},
     "angle": {"deg": "degree"},
 }
 """What may be written for each dimension, and the library's name of the unit it stands for."""
@@ -55,6 +56,7 @@ BASE: Final = {
     "density": "kg/m3",
     "rate": "L/min",
     "strength": "MPa",
+    "activation_energy": "kJ/mol",
     "angle": "deg",
 }
 US: Final = {
@@ -73,4 +75,11 @@ COMPOUND: Final = ("length", "volume", "mass", "time")
 
 def word(dimension: str) -> str:
     """What people call a dimension."""
-    return {"rate": "flow", "temperature_difference": "difference in temperature"}.get(dimension, dimension)
+    called = {"rate": "flow", "temperature_difference": "difference in temperature"}
+    return called.get(dimension, dimension.replace("_", " "))
+
+
+def named(dimension: str) -> str:
+    """What people call a dimension, with its article."""
+    called = word(dimension)
+    return f"an {called}" if called[0] in "aeiou" else f"a {called}"

@@ -15,7 +15,7 @@ from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.units.convert import to_base
-from blockrun.units.known import BASE, COMPOUND, UNITS, US, word
+from blockrun.units.known import BASE, COMPOUND, UNITS, US, named, word
 from blockrun.units.spelling import nearest, plain, unit_meant
 
 _LONGEST: Final = 60
@@ -137,7 +137,7 @@ def pattern() -> str:
 def _terms(text: str, dimension: str, usual: str) -> tuple[int, list[tuple[Fraction, str]]]:
     """The sign, and each number with its unit (a key of `UNITS`); refuses all that is not a row of those."""
     if len(text) > _LONGEST:
-        raise BadInput(f"{_shown(text)} is too long for a {word(dimension)}", _advice(dimension))
+        raise BadInput(f"{_shown(text)} is too long for {named(dimension)}", _advice(dimension))
     written = plain(text)
     sign = -1 if written.startswith("-") else 1
     rest = written.lstrip("+-").strip() if written[:1] in ("+", "-") and written[1:2] not in ("+", "-") else written
@@ -145,7 +145,7 @@ def _terms(text: str, dimension: str, usual: str) -> tuple[int, list[tuple[Fract
     rest = " ".join(re.sub(r"(?<=['\"])(?=[0-9])", " ", rest).split())
     matches = list(_TERM.finditer(rest))
     if not matches or " ".join(match[0] for match in matches) != rest:
-        raise BadInput(f"{_shown(text)} is not a {word(dimension)}", _advice(dimension), value=text)
+        raise BadInput(f"{_shown(text)} is not {named(dimension)}", _advice(dimension), value=text)
     return sign, [(_number(match[1]), _unit(match[2], text, dimension)) for match in matches]
 
 
@@ -155,7 +155,7 @@ def _check_number(text: str, rest: str, dimension: str, usual: str) -> None:
     if re.fullmatch(_NUMBER, rest):
         other = US.get(dimension, usual)
         todo = f"{bare} of what? Write {bare} {usual}" + (f" or {bare} {other}." if other != usual else ".")
-        fault = Unitless(f"{bare} has no unit, and a {word(dimension)} needs one", todo, value=text)
+        fault = Unitless(f"{bare} has no unit, and {named(dimension)} needs one", todo, value=text)
         fault.dimension = dimension
         raise fault
     if re.match(r"[0-9]+,[0-9]", rest):
@@ -180,7 +180,7 @@ def _unit(unit: str, text: str, dimension: str) -> str:
         return meant
     for other in UNITS:
         if unit_meant(unit, other):
-            what = f"{_shown(text)} is a {word(other)}, and a {word(dimension)} is due"
+            what = f"{_shown(text)} is {named(other)}, and {named(dimension)} is due"
             raise BadInput(what, _advice(dimension), value=text)
     near = nearest(unit, dimension)
     todo = f"Did you mean {near}? {_advice(dimension)}" if near else _advice(dimension)

@@ -50,7 +50,7 @@ class Case:
     @cached_property
     def age(self) -> AgeClock:
         """Hours at 20 degC in the site's weather."""
-        return AgeClock(self.site.weather, self.site.calendar.start)
+        return AgeClock.of(self.site)
 
     def at(self, minute: int) -> str:
         """Say a minute."""
