@@ -7,9 +7,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import gcd
+from typing import Final
+
+import numpy as np
 
 from blockrun.optimiser.sawing.grid import Grid, Size, ways_to_lie
+from blockrun.optimiser.sawing.places import sums
 from blockrun.optimiser.sawing.plan import SawPlan, Slab
+
+_MOST_UNITS: Final = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -26,9 +32,13 @@ class Job:
         """The largest area that every slab is a multiple of."""
         return gcd(*(slab.area for slab in self.slabs))
 
-    def up(self, area: Fraction | int) -> int:
-        """The least multiple of the unit that is no less: areas of whole slabs add up to such."""
-        return -int(-area // self.unit) * self.unit
+    def up(self, area: Fraction) -> int:
+        """The least area of whole slabs that is no less; of very many units, the least multiple of the unit."""
+        units, each = -int(-area // self.unit), [slab.area // self.unit for slab in self.slabs]
+        if units + max(each) > _MOST_UNITS:
+            return units * self.unit
+        reached = sums(units + max(each), each)
+        return int(reached[np.searchsorted(reached, units)]) * self.unit
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from blockrun.optimiser.sawing.grid import MOST_STEPS, Grid, steps
 from blockrun.optimiser.sawing.job import Column, Job, even_columns, evenly
 from blockrun.optimiser.sawing.roof import Roof
 
-FINENESS: Final = 2.0**40
+_FINENESS: Final = 2.0**40
 """Whole prices of the largest slab: sums of them stay exact in a float."""
 _NEAR: Final = 1e-9
 _QUICK_STEPS: Final = 4_000_000
@@ -57,7 +57,7 @@ class Pool:
         self.job = job
         self.grids, self.quick = self._grids(MOST_STEPS), self._grids(_QUICK_STEPS)
         self._roofs = [Roof.of(*one) for one in zip(self.grids, job.slabs, job.kerf, strict=True)]
-        self._scale = FINENESS / max(slab.area for slab in job.slabs)
+        self._scale = _FINENESS / max(slab.area for slab in job.slabs)
         even = even_columns(job)
         self.evenly = evenly(job, even)
         self.columns = dict.fromkeys(even)
@@ -129,19 +129,14 @@ class Pool:
         return min((Fraction(total * slab.area, value) for slab, value in slabs if value), default=Fraction(0))
 
     def _by_area(self, demand: Mapping[int, int]) -> Fraction:
-        """Pieces and blades do not fill more than slabs."""
-        fills = zip(self.job.slabs, self.job.kerf, strict=True)
-        return min(
-            Fraction(
-                slab.area * sum(self._with_blade(item, kerf) * count for item, count in demand.items()),
-                (slab.length + kerf) * (slab.height + kerf),
-            )
-            for slab, kerf in fills
-        )
-
-    def _with_blade(self, item: int, kerf: int) -> int:
-        length, height = self.job.sizes[item]
-        return (length + kerf) * (height + kerf)
+        """Pieces and their blades do not fill more than slabs: each item out of the slab where it takes least."""
+        taken: dict[int, list[Fraction]] = {item: [] for item in demand}
+        for grid, slab, kerf in zip(self.grids, self.job.slabs, self.job.kerf, strict=True):
+            each = Fraction(slab.area, (slab.length + kerf) * (slab.height + kerf))
+            for one in grid.laid:
+                if one.item in taken:
+                    taken[one.item].append(each * one.length * one.height)
+        return sum((min(taken[item]) * count for item, count in demand.items()), start=Fraction(0))
 
 
 def work_of(grids: Sequence[Grid]) -> float:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from fractions import Fraction
 
 import pytest
 from hypothesis import given as drawn
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from blockrun.errors import OutOfRange
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.sawing import Slab, saw
+from blockrun.optimiser.sawing.job import Job
 from tests.optimiser.sawing.by_hand import EFFORT, Size, all_faults, given
 from tests.optimiser.sawing.by_trying import all_counts, least_area
 
@@ -112,3 +114,15 @@ def test_a_bound_without_proof_is_no_higher_than_a_proven_cost() -> None:
     )
     assert hasty.bound <= careful.bound <= careful.cost <= hasty.cost
     assert hasty.bound > 0
+
+
+def test_a_piece_is_not_charged_the_blade_of_a_slab_it_need_not_be_sawn_from() -> None:
+    sawn = saw([Slab(20, 20), Slab(99, 99)], [3, 1], [(20, 20), (9, 9)], [100, 400], EFFORT)
+    assert sawn.cost == 100 * 400 + 4 * 99 * 99
+    assert sawn.bound <= sawn.cost
+
+
+def test_a_bound_is_rounded_up_to_what_whole_slabs_add_up_to() -> None:
+    job = Job([Slab(7, 10), Slab(5, 10)], [0, 0], [], {})
+    assert [job.up(Fraction(area)) for area in (0, 1, 51, 71, 101, 121, 141)] == [0, 50, 70, 100, 120, 140, 150]
+    assert job.up(Fraction(10**12) + Fraction(1, 3)) == 10**12 + 10
