@@ -184,7 +184,13 @@ def _eye(dome: DomePart) -> Iterator[Fault]:
     if dome.eye_diameter_mm is None:
         return
     most = 2 * dome.curve.at(LEAST_COURSES * (dome.course_mm + dome.joint_mm)).radius_mm
-    if not 2 * dome.smallest_mm <= dome.eye_diameter_mm <= most:
+    if most < 2 * dome.smallest_mm:
+        yield (
+            ("inside_diameter",),
+            "the dome is too small for an eye",
+            "Write a wider dome, or a thinner joint.",
+        )
+    elif not 2 * dome.smallest_mm <= dome.eye_diameter_mm <= most:
         limits = f"from {mm(math.ceil(2 * dome.smallest_mm))} to {_down(most)}"
         yield ("eye_diameter",), f"an eye of {mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
 
