@@ -2,7 +2,8 @@
 
 The section is cut into courses (`courses`, on the curves of `profile`); each course gets the blocks that its lean asks
 for and the moulds can cast (`wedge`, `settings`); rings are turned so that their joints stand clear of one another
-(`stagger`) and cut by doors and windows (`openings`); `volume` adds up, `notes` says what a builder must know.
+(`stagger`) and cut by doors and windows (`openings`, `pieces`); `volume` adds up, `notes` and `stem` say what a builder
+must know.
 """
 
 from blockrun.order.domes.layout import DomeLayout, Section, lay_dome
