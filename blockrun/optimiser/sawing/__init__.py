@@ -5,12 +5,16 @@ are whole numbers of one unit, the caller's choice (blockrun saws by tenths of a
 
 ::
 
+    plan.py      slabs, pieces and saw plans: what goes in and comes out
     places.py    where a cut can be worth making, along one side
     grid.py      the dearest saw plan of a slab, by the sizes that cuts can leave
-    every.py     all saw plans of a slab, where they are few
+    roof.py      what no plan of a slab is worth more than
     rests.py     what a saw plan leaves over, and filling that
-    columns.py   saw plans worth having (a linear programme and its prices), and how much slab is needed at the least
-    whole.py     how many slabs of each saw plan, in whole numbers
+    job.py       what is to be sawn out of what; saw plans as columns
+    pool.py      saw plans worth having, by the prices of a linear programme, and the least area there can be
+    rounding.py  whole slabs out of parts of slabs
+    every.py     all saw plans of a slab, where they are few
+    whole.py     how many slabs of each saw plan
     solve.py     the parts put together
 
 Throughout, pieces and slabs are thought of as one blade longer and higher than they are. Then cuts need no width:

@@ -34,7 +34,7 @@ def rounded(pool: Pool, relaxed: Relaxed, bound: int, effort: Effort) -> Counts:
             break
         tail = _slab_after_slab(pool, left, worth)
         best = min(best, base + tail, key=lambda counts: area_of(job, counts))
-        worth = _learnt(job, tail, worth)
+        worth = learnt(job, tail, worth)
         spent += len(tail) * work_of(pool.grids)
     return best
 
@@ -73,7 +73,7 @@ def _dear(pool: Pool, slab: int, left: Mapping[int, int], worth: Sequence[float]
     return Column.of(slab, filled(job.slabs[slab], job.kerf[slab], job.sizes, plan, more, asked))
 
 
-def _learnt(job: Job, counts: Counts, worth: Sequence[float]) -> list[float]:
+def learnt(job: Job, counts: Counts, worth: Sequence[float]) -> list[float]:
     """Halfway from the old worths to the slab that pieces took in these plans, waste shared out by area."""
     areas, took, made = _areas(job), dict.fromkeys(job.demand, 0.0), Counter[int]()
     for column, count in counts.items():

@@ -62,7 +62,7 @@ def saw(
     bound = job.up(relaxed.bound)
     known = rounded(pool, relaxed, bound, effort.of(effort.work * _PART_FOR_ROUNDING))
     chosen = choose(pool, known, bound, effort.of(effort.work * _PART_FOR_WHOLE))
-    used = _put_to_use(job, _exactly(chosen.counts, wanted), {item: demand[item] for item in offcuts})
+    used = _put_to_use(job, exactly(chosen.counts, wanted), {item: demand[item] for item in offcuts})
     cost = sum(slabs[slab].area * count for slab, _, count in used)
     return Sawn(tuple(used), cost, float(chosen.bound), proven=chosen.bound >= cost)
 
@@ -80,7 +80,7 @@ def _check(job: Job) -> None:
             )
 
 
-def _exactly(counts: Counts, wanted: Mapping[int, int]) -> Slabs:
+def exactly(counts: Counts, wanted: Mapping[int, int]) -> Slabs:
     """The slabs chosen, without pieces beyond what is wanted, and without slabs that then give nothing."""
     left = Counter(wanted)
     slabs: Counter[tuple[int, SawPlan]] = Counter()

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from blockrun.errors import OutOfRange
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.sawing import Slab, saw
+from blockrun.optimiser.sawing.grid import Grid
 from blockrun.optimiser.sawing.job import Job
 from tests.optimiser.sawing.by_hand import EFFORT, Size, all_faults, given
 from tests.optimiser.sawing.by_trying import all_counts, least_area
@@ -126,3 +127,12 @@ def test_a_bound_is_rounded_up_to_what_whole_slabs_add_up_to() -> None:
     job = Job([Slab(7, 10), Slab(5, 10)], [0, 0], [], {})
     assert [job.up(Fraction(area)) for area in (0, 1, 51, 71, 101, 121, 141)] == [0, 50, 70, 100, 120, 140, 150]
     assert job.up(Fraction(10**12) + Fraction(1, 3)) == 10**12 + 10
+
+
+def test_sizes_by_the_tenth_of_a_millimetre_are_sawn_out_of_a_large_slab_with_an_honest_bound() -> None:
+    slab, sizes, demand = Slab(30_000, 20_000), [(3977, 1933), (2411, 1187), (1729, 613)], [90, 150, 200]
+    assert not Grid.of(slab, 35, sizes, [0, 1, 2]).exact
+    sawn = saw([slab], [35], sizes, demand, EFFORT)
+    assert all_faults([slab], [35], sizes, sawn) == []
+    assert given(sawn) == dict(enumerate(demand))
+    assert sawn.bound >= sum(a * b * count for (a, b), count in zip(sizes, demand, strict=True))
