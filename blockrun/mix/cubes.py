@@ -1,0 +1,100 @@
+"""Test cubes: how many are cast, and how much mix they take."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Final
+
+from blockrun.errors import OutOfRange
+
+MM3_PER_L: Final = 1_000_000
+LEAST_SIDE_MM: Final = 40.0
+MOST_SIDE_MM: Final = 300.0
+_SLACK: Final = 1e-9
+"""A volume this share beyond a whole number of lots is rounding, not mix."""
+
+
+def cubes_l(count: int, side_mm: float, overfill: float = 0.0) -> float:
+    """Mix that a set of cubes takes.
+
+    Parameters
+    ----------
+    count : cubes of a set, >= 1.
+    side_mm : length of an edge, 40 to 300 mm.
+    overfill : poured above the cube and struck off, a share of it, >= 0.
+
+    Returns
+    -------
+    Litres.
+
+    Raises
+    ------
+    OutOfRange : an argument is outside the limits above.
+    """
+    if count < 1:
+        raise OutOfRange("a set has one cube or more", "Write 3, say.", name="count", value=count, limit=1)
+    if not LEAST_SIDE_MM <= side_mm <= MOST_SIDE_MM:
+        raise OutOfRange(
+            f"a test cube of {side_mm:g} mm is not usual",
+            "Write a side from 40 mm to 300 mm; 100 mm is usual.",
+            name="size",
+            value=side_mm,
+            unit="mm",
+        )
+    if overfill < 0:
+        raise OutOfRange("overfill is under nought", "Write 0 % or more.", name="overfill", value=overfill, limit=0)
+    return count * side_mm**3 / MM3_PER_L * (1 + overfill)
+
+
+def sets_due(poured_l: float, every_l: float) -> int:
+    """Sets of cubes that so much mix asks for: one for each full or begun lot.
+
+    Parameters
+    ----------
+    poured_l : mix of one kind, >= 0.
+    every_l : size of a lot, > 0.
+
+    Returns
+    -------
+    Sets: 0 where nothing is poured, else ``poured_l / every_l`` rounded up.
+
+    Raises
+    ------
+    OutOfRange : an argument is outside the limits above.
+
+    Source
+    ------
+    Our choice: a set at the first batch of each lot, so that no lot goes untested.
+    """
+    if not 0 <= poured_l < math.inf or not 0 < every_l < math.inf:
+        raise OutOfRange("a lot of mix has a volume", "Write one, such as 5 m3.", name="every", value=every_l, unit="L")
+    return math.ceil(poured_l / every_l - _SLACK)
+
+
+def batches_with_cubes(makes_l: list[float], every_l: float) -> list[int]:
+    """Which batches of a mix, in the order they are poured, give a set of cubes.
+
+    A batch gives a set when a lot begins in it: the first does, then each in which the mix made so far passes a whole
+    number of lots. One batch gives one set, however large it is.
+
+    Parameters
+    ----------
+    makes_l : what each batch makes, > 0.
+    every_l : size of a lot, > 0.
+
+    Returns
+    -------
+    Indexes into `makes_l`, ascending.
+
+    Raises
+    ------
+    OutOfRange : as :func:`sets_due`.
+    """
+    due: list[int] = []
+    made = Fraction(0)  # exact, so that two counts of the same batches never differ
+    for index, litres in enumerate(makes_l):
+        before, made = made, made + Fraction(litres)
+        if sets_due(float(made), every_l) > sets_due(float(before), every_l):
+            due.append(index)
+    return due
