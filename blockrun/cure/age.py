@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, overload
 import numpy as np
 import numpy.typing as npt
 
-from blockrun.cure.air import Floats, air_between
+from blockrun.cure.air import Floats, air_of_days
 from blockrun.cure.rates import AgeRule, age_rate, rule_of
 from blockrun.errors import OutOfRange
 
@@ -38,7 +38,7 @@ class AgeClock:
 
     Parameters
     ----------
-    weather : ranges by calendar day, from ``start`` on for as long as is asked.
+    weather : air by calendar day, from ``start`` on for as long as is asked.
     start : the day whose midnight is minute 0.
     days : days to prepare at once, at most 3660.
     rule : how fast blocks age; that of the European codes unless told.
@@ -81,11 +81,8 @@ class AgeClock:
                 unit="d",
                 todo="Check the ages asked for, such as strip_at, and the temperatures of the weather.",
             )
-        ranges = [self._weather.day(self._start + timedelta(days=n)) for n in range(self._n_days, n_days)]
-        lowest, highest = np.array([[[air.min_c], [air.max_c]] for air in ranges]).swapaxes(0, 1)  # each (days, 1)
-        within = np.cumsum(
-            self._rule(air_between(lowest, highest, _MIDDLES_H)) / 60, axis=1
-        )  # (days, minutes of a day)
+        days = [self._weather.day(self._start + timedelta(days=n)) for n in range(self._n_days, n_days)]
+        within = np.cumsum(self._rule(air_of_days(days, _MIDDLES_H)) / 60, axis=1)  # (days, minutes of a day)
         before = np.cumsum(np.concatenate((self._age_at[-1:], within[:-1, -1])))
         self._age_at = np.concatenate((self._age_at, (before[:, np.newaxis] + within).ravel()))
 

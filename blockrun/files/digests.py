@@ -9,9 +9,12 @@ from collections.abc import Mapping, Set
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Any, Final
 
 from pydantic import BaseModel
+
+ADDED_LATER: Final = {"added": "later"}
+"""Metadata of a dataclass's field that came after digests were first saved."""
 
 
 def digest(content: object) -> str:
@@ -19,7 +22,8 @@ def digest(content: object) -> str:
 
     Models, dataclasses, mappings and sets count by their content; a row of any of these counts whatever its order,
     a row of numbers or text in its order. Floats count to ten significant digits. A model's field at its default
-    counts as one left out, so that a key added later changes nothing where it is not used.
+    counts as one left out, so that a key added later changes nothing where it is not used; so does a dataclass's that
+    is marked `ADDED_LATER`.
     """
     text = json.dumps(_plain(content), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(text.encode()).hexdigest()
@@ -30,8 +34,13 @@ def _plain(content: object) -> Any:
         values = {name: getattr(content, name) for name in type(content).model_fields}
         return {name: _plain(value) for name, value in values.items() if not _at_default(content, name, value)}
     if dataclasses.is_dataclass(content) and not isinstance(content, type):
-        fields = [field.name for field in dataclasses.fields(content) if field.compare]
-        return {name: _plain(getattr(content, name)) for name in fields}
+        fields = [field for field in dataclasses.fields(content) if field.compare]
+        values = {field.name: (getattr(content, field.name), field) for field in fields}
+        return {
+            name: _plain(value)
+            for name, (value, field) in values.items()
+            if not (field.metadata == ADDED_LATER and value == field.default)
+        }
     if isinstance(content, Mapping):
         return {str(key): _plain(value) for key, value in content.items()}
     if isinstance(content, Set):

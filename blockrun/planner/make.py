@@ -118,7 +118,7 @@ def _likely_days(site: Site, lines: Iterable[OrderLine], sawing: Sawing) -> int:
         (d.day - site.calendar.start).days
         for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)
     ]
-    forecast = (site.weather.last - site.calendar.start).days
+    forecast = max(0, (site.weather.last - site.calendar.start).days)
     ends = site.curing.rack_for_min / MINUTES_A_DAY
     generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
     return min(LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))

@@ -81,9 +81,8 @@ def _why_late(tables: PlanTables, late_alone: Mapping[str, int]) -> Iterator[str
 
 
 def _past_forecast(site: Site, tables: PlanTables) -> Iterator[str]:
-    last = site.weather.last
-    if tables.casts["strip"].max().date() > last:
-        yield f"The forecast ends on {last:%a %d %b}; after it the mean of its last seven days is taken."
+    if tables.casts["strip"].max().date() > site.weather.last:
+        yield site.weather.said_beyond()
 
 
 def _given_twice(order: Order) -> Iterator[str]:

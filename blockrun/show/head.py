@@ -47,6 +47,8 @@ def _air(weather: DayWeather, units: str) -> str:
     """Say the air to the whole degree; past the forecast nobody knows it better than that."""
     low, high = (show(value, "temperature", units).split(" ") for value in (weather.min_c, weather.max_c))
     air = glued(f"air {float(low[0]):.0f} to {float(high[0]):.0f} {high[1]}".replace(" -0 ", " 0 "))
+    if weather.typical:
+        return f"{air}, as in a typical year"
     return air if weather.forecast else f"{air}, guessed: past the forecast"
 
 

@@ -20,7 +20,7 @@ from blockrun.site.model import (
     Site,
     Stock,
 )
-from blockrun.site.weather import DayWeather, Weather, read_weather
+from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_weather
 
 __all__ = [
     "Absence",
@@ -40,7 +40,9 @@ __all__ = [
     "Rack",
     "Saw",
     "Site",
+    "Sky",
     "Stock",
+    "TypicalYear",
     "Weather",
     "digest_site",
     "load_site",

@@ -39,7 +39,7 @@ def _doubled_names(site: Site) -> Iterator[Fault]:
 
 def _weather(site: Site) -> Iterator[Fault]:
     first, last, start = site.weather.first, site.weather.last, site.calendar.start
-    if not first <= start <= last:
+    if not first <= start or (start > last and site.weather.typical is None):
         what = f"the weather runs from {first} to {last}, and the calendar starts on {start}"
         todo = f"Add the days from {start} on to {site.weather.reference}, or correct the start."
         yield ("calendar", "start"), _said(what, todo, "start")

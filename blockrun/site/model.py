@@ -353,7 +353,10 @@ class Site(FileModel):
     crew: Crew
     chores: tuple[Chore, ...] = ()
     stock: Stock
-    weather: WeatherFile = Field(description="A CSV file: date,min_degC,max_degC (or _degF)")
+    weather: WeatherFile = Field(
+        description="One file or several, the forecast first: CSV with date,min_degC,max_degC (or _degF) or with "
+        "time,air_degC, or an EPW file of a typical year"
+    )
     _sources: dict[str, Path] = PrivateAttr(default_factory=dict)
 
     @property

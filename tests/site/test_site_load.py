@@ -193,7 +193,7 @@ def test_the_schema_describes_the_keys_of_the_file():
     volume = schema["$defs"]["Mixer"]["properties"]["usable_volume"]
     assert (volume["type"], volume["examples"]) == ("string", ["220 L"])
     assert "a volume" in volume["description"]
-    assert schema["properties"]["weather"]["type"] == "string"
+    assert schema["properties"]["weather"]["type"] == ["string", "array"]
     assert schema["$defs"]["MouldKind"]["properties"]["bases"]["type"] == "integer"
     assert schema["$defs"]["MouldKind"]["additionalProperties"] is False
 
