@@ -11,6 +11,9 @@ STIFF_SLURRY: Final = 0.35
 MUCH_FOAM: Final = 0.65
 USUAL_FOAM_KG_M3: Final = (90.0, 100.0)
 THIN_MIX: Final = 1.0
+LIGHT_FOR_SAND_KG_M3: Final = 1000.0
+DAMP: Final = 0.05
+"""Water in sand from a heap, of its dry mass, to show what it does (common practice, no source)."""
 
 
 def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> list[str]:
@@ -25,30 +28,35 @@ def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> 
     Returns
     -------
     One text a note: slurry water/cement under 0.35, foam over 0.65 of the volume, foam outside 90 to
-    100 kg/m3, all water over 1.0 of the cement; empty for an ordinary mix.
+    100 kg/m3, all water over 1.0 of the cement, anything beside cement, sand in a mix under 1000 kg/m3 as poured;
+    empty for an ordinary mix. Fly ash and lime count as cement where water is told.
 
     Source
     ------
     Stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand; 0.35 is our choice. Unstable
     from 65 % of foam: Bagheri and Samea, J. Mater. Civ. Eng., abstract. Foam of 90 to 100 g/L and what wetter
-    foam does, and total water/cement over 1.0: common practice, no source.
+    foam does, total water/cement over 1.0, and neat cement before all else: common practice, no source. Aggregate is
+    usually left out under 1000 kg/m3: Concrete Society, note on foamed concrete.
     """
     every = (
         _on_stiff_slurry(mix),
         _on_much_foam(mix),
         _on_foam_density(mix, foam_density_kg_m3, units),
         _on_thin_mix(mix),
+        _on_further_solids(mix),
+        _on_damp_sand(mix),
+        _on_light_mix_with_sand(mix, units),
     )
     return [text for text in every if text]
 
 
 def _on_stiff_slurry(mix: Proportions) -> str:
-    ratio = mix.slurry_water_cement
+    ratio = mix.slurry_water_powder
     if ratio >= STIFF_SLURRY:
         return ""
     return (
-        f"Stiff slurry: its water is {ratio:.2f} of the cement, under {STIFF_SLURRY}. So dry a slurry draws water "
-        "out of the foam and breaks bubbles: the mix turns out heavier and the batch makes less than planned."
+        f"Stiff slurry: its water is {ratio:.2f} of the {_powder(mix)}, under {STIFF_SLURRY}. So dry a slurry draws "
+        "water out of the foam and breaks bubbles: the mix turns out heavier and the batch makes less than planned."
     )
 
 
@@ -80,13 +88,51 @@ def _on_foam_density(mix: Proportions, foam_density_kg_m3: float, units: str) ->
 
 
 def _on_thin_mix(mix: Proportions) -> str:
-    if mix.total_water_cement <= THIN_MIX:
+    if mix.total_water_powder <= THIN_MIX:
         return ""
     return (
-        f"Thin mix: all the water, slurry and foam together, is {mix.total_water_cement:.2f} of the cement, over "
-        f"{THIN_MIX}. It sets slowly, settles and lets its bubbles rise, and the dry block is weaker and shrinks more. "
-        "Less slurry water or drier foam mends it."
+        f"Thin mix: all the water, slurry and foam together, is {mix.total_water_powder:.2f} of the {_powder(mix)}, "
+        f"over {THIN_MIX}. It sets slowly, settles and lets its bubbles rise, and the dry block is weaker and shrinks "
+        "more. Less slurry water or drier foam mends it."
     )
+
+
+def _on_further_solids(mix: Proportions) -> str:
+    if not mix.further:
+        return ""
+    return (
+        f"More than cement: with {_listed(list(mix.further))} a fault is harder to find. Get neat cement right first: "
+        "foam, slurry, wet weight and a block that holds."
+    )
+
+
+def _on_damp_sand(mix: Proportions) -> str:
+    if not mix.sand_kg:
+        return ""
+    brought = DAMP * mix.sand_kg / mix.slurry_water_kg
+    return (
+        f"Damp sand: sand counts dry here. Water of {_percent(DAMP)} in it is {_percent(brought)} of the slurry water: "
+        "weigh that much more sand and pour that much less water, or dry a sample in a pan to see how damp it is."
+    )
+
+
+def _on_light_mix_with_sand(mix: Proportions, units: str) -> str:
+    if not mix.sand_kg or mix.wet_density_kg_m3 >= LIGHT_FOR_SAND_KG_M3:
+        return ""
+    wet, limit = (show(round(density), "density", units) for density in (mix.wet_density_kg_m3, LIGHT_FOR_SAND_KG_M3))
+    return (
+        f"Light for sand: {wet} as poured. Under {limit} sand is usually left out: grains break bubbles and sink. "
+        "A finer sand sinks less."
+    )
+
+
+def _powder(mix: Proportions) -> str:
+    """What the water makes flow."""
+    return _listed([name for name in ("cement", "fly ash", "lime") if name == "cement" or name in mix.further])
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _percent(share: float) -> str:

@@ -1,19 +1,12 @@
-"""One cubic metre of wet foamed mix: cement, slurry water and foam for an asked density."""
+"""One cubic metre of wet foamed mix: cement, what goes with it, slurry water and foam for an asked density."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
-from typing import Final, Protocol
 
-from blockrun.errors import BadInput, OutOfRange
-from blockrun.mix.volume import CEMENT_KG_M3, WATER_KG_M3, absolute_volume_m3, slurry_density_kg_m3
-
-HYDRATED: Final = 1.2
-"""Oven-dry mass of hardened neat cement over its cement: the cement binds a fifth of its mass in water (ASTM C869)."""
-
-LEAST_SLURRY_WATER_CEMENT: Final = 0.30
-"""Under this a neat slurry cannot be mixed in a drum (common practice, no source)."""
+from blockrun.mix.refusals import Density, check_foam, check_one_of, check_water, foam_brought_it
+from blockrun.mix.solids import HYDRATED, NEAT, Solids
+from blockrun.mix.volume import WATER_KG_M3
 
 
 @dataclass(frozen=True)
@@ -24,6 +17,26 @@ class Proportions:
     slurry_water_kg: float
     foam_volume_m3: float
     foam_kg: float
+    sand_kg: float = 0.0
+    fly_ash_kg: float = 0.0
+    lime_kg: float = 0.0
+    fibre_kg: float = 0.0
+
+    @property
+    def further_kg(self) -> float:
+        """All that is dry beside the cement, kg."""
+        return self.sand_kg + self.fly_ash_kg + self.lime_kg + self.fibre_kg
+
+    @property
+    def further(self) -> dict[str, float]:
+        """What goes in beside cement, water and foam, by its plain name; kg."""
+        every = {"sand": self.sand_kg, "fly ash": self.fly_ash_kg, "lime": self.lime_kg, "fibre": self.fibre_kg}
+        return {name: mass_kg for name, mass_kg in every.items() if mass_kg}
+
+    @property
+    def powder_kg(self) -> float:
+        """Cement, fly ash and lime, kg."""
+        return self.cement_kg + self.fly_ash_kg + self.lime_kg
 
     @property
     def total_water_kg(self) -> float:
@@ -32,18 +45,18 @@ class Proportions:
 
     @property
     def wet_density_kg_m3(self) -> float:
-        """Density as poured: cement and all water."""
-        return self.cement_kg + self.total_water_kg
+        """Density as poured: all that is dry and all water."""
+        return self.cement_kg + self.total_water_kg + self.further_kg
 
     @property
     def oven_dry_density_kg_m3(self) -> float:
-        """Density when hardened and dried in an oven: 1.2 x cement."""
-        return HYDRATED * self.cement_kg
+        """Density when hardened and dried in an oven: 1.2 x cement, and what else is dry."""
+        return HYDRATED * self.cement_kg + self.further_kg
 
     @property
     def air_fraction(self) -> float:
-        """Share of the volume that is air, 0 to 1."""
-        return 1 - absolute_volume_m3((self.cement_kg, CEMENT_KG_M3), (self.total_water_kg, WATER_KG_M3))
+        """Share of the volume that is air, 0 to 1: the foam less its water."""
+        return self.foam_volume_m3 - self.foam_kg / WATER_KG_M3
 
     @property
     def slurry_water_cement(self) -> float:
@@ -51,56 +64,51 @@ class Proportions:
         return self.slurry_water_kg / self.cement_kg
 
     @property
+    def slurry_water_powder(self) -> float:
+        """Water / cement, fly ash and lime of the slurry, by mass: how stiff it is."""
+        return self.slurry_water_kg / self.powder_kg
+
+    @property
     def total_water_cement(self) -> float:
         """Water / cement of slurry and foam together, by mass."""
         return self.total_water_kg / self.cement_kg
 
     @property
+    def total_water_powder(self) -> float:
+        """Water / cement, fly ash and lime of slurry and foam together, by mass."""
+        return self.total_water_kg / self.powder_kg
+
+    @property
     def slurry_density_kg_m3(self) -> float:
         """Density of the slurry before the foam: the first thing to weigh in the yard."""
-        return slurry_density_kg_m3(self.slurry_water_cement)
-
-
-class Asked(Protocol):
-    """A mix as an order asks for it: one density and the water of its slurry."""
-
-    @property
-    def slurry_water_cement(self) -> float: ...  # noqa: D102
-    @property
-    def oven_dry_density_kg_m3(self) -> float | None: ...  # noqa: D102
-    @property
-    def wet_density_kg_m3(self) -> float | None: ...  # noqa: D102
-
-
-def proportions_of(asked: Asked, foam_density_kg_m3: float) -> Proportions:
-    """Proportions of a mix that an order asks for, with the foam of a site; as :func:`proportions`."""
-    return proportions(
-        slurry_water_cement=asked.slurry_water_cement,
-        foam_density_kg_m3=foam_density_kg_m3,
-        oven_dry_density_kg_m3=asked.oven_dry_density_kg_m3,
-        wet_density_kg_m3=asked.wet_density_kg_m3,
-    )
+        return (self.cement_kg + self.further_kg + self.slurry_water_kg) / (1 - self.foam_volume_m3)
 
 
 def proportions(
     *,
-    slurry_water_cement: float,
     foam_density_kg_m3: float,
+    slurry_water_cement: float | None = None,
+    water_cement: float | None = None,
     oven_dry_density_kg_m3: float | None = None,
     wet_density_kg_m3: float | None = None,
+    solids: Solids = NEAT,
 ) -> Proportions:
-    """Cement, slurry water and foam in one m3 of wet mix, for one asked density.
+    """What goes into one m3 of wet mix, for one asked density and one asked ratio of water.
 
-    With cement C, slurry ratio s and foam of density g, foam fills what cement and slurry water leave:
-    V = 1 - C/3150 - C s/1000. C is D/1.2 for an oven-dry density D, and solves W = C (1 + s) + g V for a wet
-    density W.
+    With cement C, what goes with it, slurry ratio s and foam of density g, foam fills what solids and slurry water
+    leave: V = 1 - C v - C s/1000, with v the volume of the solids for each kilogram of cement. C is D/(1.2 + a) for
+    an oven-dry density D and a kilograms of other solids to one of cement, and solves W = C (1 + a + s) + g V for a
+    wet density W. With a ratio w of all water, air is 1 - C v - C w/1000, V = air/(1 - g/1000), C = W/(1 + a + w) for
+    a wet density, and the slurry gets C w - g V.
 
     Parameters
     ----------
-    slurry_water_cement : water / cement of the slurry by mass, >= 0.30.
     foam_density_kg_m3 : kg/m3 (or g/L), above 0 and under 1000.
+    slurry_water_cement, water_cement : exactly one of them: water / cement by mass in the slurry, or of slurry and
+        foam together. What the slurry gets is at least 0.30 of its cement, fly ash and lime.
     oven_dry_density_kg_m3, wet_density_kg_m3 : exactly one of them, above 0 (wet: above the foam's) and low
         enough to need foam.
+    solids : what goes in beside the cement.
 
     Returns
     -------
@@ -108,87 +116,91 @@ def proportions(
 
     Raises
     ------
-    BadInput : both densities, or none, are given.
+    BadInput : both densities or both ratios, or none, are given.
     OutOfRange : an argument is outside the limits above; the reason and what to change are said.
 
     Source
     ------
     Absolute volumes; oven-dry density as in ASTM C869-91(R1999), table 1, footnote A;
-    tests/published/test_c869_batch.py.
+    tests/published/test_c869_batch.py, tests/published/test_water_in_the_foam.py.
     """
-    if (oven_dry_density_kg_m3 is None) == (wet_density_kg_m3 is None):
-        raise BadInput(
-            "a mix needs one density", todo="Write either oven_dry_density or wet_density, not both and not none."
-        )
-    _check_slurry(slurry_water_cement)
-    _check_foam(foam_density_kg_m3)
-    slurry = slurry_density_kg_m3(slurry_water_cement)
-    dry_slurry = slurry / (1 + slurry_water_cement)  # cement in 1 m3 of slurry
-    if oven_dry_density_kg_m3 is not None:
-        asked = _Density("oven_dry_density", oven_dry_density_kg_m3, above=0, under=HYDRATED * dry_slurry)
-        cement_kg = oven_dry_density_kg_m3 / HYDRATED
-    else:
-        assert wet_density_kg_m3 is not None
-        asked = _Density("wet_density", wet_density_kg_m3, above=foam_density_kg_m3, under=slurry)
-        # slurry and foam share the volume: W = x slurry + (1 - x) foam
-        cement_kg = dry_slurry * (wet_density_kg_m3 - foam_density_kg_m3) / (slurry - foam_density_kg_m3)
-    asked.check_cement(cement_kg)
-    water_kg = cement_kg * slurry_water_cement
-    foam_m3 = 1 - absolute_volume_m3((cement_kg, CEMENT_KG_M3), (water_kg, WATER_KG_M3))
-    asked.check_foam(foam_m3)
-    return Proportions(cement_kg, water_kg, foam_m3, foam_kg=foam_m3 * foam_density_kg_m3)
+    check_one_of("density", oven_dry_density=oven_dry_density_kg_m3, wet_density=wet_density_kg_m3)
+    check_one_of("ratio of water", slurry_water_cement=slurry_water_cement, water_cement=water_cement)
+    check_foam(foam_density_kg_m3)
+    density = _Asked(oven_dry_density_kg_m3, wet_density_kg_m3, solids, foam_density_kg_m3)
+    if slurry_water_cement is not None:
+        check_water("slurry_water_cement", slurry_water_cement, solids.powder_kg)
+        return density.with_slurry(slurry_water_cement)
+    assert water_cement is not None
+    check_water("water_cement", water_cement, solids.powder_kg)
+    return density.with_total(water_cement)
 
 
 @dataclass(frozen=True)
-class _Density:
-    """An asked density and the two, both out of reach, between which it must lie."""
+class _Asked:
+    """One asked density of a mix of given solids and foam."""
 
-    name: str
-    value: float
-    above: float
-    under: float
+    oven_dry: float | None
+    wet: float | None
+    solids: Solids
+    foam: float
 
-    def check_cement(self, cement_kg: float) -> None:
-        if not 0 < cement_kg < math.inf:
-            raise OutOfRange(
-                f"{self.name} {self.value:g} kg/m3 leaves no room for cement: foam alone fills the whole volume",
-                name=self.name,
-                value=self.value,
-                limit=self.above,
-                unit="kg/m3",
-                todo=f"Raise {self.name} to above {math.ceil(self.above)} kg/m3.",
-            )
+    def with_slurry(self, ratio: float) -> Proportions:
+        """The mix whose slurry has this water / cement."""
+        wet_kg = self.solids.mass_kg + ratio
+        slurry = wet_kg / self.solids.volume_m3(1, ratio)
+        cement_of_slurry = slurry / wet_kg  # in 1 m3 of it
+        limits = self._limits(cement_of_slurry, slurry, water="slurry_water_cement")
+        if self.wet is not None:
+            # slurry and foam share the volume: W = x slurry + (1 - x) foam
+            cement_kg = cement_of_slurry * (self.wet - self.foam) / (slurry - self.foam)
+        else:
+            cement_kg = self._cement_by_oven_dry()
+        limits.check_cement(cement_kg)
+        water_kg = cement_kg * ratio
+        foam_m3 = 1 - self.solids.volume_m3(cement_kg, water_kg)
+        limits.check_foam(foam_m3)
+        return self._made(cement_kg, water_kg, foam_m3)
 
-    def check_foam(self, foam_m3: float) -> None:
-        if foam_m3 <= 0:
-            raise OutOfRange(
-                f"{self.name} {self.value:g} kg/m3 leaves no room for foam: cement and slurry water fill the volume",
-                name=self.name,
-                value=self.value,
-                limit=self.under,
-                unit="kg/m3",
-                todo=f"Lower {self.name} to under {math.floor(self.under)} kg/m3, or lower slurry_water_cement.",
-            )
+    def with_total(self, ratio: float) -> Proportions:
+        """The mix whose slurry and foam together have this water / cement."""
+        wet_kg = self.solids.mass_kg + ratio
+        air_free = wet_kg / self.solids.volume_m3(1, ratio)
+        limits = self._limits(air_free / wet_kg, air_free, water="water_cement")
+        cement_kg = self.wet / wet_kg if self.wet is not None else self._cement_by_oven_dry()
+        limits.check_cement(cement_kg)
+        air_m3 = 1 - self.solids.volume_m3(cement_kg, cement_kg * ratio)
+        limits.check_foam(air_m3)
+        foam_m3 = air_m3 / (1 - self.foam / WATER_KG_M3)
+        water_kg = cement_kg * ratio - self.foam * foam_m3
+        foam_brought_it(ratio, water_kg / cement_kg, self.solids.powder_kg, self._least_total)
+        return self._made(cement_kg, water_kg, foam_m3)
 
+    def _cement_by_oven_dry(self) -> float:
+        assert self.oven_dry is not None
+        return self.oven_dry / self.solids.oven_dry_kg
 
-def _check_slurry(ratio: float) -> None:
-    if not LEAST_SLURRY_WATER_CEMENT <= ratio < math.inf:
-        raise OutOfRange(
-            f"slurry_water_cement {ratio:g} is too dry: it cannot be mixed, draws water out of the foam and breaks it",
-            name="slurry_water_cement",
-            value=ratio,
-            limit=LEAST_SLURRY_WATER_CEMENT,
-            todo="Write 0.30 or more; 0.45 to 0.60 is usual.",
-        )
+    def _limits(self, cement_kg: float, heaviest: float, water: str) -> Density:
+        """Between what the density must lie, given the most cement and the wet density of the mix without foam."""
+        if self.wet is not None:
+            return Density("wet_density", self.wet, above=self.foam, under=heaviest, water=water)
+        assert self.oven_dry is not None
+        under = self.solids.oven_dry_kg * cement_kg
+        return Density("oven_dry_density", self.oven_dry, above=0, under=under, water=water)
 
+    def _least_total(self, slurry_ratio: float) -> float:
+        """The total water / cement that leaves the slurry this water / cement."""
+        return self.with_slurry(slurry_ratio).total_water_cement
 
-def _check_foam(density_kg_m3: float) -> None:
-    if not 0 < density_kg_m3 < WATER_KG_M3:
-        raise OutOfRange(
-            f"foam of {density_kg_m3:g} g/L is not foam: foam is lighter than water and heavier than nothing",
-            name="foam_density",
-            value=density_kg_m3,
-            limit=0 if density_kg_m3 <= 0 else WATER_KG_M3,
-            unit="g/L",
-            todo="Weigh the foam in a known container; 90 to 100 g/L is usual.",
+    def _made(self, cement_kg: float, slurry_water_kg: float, foam_m3: float) -> Proportions:
+        solids = self.solids
+        return Proportions(
+            cement_kg,
+            slurry_water_kg,
+            foam_m3,
+            foam_kg=foam_m3 * self.foam,
+            sand_kg=cement_kg * solids.sand,
+            fly_ash_kg=cement_kg * solids.fly_ash,
+            lime_kg=cement_kg * solids.lime,
+            fibre_kg=cement_kg * solids.fibre,
         )

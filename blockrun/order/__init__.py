@@ -4,7 +4,8 @@ from blockrun.order.domes import DomePart
 from blockrun.order.lines import OrderLine, spares, takeoff
 from blockrun.order.lists import BlockList, ListRow
 from blockrun.order.load import digest_order, load_order, order_schema
-from blockrun.order.model import ListPart, MixSpec, Order
+from blockrun.order.mixes import MixSpec
+from blockrun.order.model import ListPart, Order
 from blockrun.order.need import Need
 from blockrun.order.walls import WallPart
 

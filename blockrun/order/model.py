@@ -4,65 +4,19 @@ from __future__ import annotations
 
 from decimal import Decimal
 from pathlib import Path
-from typing import Annotated, Any, Final, Self
+from typing import Annotated, Any, Final
 
-from pydantic import Discriminator, Field, PrivateAttr, Tag, ValidationInfo, model_validator
+from pydantic import Discriminator, Field, PrivateAttr, Tag, ValidationInfo
 
 from blockrun.errors import BadInput
 from blockrun.files.text import References
 from blockrun.order.domes import DomePart
 from blockrun.order.drawings import DrawingPart
 from blockrun.order.lists import BlockList, read_block_list
+from blockrun.order.mixes import MixSpec
 from blockrun.order.need import Need
 from blockrun.order.walls import WallPart
-from blockrun.site.fields import ExactPercent, FileModel, Name, Named, number, quantity
-
-_DRIEST: Final = 0.30
-_Density = Annotated[float, quantity("density", "600 kg/m3", above=0, most=3000)]
-
-
-class MixSpec(FileModel):
-    """A mix the order asks for: one density and the water of its slurry."""
-
-    name: Name = Field(examples=["wall"], description="What it is called")
-    oven_dry_density_kg_m3: _Density | None = Field(
-        default=None, description="Density when all free water is gone; this or the wet one"
-    )
-    wet_density_kg_m3: _Density | None = Field(default=None, description="Density as poured; this or the oven-dry one")
-    slurry_water_cement: Annotated[float, number("a ratio by mass", "0.50", above=0, most=5)] = Field(
-        description="Water to cement in the slurry, by mass, before the foam goes in"
-    )
-
-    @model_validator(mode="before")
-    @classmethod
-    def _not_yet(cls, given: Any) -> Any:
-        if isinstance(given, dict) and "water_cement" in given:
-            raise BadInput(
-                "water_cement, the ratio of all the water, is not yet read",
-                "Write slurry_water_cement, the ratio in the slurry before the foam goes in.",
-                name="water_cement",
-            )
-        return given
-
-    @model_validator(mode="after")
-    def _possible(self) -> Self:
-        if self.slurry_water_cement < _DRIEST:
-            raise BadInput(
-                "slurry_water_cement is under 0.30: too dry to mix, and it would draw its water out of the foam",
-                "Write 0.30 or more; 0.45 to 0.60 is common.",
-                name="slurry_water_cement",
-                value=self.slurry_water_cement,
-                limit=_DRIEST,
-            )
-        densities = (self.oven_dry_density_kg_m3, self.wet_density_kg_m3)
-        if densities.count(None) == 1:
-            return self
-        what = "both densities are given" if all(densities) else "a density is missing"
-        raise BadInput(
-            f"mix {self.name}: {what}",
-            "Write one of oven_dry_density and wet_density.",
-            name="wet_density" if all(densities) else None,
-        )
+from blockrun.site.fields import ExactPercent, FileModel, Name, Named
 
 
 def _find(reference: str, info: ValidationInfo) -> BlockList:

@@ -1,6 +1,6 @@
 import pytest
 
-from blockrun.mix import Proportions, notes, proportions
+from blockrun.mix import Proportions, Solids, notes, proportions
 
 
 def first_words(mix, foam_density=95.0):
@@ -44,3 +44,30 @@ def test_densities_print_in_the_units_asked_for(mix):
 def test_several_notes_stand_beside_each_other():
     mix = proportions(wet_density_kg_m3=300, slurry_water_cement=0.6, foam_density_kg_m3=150)
     assert first_words(mix, 150.0) == ["Much foam", "Wet foam", "Thin mix"]
+
+
+def with_sand(parts, wet_density, **more):
+    solids = Solids(sand=parts, **more)
+    return proportions(wet_density_kg_m3=wet_density, slurry_water_cement=0.5, foam_density_kg_m3=95, solids=solids)
+
+
+def test_anything_beside_cement_asks_for_neat_cement_first():
+    (text,) = notes(with_sand(0, 1100, fly_ash=0.1, fibre=0.01), 95.0)
+    assert text.startswith("More than cement: with fly ash and fibre a fault is harder to find. Get neat cement right")
+
+
+def test_damp_sand_is_noted_with_the_share_of_the_slurry_water_it_brings():
+    mix = with_sand(1, 1200)
+    assert first_words(mix) == ["More than cement", "Damp sand"]
+    # 5 % of 1 part of sand beside 0.5 parts of water
+    assert "Water of 5 % in it is 10 % of the slurry water" in notes(mix, 95.0)[1]
+
+
+@pytest.mark.parametrize(("wet", "said"), [(999, ["Light for sand"]), (1000, [])])
+def test_sand_in_a_light_mix_is_noted(wet, said):
+    assert first_words(with_sand(0.2, wet))[2:] == said
+
+
+def test_water_of_a_mix_with_ash_is_judged_by_cement_and_ash():
+    mix = with_sand(0, 1200, fly_ash=0.6)
+    assert "its water is 0.31 of the cement and fly ash" in notes(mix, 95.0)[0]

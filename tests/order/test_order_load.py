@@ -91,12 +91,27 @@ def test_a_whole_number_may_be_written_as_other_programs_do(order: Load, count: 
 @pytest.mark.parametrize(
     ("old", "new", "said", "line"),
     [
+        ("slurry_water_cement: 0.50", "water_cement: 0.2", "water_cement is under 0.30: too dry to mix", 3),
         (
             "slurry_water_cement: 0.50",
-            "water_cement: 0.6",
-            "water_cement, the ratio of all the water, is not yet read",
+            "slurry_water_cement: 0.50, water_cement: 0.6",
+            "slurry_water_cement and water_cement are given together",
             3,
         ),
+        (", slurry_water_cement: 0.50", "", "mix wall: a ratio of water is missing", 3),
+        (
+            "slurry_water_cement: 0.50",
+            "slurry_water_cement: 0.50, fly_ash: 1",
+            "slurry_water_cement is under 0.60, as fly ash and lime want water too: too dry to mix",
+            3,
+        ),
+        (
+            "slurry_water_cement: 0.50",
+            "slurry_water_cement: 0.50, sand_density: 2.65 kg/m3",
+            "2.65 kg/m3 is out of range",
+            3,
+        ),
+        ("oven_dry_density: 600 kg/m3", "strength: 600 kg/m3", "kg/m3", 3),
         (
             "slurry_water_cement: 0.50",
             "slurry_water_cement: 0.2",
@@ -109,7 +124,7 @@ def test_a_whole_number_may_be_written_as_other_programs_do(order: Load, count: 
         (
             "wet_density: 900 kg/m3",
             "wet_density: 900 kg/m3, oven_dry_density: 800 kg/m3",
-            "both densities are given",
+            "oven_dry_density and wet_density are given together",
             4,
         ),
         ("name: base", "name: wall", "two mixes are called wall", 4),
@@ -220,7 +235,7 @@ def test_the_schema_describes_the_keys_of_the_file():
     assert schema["required"] == ["order", "mixes", "parts"]
     part = schema["$defs"]["ListPart"]
     assert (part["required"], part["properties"]["list"]["type"]) == (["list"], "string")
-    assert "water_cement" not in schema["$defs"]["MixSpec"]["properties"]
+    assert {"strength", "water_cement", "fly_ash", "sand_density"} <= schema["$defs"]["MixSpec"]["properties"].keys()
     assert schema["$defs"]["Need"]["properties"]["from"]["format"] == "date"
 
 
