@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockrun.order.domes.clip import HalfPlane, Point, area, clipped, left_over, within
 from blockrun.order.domes.frame import Course
@@ -27,11 +27,14 @@ class Piece:
     outline : of its inside face: across from its middle (anti-clockwise seen from above) and up from its bottom, mm.
     share : of its volume that is left, 0 to 1.
     cut : what is sawn off, in words; empty when nothing is.
+    long_mm, high_mm : of what is left beside an opening, and over or under it, on the mean.
     """
 
     outline: tuple[Point, ...]
     share: float
     cut: str
+    long_mm: float
+    high_mm: float
 
 
 def face(course: Course, shape: Shape, depth_mm: float) -> list[Point]:
@@ -49,13 +52,14 @@ def piece(course: Course, shape: Shape, azimuth_rad: float, openings: Sequence[D
 
     Openings never overlap, so what they take adds up; the outline is that of the one which takes most.
     """
-    whole = Piece(tuple(face(course, shape, course.thickness_mm)), 1.0, "")
+    outline = tuple(face(course, shape, course.thickness_mm))
+    whole = Piece(outline, 1.0, "", *extent(outline))
     after = (_after(course, shape, azimuth_rad, opening) for opening in openings)
     cuts = sorted((cut for cut in after if cut and cut.share < 1 - _TOUCHED), key=lambda cut: cut.share)
     share = 1 - sum(1 - cut.share for cut in cuts)
     if share < 1 - _GONE:
         return None
-    return Piece(cuts[0].outline, share, "; ".join(cut.cut for cut in cuts)) if cuts else whole
+    return replace(cuts[0], share=share, cut="; ".join(cut.cut for cut in cuts)) if cuts else whole
 
 
 def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpening) -> Piece | None:
@@ -74,11 +78,20 @@ def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpenin
     share = 1 - (taken[0] + 4 * taken[1] + taken[2]) / 6
     partly = [number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED]
     if not partly:
-        return Piece(tuple(faces[2]), share, "saw away all but the outside" if out[0] else "")
+        words = "saw away all but the outside" if out[0] else ""
+        return Piece(tuple(faces[2]), share, words, *extent(faces[2]))
     sawn = partly[0]
     shown = sawn if out[0] else 0
     words = _words(faces[sawn], out[sawn], _FACES[sawn])
-    return Piece(tuple(left_over(faces[shown], out[shown])), share, words)
+    (long, high), (across, up), taken_mm2 = extent(faces[sawn]), extent(out[sawn]), area(out[sawn])
+    left = tuple(left_over(faces[shown], out[shown]))
+    return Piece(left, share, words, long - taken_mm2 / up, high - taken_mm2 / across)
+
+
+def extent(outline: Sequence[Point]) -> tuple[float, float]:
+    """Length and height of the box round an outline."""
+    xs, ys = zip(*outline, strict=True)
+    return max(xs) - min(xs), max(ys) - min(ys)
 
 
 def meets(course: Course, opening: DomeOpening) -> bool:

@@ -11,7 +11,6 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from blockrun.order.domes.clip import Point
 from blockrun.order.domes.develop import developed
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.openings import Piece, face, half_width_rad, meets, piece
@@ -69,17 +68,17 @@ def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_r
     share = sum(one.share for one in left if one) / found.count
     fills, n_fills = 0.0, 0
     for index, one in enumerate(left):
-        if not one or not one.cut or (_is_long(dome, course, places[index], one) and not _is_low(dome, one)):
+        if one is None or _is_enough(dome, one):
             continue
         away = 1 if sum(x for x, _ in one.outline) > 0 else -1
         beside = (index + away) % len(places)
-        pair = () if _is_low(dome, one) else _shared(dome, course, places[beside], left[beside], away, openings)
-        if pair:
+        pair = _shared(dome, course, places[beside], left[beside], away, openings)
+        if pair and one.long_mm > dome.joint_mm:
             places[beside], places[index] = pair
             left[beside], left[index] = (_left(course, place, openings) for place in pair)
         else:
             fills += one.share * block_volume_l(course, places[index].setting.laid)
-            n_fills += _extent(one.outline, 0) > dome.joint_mm
+            n_fills += max(one.long_mm, one.high_mm) > dome.joint_mm
             left[index] = None
     kept = [(place, one) for place, one in zip(places, left, strict=True) if one]
     blocks_l = sum(one.share * block_volume_l(course, place.setting.laid) for place, one in kept)
@@ -99,20 +98,9 @@ def _left(course: Course, place: Place, openings: Sequence[DomeOpening]) -> Piec
     return piece(course, place.setting.laid, place.middle_rad, openings)
 
 
-def _is_long(dome: DomePart, course: Course, place: Place, left: Piece) -> bool:
-    """Whether what an opening leaves of a block is as long as a block must be, or as the block was."""
-    inside = _extent(face(course, place.setting.laid, course.thickness_mm), 0)
-    return _extent(left.outline, 0) >= min(dome.shortest_mm, inside - 1)
-
-
-def _is_low(dome: DomePart, left: Piece) -> bool:
-    """Whether an opening takes so much of a block's height that the rest is lower than the lowest course."""
-    return bool(left.cut) and _extent(left.outline, 1) < dome.lowest_mm
-
-
-def _extent(outline: Sequence[Point], axis: int) -> float:
-    along = [point[axis] for point in outline]
-    return max(along) - min(along)
+def _is_enough(dome: DomePart, left: Piece) -> bool:
+    """Whether a block is whole, or an opening leaves a piece of it that is worth casting it for."""
+    return not left.cut or left.long_mm >= dome.shortest_mm or left.high_mm >= dome.lowest_mm
 
 
 def _shared(
@@ -131,7 +119,7 @@ def _shared(
         return ()
     cut = Place(far - away * (room / 2 + beside.half_rad), beside.half_rad, beside.setting)
     rest = _left(course, cut, openings)
-    if rest is None or not _is_long(dome, course, cut, rest):
+    if rest is None or not _is_enough(dome, rest):
         return ()
     return Place(far - away * room / 4, room / 4, setting), cut
 

@@ -98,7 +98,7 @@ def _details(layout: DomeLayout, nameless: Sequence[Named]) -> Iterator[_Sheet]:
     while left:
         middle, scale = middle_of(left[0][0].corners), _scale_for(left[0])
         name, centre = min(centres.items(), key=lambda item: math.dist(item[1], middle))
-        if math.dist(centre, middle) > 0.3 * SIDE / scale:
+        if scale * max(abs(x - y) for x, y in zip(centre, middle, strict=True)) > SIDE / 2 - 2 * _OVERLAP:
             name, centre = f"course {left[0][0].course}", middle
         crown = (PAGE_WIDTH / 2 - scale * centre[1], TOP + SIDE / 2 - scale * centre[0])
         sheet = _Sheet(scale, crown, f", detail: {name}", "Enlarged: what is too small on the view of all.")

@@ -8,6 +8,7 @@ import pytest
 from shapely import Polygon, unary_union
 
 from blockrun.order.domes import lay_dome
+from blockrun.order.laid import Role
 from tests.order.domes.made import dome, mould
 
 MOULDS = {"any": (), "long": (mould(),), "short": (mould("320 x 300 x 200 mm"),)}
@@ -66,3 +67,17 @@ def test_blocks_of_a_ring_do_not_overlap():
         for course in range(1, 8):
             outlines = [Polygon(block.corners) for block in blocks if block.course == course]
             assert unary_union(outlines).area == pytest.approx(sum(outline.area for outline in outlines), rel=1e-6)
+
+
+@pytest.mark.parametrize("moulds", MOULDS)
+def test_no_block_is_cast_for_thin_strips_over_and_beside_a_corner_of_an_opening(moulds):
+    door = {"name": "door", "width": "0.8 m", "height": "1.8 m"}
+    changes = {"inside_diameter": "3 m", "stem": "0.84 m", "course": "200 mm", "openings": [door]}
+    layout = lay_dome(dome(**changes), MOULDS[moulds])
+    whole = {
+        ring.course: max(Polygon(block.corners).area for block in layout.blocks if block.course == ring.course)
+        for ring in layout.courses
+    }
+    for block in layout.blocks:
+        if block.role is Role.PLAIN:
+            assert Polygon(block.corners).area > whole[block.course] / 5
