@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+DUST: Final = "Cutting and sweeping raise dust that harms the lungs: wet the work or wear a mask."
+
 CAUTIONS: Final = (
     "Fresh mix burns skin and eyes: gloves, goggles, and water at hand to rinse at once.",
-    "Cutting and sweeping raise dust that harms the lungs: wet the work or wear a mask.",
+    DUST,
     "A wet block or a filled mould may be too heavy for one person: lift in pairs.",
     "Mixer and generator stand near water: dry leads, a residual-current breaker, no wet hands.",
     "Strength is not promised: what a block may carry, lintels and dome openings above all, a licensed engineer "

@@ -12,6 +12,7 @@ from blockrun.show.sawing import AS_CAST, To, Work
 if TYPE_CHECKING:
     import pandas as pd
 
+    from blockrun.planner.left_over import Left, Ripe
     from blockrun.site import DayWeather
 
 Row = Any
@@ -32,6 +33,15 @@ class Limit:
 
 
 @dataclass(frozen=True)
+class SlabsSawn:
+    """Slabs that are sawn alike: by which saw plan, in which moulds they are, and blocks of each mark from one."""
+
+    saw_plan: int
+    moulds: tuple[str, ...]
+    gives: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True)
 class Job:
     """Equal things the crew does one after another, or side by side, before the next batch.
 
@@ -46,6 +56,7 @@ class Job:
     limits : what is not old enough yet when the day begins.
     old_enough : since when all the rest is; None for cleaning and chores.
     to_do : what is done to stripped blocks before they are laid, and to how many of each.
+    slabs : what is stripped and sawn right then.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -58,6 +69,7 @@ class Job:
     limits: tuple[Limit, ...] = ()
     old_enough: datetime | None = None
     to_do: tuple[tuple[To, int], ...] = ()
+    slabs: tuple[SlabsSawn, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -73,18 +85,19 @@ class Filled:
 
 @dataclass(frozen=True)
 class Fill:
-    """What one mould gets from one batch, by cavity."""
+    """What one mould gets from one batch, by cavity; or the saw plan of a slab (0 for none), by block."""
 
     mould: str
     base: str
     cavities: tuple[Filled, ...]
     alone: bool
     """No other batch pours into this mould before it is stripped."""
+    saw_plan: int = 0
 
 
 @dataclass(frozen=True)
 class Pour:
-    """A batch, its crew, what it fills in filling order, and the minute by which it has to be in the moulds."""
+    """A batch, its crew, what it fills in filling order, the minute by which it has to be poured, and what is left."""
 
     batch: Row
     start: datetime
@@ -92,6 +105,7 @@ class Pour:
     people: int
     pour_by: datetime
     fills: tuple[Fill, ...]
+    left: Left
 
 
 @dataclass(frozen=True)
@@ -127,6 +141,7 @@ class Day:
     delivered : what, and bags or litres of it.
     on_racks : blocks on the racks overnight, where chores no longer see to them; else 0.
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
+    fillers : filler moulds that can be stripped from some minute of it on.
     """
 
     day: date
@@ -138,6 +153,7 @@ class Day:
     off_rack: tuple[OffRack, ...]
     on_racks: int = 0
     no_pour: str = ""
+    fillers: tuple[Ripe, ...] = ()
 
     @property
     def pours(self) -> tuple[Pour, ...]:
@@ -147,4 +163,11 @@ class Day:
     @property
     def is_quiet(self) -> bool:
         """Nothing happens."""
-        return not (self.jobs or self.delivered or self.ready or self.off_rack)
+        return not (self.jobs or self.delivered or self.ready or self.off_rack or self.fillers)
+
+    @property
+    def saw_plans(self) -> frozenset[int]:
+        """Numbers of the saw plans of slabs that are poured or sawn."""
+        poured = {fill.saw_plan for pour in self.pours for fill in pour.fills}
+        sawn = {slabs.saw_plan for job in self.jobs if isinstance(job, Job) for slabs in job.slabs}
+        return frozenset((poured | sawn) - {0})

@@ -13,8 +13,9 @@ from blockrun.show.crew import people_said
 from blockrun.show.day import Day, Lot, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.head import day_head, sheet_names
-from blockrun.show.jobs import Entry, job_entry, off_rack_entry, pour_entries
+from blockrun.show.jobs import Entry, fillers_entry, job_entry, off_rack_entry, pour_entries
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.saw_sheet import used_on, write_saw_plans
 from blockrun.show.words import clock, counted, day_name, full_day_name, listed
 from blockrun.units import digits, show
 
@@ -30,6 +31,12 @@ CLOCK: Final = 6
 BULLET: Final = f"{'':{CLOCK}}-"
 INNER: Final = 8
 """A bullet under the words of a job, and the hanging indent of what it marks."""
+
+
+ON_FILLERS: Final = (
+    "Filler moulds take what is left of a batch and give spares. Nobody's time is set aside for them, and no place on "
+    "a rack is counted."
+)
 
 
 def days_text(
@@ -66,6 +73,12 @@ def days_text(
     if not days:
         page.blank()
         page.line(f"Nothing to do {_from_to(from_day, to_day)}.")
+    if saw_plans := used_on(days, diary.saw_plans):
+        page.blank()
+        write_saw_plans(page, saw_plans, plan.site.units)
+    if any(day.fillers or any(pour.left.fills for pour in day.pours) for day in days):
+        page.blank()
+        page.line((ON_FILLERS, QUIET))
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
@@ -135,6 +148,7 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
 def _entries(day: Day, site: Site) -> Iterator[Entry]:
     """All that has a time, one kind after the other."""
     yield from map(off_rack_entry, day.off_rack)
+    yield from (fillers_entry(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
         if isinstance(job, Pour):
             yield from pour_entries(job, people, site)

@@ -12,13 +12,16 @@ import pandas as pd
 from blockrun.cure import AgeClock
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
-from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, rows_of
-from blockrun.show.inserts import inserts_for
+from blockrun.planner.left_over import left_over
+from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
+from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.pauses import Pauses
+from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
 from blockrun.show.words import listed
 
 if TYPE_CHECKING:
+    from blockrun.planner.left_over import Ripe
     from blockrun.planner.plan import Plan
 
 
@@ -52,6 +55,10 @@ class Diary:
         self._pauses = Pauses(plan)
         self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
         self._racked = Counter({day: n for day, n in self._nights(casts)})
+        self.saw_plans = saw_plans_of(plan)
+        self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
+        self._left = left_over(plan)
+        self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
 
     def _nights(self, casts: list[Row]) -> Iterator[tuple[date, int]]:
         """Nights after the day of the last pour on which racks hold blocks, and how many."""
@@ -86,7 +93,8 @@ class Diary:
 
     def days(self, first: date, last: date) -> Iterator[Day]:
         """Days from ``first`` to ``last``, both included, on which anything happens, or pours and chores are missed."""
-        eventful = {*self._tasks, *self._ready, *self._off_rack, *self._delivered, *self._racked, *self._pauses.days}
+        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers)
+        eventful = {day for days in (*happens, self._pauses.days) for day in days}
         for day in sorted(day for day in eventful if first <= day <= last):
             try:
                 yield self._day(day)
@@ -105,6 +113,7 @@ class Diary:
             tuple(self._leaving(day)),
             self._racked[day],
             self._pauses.why(day),
+            tuple(self._fillers.get(day, [])),
         )
 
     def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
@@ -143,7 +152,18 @@ class Diary:
             tuple(sorted(racks.items())),
             *self._ages_of(rows),
             to_do((cast for row in rows if task == "strip" for cast in self._casts(row)), self._work),
+            tuple(self._slabs(rows)) if task == "strip" else (),
         )
+
+    def _slabs(self, strips: list[Row]) -> Iterator[SlabsSawn]:
+        """Slabs among what is stripped, those together that are sawn alike into the same marks."""
+        alike: dict[tuple[int, tuple[tuple[str, int], ...]], list[str]] = defaultdict(list)
+        for strip in strips:
+            casts = self._casts(strip)
+            if number := self._saw_plans.get((casts[0].mould, casts[0].turn), 0):
+                alike[number, tuple(Counter(cast.mark for cast in casts).items())].append(strip.mould)
+        for (number, gives), moulds in sorted(alike.items()):
+            yield SlabsSawn(number, tuple(moulds), gives)
 
     def _casts(self, task: Row) -> list[Row]:
         """Blocks that a sides or strip task is about."""
@@ -182,14 +202,17 @@ class Diary:
             task.people,
             batch.foam_at + timedelta(minutes=int(self.site.pour_life_min)),
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
+            self._left.batches[task.batch],
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:
         by_cavity = tuple(self._filled(cast) for cast in sorted(casts, key=lambda row: row.cavity))
-        return Fill(casts[0].mould, casts[0].base, by_cavity, alone=len(casts) == in_turn)
+        saw_plan = self._saw_plans.get((casts[0].mould, casts[0].turn), 0)
+        return Fill(casts[0].mould, casts[0].base, by_cavity, alone=len(casts) == in_turn, saw_plan=saw_plan)
 
     def _filled(self, cast: Row) -> Filled:
-        inserts = inserts_for(self._shapes[cast.mark], self._kinds[_kind(cast.mould)])
+        kind = self._kinds[_kind(cast.mould)]
+        inserts = NOTHING if kind.saw else inserts_for(self._shapes[cast.mark], kind)
         return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark], self._work.get(cast.cast, AS_CAST))
 
     def _lots(self, day: date) -> list[Lot]:

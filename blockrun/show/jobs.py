@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.day import Fill, Job, OffRack, Pour
-from blockrun.show.measures import measures
+from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
+from blockrun.show.measures import by_volume, measures
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.words import clock, counted, listed, moment_before, named_together
+from blockrun.units import show_size
 
 if TYPE_CHECKING:
+    from blockrun.planner.left_over import Fills, Left, Ripe
     from blockrun.site import Site
+
+WORTH_SAYING_L: Final = 0.5
+"""Less mix than this is left in the spout (our choice)."""
 
 
 @dataclass(frozen=True)
@@ -30,7 +36,8 @@ class Entry:
 
 def job_entry(job: Job, people: str) -> Entry:
     """Say a job, who does it, and until when moulds are too young for it."""
-    what = listed(job.names) if job.task == "chore" else _VERBS[job.task] + _names(job)
+    verb = "strip and saw " if job.slabs else _VERBS.get(job.task, "")
+    what = listed(job.names) if job.task == "chore" else verb + _names(job)
     if job.old_enough is not None:
         which = "the rest " if job.limits else ""
         what += f" ({which}old enough since {glued(moment_before(job.old_enough, job.start.date()))})"
@@ -42,9 +49,15 @@ def job_entry(job: Job, people: str) -> Entry:
         ((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), "" if alone else f" {named_together(limit.names)}")
         for limit in job.limits
     ]
-    return Entry(
-        job.start, (f"{what}, {people}, {glued(f'done {clock(job.end)}')}",), tuple(limits), tuple(_to_do(job))
-    )
+    done = glued(f"done {clock(job.end)}")
+    return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), (*map(_slabs_said, job.slabs), *_to_do(job)))
+
+
+def _slabs_said(slabs: SlabsSawn) -> str:
+    """``slab/01-02 by saw plan 2: 5 B, 1 A each``."""
+    blocks = ", ".join(glued(f"{n} {mark}") for mark, n in slabs.gives)
+    each = " each" if len(slabs.moulds) > 1 else ""
+    return f"{named_together(slabs.moulds)} by {glued(f'saw plan {slabs.saw_plan}')}: {blocks}{each}"
 
 
 def _to_do(job: Job) -> Iterator[str]:
@@ -70,6 +83,13 @@ def off_rack_entry(leaving: OffRack) -> Entry:
     return Entry(leaving.first, (f"off rack {leaving.rack} to the stack: {blocks}{until}",))
 
 
+def fillers_entry(ripe: Sequence[Ripe]) -> Entry:
+    """Say from when filler moulds can be stripped; whoever has time does it."""
+    blocks = counted(sum(one.blocks for one in ripe), "block")
+    names = named_together(one.mould for one in ripe)
+    return Entry(ripe[0].at, (f"{names} can be stripped ({glued(blocks)}): when somebody is free",))
+
+
 def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     """Say a batch in its three steps: weigh and mix, foam, pour."""
     batch, name = pour.batch, glued(f"batch {pour.batch.batch}")
@@ -89,8 +109,23 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     yield Entry(
         batch.pour_from,
         (f"pour {name} ({load.mix_check}), ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into"),
-        set_in=tuple(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
+        set_in=(
+            *(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
+            *_left_said(pour.left, site.units),
+        ),
     )
+
+
+def _left_said(left: Left, units: str) -> Iterator[str]:
+    """``left over 14 L: fill 2 of small/01 (300 x 200 x 200 mm)``."""
+    if left.left_l < WORTH_SAYING_L:
+        return
+    fills = listed([f"{glued(f'{one.cavities} of {one.mould}')} ({_called(one, units)})" for one in left.fills])
+    yield f"left over {by_volume(left.left_l, units)}" + (f": fill {fills}" if fills else "")
+
+
+def _called(fills: Fills, units: str) -> str:
+    return fills.mark or glued(show_size(*fills.kind.cavity, units))
 
 
 def _bags(bags: float) -> Fraction:
@@ -111,18 +146,30 @@ def _fills(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:
 
 def _contents(fill: Fill, units: str) -> str:
     """``3 full, 1 cut``, with the cavities said where they are not simply the first ones."""
+    if fill.saw_plan:
+        return f"a slab for {glued(f'saw plan {fill.saw_plan}')} ({_sawn_from(fill, units)})"
     simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
     said = []
     for _, run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.work)):
         first, *others = run
         cavities = [first.cavity, *(filled.cavity for filled in others)]
-        words = f"{len(cavities)} {first.mark}"
-        if told := ", ".join(word for word in (first.role, *first.work.words, first.inserts.said(units)) if word):
-            words += f" ({told})"
+        words = f"{len(cavities)} {_block_said(first, units)}"
         if not simple:
             words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
         said.append(glued(words))
     return ", ".join(said)
+
+
+def _sawn_from(slab: Fill, units: str) -> str:
+    """``5 B, 1 A``."""
+    blocks = Counter(_block_said(filled, units) for filled in slab.cavities)
+    return ", ".join(glued(f"{n} {block}") for block, n in blocks.items())
+
+
+def _block_said(filled: Filled, units: str) -> str:
+    """Its mark, and what it is for, what is done to it later and set in for it now."""
+    told = ", ".join(word for word in (filled.role, *filled.work.words, filled.inserts.said(units)) if word)
+    return f"{filled.mark} ({told})" if told else filled.mark
 
 
 def _run(cavities: list[int]) -> str:

@@ -26,3 +26,9 @@ def golden(snapshot: SnapshotAssertion) -> SnapshotAssertion:
 def demo_plan() -> Plan:
     """A plan of the demo yard as it was saved one day: 392 blocks, moulds without bases and with, cold days."""
     return load_plan(Path(__file__).parents[1] / "plans" / "demo")
+
+
+@pytest.fixture(scope="session")
+def slabs_plan() -> Plan:
+    """A plan of examples/slabs as it was saved one day: slabs sawn by five saw plans, and a filler mould."""
+    return load_plan(Path(__file__).parents[1] / "plans" / "slabs")
