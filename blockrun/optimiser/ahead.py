@@ -82,4 +82,11 @@ class Ahead:
         if not best.found:
             return None
         counts.model.add(number <= best.value(number))
-        return best
+        return self._least_cement(counts, best) if self.problem.slabs else best
+
+    def _least_cement(self, counts: Counts, best: Answer) -> Answer:
+        """Slabs and single blocks may take as many batches, and not as much mix."""
+        counts.model.minimize(counts.cement())
+        hint(counts.model, best)
+        better = run(counts.model, self.effort.of(_FIRST_WORK))
+        return better if better.found else best

@@ -7,6 +7,7 @@ the last batch, so where there are any that day is tried as well.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
@@ -15,13 +16,15 @@ from random import Random
 
 import numpy as np
 
-from blockrun.optimiser.problem import MINUTES_A_DAY, Chore, Day, Format, Load, Minutes, Mould, Problem, Supply
+from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Day, Format, Load, Minutes, Mould, Problem, Supply
 
 POUR_DAYS = 3
 HORIZON = 16
 SLOW = {0, 3, 5, 13, 16, 17, 20, 27, 35, 44, 50}
 SEEDS = tuple(seed for seed in range(60) if seed not in SLOW)
 """Yards of which all plans are tried in a second or less."""
+SAWN_SEEDS = (1, 2, 4, 6, 7, 10, 14, 15, 17, 18, 19, 21, 23, 24, 25, 26, 28, 29, 30, 32, 36, 39)
+"""The same of yards with a slab."""
 Tuple4 = tuple[int, int, int, int]
 
 
@@ -62,6 +65,24 @@ def tiny(seed: int) -> Problem:
         clear_until=clear,
         cement=Supply(cement),
         agent=Supply(((0, 10_000),)),
+    )
+
+
+def tiny_sawn(seed: int) -> Problem:
+    """The yard of a seed with a mould more, whose slab of two or three blocks may give some to spare."""
+    problem, rng = tiny(seed), Random(seed + 20_000)
+    mix = rng.choice(problem.mixes)
+    of_mix = [number for number, block in enumerate(problem.formats) if block.mix == mix]
+    given = Counter(rng.choice(of_mix) for _ in range(rng.choice((2, 2, 3))))
+    slab = Casting(mix, rng.choice((700, 1_000, 1_450)) * 1000, tuple(sorted(given.items())))
+    mould = Mould("slab", rng.choice((1, 1, 2)), 1, frozenset({len(problem.formats)}), rng.choice((8, 15)), 4)
+    return replace(
+        problem,
+        slabs=(slab,),
+        moulds=(*problem.moulds, mould),
+        move=tuple(range(4)),
+        places=max(problem.places, slab.blocks),
+        ripe_sides=(*problem.ripe_sides, None),
     )
 
 
@@ -131,20 +152,32 @@ def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
 
 
 @cache
-def tried(seed: int) -> frozenset[Tuple4]:
+def tried(seed: int, *, sawn: bool = False) -> frozenset[Tuple4]:
     """What comes of every plan of a seed's yard."""
-    return frozenset(outcomes(tiny(seed)))
+    return frozenset(outcomes(tiny_sawn(seed) if sawn else tiny(seed)))
 
 
 def outcomes(problem: Problem) -> set[Tuple4]:
     """(late, finish, batches, cement) of every plan tried, those poured within the first days."""
-    blocks = [index for index, block in enumerate(problem.formats) for _ in range(block.demand)]
     found: set[Tuple4] = set()
-    for batches in _batches(problem, blocks):
-        for turns in _turns(problem, blocks):
-            for last in _last_days(problem):
-                found |= _Try(problem, blocks, batches, turns, last).all()
+    for castings in _castings(problem, [block.demand for block in problem.formats]):
+        for batches in _batches(problem, castings):
+            for turns in _turns(problem, castings):
+                for last in _last_days(problem):
+                    found |= _Try(problem, castings, batches, turns, last).all()
     return found
+
+
+def _castings(problem: Problem, left: list[int], first: int = 0) -> Iterator[list[int]]:
+    """Castings that give all blocks that are left; none of them is without use when it is chosen."""
+    if not any(count > 0 for count in left):
+        yield []
+        return
+    for number in range(first, len(problem.castings)):
+        gives = dict(problem.castings[number].gives)
+        if any(left[block] > 0 for block in gives):
+            after = [count - gives.get(block, 0) for block, count in enumerate(left)]
+            yield from ([number, *rest] for rest in _castings(problem, after, number))
 
 
 def _last_days(problem: Problem) -> list[int]:
@@ -179,8 +212,8 @@ def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Batch, ...]
     for parts in _partitions(tuple(range(len(blocks)))):
         choices = []
         for part in parts:
-            mixes = {problem.formats[blocks[b]].mix for b in part}
-            volume = sum(problem.formats[blocks[b]].volume for b in part)
+            mixes = {problem.castings[blocks[b]].mix for b in part}
+            volume = sum(problem.castings[blocks[b]].volume for b in part)
             fit = [load for load in problem.loads if {load.mix} == mixes and load.room >= volume]
             # the smallest that fits is no worse than a bigger one of the same mixer
             choices.append([_Batch(load, part) for load in fit if not any(_smaller(other, load) for other in fit)])
@@ -306,6 +339,10 @@ class _Try:
     def _of(self, turn: _Turn) -> list[tuple[Key, _Batch]]:
         return [(("batch", b), batch) for b, batch in enumerate(self.batches) if set(batch.blocks) & set(turn.blocks)]
 
+    def _n_blocks(self, turn: _Turn) -> int:
+        """Blocks that come of what is cast in a turn."""
+        return sum(self.problem.castings[self.blocks[b]].blocks for b in turn.blocks)
+
     # sides, strip and clean
 
     def _tasks(self, starts: dict[Key, int], t: int) -> None:
@@ -318,7 +355,7 @@ class _Try:
             self._place(starts, ("sides", t), int(table[poured]), mould.sides)
         elif ("strip", t) not in starts:
             at = max(int(problem.ripe_strip[poured]), self._freed(starts, t, "sides") or 0)
-            self._place(starts, ("strip", t), at, mould.strip + problem.move[len(turn.blocks)])
+            self._place(starts, ("strip", t), at, mould.strip + problem.move[self._n_blocks(turn)])
         elif ("clean", t) not in starts:
             self._place(starts, ("clean", t), starts["strip", t] + mould.strip, mould.clean)
 
@@ -344,7 +381,7 @@ class _Try:
         mould = self.problem.moulds[turn.kind]
         return {
             "sides": mould.sides,
-            "strip": mould.strip + self.problem.move[len(turn.blocks)],
+            "strip": mould.strip + self.problem.move[self._n_blocks(turn)],
             "clean": mould.clean,
         }[name]
 
@@ -412,10 +449,12 @@ class _Try:
     def _has_places(self, starts: dict[Key, int], t: int, start: int) -> bool:
         stays = [(t, start), *((n, since) for (name, n), since in starts.items() if name == "strip")]
         spans = [
-            (since + self.problem.moulds[self.turns[n].kind].strip, self._leaves(n, since), len(self.turns[n].blocks))
-            for n, since in stays
+            (since + self._strip_of(n), self._leaves(n, since), self._n_blocks(self.turns[n])) for n, since in stays
         ]
         return all(sum(k for a, b, k in spans if a <= moment < b) <= self.problem.places for moment, _, _ in spans)
+
+    def _strip_of(self, t: int) -> int:
+        return self.problem.moulds[self.turns[t].kind].strip
 
     # how good it is
 
@@ -432,7 +471,8 @@ class _Try:
                 b = next(b for b, batch in enumerate(self.batches) if block in batch.blocks)
                 poured = starts["batch", b] + self.batches[b].load.to_poured
                 day = max(leaves, poured + self.problem.lay_at) // MINUTES_A_DAY
-                ready.setdefault(self.blocks[block], []).append(day)
+                for given, count in self.problem.castings[self.blocks[block]].gives:
+                    ready.setdefault(given, []).extend([day] * count)
         total = 0
         for index, days in ready.items():
             due = [day for day, count in self.problem.formats[index].needs for _ in range(count)]
