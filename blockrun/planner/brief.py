@@ -23,6 +23,7 @@ from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing, slab_l
+from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, by_format, mix_proportions, wanted
 
 if TYPE_CHECKING:
@@ -229,7 +230,9 @@ def _days(site: Site, horizon: int) -> list[Day]:
                 Day(
                     number=number,
                     windows=tuple((midnight + start, midnight + end) for start, end in calendar.windows),
-                    last_foam=midnight + calendar.last_foam_min,
+                    # a day on which nothing may be poured has its last foam before it opens
+                    last_foam=midnight
+                    + (calendar.windows[0][0] - 1 if why_stopped(site, on) else calendar.last_foam_min),
                     people=site.crew.on(on),
                     chores=tuple(
                         Chore(midnight + at, midnight + at + chore.time_min, chore.people)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import TypeVar
 
 from blockrun import units
@@ -15,6 +16,7 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
 from blockrun.planner.sawing import pourable, slab_l
+from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of, mix_proportions
 from blockrun.site import MouldKind, Site
 
@@ -174,12 +176,33 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
         if not kinds:
             raise _no_strip(asked, key, size)
         if all(reach.first_pour(kind, 0) is None for kind in kinds):
-            if not limits.frost.at_the_end and problem.horizon < LONGEST_DAYS:
+            if not same_for_ever(asked, limits) and problem.horizon < LONGEST_DAYS:
                 return False
+            if stopped := _always_stopped(asked):
+                raise stopped
             if not any(reach.pours[kind].spans for kind in kinds):
                 raise _no_crew(asked, size)
             raise _never_ripe(asked, limits, size)
     return True
+
+
+def same_for_ever(asked: Brief, limits: Limits) -> bool:
+    """Whether it freezes on the last day looked at, and so on all later ones: of use is no more waiting."""
+    return limits.frost.at_the_end and asked.site.weather.typical is None
+
+
+def _always_stopped(asked: Brief) -> NoPlanPossible | None:
+    """What to say where every day looked at is too hot or too wet to pour."""
+    site, problem = asked.site, asked.problem
+    if any(day.last_foam >= day.opens for day in problem.days):
+        return None
+    stops = [why_stopped(site, site.calendar.start + timedelta(days=day.number)) for day in problem.days]
+    key = "most_air" if all("air" in why for why in stops) else "rain_stops"
+    fault = NoPlanPossible(
+        f"in {problem.horizon} days there is none on which may be poured: on the first of them {stops[0]}",
+        "Raise the limit, or look at the weather file.",
+    )
+    return at(site, fault, "curing", key)
 
 
 def _no_strip(asked: Brief, key: FormatKey, size: str) -> NoPlanPossible:

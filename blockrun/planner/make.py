@@ -19,7 +19,7 @@ from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.search import Search
 from blockrun.order import Order, OrderLine
 from blockrun.planner.brief import SAWING_WORK, Brief, brief
-from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock
+from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock, same_for_ever
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
 from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.tables import STAGES, PlanTables, Stage
@@ -75,7 +75,7 @@ def make_plan(
             return _plan(asked, found, search.bounds.curve.late_alone, seed)
         if stop():
             raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
-        if days >= LONGEST_DAYS or limits.frost.at_the_end:
+        if days >= LONGEST_DAYS or same_for_ever(asked, limits):
             raise _no_plan(asked, limits.frost, search.bounds)
         if search.bounds.stock_is_short:
             fault = NoPlanPossible(

@@ -12,6 +12,7 @@ from blockrun.mix import BatchSize, batch_sizes, proportions_of
 from blockrun.mix.batches import in_bags
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
+from blockrun.planner.stopped import why_stopped
 from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.occupied import Occupied
@@ -51,7 +52,13 @@ class Pauses:
         """Say all that by itself keeps every batch from being poured; empty where nothing does for sure."""
         if day not in self.days:
             return ""
-        reasons: tuple[Callable[[date], str], ...] = (self._people, self._stock, self._cold, self._moulds)
+        reasons: tuple[Callable[[date], str], ...] = (
+            self._people,
+            self._stock,
+            self._hot_or_wet,
+            self._cold,
+            self._moulds,
+        )
         return "; ".join(filter(None, (reason(day) for reason in reasons)))
 
     def _people(self, day: date) -> str:
@@ -61,6 +68,9 @@ class Pauses:
             return ""
         there = f"{here} are" if here > 1 else "1 is" if here else "nobody is"
         return f"the {least.name} needs {least.crew} people, and {there} here"
+
+    def _hot_or_wet(self, day: date) -> str:
+        return why_stopped(self.site, day)
 
     def _cold(self, day: date) -> str:
         """A day too cold, from this one to the first on which blocks poured at opening could be stripped."""

@@ -43,6 +43,14 @@ def _weather(site: Site) -> Iterator[Fault]:
         what = f"the weather runs from {first} to {last}, and the calendar starts on {start}"
         todo = f"Add the days from {start} on to {site.weather.reference}, or correct the start."
         yield ("calendar", "start"), _said(what, todo, "start")
+    least, most = site.curing.least_air_c, site.curing.most_air_c
+    if most is not None and most <= least:
+        what = f"most_air, {units.show(most, 'temperature')}, is not over least_air, {units.show(least, 'temperature')}"
+        yield ("curing", "most_air"), _said(what, "Correct one of them.", "most_air")
+    if site.curing.rain_stops_mm is not None and not site.weather.knows_rain:
+        what = f"rain_stops is given, and {site.weather.reference} has no rain"
+        todo = "Add a column rain_mm to the weather file, or take rain_stops out."
+        yield ("curing", "rain_stops"), _said(what, todo, "rain_stops")
 
 
 def _calendar(site: Site) -> Iterator[Fault]:

@@ -224,6 +224,12 @@ class Curing(FileModel):
     least_air_c: Annotated[float, quantity("temperature", "5 degC", least=-50, most=50)] = Field(
         description="No pour when the air falls below this before the strip; a temperature"
     )
+    most_air_c: Annotated[float, quantity("temperature", "35 degC", least=10, most=60)] | None = Field(
+        default=None, description="No pour on a day on which the air rises above this; a temperature"
+    )
+    rain_stops_mm: Annotated[float, quantity("length", "5 mm", least=0, most=1000)] | None = Field(
+        default=None, description="No pour on a day with more rain than this; a depth"
+    )
     age: Annotated[Literal["EN", "arrhenius", "nurse-saul"], one_of("EN", "arrhenius", "nurse-saul")] = Field(
         default="EN", description="Rule by which a cold hour counts for less: that of EN 1992-1-1 unless told"
     )

@@ -11,7 +11,7 @@ from blockrun.cure import AgeClock
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.plan import Plan
 from blockrun.planner.wanted import wanted
-from blockrun.site import Delivery, Site, Weather
+from blockrun.site import Delivery, Site, Sky, Weather
 
 DAYS = 60
 START = date(2027, 4, 5)
@@ -156,6 +156,14 @@ def test_days_are_the_working_ones_with_their_minutes_people_and_chores(asked: B
     assert tuesday.windows == ((1440 + 480, 1440 + 720), (1440 + 750, 1440 + 960))
     assert tuesday.last_foam == 1440 + 900
     assert [(chore.start, chore.end, chore.people) for chore in tuesday.chores] == [(1440 + 510, 1440 + 520, 1)]
+
+
+def test_a_day_too_hot_or_too_wet_takes_no_foam(small_plan: Plan) -> None:
+    skies = tuple(Sky(rain_mm=fall) for fall in (0.0, 0.0, 5.1, 5.0))
+    weather = Weather(START, ((12.0, 22.0), (12.0, 30.1), (12.0, 22.0), (12.0, 30.0)), skies=skies)
+    curing = small_plan.site.curing.model_copy(update={"most_air_c": 30.0, "rain_stops_mm": 5.0})
+    days = changed(small_plan, weather=weather, curing=curing).problem.days
+    assert [day.last_foam < day.opens for day in days[:5]] == [False, True, True, False, False]
 
 
 def test_frost_free_runs_end_the_day_before_the_frost(small_plan: Plan) -> None:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+from tests.typical_year import epw
 
 CEMENT = "on_hand: 8, deliveries: [{day: 2027-04-08, bags: 6}]"
 AGENT = "on_hand: 2 L, deliveries: [{day: 2027-04-08, volume: 2 L}]"
@@ -196,3 +198,33 @@ def test_a_frost_that_ends_only_delays(inputs: Path) -> None:
 def test_a_time_that_ends_before_any_plan_is_told(inputs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("blockrun.cli.PLAN_SECONDS", -1)
     refused(inputs, 4, "no plan was found in the time given", "Give it longer with --seconds")
+
+
+def test_heat_on_every_day_is_told_at_its_limit(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", ("least_air: 5 degC", "least_air: 5 degC\n  most_air: 15 degC"))
+    refused(inputs, 3, "site.yaml:52:13", "the air rises to", "15 degC is the most", "Raise the limit")
+
+
+def test_a_wet_day_pours_nothing_and_the_plan_passes_its_audit(inputs: Path) -> None:
+    rows = [f"2027-04-{day:02d},12,22,{12 if day in (6, 7) else 0}" for day in range(5, 19)]
+    (inputs / "weather.csv").write_text("\n".join(["date,min_degC,max_degC,rain_mm", *rows]) + "\n", encoding="utf-8")
+    spoil(inputs / "site.yaml", ("least_air: 5 degC", "least_air: 5 degC\n  rain_stops: 5 mm"))
+    assert plan(inputs, "--seconds", "5").exit_code == 0
+    batches = (inputs.parent / "out" / "batches.csv").read_text(encoding="utf-8")
+    assert "2027-04-05" in batches
+    assert "2027-04-06" not in batches
+    assert "2027-04-07" not in batches
+
+
+def test_a_winter_of_a_typical_year_is_waited_for(inputs: Path) -> None:
+    """It freezes from the third day on, until a spring that only a longer look finds."""
+    rows = ["2027-04-05,12,22", "2027-04-06,-9,-2"]
+    (inputs / "weather.csv").write_text("\n".join(["date,min_degC,max_degC", *rows]) + "\n", encoding="utf-8")
+    cold = epw(lambda day, hour: -5.0 if day < date(2001, 9, 1) else 15.0)
+    (inputs / "typical.epw").write_text(cold, encoding="utf-8")
+    spoil(inputs / "site.yaml", ("weather: weather.csv", "weather: [weather.csv, typical.epw]"))
+    assert plan(inputs, "--seconds", "10").exit_code == 0
+    assert "2027-09" in (inputs.parent / "out" / "batches.csv").read_text(encoding="utf-8")
+    assert "Forecast to Tue 06 Apr, then the typical year of Heron Field." in (
+        inputs.parent / "out" / "plan.json"
+    ).read_text(encoding="utf-8")

@@ -11,7 +11,7 @@ from blockrun.planner.plan import Plan
 from blockrun.show.days import days_text
 from blockrun.show.page import GLUE
 from blockrun.show.pauses import Pauses
-from blockrun.site import Crew, Site, Stock, Weather
+from blockrun.site import Crew, Site, Sky, Stock, Weather
 
 WEDNESDAY = date(2027, 4, 7)
 
@@ -112,3 +112,22 @@ def test_the_sheet_says_why_nothing_is_poured(demo_plan: Plan) -> None:
     words = " ".join(days_text(demo_plan, 40).plain.split())
     assert "No pour: the air falls to 1 degC, and 5 degC is the least." in words
     assert "No pour: the air falls to 3 degC on Mon 12 Apr, before freshly poured blocks can be stripped" in words
+
+
+def with_limits(plan: Plan, air: tuple[float, float], rain_mm: float) -> Plan:
+    """The plan with a most_air of 30 degC and a rain_stops of 5 mm, and this weather every day."""
+    curing = plan.site.curing.model_copy(update={"most_air_c": 30.0, "rain_stops_mm": 5.0})
+    return with_site(
+        plan, curing=curing, weather=Weather(plan.site.weather.first, (air,) * 5, skies=(Sky(rain_mm=rain_mm),) * 5)
+    )
+
+
+def test_air_too_hot_and_rain(small_plan: Plan) -> None:
+    plan = with_limits(small_plan, (12.0, 31.5), 12.0)
+    assert why(plan) == (
+        "the air rises to 31.5 degC, and 30 degC is the most; 12 mm of rain, and more than 5 mm stops the pour"
+    )
+
+
+def test_air_and_rain_within_their_limits_are_no_reason(small_plan: Plan) -> None:
+    assert why(with_limits(small_plan, (12.0, 30.0), 5.0)) == ""

@@ -263,3 +263,14 @@ def test_a_start_without_weather_is_told_at_the_start(refusal: Refuse, day: str)
 def test_a_date_in_another_form_is_answered_with_what_it_may_mean(refusal: Refuse, written: str, what: str, todo: str):
     error = refusal(("start: 2027-04-05", f"start: {written}"))
     assert (error.what, error.todo) == (f"start: {what}", todo)
+
+
+def test_a_most_air_under_the_least_is_told(refusal: Refuse):
+    error = refusal(("least_air: 5 degC", "least_air: 15 degC\n  most_air: 12 degC"))
+    assert "most_air, 12 degC, is not over least_air, 15 degC" in error.what
+
+
+def test_rain_that_stops_and_is_not_known_is_told_with_what_to_add(refusal: Refuse):
+    error = refusal(("least_air: 5 degC", "least_air: 5 degC\n  rain_stops: 5 mm"))
+    assert error.what == "rain_stops is given, and weather.csv has no rain"
+    assert error.todo == "Add a column rain_mm to the weather file, or take rain_stops out."

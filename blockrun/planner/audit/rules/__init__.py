@@ -3,7 +3,6 @@
 from blockrun.planner.audit.rules.batches import BATCHES
 from blockrun.planner.audit.rules.cavities import CAVITIES
 from blockrun.planner.audit.rules.crew import CREW
-from blockrun.planner.audit.rules.frost import FROST
 from blockrun.planner.audit.rules.jobs import JOB_RULES
 from blockrun.planner.audit.rules.mixers import MIXERS
 from blockrun.planner.audit.rules.names import NAMES
@@ -14,6 +13,7 @@ from blockrun.planner.audit.rules.stages import STAGES
 from blockrun.planner.audit.rules.stock import STOCK
 from blockrun.planner.audit.rules.totals import TOTALS
 from blockrun.planner.audit.rules.turns import TURNS
+from blockrun.planner.audit.rules.weather import WEATHER
 
 RULES = (
     *ORDERED,
@@ -25,7 +25,7 @@ RULES = (
     *JOB_RULES,
     *CREW,
     *RACKS,
-    *FROST,
+    *WEATHER,
     *STOCK,
     *STAGES,
     *TOTALS,
