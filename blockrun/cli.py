@@ -9,7 +9,7 @@ import math
 import platform
 import shlex
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
@@ -120,15 +120,27 @@ def days(
     directory: PlanDirectory,
     first: Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06.")] = None,
     last: Annotated[str | None, typer.Option("--to", metavar="DAY", help="Last day.")] = None,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="FOLDER", help="Draw how slabs are sawn instead, to look at and to print.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace pictures that are there.")] = False,
 ) -> None:
     """Print the work of each day of a saved plan, in the order of the clock, as wide as the terminal.
 
     DIR is where the plan was saved.
     """
     from blockrun.planner.saved import load_plan
-    from blockrun.show.days import days_text
+    from blockrun.show.days import days_text, saw_plans_shown
 
     saved = load_plan(directory)
+    if picture is not None:
+        from blockrun.show.pictures.saw_plans import saw_pictures
+
+        shown = saw_plans_shown(saved, _day(first, "--from"), _day(last, "--to"))
+        if not shown:
+            raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
+        _write_pictures(saw_pictures(shown, saved.order.name, show_in=saved.site.units), picture, replace=replace)
+        return
     audit_it = shlex.join(["blockrun", "audit", str(directory)])
     changed = [f"{name} was changed since it was saved; run: {audit_it}" for name in saved.changed]
     say(days_text(saved, screen().width, _day(first, "--from"), _day(last, "--to"), changed))
@@ -187,14 +199,21 @@ def takeoff(
 
 
 def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:
-    """Write the pictures of an order, all of them or none."""
-    from blockrun.files.writing import whole_folder
-    from blockrun.show.pictures.of_order import INDEX, order_pictures
-    from blockrun.show.words import counted
+    """Write the pictures of an order."""
+    from blockrun.show.pictures.of_order import order_pictures
 
     pictures = order_pictures(order, site.moulds if site else (), show_in=units)
     if not pictures:
         raise BadInput("this order has no wall and no dome to draw", "Write one as a part of the order.")
+    _write_pictures(pictures, folder, replace=replace)
+
+
+def _write_pictures(pictures: Mapping[str, str], folder: Path, *, replace: bool) -> None:
+    """Write pictures and the page that shows them, all of them or none."""
+    from blockrun.files.writing import whole_folder
+    from blockrun.show.pictures.paper import INDEX
+    from blockrun.show.words import counted
+
     with whole_folder(folder, replace=replace, mark=INDEX) as new:
         for name, text in pictures.items():
             (new / name).write_text(text, encoding="utf-8")

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.plan import Plan
+    from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 
 CLOCK: Final = 6
@@ -82,6 +83,17 @@ def days_text(
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
+
+
+def saw_plans_shown(plan: Plan, first: date | None = None, last: date | None = None) -> list[SawPlan]:
+    """Saw plans of slabs that are poured or sawn on some days of a plan, on all of them unless told.
+
+    Raises
+    ------
+    BadInput : as for :func:`days_text`.
+    """
+    diary = Diary(plan)
+    return used_on(diary.days(*_span(diary, first, last)), diary.saw_plans)
 
 
 def _span(diary: Diary, first: date | None, last: date | None) -> tuple[date, date]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blockrun.order.domes import DomeLayout, DomePart
 from blockrun.order.laid import Laid
@@ -14,7 +14,7 @@ from blockrun.order.parts import layout_of, letter_of, marks_of
 from blockrun.order.walls import WallLayout, WallPart
 from blockrun.show.pictures.dome_table import dome_table
 from blockrun.show.pictures.domes import developed_view, section_view
-from blockrun.show.pictures.paper import render
+from blockrun.show.pictures.paper import INDEX, render
 from blockrun.show.pictures.wall_names import WallNames
 from blockrun.show.pictures.wall_sizes import wall_sizes
 from blockrun.show.pictures.walls import wall_pictures
@@ -23,8 +23,10 @@ if TYPE_CHECKING:
     from blockrun.order import Order
     from blockrun.site import MouldKind
 
-INDEX = "index.html"
-"""The page that shows all pictures."""
+STRENGTH: Final = (
+    "Strength is not promised: lintels, the openings of domes and what ties them are for a licensed engineer and the "
+    "local code."
+)
 
 
 def order_pictures(order: Order, moulds: Sequence[MouldKind] = (), *, show_in: str = "SI") -> dict[str, str]:
@@ -47,7 +49,11 @@ def order_pictures(order: Order, moulds: Sequence[MouldKind] = (), *, show_in: s
             for title, picture in _of_part(part, moulds, _caller(marks, letter_of(part)), show_in):
                 pictures[_file_name(title, pictures)] = picture
     if pictures:
-        pictures[INDEX] = render("pictures.html.jinja", order=order.name, files=list(pictures))
+        files = list(pictures)
+        heading, sideways = f"{order.name}: walls and domes", [file for file in files if file.startswith("wall-")]
+        pictures[INDEX] = render(
+            "pictures.html.jinja", heading=heading, caution=STRENGTH, files=files, sideways=sideways
+        )
     return pictures
 
 

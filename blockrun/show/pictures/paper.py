@@ -16,6 +16,8 @@ WIDTH_MM: Final = 255.0
 HEIGHT_MM: Final = 185.0
 """Room on a sheet on its side that A4 (297 x 210 mm) and Letter (279 x 216 mm) both have, margins taken off."""
 SCALES: Final = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 150, 200, 250, 500, 1000)
+INDEX: Final = "index.html"
+"""The page that shows all pictures of a folder."""
 LETTER_MM: Final = 2.4
 """Usual size of letters on paper."""
 LEAST_MM: Final = 2.0

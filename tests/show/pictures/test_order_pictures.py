@@ -11,7 +11,8 @@ from typer.testing import CliRunner
 
 from blockrun.cli import app
 from blockrun.order import Order, load_order, takeoff
-from blockrun.show.pictures.of_order import INDEX, order_pictures
+from blockrun.show.pictures.of_order import order_pictures
+from blockrun.show.pictures.paper import INDEX
 
 ORDER = """\
 order: Tool store
