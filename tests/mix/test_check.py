@@ -1,0 +1,188 @@
+import math
+from fractions import Fraction
+from types import SimpleNamespace
+
+import pytest
+
+from blockrun.errors import BadInput, OutOfRange
+from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
+from blockrun.mix.check import Added, Reject, Seen, Tolerances, Verdict, check
+from blockrun.mix.contents import foam_of
+
+# 200 L: 100 kg of cement, 50 kg of water in the slurry, 118.25 L of foam at 95 g/L, 806.2 kg/m3
+MAKES_L = 200
+
+
+@pytest.fixture(scope="module")
+def card(mix):
+    generator = SimpleNamespace(rate_l_min=60.0, foam_density_kg_m3=95.0, agent_parts=1.0, water_parts=40.0)
+    return Card(mix, MAKES_L, generator)
+
+
+@pytest.fixture(scope="module")
+def mixing():
+    return Mixing(usable_l=220, rate_l_min=60, slurry_time_min=10, foam_time_min=4, pour_time_min=10, pour_life_min=25)
+
+
+@pytest.fixture
+def checked(card, mixing):
+    def make(tolerances=None, **seen):
+        return check(card, mixing, Seen(**seen), tolerances)
+
+    return make
+
+
+# pass
+
+
+def test_a_batch_as_on_its_card_passes(checked):
+    answer = checked(wet_kg_m3=806.2, foam_kg_m3=95, slurry_kg_m3=1834, since_foam_min=5, mixed_min=4, sank=0.01)
+    assert (answer.verdict, answer.corrections, answer.rejected) == (Verdict.PASS, (), ())
+    assert answer.air_lost == pytest.approx(0, abs=0.01)
+
+
+@pytest.mark.parametrize(("wet", "verdict"), [(1.049, Verdict.PASS), (1.051, Verdict.CORRECT), (0.951, Verdict.PASS)])
+def test_a_twentieth_of_the_wet_density_is_let_pass(checked, card, wet, verdict):
+    assert checked(wet_kg_m3=wet * card.mix.wet_density_kg_m3).verdict is verdict
+
+
+def test_the_tolerance_can_be_set(checked, card):
+    wet = 1.03 * card.mix.wet_density_kg_m3
+    assert checked(Tolerances(wet=0.02), wet_kg_m3=wet).verdict is Verdict.CORRECT
+
+
+@pytest.mark.parametrize(("foam", "verdict"), [(90, Verdict.PASS), (100, Verdict.PASS), (102, Verdict.CORRECT)])
+def test_foam_from_90_to_100_passes_where_95_is_due(checked, foam, verdict):
+    assert checked(foam_kg_m3=foam).verdict is verdict
+
+
+# correct
+
+
+def test_a_heavy_batch_is_given_foam_until_it_is_right(checked, card):
+    answer = checked(wet_kg_m3=860)
+    (step,) = answer.corrections
+    # 161.2 kg in 187.5 L; (806.2 x 0.1875 - 161.2) / (0.095 - 0.8062) = 14.2 L
+    mass_kg, volume_l = card.whole.mass_kg, card.whole.mass_kg / 0.860
+    assert step.what is Added.FOAM
+    assert step.added.volume_l == pytest.approx(14.2, abs=0.05)
+    assert step.after.volume_l == pytest.approx(volume_l + step.added.volume_l)
+    assert step.after.mass_kg == pytest.approx(mass_kg + 0.095 * step.added.volume_l)
+    assert step.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+    assert (step.take_out_l, step.takes_min, step.latest_min) == (0, 4, 11)
+
+
+def test_a_light_batch_is_given_slurry_as_on_the_card(checked, card):
+    (step,) = checked(wet_kg_m3=740).corrections
+    assert step.what is Added.SLURRY
+    assert step.added.water_kg == pytest.approx(0.5 * step.added.cement_kg)
+    assert step.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+    assert step.takes_min == 14  # ten to mix it apart, four to blend it in
+
+
+def test_what_the_mixer_cannot_hold_is_taken_out_first(card, mixing):
+    tight = Mixing(**vars(mixing) | {"usable_l": 200})
+    (step,) = check(card, tight, Seen(wet_kg_m3=740), Tolerances()).corrections
+    assert step.take_out_l > 0
+    assert step.after.volume_l == pytest.approx(200)
+    assert step.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+
+
+def test_wet_foam_weighed_before_it_goes_in_is_put_in_so_that_the_mix_comes_right(checked, card):
+    answer = checked(foam_kg_m3=130)
+    (step,) = answer.corrections
+    assert answer.found is None
+    assert step.added.volume_l > card.foam_l
+    made = card.slurry + foam_of(step.added.volume_l, 130)
+    assert made.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+
+
+def test_a_stiff_slurry_is_given_the_water_it_lacks(checked, card):
+    stiff = card.slurry.wet_density_kg_m3 * 1.04
+    water, foam = checked(slurry_kg_m3=stiff).corrections
+    assert water.what is Added.WATER
+    assert water.after.water_kg == pytest.approx(50)
+    assert foam.added.volume_l == pytest.approx(card.foam_l)
+
+
+def test_a_thin_slurry_is_given_cement_and_more_foam(checked, card):
+    thin = card.slurry.wet_density_kg_m3 * 0.96
+    cement, foam = checked(slurry_kg_m3=thin).corrections
+    assert cement.what is Added.CEMENT
+    assert cement.after.wet_density_kg_m3 == pytest.approx(card.slurry.wet_density_kg_m3, rel=1e-12)
+    assert cement.after.water_kg / cement.after.cement_kg == pytest.approx(
+        0.5
+    )  # neat: the same density, the same ratio
+    assert foam.added.volume_l > card.foam_l
+    assert foam.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+
+
+# reject
+
+
+def test_a_mix_that_sank_is_rejected(checked):
+    assert checked(sank=0.031).rejected == (Reject.SANK,)
+    assert checked(sank=0.03).verdict is Verdict.PASS
+
+
+def test_a_mix_that_breaks_its_foam_is_not_given_more(checked):
+    answer = checked(wet_kg_m3=1000)
+    assert answer.air_lost > 0.30
+    assert (answer.verdict, answer.rejected, answer.corrections) == (Verdict.REJECT, (Reject.FOAM_LOST,), ())
+
+
+def test_time_that_is_over_or_too_short_rejects(checked):
+    assert checked(wet_kg_m3=860, since_foam_min=11).verdict is Verdict.CORRECT
+    assert checked(wet_kg_m3=860, since_foam_min=11.5).rejected == (Reject.NO_TIME,)
+    assert checked(wet_kg_m3=806, since_foam_min=25).verdict is Verdict.PASS
+    assert checked(wet_kg_m3=806, since_foam_min=26).rejected == (Reject.TOO_LATE,)
+
+
+def test_an_hour_later_the_pour_life_is_no_longer_asked(checked):
+    assert checked(wet_kg_m3=806, since_foam_min=70, sank=0.01).verdict is Verdict.PASS
+
+
+def test_foam_heavier_than_the_mix_makes_no_mix(checked):
+    assert Reject.NO_FOAM in checked(foam_kg_m3=900).rejected
+
+
+# what cannot be
+
+
+def test_something_is_to_be_measured(checked):
+    with pytest.raises(BadInput, match="nothing was measured"):
+        checked()
+
+
+@pytest.mark.parametrize(
+    ("seen", "said"),
+    [
+        ({"wet_kg_m3": 1900}, "no air at all"),
+        ({"wet_kg_m3": 90}, "lighter than its foam"),
+        ({"wet_kg_m3": 0}, "cannot be measured"),
+        ({"foam_kg_m3": math.nan}, "cannot be measured"),
+        ({"slurry_kg_m3": 700}, "a slurry of 700"),
+        ({"mixed_min": -1}, "cannot be measured"),
+        ({"sank": 1}, "whole height"),
+    ],
+)
+def test_a_measurement_that_cannot_be_says_to_weigh_again(checked, seen, said):
+    with pytest.raises(OutOfRange, match=said) as refused:
+        checked(**seen)
+    assert "again" in refused.value.todo
+
+
+def test_frost_in_the_slurry_can_be_measured(checked):
+    assert checked(slurry_c=-3).verdict is Verdict.PASS
+
+
+def test_a_card_in_bags_makes_what_the_batch_makes(mix, yard):
+    site, mixer = yard()
+    card = card_of_bags(site, mix, Fraction(4))
+    assert card.makes_l == pytest.approx(MAKES_L)
+    assert card.agent_l == pytest.approx(card.foam_l * 0.095 / 41)
+    assert mixing_in(site, mixer).blending_min(119.9) == 4
+    assert mixing_in(site, mixer).blending_min(241) == 5
+    check_held(card, Fraction(4), mixer, "SI")
+    with pytest.raises(OutOfRange, match="5 bags of this mix make 250 L, and the drum holds 220 L"):
+        check_held(card_of_bags(site, mix, Fraction(5)), Fraction(5), mixer, "SI")

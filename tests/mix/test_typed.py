@@ -1,0 +1,63 @@
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.mix.check import Seen, Tolerances
+from blockrun.mix.typed import read_seen, read_tolerances
+
+
+def test_what_is_typed_is_read():
+    typed = {
+        "foam": "102g/L", "slurry": "18.3kg", "weight": "8.6 kg", "temperature": "18degC", "mixed": "4min",
+        "since": "6 min", "sank": "12mm", "of": "200mm", "container": None, "empty": None,
+    }  # fmt: skip
+    assert read_seen(typed, "SI") == Seen(102, 1830, 860, 18, 4, 6, pytest.approx(0.06))
+
+
+def test_what_was_not_measured_stays_open():
+    assert read_seen({}, "SI") == Seen()
+
+
+def test_a_container_and_its_empty_weight_go_for_all_that_is_weighed():
+    seen = read_seen({"weight": "4.7kg", "foam": "0.875kg", "container": "5L", "empty": "0.4kg"}, "SI")
+    assert (seen.wet_kg_m3, seen.foam_kg_m3) == (pytest.approx(860), pytest.approx(95))
+
+
+def test_the_usual_container_of_a_us_yard_is_two_gallons():
+    seen = read_seen({"weight": "13.5 lb", "temperature": "64.4degF"}, "US")
+    assert seen.wet_kg_m3 == pytest.approx(13.5 * 0.45359237 / 7.570823568 * 1000)
+    assert seen.slurry_c == pytest.approx(18)
+
+
+def test_sinking_may_be_a_share():
+    assert read_seen({"sank": "6%"}, "SI").sank == pytest.approx(0.06)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"foam": "102"}, "--foam: 102 has no unit"),
+        ({"mixed": "4 kg"}, "--mixed: 4 kg is a mass"),
+        ({"container": "big"}, "--container: big"),
+        ({"sank": "12mm"}, "--sank 12mm of what height"),
+        ({"of": "200mm"}, "--of goes with"),
+        ({"sank": "6%", "of": "200mm"}, "--of goes with"),
+        ({"sank": "12mm", "of": "0mm"}, "--of 0mm is no height"),
+    ],
+)
+def test_what_cannot_be_read_names_its_option(typed, said):
+    with pytest.raises(BadInput) as refused:
+        read_seen(typed, "SI")
+    assert refused.value.what.startswith(said)
+    assert refused.value.todo
+
+
+def test_tolerances_are_percentages():
+    told = {"within": "4%", "foam-within": "8 %", "sinks": "2%"}
+    assert read_tolerances(told) == Tolerances(wet=0.04, foam=0.08, sank=0.02)
+    assert read_tolerances({}) == Tolerances()
+
+
+@pytest.mark.parametrize("written", ["5", "0%", "100%", "-3%", "some"])
+def test_a_tolerance_that_is_none_says_what_to_write(written):
+    with pytest.raises(BadInput, match="--within"):
+        read_tolerances({"within": written})
