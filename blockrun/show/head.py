@@ -7,8 +7,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from blockrun.mix.batches import in_bags
+from blockrun.show.hazards import hazards_said
 from blockrun.show.measures import by_volume
-from blockrun.show.page import LIMIT, Part, glued
+from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.show.words import clock, counted
 from blockrun.units import show
 
@@ -28,7 +29,7 @@ def sheet_names(site: Site) -> str:
 
 
 def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
-    """Lines on who is here, the weather and the limit of the day; then on all that it pours, and its last work."""
+    """Lines on who is here, the air and the limit of the day; what the weather asks for; all that is poured; the end."""
     if day.people:
         people = "1 person" if day.people == 1 else f"{day.people} people"
     else:
@@ -38,6 +39,8 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     if day.pours and last_foam < site.calendar.windows[-1][1]:
         said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
     yield said
+    for warning in hazards_said(day.weather, site):
+        yield [(warning, ALARM)]
     if day.jobs:
         ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
         yield [f"{_poured(day, site.units)}; {ends}" if day.pours else ends.capitalize()]

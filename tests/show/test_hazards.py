@@ -1,0 +1,66 @@
+"""What the head of a day says to do about its weather."""
+
+import dataclasses
+
+from blockrun.planner.plan import Plan
+from blockrun.show.days import days_text
+from blockrun.show.hazards import hazards_said
+from blockrun.show.page import GLUE
+from blockrun.site import DayWeather, Site, Sky, Weather
+
+
+def said(site: Site, low: float, high: float, forecast: bool = True, **sky: object) -> list[str]:
+    found = hazards_said(DayWeather(low, high, forecast, sky=Sky(**sky)), site)
+    return [line.replace(GLUE, " ") for line in found]
+
+
+def with_curing(site: Site, **changed: float) -> Site:
+    return site.model_copy(update={"curing": site.curing.model_copy(update=changed)})
+
+
+def test_frost_under_the_least_air_says_not_to_pour(small_plan: Plan) -> None:
+    assert said(small_plan.site, -2, 6) == [
+        "FROST, -2 degC: do not pour; cover blocks in moulds and on racks, do not wet them."
+    ]
+
+
+def test_frost_that_the_yard_allows_asks_for_covers_and_warm_water(small_plan: Plan) -> None:
+    assert said(with_curing(small_plan.site, least_air_c=-5.0), -2, 6) == [
+        "FROST, -2 degC: cover what is poured at once and warm the water; cover blocks in moulds and on racks, do not "
+        "wet them."
+    ]
+
+
+def test_cold_without_frost(small_plan: Plan) -> None:
+    assert said(with_curing(small_plan.site, least_air_c=1.0), 3, 9) == [
+        "COLD, 3 degC: warm the water; cover moulds and racks, they set slowly."
+    ]
+
+
+def test_heat_says_how_the_pour_life_shrinks_and_over_the_limit_not_to_pour(small_plan: Plan) -> None:
+    assert said(small_plan.site, 20, 33) == [
+        "HEAT, 33 degC: pour early, use cool water; a pour life of 25 min shrinks to about 14 min."
+    ]
+    assert said(with_curing(small_plan.site, most_air_c=32.0), 20, 33)[0].startswith("HEAT, 33 degC: do not pour;")
+
+
+def test_a_drying_wind_is_told_in_the_units_of_the_yard(small_plan: Plan) -> None:
+    sky = {"wind_km_h": (40.0,), "humidity": (0.3,)}
+    assert said(small_plan.site, 15, 25, **sky) == [
+        "DRYING WIND, 1.9 kg/m2 an hour: cover each mould once struck off, keep it damp."
+    ]
+    us = small_plan.site.model_copy(update={"units": "US"})
+    assert said(us, 15, 25, **sky)[0].startswith("DRYING WIND, 0.38 lb/ft2 an hour")
+    assert said(small_plan.site, 15, 25, wind_km_h=(20.0,), humidity=(0.5,))[0].startswith("May dry fast, 0.7 kg/m2")
+
+
+def test_nothing_is_said_of_a_mean_of_other_days(small_plan: Plan) -> None:
+    assert said(small_plan.site, -2, 6, forecast=False) == []
+
+
+def test_the_head_of_a_day_says_it(small_plan: Plan) -> None:
+    first = small_plan.site.weather.first
+    site = small_plan.site.model_copy(update={"weather": Weather(first, ((-2.0, 6.0), *((10.0, 20.0),) * 6))})
+    text = days_text(dataclasses.replace(small_plan, site=site), 40, first, first).plain
+    assert "FROST, -2 degC" in text
+    assert max(map(len, text.splitlines())) <= 40
