@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from blockrun.errors import OutOfRange
@@ -49,4 +50,5 @@ def evaporation_kg_m2_h(surface_c: float, air_c: float, humidity: float, wind_km
                 f"{name} is outside {least:g} to {most:g}", "Check the weather and its units.",
                 name=name, value=value, limit=limit, unit=unit,
             )  # fmt: skip
-    return max(0.0, 5e-6 * ((surface_c + 18) ** 2.5 - humidity * (air_c + 18) ** 2.5) * (wind_km_h + 4))
+    drop = math.pow(surface_c + 18, 2.5) - humidity * math.pow(air_c + 18, 2.5)
+    return max(0.0, 5e-6 * drop * (wind_km_h + 4))

@@ -29,7 +29,7 @@ def sheet_names(site: Site) -> str:
 
 
 def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
-    """Lines on who is here, the air and the limit of the day; what the weather asks for; all that is poured; the end."""
+    """Lines on who is here, the air and the limit of the day, what the weather asks for, and all that is poured."""
     if day.people:
         people = "1 person" if day.people == 1 else f"{day.people} people"
     else:
