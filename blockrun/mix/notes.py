@@ -111,8 +111,8 @@ def _on_damp_sand(mix: Proportions) -> str:
         return ""
     brought = DAMP * mix.sand_kg / mix.slurry_water_kg
     return (
-        f"Damp sand: sand counts dry here. Water of {_percent(DAMP)} in it is {_percent(brought)} of the slurry water: "
-        "weigh that much more sand and pour that much less water, or dry a sample in a pan to see how damp it is."
+        f"Damp sand: sand counts dry here. Where it holds {_percent(DAMP)} of water, weigh {_percent(DAMP)} more of it "
+        f"and pour {_percent(brought)} less slurry water. Dry a sample in a pan to see how damp it is."
     )
 
 

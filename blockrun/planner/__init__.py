@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from blockrun.planner.plan import Plan, Progress
-from blockrun.planner.tables import PlanTables, Stage
+import importlib
+from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from blockrun.planner.make import make_plan
+    from blockrun.planner.plan import Plan, Progress
+    from blockrun.planner.tables import PlanTables, Stage
 
 __all__ = ["Plan", "PlanTables", "Progress", "Stage", "make_plan"]
 
+_HOMES: Final = {"Plan": "plan", "PlanTables": "tables", "Progress": "plan", "Stage": "tables", "make_plan": "make"}
 
-def __getattr__(name: str) -> object:
-    # the solver is loaded only by those who plan
-    if name == "make_plan":
-        from blockrun.planner.make import make_plan
 
-        return make_plan
-    raise AttributeError(name)
+def __getattr__(name: str) -> Any:
+    # the solver is loaded only by those who plan, tables only by those who look at some
+    if name not in _HOMES:
+        raise AttributeError(name)
+    return getattr(importlib.import_module(f"{__name__}.{_HOMES[name]}"), name)

@@ -47,7 +47,7 @@ def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[s
     OutOfRange : a mix cannot be made, and why.
     """
     return {
-        mix.name: proportions_of(mix, site.foam_generator.foam_density_kg_m3)
+        mix.name: proportions_of(mix, site.foam_generator.density_kg_m3)
         for mix in order.mixes
         if only in (None, mix.name)
     }

@@ -117,7 +117,7 @@ def _bases(kind: MouldKind, site: Site) -> Iterator[str]:
 
 
 def _mixes(asked: Brief, tables: PlanTables) -> Iterator[str]:
-    mixes, foam = mix_proportions(asked.site, asked.order), asked.site.foam_generator.foam_density_kg_m3
+    mixes, foam = mix_proportions(asked.site, asked.order), asked.site.foam_generator.density_kg_m3
     for name in sorted(set(tables.casts["mix"])):
         for note in notes(mixes[name], foam, units=asked.site.units):
             yield f"{name}: {note}"

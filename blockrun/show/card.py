@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, proportions_of, why_no_batch
+from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
+from blockrun.planner.wanted import mix_proportions
+from blockrun.show.buckets import buckets_of, full_bucket
 from blockrun.show.cautions import CAUTIONS
-from blockrun.show.measures import LITRES_PER_M3, bucket, by_density, by_volume, measures
+from blockrun.show.load import foam_check, measures, mix_check, tank_said
+from blockrun.show.measures import by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 
 if TYPE_CHECKING:
@@ -35,44 +38,57 @@ def cards_text(site: Site, order: Order, width: int) -> Text:
     OutOfRange : a mix that cannot be made; the reason is said.
     """
     page = Page(width)
-    for spec in order.mixes:
-        mix = proportions_of(spec, site.foam_generator.foam_density_kg_m3)
-        _write_mix(page, spec.name, mix, site)
+    for name, mix in mix_proportions(site, order).items():
+        _write_mix(page, name, mix, site)
         for mixer in site.mixers:
-            _write_mixer(page, spec.name, mix, mixer, site)
+            _write_mixer(page, name, mix, mixer, site)
     for caution in CAUTIONS:
         page.line((caution, QUIET))
     return page.text()
 
 
 def _write_mix(page: Page, name: str, mix: Proportions, site: Site) -> None:
-    wet, dry, slurry, foam = (
+    wet, dry, slurry = (
         by_density(density, site.units)
-        for density in (
-            mix.wet_density_kg_m3,
-            mix.oven_dry_density_kg_m3,
-            mix.slurry_density_kg_m3,
-            site.foam_generator.foam_density_kg_m3,
-        )
+        for density in (mix.wet_density_kg_m3, mix.oven_dry_density_kg_m3, mix.slurry_density_kg_m3)
     )
     page.rule(f"mix {name}")
-    page.line(f"{wet} wet, {dry} oven-dry, slurry {slurry}, foam {foam}")
-    weights = (
-        bucket(density / LITRES_PER_M3, what, site.units)
-        for density, what in (
-            (mix.slurry_density_kg_m3, "slurry"),
-            (site.foam_generator.foam_density_kg_m3, "foam"),
-            (mix.wet_density_kg_m3, "mix"),
-        )
-    )
-    page.line(f"to check, without the bucket: {', '.join(weights)}")
+    page.line(f"{wet} wet, {dry} oven-dry, slurry {slurry}, foam {_foam(site)}")
+    page.line(_to_check(mix, site))
+    if tank := tank_said(site.foam_generator, site.units):
+        page.line(f"a full tank of dilution, {tank}")
     page.line(
         f"water to cement: {mix.slurry_water_cement:.2f} in the slurry, {mix.total_water_cement:.2f} with the foam's; "
-        f"foam {mix.foam_volume_m3:.0%} and air {mix.air_fraction:.0%} of the volume"
+        f"{_to_powder(mix)}foam {mix.foam_volume_m3:.0%} and air {mix.air_fraction:.0%} of the volume"
     )
-    for note in notes(mix, site.foam_generator.foam_density_kg_m3, units=site.units):
+    for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units):
         page.line((note, ALARM))
     page.blank()
+
+
+def _foam(site: Site) -> str:
+    generator = site.foam_generator
+    said = by_density(generator.density_kg_m3, site.units)
+    if generator.weighed_kg_m3 is None:
+        return said
+    return f"{said} as last weighed; nominal {by_density(generator.foam_density_kg_m3, site.units)}"
+
+
+def _to_check(mix: Proportions, site: Site) -> str:
+    """What full buckets weigh, low and high."""
+    buckets = buckets_of(site)
+    slurry = full_bucket(mix.slurry_density_kg_m3, "slurry", site.units, buckets, buckets.mix_l)
+    empty = (
+        f"with an empty one of {by_scale(buckets.empty_kg, site.units)}" if buckets.empty_kg else "without the bucket"
+    )
+    return f"to check, {empty}: {slurry}, {foam_check(site)}, {mix_check(mix, site)}"
+
+
+def _to_powder(mix: Proportions) -> str:
+    """Water to all that wants water, where that is more than cement."""
+    if mix.powder_kg == mix.cement_kg:
+        return ""
+    return f"to cement, ash and lime {mix.slurry_water_powder:.2f} and {mix.total_water_powder:.2f}; "
 
 
 def _write_mixer(page: Page, mix_name: str, mix: Proportions, mixer: Mixer, site: Site) -> None:
@@ -81,17 +97,16 @@ def _write_mixer(page: Page, mix_name: str, mix: Proportions, mixer: Mixer, site
     if none := why_no_batch(site, mixer, mix):
         page.line((f"No batch can be made: {none.what}. {none.todo}", ALARM))
     for size in sizes:
-        _write_size(page, size, site)
+        _write_size(page, size, mix, site)
     page.blank()
 
 
-def _write_size(page: Page, size: BatchSize, site: Site) -> None:
-    load = measures(size, size.bags, site.foam_generator, site.units)
+def _write_size(page: Page, size: BatchSize, mix: Proportions, site: Site) -> None:
+    load = measures(size, size.bags, mix, site)
     room = by_volume(size.room_l, site.units)
-    page.line((load.bags, HEADING), f" of cement ({load.cement}), {load.slurry_water} of water")
+    page.line((load.bags, HEADING), f" {load.slurry}")
     page.line(
-        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; "
-        f"{load.agent} of agent in {load.dilution_water} of water",
+        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; {load.dilution}",
         indent=INDENT,
     )
     page.line(

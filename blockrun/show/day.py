@@ -12,6 +12,7 @@ from blockrun.show.sawing import AS_CAST, To, Work
 if TYPE_CHECKING:
     import pandas as pd
 
+    from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
     from blockrun.site import DayWeather
 
@@ -97,7 +98,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Pour:
-    """A batch, its crew, what it fills in filling order, the minute by which it has to be poured, and what is left."""
+    """A batch, its crew, what it fills in filling order, when it has to be poured by, what is left, and its mix."""
 
     batch: Row
     start: datetime
@@ -106,6 +107,7 @@ class Pour:
     pour_by: datetime
     fills: tuple[Fill, ...]
     left: Left
+    mix: Proportions
 
 
 @dataclass(frozen=True)

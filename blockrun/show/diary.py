@@ -13,6 +13,7 @@ from blockrun.cure import AgeClock
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.left_over import left_over
+from blockrun.planner.wanted import mix_proportions
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.pauses import Pauses
@@ -57,6 +58,7 @@ class Diary:
         self._racked = Counter({day: n for day, n in self._nights(casts)})
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
+        self._mixes = mix_proportions(plan.site, plan.order)
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
 
@@ -203,6 +205,7 @@ class Diary:
             batch.foam_at + timedelta(minutes=int(self.site.pour_life_min)),
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
             self._left.batches[task.batch],
+            self._mixes[batch.mix],
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:

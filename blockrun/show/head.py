@@ -7,7 +7,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from blockrun.mix.batches import in_bags
+from blockrun.mix.dilution import tank_of
 from blockrun.show.hazards import hazards_said
+from blockrun.show.load import tank_said
 from blockrun.show.measures import by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.show.words import clock, counted
@@ -44,6 +46,17 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     if day.jobs:
         ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
         yield [f"{_poured(day, site.units)}; {ends}" if day.pours else ends.capitalize()]
+    if tanks := _tanks(day, site):
+        yield [tanks]
+
+
+def _tanks(day: Day, site: Site) -> str:
+    """Say how many tanks of dilution a day takes and how each is made up; empty where there is no tank."""
+    tank = tank_of(site.foam_generator)
+    if tank is None or not day.pours:
+        return ""
+    fillings = tank.fillings(sum(pour.batch.foam_kg for pour in day.pours))
+    return f"{glued(counted(fillings, 'full tank'))} of dilution, {tank_said(site.foam_generator, site.units)}"
 
 
 def _air(weather: DayWeather, units: str) -> str:

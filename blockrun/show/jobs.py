@@ -11,7 +11,8 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
-from blockrun.show.measures import by_volume, measures
+from blockrun.show.load import measures
+from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.words import clock, counted, listed, moment_before, named_together
 from blockrun.units import show_size
@@ -93,18 +94,15 @@ def fillers_entry(ripe: Sequence[Ripe]) -> Entry:
 def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     """Say a batch in its three steps: weigh and mix, foam, pour."""
     batch, name = pour.batch, glued(f"batch {pour.batch.batch}")
-    load = measures(batch, _bags(batch.bags), site.foam_generator, site.units)
+    load = measures(batch, _bags(batch.bags), pour.mix, site)
     yield Entry(
         pour.start,
         ((name.upper(), HEADING), f" mix {batch.mix}, {batch.mixer}, {people}, {glued(f'washed {clock(pour.end)}')}"),
-        ((f"{load.bags} of cement ({load.cement}), {load.slurry_water} of water",),),
+        ((f"{load.bags} {load.slurry}",),),
     )
     yield Entry(
         batch.foam_at,
-        (
-            f"foam for {name}: {load.foam} ({load.foam_check}), run the generator {load.generator}; "
-            f"{load.agent} of agent in {load.dilution_water} of water",
-        ),
+        (f"foam for {name}: {load.foam} ({load.foam_check}), run the generator {load.generator}; {load.dilution}",),
     )
     yield Entry(
         batch.pour_from,

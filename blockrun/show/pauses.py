@@ -8,11 +8,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure import AgeClock
-from blockrun.mix import BatchSize, batch_sizes, proportions_of
+from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.planner.stopped import why_stopped
+from blockrun.planner.wanted import mix_proportions
 from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.occupied import Occupied
@@ -120,10 +121,9 @@ class Pauses:
     def _smallest(self, day: date) -> Iterator[BatchSize]:
         """Smallest batch of each mix still to pour, in each mixer that can make it."""
         mixes = {row.mix for row in rows_of(self._plan.tables.batches) if row.start.date() > day}
-        foam = self.site.foam_generator.foam_density_kg_m3
-        for spec in self._plan.order.mixes:
+        for name, mix in mix_proportions(self.site, self._plan.order).items():
             for mixer in self.site.mixers:
-                if spec.name in mixes and (sizes := batch_sizes(self.site, mixer, proportions_of(spec, foam))):
+                if name in mixes and (sizes := batch_sizes(self.site, mixer, mix)):
                     yield sizes[0]
 
     def _moulds(self, day: date) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan
-from blockrun.mix import proportions_of
+from blockrun.planner.wanted import mix_proportions
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.day import rows_of
 
@@ -114,8 +114,7 @@ def _named(slabs: Sequence[Sequence[Piece]]) -> list[Piece]:
 
 def _wet_kg(plan: Plan) -> dict[Turn, float]:
     """Mass of each slab as poured."""
-    foam = plan.site.foam_generator.foam_density_kg_m3
-    density = {mix.name: proportions_of(mix, foam).wet_density_kg_m3 for mix in plan.order.mixes}
+    density = {name: mix.wet_density_kg_m3 for name, mix in mix_proportions(plan.site, plan.order).items()}
     volume_m3 = {kind.kind: math.prod(kind.cavity) / _MM3_A_M3 for kind in plan.site.moulds}
     return {(row.mould, row.turn): density[row.mix] * volume_m3[_kind(row.mould)] for row in rows_of(plan.tables.casts)}
 

@@ -9,6 +9,7 @@ from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
 from blockrun.order.parts import notes_of_parts
+from blockrun.planner.wanted import mix_proportions
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted
@@ -53,8 +54,7 @@ def _rows(order: Order, site: Site | None) -> list[tuple[Cell, ...]]:
     lines = takeoff(order, site.calendar, site.moulds) if site else takeoff(order)
     if site is None:
         return block_rows(lines, lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix])
-    foam = site.foam_generator.foam_density_kg_m3
-    wet = {spec.name: proportions_of(spec, foam).wet_density_kg_m3 for spec in order.mixes}
+    wet = {name: mix.wet_density_kg_m3 for name, mix in mix_proportions(site, order).items()}
     return block_rows(
         lines,
         lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix],

@@ -5,6 +5,7 @@ from blockrun.site.load import digest_site, load_site, site_schema
 from blockrun.site.model import (
     Absence,
     AgentDelivery,
+    Buckets,
     Cement,
     CementDelivery,
     Chore,
@@ -25,6 +26,7 @@ from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_we
 __all__ = [
     "Absence",
     "AgentDelivery",
+    "Buckets",
     "Calendar",
     "Cement",
     "CementDelivery",

@@ -99,6 +99,17 @@ class FoamGenerator(FileModel):
         description="What the foam weighs; a density"
     )
     agent_dilution: Ratio = Field(description="Parts of foaming agent : parts of water, by volume")
+    weighed_kg_m3: Annotated[float, quantity("density", "98 g/L", above=0, most=500)] | None = Field(
+        default=None, description="What it weighed last, taken in place of foam_density; a density"
+    )
+    tank_l: Annotated[float, quantity("volume", "20 L", above=0, most=100_000)] | None = Field(
+        default=None, description="Dilution is made up by the full tank of this volume"
+    )
+
+    @property
+    def density_kg_m3(self) -> float:
+        """What the foam weighs as far as is known: as last weighed, else as named."""
+        return self.weighed_kg_m3 or self.foam_density_kg_m3
 
     @property
     def agent_parts(self) -> float:
@@ -109,6 +120,28 @@ class FoamGenerator(FileModel):
     def water_parts(self) -> float:
         """Parts of water in the dilution, by volume."""
         return self.agent_dilution[1]
+
+    @property
+    def agent_share(self) -> float:
+        """Agent in the dilution, by volume, 0 to 1."""
+        return self.agent_parts / (self.agent_parts + self.water_parts)
+
+
+_Bucket = Annotated[float, quantity("volume", "10 L", above=0, most=1000)]
+
+
+class Buckets(FileModel):
+    """What things are counted and weighed in."""
+
+    water_l: _Bucket | None = Field(default=None, description="Slurry water is counted in these; a volume")
+    foam_l: _Bucket | None = Field(default=None, description="Foam is weighed and counted in these; a volume")
+    mix_l: _Bucket | None = Field(default=None, description="Slurry and wet mix are weighed in these; a volume")
+    empty_kg: Annotated[float, quantity("mass", "0.6 kg", least=0, most=100)] = Field(
+        default=0.0, description="What an empty bucket weighs; weights are told with the bucket then"
+    )
+    tolerance: Percent = Field(
+        default=0.05, description="A full bucket may weigh so much less or more; 5 % unless told, our choice"
+    )
 
 
 class Saw(FileModel):
@@ -346,6 +379,7 @@ class Site(FileModel):
     calendar: Calendar
     mixers: tuple[Mixer, ...] = Field(min_length=1)
     foam_generator: FoamGenerator
+    buckets: Buckets | None = Field(default=None, description="Buckets that things are counted and weighed in")
     pour_life_min: Annotated[float, quantity("time", "25 min", above=0, most=1440)] = Field(
         description="From the foam going in to the last cavity filled; a time"
     )

@@ -60,7 +60,7 @@ def test_damp_sand_is_noted_with_the_share_of_the_slurry_water_it_brings():
     mix = with_sand(1, 1200)
     assert first_words(mix) == ["More than cement", "Damp sand"]
     # 5 % of 1 part of sand beside 0.5 parts of water
-    assert "Water of 5 % in it is 10 % of the slurry water" in notes(mix, 95.0)[1]
+    assert "Where it holds 5 % of water, weigh 5 % more of it and pour 10 % less slurry water" in notes(mix, 95.0)[1]
 
 
 @pytest.mark.parametrize(("wet", "said"), [(999, ["Light for sand"]), (1000, [])])

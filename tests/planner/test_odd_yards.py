@@ -120,3 +120,19 @@ def test_chores_that_overlap_leave_batches_every_minute_they_can_have() -> None:
     assert batch_windows(day, 2)[0] == (opens + 10, minute(0, 600))
     staggered = replace(day, chores=(Chore(opens, opens + 60, 1), Chore(opens + 30, opens + 90, 1)))
     assert batch_windows(staggered, 2)[:2] == [(opens, opens + 30), (opens + 60, minute(0, 600))]
+
+
+ALL_IN_ONE = "{name: light, wet_density: 1000 kg/m3, water_cement: 0.65, sand: 0.5, fly_ash: 0.1, fibre: 0.005}"
+
+
+def test_mixes_with_sand_and_foam_as_weighed_go_through_plan_and_audit(inputs: Inputs) -> None:
+    folder = inputs(("foam_density: 95 g/L", "foam_density: 95 g/L, weighed: 60 g/L, tank: 20 L"))
+    order = folder / "order.yaml"
+    text = order.read_text(encoding="utf-8")
+    order.write_text(text.replace("{name: light, oven_dry_density: 600 kg/m3, slurry_water_cement: 0.50}", ALL_IN_ONE))
+    plan = planned(folder)
+    batch = plan.tables.batches[plan.tables.batches["mix"] == "light"].iloc[0]
+    wet_kg = batch["cement_kg"] * 1.605 + batch["slurry_water_kg"] + batch["foam_kg"]
+    assert wet_kg / batch["yield_l"] == pytest.approx(1.0, abs=1e-5)
+    assert (batch["slurry_water_kg"] + batch["foam_kg"]) / batch["cement_kg"] == pytest.approx(0.65, abs=1e-5)
+    assert batch["foam_kg"] / batch["foam_l"] == pytest.approx(0.06, abs=1e-5)

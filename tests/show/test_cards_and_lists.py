@@ -9,10 +9,12 @@ from blockrun.mix import batch_sizes, proportions
 from blockrun.order import Order
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
+from blockrun.show.buckets import bucket
 from blockrun.show.card import cards_text
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.findings import findings_text
-from blockrun.show.measures import bucket, by_volume, measures
+from blockrun.show.load import measures
+from blockrun.show.measures import by_volume
 from blockrun.show.takeoff import takeoff_text
 from tests.show.test_summary import with_a_wall
 
@@ -87,24 +89,26 @@ def test_generator_seconds_and_dilution_follow_from_the_foam(small_plan: Plan) -
     site = small_plan.site
     mix = proportions(slurry_water_cement=0.5, foam_density_kg_m3=95, oven_dry_density_kg_m3=600)
     size = batch_sizes(site, site.mixers[0], mix)[-1]
-    load = measures(size, size.bags, site.foam_generator, "SI")
+    load = measures(size, size.bags, mix, site)
     # 200 L of it: 59.13 % foam is 118.3 L, at 60 L/min 118 s; 95 g/L of it is 11.23 kg, one part agent in 41
     assert (load.bags, load.makes) == ("4\u00a0bags", "200\u00a0L")
     assert (load.foam, load.generator, load.foam_mass) == ("118\u00a0L", "118\u00a0s", "11.2\u00a0kg")
-    assert (load.agent, load.dilution_water) == ("274\u00a0mL", "11\u00a0L")
+    assert load.dilution == "274\u00a0mL of agent in 11\u00a0L of water"
 
 
 @pytest.mark.parametrize(
-    ("density_kg_l", "what", "units", "said"),
+    ("density_kg_m3", "what", "units", "said"),
     [
-        (0.80618, "mix", "SI", "10 L of mix weigh 8.1 kg"),
-        (0.095, "foam", "SI", "10 L of foam weigh 0.95 kg"),
-        (0.80618, "mix", "US", "2 gal of mix weigh 13.5 lb"),  # 7.571 L x 0.80618 kg/L is 6.10 kg, / 0.45359
-        (0.095, "foam", "US", "2 gal of foam weigh 1.6 lb"),
+        (806.18, "mix", "SI", "10 L of mix weigh 8.1 kg"),
+        (95, "foam", "SI", "10 L of foam weigh 0.95 kg"),
+        (806.18, "mix", "US", "2 gal of mix weigh 13.5 lb"),  # 7.571 L x 0.80618 kg/L is 6.10 kg, / 0.45359
+        (95, "foam", "US", "2 gal of foam weigh 1.6 lb"),
     ],
 )
-def test_a_bucket_to_weigh_is_said_to_what_a_scale_shows(density_kg_l: float, what: str, units: str, said: str) -> None:
-    assert bucket(density_kg_l, what, units).replace("\u00a0", " ") == said
+def test_a_bucket_to_weigh_is_said_to_what_a_scale_shows(
+    density_kg_m3: float, what: str, units: str, said: str
+) -> None:
+    assert bucket(density_kg_m3, what, units).replace("\u00a0", " ") == said
 
 
 @pytest.mark.parametrize(("litres", "said"), [(79.333, "79.3 L"), (160.943, "161 L"), (2011.6, "2012 L")])

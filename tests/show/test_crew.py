@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
+from blockrun.mix import Proportions
 from blockrun.planner.left_over import Left
 from blockrun.show.crew import AS_FREE, people_said
 from blockrun.show.day import Job, Pour
@@ -20,7 +21,7 @@ def job(task: Literal["strip", "clean", "chore"], start: str, end: str, people: 
 
 
 def pour(start: str, end: str, people: int) -> Pour:
-    return Pour(None, at(start), at(end), people, at(end), (), Left(0.0, ()))
+    return Pour(None, at(start), at(end), people, at(end), (), Left(0.0, ()), Proportions(500, 250, 0.59, 56))
 
 
 def said(*jobs: Job | Pour, present: int = 4) -> list[str]:

@@ -166,6 +166,19 @@ def test_python_must_give_the_type_of_the_field():
         Crew.model_validate({"people": 2.5})
 
 
+def test_foam_weighs_what_it_weighed_last(yard: Load):
+    assert yard().foam_generator.density_kg_m3 == 95.0
+    weighed = yard(("foam_density: 95 g/L", "foam_density: 95 g/L, weighed: 98 g/L")).foam_generator
+    assert (weighed.density_kg_m3, weighed.foam_density_kg_m3) == (98.0, 95.0)
+
+
+def test_buckets_have_the_sizes_that_are_named(yard: Load):
+    assert yard().buckets is None
+    buckets = yard(("pour_life:", "buckets: {water: 10 L, mix: 5 gal, empty: 600 g}\npour_life:")).buckets
+    assert (buckets.water_l, buckets.foam_l, buckets.mix_l) == (10.0, None, 18.92705892)
+    assert (buckets.empty_kg, buckets.tolerance) == (0.6, 0.05)
+
+
 def test_a_site_cannot_be_changed_once_read(yard: Load):
     with pytest.raises(ValidationError, match="frozen"):
         yard().move_time_min = 3.0

@@ -106,7 +106,7 @@ class Case:
 
     def proportions(self, mix: str) -> Proportions:
         """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
-        return proportions_of(self.mixes[mix], self.site.foam_generator.foam_density_kg_m3)
+        return proportions_of(self.mixes[mix], self.site.foam_generator.density_kg_m3)
 
     @cached_property
     def batches(self) -> Mapping[int, Made]:

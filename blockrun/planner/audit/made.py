@@ -72,7 +72,7 @@ def make(row: Batch, site: Site, mixer: Mixer, mix: Proportions, casts: Sequence
     cement_kg = bags * site.stock.cement.bag_kg
     yield_l = cement_kg / mix.cement_kg * 1000
     foam_l = yield_l * mix.foam_volume_m3
-    foam_kg = foam_l * generator.foam_density_kg_m3 / 1000
+    foam_kg = foam_l * generator.density_kg_m3 / 1000
     foam_at = row.start + mixer.slurry_time_min
     pour_from = foam_at + max(mixer.foam_time_min, math.ceil((foam_l - ROUNDING) / generator.rate_l_min))
     pour_to = pour_from + mixer.pour_time_min

@@ -1,0 +1,112 @@
+"""The things to measure for one batch, from the scales to the clock of the foam generator."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.mix.batches import in_bags
+from blockrun.mix.dilution import tank_of
+from blockrun.show.buckets import bucket, buckets_of, full_bucket, in_buckets
+from blockrun.show.measures import LITRES_PER_M3, WATER_KG_L, by_mass, by_scale, by_volume
+from blockrun.show.page import glued
+from blockrun.show.words import counted
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.mix import BatchSize, Proportions
+    from blockrun.site import FoamGenerator, Site
+
+SECONDS_PER_MINUTE: Final = 60
+
+
+@dataclass(frozen=True)
+class Measures:
+    """What the crew weighs, counts and times for one batch, in the units the site prints in.
+
+    Attributes
+    ----------
+    bags : ``3 bags``.
+    slurry : what they hold and what goes with them: ``of cement (75 kg), 37.5 kg of sand, 33.8 L of water``.
+    foam, foam_mass : how much of it.
+    foam_check, mix_check : what a full bucket of it weighs.
+    dilution : ``98.3 mL of agent in 3.93 L of water``; with a tank, what is taken out of it.
+    generator : how long it runs, in whole seconds, to the nearest.
+    makes : how much mix.
+    """
+
+    bags: str
+    slurry: str
+    foam: str
+    foam_mass: str
+    foam_check: str
+    dilution: str
+    generator: str
+    makes: str
+    mix_check: str
+
+
+def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site) -> Measures:
+    """Put the measures of a batch into words.
+
+    Parameters
+    ----------
+    load : a size of batch, or a row of ``batches``, whose columns bear the same names.
+    bags : cement, in bags.
+    mix : one cubic metre of it.
+    site : its foam generator, its buckets, and the units it prints in.
+    """
+    units, generator, buckets = site.units, site.foam_generator, site.buckets
+    return Measures(
+        bags=glued(in_bags(bags)),
+        slurry=_slurry(load, mix, site),
+        foam=by_volume(load.foam_l, units) + in_buckets(load.foam_l, buckets_of(site).foam_l, units),
+        foam_mass=by_mass(load.foam_kg, units),
+        foam_check=foam_check(site) if buckets else bucket(generator.density_kg_m3, "foam", units),
+        dilution=_dilution(load, generator, units),
+        generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
+        makes=by_volume(load.yield_l, units),
+        mix_check=mix_check(mix, site) if buckets else bucket(mix.wet_density_kg_m3, "mix", units),
+    )
+
+
+def foam_check(site: Site) -> str:
+    """Say between what a full bucket of foam weighs."""
+    buckets = buckets_of(site)
+    return full_bucket(site.foam_generator.density_kg_m3, "foam", site.units, buckets, buckets.foam_l)
+
+
+def mix_check(mix: Proportions, site: Site) -> str:
+    """Say between what a full bucket of wet mix weighs."""
+    buckets = buckets_of(site)
+    return full_bucket(mix.wet_density_kg_m3, "mix", site.units, buckets, buckets.mix_l)
+
+
+def _slurry(load: BatchSize | Any, mix: Proportions, site: Site) -> str:
+    units = site.units
+    water_l = load.slurry_water_kg / WATER_KG_L
+    further = (
+        f"{by_scale(mass_kg * load.yield_l / LITRES_PER_M3, units)} of {name}" for name, mass_kg in mix.further.items()
+    )
+    water = f"{by_volume(water_l, units)} of water" + in_buckets(water_l, buckets_of(site).water_l, units)
+    return ", ".join([f"of cement ({glued(show(load.cement_kg, 'mass', units))})", *further, water])
+
+
+def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> str:
+    """Foam is air and diluted agent; a kilogram of the dilution is taken as a litre."""
+    tank = tank_of(generator)
+    if tank is None:
+        return f"{by_volume(load.agent_l, units)} of agent in {by_volume(load.foam_kg - load.agent_l, units)} of water"
+    again = tank.fillings(load.foam_kg) - 1
+    said = f"it takes {by_volume(load.foam_kg, units)} out of the tank"
+    return said + (f": fill that again {counted(again, 'time')} while it runs" if again > 0 else "")
+
+
+def tank_said(generator: FoamGenerator, units: str) -> str:
+    """Say how a full tank is made up; empty where there is none."""
+    tank = tank_of(generator)
+    if tank is None:
+        return ""
+    agent, water = by_volume(tank.agent_l, units), by_volume(tank.water_l, units)
+    return f"{by_volume(tank.volume_l, units)}: {agent} of agent in {water} of water"

@@ -1,0 +1,136 @@
+"""Batches in whole things: bags, buckets, tanks and seconds."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.mix import Solids, batch_sizes, proportions
+from blockrun.mix.solids import NEAT
+from blockrun.order import MixSpec
+from blockrun.planner.plan import Plan
+from blockrun.show.buckets import full_bucket, in_buckets
+from blockrun.show.card import cards_text
+from blockrun.show.days import days_text
+from blockrun.show.load import Measures, measures, tank_said
+from blockrun.site import Buckets, Site
+
+BUCKETS = Buckets(water_l=10, foam_l=20, mix_l=12, empty_kg=0.6)
+
+
+def plain(text: str) -> str:
+    return text.replace("\u00a0", " ")
+
+
+def with_generator(site: Site, **changes: float) -> Site:
+    generator = site.foam_generator.model_copy(update=changes)
+    return site.model_copy(update={"foam_generator": generator})
+
+
+def largest(site: Site, solids: Solids = NEAT, wet_density: float = 1000) -> Measures:
+    """Words for the largest batch of a mix in the first mixer."""
+    mix = proportions(
+        slurry_water_cement=0.5,
+        foam_density_kg_m3=site.foam_generator.density_kg_m3,
+        wet_density_kg_m3=wet_density,
+        solids=solids,
+    )
+    size = batch_sizes(site, site.mixers[0], mix)[-1]
+    return measures(size, size.bags, mix, site)
+
+
+@pytest.mark.parametrize(
+    ("litres", "bucket", "units", "said"),
+    [
+        (33.8, 10, "SI", " = 3 buckets of 10 L and 3.8 L"),
+        (30.02, 10, "SI", " = 3 buckets of 10 L"),  # a glass more or less
+        (29.97, 10, "SI", " = 3 buckets of 10 L"),
+        (12, 12, "SI", " = 1 bucket of 12 L"),
+        (9.5, 10, "SI", ""),
+        (33.8, None, "SI", ""),
+        (37.85411784, 18.92705892, "US", " = 2 buckets of 5 gal"),
+    ],
+)
+def test_a_volume_is_counted_in_full_buckets_and_the_rest(
+    litres: float, bucket: float | None, units: str, said: str
+) -> None:
+    assert plain(in_buckets(litres, bucket, units)) == said
+
+
+@pytest.mark.parametrize(
+    ("density", "units", "buckets", "said"),
+    [
+        # 95 g/L x 10 L less and more 5 %: 0.9025 and 0.9975 kg, rounded inwards
+        (95, "SI", Buckets(), "10 L of foam weigh 0.91 to 0.99 kg"),
+        (806.18, "SI", Buckets(), "10 L of foam weigh 7.7 to 8.4 kg"),
+        (95, "SI", Buckets(foam_l=20, empty_kg=0.6), "20 L of foam and bucket weigh 2.41 to 2.59 kg"),
+        (95, "SI", Buckets(tolerance=0.1), "10 L of foam weigh 0.86 to 1.04 kg"),
+        (95, "SI", Buckets(tolerance=0), "10 L of foam weigh 0.95 kg"),
+        (95, "US", Buckets(), "2 gal of foam weigh 1.51 to 1.66 lb"),  # 7.571 L: 1.5856 lb
+    ],
+)
+def test_a_full_bucket_is_weighed_between_two_limits(density: float, units: str, buckets: Buckets, said: str) -> None:
+    assert plain(full_bucket(density, "foam", units, buckets, buckets.foam_l)) == said
+
+
+def test_further_solids_stand_between_cement_and_water(small_plan: Plan) -> None:
+    words = largest(small_plan.site, Solids(sand=0.5, fibre=0.01))
+    assert plain(f"{words.bags} {words.slurry}") == (
+        "4 bags of cement (100 kg), 50 kg of sand, 1 kg of fibre, 50 L of water"
+    )
+
+
+def test_water_and_foam_are_counted_in_buckets_where_the_site_names_them(small_plan: Plan) -> None:
+    words = largest(small_plan.site.model_copy(update={"buckets": BUCKETS}), wet_density=900)
+    assert plain(words.slurry).endswith("of water = 5 buckets of 10 L and 6.25 L")
+    assert plain(words.foam) == "107 L = 5 buckets of 20 L and 6.81 L"
+    assert plain(words.foam_check) == "20 L of foam and bucket weigh 2.41 to 2.59 kg"
+
+
+def test_dilution_comes_out_of_the_tank_where_there_is_one(small_plan: Plan) -> None:
+    tank = with_generator(small_plan.site, tank_l=20.0)
+    assert plain(tank_said(tank.foam_generator, "SI")) == "20 L: 488 mL of agent in 19.5 L of water"
+    assert tank_said(small_plan.site.foam_generator, "SI") == ""
+    assert plain(largest(tank).dilution) == "it takes 9.85 L out of the tank"
+    small = with_generator(small_plan.site, tank_l=4.0)
+    assert plain(largest(small).dilution) == ("it takes 9.85 L out of the tank: fill that again 2 times while it runs")
+
+
+def test_a_day_says_how_many_tanks_it_takes(small_plan: Plan) -> None:
+    tank = with_generator(small_plan.site, tank_l=5.0)
+    text = " ".join(days_text(dataclasses.replace(small_plan, site=tank), 400).plain.split())
+    first_day_kg = sum(
+        row.foam_kg for row in small_plan.tables.batches.itertuples() if row.start.date() == tank.calendar.start
+    )
+    tanks = -(-first_day_kg // 5)
+    assert f"{tanks:.0f} full tanks of dilution, 5 L: 122 mL of agent in 4.88 L of water" in plain(text)
+
+
+def test_foam_as_last_weighed_is_said_and_taken(small_plan: Plan) -> None:
+    weighed = with_generator(small_plan.site, weighed_kg_m3=98.0)
+    text = plain(cards_text(weighed, small_plan.order, 200).plain)
+    assert "foam 98 kg/m3 as last weighed; nominal 95 kg/m3" in text
+    assert "10 L of foam weigh 0.94 to 1.02 kg" in text
+    other = with_generator(small_plan.site, foam_density_kg_m3=98.0)
+    batches = [line for line in text.splitlines() if "generator" in line]
+    assert batches == [line for line in plain(cards_text(other, small_plan.order, 200).plain).splitlines()
+                       if "generator" in line]  # fmt: skip
+
+
+def with_everything(plan: Plan, units: str) -> Plan:
+    site = with_generator(plan.site, weighed_kg_m3=98.0, tank_l=20.0).model_copy(
+        update={"buckets": BUCKETS, "units": units}
+    )
+    mix = MixSpec(name="base", wet_density_kg_m3=1200, water_cement=0.65, sand=0.5, fly_ash=0.1, fibre=0.005)
+    order = plan.order.model_copy(update={"mixes": (mix,)})
+    return dataclasses.replace(plan, site=site, order=order)
+
+
+@pytest.mark.parametrize("units", ["SI", "US"])
+def test_a_card_of_everything_at_40_columns(small_plan: Plan, golden: SnapshotAssertion, units: str) -> None:
+    plan = with_everything(small_plan, units)
+    text = cards_text(plan.site, plan.order, 40).plain
+    assert max(map(len, text.splitlines())) <= 40
+    assert text == golden
