@@ -17,7 +17,6 @@ from typing import Final
 from blockrun.mix import batch_sizes, proportions
 from blockrun.order import BlockList, ListPart, ListRow, MixSpec, Need, Order
 from blockrun.site import (
-    AgentDelivery,
     Calendar,
     Cement,
     CementDelivery,
@@ -31,6 +30,7 @@ from blockrun.site import (
     Rack,
     Site,
     Stock,
+    VolumeDelivery,
     Weather,
 )
 from blockrun.site.model import Absence
@@ -296,7 +296,7 @@ def _stock(rng: Random, site: Site, order: Order) -> Stock:
         ),
         foaming_agent=FoamingAgent(
             on_hand_l=litres * here,
-            deliveries=(AgentDelivery(day=day, amount=litres * (1 - here)),) if late else (),
+            deliveries=(VolumeDelivery(day=day, amount=litres * (1 - here)),) if late else (),
             price=9.5,
         ),
     )

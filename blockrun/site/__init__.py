@@ -1,32 +1,47 @@
 """What the yard has: mixers, foam generator, moulds, racks, crew, calendar, stock and weather."""
 
 from blockrun.site.calendar import Calendar
+from blockrun.site.lifting import Lifting
 from blockrun.site.load import digest_site, load_site, site_schema
 from blockrun.site.model import (
     Absence,
+<<<<<<< /tmp/tmpd6dc4ogh/w
+=======
     AgentDelivery,
     Buckets,
     Cement,
     CementDelivery,
+>>>>>>> /tmp/tmpd6dc4ogh/n
     Chore,
     Crew,
     Curing,
-    Delivery,
     FoamGenerator,
-    FoamingAgent,
     Mixer,
     MouldKind,
     Rack,
     Saw,
     Site,
+)
+from blockrun.site.stock import (
+    Cement,
+    CementDelivery,
+    Delivery,
+    FoamingAgent,
+    MassDelivery,
+    ReleaseOil,
+    Solid,
     Stock,
+    VolumeDelivery,
 )
 from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_weather
 
 __all__ = [
     "Absence",
+<<<<<<< /tmp/tmpd6dc4ogh/w
+=======
     "AgentDelivery",
     "Buckets",
+>>>>>>> /tmp/tmpd6dc4ogh/n
     "Calendar",
     "Cement",
     "CementDelivery",
@@ -37,14 +52,19 @@ __all__ = [
     "Delivery",
     "FoamGenerator",
     "FoamingAgent",
+    "Lifting",
+    "MassDelivery",
     "Mixer",
     "MouldKind",
     "Rack",
+    "ReleaseOil",
     "Saw",
     "Site",
     "Sky",
+    "Solid",
     "Stock",
     "TypicalYear",
+    "VolumeDelivery",
     "Weather",
     "digest_site",
     "load_site",

@@ -24,18 +24,18 @@ from blockrun.site.fields import (
     Name,
     People,
     Percent,
-    Price,
     Ratio,
     Size,
     Written,
     fraction,
     hours,
-    number,
     one_of,
     quantity,
     whole,
     whole_minutes,
 )
+from blockrun.site.lifting import Lifting
+from blockrun.site.stock import Litres, Stock
 from blockrun.site.weather import WeatherFile
 
 _YEARS_10: Final = 5_256_000
@@ -43,8 +43,6 @@ _YEARS_10: Final = 5_256_000
 Task = Annotated[int, whole_minutes("10 min", above=0)]
 Pause = Annotated[int, whole_minutes("4 min", least=0)]
 Wait = Annotated[int, whole_minutes("7 d", least=0, most=_YEARS_10)]
-Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000)]
-Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
 
 
 Angles = Annotated[
@@ -175,6 +173,9 @@ class MouldKind(FileModel):
     )
     filler: Flag = Field(
         default=False, description="It takes what is left of a batch; nothing that is ordered is planned in it"
+    )
+    mass_kg: Annotated[float, quantity("mass", "18 kg", above=0, most=5000)] | None = Field(
+        default=None, description="What one weighs empty; told where it is too heavy to lift when it is full"
     )
     strip_time_min: Task = Field(description="To strip the whole mould, one person; a time")
     clean_time_min: Pause = Field(description="To clean and oil it, one person; a time")
@@ -321,53 +322,6 @@ class Chore(FileModel):
     people: People = Field(description="How many do it")
 
 
-class Delivery(FileModel):
-    """Something that arrives before opening time of a day."""
-
-    day: Day = Field(description="It counts from opening time of this day")
-    amount: float
-
-
-class CementDelivery(Delivery):
-    """Bags of cement that arrive."""
-
-    amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(
-        alias="bags", description="How many bags"
-    )
-
-
-class AgentDelivery(Delivery):
-    """Foaming agent that arrives, in litres."""
-
-    amount: Annotated[float, quantity("volume", "10 L", above=0, most=1_000_000)] = Field(
-        alias="volume", description="How much; a volume"
-    )
-
-
-class Cement(FileModel):
-    """The cement of the yard."""
-
-    bag_kg: Annotated[float, quantity("mass", "25 kg", above=0, most=2000)] = Field(description="Mass of one bag")
-    on_hand_bags: Bags = Field(description="Bags there at the start")
-    deliveries: tuple[CementDelivery, ...] = Field(default=(), description="Bags that arrive, by day")
-    price: Price | None = Field(default=None, description="Of one bag, in any currency")
-
-
-class FoamingAgent(FileModel):
-    """The foaming agent of the yard."""
-
-    on_hand_l: Litres = Field(description="What is there at the start; a volume")
-    deliveries: tuple[AgentDelivery, ...] = Field(default=(), description="What arrives, by day")
-    price: Price | None = Field(default=None, description="Of one litre, in any currency")
-
-
-class Stock(FileModel):
-    """What is used up."""
-
-    cement: Cement = Field(description="Cement by the bag")
-    foaming_agent: FoamingAgent = Field(description="Foaming agent by volume")
-
-
 class Site(FileModel):
     """All that a yard has."""
 
@@ -393,6 +347,7 @@ class Site(FileModel):
     crew: Crew
     chores: tuple[Chore, ...] = ()
     stock: Stock
+    lifting: Lifting = Field(default=Lifting(), description="How blocks are lifted, where some may be too heavy")
     weather: WeatherFile = Field(
         description="One file or several, the forecast first: CSV with date,min_degC,max_degC (or _degF) or with "
         "time,air_degC, or an EPW file of a typical year"
