@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.measures import LITRES_PER_M3, by_volume
+from blockrun.show.measures import by_volume
 from blockrun.show.page import glued
 from blockrun.site import Buckets
 from blockrun.units import in_unit
@@ -29,12 +29,12 @@ def buckets_of(site: Site) -> Buckets:
     return site.buckets or Buckets()
 
 
-def bucket(density_kg_m3: float, what: str, units: str, bucket_l: float | None = None) -> str:
+def bucket(density_kg_l: float, what: str, units: str, bucket_l: float | None = None) -> str:
     """Say what a bucketful weighs, the bucket itself not counted.
 
     Parameters
     ----------
-    density_kg_m3 : of what is in it.
+    density_kg_l : of what is in it.
     what : ``mix`` or ``foam``.
     units : ``SI`` or ``US``.
     bucket_l : its volume; 10 L or 2 gal unless told.
@@ -43,12 +43,12 @@ def bucket(density_kg_m3: float, what: str, units: str, bucket_l: float | None =
     -------
     Such as ``10 L of mix weigh 8.1 kg``: to a tenth, under 1 to two digits; no scale of the yard shows more.
     """
-    weight, unit = _weight(density_kg_m3, units, bucket_l)
+    weight, unit = _weight(density_kg_l, units, bucket_l)
     digits_said = f"{weight:.1f}" if weight >= 1 else f"{weight:.2g}"
     return f"{_size(units, bucket_l)} of {what} weigh {glued(f'{digits_said} {unit}')}"
 
 
-def full_bucket(density_kg_m3: float, what: str, units: str, buckets: Buckets, bucket_l: float | None) -> str:
+def full_bucket(density_kg_l: float, what: str, units: str, buckets: Buckets, bucket_l: float | None) -> str:
     """Say between what a full bucket may weigh, with the bucket where it is known what that weighs.
 
     Returns
@@ -56,7 +56,7 @@ def full_bucket(density_kg_m3: float, what: str, units: str, buckets: Buckets, b
     Such as ``10 L of mix weigh 7.7 to 8.4 kg``, or ``10 L of foam and bucket weigh 1.51 to 1.59 kg``. The limits
     are rounded inwards, so that what lies between them on the scale lies between them in fact.
     """
-    net, unit = _weight(density_kg_m3, units, bucket_l)
+    net, unit = _weight(density_kg_l, units, bucket_l)
     empty = in_unit(buckets.empty_kg, "mass", unit)
     low, high = (net * (1 + share) + empty for share in (-buckets.tolerance, buckets.tolerance))
     what = f"{what} and bucket" if buckets.empty_kg else what
@@ -74,11 +74,11 @@ def in_buckets(volume_l: float, bucket_l: float | None, units: str) -> str:
     return f" = {counted}{rest}"
 
 
-def _weight(density_kg_m3: float, units: str, bucket_l: float | None) -> tuple[float, str]:
+def _weight(density_kg_l: float, units: str, bucket_l: float | None) -> tuple[float, str]:
     """What is in a full bucket weighs so much, in this unit."""
     litres = (BUCKET_GAL / in_unit(1, "volume", "gal") if units == "US" else BUCKET_L) if bucket_l is None else bucket_l
     unit = "lb" if units == "US" else "kg"
-    return in_unit(density_kg_m3 * litres / LITRES_PER_M3, "mass", unit), unit
+    return in_unit(density_kg_l * litres, "mass", unit), unit
 
 
 def _size(units: str, bucket_l: float | None) -> str:

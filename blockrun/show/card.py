@@ -9,7 +9,7 @@ from blockrun.planner.wanted import mix_proportions
 from blockrun.show.buckets import buckets_of, full_bucket
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, tank_said
-from blockrun.show.measures import by_density, by_scale, by_volume
+from blockrun.show.measures import LITRES_PER_M3, by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def _foam(site: Site) -> str:
 def _to_check(mix: Proportions, site: Site) -> str:
     """What full buckets weigh, low and high."""
     buckets = buckets_of(site)
-    slurry = full_bucket(mix.slurry_density_kg_m3, "slurry", site.units, buckets, buckets.mix_l)
+    slurry = full_bucket(mix.slurry_density_kg_m3 / LITRES_PER_M3, "slurry", site.units, buckets, buckets.mix_l)
     empty = (
         f"with an empty one of {by_scale(buckets.empty_kg, site.units)}" if buckets.empty_kg else "without the bucket"
     )

@@ -63,24 +63,24 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
         slurry=_slurry(load, mix, site),
         foam=by_volume(load.foam_l, units) + in_buckets(load.foam_l, buckets_of(site).foam_l, units),
         foam_mass=by_mass(load.foam_kg, units),
-        foam_check=foam_check(site) if buckets else bucket(generator.density_kg_m3, "foam", units),
+        foam_check=foam_check(site) if buckets else bucket(generator.density_kg_m3 / LITRES_PER_M3, "foam", units),
         dilution=_dilution(load, generator, units),
         generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
         makes=by_volume(load.yield_l, units),
-        mix_check=mix_check(mix, site) if buckets else bucket(mix.wet_density_kg_m3, "mix", units),
+        mix_check=mix_check(mix, site) if buckets else bucket(mix.wet_density_kg_m3 / LITRES_PER_M3, "mix", units),
     )
 
 
 def foam_check(site: Site) -> str:
     """Say between what a full bucket of foam weighs."""
     buckets = buckets_of(site)
-    return full_bucket(site.foam_generator.density_kg_m3, "foam", site.units, buckets, buckets.foam_l)
+    return full_bucket(site.foam_generator.density_kg_m3 / LITRES_PER_M3, "foam", site.units, buckets, buckets.foam_l)
 
 
 def mix_check(mix: Proportions, site: Site) -> str:
     """Say between what a full bucket of wet mix weighs."""
     buckets = buckets_of(site)
-    return full_bucket(mix.wet_density_kg_m3, "mix", site.units, buckets, buckets.mix_l)
+    return full_bucket(mix.wet_density_kg_m3 / LITRES_PER_M3, "mix", site.units, buckets, buckets.mix_l)
 
 
 def _slurry(load: BatchSize | Any, mix: Proportions, site: Site) -> str:
