@@ -5,13 +5,7 @@ from blockrun.site.lifting import Lifting
 from blockrun.site.load import digest_site, load_site, site_schema
 from blockrun.site.model import (
     Absence,
-<<<<<<< /tmp/tmpd6dc4ogh/w
-=======
-    AgentDelivery,
     Buckets,
-    Cement,
-    CementDelivery,
->>>>>>> /tmp/tmpd6dc4ogh/n
     Chore,
     Crew,
     Curing,
@@ -37,11 +31,7 @@ from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_we
 
 __all__ = [
     "Absence",
-<<<<<<< /tmp/tmpd6dc4ogh/w
-=======
-    "AgentDelivery",
     "Buckets",
->>>>>>> /tmp/tmpd6dc4ogh/n
     "Calendar",
     "Cement",
     "CementDelivery",

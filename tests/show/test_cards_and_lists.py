@@ -97,18 +97,16 @@ def test_generator_seconds_and_dilution_follow_from_the_foam(small_plan: Plan) -
 
 
 @pytest.mark.parametrize(
-    ("density_kg_m3", "what", "units", "said"),
+    ("density_kg_l", "what", "units", "said"),
     [
-        (806.18, "mix", "SI", "10 L of mix weigh 8.1 kg"),
-        (95, "foam", "SI", "10 L of foam weigh 0.95 kg"),
-        (806.18, "mix", "US", "2 gal of mix weigh 13.5 lb"),  # 7.571 L x 0.80618 kg/L is 6.10 kg, / 0.45359
-        (95, "foam", "US", "2 gal of foam weigh 1.6 lb"),
+        (0.80618, "mix", "SI", "10 L of mix weigh 8.1 kg"),
+        (0.095, "foam", "SI", "10 L of foam weigh 0.95 kg"),
+        (0.80618, "mix", "US", "2 gal of mix weigh 13.5 lb"),  # 7.571 L x 0.80618 kg/L is 6.10 kg, / 0.45359
+        (0.095, "foam", "US", "2 gal of foam weigh 1.6 lb"),
     ],
 )
-def test_a_bucket_to_weigh_is_said_to_what_a_scale_shows(
-    density_kg_m3: float, what: str, units: str, said: str
-) -> None:
-    assert bucket(density_kg_m3, what, units).replace("\u00a0", " ") == said
+def test_a_bucket_to_weigh_is_said_to_what_a_scale_shows(density_kg_l: float, what: str, units: str, said: str) -> None:
+    assert bucket(density_kg_l, what, units).replace("\u00a0", " ") == said
 
 
 @pytest.mark.parametrize(("litres", "said"), [(79.333, "79.3 L"), (160.943, "161 L"), (2011.6, "2012 L")])
