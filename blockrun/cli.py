@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from blockrun.order import Order
     from blockrun.planner.audit import Finding
     from blockrun.planner.plan import Plan
+    from blockrun.planner.sawing import Sawing
     from blockrun.site import Site
 
 P = ParamSpec("P")
@@ -171,7 +172,7 @@ def takeoff(
     ] = None,
     site: Annotated[
         Path | None,
-        typer.Option(metavar="SITE", help="What its moulds can cast; in a list, dates and masses as poured too."),
+        typer.Option(metavar="SITE", help="Its moulds, and slabs it takes; in a list, dates and masses as poured."),
     ] = None,
     picture: Annotated[
         Path | None, typer.Option(metavar="DIR", help="Draw the walls and domes, to look at and to print.")
@@ -189,13 +190,26 @@ def takeoff(
 
     asked, yard = load_order(order), load_site(site) if site else None
     if out is None and picture is None:
-        say(takeoff_text(asked, screen().width, units.value, yard))
+        say(takeoff_text(asked, screen().width, units.value, yard, _sawing(yard, asked) if yard else None))
     if picture is not None:
         _draw(asked, yard, picture, units.value, replace=replace)
     if out is not None:
         written = takeoff_sheet if out.suffix.lower() == ".xlsx" else takeoff_list
         write_file(out, written(asked, yard), replace=replace)
         typer.echo(f"written to {out}")
+
+
+def _sawing(site: Site, order: Order) -> Sawing | None:
+    """Saw plans for an order, on a site that saws slabs."""
+    if not any(kind.saw for kind in site.moulds):
+        return None
+    from blockrun.optimiser.engine import Effort
+    from blockrun.planner.brief import SAWING_WORK
+    from blockrun.planner.plan import never
+    from blockrun.planner.sawing import settle_sawing
+    from blockrun.planner.wanted import wanted
+
+    return settle_sawing(site, order, wanted(site, order), Effort(SAWING_WORK, never))
 
 
 def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:

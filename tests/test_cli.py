@@ -391,6 +391,12 @@ def test_takeoff_counts_the_order(inputs: tuple[Path, Path]) -> None:
     assert "190.5 lb" in run("takeoff", inputs[1], "--units", "US").stdout
 
 
+def test_takeoff_says_how_many_slabs_the_order_takes_on_a_site_that_saws() -> None:
+    example = ROOT / "examples" / "slabs"
+    shown = run("takeoff", example / "order.yaml", "--site", example / "site.yaml").stdout
+    assert "9 of slab (1205 x 910 x 200 mm); the least possible (proven)" in " ".join(shown.split())
+
+
 def test_mix_prints_the_cards(inputs: tuple[Path, Path]) -> None:
     shown = run("mix", *inputs).stdout
     assert "4 bags of cement (100 kg), 50 L of water" in shown

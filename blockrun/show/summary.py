@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import shlex
 from datetime import date
 from fractions import Fraction
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
 from blockrun.order.parts import notes_of_parts
+from blockrun.planner.left_over import left_over
 from blockrun.show.cautions import SHORT
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
@@ -18,6 +20,7 @@ from blockrun.units import show
 if TYPE_CHECKING:
     from rich.text import Text
 
+    from blockrun.planner.left_over import LeftOver
     from blockrun.planner.plan import Plan, Progress
     from blockrun.planner.tables import Stage
 
@@ -56,7 +59,13 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
         page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
     page.blank()
     page.line(_uses(totals, units), label="takes", indent=INDENT)
-    page.line(f"{by_volume(totals['thrown_away_l'] or 0, units)} of mix", label="thrown away", indent=INDENT)
+    if slabs := slabs_said(plan):
+        page.line(slabs, label="slabs", indent=INDENT)
+    extra = left_over(plan)
+    if extra.blocks:
+        page.line(fillers_said(extra, units), label="left over", indent=INDENT)
+    thrown_l = (totals["thrown_away_l"] or 0) - extra.poured_l
+    page.line(f"{by_volume(thrown_l, units)} of mix", label="thrown away", indent=INDENT)
     if totals["cost"] is not None:
         page.line(f"{totals['cost']:.2f} for cement and foaming agent, at your prices", label="cost", indent=INDENT)
     for warning in plan.warnings:
@@ -69,6 +78,25 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
+
+
+def slabs_said(plan: Plan) -> str:
+    """Say how many slabs there are, what part of them becomes blocks, and how far the proof reaches."""
+    slabs = plan.tables.sawing[["mould", "turn"]].drop_duplicates()
+    if slabs.empty:
+        return ""
+    sides = {kind.kind: (kind.length_mm, kind.height_mm) for kind in plan.site.moulds}
+    whole = sum(math.prod(sides[mould.rsplit("/", 1)[0]]) for mould in slabs["mould"])
+    blocks = float((plan.tables.sawing["length_mm"] * plan.tables.sawing["height_mm"]).sum())
+    part = glued(f"{blocks / whole:.0%}".replace("%", " %"))
+    proof = "what is said of the best possible holds for plans with these saw plans"
+    return f"{len(slabs)}, and {part} of them become blocks; {proof}"
+
+
+def fillers_said(extra: LeftOver, units: str) -> str:
+    """Say what the left-over mix gives in filler moulds."""
+    blocks = counted(extra.blocks, "block")
+    return f"{by_volume(extra.poured_l, units)} of mix in filler moulds: {glued(blocks)} more, as spares"
 
 
 def progress_said(progress: Progress, units: str) -> str:

@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
+from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
-from blockrun.planner.wanted import mix_proportions
+from blockrun.planner.wanted import by_format, mix_proportions
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.words import counted
 from blockrun.units import show, show_size
 
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
 
     from blockrun.files.sheet import Cell
     from blockrun.order import MixSpec, Order, OrderLine
+    from blockrun.planner.sawing import Sawing
     from blockrun.site import MouldKind, Site
 
 FOAM_KG_M3: Final = 95.0
@@ -62,7 +65,9 @@ def _rows(order: Order, site: Site | None) -> list[tuple[Cell, ...]]:
     )
 
 
-def takeoff_text(order: Order, width: int, units: str = "SI", site: Site | None = None) -> Text:
+def takeoff_text(
+    order: Order, width: int, units: str = "SI", site: Site | None = None, sawing: Sawing | None = None
+) -> Text:
     """Write counts, volumes and oven-dry masses of an order.
 
     Parameters
@@ -71,17 +76,22 @@ def takeoff_text(order: Order, width: int, units: str = "SI", site: Site | None 
     width : characters a line.
     units : ``SI`` or ``US``.
     site : where they are cast; what its moulds can cast decides how the blocks of a dome are made.
+    sawing : saw plans settled for it, where the site saws slabs.
 
     Returns
     -------
-    Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix.
+    Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix, and the
+    slabs it takes.
     """
-    return _Takeoff(order, width, units, site.moulds if site else ()).text()
+    return _Takeoff(order, width, units, site.moulds if site else (), sawing).text()
 
 
 class _Takeoff:
-    def __init__(self, order: Order, width: int, units: str, moulds: tuple[MouldKind, ...]) -> None:
+    def __init__(
+        self, order: Order, width: int, units: str, moulds: tuple[MouldKind, ...], sawing: Sawing | None
+    ) -> None:
         self.units = units
+        self.sawing = sawing
         self.order = order
         self.moulds = moulds
         self.lines = takeoff(order, moulds=moulds)
@@ -98,6 +108,8 @@ class _Takeoff:
         if self.spares:
             self._write("spares", self.spares)
         self._write_sums()
+        if self.sawing:
+            self._write_slabs(self.sawing)
         self._write_notes()
         if any(spec.wet_density_kg_m3 is not None for spec in self.order.mixes):
             foam = show(FOAM_KG_M3, "density", self.units)
@@ -136,6 +148,16 @@ class _Takeoff:
             for name, lines in groupby(sorted(every, key=key), key=key):
                 blocks = list(lines)
                 self._counted(sum(line.count for line in blocks), f"{by}{name}: {self._sum(blocks)}")
+
+    def _write_slabs(self, sawing: Sawing) -> None:
+        formats = by_format([*self.lines, *self.spares])
+        marks = {key: "/".join(sorted({line.mark for line in lines})) for key, lines in formats.items()}
+        asked = {
+            key: sum(line.count for line in lines)
+            for key, lines in formats.items()
+            if all(kind.saw for kind in self.moulds if castable(kind, lines[0]))
+        }
+        write_slabs(self.page, sawing, asked, marks, self.units)
 
     def _sum(self, lines: Sequence[OrderLine]) -> str:
         volume = glued(show(sum(line.volume_l * line.count for line in lines), "volume", self.units))

@@ -99,3 +99,26 @@ def test_every_stage_has_its_words() -> None:
 )
 def test_the_progress_names_a_stage_and_the_best_possible(progress: Progress, words: str) -> None:
     assert progress_said(progress, "SI").replace("\u00a0", " ") == words
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_summary_of_a_plan_with_slabs_and_a_filler(slabs_plan: Plan, golden: SnapshotAssertion, width: int) -> None:
+    assert summary_text(slabs_plan, width, "plan").plain == golden
+
+
+def test_slabs_are_counted_and_what_of_them_becomes_blocks_is_said(slabs_plan: Plan) -> None:
+    words = " ".join(summary_text(slabs_plan, 2000, "plan").plain.split())
+    assert "slabs 16, and 94 % of them become blocks" in words
+
+
+def test_what_goes_into_fillers_is_not_thrown_away(slabs_plan: Plan) -> None:
+    """Eight cavities of 12 L take 98.88 L with their overfill of 3 %; the plan itself throws 468.33 L away."""
+    words = " ".join(summary_text(slabs_plan, 2000, "plan").plain.split())
+    assert "left over 98.9 L of mix in filler moulds: 8 blocks more, as spares thrown away 369 L of mix" in words
+    assert slabs_plan.totals["thrown_away_l"] == pytest.approx(468.33, abs=0.01)
+
+
+def test_a_plan_without_slabs_and_fillers_says_nothing_of_them(small_plan: Plan) -> None:
+    text = summary_text(small_plan, 80, "plan").plain
+    assert "slabs" not in text
+    assert "left over" not in text
