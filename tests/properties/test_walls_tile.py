@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import itertools
+import math
+import re
 from collections import defaultdict
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import given, settings
@@ -12,9 +15,12 @@ from shapely import Polygon, STRtree, union_all
 
 from blockrun.order.laid import Laid
 from blockrun.order.walls import Face, InnerWall, Opening, Run, Top, WallLayout, WallPart, lay_wall
+from blockrun.order.walls.from_above import bodies_of, corners_of
 
 BLOCKS = [(600, 300, 200), (400, 200, 200), (390, 190, 190), (396.875, 193.675, 193.675), (500, 250, 150)]
 BLOCK_AND_JOINT = st.tuples(st.sampled_from(BLOCKS), st.sampled_from([3.0, 9.525, 10.0, 12.0]))
+ROUNDED_MM = 0.5
+"""What a saw angle told to a tenth of a degree, or to four digits, comes to over the thickness of a block."""
 EXACT_MM = 1e-3
 """Tolerance of all places and joints here: a micrometre."""
 
@@ -95,6 +101,90 @@ def buildings(draw) -> WallPart:
     )
 
 
+@st.composite
+def angled_walls(draw) -> WallPart:
+    """Three runs that meet at any angle, turning either way, of different heights; the ends do not come near."""
+    block, joint = draw(BLOCK_AND_JOINT)
+    angles = draw(st.tuples(*[st.one_of(st.sampled_from([60.0, 90.0, 120.0, 135.0]), st.integers(60, 175))] * 2))
+    corners = draw(st.tuples(*[st.sampled_from(["outside", "inside"])] * 2))
+    lengths = draw(st.tuples(st.integers(1500, 3000), st.integers(6500, 8000), st.integers(1500, 3000)))
+    height = float(draw(st.integers(600, 1800)))
+    lower = draw(st.sampled_from([None, height - 250]))
+    runs = []
+    for index, (length, angle) in enumerate(zip(lengths, (*angles, 90.0), strict=True)):
+        clear = 3 * (block[2] + joint) + block[0] / 4
+        room = draw(openings_of(length - 2 * clear, height)) if index == 1 else ()
+        openings = tuple(one.model_copy(update={"from_mm": one.from_mm + clear}) for one in room)
+        tops = tuple(Top(at_mm=at, height_mm=lower) for at in (0, length)) if lower and index == 2 else ()
+        corner = (*corners, "outside")[index]
+        runs.append(
+            Run(name=f"r{index}", length_mm=length, angle_deg=angle, corner=corner, openings=openings, tops=tops)
+        )
+    return WallPart(
+        name="any",
+        outline=tuple(runs),
+        closed=False,
+        height_mm=height,
+        block=block,
+        joint_mm=joint,
+        bond=draw(st.sampled_from(["half", "third"])),
+        lintel=draw(st.sampled_from(["trough", "cast"])),
+    )
+
+
+def from_above(wall: WallPart, layout: WallLayout) -> Iterator[tuple[int, list[Polygon]]]:
+    """Each course as a builder would set it out: boxes at their places, sawn as their cut says."""
+    places = list(zip(corners_of(wall), directions_of(wall), strict=False))
+    for course in range(1, layout.courses + 1):
+        yield course, [_set_out(one, *places[one.face - 1]) for one in layout.blocks if one.course == course]
+
+
+def directions_of(wall: WallPart) -> list[complex]:
+    return [body.along for body in bodies_of(wall).values()]
+
+
+def _set_out(block: Laid, start: complex, along: complex) -> Polygon:
+    ends = [place for place, _ in block.corners]
+    left, right, thick = min(ends), max(ends), block.shape.thickness_mm
+    behind = {"left": 0.0, "right": 0.0}
+    for side, angle, face in re.findall(
+        r"(left|right) end sawn at ([\d.]+) deg, [\d.]+ (?:mm|in) shorter (\w+)", block.cut
+    ):
+        behind[side] = thick * math.tan(math.radians(float(angle))) * (1 if face == "outside" else -1)
+    longer = right - left + sum(max(0.0, skew) for skew in behind.values())
+    assert block.shape.length_mm == pytest.approx(longer, abs=ROUNDED_MM)
+    outline = (left, right, right + behind["right"] + thick * 1j, left - behind["left"] + thick * 1j)
+    return Polygon([((start + along * place).real, (start + along * place).imag) for place in outline])
+
+
+def region_from_above(wall: WallPart) -> Polygon:
+    """The body of all runs: their outside faces, and back along their inside faces."""
+    corners, along = corners_of(wall), directions_of(wall)
+    thick = wall.block[2]
+    behind = [corners[0] + along[0] * thick * 1j]
+    for corner, one, two in zip(corners[1:-1], along, along[1:], strict=False):
+        middle = (one + two) * 1j
+        behind.append(corner + middle / abs(middle) * thick / (abs(one + two) / 2))
+    behind.append(corners[-1] + along[-1] * thick * 1j)
+    return Polygon([(place.real, place.imag) for place in (*corners, *reversed(behind))])
+
+
+def check_from_above(wall: WallPart, layout: WallLayout) -> None:
+    """Where nothing is cut by an opening or a slope, blocks fill a course, joints apart; nowhere do they overlap."""
+    body = region_from_above(wall)
+    assert body.is_valid
+    whole = not any(run.openings or run.tops for run in wall.outline)
+    for _, solids in from_above(wall, layout):
+        tree = STRtree(solids)
+        for index, solid in enumerate(solids):
+            near = [solids[other] for other in tree.query(solid.buffer(wall.joint_mm)) if other != index]
+            assert all(solid.distance(other) > wall.joint_mm - wall.give_mm - ROUNDED_MM for other in near)
+        filled = union_all(solids)
+        assert filled.difference(body.buffer(ROUNDED_MM, join_style="mitre")).area < 1.0
+        widest = wall.joint_mm + wall.give_mm + ROUNDED_MM
+        assert not whole or body.difference(filled).buffer(-widest / 2, join_style="mitre").area < 1.0
+
+
 def region(face: Face) -> Polygon:
     left, right = face.left_mm, face.right_mm
     line = [(left, face.line[0][1]), *face.line, (right, face.line[-1][1])]
@@ -149,9 +239,11 @@ def check_joints(layout: WallLayout, face: Face, wall: WallPart) -> None:
 
 def check(wall: WallPart) -> WallLayout:
     layout = lay_wall(wall)
+    skewest = max((abs(math.cos(math.radians(run.angle_deg))) for run in wall.outline), default=0.0)
+    widest = wall.joint_mm / math.sqrt(1 - min(skewest, 0.5**0.5) ** 2)
     for face in layout.faces:
         check_no_overlap(layout, face)
-        check_tiles(layout, face, wall.joint_mm, wall.give_mm)
+        check_tiles(layout, face, widest, wall.give_mm)
         check_joints(layout, face, wall)
     for block in layout.blocks:
         if block.role.value != "lintel" or wall.lintel == "trough":
@@ -189,6 +281,12 @@ def test_openings_anywhere_are_refused_or_tiled(sizes, lintel, height) -> None:
 @settings(max_examples=25)
 def test_a_building_is_tiled(wall: WallPart) -> None:
     check(wall)
+
+
+@given(angled_walls())
+@settings(max_examples=60)
+def test_walls_at_any_angle_are_tiled_seen_from_above_too(wall: WallPart) -> None:
+    check_from_above(wall, check(wall))
 
 
 @given(st.sampled_from(BLOCKS), st.integers(4, 20), st.integers(2, 12), st.sampled_from(["half", "third", "stack"]))

@@ -24,6 +24,8 @@ _CUT: Final = 3.0
 _PART: Final = 1.0
 _OFF_GRID: Final = 2.5
 _THIN: Final = 40.0
+_NO_BLOCK: Final = 10.0
+"""How many slivers a wedge costs whose shorter face has no length at all."""
 _END_ZONE: Final = 2.5
 """Blocks from each end of a stretch within which joints may leave the grid."""
 
@@ -66,32 +68,45 @@ def lay_row(
     below_mm: tuple[float, ...],
     gauge: Gauge,
     slopes_mm: tuple[float, float] = (0.0, 0.0),
+    skews_mm: tuple[float, float] = (0.0, 0.0),
 ) -> Row:
     """Blocks from left to right with the stated joint between them.
 
     Parameters
     ----------
-    left_mm, right_mm : ends of the stretch.
+    left_mm, right_mm : ends of the stretch, on the face that is seen.
     grid_mm : where some joint of the bond starts; the others are whole modules away.
     below_mm : where joints of the course below start, in ascending order.
     gauge : the measures of the bond.
     slopes_mm : how much longer than the least the first and the last block should be, as a slope takes that off.
+    skews_mm : how much longer the first and the last block are behind; a mould casts the longer face, and the shorter
+        is to be no sliver.
 
     Returns
     -------
     The row; its first block starts at left and its last ends at right.
     """
-    reach = gauge.module_mm
+    seen, reach = (left_mm, right_mm), gauge.module_mm
+    left_mm, right_mm = left_mm - max(0.0, skews_mm[0]), right_mm + max(0.0, skews_mm[1])
     first, last = bisect.bisect(below_mm, left_mm - reach), bisect.bisect(below_mm, right_mm + reach)
     below = tuple(round(joint - left_mm, 6) for joint in below_mm[first:last])
-    row = _lay(round(right_mm - left_mm, 6), round((grid_mm - left_mm) % gauge.module_mm, 6), below, gauge, slopes_mm)
+    grid = round((grid_mm - left_mm) % gauge.module_mm, 6)
+    row = _lay(round(right_mm - left_mm, 6), grid, below, gauge, slopes_mm, (abs(skews_mm[0]), abs(skews_mm[1])))
     blocks = [(left_mm + start, left_mm + end) for start, end in row.blocks]
-    blocks[-1] = (blocks[-1][0], right_mm)
+    blocks[0] = (seen[0], blocks[0][1])
+    blocks[-1] = (blocks[-1][0], seen[1])
     return Row(tuple(blocks), row.cost)
 
 
 @lru_cache(maxsize=8192)
-def _lay(length: float, grid: float, below: tuple[float, ...], gauge: Gauge, slopes: tuple[float, float]) -> Row:
+def _lay(
+    length: float,
+    grid: float,
+    below: tuple[float, ...],
+    gauge: Gauge,
+    slopes: tuple[float, float],
+    skews: tuple[float, float],
+) -> Row:
     """Cheapest way from the left end to the right one, joint by joint (shortest path)."""
     joint, longest = gauge.joint_mm, gauge.block_mm + EPS_MM
     places = [-joint, *_places(length, grid, below, gauge), length]
@@ -104,8 +119,10 @@ def _lay(length: float, grid: float, below: tuple[float, ...], gauge: Gauge, slo
         for there in range(first, here):
             size = places[here] - places[there] - joint
             if size > EPS_MM:
-                cost = best[there] + costs[here] + _size_cost(size, gauge)
-                cost += _slope_cost(size, gauge, slopes[0] * (there == 0), slopes[1] * (here == len(places) - 1))
+                first_one, last_one = there == 0, here == len(places) - 1
+                cost = best[there] + costs[here]
+                cost += _size_cost(size, size - skews[0] * first_one - skews[1] * last_one, gauge)
+                cost += _slope_cost(size, gauge, slopes[0] * first_one, slopes[1] * last_one)
                 if cost < best[here] - 1e-9:
                     best[here], came[here] = cost, there
     path = [len(places) - 1]
@@ -177,11 +194,12 @@ def _slope_cost(size: float, gauge: Gauge, first: float, last: float) -> float:
     return _THIN * lacks / gauge.block_mm if (first or last) and lacks > EPS_MM else 0.0
 
 
-def _size_cost(size: float, gauge: Gauge) -> float:
+def _size_cost(size: float, shorter: float, gauge: Gauge) -> float:
+    """What a block costs that is so long, and on its shorter face so long."""
+    if shorter < gauge.least_mm - EPS_MM:
+        return SLIVER * (1 if shorter > 0 else _NO_BLOCK) + gauge.least_mm - shorter
     if abs(size - gauge.block_mm) <= EPS_MM:
         return 0.0
-    if size < gauge.least_mm - EPS_MM:
-        return SLIVER + gauge.least_mm - size
     if any(abs(size - part) <= EPS_MM for part in gauge.parts_mm):
         return _PART
     return _CUT + (1 - size / gauge.block_mm) ** 2  # the squares make pairs even

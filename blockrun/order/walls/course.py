@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -11,11 +12,13 @@ from blockrun.order.walls.bond import EPS_MM, Gauge, Row, lay_row
 from blockrun.order.walls.heights import THIN_SHARE, Course
 from blockrun.order.walls.openings import Hole, Lintel
 from blockrun.order.walls.part import WallPart
-from blockrun.order.walls.runs import Stretch
+from blockrun.order.walls.runs import End, Stretch
 from blockrun.order.walls.tops import Line, height_at, under
 
 _SHIFTED: Final = 0.5
 """What a course costs that leaves the bond's own shift for one that suits a corner better."""
+_STEPS: Final = 16
+"""In how many joints, a thickness wide, a skew one is taken at the most."""
 _SHARES: Final = {"half": 2, "third": 3, "stack": 1}
 
 
@@ -23,7 +26,8 @@ _SHARES: Final = {"half": 2, "third": 3, "stack": 1}
 class Piece:
     """A rectangle of a course to be filled with blocks, or with one lintel.
 
-    `slopes_mm` is how much a slope takes off the first and the last block, half-way up.
+    `slopes_mm` is how much a slope takes off the first and the last block, half-way up; `skews_mm` how much longer it
+    is behind than in front at each end.
     """
 
     left_mm: float
@@ -32,25 +36,46 @@ class Piece:
     top_mm: float
     lintel: bool = False
     slopes_mm: tuple[float, float] = (0.0, 0.0)
+    skews_mm: tuple[float, float] = (0.0, 0.0)
+
+    def skews_of(self, ends: tuple[float, float]) -> tuple[float, float]:
+        """How much longer a block of it is behind than in front, at each end."""
+        first, last = abs(ends[0] - self.left_mm) <= EPS_MM, abs(ends[1] - self.right_mm) <= EPS_MM
+        return self.skews_mm[0] * first, self.skews_mm[1] * last
+
+    def shorter_mm(self, ends: tuple[float, float]) -> float:
+        """Length of a block of it on its shorter face."""
+        return ends[1] - ends[0] + min(0.0, sum(self.skews_of(ends)))
 
 
 Rows = tuple[tuple[Piece, Row], ...]
 """The pieces of a course, each with its row of blocks."""
 
 
+Joint = tuple[float, ...]
+
+
 @dataclass(frozen=True)
 class Placed:
-    """A course of a run: its pieces with their rows, and where joints start in it."""
+    """A course of a run: its pieces with their rows, and its joints.
+
+    A joint is where it starts; a skew one the places from where it starts on one face to where it does on the other.
+    """
 
     rows: Rows
-    joints_mm: tuple[float, ...]
+    joints: tuple[Joint, ...]
+
+    @property
+    def joints_mm(self) -> tuple[float, ...]:
+        """Where joints start, in ascending order."""
+        return tuple(sorted(place for joint in self.joints for place in joint))
 
 
 def gauge_of(part: WallPart, stretch: Stretch) -> Gauge:
     """The measures of the bond in a run; its joint opens or closes a little where that saves cutting blocks."""
     block, joint, shares = part.block[0], part.joint_mm, _SHARES[part.bond]
     left, right = stretch.span(Course(1, 0.0, 0.0))
-    length = right - left
+    length = right - left + max(0.0, stretch.start.behind_mm) + max(0.0, stretch.end.behind_mm)
     n_modules = round((length + joint) / (block + joint) * shares) / shares
     if n_modules > 1:
         fitted = (length - n_modules * block) / (n_modules - 1)
@@ -85,13 +110,13 @@ def lay_course(
     choices = _choices(part, stretch, course, pieces, holes, below_mm, gauge, above)
     if above and course.number == 1 and not stretch.is_square:
         pieces = _pieces(part, stretch, above, holes, ())
-        joints = [_joints(stretch, course, part.joint_mm, rows) for rows, _ in choices]
+        joints = [Placed(rows, _joints(part, stretch, course, rows)).joints_mm for rows, _ in choices]
         after = [_choices(part, stretch, above, pieces, holes, below, gauge, course) for below in joints]
         choices = [
             (rows, cost + min(cost for _, cost in then)) for (rows, cost), then in zip(choices, after, strict=True)
         ]
     rows = min(choices, key=lambda choice: choice[1])[0]
-    return Placed(rows, _joints(stretch, course, part.joint_mm, rows))
+    return Placed(rows, _joints(part, stretch, course, rows))
 
 
 def _choices(
@@ -105,8 +130,8 @@ def _choices(
     above: Course | None,
 ) -> list[tuple[Rows, float]]:
     """The course on each grid that may be tried, and what it costs."""
-    fixed = (*_beside(stretch, above, part.joint_mm), *_at_strips(holes, above, part.joint_mm)) if above else ()
-    near = tuple(sorted((*below_mm, *fixed)))
+    beside = [place for joint in _beside(part, stretch, above) for place in joint] if above else []
+    near = tuple(sorted((*below_mm, *beside, *(_at_strips(holes, above, part.joint_mm) if above else ()))))
     return [_rows(pieces, grid, near, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)]
 
 
@@ -116,7 +141,7 @@ def _rows(
     rows = tuple(
         (piece, Row(((piece.left_mm, piece.right_mm),), 0.0))
         if piece.lintel
-        else (piece, lay_row(piece.left_mm, piece.right_mm, grid, below, gauge, piece.slopes_mm))
+        else (piece, lay_row(piece.left_mm, piece.right_mm, grid, below, gauge, piece.slopes_mm, piece.skews_mm))
         for piece in pieces
     )
     return rows, extra + sum(row.cost for _, row in rows)
@@ -125,8 +150,10 @@ def _rows(
 def _grids(part: WallPart, stretch: Stretch, course: Course, gauge: Gauge) -> Iterator[tuple[float, float]]:
     """Grids to try, each with what it costs to take it: the bond's own, and at corners whole blocks from either end."""
     shift = 0.0 if course.number % 2 else gauge.module_mm / _SHARES[part.bond] % gauge.module_mm
+    before, after = max(0.0, stretch.start.behind_mm), max(0.0, stretch.end.behind_mm)
     left, right = stretch.span(course)
-    yield stretch.start.at_mm + shift - gauge.joint_mm, 0.0
+    left, right = left - before, right + after
+    yield stretch.start.at_mm - before + shift - gauge.joint_mm, 0.0
     if not stretch.is_square:
         yield left - gauge.joint_mm, _SHIFTED
         yield right, _SHIFTED
@@ -140,7 +167,9 @@ def _pieces(
 ) -> list[Piece]:
     """The pieces of a course from left to right: between what is in the way, under the line the run ends at."""
     raw = _raw(part, stretch, course, holes, lintels)
-    return sorted(_under(part, stretch, raw), key=lambda piece: piece.left_mm)
+    under_line = _under(part, stretch, raw)
+    skewed = (replace(one, skews_mm=stretch.skews(course, one.left_mm, one.right_mm)) for one in under_line)
+    return sorted(skewed, key=lambda piece: piece.left_mm)
 
 
 def _raw(
@@ -223,23 +252,31 @@ def _between(left: float, right: float, gaps: list[tuple[float, float]]) -> Iter
         yield left, right
 
 
-def _joints(stretch: Stretch, course: Course, joint: float, rows: Rows) -> tuple[float, ...]:
-    """Where head joints start in a course, those beside other runs that go through it included."""
+def _joints(part: WallPart, stretch: Stretch, course: Course, rows: Rows) -> tuple[Joint, ...]:
+    """The head joints of a course, those beside other runs that go through it included."""
     joints = [end for _, row in rows for _, end in row.blocks[:-1]]
     pairs = itertools.pairwise(rows)
-    joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - joint) < EPS_MM]
-    return tuple(sorted((*joints, *_beside(stretch, course, joint))))
+    joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - part.joint_mm) < EPS_MM]
+    return (*((joint,) for joint in joints), *_beside(part, stretch, course))
 
 
-def _beside(stretch: Stretch, course: Course, joint: float) -> Iterator[float]:
-    """Where joints start in a course beside the other runs that go through it."""
+def _beside(part: WallPart, stretch: Stretch, course: Course) -> Iterator[Joint]:
+    """The joints of a course beside the other runs that go through it."""
     left, right = stretch.span(course)
-    if stretch.start.back_in(course):
-        yield left - joint
-    if stretch.end.back_in(course):
-        yield right
+    start, end = stretch.start, stretch.end
+    if start.back_in(course):
+        yield _across(part, left - start.joint_mm, -start.behind_mm, start)
+    if end.back_in(course):
+        yield _across(part, right, end.behind_mm, end)
     for passage in stretch.passages_in(course):
-        yield from (passage.near_mm - joint, passage.far_mm)
+        yield from ((passage.near_mm - part.joint_mm,), (passage.far_mm,))
+
+
+def _across(part: WallPart, near: float, lean: float, end: End) -> Joint:
+    """A joint as if it were several, for it starts elsewhere on each face: none may be laid over any of it."""
+    low, high = min(near, near + lean), max(near, near + lean) + end.joint_mm - part.joint_mm
+    steps = math.ceil((high - low) / max(2 * part.joint_mm, part.block[2] / _STEPS) - EPS_MM)
+    return tuple(low + (high - low) * step / steps for step in range(steps + 1)) if steps else (low,)
 
 
 def _at_strips(holes: Sequence[Hole], course: Course, joint: float) -> Iterator[float]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 
 from blockrun import units
 from blockrun.order.laid import Laid, Point, Role
@@ -32,12 +33,20 @@ def laid_block(
         corners: tuple[Point, ...] = ((left, bottom), (right, bottom), (right, top), (left, top))
     else:
         corners = cut_to(stretch.line, left, right, bottom, top)
-    cuts = [*_height(corners, part), *_mitres(stretch, left, right)]
+    skews = piece.skews_of(ends)
+    cuts = [*_height(corners, part), *_skew_ends(part, skews)]
     if role in (Role.LINTEL, Role.RING_BEAM) and not piece.lintel:
         cuts.append(TROUGH)
     if role is Role.SILL:
         cuts.append("top sawn to fall outwards")
-    return Laid(course.number, _shape(part, stretch, left, right), stretch.face, corners, ", ".join(cuts), role)
+    return Laid(
+        course.number,
+        _shape(part, right - left + sum(max(0.0, skew) for skew in skews)),
+        stretch.face,
+        corners,
+        ", ".join(cuts),
+        role,
+    )
 
 
 def role_of(
@@ -67,11 +76,7 @@ def exact_mm(length_mm: float) -> float:
     return round(length_mm + 1e-8, 4)
 
 
-def _shape(part: WallPart, stretch: Stretch, left: float, right: float) -> Shape:
-    length = right - left
-    for end, place in ((stretch.start, left), (stretch.end, right)):
-        if end.mitre_deg and abs(place - end.at_mm) < EPS_MM:
-            length += max(0.0, end.behind_mm)
+def _shape(part: WallPart, length: float) -> Shape:
     whole, height, thickness = part.block
     length = whole if abs(length - whole) <= EPS_MM else length
     return Shape(exact_mm(length), exact_mm(height), exact_mm(thickness))
@@ -93,10 +98,24 @@ def _height(corners: Sequence[Point], part: WallPart) -> list[str]:
     return ["top sawn to the slope: " + ", ".join(points)]
 
 
-def _mitres(stretch: Stretch, left: float, right: float) -> list[str]:
-    ends = (("left", stretch.start, left), ("right", stretch.end, right))
-    return [
-        f"{side} end mitred at {units.show(end.mitre_deg, 'angle')}{' to the outside' if end.behind_mm > 0 else ''}"
-        for side, end, place in ends
-        if end.mitre_deg and abs(place - end.at_mm) < EPS_MM
-    ]
+def _skew_ends(part: WallPart, skews: tuple[float, float]) -> Iterator[str]:
+    """Ends that are sawn skew: the angle off square, and by how much that shortens one face."""
+    for side, skew in zip(("left", "right"), skews, strict=True):
+        if abs(skew) > EPS_MM:
+            angle = units.show(math.degrees(math.atan(abs(skew) / part.block[2])), "angle")
+            yield f"{side} end sawn at {angle}, {part.said(abs(skew))} shorter {'outside' if skew > 0 else 'inside'}"
+
+
+def solid_l(block: Laid, skews: tuple[float, float]) -> float:
+    """Litres of a block as laid: its outline by the shoelace formula, and half of what each skew end adds behind."""
+    corners = block.corners
+    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))
+    alongs = [along for along, _ in corners]
+    added = sum(skew * _tall(corners, end) for skew, end in zip(skews, (min(alongs), max(alongs)), strict=True))
+    return (abs(twice) + added) / 2 * block.shape.thickness_mm / 1e6
+
+
+def _tall(corners: Sequence[Point], at_mm: float) -> float:
+    """How high an outline is at one of its ends."""
+    ups = [up for along, up in corners if abs(along - at_mm) <= EPS_MM]
+    return max(ups) - min(ups)

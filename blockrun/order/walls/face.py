@@ -78,7 +78,7 @@ def face_of(
             (one.name, cut_to(stretch.line, one.left_mm, one.right_mm, one.bottom_mm, one.top_mm))
             for one in found.holes
         ),
-        returns=tuple(_returns(part, stretch, way)),
+        returns=tuple(_returns(stretch, way)),
         lintels=tuple(bought),
         mortar=tuple(mortar),
         written=tuple((opening.sill_mm, opening.head_mm) for opening in stretch.openings),
@@ -98,15 +98,14 @@ def _side(part: WallPart, stretch: Stretch) -> str:
     return f"from the right as you walk from {part.inner_walls[inner - 1].from_run}" if inner > 0 else "from outside"
 
 
-def _returns(part: WallPart, stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:
+def _returns(stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:
     """Ends of the runs that go through this one, course by course."""
-    thickness = part.block[2]
     for course in way.courses:
         sides: list[tuple[float, float]] = []
         if stretch.start.back_in(course):
-            sides.append((stretch.start.at_mm, stretch.start.at_mm + thickness))
+            sides.append((stretch.start.at_mm, stretch.start.at_mm + stretch.start.other_mm))
         if stretch.end.back_in(course):
-            sides.append((stretch.end.at_mm - thickness, stretch.end.at_mm))
+            sides.append((stretch.end.at_mm - stretch.end.other_mm, stretch.end.at_mm))
         sides += [(passage.near_mm, passage.far_mm) for passage in stretch.passages_in(course)]
         for near, far in sides:
             for left, right in under(stretch.line, near, far, course.bottom_mm):

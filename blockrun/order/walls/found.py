@@ -37,11 +37,11 @@ class Found:
 
     def count(self, course: int, placed: Placed, below_mm: tuple[float, ...]) -> None:
         """Take note of a course: its short overlaps on the joints below, and its short blocks."""
-        for joint in placed.joints_mm if placed.rows else ():
-            overlap = overlap_at(joint, below_mm, self.gauge)
+        for joint in placed.joints if placed.rows else ():
+            overlap, place = min((overlap_at(place, below_mm, self.gauge), place) for place in joint)
             if overlap < self.gauge.overlap_mm - EPS_MM:
-                self.short_overlaps.append((course, joint, overlap))
-        for _, row in placed.rows:
-            for left, right in row.blocks:
-                if right - left < self.gauge.least_mm - EPS_MM:
-                    self.short_blocks.append((course, left, right - left))
+                self.short_overlaps.append((course, place, overlap))
+        for piece, row in placed.rows:
+            for ends in row.blocks:
+                if piece.shorter_mm(ends) < self.gauge.least_mm - EPS_MM:
+                    self.short_blocks.append((course, ends[0], piece.shorter_mm(ends)))

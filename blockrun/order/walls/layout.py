@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wedges
-from blockrun.order.walls.cut import laid_block, role_of
+from blockrun.order.walls.cut import laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
 from blockrun.order.walls.heights import Levels
@@ -43,9 +43,10 @@ class WallLayout:
 
 @dataclass(frozen=True)
 class _Run:
-    """A run laid: its blocks, its picture, and what was found in laying it."""
+    """A run laid: its blocks, their volume in litres, its picture, and what was found in laying it."""
 
     blocks: list[Laid]
+    volume_l: float
     face: Face
     found: Found
 
@@ -69,8 +70,9 @@ def lay_wall(part: WallPart) -> WallLayout:
         *(run.face for run in runs),
         *(pier_face(part, number, name, width(ones)) for number, name, ones in piers),
     )
+    volume_l = sum(run.volume_l for run in runs) + sum(solid_l(one, (0, 0)) for _, _, ones in piers for one in ones)
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
-    return WallLayout(blocks, max(block.course for block in blocks), notes, faces, sum(map(_volume_l, blocks)))
+    return WallLayout(blocks, max(block.course for block in blocks), notes, faces, volume_l)
 
 
 def width(blocks: Sequence[Laid]) -> float:
@@ -108,6 +110,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
     low = min(up for _, up in stretch.line)
     beams = {number or top_course(part, way) for number in part.ring_beams}
     blocks: list[Laid] = []
+    volume_l = 0.0
     found = Found(stretch, gauge, holes, solid or spans, of_several=bool(part.outline))
     placed = Placed((), ())
     bought: list[tuple[Point, ...]] = []
@@ -123,11 +126,12 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
                 bought.append(block.corners)
             else:
                 blocks.append(block)
+                volume_l += solid_l(block, piece.skews_of(ends))
         if course.top_mm > low + EPS_MM:
             mortar += [_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here)]
         found.count(course.number, placed, below)
     found.n_wedges = len(mortar)
-    return _Run(blocks, face_of(part, way, found, bought, mortar), found)
+    return _Run(blocks, volume_l, face_of(part, way, found, bought, mortar), found)
 
 
 def _outline(stretch: Stretch, piece: Piece) -> tuple[Point, ...]:
@@ -151,10 +155,3 @@ def _clear(part: WallPart, lintel: Lintel, holes: Sequence[Hole], way: Levels, s
     left = start if lintel.left_mm - start < sliver else lintel.left_mm
     right = end if end - lintel.right_mm < sliver else lintel.right_mm
     return Lintel(lintel.course, left, right)
-
-
-def _volume_l(block: Laid) -> float:
-    """Area of the outline seen, by the shoelace formula, times the thickness."""
-    corners = block.corners
-    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))
-    return abs(twice) / 2 * block.shape.thickness_mm / 1e6

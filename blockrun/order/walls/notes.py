@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
+from blockrun import units
 from blockrun.order.laid import CAUTION, Laid, Role
+from blockrun.order.walls.bond import EPS_MM
 from blockrun.order.walls.found import Found
 from blockrun.order.walls.heights import THIN_SHARE, Levels
 from blockrun.order.walls.opening_notes import opening_notes
 from blockrun.order.walls.part import WallPart
+from blockrun.order.walls.runs import FLATTEST_DEG
 
 ENGINEER = "to be designed by a licensed engineer"
 
@@ -66,7 +70,17 @@ def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:
             course, along, length = min(places, key=lambda place: place[2])
             where = f"the shortest, {part.said(length)}, in course {course} at {part.said(along)}"
             short = f"{len(places)} {what}{'s' * (len(places) > 1)} under {part.said(limit)}"
-            yield found.said(f"{short}, {where}; move an opening or a corner.")
+            longer = _longer(part, found) if what == "overlap" else ""
+            yield found.said(f"{short}, {where}; move an opening or a corner{longer}.")
+
+
+def _longer(part: WallPart, found: Found) -> str:
+    """The block that keeps the overlap over the skew ends of a run: it reaches from its tip past the other course."""
+    skew = [end for end in (found.stretch.start, found.stretch.end) if end.returns and end.behind_mm]
+    least = max((abs(end.behind_mm) + end.back_mm + found.gauge.overlap_mm for end in skew), default=0.0)
+    if least <= part.block[0] + EPS_MM:
+        return ""
+    return f", or take blocks of {part.said(math.ceil(least))}: those keep it over the skew corner"
 
 
 def _seen(found: Sequence[Found]) -> Iterator[str]:
@@ -85,9 +99,11 @@ def _slopes(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
 
 
 def _corners(found: Sequence[Found]) -> Iterator[str]:
-    mitred = [one.stretch.name for one in found if one.stretch.end.mitre_deg]
+    mitred = [one.stretch.name for one in found if one.stretch.end.is_mitred]
     if mitred:
-        yield f"Mitred corners, at the end of {', '.join(mitred)}, are not bonded: ties are {ENGINEER}."
+        flat = f"flatter than {units.show(FLATTEST_DEG, 'angle')}, at the end of {', '.join(mitred)}"
+        why = "blocks bonded through them would break at their tips"
+        yield f"Corners {flat}, are mitred, not bonded, for {why}: ties are {ENGINEER}."
     if any(one.stretch.piers for one in found):
         yield f"Piers are laid against the wall, not bonded into it: ties are {ENGINEER}."
 

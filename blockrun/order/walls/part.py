@@ -92,7 +92,8 @@ class Run(_Straight):
         default="outside", description="The corner at its end: outside juts out, inside is a nook"
     )
     angle_deg: Annotated[float, quantity("angle", "90 deg", least=60, most=175)] = Field(
-        default=90.0, description="Angle between this run and the next; other than 90 deg it is mitred; an angle"
+        default=90.0,
+        description="Angle between this run and the next; bonded up to 135 deg, mitred if flatter; an angle",
     )
 
 

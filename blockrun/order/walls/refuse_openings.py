@@ -72,8 +72,8 @@ def _room(wall: WallPart, opening: Opening, stretch: Stretch) -> tuple[float, fl
 def _between_corners(wall: WallPart, stretch: Stretch) -> tuple[float, float]:
     """A block must find room between an opening and another run, in the courses in which that goes through."""
     least = wall.least_mm
-    first = stretch.start.at_mm + stretch.start.back_mm + least if stretch.start.meets else 0.0
-    last = stretch.end.at_mm - stretch.end.back_mm - least if stretch.end.meets else stretch.length_mm
+    first = stretch.start.at_mm + stretch.start.takes_mm + least if stretch.start.meets else 0.0
+    last = stretch.end.at_mm - stretch.end.takes_mm - least if stretch.end.meets else stretch.length_mm
     return first, last
 
 

@@ -9,6 +9,7 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.walls.faults import Within, fault_at
 from blockrun.order.walls.from_above import Body, bodies_of, corners_of, inner_body, overlap, turned
+from blockrun.order.walls.runs import resolve
 
 if TYPE_CHECKING:
     from blockrun.order.walls.part import InnerWall, WallPart
@@ -24,13 +25,25 @@ def outline_faults(wall: WallPart) -> Iterator[BadInput]:
     if wall.closed and len(wall.outline) < 3:
         yield fault_at((), "outline", "a closed outline has at least three runs", "Write closed: false, or more runs.")
         return
-    least = 2 * (wall.block[2] + wall.joint_mm) + wall.least_mm
-    for index, run in enumerate(wall.outline):
+    for index, (run, (first, last)) in enumerate(zip(wall.outline, _corners_take(wall), strict=True)):
+        least = first + last + wall.least_mm
         if run.length_mm < least:
             what = f"{run.name} is too short to have a corner at each end"
             yield fault_at(("outline", index), "length", what, f"Write at least {wall.said(least)}.")
     if wall.closed:
         yield from _closes(wall)
+
+
+def _corners_take(wall: WallPart) -> list[tuple[float, float]]:
+    """How much of each run the corners at its start and its end take from its shorter face, at least a square one."""
+    square = wall.block[2] + wall.joint_mm
+    return [
+        (
+            max(square, run.start.at_mm + run.start.takes_mm),
+            max(square, run.length_mm - run.end.at_mm + run.end.takes_mm),
+        )
+        for run in resolve(wall)[: len(wall.outline)]
+    ]
 
 
 def _closes(wall: WallPart) -> Iterator[BadInput]:
@@ -68,11 +81,12 @@ def _hosts(wall: WallPart) -> Iterator[BadInput]:
 
 
 def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, at: float) -> Iterator[BadInput]:
-    run = next(run for run in wall.outline if run.name == host)
+    number = next(number for number, run in enumerate(wall.outline) if run.name == host)
+    run, (first, last) = wall.outline[number], _corners_take(wall)[number]
     clear, far = wall.block[2] + wall.joint_mm, at + wall.block[2]
-    if at < clear + wall.least_mm or far > run.length_mm - clear - wall.least_mm:
+    low, high = first + wall.least_mm, run.length_mm - last - wall.least_mm - wall.block[2]
+    if not low <= at <= high:
         what = f"{inner.name} meets {host} too near its end to be bonded"
-        low, high = clear + wall.least_mm, run.length_mm - clear - wall.least_mm - wall.block[2]
         yield fault_at(here, key, what, f"Write from {wall.said(low)} to {wall.said(high)}.")
     for other in wall.inner_walls[: wall.inner_walls.index(inner)]:
         for name, place in ((other.from_run, other.at_mm), (other.to, other.to_at_mm)):

@@ -1,8 +1,9 @@
 """A wall into straight runs: where each ends in each course, where others pass through it, and its top.
 
-Places along a run are measured on its outside face from where the file measures them. At a square corner one run goes
-through in one course and the other in the next, so each has an end that steps back every second course; from an inside
-corner the body of a run goes on behind the outside face of its neighbour. Other corners are mitred in every course.
+Places along a run are measured on its outside face from where the file measures them. At a corner one run goes through
+to the far face of the other in one course, and the other in the next, so each has an end that steps back every second
+course; from an inside corner the body of a run goes on behind the outside face of its neighbour. At other angles than
+90 deg those ends are skew. Where going through would make tips that break, the corner is mitred in every course.
 """
 
 from __future__ import annotations
@@ -18,7 +19,10 @@ from blockrun.order.walls.tops import Line, has_level, height_at, line_of
 if TYPE_CHECKING:
     from blockrun.order.walls.part import InnerWall, Opening, Pier, Run, Straight, WallPart
 
-SQUARE_DEG: Final = 90.0
+SHARPEST_DEG: Final = 45.0
+"""Sharpest tip of a block that is sawn and handled whole (our choice: foamed concrete breaks at thin edges)."""
+FLATTEST_DEG: Final = 180.0 - SHARPEST_DEG
+"""Flattest corner whose runs go through by turns; the tip of the run that does is what is left to 180 deg."""
 _EPS_MM: Final = 1e-6
 
 
@@ -30,17 +34,17 @@ class End:
     ----------
     at_mm : where its body ends when it goes through.
     back_mm : how much sooner it ends in the courses in which the other run goes through, joint included.
+    joint_mm : the joint in that, along the face.
     through_odd : whether it goes through in courses 1, 3, 5; nought back makes that no matter.
-    mitre_deg : the angle its end is sawn at; nought for a square end.
-    behind_mm : how much longer the inside face is than the outside at a mitre (less than nought: shorter).
+    behind_mm : how much longer the inside face is than the outside at a skew end (less than nought: shorter).
     alone_above_mm : height at which the other run ends, so that it goes through in every course above.
     stops_at_mm : height at which it ends itself beside a higher run, which goes through in every course above.
     """
 
     at_mm: float
     back_mm: float = 0.0
+    joint_mm: float = 0.0
     through_odd: bool = True
-    mitre_deg: float = 0.0
     behind_mm: float = 0.0
     alone_above_mm: float = math.inf
     stops_at_mm: float = math.inf
@@ -65,7 +69,22 @@ class End:
     @property
     def meets(self) -> bool:
         """Whether another run meets it here at all."""
-        return self.returns or self.mitre_deg > 0
+        return self.returns or self.behind_mm != 0
+
+    @property
+    def is_mitred(self) -> bool:
+        """Whether it ends on the plane that halves the corner, in every course."""
+        return self.meets and not self.returns
+
+    @property
+    def takes_mm(self) -> float:
+        """How much of the face that is shorter there it loses to the other run, at the most."""
+        return self.back_mm + max(0.0, -self.behind_mm)
+
+    @property
+    def other_mm(self) -> float:
+        """How wide the end of the run that goes through stands in its face."""
+        return self.back_mm - self.joint_mm
 
 
 @dataclass(frozen=True)
@@ -94,6 +113,14 @@ class Stretch:
     def span(self, course: Course) -> tuple[float, float]:
         """From where to where its own blocks lie in a course."""
         return self.start.at_mm + self.start.back_in(course), self.end.at_mm - self.end.back_in(course)
+
+    def skews(self, course: Course, left_mm: float, right_mm: float) -> tuple[float, float]:
+        """How much longer behind than in front what goes from left to right is at each end; nought within the run."""
+        left, right = self.span(course)
+        return (
+            self.start.behind_mm if abs(left - left_mm) < _EPS_MM else 0.0,
+            self.end.behind_mm if abs(right - right_mm) < _EPS_MM else 0.0,
+        )
 
     def passages_in(self, course: Course) -> list[Passage]:
         """The inner walls that go through it in a course."""
@@ -135,29 +162,37 @@ def ways(part: WallPart, stretches: Sequence[Stretch]) -> list[Levels]:
 
 
 def _corner(part: WallPart, run: Run, after: Run) -> tuple[End, End]:
-    """End of a run and start of the one after it, where they meet."""
+    """End of a run and start of the one after it, where they meet.
+
+    A run that goes through ends on the far face of the other, seen from outside the outside face at an outside corner
+    and the inside face at an inside one; one that steps back ends a joint short of the near face.
+    """
     thickness, joint, length = part.block[2], part.joint_mm, run.length_mm
-    inside = run.corner == "inside"
-    if run.angle_deg == SQUARE_DEG:
-        reach, back = thickness if inside else 0.0, thickness + joint
-        mine, theirs = _height(part, run, length, -back), _height(part, after, 0.0, back)
-        return (
-            _end(length + reach, back, mine, theirs, through_odd=True),
-            _end(-reach, back, theirs, mine, through_odd=False),
-        )
-    half = math.radians((180 - run.angle_deg) / 2)
-    gap = joint / 2 / math.cos(half)
-    behind = thickness * math.tan(half) * (1 if inside else -1)
-    mitre = round((180 - run.angle_deg) / 2, 3)
-    return End(length - gap, mitre_deg=mitre, behind_mm=behind), End(gap, mitre_deg=mitre, behind_mm=behind)
+    turn, side = math.radians(180 - run.angle_deg), -1 if run.corner == "inside" else 1
+    if run.angle_deg > FLATTEST_DEG:
+        gap = joint / 2 / math.cos(turn / 2)
+        behind = -side * thickness * math.tan(turn / 2)
+        return End(length - gap, behind_mm=behind), End(gap, behind_mm=behind)
+    behind = round(side * thickness / math.tan(turn), 6)
+    face, gap = thickness / math.sin(turn), joint / math.sin(turn)
+    reach, back = face if side < 0 else 0.0, face + gap
+    mine, theirs = _height(part, run, length, -back), _height(part, after, 0.0, back)
+    return (
+        _end(length + reach, back, gap, mine, theirs, through_odd=True, behind=behind),
+        _end(-reach, back, gap, theirs, mine, through_odd=False, behind=behind),
+    )
 
 
-def _end(at: float, back: float, mine: float, theirs: float, *, through_odd: bool) -> End:
+def _end(
+    at: float, back: float, joint: float, mine: float, theirs: float, *, through_odd: bool, behind: float = 0.0
+) -> End:
     """An end that steps back every second course as high as both runs go; above, the higher one goes through."""
     return End(
         at,
         back,
+        joint,
         through_odd,
+        behind,
         alone_above_mm=theirs if mine > theirs + _EPS_MM else math.inf,
         stops_at_mm=mine if theirs > mine + _EPS_MM else math.inf,
     )
@@ -183,7 +218,7 @@ def _tee(part: WallPart, wall: InnerWall, host: str | None, at: float | None, si
         return End(place)
     thickness, back = part.block[2], part.block[2] + part.joint_mm
     mine, theirs = _height(part, wall, place, 0.0), _height(part, run, at, thickness)
-    return _end(place + side * thickness, back, mine, theirs, through_odd=False)
+    return _end(place + side * thickness, back, part.joint_mm, mine, theirs, through_odd=False)
 
 
 def _stretch(part: WallPart, straight: Straight, face: int, start: End, end: End) -> Stretch:

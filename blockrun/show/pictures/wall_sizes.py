@@ -77,7 +77,10 @@ def _sections(layout: WallLayout, names: WallNames, show_in: str) -> Iterator[tu
         f"Openings, {unit(show_in)} from the start of the run and from the floor",
         [line for face in layout.faces for line in _openings(face, show_in)],
     )
-    yield "Sawn blocks (wet the work or wear a mask: the dust harms the lungs)", list(_sawn(names))
+    yield (
+        "Sawn blocks, left and right as drawn (wet the work or wear a mask: the dust harms the lungs)",
+        list(_sawn(names)),
+    )
 
 
 def _courses(layout: WallLayout, show_in: str) -> str:

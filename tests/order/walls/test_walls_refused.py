@@ -145,6 +145,42 @@ def test_a_house_is_refused(tmp_path: Path, old: str, new: str, line: int, said:
     assert caught.value.todo
 
 
+NOOK = """\
+wall: bay
+height: 2.5 m
+block: 400 x 200 x 200 mm
+joint: 10 mm
+bond: half
+closed: false
+outline:
+  - {run: side, length: 2 m, angle: 60 deg}
+  - run: front
+    length: 2 m
+    openings: [{name: door, from: 0.5 m, sill: 0 m, width: 1 m, height: 2.1 m}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said", "todo"),
+    [
+        # 210 / sin 60 = 242.5 mm are the other run's, 200 / tan 60 = 115.5 mm more of the inside, and a block is 100 mm
+        ("from: 0.5 m", "from: 0.4 m", "door leaves no room for a block beside the corner", "from 458 mm to 2000 mm"),
+        (
+            "side, length: 2 m",
+            "side, length: 0.6 m",
+            "side is too short to have a corner at each end",
+            "at least 668 mm",
+        ),
+    ],
+)
+def test_a_skew_corner_takes_room(tmp_path: Path, old: str, new: str, said: str, todo: str) -> None:
+    assert read(tmp_path, NOOK).outline
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(NOOK, old, new))
+    assert said in str(caught.value)
+    assert todo in (caught.value.todo or "")
+
+
 def test_a_fault_in_an_opening_points_at_its_value(tmp_path: Path) -> None:
     with pytest.raises(BadInput) as caught:
         read(tmp_path, spoilt(WALL, "from: 3.5 m", "from: 6.5 m"))

@@ -235,8 +235,26 @@ def test_the_legend_says_where_saw_sizes_are() -> None:
     )
 
 
-def test_a_mitred_run_is_as_long_as_it_is_written() -> None:
-    runs = tuple(Run(name=str(n), length_mm=2000, angle_deg=135) for n in range(8))
+@pytest.mark.parametrize("sides", [8, 12])
+def test_a_run_with_skew_ends_is_as_long_as_it_is_written(sides: int) -> None:
+    runs = tuple(Run(name=str(n), length_mm=2000, angle_deg=180 - 360 / sides) for n in range(sides))
     said = words(drawn(wall(length_mm=None, outline=runs, openings=(), ring_beams=())))
     assert "0: 2000 mm long" in said
     assert "2000" in said
+
+
+def test_skew_ends_are_drawn_sawn_and_counted_by_turns() -> None:
+    """Nine courses; the cut leaves 200 - 115.5 mm less of each end block in sight, and 231 mm of the other run."""
+    runs = tuple(Run(name=str(n), length_mm=3000, angle_deg=120) for n in range(6))
+    layout = wall(length_mm=None, outline=runs, openings=(), ring_beams=(), height_mm=2790)
+    assert "x: sawn, 18, sizes with the notes" in words(drawn(layout))
+    ends = [corners for _, corners in layout.faces[0].returns]
+    assert len(ends) == 9
+    assert {round(max(x for x, _ in one) - min(x for x, _ in one), 1) for one in ends} == {230.9}
+
+
+def test_what_is_behind_an_inside_corner_at_an_angle_is_told_in_brackets() -> None:
+    runs = (Run(name="a", length_mm=3000, angle_deg=120, corner="inside"), Run(name="b", length_mm=3000))
+    said = words(drawn(wall(length_mm=None, outline=runs, closed=False, openings=(), ring_beams=())))
+    assert said[said.index("(230.9)") - 1] == "3000"
+    assert "a: 3000 mm long as seen" in said
