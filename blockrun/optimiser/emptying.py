@@ -40,7 +40,7 @@ class Emptying:
                 sides = self.board.task(f"{name} sides", mould.sides, self._ripe(int(table[turn.poured])))
                 self.board.holds_sides(turn.mould, self.board.opening, sides, name)
             if turn.strip is None and (not on_sides or sides is not None):
-                ripe = self._ripe(int(self.problem.ripe_strip[turn.poured]))
+                ripe = self._ripe(int(self.problem.ripe_strip[turn.mould][turn.poured]))
                 strip = self.board.task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
             if turn.strip is not None or strip is not None:
                 clean = self.board.task(f"{name} clean", mould.clean)

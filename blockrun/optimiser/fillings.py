@@ -166,7 +166,7 @@ class Fillings:
         blocks = problem.most_blocks(kind)
         strip_length = mould.strip + problem.move[blocks]
         if not mould.bases or sides is not None:
-            strip = self.board.once_ripe(problem.ripe_strip, poured, strip_length, f"{name} strip")
+            strip = self.board.once_ripe(problem.ripe_strip[kind], poured, strip_length, f"{name} strip")
         if strip is not None:
             clean = self.board.task(f"{name} clean", mould.clean)
             self.board.after_strip(sides, strip, clean, mould.strip, blocks, f"{name}")

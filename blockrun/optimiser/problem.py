@@ -167,8 +167,9 @@ class Problem:
     move : minutes to move 0, 1, 2, ... blocks.
     move_seconds : seconds a block, rounded down: the same work for bounds.
     rack_for, lay_at : minutes on the rack, and from poured to lay.
-    ripe_strip : shape ``(n_minutes,)``: poured at this minute, the first minute stripping may start.
-    ripe_sides : the same for the sides of each mould kind, ``None`` without bases.
+    ripe_strip : of each mould kind, shape ``(n_minutes,)``: poured at this minute, the first minute stripping may
+        start; never earlier for a later pour, and -1 past the horizon.
+    ripe_sides : the same for its sides, ``None`` without bases.
     clear_until : shape ``(horizon,)``: the last day of the frost-free run a day is in, -1 in frost.
     cement, agent : supplies, in steps and microlitres.
     later : working windows after the last day, in which blocks still leave the rack.
@@ -184,7 +185,7 @@ class Problem:
     move_seconds: int
     rack_for: int
     lay_at: int
-    ripe_strip: Minutes
+    ripe_strip: tuple[Minutes, ...]
     ripe_sides: tuple[Minutes | None, ...]
     clear_until: npt.NDArray[np.int32]
     cement: Supply

@@ -70,7 +70,7 @@ class Reach:
 
         It has one block at the least; ``sides_off`` is when its sides came off, where they are off already.
         """
-        kind, ripe = self.problem.moulds[mould], _ripe(self.problem.ripe_strip, poured)
+        kind, ripe = self.problem.moulds[mould], _ripe(self.problem.ripe_strip[mould], poured)
         sides = sides_off
         if kind.bases and sides is None:
             sides = self.sides_off(mould, poured, now=now)

@@ -110,7 +110,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         move_seconds=math.floor(60 * site.move_time_min + _SPECK_MIN),
         rack_for=site.curing.rack_for_min,
         lay_at=site.curing.lay_at_min,
-        ripe_strip=_ripe(clock, site.curing.strip_at_h, horizon),
+        ripe_strip=(_ripe(clock, site.curing.strip_at_h, horizon),) * len(moulds),
         ripe_sides=tuple(
             None if kind.sides_off_at_h is None else _ripe(clock, kind.sides_off_at_h, horizon) for kind in moulds
         ),

@@ -65,7 +65,7 @@ YARD = Problem(
     move_seconds=60,
     rack_for=MINUTES_A_DAY,
     lay_at=2 * MINUTES_A_DAY,
-    ripe_strip=ripe(NEXT_DAY),
+    ripe_strip=(ripe(NEXT_DAY),),
     ripe_sides=(None,),
     clear_until=np.full(HORIZON, HORIZON - 1, dtype=np.int32),
     cement=Supply(((0, 1000),)),
@@ -73,7 +73,10 @@ YARD = Problem(
 )
 
 ON_BASES = replace(
-    YARD, moulds=(replace(MOULD, count=1, cavities=1, bases=2, sides=6),), ripe_sides=(ripe(30),), ripe_strip=ripe(900)
+    YARD,
+    moulds=(replace(MOULD, count=1, cavities=1, bases=2, sides=6),),
+    ripe_sides=(ripe(30),),
+    ripe_strip=(ripe(900),),
 )
 
 

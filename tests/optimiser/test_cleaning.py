@@ -27,7 +27,7 @@ BUSY = replace(
     formats=(replace(BLOCK, demand=8),),
     moulds=(replace(MOULD, count=4, cavities=1, strip=4, clean=10),),
     loads=(replace(LOAD, room=100),),
-    ripe_strip=ripe(1360),
+    ripe_strip=(ripe(1360),),
 )
 
 

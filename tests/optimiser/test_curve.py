@@ -20,7 +20,7 @@ def curve(problem: Problem) -> Curve:
 def ordered(demand: int, needs: tuple[tuple[int, int], ...] = (), **changes: object) -> Problem:
     """The small yard with so many blocks ordered: two moulds of two, stripped the next day."""
     block = replace(YARD.formats[0], demand=demand, needs=needs)
-    return replace(YARD, formats=(block,), ripe_strip=ripe(NEXT_DAY), places=1000, **changes)
+    return replace(YARD, formats=(block,), ripe_strip=(ripe(NEXT_DAY),), places=1000, **changes)
 
 
 def test_moulds_alone_bound_the_last_pour() -> None:

@@ -88,7 +88,7 @@ def test_one_generator_foams_for_two_mixers_in_turn() -> None:
 def test_a_full_rack_keeps_blocks_in_their_mould() -> None:
     gone = a_turn(at(0, OPENS))
     gone.strip, gone.clean = Span(at(0, 700), at(0, 710)), Span(at(0, 710), at(0, 715))
-    full = replace(YARD, places=2, ripe_strip=ripe_after(100))
+    full = replace(YARD, places=2, ripe_strip=(ripe_after(100),))
     # the rack is free again at 710 of the next day
     after = solved(full, standing([gone, a_turn(at(0, 640))]), Asked())
     assert after.turns[1].strip == Span(at(1, 700), at(1, 710))
@@ -109,7 +109,7 @@ def test_no_turn_begins_without_a_base() -> None:
     stand = [a_turn(at(0, start), blocks=1) for start in (OPENS, 700)]
     for turn in stand:
         turn.sides = Span(turn.poured + 30, turn.poured + 36)
-    unripe = replace(ON_BASES, ripe_strip=ripe_after(3000))
+    unripe = replace(ON_BASES, ripe_strip=(ripe_after(3000),))
     assert solved(unripe, standing(stand), Asked({(0, 0): 1}, {0: 1}, (ONE,))).batches[2:] == []
 
 
@@ -132,7 +132,7 @@ def test_nothing_is_poured_that_would_stand_in_the_frost() -> None:
 
 
 def test_warm_blocks_are_stripped_on_the_day_they_are_poured_and_their_mould_is_filled_again() -> None:
-    warm = replace(YARD, ripe_strip=ripe_after(30), moulds=(replace(MOULD, count=1),))
+    warm = replace(YARD, ripe_strip=(ripe_after(30),), moulds=(replace(MOULD, count=1),))
     after = solved(warm, State(), pour(TWO, TWO))
     first, second = sorted(after.turns, key=lambda turn: turn.start)
     assert first.strip is not None

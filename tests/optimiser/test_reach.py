@@ -21,7 +21,7 @@ def test_the_chain_of_a_mould_that_is_ripe_overnight_begins_a_turn_a_day() -> No
 
 def test_the_chain_waits_where_the_night_is_too_short() -> None:
     # poured at 500, ripe at 520 the day after next
-    slow = Reach(replace(YARD, ripe_strip=ripe(2 * MINUTES_A_DAY + 20)))
+    slow = Reach(replace(YARD, ripe_strip=(ripe(2 * MINUTES_A_DAY + 20),)))
     assert slow.chain(0, at(0, OPENS), base=True, until=7) == [0, 2, 4, 6]
 
 
@@ -91,4 +91,4 @@ def test_the_last_batch_ends_by_closing_and_its_foam_goes_in_in_time() -> None:
 
 def test_a_day_with_more_turns_than_moulds_needs_refills_the_same_day() -> None:
     assert Limits(YARD).chains.turns_on(0, 0) == 2
-    assert Limits(replace(YARD, ripe_strip=ripe(60))).chains.turns_on(0, 0) > 2
+    assert Limits(replace(YARD, ripe_strip=(ripe(60),))).chains.turns_on(0, 0) > 2

@@ -60,7 +60,7 @@ def tiny(seed: int) -> Problem:
         move_seconds=60,
         rack_for=rng.choice((0, 40, MINUTES_A_DAY)),
         lay_at=rng.choice((0, MINUTES_A_DAY)),
-        ripe_strip=ripe(rng.choice((15, 30, 600, 1300, 1440))),
+        ripe_strip=tuple(ripe(rng.choice((15, 30, 600, 1300, 1440))) for _ in moulds),
         ripe_sides=tuple(sides if mould.bases else None for mould in moulds),
         clear_until=clear,
         cement=Supply(cement),
@@ -82,6 +82,7 @@ def tiny_sawn(seed: int) -> Problem:
         moulds=(*problem.moulds, mould),
         move=tuple(range(4)),
         places=max(problem.places, slab.blocks),
+        ripe_strip=(*problem.ripe_strip, problem.ripe_strip[0]),
         ripe_sides=(*problem.ripe_sides, None),
     )
 
@@ -354,7 +355,7 @@ class _Try:
         if table is not None and ("sides", t) not in starts:
             self._place(starts, ("sides", t), int(table[poured]), mould.sides)
         elif ("strip", t) not in starts:
-            at = max(int(problem.ripe_strip[poured]), self._freed(starts, t, "sides") or 0)
+            at = max(int(problem.ripe_strip[turn.kind][poured]), self._freed(starts, t, "sides") or 0)
             self._place(starts, ("strip", t), at, mould.strip + problem.move[self._n_blocks(turn)])
         elif ("clean", t) not in starts:
             self._place(starts, ("clean", t), starts["strip", t] + mould.strip, mould.clean)

@@ -176,7 +176,7 @@ def test_frost_free_runs_end_the_day_before_the_frost(small_plan: Plan) -> None:
 
 def test_ripe_is_what_the_clock_of_ages_says(asked: Brief) -> None:
     clock = AgeClock(asked.site.weather, START)
-    ripe = asked.problem.ripe_strip
+    ripe = asked.problem.ripe_strip[0]
     sides = asked.problem.ripe_sides
     assert len(ripe) == DAYS * 1440
     assert sides[0] is None
@@ -187,7 +187,7 @@ def test_ripe_is_what_the_clock_of_ages_says(asked: Brief) -> None:
 
 
 def test_a_later_pour_never_ripens_earlier_until_the_horizon_ends(asked: Brief) -> None:
-    ripe = asked.problem.ripe_strip.tolist()
+    ripe = asked.problem.ripe_strip[0].tolist()
     within = ripe.index(-1)
     assert ripe[:within] == sorted(ripe[:within])
     assert set(ripe[within:]) == {-1}
