@@ -23,8 +23,8 @@ def test_a_weighed_measure_in_pounds_and_cubic_feet_gives_the_printed_density():
 def test_gravimetric_air_closes_with_the_air_of_the_mix():
     air_free = slurry_density_kg_m3(0.58)
     assert air_free == pytest.approx(1760.5, abs=0.05)
-    mix = proportions(wet_density_kg_m3=641, slurry_water_cement=168.6 / 405.7, foam_density_kg_m3=95)
-    assert mix.total_water_cement == pytest.approx(0.58, abs=5e-4)
+    mix = proportions(wet_density_kg_m3=641, water_cement=0.58, foam_density_kg_m3=95)
+    assert mix.total_water_cement == pytest.approx(0.58, abs=1e-9)
     assert 100 * mix.air_fraction == pytest.approx(63.59, abs=0.05)
     assert 1 - mix.wet_density_kg_m3 / slurry_density_kg_m3(mix.total_water_cement) == pytest.approx(
         mix.air_fraction, abs=1e-12
