@@ -203,13 +203,9 @@ def _sawing(site: Site, order: Order) -> Sawing | None:
     """Saw plans for an order, on a site that saws slabs."""
     if not any(kind.saw for kind in site.moulds):
         return None
-    from blockrun.optimiser.engine import Effort
-    from blockrun.planner.brief import SAWING_WORK
-    from blockrun.planner.plan import never
-    from blockrun.planner.sawing import settle_sawing
-    from blockrun.planner.wanted import wanted
+    from blockrun.show.saw_settled import settled
 
-    return settle_sawing(site, order, wanted(site, order), Effort(SAWING_WORK, never))
+    return settled(site, order)
 
 
 def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:
