@@ -59,6 +59,16 @@ SiteFile = Annotated[Path, typer.Argument(metavar="SITE", hidden=True)]
 OrderFile = Annotated[Path, typer.Argument(metavar="ORDER", hidden=True)]
 PlanDirectory = Annotated[Path, typer.Argument(metavar="DIR", hidden=True)]
 
+# what is measured of a batch, a trial or one in the mixer
+MixName = Annotated[str | None, typer.Option("--mix", metavar="NAME", help="Its mix, where the order has several.")]
+Foam = Annotated[str | None, typer.Option(metavar="W", help="Foam, such as 102g/L or 1.02kg.")]
+Slurry = Annotated[str | None, typer.Option(metavar="W", help="Slurry before the foam, such as 18.3kg.")]
+Weight = Annotated[str | None, typer.Option(metavar="W", help="Wet mix, such as 8.6kg or 860kg/m3.")]
+Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else 10L (US: 2gal).")]
+Empty = Annotated[str | None, typer.Option(metavar="W", help="What that weighs empty, else nothing.")]
+Sank = Annotated[str | None, typer.Option(metavar="L", help="How far it sank in an hour, such as 12mm.")]
+Of = Annotated[str | None, typer.Option("--of", metavar="L", help="Height it was filled to, such as 200mm.")]
+
 
 class Units(StrEnum):
     """Systems of units results print in."""
@@ -243,6 +253,85 @@ def mix(site: SiteFile, order: OrderFile) -> None:
     say(cards_text(load_site(site), load_order(order), screen().width))
 
 
+@command("blockrun check plan --batch 7 --foam 102g/L --weight 8.6kg")
+def check(
+    places: Annotated[list[Path], typer.Argument(metavar="DIR | SITE ORDER", hidden=True)],
+    batch: Annotated[str | None, typer.Option(metavar="N", help="Of a saved plan: the number of the batch.")] = None,
+    mix: MixName = None,
+    bags: Annotated[str | None, typer.Option(metavar="N", help="Else: bags of cement in it, such as 2.5.")] = None,
+    mixer: Annotated[str | None, typer.Option(metavar="NAME", help="Its mixer, where there are several.")] = None,
+    foam: Foam = None,
+    slurry: Slurry = None,
+    weight: Weight = None,
+    container: Held = None,
+    empty: Empty = None,
+    temperature: Annotated[str | None, typer.Option(metavar="T", help="Of the slurry, such as 18degC.")] = None,
+    mixed: Annotated[str | None, typer.Option(metavar="TIME", help="Mixing with the foam in, such as 6min.")] = None,
+    since: Annotated[str | None, typer.Option(metavar="TIME", help="Since the foam went in, such as 9min.")] = None,
+    sank: Sank = None,
+    of: Of = None,
+    within: Annotated[str | None, typer.Option(metavar="P", help="Wet density let pass, else 5%.")] = None,
+    foam_within: Annotated[str | None, typer.Option(metavar="P", help="Foam let pass, else 6%.")] = None,
+    sinks: Annotated[str | None, typer.Option(metavar="P", help="Sinking let pass, else 3%.")] = None,
+) -> None:
+    """Check a batch in the yard: pass, correct (what to add, and whether there is room and time) or reject, and why.
+
+    DIR is where a plan was saved; else SITE and ORDER are its two files. Give what you measured, a unit with each
+    number, no blank between: a foam or a mix as a density, or as what the full container weighs.
+    """
+    from blockrun.show.check import check_text
+
+    # a rejected batch is an answer: it ends with 0, and 2 stays for what was mistyped
+    say(check_text(places, _typed(locals()), screen().width))
+
+
+@command("blockrun trial site.yaml order.yaml --mix wall --bucket 10L")
+def trial(
+    site: SiteFile,
+    order: OrderFile,
+    mix: MixName = None,
+    bucket: Annotated[str | None, typer.Option(metavar="V", help="Mix to make, else 10L (US: 2gal).")] = None,
+    bags: Annotated[str | None, typer.Option(metavar="N", help="Or so many bags of cement.")] = None,
+    foam: Foam = None,
+    slurry: Slurry = None,
+    weight: Weight = None,
+    container: Held = None,
+    empty: Empty = None,
+    sank: Sank = None,
+    of: Of = None,
+) -> None:
+    """Scale a card to a trial batch; with what you measured, say what it was, and what to change next and by how much.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built. Make one when the cement or the agent
+    comes from another lot. A unit goes with each number, no blank between.
+    """
+    from blockrun.show.trial import trial_text
+
+    say(trial_text(site, order, _typed(locals()), screen().width))
+
+
+@command("blockrun chart batches.csv --picture chart.svg")
+def chart(
+    file: Annotated[Path, typer.Argument(metavar="FILE", hidden=True)],
+    units: Annotated[Units, typer.Option(metavar="SI|US", help="Units to print in.")] = Units.SI,
+    picture: Annotated[Path | None, typer.Option(metavar="FILE", help="Draw it too, as SVG.")] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace a picture that is there.")] = False,
+) -> None:
+    """Chart foam and wet weights batch by batch: what is usual, and signs in words that something has changed.
+
+    FILE is a CSV or XLSX file with the columns batch, foam_g_l, wet_density_kg_m3 and, if you like, when.
+    """
+    from blockrun.files.writing import write_file
+    from blockrun.show.chart import charted
+
+    found = charted(file, units.value)
+    if picture is not None:
+        write_file(picture, found.picture(), replace=replace)
+    say(found.text(screen().width))
+    if picture is not None:
+        typer.echo(f"drawn in {picture}")
+
+
 @command("blockrun schema site > site.schema.json")
 def schema(file: Annotated[Input, typer.Argument(metavar="FILE", hidden=True)]) -> None:
     """Print the JSON Schema of a file, for editors that check while you type.
@@ -300,6 +389,11 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
     takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
     say(summary_text(made, screen().width, str(out), takeoff_it))
     return made
+
+
+def _typed(given: dict[str, object]) -> dict[str, str | None]:
+    """Options by the name they are typed with, those that are words."""
+    return {name.replace("_", "-"): value for name, value in given.items() if value is None or isinstance(value, str)}
 
 
 def _audited(made: Plan) -> list[Finding]:

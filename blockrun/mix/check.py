@@ -5,36 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from enum import Enum
-from typing import Final
 
-from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.batches import SLACK_L
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.contents import Contents, amount_to_reach, cement_of, foam_of, water_of, water_told_by
-
-HEAVIEST_KG_M3: Final = 3150.0
-
-
-@dataclass(frozen=True)
-class Seen:
-    """What was measured of a batch; None for what was not.
-
-    Parameters
-    ----------
-    foam_kg_m3, slurry_kg_m3, wet_kg_m3 : densities of the foam, of the slurry before it and of the mix, > 0.
-    slurry_c : temperature of the slurry, degC.
-    mixed_min : minutes of mixing with the foam in, >= 0.
-    since_foam_min : minutes since the foam began to go in, >= 0.
-    sank : share of its height that a filled mould or container lost in an hour, 0 to 1.
-    """
-
-    foam_kg_m3: float | None = None
-    slurry_kg_m3: float | None = None
-    wet_kg_m3: float | None = None
-    slurry_c: float | None = None
-    mixed_min: float | None = None
-    since_foam_min: float | None = None
-    sank: float | None = None
+from blockrun.mix.seen import Seen, check_seen, check_weighed
 
 
 @dataclass(frozen=True)
@@ -134,7 +109,9 @@ class Checked:
         return None if self.found is None else 1 - self.found.air_l / self.put_in.air_l
 
 
-def check(card: Card, mixing: Mixing, seen: Seen, tolerances: Tolerances | None = None) -> Checked:
+def check(
+    card: Card, mixing: Mixing, seen: Seen, tolerances: Tolerances | None = None, *, units: str = "SI"
+) -> Checked:
     """Say whether a batch may be poured, and what to add to it if not.
 
     The wet density of the card is what a batch is to reach. Too heavy, foam is added; too light, slurry as on the card.
@@ -146,6 +123,7 @@ def check(card: Card, mixing: Mixing, seen: Seen, tolerances: Tolerances | None 
     card, mixing : the batch as planned.
     seen : what was measured; at least one thing.
     tolerances : the defaults unless told.
+    units : ``SI`` or ``US``, for the words of a refusal.
 
     Returns
     -------
@@ -162,13 +140,13 @@ def check(card: Card, mixing: Mixing, seen: Seen, tolerances: Tolerances | None 
     Mass and volume balance; yield and air by weighing as in ASTM C138. What passes: `Tolerances`.
     """
     allowed = tolerances or Tolerances()
-    _check_seen(card, seen)
+    check_seen(card, seen, units)
     excess_kg = 0.0 if seen.slurry_kg_m3 is None else water_told_by(card.slurry, seen.slurry_kg_m3)
     base = Checked(card, seen, Verdict.PASS, (), card.slurry + water_of(excess_kg), None, ())
     if seen.wet_kg_m3 is None:
         corrected = replace(base, corrections=_before_the_foam(base, mixing, allowed))
     else:
-        _check_weighed(base, seen.wet_kg_m3)
+        check_weighed(base.put_in, base.foam_kg_m3, seen.wet_kg_m3, units)
         found = replace(base, found=base.put_in.at_density(seen.wet_kg_m3))
         corrected = replace(found, corrections=_with_foam(found, mixing, allowed))
     rejected = tuple(_rejected(corrected, mixing, allowed))
@@ -242,34 +220,3 @@ def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> list[Rej
         Reject.NO_FOAM: checked.foam_kg_m3 >= checked.card.mix.wet_density_kg_m3,
     }
     return [reason for reason, holds in told.items() if holds]
-
-
-def _check_seen(card: Card, seen: Seen) -> None:
-    measured = {name: value for name, value in vars(seen).items() if value is not None}
-    if not measured:
-        raise BadInput("nothing was measured", "Give at least one, such as --foam 95g/L or --weight 8.1kg.")
-    for name, value in measured.items():
-        least = -math.inf if name == "slurry_c" else 0.0
-        if not least <= value < math.inf or (name.endswith("m3") and not 0 < value <= HEAVIEST_KG_M3):
-            raise OutOfRange(f"{value:g} cannot be measured", "Measure again.", name=name, value=value)
-    if seen.sank is not None and seen.sank >= 1:
-        raise OutOfRange("it sank by its whole height or more", "Measure again.", name="sank", value=seen.sank, limit=1)
-    if seen.slurry_kg_m3 is not None and not 1050 <= seen.slurry_kg_m3 <= 1.5 * card.slurry.wet_density_kg_m3:
-        what = f"a slurry of {seen.slurry_kg_m3:.0f} kg/m3 is none: neat it weighs {card.slurry.wet_density_kg_m3:.0f}"
-        raise OutOfRange(what, "Weigh again.", name="slurry", value=seen.slurry_kg_m3)
-
-
-def _check_weighed(base: Checked, wet_kg_m3: float) -> None:
-    heaviest = base.put_in.mass_kg / base.put_in.air_free_l * 1000
-    if wet_kg_m3 >= heaviest:
-        raise OutOfRange(
-            f"a mix of {wet_kg_m3:.0f} kg/m3 would hold no air at all: free of air it weighs {heaviest:.0f}",
-            "Weigh again: the whole container, struck off, its empty weight taken off.",
-            name="weight",
-            value=wet_kg_m3,
-            limit=heaviest,
-            unit="kg/m3",
-        )
-    if wet_kg_m3 <= base.foam_kg_m3:
-        what = f"a mix of {wet_kg_m3:.0f} kg/m3 would be lighter than its foam of {base.foam_kg_m3:.0f}"
-        raise OutOfRange(what, "Weigh again.", name="weight", value=wet_kg_m3, limit=base.foam_kg_m3, unit="kg/m3")

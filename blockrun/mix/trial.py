@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from blockrun.mix.card import Card, Mixing
-from blockrun.mix.check import Checked, Seen, Tolerances, check
+from blockrun.mix.check import Checked, Tolerances, check
 from blockrun.mix.contents import Contents, foam_of, water_of
+from blockrun.mix.seen import Seen
 
 STIFFER: Final = 0.05
 """What to take off the slurry's water/cement when a trial sinks, a trial at a time (our choice)."""
@@ -15,7 +16,7 @@ STIFFER: Final = 0.05
 LEAST_SLURRY_WATER: Final = 0.30
 """Water / cement, fly ash and lime under which a slurry cannot be mixed (common practice, no source)."""
 
-_BUCKET: Final = Mixing(1e9, 1e9, 0.0, 0.0, 0.0, 1e9)
+BY_HAND: Final = Mixing(1e9, 1e9, 0.0, 0.0, 0.0, 1e9)
 """A trial is mixed by hand: nothing of the mixer or the clock limits it."""
 
 
@@ -56,7 +57,7 @@ class Tried:
     after: Next | None
 
 
-def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None) -> Tried:
+def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None, *, units: str = "SI") -> Tried:
     """Say what a trial batch really was and what to change.
 
     Parameters
@@ -64,6 +65,7 @@ def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None) -> Tried
     card : of the size that was tried.
     seen : what was measured of it, at least one thing.
     tolerances : the defaults unless told.
+    units : ``SI`` or ``US``, for the words of a refusal.
 
     Returns
     -------
@@ -80,7 +82,7 @@ def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None) -> Tried
     Mass and volume balance; a loss of a share x of the air makes D / (1 - x air) of a density D.
     """
     allowed = tolerances or Tolerances()
-    checked = check(card, _BUCKET, seen, allowed)
+    checked = check(card, BY_HAND, seen, allowed, units=units)
     sank = seen.sank or 0.0
     found = checked.found
     after_hour = None if found is None or seen.sank is None else found.at_density(found.wet_density_kg_m3 / (1 - sank))

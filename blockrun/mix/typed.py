@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from typing import Final, TypeVar
 
 from blockrun.errors import BadInput
-from blockrun.mix.check import Seen, Tolerances
+from blockrun.mix.check import Tolerances
+from blockrun.mix.seen import Seen
 from blockrun.mix.weighing import Container, read_density
 from blockrun.units import percent, read
 

@@ -5,7 +5,8 @@ import pytest
 from blockrun.mix import proportions
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.causes import PRACTICE, Why, causes
-from blockrun.mix.check import Seen, Tolerances, check
+from blockrun.mix.check import Tolerances, check
+from blockrun.mix.seen import Seen
 
 MIXING = Mixing(usable_l=220, rate_l_min=60, slurry_time_min=10, foam_time_min=4, pour_time_min=10, pour_life_min=25)
 TIGHT = Tolerances(wet=0.02)

@@ -6,8 +6,9 @@ import pytest
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
-from blockrun.mix.check import Added, Reject, Seen, Tolerances, Verdict, check
+from blockrun.mix.check import Added, Reject, Tolerances, Verdict, check
 from blockrun.mix.contents import foam_of
+from blockrun.mix.seen import Seen
 
 # 200 L: 100 kg of cement, 50 kg of water in the slurry, 118.25 L of foam at 95 g/L, 806.2 kg/m3
 MAKES_L = 200
@@ -159,17 +160,24 @@ def test_something_is_to_be_measured(checked):
     [
         ({"wet_kg_m3": 1900}, "no air at all"),
         ({"wet_kg_m3": 90}, "lighter than its foam"),
-        ({"wet_kg_m3": 0}, "cannot be measured"),
-        ({"foam_kg_m3": math.nan}, "cannot be measured"),
-        ({"slurry_kg_m3": 700}, "a slurry of 700"),
-        ({"mixed_min": -1}, "cannot be measured"),
-        ({"sank": 1}, "whole height"),
+        ({"wet_kg_m3": 0}, "a mix of 0 kg/m3 cannot be"),
+        ({"foam_kg_m3": math.nan}, "cannot be"),
+        ({"slurry_kg_m3": 700}, "a slurry of 700 kg/m3 cannot be"),
+        ({"slurry_c": 95}, "a slurry at 95 degC cannot be"),
+        ({"mixed_min": -1}, "-1 min of mixing cannot be"),
+        ({"since_foam_min": 1441}, "1441 min since the foam went in cannot be"),
+        ({"sank": 1}, "sinking by 100% of the height cannot be"),
     ],
 )
 def test_a_measurement_that_cannot_be_says_to_weigh_again(checked, seen, said):
     with pytest.raises(OutOfRange, match=said) as refused:
         checked(**seen)
     assert "again" in refused.value.todo
+
+
+def test_a_measurement_that_cannot_be_is_told_in_the_units_of_the_yard(card, mixing):
+    with pytest.raises(OutOfRange, match=r"a mix of 118\.6 lb/ft3 would hold no air at all"):
+        check(card, mixing, Seen(wet_kg_m3=1900), units="US")
 
 
 def test_frost_in_the_slurry_can_be_measured(checked):

@@ -4,7 +4,8 @@ import pytest
 
 from blockrun.mix import proportions
 from blockrun.mix.card import Card
-from blockrun.mix.check import Seen, Verdict
+from blockrun.mix.check import Verdict
+from blockrun.mix.seen import Seen
 from blockrun.mix.trial import STIFFER, tried
 
 

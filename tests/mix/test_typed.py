@@ -1,7 +1,8 @@
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.mix.check import Seen, Tolerances
+from blockrun.mix.check import Tolerances
+from blockrun.mix.seen import Seen
 from blockrun.mix.typed import read_seen, read_tolerances
 
 

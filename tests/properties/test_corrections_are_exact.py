@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from blockrun.mix import Solids, proportions
 from blockrun.mix.card import Card, Mixing
-from blockrun.mix.check import Added, Seen, Tolerances, Verdict, check
+from blockrun.mix.check import Added, Tolerances, Verdict, check
+from blockrun.mix.seen import Seen
 from blockrun.mix.trial import tried
 
 EASY = Tolerances(foam_lost=0.99)

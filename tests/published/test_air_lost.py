@@ -6,7 +6,7 @@ import pytest
 
 from blockrun.mix import proportions
 from blockrun.mix.card import Card
-from blockrun.mix.check import Seen
+from blockrun.mix.seen import Seen
 from blockrun.mix.trial import density_after_loss, tried
 
 WET, RATIO, AIR = 641, 0.58, 0.6359

@@ -1,0 +1,101 @@
+"""What was weighed of each batch, as a table keeps it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.files.columns import Columns
+from blockrun.files.grid import Row
+from blockrun.files.tables import Table, read_table
+from blockrun.site.values import read_name
+
+FOAM: Final = {"foam_g_l": "g/L", "foam_kg_m3": "kg/m3", "foam_lb_ft3": "lb/ft3"}
+WET: Final = {"wet_density_kg_m3": "kg/m3", "wet_density_lb_ft3": "lb/ft3"}
+"""Names that a column may go by, and the unit each says."""
+
+_COLUMNS: Final = Columns((("batch",),), optional=(*FOAM, *WET, "when", "mix"))
+_HEAVIEST_KG_M3: Final = 3150.0
+
+
+@dataclass(frozen=True)
+class Record:
+    """One batch: what to call it, and what was weighed of it; None for what was not.
+
+    Parameters
+    ----------
+    batch, when : as they were written; when may be empty.
+    foam_kg_m3, wet_kg_m3 : > 0.
+    """
+
+    batch: str
+    foam_kg_m3: float | None = None
+    wet_kg_m3: float | None = None
+    when: str = ""
+
+
+def weighed(records: Iterable[Record], what: Callable[[Record], float | None]) -> tuple[list[Record], list[float]]:
+    """Those of the records of which something was weighed, and what, in their order."""
+    kept = [(record, value) for record in records if (value := what(record)) is not None]
+    return [record for record, _ in kept], [value for _, value in kept]
+
+
+def read_records(path: Path) -> list[Record]:
+    """The batches in a table with the columns ``batch`` and one or both of foam and wet weights, in any order.
+
+    Parameters
+    ----------
+    path : CSV or XLSX; columns ``foam_g_l`` (or ``foam_lb_ft3``), ``wet_density_kg_m3`` (or ``_lb_ft3``), ``when``.
+        Cells of what was not weighed may be empty.
+
+    Returns
+    -------
+    A record a row, in the order of the file.
+
+    Raises
+    ------
+    BadInput : with every fault of the table, each with its place.
+    """
+    table = read_table(path, _COLUMNS)
+    foam, wet = _one_of(table, FOAM), _one_of(table, WET)
+    if foam is None and wet is None:
+        todo = f"Add {next(iter(FOAM))}, {next(iter(WET))}, or both."
+        raise table.place(BadInput("there is no column of weights", todo, name=""), table.header)
+    records: list[Record] = []
+    faults: list[BadInput] = []
+    for row in table.rows:
+        try:
+            batch = table.read(row, "batch", read_name)
+            numbers = [_density(table, row, column, kinds) for column, kinds in ((foam, FOAM), (wet, WET))]
+            records.append(Record(batch, numbers[0], numbers[1], table.cell(row, "when")))
+        except BadInput as fault:
+            faults.append(fault)
+    if faults:
+        raise BadInput.of(faults)
+    return records
+
+
+def _one_of(table: Table, kinds: dict[str, str]) -> str | None:
+    there: Iterator[str] = (column for column in kinds if column in table.columns)
+    first, second = next(there, None), next(there, None)
+    if second is not None:
+        what = f"{first} and {second} are the same thing in two units"
+        raise table.place(BadInput(what, "Take one of them out.", name=""), table.header, second)
+    return first
+
+
+def _density(table: Table, row: Row, column: str | None, kinds: dict[str, str]) -> float | None:
+    if column is None or not table.cell(row, column):
+        return None
+
+    def read(text: str) -> float:
+        value = units.read(f"{text} {kinds[column]}", "density").value
+        if not 0 < value <= _HEAVIEST_KG_M3:
+            raise BadInput(f"{text} is no density of foam or mix", "Correct it, or empty the cell.", value=text)
+        return value
+
+    return table.read(row, column, read, as_number=True)

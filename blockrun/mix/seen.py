@@ -1,0 +1,100 @@
+"""What was measured of a batch, and what of it cannot be."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from blockrun.errors import BadInput, OutOfRange
+from blockrun.mix.card import Card
+from blockrun.mix.contents import LITRES_PER_M3, Contents
+from blockrun.units import show
+
+LONGEST_MIN: Final = 1440.0
+LIMITS: Final = {
+    "foam_kg_m3": (1.0, 1000.0),
+    "slurry_kg_m3": (1050.0, 2800.0),
+    "wet_kg_m3": (1.0, 3150.0),
+    "slurry_c": (-20.0, 90.0),
+    "mixed_min": (0.0, LONGEST_MIN),
+    "since_foam_min": (0.0, LONGEST_MIN),
+    "sank": (0.0, 0.99),
+}
+"""Beyond these a measurement is a slip of the scale or of the finger (our choice)."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What was measured of a batch; None for what was not.
+
+    Parameters
+    ----------
+    foam_kg_m3, slurry_kg_m3, wet_kg_m3 : densities of the foam, of the slurry before it and of the mix, > 0.
+    slurry_c : temperature of the slurry, degC.
+    mixed_min : minutes of mixing with the foam in, >= 0.
+    since_foam_min : minutes since the foam began to go in, >= 0.
+    sank : share of its height that a filled mould or container lost in an hour, 0 to 1.
+    """
+
+    foam_kg_m3: float | None = None
+    slurry_kg_m3: float | None = None
+    wet_kg_m3: float | None = None
+    slurry_c: float | None = None
+    mixed_min: float | None = None
+    since_foam_min: float | None = None
+    sank: float | None = None
+
+
+def check_seen(card: Card, seen: Seen, units: str) -> None:
+    """Refuse measurements that cannot be.
+
+    Raises
+    ------
+    BadInput : nothing was measured.
+    OutOfRange : something is outside `LIMITS`, or a slurry half as heavy again as that of the card.
+    """
+    measured = {name: value for name, value in vars(seen).items() if value is not None}
+    if not measured:
+        raise BadInput("nothing was measured", "Give at least one, such as --foam 95g/L or --weight 8.1kg.")
+    for name, value in measured.items():
+        least, most = LIMITS[name]
+        if name == "slurry_kg_m3":
+            most = min(most, 1.5 * card.mix.slurry_density_kg_m3)
+        if not least <= value <= most:
+            said = _said(name, value, units) if math.isfinite(value) else f"{value:g}"
+            raise OutOfRange(f"{said} cannot be", "Measure again.", name=name, value=value)
+
+
+def check_weighed(put_in: Contents, foam_kg_m3: float, wet_kg_m3: float, units: str) -> None:
+    """Refuse a mix heavier than what went in without its air, or lighter than its foam.
+
+    Raises
+    ------
+    OutOfRange : it is one of these.
+    """
+    heaviest = put_in.mass_kg / put_in.air_free_l * LITRES_PER_M3
+    mix, free, foam = (show(value, "density", units) for value in (wet_kg_m3, heaviest, foam_kg_m3))
+    if wet_kg_m3 >= heaviest:
+        raise OutOfRange(
+            f"a mix of {mix} would hold no air at all: free of air it weighs {free}",
+            "Weigh again: the whole container, struck off, its empty weight taken off.",
+            name="weight",
+            value=wet_kg_m3,
+            limit=heaviest,
+            unit="kg/m3",
+        )
+    if wet_kg_m3 <= foam_kg_m3:
+        what = f"a mix of {mix} would be lighter than its foam of {foam}"
+        raise OutOfRange(what, "Weigh again.", name="weight", value=wet_kg_m3, limit=foam_kg_m3, unit="kg/m3")
+
+
+def _said(name: str, value: float, units: str) -> str:
+    if name.endswith("kg_m3"):
+        what = {"foam_kg_m3": "foam", "slurry_kg_m3": "a slurry", "wet_kg_m3": "a mix"}[name]
+        return f"{what} of {show(value, 'density', units)}"
+    if name == "slurry_c":
+        return f"a slurry at {show(value, 'temperature', units)}"
+    if name == "sank":
+        return f"sinking by {value:.0%} of the height"
+    return f"{value:g} min of mixing" if name == "mixed_min" else f"{value:g} min since the foam went in"

@@ -1,0 +1,87 @@
+"""One batch of a saved plan, looked up in a moment: no table is loaded whole, and nothing that plans."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, Final
+
+from blockrun.errors import BadInput, BadPlan
+from blockrun.files.tables import Table, read_table
+from blockrun.files.text import read_text
+from blockrun.order import Order, load_order
+from blockrun.site import Site, load_site
+from blockrun.site.values import read_fraction, read_name
+
+FACTS: Final = "plan.json"
+AGAIN: Final = "Make the plan again, or put the file back as it was."
+
+
+@dataclass(frozen=True)
+class OneBatch:
+    """What a plan says of a batch."""
+
+    number: int
+    mixer: str
+    mix: str
+    bags: Fraction
+    foam_at: datetime
+
+
+def load_one_batch(directory: Path, number: int) -> tuple[Site, Order, OneBatch]:
+    """The site, the order and one batch of a saved plan.
+
+    Parameters
+    ----------
+    directory : where the plan was saved.
+    number : of the batch, as the days print it.
+
+    Raises
+    ------
+    BadPlan : no plan is saved there, or what is there cannot be read.
+    BadInput : the plan has no such batch.
+    """
+    if not (directory / FACTS).is_file():
+        raise BadPlan("no plan is saved here", "Make one with: blockrun plan SITE ORDER --out DIR", file=directory)
+    try:
+        facts = json.loads(read_text(directory / FACTS))
+        places = {kind: _places(directory, facts, kind) for kind in ("site", "order")}
+    except (ValueError, KeyError, TypeError, AttributeError) as fault:
+        raise BadPlan("is not what says how a plan was made", AGAIN, file=directory / FACTS) from fault
+    batch = _find(directory / "batches.csv", number)
+    site = load_site(places["site"][""], files=places["site"])
+    return site, load_order(places["order"][""], files=places["order"]), batch
+
+
+def _places(directory: Path, facts: Any, kind: str) -> dict[str, Path]:
+    """Where the copies of what was read lie, by the names of the files they are copies of."""
+    return {name: directory / place for name, place in {"": facts["files"][kind], **facts["references"][kind]}.items()}
+
+
+def _find(path: Path, number: int) -> OneBatch:
+    table = read_table(path)
+    for row in table.rows:
+        if table.cell(row, "batch") == str(number):
+            return OneBatch(
+                number,
+                table.read(row, "mixer", read_name),
+                table.read(row, "mix", read_name),
+                table.read(row, "bags", read_fraction),
+                table.read(row, "foam_at", _moment),
+            )
+    raise BadInput(f"the plan has no batch {number}", _batches(table), name="--batch", value=number)
+
+
+def _moment(text: str) -> datetime:
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        raise BadInput(f"{text} is not a moment", AGAIN, value=text) from None
+
+
+def _batches(table: Table) -> str:
+    numbers = [table.cell(row, "batch") for row in table.rows]
+    return f"It has the batches {numbers[0]} to {numbers[-1]}." if numbers else "It has none."

@@ -1,0 +1,122 @@
+"""Which batch a command is about: one of a saved plan, or so many bags of a mix."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+from blockrun.mix import proportions_of
+from blockrun.mix.batches import in_bags
+from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
+from blockrun.mix.typed import Typed
+from blockrun.order import load_order
+from blockrun.planner.one_batch import load_one_batch
+from blockrun.show.words import clock, day_name
+from blockrun.site import load_site
+from blockrun.site.values import read_fraction
+
+if TYPE_CHECKING:
+    from blockrun.order import MixSpec, Order
+    from blockrun.site import Mixer, Site
+
+Thing = TypeVar("Thing", "MixSpec", "Mixer")
+
+
+@dataclass(frozen=True)
+class BatchAsked:
+    """A batch, what its mixer and the clock allow it, and what to call it."""
+
+    site: Site
+    card: Card
+    mixing: Mixing
+    heading: str
+
+
+def batch_asked(places: Sequence[Path], typed: Typed) -> BatchAsked:
+    """The batch that is meant.
+
+    Parameters
+    ----------
+    places : the folder of a saved plan, with ``batch`` typed; or site and order, with ``bags`` typed, and ``mix`` and
+        ``mixer`` where there are several.
+    typed : options by their name without dashes.
+
+    Raises
+    ------
+    BadInput, OutOfRange, BadPlan : there is none, it is not clear which, or its mixer cannot hold it.
+    """
+    if len(places) > 2:
+        raise BadInput("a batch is one of a plan, or of a site and an order", "Write DIR --batch 7, or SITE ORDER.")
+    return _planned(places[0], typed) if len(places) == 1 else _of_bags(places[0], places[1], typed)
+
+
+def mix_named(order: Order, name: str | None) -> MixSpec:
+    """The mix of an order that is meant; without a name its only one.
+
+    Raises
+    ------
+    BadInput : there is none of that name, or several and no name.
+    """
+    return _named(order.mixes, name, "mix")
+
+
+def read_bags(text: str) -> Fraction:
+    """A number of bags above nought.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
+    try:
+        bags = read_fraction(text)
+    except BadInput as fault:
+        raise BadInput(f"--bags: {fault.what}", fault.todo, name="--bags", value=text) from None
+    if bags <= 0:
+        raise BadInput(f"--bags {text} is no batch", "Write how many bags of cement are in it.", name="--bags")
+    return bags
+
+
+def _planned(folder: Path, typed: Typed) -> BatchAsked:
+    number = typed.get("batch")
+    if number is None:
+        todo = "Add its number, such as --batch 7; or give a site and an order, and --bags 2."
+        raise BadInput("which batch of the plan?", todo, name="--batch")
+    if not number.isdecimal() or not number.isascii():
+        raise BadInput(f"--batch {number} is no number", "Write it as the days number it, such as --batch 7.")
+    site, order, batch = load_one_batch(folder, int(number))
+    spec, mixer = _named(order.mixes, batch.mix, "mix"), _named(site.mixers, batch.mixer, "mixer")
+    when = f"{day_name(batch.foam_at.date())} {clock(batch.foam_at)}"
+    return _asked(site, spec, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
+
+
+def _of_bags(site_file: Path, order_file: Path, typed: Typed) -> BatchAsked:
+    bags = typed.get("bags")
+    if bags is None:
+        raise BadInput("how many bags of cement are in it?", "Add them, such as --bags 2.", name="--bags")
+    site, order = load_site(site_file), load_order(order_file)
+    spec, mixer = mix_named(order, typed.get("mix")), _named(site.mixers, typed.get("mixer"), "mixer")
+    return _asked(site, spec, mixer, read_bags(bags), "")
+
+
+def _asked(site: Site, spec: MixSpec, mixer: Mixer, bags: Fraction, first: str) -> BatchAsked:
+    card = card_of_bags(site, proportions_of(spec, site.foam_generator.foam_density_kg_m3), bags)
+    check_held(card, bags, mixer, site.units)
+    return BatchAsked(site, card, mixing_in(site, mixer), f"{first}{in_bags(bags)} of {spec.name} in the {mixer.name}")
+
+
+def _named(things: Sequence[Thing], name: str | None, what: str) -> Thing:
+    if name is None and len(things) == 1:
+        return things[0]
+    names = [thing.name for thing in things]
+    if name is None:
+        todo = f"Add --{what} and one of {', '.join(names)}."
+        raise BadInput(f"which {what}? There are {len(things)}", todo, name=f"--{what}")
+    found = next((thing for thing in things if thing.name == name), None)
+    if found is None:
+        raise BadInput(f"there is no {what} {name}", did_you_mean(name, names), name=f"--{what}", value=name)
+    return found

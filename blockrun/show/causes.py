@@ -1,0 +1,134 @@
+"""Likely causes of a batch that is off, each with its arithmetic, in the words of the yard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+from blockrun.mix.causes import Cause, Why
+from blockrun.show.buckets import bucket
+from blockrun.show.measures import LITRES_PER_M3, by_density, by_volume
+from blockrun.show.page import glued
+from blockrun.units import digits, show
+
+if TYPE_CHECKING:
+    from blockrun.mix.card import Card
+
+PRACTICE_MARK: Final = "[practice]"
+PRACTICE_SAID: Final = f"{PRACTICE_MARK} common practice, no source"
+
+LEAST_S: Final = 5
+"""No clock in a yard tells less of a generator's run; a bucket is filled in less."""
+
+_Words = Callable[[Cause, "Card", str], str]
+
+
+def cause_said(cause: Cause, card: Card, units: str) -> str:
+    """Put a cause into words: what, and the figures behind it.
+
+    Parameters
+    ----------
+    cause : what may have gone wrong.
+    card : of the batch.
+    units : ``SI`` or ``US``.
+    """
+    said = f"{cause.why.value}: {_WORDS[cause.why](cause, card, units)}"
+    return f"{said} {PRACTICE_MARK}" if cause.is_practice else said
+
+
+def foam_weight(density_kg_m3: float, units: str) -> str:
+    """What foam weighs, to what a scale shows: grams a litre, or pounds a cubic foot."""
+    to_three = float(f"{density_kg_m3:.3g}")
+    return glued(show(density_kg_m3, "density", units) if units == "US" else f"{digits(to_three)} g/L")
+
+
+def _foam_off(cause: Cause, card: Card, units: str) -> str:
+    assert cause.found is not None
+    brings = f"{_water(cause.water_kg, units)} than the card; {_makes(cause, units)}"
+    return f"{foam_weight(cause.found, units)}, and {foam_weight(card.foam_density_kg_m3, units)} is due: {brings}"
+
+
+def _slurry_off(cause: Cause, card: Card, units: str) -> str:
+    due = bucket(card.mix.slurry_density_kg_m3 / LITRES_PER_M3, "slurry", units)
+    if cause.found is not None:
+        return f"{by_density(cause.found, units)}, that is {_water(cause.water_kg, units)}; {_makes(cause, units)}"
+    if cause.water_kg is not None:
+        ratio = glued(f"{cause.total_water_cement:.2f}")
+        return f"{_water(cause.water_kg, units)} would do it all, water to cement {ratio}; {due} if right"
+    what = "a stiff one breaks bubbles" if cause.why is Why.SLURRY_DRY else "in a thin one bubbles rise"
+    return f"not weighed; {due} if right, and {what}"
+
+
+def _foam_volume(cause: Cause, card: Card, units: str) -> str:
+    assert cause.found is not None
+    assert cause.due is not None
+    off_s = round(abs(cause.found - cause.due) / card.generator.rate_l_min * 60)
+    went = f"{by_volume(cause.found, units)} in place of {by_volume(cause.due, units)} would do it all"
+    runs = f", {glued(f'{off_s} s')} of the generator" if off_s >= LEAST_S else ""
+    return f"{went}{runs}; check hose and clock"
+
+
+def _agent(cause: Cause, card: Card, units: str) -> str:
+    water_l = card.foam_l * card.foam_density_kg_m3 / LITRES_PER_M3 - card.agent_l
+    drawn = f"this batch takes {by_volume(card.agent_l, units)} in {by_volume(water_l, units)} of water"
+    return f"{drawn}; it settles in its drum, so stir before drawing any"
+
+
+def _soap(cause: Cause, card: Card, units: str) -> str:
+    ounce = "1 fl oz" if units == "US" else "30 mL"
+    return f"if it is soap, about {glued(ounce)} of glycerine mixed through it steadies the foam"
+
+
+def _paddle(cause: Cause, card: Card, units: str) -> str:
+    return "it merges bubbles that then rise, or draws in air"
+
+
+def _minutes(cause: Cause, card: Card, units: str) -> str:
+    assert cause.found is not None
+    assert cause.due is not None
+    found, due = glued(f"{digits(cause.found)} min"), glued(f"{digits(cause.due)} min")
+    if cause.why is Why.WAITED:
+        return f"{found} since the foam went in, and the pour is to begin by {due}"
+    if cause.why is Why.MIXED_SHORT:
+        return f"{found} with the foam in, and the site says {due}: look for streaks"
+    return f"{found} with the foam in, and {due} are due: bubbles merge and rise"
+
+
+def _temperature(cause: Cause, card: Card, units: str) -> str:
+    assert cause.found is not None
+    assert cause.due is not None
+    found, due = (glued(show(value, "temperature", units)) for value in (cause.found, cause.due))
+    if cause.why is Why.HOT:
+        return f"{found}, over {due}: it stiffens early and breaks foam; shade, cool water, a shorter pour"
+    return f"{found}, under {due}: it sets late and its bubbles have time to rise; warm the water"
+
+
+_WORDS: Final[dict[Why, _Words]] = {
+    Why.FOAM_WET: _foam_off,
+    Why.FOAM_DRY: _foam_off,
+    Why.SLURRY_WET: _slurry_off,
+    Why.SLURRY_DRY: _slurry_off,
+    Why.WAITED: _minutes,
+    Why.MIXED_LONG: _minutes,
+    Why.MIXED_SHORT: _minutes,
+    Why.HOT: _temperature,
+    Why.COLD: _temperature,
+    Why.AGENT: _agent,
+    Why.FOAM_SHORT: _foam_volume,
+    Why.FOAM_OVER: _foam_volume,
+    Why.SOAP: _soap,
+    Why.PADDLE: _paddle,
+}
+
+
+def _water(water_kg: float | None, units: str) -> str:
+    """``4.73 L more water``; a kilogram of water is taken as a litre."""
+    assert water_kg is not None
+    return f"{by_volume(abs(water_kg), units)} {'more' if water_kg >= 0 else 'less'} water"
+
+
+def _makes(cause: Cause, units: str) -> str:
+    assert cause.wet_kg_m3 is not None
+    share = f", {cause.share:.0%} of the difference" if cause.share is not None else ""
+    wet = f"by itself {by_density(cause.wet_kg_m3, units)}{share}"
+    return f"water to cement {cause.total_water_cement:.2f}, {wet}"

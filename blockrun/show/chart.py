@@ -1,0 +1,177 @@
+"""The chart of what was weighed, batch by batch: limits, the last points, and signals in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import BadInput
+from blockrun.mix.chart import RUN, SETTLED, TREND, Chart, Found, Signal, chart
+from blockrun.mix.records import Record, read_records, weighed
+from blockrun.show.causes import foam_weight
+from blockrun.show.measures import by_density
+from blockrun.show.page import ALARM, HEADING, QUIET, Page
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+LAST: Final = 12
+"""Points that are printed."""
+
+STRIP: Final = 17
+"""Characters from limit to limit."""
+
+RULES: Final = (
+    f"Signals: a point beyond mean +-3 sigma (2.66 mean steps), a step beyond 3.27 mean steps, {RUN} in a row on one "
+    f"side of the mean, {TREND} in a row rising or falling. Textbook rules, second-hand."
+)
+
+
+@dataclass(frozen=True)
+class Charted:
+    """What was weighed of one kind, with its chart.
+
+    Parameters
+    ----------
+    name : such as ``foam weight``.
+    said : a value in words.
+    records : those it was weighed of, in order.
+    """
+
+    name: str
+    said: Callable[[float], str]
+    records: tuple[Record, ...]
+    chart: Chart
+
+
+@dataclass(frozen=True)
+class Charts:
+    """All that a table of batches holds."""
+
+    each: tuple[Charted, ...]
+    notes: tuple[str, ...]
+
+    def text(self, width: int) -> Text:
+        """Put them into lines of so many characters."""
+        page = Page(width)
+        for charted in self.each:
+            _write(page, charted)
+        for note in self.notes:
+            page.line(note)
+        page.line((RULES, QUIET))
+        return page.text()
+
+    def picture(self) -> str:
+        """Draw them as SVG."""
+        from blockrun.show.pictures.chart import chart_picture
+
+        return chart_picture(self.each, RULES)
+
+
+def charted(file: Path, units: str) -> Charts:
+    """Read a table of batches and chart what it holds.
+
+    Parameters
+    ----------
+    file : as :func:`blockrun.mix.records.read_records` takes it.
+    units : ``SI`` or ``US``, to print in.
+
+    Raises
+    ------
+    BadInput : the table is wrong, or nothing in it was weighed twice.
+    """
+    return charts_of(read_records(file), units, file)
+
+
+def charts_of(records: Sequence[Record], units: str, file: Path | None = None) -> Charts:
+    """Chart what was weighed of batches, wherever they are recorded.
+
+    Parameters
+    ----------
+    records : in the order they were mixed.
+    units : ``SI`` or ``US``, to print in.
+    file : they are from, for the message.
+
+    Raises
+    ------
+    BadInput : nothing was weighed twice.
+    """
+    kinds: tuple[tuple[str, Callable[[Record], float | None], Callable[[float], str]], ...] = (
+        ("foam weight", lambda record: record.foam_kg_m3, lambda value: foam_weight(value, units)),
+        ("wet density", lambda record: record.wet_kg_m3, lambda value: by_density(value, units)),
+    )
+    each, notes = [], []
+    for name, what, said in kinds:
+        rows, values = weighed(records, what)
+        if len(values) > 1:
+            each.append(Charted(name, said, tuple(rows), chart(values)))
+        elif values:
+            notes.append(f"{name}: one batch, {said(values[0])}; two are needed.")
+    if not each:
+        raise BadInput("a chart needs two batches that were weighed", "Record more of them.", file=file)
+    return Charts(tuple(each), tuple(notes))
+
+
+def signal_said(found: Found, charted: Charted) -> str:
+    """Say a signal in words, with the batches it is of."""
+    first, last = charted.records[found.first].batch, charted.records[found.last].batch
+    length, value = found.last - found.first + 1, charted.said(charted.chart.values[found.last])
+    side = "upper" if charted.chart.values[found.last] > charted.chart.mean else "lower"
+    words = {
+        Signal.BEYOND: f"batch {last}: {value} is beyond the {side} limit",
+        Signal.JUMP: f"batch {first} to {last}: a step larger than chance makes, to {value}",
+        Signal.RUN_ABOVE: f"batch {first} to {last}: {length} in a row above the mean",
+        Signal.RUN_BELOW: f"batch {first} to {last}: {length} in a row below the mean",
+        Signal.RISING: f"batch {first} to {last}: {length} in a row, each higher than the last",
+        Signal.FALLING: f"batch {first} to {last}: {length} in a row, each lower than the last",
+    }
+    return words[found.signal]
+
+
+def _write(page: Page, charted: Charted) -> None:
+    drawn, said = charted.chart, charted.said
+    page.rule(f"{charted.name}, {len(drawn.values)} batches")
+    page.line(
+        f"mean {said(drawn.mean)}, usual from {said(drawn.lower)} to {said(drawn.upper)}; mean step "
+        f"{said(drawn.mean_range)}, largest usual {said(drawn.upper_range)}"
+    )
+    if not drawn.is_settled:
+        page.line(f"Limits are loose yet: {SETTLED} batches make them firm (our choice).")
+    for line in _points(charted):
+        page.line(*line)
+    if not drawn.found:
+        page.line("No signal: the differences are chance; leave the generator and the card as they are.")
+    for found in drawn.found:
+        page.line((signal_said(found, charted), ALARM), label="!", indent=2)
+    if drawn.found:
+        page.line("Look for what changed then: agent, cement lot, water, generator, people, weather.")
+    page.blank()
+
+
+def _points(charted: Charted) -> Iterator[tuple[tuple[str, str], ...]]:
+    """The last points, each with where it stands from limit to limit; a mark for those of a signal."""
+    drawn = charted.chart
+    wide = max(len(record.batch) for record in charted.records[-LAST:])
+    marked = {index for found in drawn.found for index in range(found.first, found.last + 1)}
+    for index in range(max(0, len(drawn.values) - LAST), len(drawn.values)):
+        batch, value = charted.records[index].batch, drawn.values[index]
+        flag = "!" if index in marked else " "
+        yield (
+            (
+                f"{batch:>{min(wide, 8)}} {_strip(value, drawn)}{flag}{charted.said(value)}".replace(" ", "\u00a0"),
+                HEADING * (index in marked),
+            ),
+        )
+
+
+def _strip(value: float, drawn: Chart) -> str:
+    """``|....:..o.|``: the limits, the mean and the point; beyond a limit the point stands outside."""
+    cells = ["."] * STRIP
+    cells[STRIP // 2] = ":"
+    reach = drawn.upper - drawn.lower
+    place = round((value - drawn.lower) / reach * (STRIP - 1)) if reach else STRIP // 2
+    if 0 <= place < STRIP:
+        cells[place] = "o"
+    return ("o" if place < 0 else " ") + "|" + "".join(cells) + "|" + ("o" if place >= STRIP else " ")
