@@ -12,6 +12,7 @@ from blockrun.order.castable import castable
 from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.brief import Brief
+from blockrun.planner.heavy import heavy_said, too_heavy
 from blockrun.planner.tables import PlanTables
 from blockrun.planner.wanted import mix_proportions
 from blockrun.site import MouldKind, Site
@@ -19,6 +20,7 @@ from blockrun.site import MouldKind, Site
 _WORTH_SAYING = 0.25
 _SOON_STRIPPED_H = 8
 _SOON_LAID_MIN = 3 * 1440
+_HEAVY_NAMED = 3
 _SHORT_OF = {
     "moulds": "moulds",
     "racks": "rack places",
@@ -29,7 +31,7 @@ _SHORT_OF = {
 
 
 def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) -> tuple[str, ...]:
-    """Sentences, the most pressing first: lateness and why, guessed weather, odd inputs, unusual mixes.
+    """Sentences, the most pressing first: lateness and why, guessed weather, odd inputs, heavy blocks, unusual mixes.
 
     Parameters
     ----------
@@ -43,6 +45,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_hasty(asked.site),
         *_idle_moulds(asked),
         *(said for kind in asked.moulds for said in _bases(kind, asked.site)),
+        *_heavy(asked),
         *_mixes(asked, tables),
         *(
             f"{name}: {note}"
@@ -114,6 +117,12 @@ def _bases(kind: MouldKind, site: Site) -> Iterator[str]:
         yield f"{kind.kind}: {kind.count} moulds on {kind.bases} bases; the other sides are never used."
     if kind.sides_off_at_h is not None and kind.sides_off_at_h > site.curing.strip_at_h:
         yield f"{kind.kind}: sides_off_at is later than strip_at, so the blocks wait for the sides."
+
+
+def _heavy(asked: Brief) -> Iterator[str]:
+    """The heaviest of the blocks, as poured, that are too heavy to lift, and why."""
+    heavy = too_heavy(asked.site, asked.lines, mix_proportions(asked.site, asked.order))
+    yield from heavy_said(heavy, asked.site, _HEAVY_NAMED)
 
 
 def _mixes(asked: Brief, tables: PlanTables) -> Iterator[str]:

@@ -20,8 +20,8 @@ class Lifting(FileModel):
         default=300.0, description="Hands above the floor as it is taken up; 0.3 m unless told"
     )
     to_height_mm: Height = Field(default=1000.0, description="Hands above the floor as it is put down; 1 m unless told")
-    reach_mm: Annotated[float, quantity("length", "0.4 m", above=0, most=1500)] = Field(
-        default=400.0, description="Hands before the middle of the ankles; 0.4 m unless told"
+    reach_mm: Annotated[float, quantity("length", "0.3 m", above=0, most=1500)] = Field(
+        default=300.0, description="Hands before the middle of the ankles; 0.3 m unless told"
     )
     twist_deg: Annotated[float, quantity("angle", "30 deg", least=0, most=180)] = Field(
         default=30.0, description="Turn of the body with the block; 30 deg unless told"

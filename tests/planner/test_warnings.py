@@ -77,3 +77,21 @@ def test_ages_that_look_like_a_wrong_unit_are_said(said) -> None:
 
 def test_a_laying_age_that_looks_like_a_wrong_unit_is_said(said) -> None:
     assert "lay_at is 1 d 4 h: four weeks are usual. Is the unit right?" in said(old="lay_at: 28 d", new="lay_at: 28 h")
+
+
+def test_heavy_blocks_are_said_before_the_mixes(said) -> None:
+    of_mixes = said("order.yaml", "slurry_water_cement: 0.50", "slurry_water_cement: 0.32")
+    heavy = [n for n, warning in enumerate(of_mixes) if warning.startswith("sill weighs 40.6 kg wet, over the 11.8 kg")]
+    assert len(heavy) == 1
+    assert of_mixes[heavy[0] + 1].startswith("full weighs")
+    assert heavy[0] < next(n for n, warning in enumerate(of_mixes) if warning.startswith("light: "))
+
+
+def test_the_lift_of_the_yard_decides_what_is_heavy(said) -> None:
+    easy = (
+        "lifting: {from_height: 0.75 m, to_height: 75 cm, reach: 10 in, twist: 0 deg, lifts_a_minute: 0.2, people: 3}"
+    )
+    assert [w for w in said(old="weather: ", new=f"{easy}\nweather: ") if " kg wet" in w] == [
+        "sill weighs 40.6 kg wet, over the 34 kg that three people may lift so: too heavy for three as well: an easier "
+        "lift, a hoist, or a smaller block."
+    ]

@@ -1,0 +1,170 @@
+"""Blocks and full moulds too heavy to lift, told before they are poured: mixes and blocks held against `lifting`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from blockrun import units
+from blockrun.order.castable import castable
+from blockrun.planner.lifting import TEAM, Lift, harder_end, hse_filter
+
+if TYPE_CHECKING:
+    from blockrun.mix import Proportions
+    from blockrun.order import OrderLine
+    from blockrun.site import Lifting, MouldKind, Site
+
+LITRES_PER_M3: Final = 1000
+_MM_A_CM: Final = 10
+_PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
+
+
+@dataclass(frozen=True)
+class TooHeavy:
+    """Something that those who lift it together in this yard should not.
+
+    Parameters
+    ----------
+    name : a mark, or a kind of mould.
+    mass_kg : as poured; of a mould with all its cavities full.
+    people : how many may lift it so, or None where even three may not.
+    full_mould : whether it is a mould.
+    """
+
+    name: str
+    mass_kg: float
+    people: int | None
+    full_mould: bool = False
+
+
+def limit_kg(lifting: Lifting, people: int | None = None) -> float:
+    """What people may lift together, kg: those who do in this yard, unless told."""
+    return TEAM[people or lifting.people] * _harder_end(lifting).limit_kg
+
+
+def too_heavy(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Proportions]) -> list[TooHeavy]:
+    """Marks and full moulds over the limit of those who lift.
+
+    Parameters
+    ----------
+    site : how blocks are lifted, and its moulds; a mould without bases is looked at where its mass is told.
+    lines : blocks to be cast.
+    mixes : their mixes, by name.
+
+    Returns
+    -------
+    Blocks first, then moulds, the heaviest of each first.
+
+    Source
+    ------
+    Mass as poured = volume as cast x wet density: a block just stripped has dried little (our choice, prudent).
+    """
+    wet = {line: _wet_kg(line, mixes) for line in lines}
+    blocks: dict[str, float] = {}
+    for line, mass_kg in wet.items():
+        blocks[line.mark] = max(mass_kg, blocks.get(line.mark, 0.0))
+    moulds = {kind.kind: _full_kg(kind, wet) for kind in site.moulds if kind.mass_kg is not None and kind.bases is None}
+    most_kg = limit_kg(site.lifting)
+    return [
+        TooHeavy(name, mass_kg, _enough(site.lifting, mass_kg), full_mould)
+        for masses, full_mould in ((blocks, False), (moulds, True))
+        for name, mass_kg in sorted(masses.items(), key=lambda item: (-item[1], item[0]))
+        if mass_kg > most_kg
+    ]
+
+
+def heavy_said(heavy: Sequence[TooHeavy], site: Site, most: int | None = None) -> Iterator[str]:
+    """Sentences on what is too heavy.
+
+    Parameters
+    ----------
+    heavy : from :func:`too_heavy`.
+    site : it is lifted there, and results print in its units.
+    most : marks to name, the heaviest; all unless told.
+
+    Returns
+    -------
+    One sentence for each, how many more there are, then what the limit takes for granted; nothing where all is light.
+    """
+    blocks = [item for item in heavy if not item.full_mould]
+    named = blocks[:most]
+    for item in (*named, *(item for item in heavy if item.full_mould)):
+        yield _said(item, site)
+    if more := len(blocks) - len(named):
+        are = "mark is" if more == 1 else "marks are"
+        yield f"{more} more {are} too heavy to lift so; takeoff with --site names all."
+    if heavy:
+        yield _so(site)
+
+
+def _said(item: TooHeavy, site: Site) -> str:
+    most, unit = limit_kg(site.lifting), site.units
+    name = f"A full {item.name}" if item.full_mould else item.name
+    wet = "" if item.full_mould else " wet"
+    over = f"over the {_kg(most, unit)} that {_PEOPLE[site.lifting.people]} may lift so"
+    if item.full_mould:
+        todo = "leave it where it is filled, or move it on wheels"
+    else:
+        enough = _PEOPLE[item.people] if item.people else "too heavy for three as well: an easier lift, a hoist"
+        todo = f"{enough}, or a smaller block"
+    return f"{name} weighs {_kg(item.mass_kg, unit)}{wet}, {over}: {todo}."
+
+
+def _so(site: Site) -> str:
+    """Say which lift the limit is for, what of it costs most, and the filter of the HSE."""
+    lifting, unit = site.lifting, site.units
+    low, high, reach = (
+        units.show(side, "length", unit) for side in (lifting.from_height_mm, lifting.to_height_mm, lifting.reach_mm)
+    )
+    factors = _harder_end(lifting).factors
+    worst = min(factors, key=lambda name: factors[name])
+    filtered = hse_filter(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
+    return (
+        f"So is: hands from {low} to {high} up, {reach} before the ankles, body turned {lifting.twist_deg:g} deg, "
+        f"{lifting.lifts_a_minute:g} a minute for {units.show(lifting.time_min, 'time')}, {lifting.grip} grip (NIOSH "
+        f"equation); write your own under lifting. The {worst} costs most. The filter of the HSE for such a lift is "
+        f"{_kg(filtered.man_kg, unit)} for a man and {_kg(filtered.woman_kg, unit)} for a woman. Guides, not law."
+    )
+
+
+def _lift(lifting: Lifting) -> Lift:
+    """The lift as it begins."""
+    return Lift(
+        reach_cm=lifting.reach_mm / _MM_A_CM,
+        height_cm=lifting.from_height_mm / _MM_A_CM,
+        travel_cm=abs(lifting.to_height_mm - lifting.from_height_mm) / _MM_A_CM,
+        twist_deg=lifting.twist_deg,
+        lifts_a_minute=lifting.lifts_a_minute,
+        hours=lifting.time_min / 60,
+        grip=lifting.grip,
+    )
+
+
+def _harder_end(lifting: Lifting) -> Lift:
+    return harder_end(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
+
+
+def _wet_kg(line: OrderLine, mixes: Mapping[str, Proportions]) -> float:
+    return line.volume_l / LITRES_PER_M3 * mixes[line.mix].wet_density_kg_m3
+
+
+def _full_kg(kind: MouldKind, wet: Mapping[OrderLine, float]) -> float:
+    """A mould with the heaviest it casts in every cavity; a slab is all of its cavity, of the mix of its blocks."""
+    cavity_l = kind.length_mm * kind.height_mm * kind.thickness_mm / 1e6
+    cast = (
+        mass_kg * (cavity_l / line.volume_l if kind.saw else 1) for line, mass_kg in wet.items() if castable(kind, line)
+    )
+    return (kind.mass_kg or 0.0) + kind.cavities * max(cast, default=0.0)
+
+
+def _enough(lifting: Lifting, mass_kg: float) -> int | None:
+    """The fewest who may lift it."""
+    return next((people for people in TEAM if limit_kg(lifting, people) >= mass_kg), None)
+
+
+def _kg(mass_kg: float, show_in: str) -> str:
+    """To three digits; no scale of a yard shows more."""
+    unit = "lb" if show_in == "US" else "kg"
+    amount = units.in_unit(mass_kg, "mass", unit)
+    return f"{amount:.0f} {unit}" if amount >= 100 else f"{units.digits(float(f'{amount:.3g}'))} {unit}"
