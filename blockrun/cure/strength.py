@@ -51,3 +51,41 @@ def age_factor(t_days: float, s: float = SLOW) -> float:
             todo="Use 0.38 for slow, 0.25 for normal or 0.20 for rapid cement; 0.38 when unsure.",
         )  # fmt: skip
     return math.exp(s * (1 - math.sqrt(STRENGTH_DAY / t_days)))
+
+
+def hyperbola(t_days: float, ultimate: float, k_a_day: float, t_0_days: float = 0.0) -> float:
+    """Strength at an age by the hyperbola that nears an ultimate strength.
+
+    Parameters
+    ----------
+    t_days : equivalent age in days at 20 degC.
+    ultimate : strength after endless time, > 0, in any unit.
+    k_a_day : how fast, > 0, a day: half the ultimate is there 1/k after ``t_0_days``.
+    t_0_days : age at which strength begins, >= 0; before it there is none.
+
+    Returns
+    -------
+    S_u k (t - t_0) / (1 + k (t - t_0)), in the unit of ``ultimate``.
+
+    Raises
+    ------
+    OutOfRange : an argument is outside the limits above.
+
+    Source
+    ------
+    ASTM C1074, appendix (after Carino); from memory. tests/published/test_strength_with_age.py checks it against open
+    test results.
+    """
+    for name, value in (("ultimate", ultimate), ("k", k_a_day)):
+        if not value > 0:
+            raise OutOfRange(
+                f"{name} of the hyperbola must be more than zero", name=name, value=value, limit=0,
+                todo="Fit it to tests, or leave it as it is.",
+            )  # fmt: skip
+    if not (t_0_days >= 0 and t_days >= 0):
+        raise OutOfRange(
+            "an age must be zero or more", name="t_days", value=min(t_days, t_0_days), limit=0, unit="d",
+            todo="Ask for an age of 0 days or more.",
+        )  # fmt: skip
+    gone = k_a_day * max(0.0, t_days - t_0_days)
+    return ultimate if math.isinf(gone) else ultimate * gone / (1 + gone)

@@ -173,6 +173,8 @@ class Problem:
     clear_until : shape ``(horizon,)``: the last day of the frost-free run a day is in, -1 in frost.
     cement, agent : supplies, in steps and microlitres.
     later : working windows after the last day, in which blocks still leave the rack.
+    ripe_lay : shape ``(n_minutes,)``: poured at this minute, the first minute a block may be laid, for ages that
+        hang on the air; ``None`` where ``lay_at`` says all.
     """
 
     days: tuple[Day, ...]
@@ -192,6 +194,7 @@ class Problem:
     agent: Supply
     later: tuple[tuple[int, int], ...] = ()
     slabs: tuple[Casting, ...] = ()
+    ripe_lay: Minutes | None = None
 
     @cached_property
     def castings(self) -> tuple[Casting, ...]:
@@ -264,4 +267,5 @@ class Problem:
 
     def ready(self, poured: int, stripped: int) -> int:
         """Minute from which a block may be laid."""
-        return max(self.leaves_rack(stripped), poured + self.lay_at)
+        old_enough = poured + self.lay_at if self.ripe_lay is None else int(self.ripe_lay[poured])
+        return max(self.leaves_rack(stripped), old_enough)

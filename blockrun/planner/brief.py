@@ -21,6 +21,7 @@ from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Day, Forma
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
+from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing, slab_l
 from blockrun.planner.stopped import why_stopped
@@ -52,6 +53,7 @@ class Brief:
         cannot be stripped in any part of a day.
     loads : (mixer, mix, batch) of each load of the problem.
     steps_a_bag : the problem counts cement in this part of a bag.
+    ages : at which blocks are stripped and laid.
     """
 
     site: Site
@@ -63,6 +65,7 @@ class Brief:
     moulds: tuple[MouldKind, ...]
     loads: tuple[tuple[Mixer, str, BatchSize], ...]
     steps_a_bag: Fraction
+    ages: Ages
 
     def moment(self, minute: int) -> datetime:
         """Local time of a minute of the problem."""
@@ -84,7 +87,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
 
     Raises
     ------
-    OutOfRange : a mix that cannot be made.
+    BadInput, OutOfRange : a mix that cannot be made, or a strength that cubes do not tell.
     """
     lines = wanted(site, order)
     formats = by_format(lines)
@@ -96,7 +99,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
     moulds = tuple(kind for kind in site.moulds if casts[kind.kind] and _cavities(site, kind, move))
     loads = tuple(_loads(site, order, mixes))
     step = _smallest_step([mixer.bag_step for mixer in site.mixers])
-    clock = AgeClock.of(site, horizon)
+    clock, ages = AgeClock.of(site, horizon), ages_of(site, order, mixes)
     stock = site.stock
     problem = Problem(
         days=tuple(_days(site, horizon)),
@@ -109,17 +112,16 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         move=move,
         move_seconds=math.floor(60 * site.move_time_min + _SPECK_MIN),
         rack_for=site.curing.rack_for_min,
-        lay_at=site.curing.lay_at_min,
-        ripe_strip=(_ripe(clock, site.curing.strip_at_h, horizon),) * len(moulds),
-        ripe_sides=tuple(
-            None if kind.sides_off_at_h is None else _ripe(clock, kind.sides_off_at_h, horizon) for kind in moulds
-        ),
+        lay_at=ages.lay_min,
+        ripe_strip=(_ripe(clock, ages.strip_h, horizon),) * len(moulds),
+        ripe_sides=tuple(None if (h := ages.sides_h(kind)) is None else _ripe(clock, h, horizon) for kind in moulds),
+        ripe_lay=None if ages.lay_h is None else _old_enough(clock, ages.lay_h, horizon),
         clear_until=_clear_until(site, horizon),
         cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
         later=tuple(_later(site, horizon)),
         agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    return Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step)
+    return Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages)
 
 
 def _smallest_step(steps: list[Fraction]) -> Fraction:
@@ -255,10 +257,13 @@ def _later(site: Site, horizon: int) -> Iterator[tuple[int, int]]:
                 return
 
 
+def _old_enough(clock: AgeClock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
+    return np.asarray(clock.when(np.arange(horizon * MINUTES_A_DAY), hours)).astype(np.int32)
+
+
 def _ripe(clock: AgeClock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
-    minutes = np.arange(horizon * MINUTES_A_DAY)
-    ripe = np.asarray(clock.when(minutes, hours))
-    return np.where(ripe < len(minutes), ripe, -1).astype(np.int32)
+    ripe = _old_enough(clock, hours, horizon)
+    return np.where(ripe < len(ripe), ripe, np.int32(-1))
 
 
 def _clear_until(site: Site, horizon: int) -> npt.NDArray[np.int32]:

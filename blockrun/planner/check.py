@@ -14,6 +14,7 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
+from blockrun.planner.ages import ages_of
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
 from blockrun.planner.sawing import pourable, slab_l
 from blockrun.planner.stopped import why_stopped
@@ -43,16 +44,38 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
 
     Raises
     ------
-    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, or a block bigger than any batch.
+    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, a block bigger than any batch, or a
+        strength that cubes do not tell.
     """
     if not lines:
         fault = BadInput("nothing is ordered", "Write at least one block in the order's lists.")
         raise at(order, fault, "parts", at_key=True)
     check_castable(site, lines, order)
     mixes = _mixes(site, order)
+    _check_ages(site, order, lines)
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
     for line in lines:
         _check_block(site, order, line, sizes[line.mix])
+
+
+def _check_ages(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
+    """Refuse a strength that the cubes do not tell of the mixes ordered, where it stands."""
+    ages = ages_of(site, order, {line.mix for line in lines})
+    for where, _, asked in ages.asked():
+        try:
+            ages.hours(asked)
+        except (BadInput, OutOfRange) as fault:
+            raise _of_cubes(site, fault) or at(site, _said_again(fault), *where) from fault
+
+
+def _of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
+    """What is wrong with the cubes themselves, where the site names them."""
+    return at(site, _said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
+
+
+def _said_again(fault: BlockrunError) -> BadInput:
+    """The same fault as one of a file, without a place."""
+    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)
 
 
 def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
@@ -61,11 +84,11 @@ def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
     for spec in order.mixes:
         try:
             made.update(mix_proportions(site, order, spec.name))
-        except OutOfRange as fault:
-            refused = BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)
+        except (BadInput, OutOfRange) as fault:
             if fault.name == "foam_density":
-                raise at(site, refused, "foam_generator", "foam_density") from fault
-            raise at(order, refused, "mixes", ("name", spec.name), fault.name or "name") from fault
+                raise at(site, _said_again(fault), "foam_generator", "foam_density") from fault
+            of_order = at(order, _said_again(fault), "mixes", ("name", spec.name), fault.name or "name")
+            raise _of_cubes(site, fault) or of_order from fault
     return made
 
 

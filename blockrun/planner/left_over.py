@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.cure import AgeClock
 from blockrun.order import takeoff
 from blockrun.order.castable import TOLERANCE_DEG, TOLERANCE_MM
+from blockrun.planner.ages import ages_of
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
@@ -80,7 +81,7 @@ def left_over(plan: Plan) -> LeftOver:
     Of the fillers that stand free when a batch begins to be poured, those with the largest cavities are filled first.
     One that is filled in part may be filled up from a later batch of the same day.
     """
-    yard = _Yard(plan.site)
+    yard = _Yard(plan.site, ages_of(plan.site, plan.order, set(plan.tables.casts["mix"])).strip_h)
     named = _Names(plan)
     fillers = [_Filler(f"{kind.kind}/{n:02d}", kind, yard) for kind in _fillers(plan.site) for n in _numbers(kind)]
     kept = {mixer.name: mixer.left_behind_l for mixer in plan.site.mixers}
@@ -180,15 +181,16 @@ class _Filler:
 class _Yard:
     """Working minutes, ages and frost of a site."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: Site, strip_h: float) -> None:
         self.site = site
+        self._strip_h = strip_h
         self._midnight = datetime.combine(site.calendar.start, time())
         self._ages = AgeClock.of(site)
 
     def strip_from(self, poured: datetime) -> datetime:
         """The first working minute at which blocks are old enough to strip."""
         minute = int((poured - self._midnight).total_seconds()) // 60
-        ripe = self._ages.when(minute, self.site.curing.strip_at_h)
+        ripe = self._ages.when(minute, self._strip_h)
         return self.site.calendar.next_working_minute(self._midnight + timedelta(minutes=ripe))
 
     def done(self, start: datetime, minutes: int) -> datetime:

@@ -8,6 +8,7 @@ from dataclasses import astuple
 from datetime import date
 from typing import TYPE_CHECKING
 
+from blockrun.cure import Reckoner
 from blockrun.mix import Proportions, proportions_of
 from blockrun.order import Order, OrderLine, spares, takeoff
 
@@ -40,14 +41,16 @@ def by_format(lines: Iterable[OrderLine]) -> dict[FormatKey, list[OrderLine]]:
 
 
 def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[str, Proportions]:
-    """Proportions of each mix of the order, or of one, with the foam of this site.
+    """Proportions of each mix of the order, or of one, with the foam of this site, and its cubes for strengths.
 
     Raises
     ------
     OutOfRange : a mix cannot be made, and why.
+    BadInput : a mix is asked for by its strength, and the cubes are too few or contradict each other.
     """
+    density_for = Reckoner(site.curing).density_for if site.curing.cubes else None
     return {
-        mix.name: proportions_of(mix, site.foam_generator.density_kg_m3)
+        mix.name: proportions_of(mix, site.foam_generator.density_kg_m3, density_for)
         for mix in order.mixes
         if only in (None, mix.name)
     }

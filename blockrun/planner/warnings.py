@@ -11,11 +11,12 @@ from blockrun.order import Order
 from blockrun.order.castable import castable
 from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
+from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
 from blockrun.planner.heavy import heavy_said, too_heavy
 from blockrun.planner.tables import PlanTables
 from blockrun.planner.wanted import mix_proportions
-from blockrun.site import MouldKind, Site
+from blockrun.site import MouldKind, Site, Strength
 
 _WORTH_SAYING = 0.25
 _SOON_STRIPPED_H = 8
@@ -42,9 +43,10 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
         *_given_twice(asked.order),
+        *asked.ages.said(),
         *_hasty(asked.site),
         *_idle_moulds(asked),
-        *(said for kind in asked.moulds for said in _bases(kind, asked.site)),
+        *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
         *_heavy(asked),
         *_mixes(asked, tables),
         *(
@@ -97,11 +99,11 @@ def _given_twice(order: Order) -> Iterator[str]:
 
 def _hasty(site: Site) -> Iterator[str]:
     """Ages so low that a unit may be wrong (common practice, no source: a day to the strip, weeks to the laying)."""
-    curing = site.curing
-    if curing.strip_at_h < _SOON_STRIPPED_H:
-        yield f"strip_at is {units.show(60 * curing.strip_at_h, 'time')}: a day is usual. Is the unit right?"
-    if curing.lay_at_min < _SOON_LAID_MIN:
-        yield f"lay_at is {units.show(curing.lay_at_min, 'time')}: four weeks are usual. Is the unit right?"
+    strip, lay = site.curing.strip_at_h, site.curing.lay_at_min
+    if not isinstance(strip, Strength) and strip < _SOON_STRIPPED_H:
+        yield f"strip_at is {units.show(60 * strip, 'time')}: a day is usual. Is the unit right?"
+    if not isinstance(lay, Strength) and lay < _SOON_LAID_MIN:
+        yield f"lay_at is {units.show(lay, 'time')}: four weeks are usual. Is the unit right?"
 
 
 def _idle_moulds(asked: Brief) -> Iterator[str]:
@@ -111,11 +113,11 @@ def _idle_moulds(asked: Brief) -> Iterator[str]:
             yield f"{kind.kind} is never used: no part of a day is long enough to strip it and move a block."
 
 
-def _bases(kind: MouldKind, site: Site) -> Iterator[str]:
+def _bases(kind: MouldKind, ages: Ages) -> Iterator[str]:
     """Sides that can never all be used, or that need not come off first."""
     if kind.bases is not None and kind.bases < kind.count:
         yield f"{kind.kind}: {kind.count} moulds on {kind.bases} bases; the other sides are never used."
-    if kind.sides_off_at_h is not None and kind.sides_off_at_h > site.curing.strip_at_h:
+    if (ages.sides_h(kind) or 0) > ages.strip_h:
         yield f"{kind.kind}: sides_off_at is later than strip_at, so the blocks wait for the sides."
 
 

@@ -67,6 +67,8 @@ def days_text(
         page.line((warning, ALARM))
     page.line((f"{plan.site.name}: {plan.order.name}", HEADING))
     page.line((sheet_names(plan.site), QUIET))
+    for reckoned in diary.reckoned:
+        page.line((reckoned, QUIET))
     days = list(diary.days(from_day, to_day))
     for alike in _alike(days):
         page.blank()

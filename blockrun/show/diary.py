@@ -12,6 +12,7 @@ import pandas as pd
 from blockrun.cure import AgeClock
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
+from blockrun.planner.ages import ages_of
 from blockrun.planner.left_over import left_over
 from blockrun.planner.wanted import mix_proportions
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
@@ -43,7 +44,8 @@ class Diary:
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = rows_of(plan.tables.casts)
         self._work = work_on_each(lines, casts)
-        self._ages = AgeClock.of(plan.site)
+        self._clock = AgeClock.of(plan.site)
+        self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
@@ -82,6 +84,11 @@ class Diary:
             for delivery in deliveries:
                 by_day[delivery.day].append((what, delivery.amount))
         return by_day
+
+    @property
+    def reckoned(self) -> tuple[str, ...]:
+        """Strengths that were turned into ages, in words."""
+        return tuple(self._ages.said())
 
     @property
     def first(self) -> date:
@@ -183,11 +190,11 @@ class Diary:
 
     def _old_enough(self, task: Row) -> datetime:
         kind = self._kinds[_kind(task.mould)]
-        age_h = kind.sides_off_at_h if task.task == "sides" else self.site.curing.strip_at_h
+        age_h = self._ages.sides_h(kind) if task.task == "sides" else self._ages.strip_h
         assert age_h is not None
         midnight = datetime.combine(self.site.calendar.start, time())
         poured = max(cast.poured for cast in self._casts(task))
-        minute = self._ages.when(int((poured - midnight).total_seconds()) // 60, age_h)
+        minute = self._clock.when(int((poured - midnight).total_seconds()) // 60, age_h)
         return midnight + timedelta(minutes=minute)
 
     def _chore(self, tasks: list[Row]) -> str:

@@ -12,6 +12,7 @@ from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
+from blockrun.planner.ages import ages_of
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import mix_proportions
 from blockrun.show.day import Row, rows_of
@@ -78,7 +79,7 @@ class Pauses:
         least_c, site = self.site.curing.least_air_c, self.site
         opening = datetime.combine(day, time()) + timedelta(minutes=site.calendar.windows[0][0])
         midnight = datetime.combine(site.calendar.start, time())
-        old_enough = self._ages.when(int((opening - midnight).total_seconds()) // 60, site.curing.strip_at_h)
+        old_enough = self._clock.when(int((opening - midnight).total_seconds()) // 60, self._strip_h)
         strip = site.calendar.next_working_minute(midnight + timedelta(minutes=old_enough)).date()
         for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):
             low_c = site.weather.day(cold).min_c
@@ -91,8 +92,12 @@ class Pauses:
         return ""
 
     @cached_property
-    def _ages(self) -> AgeClock:
+    def _clock(self) -> AgeClock:
         return AgeClock.of(self.site)
+
+    @cached_property
+    def _strip_h(self) -> float:
+        return ages_of(self.site, self._plan.order, {cast.mix for cast in self._casts}).strip_h
 
     def _stock(self, day: date) -> str:
         """Cement or agent too little for the smallest batch of any mix still to pour."""

@@ -1,6 +1,7 @@
 """What the yard has: mixers, foam generator, moulds, racks, crew, calendar, stock and weather."""
 
 from blockrun.site.calendar import Calendar
+from blockrun.site.cubes import Cube, Cubes, read_cubes
 from blockrun.site.lifting import Lifting
 from blockrun.site.load import digest_site, load_site, site_schema
 from blockrun.site.model import (
@@ -27,6 +28,7 @@ from blockrun.site.stock import (
     Stock,
     VolumeDelivery,
 )
+from blockrun.site.ripeness import Strength
 from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_weather
 
 __all__ = [
@@ -37,6 +39,8 @@ __all__ = [
     "CementDelivery",
     "Chore",
     "Crew",
+    "Cube",
+    "Cubes",
     "Curing",
     "DayWeather",
     "Delivery",
@@ -53,11 +57,13 @@ __all__ = [
     "Sky",
     "Solid",
     "Stock",
+    "Strength",
     "TypicalYear",
     "VolumeDelivery",
     "Weather",
     "digest_site",
     "load_site",
+    "read_cubes",
     "read_weather",
     "site_schema",
 ]

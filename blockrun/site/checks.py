@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.site.model import Chore, Mixer, MouldKind, Site
+from blockrun.site.ripeness import Strength
 
 Fault = tuple[tuple[str | int, ...], BadInput]
 """Where in the site file (keys, and indexes of lists from 0), and what is wrong there."""
@@ -23,6 +24,7 @@ def find_faults(site: Site) -> Iterator[Fault]:
         yield from _moulds(site)
         yield from _chores(site)
     yield from _away(site)
+    yield from _strengths(site)
 
 
 def _doubled_names(site: Site) -> Iterator[Fault]:
@@ -150,6 +152,21 @@ def _away(site: Site) -> Iterator[Fault]:
         elif working and site.crew.on(absence.day) < busiest:
             what = f"on {absence.day} {site.crew.on(absence.day)} people are there, and the chores need {busiest}"
             yield at, _said(what, "Close that day in the calendar or lower the chore's people.", "people")
+
+
+def _strengths(site: Site) -> Iterator[Fault]:
+    """Strengths that nothing is there to reckon from."""
+    curing = site.curing
+    asked: dict[tuple[str | int, ...], object] = {
+        ("curing", "strip_at"): curing.strip_at_h,
+        ("curing", "move_at"): curing.move_at_h,
+        ("curing", "lay_at"): curing.lay_at_min,
+        **{("moulds", n, "sides_off_at"): mould.sides_off_at_h for n, mould in enumerate(site.moulds)},
+    }
+    for where, value in asked.items():
+        if isinstance(value, Strength) and curing.cubes is None:
+            what = f"{where[-1]} is a strength, and there are no cubes to reckon it from"
+            yield where, _said(what, "Write cubes: cubes.csv under curing, or an age such as 24 h.", str(where[-1]))
 
 
 def _said(what: str, todo: str, key: str) -> BadInput:

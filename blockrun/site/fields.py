@@ -244,21 +244,6 @@ def whole_minutes(
     )
 
 
-def hours(example: str) -> Written:
-    """A length of time more than nought and at most a year, kept in hours."""
-    read = _reader("time", example)
-    return Written(
-        due="a time",
-        example=example,
-        read=lambda text: read(text) / 60,
-        schema={"pattern": units.pattern()},
-        above=0,
-        most=8760,
-        dimension="time",
-        base_units=60,
-    )
-
-
 def _reader(dimension: str, example: str) -> Callable[[str], float]:
     """How to read a quantity; a bare number is answered in the unit of the example."""
     usual = example.partition(" ")[2]

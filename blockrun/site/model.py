@@ -15,6 +15,7 @@ from pydantic import AfterValidator, Field, ModelWrapValidatorHandler, PrivateAt
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.site.calendar import Calendar
+from blockrun.site.cubes import CubesFile
 from blockrun.site.fields import (
     Clock,
     Day,
@@ -28,13 +29,13 @@ from blockrun.site.fields import (
     Size,
     Written,
     fraction,
-    hours,
     one_of,
     quantity,
     whole,
     whole_minutes,
 )
 from blockrun.site.lifting import Lifting
+from blockrun.site.ripeness import AgeOrStrength, Sure, WaitOrStrength
 from blockrun.site.stock import Litres, Stock
 from blockrun.site.weather import WeatherFile
 
@@ -182,8 +183,10 @@ class MouldKind(FileModel):
     bases: Annotated[int, whole("a number of bases", "10", most=10_000)] | None = Field(
         default=None, description="Bases, when the sides come off first and the block stays on its base"
     )
-    sides_off_at_h: Annotated[float, hours("18 h")] | None = Field(
-        default=None, description="With bases: age at 20 degC at which the sides may come off; a time"
+    sides_off_at_h: AgeOrStrength | None = Field(
+        default=None,
+        description="With bases: age at 20 degC at which the sides may come off, a time; or a strength",
+        examples=["18 h"],
     )
     sides_time_min: Task | None = Field(
         default=None, description="With bases: to take the sides off and clean them, one person; a time"
@@ -250,11 +253,11 @@ class Rack(FileModel):
 class Curing(FileModel):
     """How long blocks wait, and how cold they may be."""
 
-    strip_at_h: Annotated[float, hours("24 h")] = Field(
-        description="Age at 20 degC at which a mould is stripped; a time"
+    strip_at_h: AgeOrStrength = Field(
+        description="Age at 20 degC at which a mould is stripped, a time; or a strength, reckoned from cubes"
     )
     rack_for_min: Wait = Field(description="Time on the rack, damp and covered")
-    lay_at_min: Wait = Field(description="Age before laying; a time")
+    lay_at_min: WaitOrStrength = Field(description="Age before laying, a time; or a strength, reckoned from cubes")
     least_air_c: Annotated[float, quantity("temperature", "5 degC", least=-50, most=50)] = Field(
         description="No pour when the air falls below this before the strip; a temperature"
     )
@@ -272,6 +275,23 @@ class Curing(FileModel):
     ) = Field(default=None, description="With age: arrhenius; 40 kJ/mol unless told")
     datum_c: Annotated[float, quantity("temperature", "-10 degC", least=-20, most=10)] | None = Field(
         default=None, description="With age: nurse-saul, the temperature at which nothing sets; -10 degC unless told"
+    )
+    move_at_h: AgeOrStrength | None = Field(
+        default=None,
+        description="Age at 20 degC, or strength, before which no block is moved; being moved right from the mould, "
+        "it is not stripped sooner either",
+    )
+    cubes: CubesFile | None = Field(
+        default=None, description="A CSV file of cubes crushed: dry_density_kg_m3,age_d,strength_mpa"
+    )
+    strength_curve: Annotated[Literal["EN", "hyperbola"], one_of("EN", "hyperbola")] = Field(
+        default="EN", description="How strength grows with age between the cubes: as in EN 1992-1-1 unless told"
+    )
+    hardening: Annotated[Literal["slow", "normal", "rapid"], one_of("slow", "normal", "rapid")] = Field(
+        default="slow", description="How fast it grows where all cubes are of about one age, for the EN curve"
+    )
+    sure: Sure = Field(
+        default=0.95, description="Share of cubes that are to be stronger than what is reckoned with; a percentage"
     )
 
     @model_validator(mode="after")

@@ -36,3 +36,60 @@ def test_a_rule_that_is_not_whole_is_refused_at_its_key(refusal, text, said):
     fault = refusal(rule(text))
     assert said in str(fault)
     assert fault.line is not None
+
+
+CUBES = "dry_density_kg_m3,age_d,strength_mpa\n600,7,1\n"
+STRIP = "  strip_at: 24 h\n"
+GIVEN = (STRIP, STRIP + "  cubes: cubes.csv\n")
+
+
+@pytest.fixture
+def cubes(tmp_path):
+    (tmp_path / "cubes.csv").write_text(CUBES)
+
+
+@pytest.mark.usefixtures("cubes")
+@pytest.mark.parametrize(
+    ("text", "mpa"), [("0.5 MPa", 0.5), ("0.5 N/mm2", 0.5), ("75 psi", pytest.approx(0.5171, abs=1e-4))]
+)
+def test_what_waits_for_an_age_may_wait_for_a_strength(yard, text, mpa):
+    curing = yard(
+        GIVEN, (STRIP, f"  strip_at: {text}\n  move_at: {text}\n"), ("lay_at: 28 d", f"lay_at: {text}")
+    ).curing
+    assert [asked.mpa for asked in (curing.strip_at_h, curing.move_at_h, curing.lay_at_min)] == [mpa] * 3
+    assert yard(GIVEN, ("sides_off_at: 18 h", f"sides_off_at: {text}")).moulds[0].sides_off_at_h.mpa == mpa
+
+
+@pytest.mark.parametrize(
+    ("edit", "key"),
+    [
+        ((STRIP, "  strip_at: 0.5 MPa\n"), "strip_at"),
+        ((STRIP, STRIP + "  move_at: 0.5 MPa\n"), "move_at"),
+        (("lay_at: 28 d", "lay_at: 1.5 MPa"), "lay_at"),
+        (("sides_off_at: 18 h", "sides_off_at: 0.3 MPa"), "sides_off_at"),
+    ],
+)
+def test_a_strength_without_cubes_is_refused_where_it_stands(refusal, edit, key):
+    fault = refusal(edit)
+    assert f"{key} is a strength, and there are no cubes to reckon it from" in str(fault)
+    assert key in fault.text
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("0 MPa", "it must be more than 0 and at most 100 MPa"),
+        ("500 MPa", "it must be more than 0 and at most 100 MPa"),
+        ("0.5", "0.5 has no unit"),
+        ("5 kg", "5 kg is a mass, and a time is due"),
+    ],
+)
+def test_what_is_neither_an_age_nor_a_strength_is_refused(refusal, text, said):
+    assert said in str(refusal((STRIP, f"  strip_at: {text}\n")))
+
+
+@pytest.mark.usefixtures("cubes")
+def test_the_margin_is_the_lower_95_per_cent_band_unless_told(yard, refusal):
+    assert yard(GIVEN).curing.sure == 0.95
+    assert yard(GIVEN, (STRIP, STRIP + "  sure: 90 %\n")).curing.sure == 0.9
+    assert "it must be at least 50 %" in str(refusal(GIVEN, (STRIP, STRIP + "  sure: 10 %\n")))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from blockrun.cure import AgeClock
+from blockrun.cure import AgeClock, Reckoner
 from blockrun.mix import Proportions, proportions_of
 from blockrun.order import OrderLine, spares
 from blockrun.planner.audit.asked import lines_asked
@@ -18,6 +18,7 @@ from blockrun.planner.audit.places import places_of
 from blockrun.planner.audit.records import Cast, Records
 from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
 from blockrun.planner.audit.working import DAY, WorkingTime
+from blockrun.site import Strength
 
 if TYPE_CHECKING:
     from blockrun.order import MixSpec, Order
@@ -51,6 +52,18 @@ class Case:
     def age(self) -> AgeClock:
         """Hours at 20 degC in the site's weather."""
         return AgeClock.of(self.site)
+
+    @cached_property
+    def cubes(self) -> Reckoner:
+        """What the site's cubes tell."""
+        return Reckoner(self.site.curing)
+
+    def hours(self, asked: float | Strength) -> float:
+        """Hours at 20 degC of an age as it is, of a strength as the weakest mix ordered has it."""
+        if not isinstance(asked, Strength):
+            return asked
+        dry = {self.proportions(mix).oven_dry_density_kg_m3 for mix in {line.mix for line in self.lines}}
+        return max(self.cubes.hours_for(asked.mpa, density).hours for density in dry)
 
     def at(self, minute: int) -> str:
         """Say a minute."""
@@ -106,7 +119,8 @@ class Case:
 
     def proportions(self, mix: str) -> Proportions:
         """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
-        return proportions_of(self.mixes[mix], self.site.foam_generator.density_kg_m3)
+        density_for = self.cubes.density_for if self.site.curing.cubes else None
+        return proportions_of(self.mixes[mix], self.site.foam_generator.density_kg_m3, density_for)
 
     @cached_property
     def batches(self) -> Mapping[int, Made]:
@@ -152,12 +166,23 @@ class Case:
     @cached_property
     def ready(self) -> Mapping[tuple[int, int], int]:
         """Minute from which a block can be laid, by its strip and the end of its pour."""
-        lay_at = self.site.curing.lay_at_min
         return {
-            (turn.strip, batch.pour_to): max(self.rack_to[turn.strip], batch.pour_to + lay_at)
+            (turn.strip, batch.pour_to): max(self.rack_to[turn.strip], self._old_enough(batch.pour_to))
             for turn in self.turns
             for batch in turn.batches
         }
+
+    def _old_enough(self, poured: int) -> int:
+        """Minute from which a block poured then is old enough to lay."""
+        lay_at = self.site.curing.lay_at_min
+        if isinstance(lay_at, Strength):
+            return self.age.when(poured, self.lay_h)
+        return poured + lay_at
+
+    @cached_property
+    def lay_h(self) -> float:
+        """Hours at 20 degC at which blocks have the strength to be laid."""
+        return self.hours(self.site.curing.lay_at_min)
 
     @property
     def pouring_days(self) -> range:

@@ -2,6 +2,9 @@
 
 import pytest
 
+from blockrun.site import Cubes, Strength
+from tests.cure.cubes import cubes, law
+
 
 @pytest.mark.parametrize("job", ["sides", "strip", "move", "clean"])
 def test_a_job_without_its_row_is_found(based, job):
@@ -120,3 +123,56 @@ def test_a_mould_cleaned_before_it_is_stripped_is_found(plain):
         "gang-4/01 is cleaned Tue 6 Apr 08:11, before it is stripped, Tue 6 Apr 08:12",
         "gang-4/01 is cleaned Wed 7 Apr 09:21, before it is stripped, Wed 7 Apr 09:22",
     ]
+
+
+YOUNG = tuple((density, days) for density in (450.0, 600.0, 750.0) for days in (0.5, 1.0, 3.0, 28.0))
+AT_24_H = law(600, 1) - 1e-9
+"""Without scatter the band of the cubes is their law, so 600 kg/m3 has this at 24 hours."""
+
+
+def by_strength(plan, **rules):
+    plan.change_part_of_site("curing", cubes=Cubes(tuple(cubes(YOUNG))), **rules)
+
+
+def test_a_strength_to_strip_at_is_worked_out_from_the_cubes(plain):
+    by_strength(plain, strip_at_h=Strength(AT_24_H))
+    plain.strip_later("gang-4/01", 1, -2)  # 07:58, as for 24 h
+    assert plain.broken() == []
+    plain.strip_later("gang-4/01", 1, -1)
+    assert plain.said() == [
+        "gang-4/01 is stripped Tue 6 Apr 07:57, but its last pour reaches 24 hours at 20 degC only Tue 6 Apr 07:58"
+    ]
+
+
+def test_no_mould_is_stripped_before_its_blocks_may_be_moved(plain):
+    """24.03 h at 20 degC take 24 h 5 min at 0.998 an hour: from 07:55 to 08:00."""
+    by_strength(plain, strip_at_h=20.0, move_at_h=24.03)
+    assert plain.broken() == []
+    plain.strip_later("gang-4/01", 1, -1)
+    assert plain.broken() == [("strip age", "gang-4/01 turn 1")]
+
+
+def test_a_move_may_wait_for_a_strength(plain):
+    by_strength(plain, strip_at_h=20.0, move_at_h=Strength(law(600, 30 / 24) - 1e-9))
+    assert "reaches 30 hours at 20 degC only Tue 6 Apr 13:59" in plain.said()[0]
+
+
+def test_a_move_that_is_allowed_sooner_than_the_strip_changes_nothing(plain):
+    by_strength(plain, move_at_h=Strength(law(600, 0.75)))
+    assert plain.broken() == []
+
+
+def test_sides_taken_off_under_their_strength_are_found(based):
+    by_strength(based)
+    slab = based.site.moulds[0].model_copy(update={"sides_off_at_h": Strength(law(480, 13 / 24) - 1e-9)})
+    based.change_site(moulds=(slab, *based.site.moulds[1:]))
+    assert ("sides age", "slab-2/01 turn 1") in based.broken()
+    assert "reaches 13 hours at 20 degC only" in " ".join(based.said())
+
+
+def test_the_weakest_mix_ordered_sets_the_age(plain):
+    """Had 550 kg/m3 been ordered too, 24 h would not do."""
+    by_strength(plain, strip_at_h=Strength(AT_24_H))
+    lighter = plain.order.mixes[0].model_copy(update={"oven_dry_density_kg_m3": 550.0})
+    plain.order = plain.order.model_copy(update={"mixes": (lighter,)})
+    assert ("strip age", "gang-4/01 turn 1") in plain.broken()

@@ -4,7 +4,8 @@ from datetime import date
 
 import pytest
 
-from blockrun.site import Rack
+from blockrun.site import Cubes, Rack, Strength
+from tests.cure.cubes import cubes, law
 
 
 @pytest.mark.parametrize("column", ["poured", "sides_off", "strip", "rack_from", "rack_to", "ready"])
@@ -55,3 +56,14 @@ def test_a_place_is_free_the_minute_a_block_leaves_it(plain):
     plain.set("casts", {"turn": 1}, rack_to="07T09:22")
     plain.set("casts", {"turn": 2}, rack_to="08T10:32")
     assert plain.broken() == []
+
+
+def test_blocks_to_be_laid_at_a_strength_are_ready_when_they_have_it(plain):
+    """At 20 degC an hour counts 0.99812: 240 h are there 240.451 h after the pour, so in the 28th minute."""
+    plain.change_part_of_site("curing", cubes=Cubes(tuple(cubes())), lay_at_min=Strength(law(600, 10) - 1e-9))
+    plain.set("casts", {"turn": 1}, ready="15T08:23")
+    plain.set("casts", {"turn": 2}, ready="16T09:33")
+    plain.say("block_days_late", value=0, proven=True)
+    assert plain.broken() == []
+    plain.later("casts", {"cast": 1}, "ready", -1)
+    assert plain.broken() == [("block times", "block 1")]

@@ -59,16 +59,23 @@ def _cell(value: int | None) -> str:
 
 
 def strip_age(case: Case) -> Iterator[Said]:
-    """Strip no sooner than ``strip_at`` hours at 20 degC after the last pour of the turn."""
+    """Strip no sooner than ``strip_at``, nor ``move_at``, hours at 20 degC after the last pour of the turn.
+
+    Either may be a strength: then its hours are those of the weakest mix ordered.
+    """
+    curing = case.site.curing
+    hours = max(case.hours(asked) for asked in (curing.strip_at_h, curing.move_at_h) if asked is not None)
     for turn in case.turns:
-        yield from _too_young(case, turn, "strip", "stripped", case.site.curing.strip_at_h)
+        yield from _too_young(case, turn, "strip", "stripped", hours)
 
 
 def sides_age(case: Case) -> Iterator[Said]:
-    """Take sides off no sooner than ``sides_off_at`` hours at 20 degC after the last pour of the turn."""
+    """Take sides off no sooner than ``sides_off_at`` hours at 20 degC, or that strength, after the last pour."""
+    asked = {turn.kind.kind: turn.kind.sides_off_at_h for turn in case.turns}
+    hours = {kind: case.hours(age) for kind, age in asked.items() if age is not None}
     for turn in case.turns:
-        if turn.kind.sides_off_at_h is not None:
-            yield from _too_young(case, turn, "sides", "freed of its sides", turn.kind.sides_off_at_h)
+        if turn.kind.kind in hours:
+            yield from _too_young(case, turn, "sides", "freed of its sides", hours[turn.kind.kind])
 
 
 def _too_young(case: Case, turn: Turn, job: str, done: str, hours: float) -> Iterator[Said]:

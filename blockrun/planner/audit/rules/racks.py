@@ -17,7 +17,8 @@ def block_times(case: Case) -> Iterator[Said]:
 
     ``poured`` is the end of the pour, ``sides_off`` the end of taking off the sides (empty without bases),
     ``strip`` and ``rack_from`` the end of stripping, ``rack_to`` the first working minute at or after strip and
-    ``rack_for``, ``ready`` the later of ``rack_to`` and poured and ``lay_at``.
+    ``rack_for``, ``ready`` the later of ``rack_to`` and poured and ``lay_at``,
+    or where that is a strength the minute at which blocks poured then have it.
     """
     for turn in case.turns:
         strip, rack_to = turn.strip, case.rack_to[turn.strip]

@@ -1,0 +1,157 @@
+"""Test cubes of the yard: what was crushed, how heavy it was, how old, and what it bore."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Final
+
+from pydantic import ValidationInfo
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.files.columns import Columns
+from blockrun.files.grid import Row
+from blockrun.files.tables import Table, read_table
+from blockrun.files.text import References
+from blockrun.site.fields import Named
+from blockrun.site.values import read_day, read_number
+
+_DENSITIES: Final = {
+    f"{dry}_density_{unit}": written
+    for dry in ("dry", "oven_dry")
+    for unit, written in (("kg_m3", "kg/m3"), ("lb_ft3", "lb/ft3"))
+}
+_STRENGTHS: Final = {"strength_mpa": "MPa", "strength_n_mm2": "N/mm2", "strength_psi": "psi"}
+_AGES: Final = {"age_d": "d", "age_days": "d", "age_h": "h"}
+_CURED: Final = {"cured_degC": "degC", "cured_degF": "degF"}
+_COLUMNS: Final = Columns(
+    (tuple(_DENSITIES), tuple(_STRENGTHS)),
+    ("made", "tested", *_AGES, "equivalent_age_h", *_CURED, "cube", "mix", "batch", "note"),
+    tuple(_STRENGTHS),
+)
+_AGE_SLACK_H: Final = 24
+"""Dates have no hour, so an age may be off by a day from what they say."""
+
+
+@dataclass(frozen=True)
+class Cube:
+    """One cube crushed.
+
+    Parameters
+    ----------
+    dry_density_kg_m3 : oven-dry, or near it.
+    strength_mpa : what it bore over the area it was pressed on.
+    age_h : hours from the pour to the test; None where the equivalent age alone is known.
+    cured_c : temperature it was kept at in degC, the mean of those hours.
+    equivalent_age_h : hours at 20 degC where they were summed up; counts before ``age_h``.
+    made : day of the pour, where it is known.
+    """
+
+    dry_density_kg_m3: float
+    strength_mpa: float
+    age_h: float | None = None
+    cured_c: float = 20.0
+    equivalent_age_h: float | None = None
+    made: date | None = None
+
+
+@dataclass(frozen=True)
+class Cubes:
+    """Cubes crushed, and the file they are from as the site names it."""
+
+    tests: tuple[Cube, ...]
+    reference: str = field(default="the file of cubes", compare=False, repr=False)
+
+
+def read_cubes(path: Path) -> Cubes:
+    """Cubes from a table with a row for each cube.
+
+    Columns: dry density (``dry_density_kg_m3`` or ``_lb_ft3``) and strength (``strength_mpa``, ``_n_mm2`` or
+    ``_psi``); the age as ``age_d``, ``age_h`` or two dates ``made`` and ``tested``, or summed up as
+    ``equivalent_age_h``. ``cured_degC`` (or ``_degF``), where cubes were not kept at 20 degC. ``cube``, ``mix``,
+    ``batch`` and ``note`` are for the reader.
+
+    Raises
+    ------
+    BadInput : with every fault of the table.
+    """
+    table = read_table(path, _COLUMNS)
+    density, strength = _COLUMNS.chosen(table.columns)
+    tests: list[Cube] = []
+    faults: list[BadInput] = []
+    for row in table.rows:
+        try:
+            tests.append(_cube(table, row, density, strength))
+        except BadInput as fault:
+            faults.append(fault)
+    if faults:
+        raise BadInput.of(faults)
+    return Cubes(tuple(tests))
+
+
+def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
+    made = _optional(table, row, "made", read_day)
+    return Cube(
+        table.read(row, density, _reader("density", _DENSITIES[density], 100, 3000), as_number=True),
+        table.read(row, strength, _reader("strength", _STRENGTHS[strength], 0.001, 200), as_number=True),
+        _age_h(table, row, made),
+        next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), 20.0),
+        next(iter(_cells(table, row, {"equivalent_age_h": "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
+        made,
+    )
+
+
+def _age_h(table: Table, row: Row, made: date | None) -> float | None:
+    """Hours from pour to test as written, or between its dates; None where only the equivalent age is told."""
+    tested = _optional(table, row, "tested", read_day)
+    column = next((column for column in _AGES if table.cell(row, column)), None)
+    written = next((age / 60 for age in _cells(table, row, _AGES, "time", 60, 60 * 87_600)), None)
+    between = (tested - made).days * 24.0 if made and tested else None
+    if between is not None and between <= 0:
+        raise table.place(
+            BadInput("was tested before a day had passed", "Write age_h, or mend the dates."), row, "tested"
+        )
+    if written is not None and between is not None and abs(written - between) > _AGE_SLACK_H:
+        what = f"is {table.cell(row, column or '')}, and its dates are {between / 24:.0f} days apart"
+        raise table.place(BadInput(what, "Correct one of them."), row, column)
+    if written is None and between is None and not table.cell(row, "equivalent_age_h"):
+        todo = "Add age_d, or made and tested, or equivalent_age_h."
+        raise table.place(BadInput("nothing says how old the cube was", todo, name=""), row)
+    return between if written is None else written
+
+
+def _cells(table: Table, row: Row, columns: dict[str, str], dimension: str, least: float, most: float) -> list[float]:
+    """What a row says in those of some columns that it fills; limits in the base unit."""
+    filled = ((name, unit) for name, unit in columns.items() if table.cell(row, name))
+    return [table.read(row, name, _reader(dimension, unit, least, most), as_number=True) for name, unit in filled]
+
+
+def _optional(table: Table, row: Row, column: str, read: Callable[[str], date]) -> date | None:
+    return table.read(row, column, read) if table.cell(row, column) else None
+
+
+def _reader(dimension: str, unit: str, least: float, most: float) -> Callable[[str], float]:
+    """How to read a number whose unit its column names; limits in the base unit of the dimension."""
+
+    def read(text: str) -> float:
+        value = units.read(f"{read_number(text)} {unit}", dimension).value
+        if not least <= value <= most:
+            limits = " to ".join(units.show_in(limit, dimension, unit) for limit in (least, most))
+            raise BadInput(
+                f"{text} {unit} is not within {limits}", "Correct it, or the unit in the header.", value=text
+            )
+        return value
+
+    return read
+
+
+def _find(reference: str, info: ValidationInfo) -> Cubes:
+    if not isinstance(info.context, References):
+        raise BadInput(f"{reference} is named outside a file", "Read the cubes with read_cubes first.")
+    return Cubes(read_cubes(info.context.find(reference)).tests, reference)
+
+
+CubesFile = Annotated[Cubes, Named("a file of cubes", "cubes.csv", Cubes, _find)]
