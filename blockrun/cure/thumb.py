@@ -1,0 +1,141 @@
+"""A thumb pressed into a block tells whether it sets as fast as its age says; a strip time of the day may follow it.
+
+A thumb is a coarse gauge, so it says between which ages a block can be, as shares of the age it is stripped at:
+
+====== ============================== ==========================
+thumb  what it does                   the block is as old as
+====== ============================== ==========================
+soft   sinks in                       under 0.6 of the strip age
+dents  leaves a mark                  0.6 of it up to all of it
+firm   leaves none                    all of it, or more
+====== ============================== ==========================
+
+(common practice for the three words, our choice for 0.6.) It binds no more than that: where the reckoned age agrees,
+nothing changes; where the block is ahead, the least haste that explains it is believed; where it is behind, the
+middle of what the thumb leaves open. No thumb makes a block age more than half as fast again as reckoned, or less than
+a third as fast: then it is the batch that wants looking at, not the hour.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, Literal
+
+from blockrun.errors import OutOfRange
+
+if TYPE_CHECKING:
+    from blockrun.cure.age import AgeClock
+
+Thumb = Literal["soft", "dents", "firm"]
+
+SET: Final = 0.6
+"""Share of the strip age at which a thumb no longer sinks in."""
+
+SLOWEST: Final = 1 / 3
+FASTEST: Final = 1.5
+
+_SHARES: Final[dict[str, tuple[float, float]]] = {"soft": (0.0, SET), "dents": (SET, 1.0), "firm": (1.0, math.inf)}
+
+
+@dataclass(frozen=True)
+class Pressed:
+    """A thumb test.
+
+    Parameters
+    ----------
+    age_h : reckoned hours at 20 degC from the last pour to the test, > 0.
+    thumb : what it showed.
+    """
+
+    age_h: float
+    thumb: Thumb
+
+
+@dataclass(frozen=True)
+class Pace:
+    """How fast blocks of a pour, or of a cement, age against what is reckoned.
+
+    Attributes
+    ----------
+    factor : hours gained for each hour reckoned: 1 as reckoned, under 1 slower.
+    agrees : whether the tests can all be true of one pace, within the limits of what a thumb may say. Where not,
+        ``factor`` follows the slowest of them, and the batch is to be looked at.
+    """
+
+    factor: float
+    agrees: bool
+
+
+def pace(tests: Iterable[Pressed], strip_at_h: float) -> Pace:
+    """The pace that thumb tests of one pour, or of pours of one cement, tell.
+
+    Parameters
+    ----------
+    tests : none or more, in any order.
+    strip_at_h : hours at 20 degC at which blocks are stripped, > 0.
+
+    Returns
+    -------
+    1 without tests, and wherever all of them agree with what is reckoned.
+
+    Raises
+    ------
+    OutOfRange : an age is not above nought, or a thumb shows something else than soft, dents or firm.
+
+    Source
+    ------
+    Our choice; see the head of this file.
+    """
+    paces = [_paces(test, strip_at_h) for test in tests]
+    slow = max([SLOWEST, *(low for low, _ in paces)])
+    fast = min([FASTEST, *(high for _, high in paces)])
+    if slow <= fast:
+        return Pace(_believed(slow, fast), agrees=True)
+    # of blocks of one age the softer is the one that breaks
+    return Pace(min(_believed(max(SLOWEST, low), min(FASTEST, high)) for low, high in paces), agrees=False)
+
+
+def _believed(slow: float, fast: float) -> float:
+    """The pace to go by between a slowest and a fastest one; ``slow`` over ``fast`` where a limit is passed."""
+    if slow > 1:
+        return min(slow, FASTEST)
+    if slow == 1 or fast > 1:
+        return 1.0
+    return max(SLOWEST, (slow + fast) / 2)
+
+
+def _paces(test: Pressed, strip_at_h: float) -> tuple[float, float]:
+    """Paces between which a block that a thumb shows so can have aged."""
+    if not (test.age_h > 0 and strip_at_h > 0):
+        raise OutOfRange(
+            "a thumb tells nothing at an age of nothing", name="age", value=min(test.age_h, strip_at_h), limit=0,
+            unit="h", todo="Press it some hours after the pour.",
+        )  # fmt: skip
+    if test.thumb not in _SHARES:
+        raise OutOfRange(
+            f"{test.thumb} is not what a thumb shows", name="thumb", value=test.thumb, todo="Say soft, dents or firm."
+        )
+    low, high = _SHARES[test.thumb]
+    return low * strip_at_h / test.age_h, high * strip_at_h / test.age_h
+
+
+def moved_strip(clock: AgeClock, poured: int, strip_at_h: float, pressed: Iterable[tuple[int, Thumb]]) -> int:
+    """Minute from which a mould may be stripped, now that a thumb was pressed into its blocks.
+
+    Parameters
+    ----------
+    clock : of the site.
+    poured : minute its last pour ended.
+    strip_at_h : hours at 20 degC at which it is stripped, > 0.
+    pressed : minute and result of each thumb test, after the pour.
+
+    Returns
+    -------
+    The minute at which it is old enough at the pace the tests tell; never before the last of them.
+    """
+    tests = list(pressed)
+    told = pace([Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in tests], strip_at_h)
+    strip = clock.when(poured, strip_at_h / told.factor)
+    return max([strip, *(minute for minute, _ in tests)])

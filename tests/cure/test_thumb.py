@@ -1,0 +1,117 @@
+"""A thumb moves a strip time no further than it can know."""
+
+import itertools
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from blockrun.cure import AgeClock
+from blockrun.cure.thumb import FASTEST, SLOWEST, Pressed, moved_strip, pace
+from blockrun.errors import OutOfRange
+
+STRIP_H = 24.0
+ages = st.floats(1, 200)
+thumbs = st.sampled_from(["soft", "dents", "firm"])
+tests = st.lists(st.builds(Pressed, ages, thumbs), max_size=5)
+
+
+def of(*pressed):
+    return pace([Pressed(age_h, thumb) for age_h, thumb in pressed], STRIP_H)
+
+
+@pytest.mark.parametrize("pressed", [(), ((10, "soft"),), ((14.4, "dents"),), ((23, "dents"),), ((24, "firm"),)])
+def test_a_thumb_that_agrees_with_the_age_changes_nothing(pressed):
+    assert of(*pressed) == pace([], STRIP_H)
+    assert of(*pressed).factor == 1
+    assert of(*pressed).agrees
+
+
+@pytest.mark.parametrize(
+    ("age_h", "thumb", "factor"),
+    [
+        (24, "dents", 0.8),  # between 0.6 and 1 of its age: the middle
+        (24, "soft", (1 / 3 + 0.6) / 2),  # under 0.6, and not under a third
+        (20, "firm", 1.2),  # 24 h by 20: the least haste that explains it
+        (12, "dents", 1.2),  # 0.6 of 24 h by 12
+    ],
+)
+def test_a_thumb_that_differs_sets_the_pace(age_h, thumb, factor):
+    assert of((age_h, thumb)).factor == pytest.approx(factor)
+
+
+@given(ages)
+def test_softer_is_never_faster(age_h):
+    factors = [of((age_h, thumb)).factor for thumb in ("soft", "dents", "firm")]
+    assert factors == sorted(factors)
+
+
+@given(ages, st.floats(0, 100), thumbs)
+def test_the_same_thumb_later_is_never_faster(age_h, later_h, thumb):
+    assert of((age_h + later_h, thumb)).factor <= of((age_h, thumb)).factor
+
+
+@given(tests)
+def test_a_pace_stays_within_its_limits_in_any_order(pressed):
+    told = pace(pressed, STRIP_H)
+    assert SLOWEST <= told.factor <= FASTEST
+    assert told == pace(reversed(pressed), STRIP_H)
+
+
+def test_further_thumbs_narrow_the_pace():
+    assert of((24, "dents"), (28, "firm")).factor == pytest.approx((24 / 28 + 1) / 2)
+    assert of((24, "dents"), (28, "dents")).factor == pytest.approx((0.6 + 24 / 28) / 2)
+
+
+def test_thumbs_that_contradict_each_other_follow_the_softer_and_say_so():
+    told = of((20, "firm"), (24, "dents"))
+    assert not told.agrees
+    assert told.factor == of((24, "dents")).factor
+
+
+@pytest.mark.parametrize(("age_h", "thumb", "factor"), [(6, "firm", FASTEST), (96, "soft", SLOWEST)])
+def test_what_no_cement_does_is_believed_to_its_limit_and_said(age_h, thumb, factor):
+    told = of((age_h, thumb))
+    assert not told.agrees
+    assert told.factor == factor
+
+
+@pytest.fixture
+def clock(weather_of, start):
+    """At 20 degC."""
+    return AgeClock(weather_of((20, 20)), start)
+
+
+def test_a_dent_at_the_strip_time_moves_the_strip_by_a_quarter_of_the_age(clock):
+    """24 h at a pace of 0.8 are 30 h reckoned."""
+    due = clock.when(600, STRIP_H)
+    moved = moved_strip(clock, 600, STRIP_H, [(due, "dents")])
+    assert moved == pytest.approx(clock.when(600, 30), abs=2)  # the minute of the test is up to one late
+
+
+def test_a_firm_block_is_stripped_from_the_moment_it_was_pressed(clock):
+    pressed = clock.when(600, 20)
+    assert moved_strip(clock, 600, STRIP_H, [(pressed, "firm")]) == pressed
+
+
+def test_without_a_thumb_the_strip_stays(clock):
+    assert moved_strip(clock, 600, STRIP_H, []) == clock.when(600, STRIP_H)
+
+
+@given(st.lists(st.tuples(st.integers(700, 6000), thumbs), min_size=1, max_size=3), st.floats(2, 40))
+def test_no_strip_is_moved_before_its_thumb(weather_of, start, pressed, strip_at_h):
+    clock = AgeClock(weather_of((5, 15)), start)
+    assert moved_strip(clock, 600, strip_at_h, pressed) >= max(minute for minute, _ in pressed)
+
+
+@pytest.mark.parametrize(
+    ("age_h", "thumb", "said"), [(0, "firm", "age of nothing"), (24, "hard", "hard is not what a thumb shows")]
+)
+def test_what_is_no_thumb_test_is_refused(age_h, thumb, said):
+    with pytest.raises(OutOfRange, match=said):
+        of((age_h, thumb))
+
+
+def test_every_pair_of_thumbs_has_a_pace():
+    for one, other in itertools.product(("soft", "dents", "firm"), repeat=2):
+        assert of((20, one), (30, other)).factor > 0
