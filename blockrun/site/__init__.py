@@ -17,6 +17,7 @@ from blockrun.site.model import (
     Saw,
     Site,
 )
+from blockrun.site.ripeness import Strength
 from blockrun.site.stock import (
     Cement,
     CementDelivery,
@@ -28,7 +29,6 @@ from blockrun.site.stock import (
     Stock,
     VolumeDelivery,
 )
-from blockrun.site.ripeness import Strength
 from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_weather
 
 __all__ = [
