@@ -10,6 +10,7 @@ from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
+from blockrun.planner.heavy import heavy_said, too_heavy
 from blockrun.planner.wanted import by_format, mix_proportions
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from blockrun.files.sheet import Cell
     from blockrun.order import MixSpec, Order, OrderLine
     from blockrun.planner.sawing import Sawing
-    from blockrun.site import MouldKind, Site
+    from blockrun.site import Site
 
 FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
@@ -80,21 +81,20 @@ def takeoff_text(
 
     Returns
     -------
-    Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix, and the
-    slabs it takes.
+    Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix, the
+    slabs it takes, and with a site the marks that are too heavy to lift.
     """
-    return _Takeoff(order, width, units, site.moulds if site else (), sawing).text()
+    return _Takeoff(order, width, units, site, sawing).text()
 
 
 class _Takeoff:
-    def __init__(
-        self, order: Order, width: int, units: str, moulds: tuple[MouldKind, ...], sawing: Sawing | None
-    ) -> None:
+    def __init__(self, order: Order, width: int, units: str, site: Site | None, sawing: Sawing | None) -> None:
         self.units = units
         self.sawing = sawing
         self.order = order
-        self.moulds = moulds
-        self.lines = takeoff(order, moulds=moulds)
+        self.site = site
+        self.moulds = site.moulds if site else ()
+        self.lines = takeoff(order, moulds=self.moulds)
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = {spec.name: _dry_density(spec) for spec in order.mixes}
         self.page = Page(width)
@@ -111,6 +111,8 @@ class _Takeoff:
         if self.sawing:
             self._write_slabs(self.sawing)
         self._write_notes()
+        if self.site:
+            self._write_heavy(self.site)
         if any(spec.wet_density_kg_m3 is not None for spec in self.order.mixes):
             foam = show(FOAM_KG_M3, "density", self.units)
             self.page.line((f"Dry masses of a mix given by its wet density take foam of {foam}.", QUIET))
@@ -138,6 +140,15 @@ class _Takeoff:
             self.page.line((f"notes on {name}", HEADING))
             for note in notes:
                 self.page.line(note, label="-", indent=BULLET)
+
+    def _write_heavy(self, site: Site) -> None:
+        """What is too heavy to lift by hand, as poured."""
+        heavy = too_heavy(site, self.lines, mix_proportions(site, self.order))
+        if heavy:
+            self.page.blank()
+            self.page.line(("heavy to lift", HEADING))
+        for said in heavy_said(heavy, site.model_copy(update={"units": self.units})):
+            self.page.line(said, label="-", indent=BULLET)
 
     def _write_sums(self) -> None:
         every = [*self.lines, *self.spares]

@@ -129,3 +129,11 @@ def test_findings_are_told_once_each_with_where_to_look() -> None:
 
 def test_a_good_plan_is_said_to_be_one() -> None:
     assert findings_text([], 50, 80).plain == "Nothing is wrong with this plan: it passes all 50 checks."
+
+
+def test_a_take_off_with_a_site_names_every_block_too_heavy_to_lift(small_plan: Plan) -> None:
+    text = takeoff_text(small_plan.order, 80, "US", site=small_plan.site).plain
+    heavy = text.partition("heavy to lift\n")[2].split("\n- ")
+    assert [said.split(" weighs ")[0].removeprefix("- ") for said in heavy[:-1]] == ["sill", "full", "thin", "half"]
+    assert "89.5 lb wet, over the 26.1 lb that one person" in heavy[0]
+    assert "heavy to lift" not in takeoff_text(small_plan.order, 80).plain
