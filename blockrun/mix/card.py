@@ -34,8 +34,8 @@ class Card:
 
     @property
     def foam_density_kg_m3(self) -> float:
-        """What its foam is to weigh."""
-        return self.generator.foam_density_kg_m3
+        """What its foam is to weigh: as last weighed, else as named."""
+        return self.generator.density_kg_m3
 
     @property
     def foam_l(self) -> float:
@@ -89,7 +89,7 @@ class Mixing:
 
 def agent_in(foam: Contents, generator: FoamGenerator) -> float:
     """Foaming agent in so much foam, litres; a kilogram of the dilution is taken as a litre."""
-    return foam.mass_kg * generator.agent_parts / (generator.agent_parts + generator.water_parts)
+    return foam.mass_kg * generator.agent_share
 
 
 def card_of_bags(site: Site, mix: Proportions, bags: Fraction) -> Card:

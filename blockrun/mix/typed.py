@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from blockrun.errors import BadInput
 from blockrun.mix.check import Tolerances
 from blockrun.mix.seen import Seen
 from blockrun.mix.weighing import Container, read_density
 from blockrun.units import percent, read
+
+if TYPE_CHECKING:
+    from blockrun.site import Buckets
 
 Value = TypeVar("Value")
 Typed = Mapping[str, str | None]
@@ -19,7 +22,7 @@ USUAL: Final = {"SI": "10 L", "US": "2 gal"}
 """What things are weighed in, unless told: the bucket of a yard (our choice)."""
 
 
-def read_seen(typed: Typed, units: str) -> Seen:
+def read_seen(typed: Typed, units: str, buckets: Buckets | None = None) -> Seen:
     """What was measured.
 
     Parameters
@@ -28,19 +31,18 @@ def read_seen(typed: Typed, units: str) -> Seen:
         ``empty`` weight in it; ``temperature``; ``mixed`` and ``since``, times; ``sank``, a length of the height
         ``of``, or a percentage.
     units : ``SI`` or ``US``: which container is usual.
+    buckets : of the site: what is weighed in where no container is typed.
 
     Raises
     ------
     BadInput, OutOfRange : a text that cannot be read, or cannot be, with the name of its option.
     """
-    container = Container(
-        _read(typed, "container", _quantity("volume"), or_else=read(USUAL[units], "volume").value),
-        _read(typed, "empty", _quantity("mass"), or_else=0.0),
-    )
+    for_foam = _container(typed, units, buckets, buckets.foam_l if buckets else None)
+    for_mix = _container(typed, units, buckets, buckets.mix_l if buckets else None)
     return Seen(
-        foam_kg_m3=_given(typed, "foam", lambda text: read_density(text, container)),
-        slurry_kg_m3=_given(typed, "slurry", lambda text: read_density(text, container)),
-        wet_kg_m3=_given(typed, "weight", lambda text: read_density(text, container)),
+        foam_kg_m3=_given(typed, "foam", lambda text: read_density(text, for_foam)),
+        slurry_kg_m3=_given(typed, "slurry", lambda text: read_density(text, for_mix)),
+        wet_kg_m3=_given(typed, "weight", lambda text: read_density(text, for_mix)),
         slurry_c=_given(typed, "temperature", _quantity("temperature")),
         mixed_min=_given(typed, "mixed", _quantity("time")),
         since_foam_min=_given(typed, "since", _quantity("time")),
@@ -48,18 +50,30 @@ def read_seen(typed: Typed, units: str) -> Seen:
     )
 
 
-def read_tolerances(typed: Typed) -> Tolerances:
-    """How far off a batch may be, from percentages ``within``, ``foam-within`` and ``sinks``; the defaults unless told.
+def read_tolerances(typed: Typed, buckets: Buckets | None = None) -> Tolerances:
+    """How far off a batch may be, from percentages ``within``, ``foam-within`` and ``sinks``.
+
+    What is not typed is as the buckets of the site have it, so that check and card agree; else the default.
 
     Raises
     ------
     BadInput : a text that is not a percentage above nought, with the name of its option.
     """
-    usual = Tolerances()
+    usual = Tolerances() if buckets is None else Tolerances(wet=buckets.tolerance, foam=buckets.tolerance)
     return Tolerances(
         wet=_read(typed, "within", _share, or_else=usual.wet),
         foam=_read(typed, "foam-within", _share, or_else=usual.foam),
         sank=_read(typed, "sinks", _share, or_else=usual.sank),
+    )
+
+
+def _container(typed: Typed, units: str, buckets: Buckets | None, bucket_l: float | None) -> Container:
+    """What was weighed in: as typed, else the bucket of the site with what that weighs empty, else the usual one."""
+    typed_l = _given(typed, "container", _quantity("volume"))
+    empty_kg = buckets.empty_kg if buckets and typed_l is None else 0.0
+    return Container(
+        typed_l or bucket_l or read(USUAL[units], "volume").value,
+        _read(typed, "empty", _quantity("mass"), or_else=empty_kg),
     )
 
 

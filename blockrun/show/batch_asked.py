@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, TypeVar
 
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
-from blockrun.mix import proportions_of
 from blockrun.mix.batches import in_bags
 from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
 from blockrun.mix.typed import Typed
 from blockrun.order import load_order
 from blockrun.planner.one_batch import load_one_batch
+from blockrun.planner.wanted import mix_proportions
 from blockrun.show.words import clock, day_name
 from blockrun.site import load_site
 from blockrun.site.values import read_fraction
@@ -91,7 +91,7 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
     site, order, batch = load_one_batch(folder, int(number))
     spec, mixer = _named(order.mixes, batch.mix, "mix"), _named(site.mixers, batch.mixer, "mixer")
     when = f"{day_name(batch.foam_at.date())} {clock(batch.foam_at)}"
-    return _asked(site, spec, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
+    return _asked(site, order, spec.name, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
 
 
 def _of_bags(site_file: Path, order_file: Path, typed: Typed) -> BatchAsked:
@@ -100,13 +100,13 @@ def _of_bags(site_file: Path, order_file: Path, typed: Typed) -> BatchAsked:
         raise BadInput("how many bags of cement are in it?", "Add them, such as --bags 2.", name="--bags")
     site, order = load_site(site_file), load_order(order_file)
     spec, mixer = mix_named(order, typed.get("mix")), _named(site.mixers, typed.get("mixer"), "mixer")
-    return _asked(site, spec, mixer, read_bags(bags), "")
+    return _asked(site, order, spec.name, mixer, read_bags(bags), "")
 
 
-def _asked(site: Site, spec: MixSpec, mixer: Mixer, bags: Fraction, first: str) -> BatchAsked:
-    card = card_of_bags(site, proportions_of(spec, site.foam_generator.foam_density_kg_m3), bags)
+def _asked(site: Site, order: Order, mix: str, mixer: Mixer, bags: Fraction, first: str) -> BatchAsked:
+    card = card_of_bags(site, mix_proportions(site, order, mix)[mix], bags)
     check_held(card, bags, mixer, site.units)
-    return BatchAsked(site, card, mixing_in(site, mixer), f"{first}{in_bags(bags)} of {spec.name} in the {mixer.name}")
+    return BatchAsked(site, card, mixing_in(site, mixer), f"{first}{in_bags(bags)} of {mix} in the {mixer.name}")
 
 
 def _named(things: Sequence[Thing], name: str | None, what: str) -> Thing:

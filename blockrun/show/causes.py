@@ -6,13 +6,16 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.causes import Cause, Why
-from blockrun.show.buckets import bucket
+from blockrun.mix.check import Tolerances
+from blockrun.show.buckets import buckets_of, full_bucket
 from blockrun.show.measures import LITRES_PER_M3, by_density, by_volume
 from blockrun.show.page import glued
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
+    from blockrun.mix import Proportions
     from blockrun.mix.card import Card
+    from blockrun.site import Site
 
 PRACTICE_MARK: Final = "[practice]"
 PRACTICE_SAID: Final = f"{PRACTICE_MARK} common practice, no source"
@@ -20,19 +23,19 @@ PRACTICE_SAID: Final = f"{PRACTICE_MARK} common practice, no source"
 LEAST_S: Final = 5
 """No clock in a yard tells less of a generator's run; a bucket is filled in less."""
 
-_Words = Callable[[Cause, "Card", str], str]
+_Words = Callable[[Cause, "Card", "Site"], str]
 
 
-def cause_said(cause: Cause, card: Card, units: str) -> str:
+def cause_said(cause: Cause, card: Card, site: Site) -> str:
     """Put a cause into words: what, and the figures behind it.
 
     Parameters
     ----------
     cause : what may have gone wrong.
     card : of the batch.
-    units : ``SI`` or ``US``.
+    site : its units and buckets.
     """
-    said = f"{cause.why.value}: {_WORDS[cause.why](cause, card, units)}"
+    said = f"{cause.why.value}: {_WORDS[cause.why](cause, card, site)}"
     return f"{said} {PRACTICE_MARK}" if cause.is_practice else said
 
 
@@ -42,14 +45,21 @@ def foam_weight(density_kg_m3: float, units: str) -> str:
     return glued(show(density_kg_m3, "density", units) if units == "US" else f"{digits(to_three)} g/L")
 
 
-def _foam_off(cause: Cause, card: Card, units: str) -> str:
+def slurry_check(mix: Proportions, site: Site) -> str:
+    """Say between what a full bucket of slurry weighs: closer than other things, as a little water says much."""
+    buckets = buckets_of(site).model_copy(update={"tolerance": Tolerances().slurry})
+    return full_bucket(mix.slurry_density_kg_m3 / LITRES_PER_M3, "slurry", site.units, buckets, buckets.mix_l)
+
+
+def _foam_off(cause: Cause, card: Card, site: Site) -> str:
+    units = site.units
     assert cause.found is not None
     brings = f"{_water(cause.water_kg, units)} than the card; {_makes(cause, units)}"
     return f"{foam_weight(cause.found, units)}, and {foam_weight(card.foam_density_kg_m3, units)} is due: {brings}"
 
 
-def _slurry_off(cause: Cause, card: Card, units: str) -> str:
-    due = bucket(card.mix.slurry_density_kg_m3 / LITRES_PER_M3, "slurry", units)
+def _slurry_off(cause: Cause, card: Card, site: Site) -> str:
+    due, units = slurry_check(card.mix, site), site.units
     if cause.found is not None:
         return f"{by_density(cause.found, units)}, that is {_water(cause.water_kg, units)}; {_makes(cause, units)}"
     if cause.water_kg is not None:
@@ -59,7 +69,8 @@ def _slurry_off(cause: Cause, card: Card, units: str) -> str:
     return f"not weighed; {due} if right, and {what}"
 
 
-def _foam_volume(cause: Cause, card: Card, units: str) -> str:
+def _foam_volume(cause: Cause, card: Card, site: Site) -> str:
+    units = site.units
     assert cause.found is not None
     assert cause.due is not None
     off_s = round(abs(cause.found - cause.due) / card.generator.rate_l_min * 60)
@@ -68,22 +79,24 @@ def _foam_volume(cause: Cause, card: Card, units: str) -> str:
     return f"{went}{runs}; check hose and clock"
 
 
-def _agent(cause: Cause, card: Card, units: str) -> str:
+def _agent(cause: Cause, card: Card, site: Site) -> str:
+    units = site.units
     water_l = card.foam_l * card.foam_density_kg_m3 / LITRES_PER_M3 - card.agent_l
     drawn = f"this batch takes {by_volume(card.agent_l, units)} in {by_volume(water_l, units)} of water"
     return f"{drawn}; it settles in its drum, so stir before drawing any"
 
 
-def _soap(cause: Cause, card: Card, units: str) -> str:
+def _soap(cause: Cause, card: Card, site: Site) -> str:
+    units = site.units
     ounce = "1 fl oz" if units == "US" else "30 mL"
     return f"if it is soap, about {glued(ounce)} of glycerine mixed through it steadies the foam"
 
 
-def _paddle(cause: Cause, card: Card, units: str) -> str:
+def _paddle(cause: Cause, card: Card, site: Site) -> str:
     return "it merges bubbles that then rise, or draws in air"
 
 
-def _minutes(cause: Cause, card: Card, units: str) -> str:
+def _minutes(cause: Cause, card: Card, site: Site) -> str:
     assert cause.found is not None
     assert cause.due is not None
     found, due = glued(f"{digits(cause.found)} min"), glued(f"{digits(cause.due)} min")
@@ -94,7 +107,8 @@ def _minutes(cause: Cause, card: Card, units: str) -> str:
     return f"{found} with the foam in, and {due} are due: bubbles merge and rise"
 
 
-def _temperature(cause: Cause, card: Card, units: str) -> str:
+def _temperature(cause: Cause, card: Card, site: Site) -> str:
+    units = site.units
     assert cause.found is not None
     assert cause.due is not None
     found, due = (glued(show(value, "temperature", units)) for value in (cause.found, cause.due))

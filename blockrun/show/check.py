@@ -12,15 +12,17 @@ from blockrun.mix.check import Added, Checked, Correction, Reject, Tolerances, V
 from blockrun.mix.seen import Seen
 from blockrun.mix.typed import Typed, read_seen, read_tolerances
 from blockrun.show.batch_asked import batch_asked
-from blockrun.show.buckets import bucket
 from blockrun.show.causes import PRACTICE_SAID, cause_said, foam_weight
 from blockrun.show.cautions import SHORT
-from blockrun.show.measures import LITRES_PER_M3, by_density, by_mass, by_volume
+from blockrun.show.load import mix_check
+from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
     from rich.text import Text
+
+    from blockrun.site import Site
 
 INDENT: Final = 2
 STYLES: Final = {Verdict.PASS: HEADING, Verdict.CORRECT: ALARM, Verdict.REJECT: ALARM}
@@ -42,33 +44,34 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
     BadInput, OutOfRange, BadPlan : a file, an option or a measurement is wrong.
     """
     asked = batch_asked(places, typed)
-    allowed, seen = read_tolerances(typed), read_seen(typed, asked.site.units)
-    checked = check(asked.card, asked.mixing, seen, allowed, units=asked.site.units)
-    return _text(asked.heading, checked, asked.mixing, allowed, asked.site.units, width)
+    site = asked.site
+    allowed, seen = read_tolerances(typed, site.buckets), read_seen(typed, site.units, site.buckets)
+    checked = check(asked.card, asked.mixing, seen, allowed, units=site.units)
+    return _text(asked.heading, checked, asked.mixing, allowed, site, width)
 
 
-def _text(heading: str, checked: Checked, mixing: Mixing, allowed: Tolerances, units: str, width: int) -> Text:
+def _text(heading: str, checked: Checked, mixing: Mixing, allowed: Tolerances, site: Site, width: int) -> Text:
     page = Page(width)
     page.rule(heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
-    for line in (*_rejected(checked, allowed), *_what_to_do(checked, mixing, units)):
+    for line in (*_rejected(checked, allowed), *_what_to_do(checked, mixing, site)):
         page.line(line, indent=INDENT)
-    for line in seen_said(checked, units):
+    for line in seen_said(checked, site.units):
         page.line(line)
-    write_causes(page, causes(checked, mixing, allowed), checked.card, units)
+    write_causes(page, causes(checked, mixing, allowed), checked.card, site)
     page.line(_allowed(allowed), indent=0)
     page.line((SHORT, QUIET))
     return page.text()
 
 
-def write_causes(page: Page, found: list[Cause], card: Card, units: str) -> None:
+def write_causes(page: Page, found: list[Cause], card: Card, site: Site) -> None:
     """Write causes in order, those measured apart from those to look into."""
     if not found:
         return
     page.blank()
     page.line(("likely causes, the likeliest first", HEADING))
     for number, cause in enumerate(found, 1):
-        page.line(cause_said(cause, card, units), label=f"{number}.", indent=3)
+        page.line(cause_said(cause, card, site), label=f"{number}.", indent=3)
     if any(cause.is_practice for cause in found):
         page.line((PRACTICE_SAID, QUIET))
     page.blank()
@@ -120,12 +123,13 @@ def _rejected(checked: Checked, allowed: Tolerances) -> Iterator[str]:
         yield f"{reason.value}: {said[reason]}."
 
 
-def _what_to_do(checked: Checked, mixing: Mixing, units: str) -> Iterator[str]:
+def _what_to_do(checked: Checked, mixing: Mixing, site: Site) -> Iterator[str]:
+    units = site.units
     for step in checked.corrections:
         yield _step(step, checked, units)
     if checked.corrections:
         last = checked.corrections[-1]
-        weighs = bucket(checked.card.mix.wet_density_kg_m3 / LITRES_PER_M3, "mix", units)
+        weighs = mix_check(checked.card.mix, site)
         holds = by_volume(mixing.usable_l, units)
         yield f"it then makes {by_volume(last.after.volume_l, units)} (the mixer holds {holds}), and {weighs}"
         dries = by_density(last.after.oven_dry_density_kg_m3, units)

@@ -7,18 +7,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
-from blockrun.mix import Proportions, notes, proportions_of
+from blockrun.mix import Proportions, notes
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
 from blockrun.mix.seen import Seen
 from blockrun.mix.trial import BY_HAND, LEAST_SLURRY_WATER, Next, Tried, tried
-from blockrun.mix.typed import USUAL, Typed, read_seen
+from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
 from blockrun.order import load_order
+from blockrun.planner.wanted import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
-from blockrun.show.buckets import bucket
-from blockrun.show.causes import foam_weight
+from blockrun.show.buckets import buckets_of
+from blockrun.show.causes import foam_weight, slurry_check
 from blockrun.show.cautions import SHORT
 from blockrun.show.check import seen_said, write_causes
+from blockrun.show.load import foam_check, mix_check
 from blockrun.show.measures import LITRES_PER_M3, by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page
 from blockrun.site import load_site
@@ -51,19 +53,19 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     """
     site, order = load_site(site_file), load_order(order_file)
     spec = mix_named(order, typed.get("mix"))
-    mix = proportions_of(spec, site.foam_generator.foam_density_kg_m3)
-    card, seen = _card(site, mix, typed), read_seen(typed, site.units)
+    card = _card(site, mix_proportions(site, order, spec.name)[spec.name], typed)
+    seen = read_seen(typed, site.units, site.buckets)
     page = Page(width)
     page.rule(f"trial of {spec.name}: {by_volume(card.makes_l, site.units)}")
-    for line in _put_in(card, site.units):
+    for line in _put_in(card, site):
         page.line(line)
     if seen == Seen():
-        for note in notes(mix, card.foam_density_kg_m3, units=site.units):
+        for note in notes(card.mix, card.foam_density_kg_m3, units=site.units):
             page.line((note, ALARM))
         page.line("Weigh foam and mix, mark the level, look after an hour; then add what you saw, such as")
         page.line("--foam 102g/L --weight 8.6kg --sank 3mm --of 200mm", indent=INDENT)
     else:
-        _write_result(page, tried(card, seen, units=site.units), site.units)
+        _write_result(page, tried(card, seen, read_tolerances(typed, site.buckets), units=site.units), site)
     page.line(ASKED_FOR)
     page.line((SHORT, QUIET))
     return page.text()
@@ -82,7 +84,8 @@ def _card(site: Site, mix: Proportions, typed: Typed) -> Card:
     return Card(mix, makes_l, site.foam_generator)
 
 
-def _put_in(card: Card, units: str) -> Iterator[str]:
+def _put_in(card: Card, site: Site) -> Iterator[str]:
+    units = site.units
     slurry, foam_kg = card.slurry, card.whole.mass_kg - card.slurry.mass_kg
     further = [
         f"{by_mass(kg * card.makes_l / LITRES_PER_M3, units)} of {name}" for name, kg in card.mix.further.items()
@@ -92,15 +95,12 @@ def _put_in(card: Card, units: str) -> Iterator[str]:
     weighs = f"{by_mass(foam_kg, units)}, {foam_weight(card.foam_density_kg_m3, units)}"
     dilution = f"{by_volume(card.agent_l, units)} of agent in {by_volume(foam_kg - card.agent_l, units)} of water"
     yield f"foam {by_volume(card.foam_l, units)} ({weighs}): {dilution}"
-    checks = (
-        (card.mix.slurry_density_kg_m3, "slurry"),
-        (card.foam_density_kg_m3, "foam"),
-        (card.mix.wet_density_kg_m3, "mix"),
-    )
-    yield "without the bucket: " + ", ".join(bucket(density / LITRES_PER_M3, what, units) for density, what in checks)
+    empty = "with the bucket" if buckets_of(site).empty_kg else "without the bucket"
+    yield f"{empty}: {slurry_check(card.mix, site)}, {foam_check(site)}, {mix_check(card.mix, site)}"
 
 
-def _write_result(page: Page, trial: Tried, units: str) -> None:
+def _write_result(page: Page, trial: Tried, site: Site) -> None:
+    units = site.units
     page.blank()
     page.line(("what it was", HEADING))
     for line in (*seen_said(trial.checked, units), *_after_hour(trial, units)):
@@ -108,7 +108,7 @@ def _write_result(page: Page, trial: Tried, units: str) -> None:
     page.line(("what to change", HEADING))
     for line in _changes(trial, units):
         page.line(line, indent=INDENT)
-    write_causes(page, causes(trial.checked, BY_HAND), trial.checked.card, units)
+    write_causes(page, causes(trial.checked, BY_HAND), trial.checked.card, site)
 
 
 def _after_hour(trial: Tried, units: str) -> Iterator[str]:
@@ -152,7 +152,7 @@ def _amounts(following: Next, card: Card, units: str) -> Iterator[str]:
         yield f"That takes {following.stiffer:.2f} off the water to cement, since it sank; see after an hour again."
     if abs(following.foam_kg_m3 / card.foam_density_kg_m3 - 1) > 0.01:
         due, now = foam_weight(card.foam_density_kg_m3, units), foam_weight(following.foam_kg_m3, units)
-        yield f"Or bring the foam back to {due}; if it stays, write foam_density: {now} in the site."
+        yield f"Or bring the foam back to {due}; if it stays, write weighed: {now} in the site's foam_generator."
     yield (
         f"It then makes {by_volume(following.made.volume_l, units)} of "
         f"{by_density(following.made.wet_density_kg_m3, units)}, water to cement "

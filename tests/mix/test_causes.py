@@ -15,7 +15,7 @@ TIGHT = Tolerances(wet=0.02)
 @pytest.fixture(scope="module")
 def card(mix):
     """200 L: 100 kg of cement, 50 kg of water, 118.25 L of foam at 95 g/L, 806.2 kg/m3."""
-    generator = SimpleNamespace(rate_l_min=60.0, foam_density_kg_m3=95.0, agent_parts=1.0, water_parts=40.0)
+    generator = SimpleNamespace(rate_l_min=60.0, density_kg_m3=95.0, agent_share=1 / 41)
     return Card(mix, 200, generator)
 
 

@@ -12,7 +12,7 @@ from blockrun.mix.trial import STIFFER, tried
 @pytest.fixture(scope="module")
 def bucket(mix):
     """10 L: 5 kg of cement, 2.5 kg of water, 5.913 L of foam at 95 g/L."""
-    generator = SimpleNamespace(rate_l_min=60.0, foam_density_kg_m3=95.0, agent_parts=1.0, water_parts=40.0)
+    generator = SimpleNamespace(rate_l_min=60.0, density_kg_m3=95.0, agent_share=1 / 41)
     return Card(mix, 10, generator)
 
 
@@ -74,5 +74,5 @@ def test_without_foam_or_weight_there_is_nothing_to_change(bucket):
 
 def test_foam_so_wet_that_it_leaves_no_slurry_is_told():
     mix = proportions(oven_dry_density_kg_m3=400, slurry_water_cement=0.35, foam_density_kg_m3=80)
-    generator = SimpleNamespace(rate_l_min=60.0, foam_density_kg_m3=80.0, agent_parts=1.0, water_parts=40.0)
+    generator = SimpleNamespace(rate_l_min=60.0, density_kg_m3=80.0, agent_share=1 / 41)
     assert tried(Card(mix, 10, generator), Seen(foam_kg_m3=130)).after.too_dry

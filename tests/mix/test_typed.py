@@ -4,6 +4,7 @@ from blockrun.errors import BadInput
 from blockrun.mix.check import Tolerances
 from blockrun.mix.seen import Seen
 from blockrun.mix.typed import read_seen, read_tolerances
+from blockrun.site import Buckets
 
 
 def test_what_is_typed_is_read():
@@ -27,6 +28,14 @@ def test_the_usual_container_of_a_us_yard_is_two_gallons():
     seen = read_seen({"weight": "13.5 lb", "temperature": "64.4degF"}, "US")
     assert seen.wet_kg_m3 == pytest.approx(13.5 * 0.45359237 / 7.570823568 * 1000)
     assert seen.slurry_c == pytest.approx(18)
+
+
+def test_the_buckets_of_the_site_are_what_was_weighed_in():
+    buckets = Buckets(foam_l=20.0, mix_l=5.0, empty_kg=0.5, tolerance=0.04)
+    seen = read_seen({"foam": "2.4kg", "weight": "4.8kg", "slurry": "9.65kg"}, "SI", buckets)
+    assert (seen.foam_kg_m3, seen.wet_kg_m3, seen.slurry_kg_m3) == (pytest.approx(95), pytest.approx(860), 1830)
+    assert read_seen({"foam": "0.95kg", "container": "10L"}, "SI", buckets).foam_kg_m3 == pytest.approx(95)
+    assert read_tolerances({"within": "3%"}, buckets) == Tolerances(wet=0.03, foam=0.04)
 
 
 def test_sinking_may_be_a_share():

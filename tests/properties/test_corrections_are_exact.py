@@ -29,7 +29,7 @@ def cards(draw):
         foam_density_kg_m3=foam_kg_m3,
         solids=solids,
     )
-    generator = SimpleNamespace(rate_l_min=60.0, foam_density_kg_m3=foam_kg_m3, agent_parts=1.0, water_parts=40.0)
+    generator = SimpleNamespace(rate_l_min=60.0, density_kg_m3=foam_kg_m3, agent_share=1 / 41)
     return Card(mix, draw(st.floats(10, 400)), generator)
 
 

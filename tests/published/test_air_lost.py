@@ -26,7 +26,7 @@ def test_a_trial_of_that_density_is_told_to_have_lost_that_air():
     foam = (1 - cement / 3150 - cement * RATIO / 1000) / (1 - 95 / 1000)
     slurry_ratio = RATIO - 95 * foam / cement
     mix = proportions(wet_density_kg_m3=WET, slurry_water_cement=slurry_ratio, foam_density_kg_m3=95)
-    generator = SimpleNamespace(rate_l_min=60.0, foam_density_kg_m3=95.0, agent_parts=1.0, water_parts=40.0)
+    generator = SimpleNamespace(rate_l_min=60.0, density_kg_m3=95.0, agent_share=1 / 41)
     trial = tried(Card(mix, 10, generator), Seen(wet_kg_m3=659.9))
     assert trial.checked.put_in.air_fraction == pytest.approx(AIR, abs=5e-5)
     assert trial.checked.air_lost == pytest.approx(0.045, abs=2e-4)

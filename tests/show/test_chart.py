@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.errors import BadInput
+from blockrun.mix.records import Record
+from blockrun.show.chart import charts_of
+
+FOAM = (95, 96, 94, 95, 97, 95, 94, 96, 95, 95, 96, 94, 97, 98, 99, 100, 101, 95, 96, 112, 95)
+RECORDS = [
+    Record(str(number), foam, 806 + 4 * (number % 3) if number % 5 else None) for number, foam in enumerate(FOAM, 1)
+]
+
+
+def test_charts_at_40_columns(golden: SnapshotAssertion) -> None:
+    assert charts_of(RECORDS, "SI").text(40).plain == golden
+
+
+def test_charts_in_us_units_at_80_columns(golden: SnapshotAssertion) -> None:
+    assert charts_of(RECORDS, "US").text(80).plain == golden
+
+
+def of(*foam: float) -> str:
+    return " ".join(charts_of([Record(f"b{n}", value) for n, value in enumerate(foam, 1)], "SI").text(80).plain.split())
+
+
+def test_signals_are_said_in_words() -> None:
+    assert "batch b9: 140 g/L is beyond the upper limit" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
+    assert "batch b1 to b8: 8 in a row above the mean" in of(*[96, 98] * 4, *[94, 92] * 4)
+    assert "batch b9 to b16: 8 in a row below the mean" in of(*[96, 98] * 4, *[94, 92] * 4)
+    assert "batch b2 to b7: 6 in a row, each higher than the last" in of(95, 90, 91, 92, 93, 94, 95, 90)
+    assert "batch b1 to b6: 6 in a row, each lower than the last" in of(95, 94, 93, 92, 91, 90, 95)
+    assert "batch b8 to b9: a step larger than chance makes, to 140 g/L" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
+
+
+def test_without_a_signal_nothing_is_to_be_changed() -> None:
+    assert "No signal: the differences are chance" in of(95, 96, 94, 95)
+    assert "Limits are loose yet: 20 batches" in of(95, 96, 94, 95)
+    assert "Limits are loose yet" not in of(*[95, 96] * 10)
+
+
+def test_one_weighing_of_a_kind_is_noted_and_none_is_refused() -> None:
+    charts = charts_of([Record("1", 95, 806), Record("2", 96)], "SI")
+    assert "wet density: one batch, 806 kg/m3; two are needed." in charts.text(80).plain
+    with pytest.raises(BadInput, match="two batches"):
+        charts_of([Record("1", 95, 806)], "SI", Path("batches.csv"))
+
+
+@pytest.mark.parametrize("width", [30, 40, 80])
+def test_no_line_is_wider_than_the_screen(width: int) -> None:
+    assert max(map(len, charts_of(RECORDS, "US").text(width).plain.split("\n"))) <= width
+
+
+def places(svg: str, tag: str) -> list[tuple[float, float]]:
+    marks = ET.fromstring(svg).iter(f"{{http://www.w3.org/2000/svg}}{tag}")
+    return [(float(mark.get("cx", 0)), float(mark.get("cy", 0))) for mark in marks]
+
+
+def test_the_picture_holds_every_point_within_its_sheet() -> None:
+    svg = charts_of(RECORDS, "SI").picture()
+    root = ET.fromstring(svg)
+    width, height = (float(root.get("viewBox", "").split()[at]) for at in (2, 3))
+    assert (width, height) == (255, 185)
+    weighed = [record for record in RECORDS if record.wet_kg_m3]
+    flagged = svg.count("l1.5 1.5l-1.5 1.5l-1.5 -1.5z") - 1  # one is in the legend
+    circles = places(svg, "circle")
+    assert len(circles) + flagged == 2 * len(RECORDS) - 1 + 2 * len(weighed) - 1
+    assert flagged >= 1
+    assert all(0 < x < width and 0 < y < height for x, y in circles)
+
+
+def test_names_of_batches_are_text_and_never_markup() -> None:
+    charts = charts_of([Record("<b>&", 95), Record("2", 96)], "SI")
+    assert "batch <b>&: 95\u00a0g/L" in {mark.text for mark in ET.fromstring(charts.picture()).iter() if mark.text}
