@@ -150,7 +150,7 @@ def days(
         shown = saw_plans_shown(saved, _day(first, "--from"), _day(last, "--to"))
         if not shown:
             raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
-        _write_pictures(saw_pictures(shown, saved.order.name, show_in=saved.site.units), picture, replace=replace)
+        _write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
     audit_it = shlex.join(["blockrun", "audit", str(directory)])
     changed = [f"{name} was changed since it was saved; run: {audit_it}" for name in saved.changed]

@@ -78,7 +78,7 @@ def days_text(
         page.line(f"Nothing to do {_from_to(from_day, to_day)}.")
     if saw_plans := used_on(days, diary.saw_plans):
         page.blank()
-        write_saw_plans(page, saw_plans, plan.site.units)
+        write_saw_plans(page, saw_plans, plan.site)
     if any(day.fillers or any(pour.left.fills for pour in day.pours) for day in days):
         page.blank()
         page.line((ON_FILLERS, QUIET))

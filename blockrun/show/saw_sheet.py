@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.heavy import limit_kg
 from blockrun.show.cautions import DUST
 from blockrun.show.cuts import Cut
 from blockrun.show.measures import by_mass
@@ -16,11 +16,9 @@ from blockrun.show.words import counted, listed
 if TYPE_CHECKING:
     from blockrun.show.day import Day
     from blockrun.show.saw_plans import SawPlan
+    from blockrun.site import Site
 
-LIFTED_KG: Final = 25
-"""What one person lifts at the most (common practice, no source)."""
-_BY_HAND: Final = 4
-"""More people than this do not lift one thing (our choice)."""
+_TEAMS: Final = {2: "two people", 3: "three people"}
 HOW: Final = (
     "Draw all lines before the first cut: upright ones measured from the slab's left end, level ones from its bottom. "
     "Saw on the far side of each line: right of it, or above it."
@@ -33,11 +31,12 @@ def used_on(days: Iterable[Day], saw_plans: Sequence[SawPlan]) -> list[SawPlan]:
     return [saw_plan for saw_plan in saw_plans if saw_plan.number in numbers]
 
 
-def write_saw_plans(page: Page, saw_plans: Sequence[SawPlan], units: str) -> None:
+def write_saw_plans(page: Page, saw_plans: Sequence[SawPlan], site: Site) -> None:
     """Write saw plans, how their lines are drawn, and what to take care of."""
+    units = site.units
     page.rule("Saw plans")
     page.line(f"{HOW} {lengths_in(units)}")
-    page.line((f"{heavy(max(saw_plan.wet_kg for saw_plan in saw_plans), units)} {DUST}", QUIET))
+    page.line((f"{heavy(max(saw_plan.wet_kg for saw_plan in saw_plans), site)} {DUST}", QUIET))
     for saw_plan in saw_plans:
         page.blank()
         page.line((f"saw plan {saw_plan.number}", HEADING), f": {saw_plan_said(saw_plan, units)}")
@@ -52,12 +51,12 @@ def lengths_in(units: str) -> str:
     return f"Lengths in {'inches' if units == 'US' else tape_unit(units)}."
 
 
-def heavy(wet_kg: float, units: str) -> str:
-    """How a slab is lifted."""
-    people = max(2, math.ceil(wet_kg / LIFTED_KG))
-    weighs = f"A slab weighs about {by_mass(wet_kg, units)} as poured:"
-    if people <= _BY_HAND:
-        return f"{weighs} lift it with {people} people or more, or use a trolley."
+def heavy(wet_kg: float, site: Site) -> str:
+    """How a slab is lifted: never by one person alone, for nobody reaches round it."""
+    weighs = f"A slab weighs about {by_mass(wet_kg, site.units)} as poured:"
+    people = next((words for people, words in _TEAMS.items() if limit_kg(site.lifting, people) >= wet_kg), None)
+    if people:
+        return f"{weighs} {people} lift it, or a trolley."
     return f"{weighs} too heavy to lift by hand; two people or more with a trolley or a hoist."
 
 

@@ -17,6 +17,7 @@ from blockrun.show.tape import on_tape
 
 if TYPE_CHECKING:
     from blockrun.show.saw_plans import SawPlan
+    from blockrun.site import Site
 
 _LEFT: Final = 18.0
 _TOP: Final = 23.0
@@ -37,14 +38,14 @@ _NUMBER_MM: Final = 5.0
 """How far from its beginning a cut has its number."""
 
 
-def saw_pictures(saw_plans: Sequence[SawPlan], name: str, *, show_in: str = "SI") -> dict[str, str]:
+def saw_pictures(saw_plans: Sequence[SawPlan], site: Site, name: str) -> dict[str, str]:
     """Pictures of saw plans.
 
     Parameters
     ----------
     saw_plans : of one plan.
+    site : how things are lifted there, and its units.
     name : what the page that shows them is called.
-    show_in : ``SI`` or ``US``, for lengths.
 
     Returns
     -------
@@ -53,7 +54,7 @@ def saw_pictures(saw_plans: Sequence[SawPlan], name: str, *, show_in: str = "SI"
     """
     pictures: dict[str, str] = {}
     for saw_plan in saw_plans:
-        for number, sheet in enumerate(_sheets(saw_plan, show_in), start=1):
+        for number, sheet in enumerate(_sheets(saw_plan, site), start=1):
             pictures[f"saw-plan-{saw_plan.number}{'' if number == 1 else f'-{number}'}.svg"] = sheet
     if pictures:
         heading = f"{name}: saw plans"
@@ -62,10 +63,10 @@ def saw_pictures(saw_plans: Sequence[SawPlan], name: str, *, show_in: str = "SI"
     return pictures
 
 
-def _sheets(saw_plan: SawPlan, show_in: str) -> Iterator[str]:
+def _sheets(saw_plan: SawPlan, site: Site) -> Iterator[str]:
     title = f"Saw plan {saw_plan.number}"
-    lines = _lines(saw_plan, show_in)
-    yield _Drawing(saw_plan, show_in).sheet(title, lines[:_ROWS])
+    lines = _lines(saw_plan, site.units)
+    yield _Drawing(saw_plan, site).sheet(title, lines[:_ROWS])
     rest = lines[_ROWS:]
     a_sheet = 2 * _ROWS
     for start in range(0, len(rest), a_sheet):
@@ -92,7 +93,12 @@ class _Drawing:
     """A slab on its sheet."""
 
     saw_plan: SawPlan
-    show_in: str
+    site: Site
+
+    @property
+    def show_in(self) -> str:
+        """Units of its lengths."""
+        return self.site.units
 
     def sheet(self, title: str, lines: Sequence[Mapping[str, Any]]) -> str:
         """The whole sheet, with the beginning of the list of cuts."""
@@ -118,7 +124,7 @@ class _Drawing:
 
     def _says(self) -> list[str]:
         plan = self.saw_plan
-        said = f"{saw_plan_said(plan, self.show_in)}. {heavy(plan.wet_kg, self.show_in)}".replace(GLUE, " ")
+        said = f"{saw_plan_said(plan, self.show_in)}. {heavy(plan.wet_kg, self.site)}".replace(GLUE, " ")
         return [said, f"{HOW} {lengths_in(self.show_in)}", DUST]
 
     @property

@@ -28,7 +28,8 @@ def plan() -> Plan:
 
 
 def sheet(plan: Plan, number: int, show_in: str = "SI") -> ElementTree.Element:
-    pictures = saw_pictures(saw_plans_of(plan), "Garden wall", show_in=show_in)
+    site = plan.site.model_copy(update={"units": show_in})
+    pictures = saw_pictures(saw_plans_of(plan), site, "Garden wall")
     return ElementTree.fromstring(pictures[f"saw-plan-{number}.svg"])
 
 
@@ -37,13 +38,13 @@ def texts(root: ElementTree.Element) -> list[str]:
 
 
 def test_each_saw_plan_has_a_sheet_and_the_page_shows_them_all(plan: Plan) -> None:
-    pictures = saw_pictures(saw_plans_of(plan), "Garden wall")
+    pictures = saw_pictures(saw_plans_of(plan), plan.site, "Garden wall")
     assert list(pictures) == [*(f"saw-plan-{number}.svg" for number in range(1, 6)), INDEX]
     assert [name for name in pictures if name != INDEX and f'src="{name}"' not in pictures[INDEX]] == []
 
 
-def test_without_slabs_there_is_nothing_to_draw() -> None:
-    assert saw_pictures([], "Garden wall") == {}
+def test_without_slabs_there_is_nothing_to_draw(plan: Plan) -> None:
+    assert saw_pictures([], plan.site, "Garden wall") == {}
 
 
 def test_every_block_and_offcut_is_drawn_once_with_its_size(plan: Plan) -> None:
@@ -80,7 +81,7 @@ def test_letters_are_large_enough_and_all_of_it_is_on_the_sheet(plan: Plan, show
                 assert float(box.get("y", "0")) + float(box.get("height", "0")) <= HEIGHT_MM
 
 
-def test_a_long_list_of_cuts_goes_on_on_further_sheets() -> None:
+def test_a_long_list_of_cuts_goes_on_on_further_sheets(plan: Plan) -> None:
     kind = MouldKind.model_validate(
         {"kind": "slab", "count": 1, "cavities": 1, "cavity": "2000 x 1000 x 100 mm", "strip_time": "5 min",
          "clean_time": "5 min", "saw": {"kerf": "5 mm", "time": "9 min"}}
@@ -88,7 +89,7 @@ def test_a_long_list_of_cuts_goes_on_on_further_sheets() -> None:
     blocks = [Piece(100.0 * x, 100.0 * y, 95.0, 95.0, "A") for x in range(20) for y in range(10)]
     sawn = saw_up(Piece(0, 0, 2000, 1000), 5.0, blocks)
     assert sawn is not None
-    pictures = saw_pictures([SawPlan(1, kind, 5.0, sawn, (("slab/01", 1),), 100.0)], "Many")
+    pictures = saw_pictures([SawPlan(1, kind, 5.0, sawn, (("slab/01", 1),), 100.0)], plan.site, "Many")
     assert [name for name in pictures if name != INDEX] == [
         "saw-plan-1.svg", "saw-plan-1-2.svg", "saw-plan-1-3.svg", "saw-plan-1-4.svg"
     ]  # fmt: skip
