@@ -1,0 +1,211 @@
+"""The warmth of a block in its mould: what its cement gives off, and what walls and cover let go.
+
+::
+
+    density x c x dT/dt  =  cement x heat x d(degree)/dt  -  loss x (T - air)
+
+One temperature stands for the whole block, its mean. Where the block conducts badly, which foamed concrete does, its
+surface is nearer to the air than its mean, and its middle further off: both are told from the Biot number.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from blockrun.cure.air import Floats
+from blockrun.cure.hydration import REFERENCE_C, CementHeat, ultimate_degree
+from blockrun.cure.rates import HOTTEST_C, AgeRule, arrhenius_rate
+
+STEP_MIN: Final = 15
+"""Minutes of a step, and between the pours looked at."""
+
+_SOLID_J_KGK: Final = 750.0
+_WATER_J_KGK: Final = 4186.0
+"""Heat capacities of what is dry and of water (from memory)."""
+
+_ONE_TEMPERATURE: Final = 0.1
+"""A block of a smaller Biot number is as warm inside as outside, to a few percent (textbook rule)."""
+
+_BAD_CONDUCTOR: Final = 5.0
+"""Over this Biot number the correction below is no longer near enough (our choice)."""
+
+_MIDDLE: Final = 1.5
+"""How far the middle of a slab is over its surface, for each degree that its mean is (a parabola across)."""
+
+
+@dataclass(frozen=True)
+class Cast:
+    """What fills one cavity, and how it loses its warmth.
+
+    Parameters
+    ----------
+    volume_m3, area_m2 : of the block; the area of all its sides, base and top.
+    loss_w_k : watts that walls and cover let through for each degree between block and air.
+    cement_kg_m3, water_kg_m3, other_kg_m3 : in a cubic metre of the mix, foam and its water included.
+    cement : how it warms up.
+    conductivity_w_mk : of the mix; endless for a block of one temperature.
+    """
+
+    volume_m3: float
+    area_m2: float
+    loss_w_k: float
+    cement_kg_m3: float
+    water_kg_m3: float
+    cement: CementHeat
+    other_kg_m3: float = 0.0
+    conductivity_w_mk: float = math.inf
+
+    @property
+    def capacity_j_m3k(self) -> float:
+        """Heat that warms a cubic metre by a degree."""
+        return (self.cement_kg_m3 + self.other_kg_m3) * _SOLID_J_KGK + self.water_kg_m3 * _WATER_J_KGK
+
+    @property
+    def adiabatic_rise_k(self) -> float:
+        """How much warmer it would get, were nothing lost."""
+        ultimate = ultimate_degree(self.water_kg_m3 / self.cement_kg_m3) if self.cement_kg_m3 else 0.0
+        return 1000 * self.cement_kg_m3 * self.cement.heat_j_g * ultimate / self.capacity_j_m3k
+
+    @property
+    def biot(self) -> float:
+        """How much worse the block conducts than its walls: under 0.1 it is all of one temperature."""
+        return self.loss_w_k / self.area_m2 * (self.volume_m3 / self.area_m2) / self.conductivity_w_mk
+
+    @property
+    def of_one_temperature(self) -> bool:
+        """Whether one temperature stands for surface and middle too."""
+        return self.biot < _ONE_TEMPERATURE
+
+    @property
+    def within_reach(self) -> bool:
+        """Whether one temperature can be trusted at all, with the correction for a bad conductor."""
+        return self.biot <= _BAD_CONDUCTOR
+
+    @property
+    def at_surface(self) -> float:
+        """How far the surface is over the air, for each degree that the mean is.
+
+        Across a slab in steady cooling the temperature is a parabola: 1 / (1 + Biot / 3).
+        """
+        return 1 / (1 + self.biot / 3)
+
+    @property
+    def time_constant_h(self) -> float:
+        """Hours in which what it is over the air falls to a part in e; endless where nothing is lost."""
+        lost = self.loss_w_k * self.at_surface
+        return self.capacity_j_m3k * self.volume_m3 / lost / 3600 if lost else math.inf
+
+
+@dataclass(frozen=True)
+class Warmth:
+    """Temperatures of casts poured at several moments, step by step.
+
+    Attributes
+    ----------
+    mean_c : shape (n_steps + 1, n_pours), from the pour on.
+    surface_c, middle_c : likewise.
+    """
+
+    mean_c: Floats
+    surface_c: Floats
+    middle_c: Floats
+
+
+def warmth(cast: Cast, air_c: Floats, fresh_c: Floats, step_min: float = STEP_MIN) -> Warmth:
+    """How warm casts get.
+
+    Parameters
+    ----------
+    air_c : shape (n_steps + 1, n_pours): the air at the beginning of each step from the pour on, and at the end.
+    fresh_c : shape (n_pours,): the mix as it is poured.
+    step_min : minutes of a step.
+    """
+    run = Run(cast, fresh_c, step_min)
+    means = [run.mean_c]
+    for before, after in itertools.pairwise(air_c):
+        means.append(run.step((before + after) / 2))
+    mean = np.array(means)
+    surface = air_c + (mean - air_c) * cast.at_surface
+    return Warmth(mean, surface, surface + _MIDDLE * (mean - surface))
+
+
+class Run:
+    """Casts that are followed together, step by step."""
+
+    def __init__(self, cast: Cast, fresh_c: Floats, step_min: float = STEP_MIN) -> None:
+        self.cast = cast
+        self.mean_c: Floats = np.array(fresh_c, dtype=np.float64)
+        self._age_h: Floats = np.zeros_like(self.mean_c)
+        self._degree: Floats = np.zeros_like(self.mean_c)
+        self._step_h = step_min / 60
+        self._reference = float(self._rate(REFERENCE_C))
+        self._rise_k = cast.adiabatic_rise_k
+        steps = self._step_h / cast.time_constant_h
+        self._kept = math.exp(-steps)
+        self._warms = (1 - self._kept) / steps if steps else 1.0
+
+    def _rate(self, celsius: npt.ArrayLike) -> Floats:
+        return arrhenius_rate(np.minimum(celsius, HOTTEST_C), self.cast.cement.activation_energy_kj_mol)
+
+    def step(self, air_c: Floats) -> Floats:
+        """Mean temperatures a step later, with the air between; cooling is exact, heat comes evenly over the step."""
+        self._age_h = self._age_h + self._rate(self.mean_c) / self._reference * self._step_h
+        degree = self.cast.cement.degree(self._age_h, 1.0)
+        warmed_k = self._rise_k * (degree - self._degree) * self._warms
+        self._degree = degree
+        self.mean_c = air_c + (self.mean_c - air_c) * self._kept + warmed_k
+        return self.mean_c
+
+    def keep(self, which: slice) -> None:
+        """Follow only some of the casts further."""
+        self.mean_c, self._age_h, self._degree = self.mean_c[which], self._age_h[which], self._degree[which]
+
+
+def ripe_min(cast: Cast, air_c: Floats, fresh_c: Floats, rule: AgeRule, age_h: float) -> Floats:
+    """When the surface of a cast is of an age, by when it was poured.
+
+    Parameters
+    ----------
+    air_c : shape (n + 1,): the air at each quarter of an hour from minute 0 on.
+    fresh_c : shape (n,): the mix, poured at each of these but the last.
+    rule : how fast blocks age.
+    age_h : hours at 20 degC.
+
+    Returns
+    -------
+    Shape (n,): minutes since minute 0 at which a cast poured at each quarter of an hour has that age; never sooner than
+    one poured before it, and endless where the air given does not last.
+    """
+    n = len(fresh_c)
+    run, aged_h, ripe = Run(cast, fresh_c), np.zeros(n), np.full(n, np.inf)
+    surface_c = air_c[:n] + (fresh_c - air_c[:n]) * cast.at_surface
+    first = 0  # of those still followed
+    for step in range(n):
+        start = air_c[first + step : n]
+        end = air_c[first + step + 1 :]
+        run.keep(slice(0, len(start)))
+        aged_h, surface_c = aged_h[: len(start)], surface_c[: len(start)]
+        mean_c = run.step((start + end) / 2)
+        after_c = end + (mean_c - end) * cast.at_surface
+        gained_h = (_rate(rule, surface_c) + _rate(rule, after_c)) / 2 * STEP_MIN / 60
+        now = (aged_h < age_h) & (aged_h + gained_h >= age_h)
+        at = first + np.nonzero(now)[0]
+        ripe[at] = STEP_MIN * (at + step + (age_h - aged_h[now]) / gained_h[now])
+        aged_h, surface_c = aged_h + gained_h, after_c
+        done = int(np.argmax(np.append(aged_h < age_h, True)))
+        if done == len(aged_h):
+            break
+        if done:
+            run.keep(slice(done, None))
+            aged_h, surface_c, first = aged_h[done:], surface_c[done:], first + done
+    return np.maximum.accumulate(ripe)
+
+
+def _rate(rule: AgeRule, celsius: Floats) -> Floats:
+    return rule(np.minimum(celsius, HOTTEST_C))
