@@ -1,8 +1,10 @@
 """The strength curve against the code's own values and against open test results."""
 
 import pytest
+from scipy.optimize import curve_fit
 
-from blockrun.cure import age_factor
+from blockrun.cure import age_factor, age_rate, hyperbola
+from blockrun.cure.curves import HYPERBOLA_K_A_DAY
 
 # EN 1992-1-1:2004 (3.2), beta_cc, by s. Computed with structuralcodes 0.7.2, ec2_2004.beta_cc(days, s). Relative
 # tolerance 1e-12.
@@ -38,3 +40,37 @@ def test_the_slow_curve_follows_open_results(days, ratio, deviation):
 @pytest.mark.parametrize(("days", "ratio", "deviation"), [(3, 0.483, 0.068), (7, 0.646, 0.104)])
 def test_the_normal_curve_runs_ahead_of_open_results_early_on(days, ratio, deviation):
     assert age_factor(days, 0.25) > ratio + deviation
+
+
+# Same results, all ages: mean of each mix over its own strength at 28 days (2, 21, 44, 11, 60, 2, 23, 1, 3, 13, 4, 4
+# and 3 mixes).
+OPEN = {1: 0.243343, 3: 0.483137, 7: 0.646136, 14: 0.829544, 28: 1, 56: 1.116001, 90: 1.191698, 100: 1.346888,
+        120: 1.282334, 180: 1.190900, 270: 1.156239, 360: 1.315375, 365: 1.198034}  # fmt: skip
+
+
+def test_the_usual_hyperbola_is_the_least_squares_of_open_results():
+    # t_0 = 0: ultimate strength 1.272 of that at 28 days, k 0.164 a day. Tolerance: the last digit.
+    def strengths(ages, ultimate, k):
+        return [hyperbola(age, ultimate, k) for age in ages]
+
+    (ultimate, k), _ = curve_fit(strengths, list(OPEN), list(OPEN.values()), p0=[1, 0.1])
+    assert ultimate == pytest.approx(1.272, abs=5e-4)
+    assert k == pytest.approx(HYPERBOLA_K_A_DAY, abs=5e-4)
+
+
+def test_the_slow_curve_promises_no_more_than_open_results_at_a_day():
+    assert age_factor(1) < OPEN[1] < age_factor(1, 0.25)
+
+
+# ASTM C1074, appendix (from memory): half the ultimate strength is there 1/k after the start.
+def test_half_the_ultimate_strength_is_there_after_one_over_k():
+    assert hyperbola(0.5 + 1 / 0.164, 2.0, 0.164, 0.5) == pytest.approx(1.0)
+
+
+# EN 1992-1-1:2004 (B.10) and (3.2) together, s = 0.25: structuralcodes 0.7.2, ec2_2004.t_T and beta_cc. Tolerance 1e-5.
+@pytest.mark.parametrize(
+    ("celsius", "days", "share"),
+    [(5, 3, 0.425330), (10, 3, 0.485289), (30, 3, 0.697481), (5, 7, 0.622930)],
+)
+def test_share_of_the_strength_after_days_in_the_cold_or_the_warm(celsius, days, share):
+    assert age_factor(days * float(age_rate(celsius)), 0.25) == pytest.approx(share, abs=1e-5)
