@@ -142,6 +142,23 @@ def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> 
     assert not set(shown.splitlines()[-1].split()) & kept_out
 
 
+def test_a_check_in_the_yard_waits_for_no_wall_and_no_dome() -> None:
+    script = (
+        "import sys\nfrom blockrun.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    print(' '.join(sys.modules))"
+    )
+    command = [sys.executable, "-c", script, "check", "tests/plans/small", "--batch", "1", "--weight", "8.1kg"]
+    shown = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    imported = set(shown.splitlines()[-1].split())
+    assert "blockrun.mix.check" in imported
+    assert not imported & {
+        "blockrun.order.model",
+        "blockrun.order.walls",
+        "blockrun.order.domes",
+        "blockrun.planner.tables",
+    }
+
+
 def test_version() -> None:
     assert run("--version").output == f"blockrun {__version__}\n"
 
@@ -439,7 +456,7 @@ def test_a_rejected_batch_is_an_answer_and_no_fault(inputs: tuple[Path, Path]) -
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["--bags", "2", "--foam", "95g/L"], "which mix? There are 2 Add --mix and one of heavy, light."),
+        (["--bags", "2", "--foam", "95g/L"], "which mix? There are 2 Add --mix and one of light, heavy."),
         (["--mix", "lite", "--bags", "2"], "there is no mix lite Did you mean light?"),
         (["--mix", "light"], "how many bags of cement are in it?"),
         (["--mix", "light", "--bags", "two"], "--bags: two is not a number"),

@@ -12,7 +12,7 @@ from typing import Any, Final
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import read_text
-from blockrun.order import Order, load_order
+from blockrun.order.mixes_alone import OrderMixes, load_mixes
 from blockrun.site import Site, load_site
 from blockrun.site.values import read_fraction, read_name
 
@@ -31,8 +31,8 @@ class OneBatch:
     foam_at: datetime
 
 
-def load_one_batch(directory: Path, number: int) -> tuple[Site, Order, OneBatch]:
-    """The site, the order and one batch of a saved plan.
+def load_one_batch(directory: Path, number: int) -> tuple[Site, OrderMixes, OneBatch]:
+    """The site, the mixes of the order and one batch of a saved plan.
 
     Parameters
     ----------
@@ -53,7 +53,7 @@ def load_one_batch(directory: Path, number: int) -> tuple[Site, Order, OneBatch]
         raise BadPlan("is not what says how a plan was made", AGAIN, file=directory / FACTS) from fault
     batch = _find(directory / "batches.csv", number)
     site = load_site(places["site"][""], files=places["site"])
-    return site, load_order(places["order"][""], files=places["order"]), batch
+    return site, load_mixes(places["order"][""], files=places["order"]), batch
 
 
 def _places(directory: Path, facts: Any, kind: str) -> dict[str, Path]:

@@ -8,9 +8,8 @@ from dataclasses import astuple
 from datetime import date
 from typing import TYPE_CHECKING
 
-from blockrun.cure import Reckoner
-from blockrun.mix import Proportions, proportions_of
 from blockrun.order import Order, OrderLine, spares, takeoff
+from blockrun.planner.mixes import mix_proportions as mix_proportions
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -38,19 +37,3 @@ def by_format(lines: Iterable[OrderLine]) -> dict[FormatKey, list[OrderLine]]:
     for line in lines:
         found[format_of(line)].append(line)
     return {key: found[key] for key in sorted(found, key=lambda key: (key[0], -key[1] * key[2] * key[3], key))}
-
-
-def mix_proportions(site: Site, order: Order, only: str | None = None) -> dict[str, Proportions]:
-    """Proportions of each mix of the order, or of one, with the foam of this site, and its cubes for strengths.
-
-    Raises
-    ------
-    OutOfRange : a mix cannot be made, and why.
-    BadInput : a mix is asked for by its strength, and the cubes are too few or contradict each other.
-    """
-    density_for = Reckoner(site.curing).density_for if site.curing.cubes else None
-    return {
-        mix.name: proportions_of(mix, site.foam_generator.density_kg_m3, density_for)
-        for mix in order.mixes
-        if only in (None, mix.name)
-    }

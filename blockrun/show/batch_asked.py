@@ -13,18 +13,18 @@ from blockrun.files.text import did_you_mean
 from blockrun.mix.batches import in_bags
 from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
 from blockrun.mix.typed import Typed
-from blockrun.order import load_order
+from blockrun.order.mixes import MixSpec
+from blockrun.order.mixes_alone import OrderMixes, load_mixes
+from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.one_batch import load_one_batch
-from blockrun.planner.wanted import mix_proportions
 from blockrun.show.words import clock, day_name
-from blockrun.site import load_site
+from blockrun.site import Mixer, load_site
 from blockrun.site.values import read_fraction
 
 if TYPE_CHECKING:
-    from blockrun.order import MixSpec, Order
-    from blockrun.site import Mixer, Site
+    from blockrun.site import Site
 
-Thing = TypeVar("Thing", "MixSpec", "Mixer")
+Thing = TypeVar("Thing", MixSpec, Mixer)
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ def batch_asked(places: Sequence[Path], typed: Typed) -> BatchAsked:
     return _planned(places[0], typed) if len(places) == 1 else _of_bags(places[0], places[1], typed)
 
 
-def mix_named(order: Order, name: str | None) -> MixSpec:
+def mix_named(order: OrderMixes, name: str | None) -> MixSpec:
     """The mix of an order that is meant; without a name its only one.
 
     Raises
@@ -98,12 +98,12 @@ def _of_bags(site_file: Path, order_file: Path, typed: Typed) -> BatchAsked:
     bags = typed.get("bags")
     if bags is None:
         raise BadInput("how many bags of cement are in it?", "Add them, such as --bags 2.", name="--bags")
-    site, order = load_site(site_file), load_order(order_file)
+    site, order = load_site(site_file), load_mixes(order_file)
     spec, mixer = mix_named(order, typed.get("mix")), _named(site.mixers, typed.get("mixer"), "mixer")
     return _asked(site, order, spec.name, mixer, read_bags(bags), "")
 
 
-def _asked(site: Site, order: Order, mix: str, mixer: Mixer, bags: Fraction, first: str) -> BatchAsked:
+def _asked(site: Site, order: OrderMixes, mix: str, mixer: Mixer, bags: Fraction, first: str) -> BatchAsked:
     card = card_of_bags(site, mix_proportions(site, order, mix)[mix], bags)
     check_held(card, bags, mixer, site.units)
     return BatchAsked(site, card, mixing_in(site, mixer), f"{first}{in_bags(bags)} of {mix} in the {mixer.name}")

@@ -13,8 +13,8 @@ from blockrun.mix.causes import causes
 from blockrun.mix.seen import Seen
 from blockrun.mix.trial import BY_HAND, LEAST_SLURRY_WATER, Next, Tried, tried
 from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
-from blockrun.order import load_order
-from blockrun.planner.wanted import mix_proportions
+from blockrun.order.mixes_alone import load_mixes
+from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
 from blockrun.show.buckets import buckets_of
 from blockrun.show.causes import foam_weight, slurry_check
@@ -51,7 +51,7 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     ------
     BadInput, OutOfRange : a file, an option or a measurement is wrong.
     """
-    site, order = load_site(site_file), load_order(order_file)
+    site, order = load_site(site_file), load_mixes(order_file)
     spec = mix_named(order, typed.get("mix"))
     card = _card(site, mix_proportions(site, order, spec.name)[spec.name], typed)
     seen = read_seen(typed, site.units, site.buckets)
