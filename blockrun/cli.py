@@ -152,9 +152,31 @@ def days(
             raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
         _write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
-    audit_it = shlex.join(["blockrun", "audit", str(directory)])
-    changed = [f"{name} was changed since it was saved; run: {audit_it}" for name in saved.changed]
-    say(days_text(saved, screen().width, _day(first, "--from"), _day(last, "--to"), changed))
+    say(days_text(saved, screen().width, _day(first, "--from"), _day(last, "--to"), _changed(saved, directory)))
+
+
+@command("blockrun materials plan")
+def materials(
+    directory: PlanDirectory,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the days as a CSV file instead, in bags, litres and kg.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace the file that is there.")] = False,
+) -> None:
+    """Print what a saved plan uses up by day and in all, until when the stock lasts, what to order when, and the cost.
+
+    DIR is where the plan was saved.
+    """
+    from blockrun.files.writing import write_file
+    from blockrun.planner.saved import load_plan
+    from blockrun.show.materials import materials_list, materials_text
+
+    saved = load_plan(directory)
+    if out is None:
+        say(materials_text(saved, screen().width, _changed(saved, directory)))
+    else:
+        write_file(out, materials_list(saved), replace=replace)
+        typer.echo(f"written to {out}")
 
 
 @command("blockrun audit plan")
@@ -394,6 +416,12 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
 def _typed(given: dict[str, object]) -> dict[str, str | None]:
     """Options by the name they are typed with, those that are words."""
     return {name.replace("_", "-"): value for name, value in given.items() if value is None or isinstance(value, str)}
+
+
+def _changed(saved: Plan, directory: Path) -> list[str]:
+    """Say which tables of a plan were changed by hand, and what to do then."""
+    audit_it = shlex.join(["blockrun", "audit", str(directory)])
+    return [f"{name} was changed since it was saved; run: {audit_it}" for name in saved.changed]
 
 
 def _audited(made: Plan) -> list[Finding]:

@@ -1,0 +1,188 @@
+"""What is on hand and what comes of each material, held against what is used: until when it lasts, what to order when.
+
+What came first is used first. The plan itself waits for cement and foaming agent, so of these there is always enough;
+oil and what else goes into a mix may run short, and are then said to.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import accumulate
+from typing import TYPE_CHECKING, Final
+
+from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER, SOLIDS, Use
+
+if TYPE_CHECKING:
+    from blockrun.site import Calendar, Cement, FoamingAgent, ReleaseOil, Site, Solid, Stock
+
+    Kept = Cement | FoamingAgent | ReleaseOil | Solid
+
+MINUTES_A_DAY: Final = 1440
+_SPECK: Final = 1e-3
+"""Less than this of a bag, a litre or a kilogram is rounding: tables keep six decimals a batch."""
+
+
+@dataclass(frozen=True)
+class Supply:
+    """So much that is there at the start (no day) or comes on a day, before opening time."""
+
+    day: date | None
+    amount: float
+
+
+@dataclass(frozen=True)
+class Material:
+    """One material of a plan, in its unit of :data:`blockrun.planner.uses.UNITS`.
+
+    Parameters
+    ----------
+    name : what it is.
+    used : by day, days ascending.
+    supplies : what is on hand, then what comes, by day; empty where the site does not count it.
+    price : of one unit, or None.
+    lead_days : from the order to the day it is there, or None.
+    """
+
+    name: str
+    used: dict[date, float]
+    supplies: tuple[Supply, ...] = ()
+    price: float | None = None
+    lead_days: int | None = None
+
+    @property
+    def total(self) -> float:
+        """All that is used."""
+        return math.fsum(self.used.values())
+
+    def used_up_to(self, day: date) -> float:
+        """What is used until the evening of a day."""
+        return math.fsum(amount for when, amount in self.used.items() if when <= day)
+
+    def come_up_to(self, day: date) -> float:
+        """What has been there in all by a day."""
+        return math.fsum(supply.amount for supply in self.supplies if supply.day is None or supply.day <= day)
+
+    def left_on(self, day: date) -> float:
+        """What is left on the evening of a day; under nought, what is short."""
+        return self.come_up_to(day) - self.used_up_to(day)
+
+    def first_day_over(self, amount: float) -> date | None:
+        """The day on which more than so much has been used, or None."""
+        totals = zip(self.used, accumulate(self.used.values()), strict=True)
+        return next((day for day, total in totals if total > amount + _SPECK), None)
+
+
+@dataclass(frozen=True)
+class Cover:
+    """What one supply is good for.
+
+    Parameters
+    ----------
+    supply : the one.
+    used : how much of it is used.
+    needed : the day on which the first of it is used, so the last on which it may come; None where none is.
+    gone : the day on which more would be used than is there with it; None where it lasts to the last pour.
+    order_by : the last working day to order it, where a lead time is told and it is needed.
+    """
+
+    supply: Supply
+    used: float
+    needed: date | None
+    gone: date | None
+    order_by: date | None
+
+    @property
+    def left(self) -> float:
+        """What stays of it after the last pour."""
+        return self.supply.amount - self.used
+
+    @property
+    def late(self) -> bool:
+        """Whether it comes after it is needed."""
+        return self.supply.day is not None and self.needed is not None and self.supply.day > self.needed
+
+
+def materials_of(site: Site, uses: Iterable[Use]) -> tuple[Material, ...]:
+    """Every material that a plan uses, in the order in which they are measured.
+
+    Parameters
+    ----------
+    site : what it has in stock, what comes, prices and lead times.
+    uses : from :func:`blockrun.planner.uses.uses_of`.
+    """
+    used: dict[str, dict[date, float]] = defaultdict(lambda: defaultdict(float))
+    for use in uses:
+        used[use.material][use.day] += use.amount
+    return tuple(_material(site.stock, name, dict(sorted(used[name].items()))) for name in ORDER if name in used)
+
+
+def _material(stock: Stock, name: str, used: dict[date, float]) -> Material:
+    told = {CEMENT: (stock.cement, stock.cement.on_hand_bags), AGENT: _litres(stock.foaming_agent)}
+    if stock.release_oil:
+        told[OIL] = _litres(stock.release_oil)
+    for solid in SOLIDS:
+        kept = getattr(stock, solid.replace(" ", "_"))
+        if kept:
+            told[solid] = (kept, kept.on_hand_kg)
+    if name not in told:
+        return Material(name, used)
+    kept, on_hand = told[name]
+    days = None if kept.lead_time_min is None else math.ceil(kept.lead_time_min / MINUTES_A_DAY)
+    return Material(name, used, tuple(_supplies(on_hand, kept)), kept.price, days)
+
+
+def _litres(kept: FoamingAgent | ReleaseOil) -> tuple[Kept, float]:
+    return kept, kept.on_hand_l
+
+
+def _supplies(on_hand: float, kept: Kept) -> Iterator[Supply]:
+    """What is on hand, then what comes by day, all of one day together."""
+    if on_hand:
+        yield Supply(None, on_hand)
+    comes: dict[date, float] = defaultdict(float)
+    for delivery in kept.deliveries:
+        comes[delivery.day] += delivery.amount
+    yield from (Supply(day, comes[day]) for day in sorted(comes))
+
+
+def covers(material: Material, calendar: Calendar) -> list[Cover]:
+    """What each supply of a material is good for, what came first used first.
+
+    Parameters
+    ----------
+    material : one whose supplies are counted.
+    calendar : to order on a working day.
+    """
+    found, before = [], 0.0
+    for supply in material.supplies:
+        after = before + supply.amount
+        used = min(supply.amount, max(0.0, material.total - before))
+        needed = material.first_day_over(before)
+        by = None if supply.day is None else order_by(needed, material.lead_days, calendar)
+        found.append(Cover(supply, used, needed, material.first_day_over(after), by))
+        before = after
+    return found
+
+
+def short(material: Material) -> Supply | None:
+    """What no supply covers, and the day on which the first of it is needed; None where there is enough.
+
+    Only of materials whose supplies are counted.
+    """
+    come = math.fsum(supply.amount for supply in material.supplies)
+    day = material.first_day_over(come)
+    return None if day is None else Supply(day, material.total - come)
+
+
+def order_by(needed: date | None, lead_days: int | None, calendar: Calendar) -> date | None:
+    """The last working day on which to order what is needed on a day; it comes so many calendar days later."""
+    if needed is None or lead_days is None:
+        return None
+    day = needed - timedelta(days=lead_days)
+    while not calendar.is_working(day):
+        day -= timedelta(days=1)
+    return day

@@ -1,0 +1,75 @@
+"""What a plan uses up: so much of a material on a day, for a mix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.planner.left_over import left_over
+from blockrun.planner.wanted import mix_proportions
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+CEMENT, WATER, AGENT, OIL = "cement", "water", "foaming agent", "release oil"
+SOLIDS: Final = ("sand", "fly ash", "lime", "fibre")
+ORDER: Final = (CEMENT, *SOLIDS, WATER, AGENT, OIL)
+"""Materials in the order in which they are weighed and measured."""
+
+UNITS: Final = {CEMENT: "bag", **dict.fromkeys(SOLIDS, "kg"), WATER: "L", AGENT: "L", OIL: "L"}
+"""What each is counted in."""
+
+
+@dataclass(frozen=True)
+class Use:
+    """So much of a material, in its unit of ``UNITS``, on a day; for a mix, or for none where it is not of one."""
+
+    day: date
+    material: str
+    amount: float
+    mix: str = ""
+
+
+def uses_of(plan: Plan) -> list[Use]:
+    """All that the batches and the moulds of a plan use up.
+
+    Parameters
+    ----------
+    plan : whose tables are taken as they are; what goes in beside cement, water and foam comes from its mixes.
+
+    Returns
+    -------
+    Uses, batch by batch; then, where the site tells of it, release oil by the turn on the day it is first poured, the
+    turns of filler moulds included.
+    """
+    return [*_of_batches(plan), *_of_turns(plan)]
+
+
+def _of_batches(plan: Plan) -> Iterator[Use]:
+    mixes = mix_proportions(plan.site, plan.order)
+    for batch in _rows(plan):
+        day, mix = batch.start.date(), mixes[batch.mix]
+        yield Use(day, CEMENT, batch.bags, batch.mix)
+        for name, mass_kg in mix.further.items():
+            yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
+        # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
+        yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)
+        yield Use(day, AGENT, batch.agent_l, batch.mix)
+
+
+def _rows(plan: Plan) -> Iterator[Any]:
+    """Rows of the batches, a cell by its column's name."""
+    return plan.tables.batches.itertuples()
+
+
+def _of_turns(plan: Plan) -> Iterator[Use]:
+    oil = plan.site.stock.release_oil
+    if oil is None:
+        return
+    turns = plan.tables.casts.groupby(["mould", "turn"], sort=True)["poured"].min()
+    batches = {batch.batch: batch.start.date() for batch in _rows(plan)}
+    fillers = [batches[number] for number, left in left_over(plan).batches.items() for _ in left.fills]
+    for day in (*(poured.date() for poured in turns), *fillers):
+        yield Use(day, OIL, oil.per_turn_l)
