@@ -19,6 +19,7 @@ from typer.main import get_command
 
 import blockrun
 from blockrun.cli import app
+from blockrun.order import takeoff
 from blockrun.planner.saved import load_plan
 
 ROOT: Final = Path(__file__).parent.parent
@@ -52,11 +53,13 @@ def commands() -> list[str]:
 
 @pytest.fixture
 def checkout(tmp_path: Path, small_folder: Path) -> Path:
-    """A folder like a fresh checkout after its set-up, with a small yard and a low wall more as the example."""
+    """A folder like a fresh checkout after its set-up; the example is a small yard, a low wall, weighed foam."""
     shutil.copytree(small_folder / "inputs", tmp_path / "examples" / "demo")
     wall = "  - {wall: low, length: 1.21 m, height: 0.3 m, block: 600 x 300 x 200 mm, joint: 10 mm, mix: light}\n"
     with (tmp_path / "examples" / "demo" / "order.yaml").open("a", encoding="utf-8") as order:
         order.write(wall)
+    measured = "batch,foam_g_l,wet_density_kg_m3\n1,95,810\n2,96,806\n3,94,802\n"
+    (tmp_path / "examples" / "demo" / "measured.csv").write_text(measured, encoding="utf-8")
     there = tmp_path / ".venv" / "bin" / "blockrun"
     there.parent.mkdir(parents=True)
     there.write_text(f"#!/bin/sh\nexec '{sys.executable}' -c 'from blockrun.cli import main; main()' \"$@\"\n")
@@ -82,7 +85,9 @@ def test_the_demo_plans_prints_its_days_and_says_where_they_lie(checkout: Path) 
     assert result.stdout.splitlines()[0] == "Heron Field yard: Tool store"
     assert "BATCH 1 mix" in result.stdout
     assert "its plan in demo-plan" in result.stdout
-    assert load_plan(checkout / "demo-plan").totals["blocks"] == 448
+    demo = ROOT / "examples" / "demo"
+    asked = takeoff(blockrun.load_order(demo / "order.yaml"), moulds=blockrun.load_site(demo / "site.yaml").moulds)
+    assert load_plan(checkout / "demo-plan").totals["blocks"] == sum(line.count for line in asked)
 
 
 def test_the_python_of_the_page_runs_as_it_stands(
@@ -155,3 +160,23 @@ def test_everything_the_package_needs_is_pinned() -> None:
     assert all(re.fullmatch(r"[\w.-]+==[\w.]+", line) for line in lines)
     pinned = {line.split("==")[0].lower() for line in lines}
     assert [name for name in needed if name.lower() not in pinned] == []
+
+
+def test_the_two_moulds_that_configs_hold_out_are_read_once_their_sign_is_taken_away(tmp_path: Path) -> None:
+    for config in sorted((ROOT / "configs").glob("*-yard.yaml")):
+        text = config.read_text(encoding="utf-8")
+        held_out = re.sub(r"^# ( *(?:- kind|\w+):)", r"  \1", text, flags=re.MULTILINE)
+        for weather in config.parent.glob("*.csv"):
+            shutil.copy(weather, tmp_path)
+        (tmp_path / config.name).write_text(held_out, encoding="utf-8")
+        moulds = blockrun.load_site(tmp_path / config.name).moulds
+        assert [kind.kind for kind in moulds if kind.saw] == ["slab"]
+        assert [kind.kind for kind in moulds if kind.filler] == ["small"]
+
+
+def test_the_example_of_slabs_is_named_and_its_keys_are_those_of_the_page() -> None:
+    site = (ROOT / "examples" / "slabs" / "site.yaml").read_text(encoding="utf-8")
+    assert "`examples/slabs`" in README
+    for key in ("saw: {kerf: 5 mm, time: 25 min}", "filler: true"):
+        assert f"| `{key}` |" in README
+        assert key in site
