@@ -23,7 +23,7 @@ from blockrun.planner.saved import load_plan
 
 ROOT: Final = Path(__file__).parent.parent
 INPUTS: Final = "tests/plans/small/inputs/site.yaml tests/plans/small/inputs/order.yaml"
-COMMANDS: Final = ("plan", "days", "audit", "takeoff", "mix", "check", "trial", "chart", "schema", "demo")
+COMMANDS: Final = ("plan", "days", "materials", "audit", "takeoff", "mix", "check", "trial", "chart", "schema", "demo")
 START: Final = [sys.executable, "-c", "from blockrun.cli import main; main()"]
 
 Planner = Callable[..., Plan]
@@ -130,6 +130,7 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         ("schema site", {"ortools", "pandas"}),
         ("days tests/plans/small", {"ortools"}),
         ("audit tests/plans/small", {"ortools"}),
+        ("materials tests/plans/small", {"ortools"}),
     ],
 )
 def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:
@@ -577,6 +578,29 @@ def test_a_reader_that_goes_away_is_no_error(small_folder: Path) -> None:
     doing.stderr.close()
     doing.wait(timeout=30)
     assert told == ""
+
+
+def test_materials_are_as_wide_as_the_terminal(small_folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    shown = run("materials", small_folder)
+    assert shown.exit_code == 0
+    assert "8 bags on hand: gives out on Thu 8 Apr" in shown.output
+    assert max(map(len, shown.output.splitlines())) <= 40
+
+
+def test_materials_can_be_written_as_a_file_and_never_over_another(small_folder: Path, tmp_path: Path) -> None:
+    out = tmp_path / "materials.csv"
+    assert run("materials", small_folder, "--out", out).exit_code == 0
+    assert out.read_text().startswith("day,cement_used_bags,cement_delivered_bags,cement_left_bags,water_used_l,")
+    assert run("materials", small_folder, "--out", out).exit_code == 2
+    assert run("materials", small_folder, "--out", out, "--replace").exit_code == 0
+
+
+def test_materials_of_a_plan_whose_tables_were_changed_say_so_first(small_folder: Path, tmp_path: Path) -> None:
+    plan = Path(shutil.copytree(small_folder, tmp_path / "plan"))
+    batches = plan / "batches.csv"
+    batches.write_text(batches.read_text().replace(",3.5,87.5,", ",4,100,"))
+    assert "batches.csv was changed" in run("materials", plan).output.splitlines()[1]
 
 
 def test_a_screen_without_our_characters_still_shows_the_days(small_folder: Path) -> None:

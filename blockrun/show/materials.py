@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
 from blockrun.planner.costs import LITRES_PER_M3, costs_of, without_price
-from blockrun.planner.supplies import Cover, Material, covers, materials_of, short
+from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
 from blockrun.planner.uses import CEMENT, UNITS, Use, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name, full_day_name, listed
+from blockrun.show.words import counted, day_name, listed
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:
@@ -133,13 +133,15 @@ class _Materials:
         for material in self.materials:
             missing = short(material) if material.supplies else None
             if missing and missing.day:
-                what = f"{self._amount(material.name, missing.amount)} of {material.name}"
-                self.page.line((f"{what} more must come by {day_name(missing.day)}.", ALARM))
+                last = order_by(missing.day, material.lead_days, self.plan.site.calendar)
+                what = f"{self._amount(material.name, missing.amount)} of {material.name} more must come"
+                order = f": order {self._by(last)}" if last else ""
+                self.page.line((f"{what} by {day_name(missing.day)}{order}.", ALARM))
 
     def _by(self, day: date) -> str:
         """By when to order; a day before the plan starts is said to be no longer far away."""
         late = day < self.plan.site.calendar.start
-        return f"by {full_day_name(day)}{', before the plan starts' if late else ''}"
+        return f"by {day_name(day)}{', before the plan starts' if late else ''}"
 
     # by day
 
@@ -162,27 +164,33 @@ class _Materials:
         counted_ones = [material for material in self.materials if material.supplies]
         yield ["", *map(_short_name, self.materials), *(f"{_short_name(each)} left" for each in counted_ones)]
         for day in days:
-            used = (self._cell(material, material.used.get(day, 0.0)) for material in self.materials)
-            left = (self._left(material, day) for material in counted_ones)
-            yield [day_name(day), *used, *left]
+            come = [self._come(material, day) for material in counted_ones]
+            if any(come):
+                yield [day_name(day), *("" for _ in self.materials), *come]
+            used = (self._used(material, day) for material in self.materials)
+            yield [day_name(day), *used, *(self._left(material, day) for material in counted_ones)]
 
-    def _cell(self, material: Material, amount: float) -> str:
-        return self._amount(material.name, amount) if amount else "-"
+    def _used(self, material: Material, day: date) -> str:
+        return self._amount(material.name, material.used[day]) if day in material.used else "-"
+
+    def _come(self, material: Material, day: date) -> str:
+        come = _comes(material, day)
+        return f"+{self._amount(material.name, come)}" if come else ""
 
     def _left(self, material: Material, day: date) -> str:
-        come = _comes(material, day)
         left = material.left_on(day)
-        said = self._amount(material.name, left) if left >= 0 else f"{self._amount(material.name, -left)} short"
-        return f"{said} (+{self._amount(material.name, come)})" if come else said
+        return self._amount(material.name, left) if left >= 0 else f"{self._amount(material.name, -left)} short"
 
     def _day_said(self, day: date) -> str:
-        used = [
-            f"{self._amount(material.name, material.used[day])} of {material.name}"
-            for material in self.materials
-            if day in material.used
-        ]
-        left = [f"{each.name} {self._left(each, day)}" for each in self.materials if each.supplies]
-        return f"{listed(used) or 'nothing'}; left: {', '.join(left)}"
+        used = [f"{self._used(each, day)} of {each.name}" for each in self.materials if day in each.used]
+        come = [f"{said} of {name}" for name, said in self._of_stock(self._come, day) if said]
+        left = [f"{name} {said}" for name, said in self._of_stock(self._left, day)]
+        sentences = (", ".join(come), listed(used), f"left: {', '.join(left)}" if left else "")
+        return "; ".join(filter(None, sentences))
+
+    def _of_stock(self, say: Callable[[Material, date], str], day: date) -> list[tuple[str, str]]:
+        """What is to be said of each material whose stock is counted."""
+        return [(_short_name(each), say(each, day)) for each in self.materials if each.supplies]
 
     # by order
 

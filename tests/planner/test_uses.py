@@ -1,0 +1,84 @@
+"""What a plan uses up, and when; on a plan small enough to be checked by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from blockrun.planner.left_over import left_over
+from blockrun.planner.plan import Plan
+from blockrun.planner.saved import load_plan
+from blockrun.planner.uses import uses_of
+from blockrun.site import ReleaseOil
+
+PLANS = Path(__file__).parents[1] / "plans"
+MON, TUE, THU = date(2027, 4, 5), date(2027, 4, 6), date(2027, 4, 8)
+
+
+def used(plan: Plan, material: str) -> dict[tuple[date, str], float]:
+    """Amounts of a material by day and mix."""
+    sums: dict[tuple[date, str], float] = {}
+    for use in uses_of(plan):
+        if use.material == material:
+            sums[use.day, use.mix] = sums.get((use.day, use.mix), 0.0) + use.amount
+    return sums
+
+
+def with_sand(plan: Plan) -> Plan:
+    """Half a kilogram of sand to one of cement in the light mix."""
+    mixes = (mix.model_copy(update={"sand": 0.5 if mix.name == "light" else 0.0}) for mix in plan.order.mixes)
+    return replace(plan, order=plan.order.model_copy(update={"mixes": tuple(mixes)}))
+
+
+def with_oil(plan: Plan) -> Plan:
+    stock = plan.site.stock.model_copy(update={"release_oil": ReleaseOil(per_turn_l=0.05)})
+    return replace(plan, site=plan.site.model_copy(update={"stock": stock}))
+
+
+def test_cement_is_counted_in_bags_by_day_and_mix(small_plan: Plan) -> None:
+    assert used(small_plan, "cement") == {
+        (MON, "light"): 3.5,
+        (TUE, "light"): 3,
+        (THU, "light"): 2,
+        (THU, "heavy"): 2.5,
+    }
+
+
+def test_water_and_agent_by_day_are_those_of_the_table_of_materials(small_plan: Plan) -> None:
+    table = small_plan.tables.materials
+    for material, column in (("water", "water_used_kg"), ("foaming agent", "agent_used_l")):
+        by_day: dict[date, float] = {}
+        for (day, _), amount in used(small_plan, material).items():
+            by_day[day] = by_day.get(day, 0.0) + amount
+        saved = {day.date(): amount for day, amount in zip(table["day"], table[column], strict=True)}
+        assert by_day == pytest.approx(saved, abs=3e-6)
+
+
+def test_sand_goes_with_the_cement_of_its_mix(small_plan: Plan) -> None:
+    # half of 3.5, 3 and 2 bags of 25 kg
+    assert used(with_sand(small_plan), "sand") == pytest.approx(
+        {(MON, "light"): 43.75, (TUE, "light"): 37.5, (THU, "light"): 25.0}
+    )
+    assert used(small_plan, "sand") == {}
+
+
+def test_oil_is_counted_by_the_turn_on_the_day_of_its_pour_and_of_no_mix(small_plan: Plan) -> None:
+    # three moulds are filled on each of the three days
+    assert used(with_oil(small_plan), "release oil") == pytest.approx(
+        {(MON, ""): 0.15, (TUE, ""): 0.15, (THU, ""): 0.15}
+    )
+
+
+def test_no_oil_is_counted_where_the_site_tells_of_none(small_plan: Plan) -> None:
+    assert used(small_plan, "release oil") == {}
+
+
+def test_filler_moulds_take_oil_each_time_they_are_filled() -> None:
+    plan = load_plan(PLANS / "slabs")
+    turns = plan.tables.casts.groupby(["mould", "turn"]).ngroups
+    filled = sum(len(left.fills) for left in left_over(plan).batches.values())
+    assert filled > 0
+    assert sum(used(with_oil(plan), "release oil").values()) == pytest.approx(0.05 * (turns + filled))

@@ -1,0 +1,105 @@
+"""What a plan takes, as it prints and as a list; the golden files are read when they change."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.planner.plan import Plan
+from blockrun.show.materials import materials_list, materials_text
+from blockrun.site import MassDelivery, ReleaseOil, Solid
+
+
+def with_stock(plan: Plan, **stock: Any) -> Plan:
+    site = plan.site.model_copy(update={"stock": plan.site.stock.model_copy(update=stock)})
+    return replace(plan, site=site)
+
+
+def lead_time(plan: Plan, material: str, days: int) -> Any:
+    return getattr(plan.site.stock, material).model_copy(update={"lead_time_min": 1440 * days})
+
+
+@pytest.fixture
+def sandy(small_plan: Plan) -> Plan:
+    """Half sand to cement in the light mix, sand that comes too late, too little oil, and lead times."""
+    comes = (MassDelivery(day=date(2027, 4, 8), amount=80.0),)
+    plan = with_stock(
+        small_plan,
+        cement=lead_time(small_plan, "cement", 1),
+        sand=Solid(on_hand_kg=50.0, deliveries=comes, price=0.05, lead_time_min=1440),
+        release_oil=ReleaseOil(per_turn_l=0.05, on_hand_l=0.2, price=3.0, lead_time_min=1440),
+    )
+    mixes = (mix.model_copy(update={"sand": 0.5 if mix.name == "light" else 0.0}) for mix in plan.order.mixes)
+    return replace(plan, order=plan.order.model_copy(update={"mixes": tuple(mixes)}))
+
+
+@pytest.mark.parametrize("width", [40, 80, 120])
+def test_materials_with_sand_and_oil(sandy: Plan, golden: SnapshotAssertion, width: int) -> None:
+    text = materials_text(sandy, width).plain
+    assert max(map(len, text.split("\n"))) <= width
+    assert text == golden
+
+
+def test_materials_of_the_demo(demo_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert materials_text(demo_plan, 80).plain == golden
+
+
+def test_materials_in_us_units(sandy: Plan, golden: SnapshotAssertion) -> None:
+    us = replace(sandy, site=sandy.site.model_copy(update={"units": "US"}))
+    assert materials_text(us, 40).plain == golden
+
+
+def test_of_several_orders_the_one_soonest_due_is_next(small_plan: Plan) -> None:
+    both = with_stock(
+        small_plan,
+        cement=lead_time(small_plan, "cement", 1),
+        foaming_agent=lead_time(small_plan, "foaming_agent", 2).model_copy(update={"on_hand_l": 0.5}),
+    )
+    said = materials_text(both, 200).plain.split("\n")
+    assert "order next: 2 L of foaming agent, by Tue 6 Apr, to be there on Thu 8 Apr" in said
+    sooner = with_stock(both, cement=lead_time(small_plan, "cement", 3))
+    said = materials_text(sooner, 200).plain.split("\n")
+    assert "order next: 6 bags of cement, by Mon 5 Apr, to be there on Thu 8 Apr" in said
+
+
+def test_an_order_due_before_the_plan_starts_is_said_to_be(small_plan: Plan) -> None:
+    text = materials_text(with_stock(small_plan, cement=lead_time(small_plan, "cement", 5)), 200).plain
+    assert "order next: 6 bags of cement, by Fri 2 Apr, before the plan starts, to be there on Thu 8 Apr" in text
+
+
+def test_a_missing_price_is_named_and_nothing_is_said_to_cost(small_plan: Plan) -> None:
+    stock = small_plan.site.stock
+    free = with_stock(
+        small_plan,
+        cement=stock.cement.model_copy(update={"price": None}),
+        foaming_agent=stock.foaming_agent.model_copy(update={"price": None}),
+    )
+    text = materials_text(free, 200).plain
+    assert "Not known: no price of cement and foaming agent is written under stock." in text
+    assert " each, " not in text
+
+
+def test_tables_that_were_changed_are_said_first(small_plan: Plan) -> None:
+    assert materials_text(small_plan, 80, ["casts.csv was changed"]).plain.split("\n")[1] == "casts.csv was changed"
+
+
+def test_the_list_has_a_row_a_day_in_the_units_its_columns_name(sandy: Plan) -> None:
+    first, *_, last = csv.DictReader(materials_list(sandy).splitlines())
+    assert (first["day"], last["day"]) == ("2027-04-05", "2027-04-08")
+    assert {name: last[name] for name in last if name.startswith(("cement", "sand", "release"))} == {
+        "cement_used_bags": "4.5",
+        "cement_delivered_bags": "6",
+        "cement_left_bags": "3",
+        "sand_used_kg": "25",
+        "sand_delivered_kg": "80",
+        "sand_left_kg": "23.75",
+        "release_oil_used_l": "0.15",
+        "release_oil_delivered_l": "0",
+        "release_oil_left_l": "-0.25",
+    }
+    assert "water_left_l" not in last
