@@ -131,12 +131,13 @@ def _measured(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator
     if seen.foam_kg_m3 is not None and is_off(seen.foam_kg_m3, card.foam_density_kg_m3, allowed.foam):
         wet = seen.foam_kg_m3 > card.foam_density_kg_m3
         alone = card.slurry + foam_of(card.foam_l, seen.foam_kg_m3)
-        yield _by(checked, Why.FOAM_WET if wet else Why.FOAM_DRY, alone, seen.foam_kg_m3, card.foam_density_kg_m3)
+        why = Why.FOAM_WET if wet else Why.FOAM_DRY
+        yield _by(checked, why, alone, (seen.foam_kg_m3, card.foam_density_kg_m3), allowed)
     slurry_due = card.slurry.wet_density_kg_m3
     if seen.slurry_kg_m3 is not None and is_off(seen.slurry_kg_m3, slurry_due, allowed.slurry):
         alone = card.whole + water_of(water_told_by(card.slurry, seen.slurry_kg_m3))
         why = Why.SLURRY_WET if seen.slurry_kg_m3 < slurry_due else Why.SLURRY_DRY
-        yield _by(checked, why, alone, seen.slurry_kg_m3, slurry_due)
+        yield _by(checked, why, alone, (seen.slurry_kg_m3, slurry_due), allowed)
     yield from _times(checked, mixing, allowed)
     if seen.slurry_c is not None and seen.slurry_c > allowed.warmest_c:
         yield Cause(Why.HOT, True, seen.slurry_c, allowed.warmest_c)
@@ -203,13 +204,14 @@ def _water_believed(checked: Checked) -> float | None:
     return water_kg if abs(water_kg) <= BELIEVED * checked.card.slurry_water_kg else None
 
 
-def _by(checked: Checked, why: Why, alone: Contents, found: float, due: float) -> Cause:
+def _by(checked: Checked, why: Why, alone: Contents, figures: tuple[float, float], allowed: Tolerances) -> Cause:
+    """A cause whose figures, found and due, make this of the card by itself; its share where there is a difference."""
     planned, wet = checked.card.whole, checked.seen.wet_kg_m3
     share = None
-    if wet is not None and wet != planned.wet_density_kg_m3:
+    if wet is not None and is_off(wet, planned.wet_density_kg_m3, allowed.wet):
         share = (alone.wet_density_kg_m3 - planned.wet_density_kg_m3) / (wet - planned.wet_density_kg_m3)
     return Cause(
-        why, True, found, due,
+        why, True, *figures,
         water_kg=alone.water_kg - planned.water_kg,
         total_water_cement=alone.total_water_cement,
         wet_kg_m3=alone.wet_density_kg_m3,

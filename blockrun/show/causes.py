@@ -143,6 +143,12 @@ def _water(water_kg: float | None, units: str) -> str:
 
 def _makes(cause: Cause, units: str) -> str:
     assert cause.wet_kg_m3 is not None
-    share = f", {cause.share:.0%} of the difference" if cause.share is not None else ""
+    share = "" if cause.share is None else f", {_share(cause.share)} the difference"
     wet = f"by itself {by_density(cause.wet_kg_m3, units)}{share}"
     return f"water to cement {cause.total_water_cement:.2f}, {wet}"
+
+
+def _share(share: float) -> str:
+    if share < 0:
+        return "against"
+    return f"{share:.0%} of" if share <= 1 else "more than"

@@ -54,7 +54,7 @@ def _text(heading: str, checked: Checked, mixing: Mixing, allowed: Tolerances, s
     page = Page(width)
     page.rule(heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
-    for line in (*_rejected(checked, allowed), *_what_to_do(checked, mixing, site)):
+    for line in (*_rejected(checked, mixing, allowed), *_what_to_do(checked, mixing, site)):
         page.line(line, indent=INDENT)
     for line in seen_said(checked, site.units):
         page.line(line)
@@ -102,21 +102,26 @@ def seen_said(checked: Checked, units: str) -> Iterator[str]:
 
 def _in_short(checked: Checked) -> str:
     if checked.verdict is Verdict.REJECT:
-        poured = "set its blocks aside" if checked.seen.sank is not None else "do not pour it for this order"
-        return f"{poured}; empty it where it does no harm."
+        if checked.seen.sank is not None:
+            return "set its blocks aside: they are not what was ordered."
+        return "do not pour it for this order; empty it where it does no harm."
     if checked.verdict is Verdict.CORRECT:
         before = "put it right before foam and slurry come together."
         return before if checked.found is None else "add, blend in, and weigh again before pouring."
+    if checked.seen.sank is not None:
+        return "its blocks may stay."
     return "go on." if checked.found is None else "pour it."
 
 
-def _rejected(checked: Checked, allowed: Tolerances) -> Iterator[str]:
+def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[str]:
     lost, sank = checked.air_lost or 0.0, checked.seen.sank or 0.0
+    gone = digits(checked.seen.since_foam_min or 0.0)
     said = {
         Reject.SANK: f"{sank:.1%} of its height in an hour, over {allowed.sank:.1%}: it went flat",
         Reject.FOAM_LOST: f"{lost:.0%} of its air is lost, over {allowed.foam_lost:.0%}; more would go the same way",
-        Reject.TOO_LATE: "foam has been in longer than the pour life of the site",
-        Reject.NO_TIME: "to correct it takes longer than its pour life allows",
+        Reject.TOO_LATE: f"{gone} of {digits(mixing.pour_life_min)} min are gone since the foam went in",
+        Reject.NO_TIME: f"{gone} of {digits(mixing.pour_life_min)} min are gone, and the pour alone takes "
+        f"{digits(mixing.pour_time_min)}",
         Reject.NO_FOAM: "this foam is heavier than the mix is to be: it is water",
     }
     for reason in checked.rejected:

@@ -68,6 +68,11 @@ def test_what_does_most_of_the_difference_comes_first_and_what_pulls_the_other_w
     assert found[-1].share < 0
 
 
+def test_a_batch_of_the_right_weight_has_no_difference_to_share(listed, card):
+    found = listed(foam_kg_m3=125, wet_kg_m3=card.mix.wet_density_kg_m3 * 1.005, sank=0.07)
+    assert (found[0].why, found[0].share) == (Why.FOAM_WET, None)
+
+
 def test_a_heavy_batch_of_which_nothing_else_was_measured(listed, card):
     found = listed(wet_kg_m3=880)
     assert [cause.why for cause in found] == [Why.AGENT, Why.FOAM_SHORT, Why.SLURRY_DRY, Why.SOAP, Why.PADDLE]

@@ -40,7 +40,8 @@ def test_the_verdict_comes_first_with_what_to_do(inputs: list[Path]) -> None:
     assert re.search(r"─ PASS: go on\.", said(inputs, foam="96g/L"))
     assert re.search(r"─ CORRECT: add, blend in, and weigh again before pouring\.", said(inputs, weight="8.6kg"))
     assert re.search(r"─ REJECT: do not pour it for this order;", said(inputs, weight="8.6kg", since="20min"))
-    assert re.search(r"─ REJECT: set its blocks aside;", said(inputs, sank="6%"))
+    assert re.search(r"─ PASS: its blocks may stay\.", said(inputs, sank="2%", weight="8.06kg"))
+    assert re.search(r"─ REJECT: set its blocks aside: ", said(inputs, sank="6%"))
 
 
 def test_what_does_not_fit_the_mixer_is_taken_out_first(inputs: list[Path]) -> None:
@@ -66,13 +67,25 @@ def test_a_slurry_off_its_card_is_given_water_or_cement(inputs: list[Path]) -> N
     [
         ({"sank": "6%"}, "it sank too far: 6.0% of its height in an hour, over 3.0%: it went flat."),
         ({"weight": "10kg"}, "it breaks its foam: "),
-        ({"weight": "8.06kg", "since": "26min"}, "its pour life is over: "),
-        ({"weight": "8.6kg", "since": "12min"}, "there is no time left to correct it: "),
+        (
+            {"weight": "8.06kg", "since": "26min"},
+            "its pour life is over: 26 of 25 min are gone since the foam went in.",
+        ),
+        (
+            {"weight": "8.6kg", "since": "12min"},
+            "there is no time left to correct it: 12 of 25 min are gone, and the pour alone takes 10.",
+        ),
         ({"foam": "900g/L"}, "the foam is heavier than the mix is to be: "),
     ],
 )
 def test_each_reason_to_reject_is_said(inputs: list[Path], typed: dict[str, str], words: str) -> None:
     assert words in said(inputs, **typed)
+
+
+def test_the_share_of_a_cause_is_said_up_to_all_of_it(inputs: list[Path]) -> None:
+    assert re.search(r"foam too wet: .* 19% of the difference", said(inputs, foam="112g/L", weight="8.6kg"))
+    assert re.search(r"foam too wet: .* more than the difference", said(inputs, foam="190g/L", weight="8.6kg"))
+    assert re.search(r"foam too wet: .* against the difference", said(inputs, foam="112g/L", weight="7.4kg"))
 
 
 def test_little_time_left_is_said(inputs: list[Path]) -> None:
