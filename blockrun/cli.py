@@ -268,11 +268,11 @@ def mix(site: SiteFile, order: OrderFile) -> None:
 
     SITE is a YAML file of what the yard has, ORDER one of what is to be built.
     """
-    from blockrun.order import load_order
+    from blockrun.order.mixes_alone import load_mixes
     from blockrun.show.card import cards_text
     from blockrun.site import load_site
 
-    say(cards_text(load_site(site), load_order(order), screen().width))
+    say(cards_text(load_site(site), load_mixes(order), screen().width))
 
 
 @command("blockrun check plan --batch 7 --foam 102g/L --weight 8.6kg")

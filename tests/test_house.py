@@ -30,7 +30,7 @@ MAY_IMPORT: Final[dict[str, set[str]]] = {
 TOP: Final = "blockrun"
 """The package itself: its lazy names reach every room, its version may be read from anywhere."""
 
-OWNED: Final = {"pint": "units", "ortools": "optimiser", "typer": "cli terminal", "rich": "cli terminal show"}
+OWNED: Final = {"ortools": "optimiser", "typer": "cli terminal", "rich": "cli terminal show"}
 """Libraries that only the rooms named may import."""
 
 CLOCKS: Final = {

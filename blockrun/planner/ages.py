@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure import Reckoner
-from blockrun.planner.wanted import mix_proportions
+from blockrun.planner.mixes import mix_proportions
 from blockrun.site import Strength
 from blockrun.units import digits, show
 

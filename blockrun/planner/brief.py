@@ -22,10 +22,11 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing, slab_l
 from blockrun.planner.stopped import why_stopped
-from blockrun.planner.wanted import FormatKey, by_format, mix_proportions, wanted
+from blockrun.planner.wanted import FormatKey, by_format, wanted
 
 if TYPE_CHECKING:
     from blockrun.site import Delivery, Mixer, MouldKind, Site

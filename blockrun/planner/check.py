@@ -16,9 +16,10 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
+from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.sawing import pourable, slab_l
 from blockrun.planner.stopped import why_stopped
-from blockrun.planner.wanted import FormatKey, format_of, mix_proportions
+from blockrun.planner.wanted import FormatKey, format_of
 from blockrun.site import MouldKind, Site
 
 LONGEST_DAYS = 1600

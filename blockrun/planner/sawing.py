@@ -16,7 +16,8 @@ from blockrun.mix import batch_sizes
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.sawing import Piece, Sawn, SawPlan, Slab, best_plan, saw
 from blockrun.order.castable import castable
-from blockrun.planner.wanted import FormatKey, by_format, mix_proportions
+from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.wanted import FormatKey, by_format
 
 if TYPE_CHECKING:
     from blockrun.order import Order, OrderLine

@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.planner.left_over import left_over
-from blockrun.planner.wanted import mix_proportions
+from blockrun.planner.mixes import mix_proportions
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -9,7 +9,6 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.order import Order, OrderLine, spares, takeoff
-from blockrun.planner.mixes import mix_proportions as mix_proportions
 
 if TYPE_CHECKING:
     from blockrun.site import Site

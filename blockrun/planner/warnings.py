@@ -14,8 +14,8 @@ from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
 from blockrun.planner.heavy import heavy_said, too_heavy
+from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.tables import PlanTables
-from blockrun.planner.wanted import mix_proportions
 from blockrun.site import MouldKind, Site, Strength
 
 _WORTH_SAYING = 0.25

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
-from blockrun.planner.wanted import mix_proportions
+from blockrun.planner.mixes import mix_proportions
 from blockrun.show.buckets import buckets_of, full_bucket
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, tank_said
@@ -15,18 +15,18 @@ from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.order import Order
+    from blockrun.planner.mixes import HasMixes
     from blockrun.site import Mixer, Site
 
 INDENT: Final = 4
 
 
-def cards_text(site: Site, order: Order, width: int) -> Text:
+def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     """Write a card for each mix of an order in each mixer of a site.
 
     Parameters
     ----------
-    site, order : as they were read.
+    site, order : as they were read; of the order, its mixes are enough.
     width : characters a line.
 
     Returns

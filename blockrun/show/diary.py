@@ -14,7 +14,7 @@ from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.left_over import left_over
-from blockrun.planner.wanted import mix_proportions
+from blockrun.planner.mixes import mix_proportions
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.pauses import Pauses

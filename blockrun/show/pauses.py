@@ -13,8 +13,8 @@ from blockrun.mix.batches import in_bags
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
+from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.stopped import why_stopped
-from blockrun.planner.wanted import mix_proportions
 from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.occupied import Occupied

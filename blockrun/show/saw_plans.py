@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan
-from blockrun.planner.wanted import mix_proportions
+from blockrun.planner.mixes import mix_proportions
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.day import rows_of
 

@@ -11,7 +11,8 @@ from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.heavy import heavy_said, too_heavy
-from blockrun.planner.wanted import by_format, mix_proportions
+from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.wanted import by_format
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.slabs_needed import write_slabs

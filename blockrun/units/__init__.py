@@ -1,9 +1,9 @@
-"""Text with a unit to a number and back; the only room that imports pint.
+"""Text with a unit to a number and back.
 
 Each dimension has one base unit, the one that names in the code end in: litres, millimetres, kilograms, minutes,
-degrees Celsius, kg/m3, litres a minute, megapascals, degrees of angle. `known` lists what may be written, `spelling`
-what else people write for the same, `reading` and `showing` go from text to numbers and back, and `convert` asks pint,
-which is never handed the user's own string.
+degrees Celsius, kg/m3, litres a minute, megapascals, degrees of angle. `known` lists what may be written and how
+large each unit is, `spelling` what else people write for the same; `reading` and `showing` go from text to numbers and
+back, and `convert` from unit to unit.
 """
 
 from blockrun.units.convert import in_unit

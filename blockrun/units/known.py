@@ -1,50 +1,57 @@
-"""The units known here, by dimension, and which of them values are kept and shown in."""
+"""The units known here, by dimension: how large each is, and which of them values are kept and shown in.
+
+Sizes of the US and imperial units are exact by definition: inch and pound of 1959, standard gravity, 231 cubic inches
+to the US gallon, 4.54609 L to the imperial gallon. tests/units/test_units_by_pint.py holds all against a library.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Final
 
-_LENGTHS: Final = {"mm": "millimetre", "cm": "centimetre", "m": "metre", "in": "inch", "ft": "foot", "yd": "yard"}
-_VOLUMES: Final = {
-    "L": "litre",
-    "mL": "millilitre",
-    "m3": "metre ** 3",
-    "gal": "gallon",
-    "imp gal": "imperial_gallon",
-    "qt": "quart",
-    "fl oz": "fluid_ounce",
-    "ft3": "foot ** 3",
-    "yd3": "yard ** 3",
-}
-_TIMES: Final = {"s": "second", "min": "minute", "h": "hour", "d": "day", "week": "week", "weeks": "week"}
+_INCH: Final = Fraction("25.4")
+_FOOT: Final = 12 * _INCH
+_MM3_A_L: Final = 10**6
+_GALLON: Final = 231 * _INCH**3 / _MM3_A_L
+_FOOT3: Final = _FOOT**3 / _MM3_A_L
+_POUND: Final = Fraction("0.45359237")
+_POUND_FORCE: Final = _POUND * Fraction("9.80665")
 
-UNITS: Final[Mapping[str, Mapping[str, str]]] = {
-    "length": _LENGTHS,
-    "volume": _VOLUMES,
-    "mass": {"kg": "kilogram", "g": "gram", "t": "tonne", "lb": "pound", "oz": "ounce"},
-    "time": _TIMES,
-    "temperature": {"degC": "degree_Celsius", "degF": "degree_Fahrenheit"},
-    "temperature_difference": {"degC": "delta_degree_Celsius", "degF": "delta_degree_Fahrenheit", "K": "kelvin"},
-    "density": {
-        "kg/m3": "kilogram / metre ** 3",
-        "g/L": "gram / litre",
-        "kg/L": "kilogram / litre",
-        "lb/ft3": "pound / foot ** 3",
+UNITS: Final[Mapping[str, Mapping[str, Fraction | int]]] = {
+    "length": {"mm": 1, "cm": 10, "m": 1000, "in": _INCH, "ft": _FOOT, "yd": 3 * _FOOT},
+    "volume": {
+        "L": 1,
+        "mL": Fraction(1, 1000),
+        "m3": 1000,
+        "gal": _GALLON,
+        "imp gal": Fraction("4.54609"),
+        "qt": _GALLON / 4,
+        "fl oz": _GALLON / 128,
+        "ft3": _FOOT3,
+        "yd3": 27 * _FOOT3,
     },
+    "mass": {"kg": 1, "g": Fraction(1, 1000), "t": 1000, "lb": _POUND, "oz": _POUND / 16},
+    "time": {"s": Fraction(1, 60), "min": 1, "h": 60, "d": 1440, "week": 10080, "weeks": 10080},
+    "temperature": {"degC": 1, "degF": Fraction(5, 9)},
+    "temperature_difference": {"degC": 1, "degF": Fraction(5, 9), "K": 1},
+    "density": {"kg/m3": 1, "g/L": 1, "kg/L": 1000, "lb/ft3": _POUND / _FOOT3 * 1000},
     "rate": {
-        "L/min": "litre / minute",
-        "L/s": "litre / second",
-        "L/h": "litre / hour",
-        "m3/h": "metre ** 3 / hour",
-        "gal/min": "gallon / minute",
-        "ft3/min": "foot ** 3 / minute",
+        "L/min": 1,
+        "L/s": 60,
+        "L/h": Fraction(1, 60),
+        "m3/h": Fraction(1000, 60),
+        "gal/min": _GALLON,
+        "ft3/min": _FOOT3,
     },
-    "strength": {"MPa": "megapascal", "N/mm2": "newton / millimetre ** 2", "psi": "pound_per_square_inch"},
-    "activation_energy": {"kJ/mol": "kilojoule / mole", "J/mol": "joule / mole"},
-    "angle": {"deg": "degree"},
+    "strength": {"MPa": 1, "N/mm2": 1, "psi": _POUND_FORCE / _INCH**2},
+    "activation_energy": {"kJ/mol": 1, "J/mol": Fraction(1, 1000)},
+    "angle": {"deg": 1},
 }
-"""What may be written for each dimension, and the library's name of the unit it stands for."""
+"""What may be written for each dimension, and how many base units one of it is."""
+
+ZEROS: Final = {("temperature", "degF"): Fraction(-160, 9)}
+"""Where the zero of a unit lies, in base units, if it is not theirs."""
 
 BASE: Final = {
     "length": "mm",

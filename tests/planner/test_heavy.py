@@ -9,8 +9,9 @@ import pytest
 from blockrun.errors import OutOfRange
 from blockrun.planner.heavy import TooHeavy, heavy_said, limit_kg, too_heavy
 from blockrun.planner.lifting import Lift, harder_end
+from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import Plan
-from blockrun.planner.wanted import mix_proportions, wanted
+from blockrun.planner.wanted import wanted
 from blockrun.site import Lifting, Site
 
 # mix light: 500 kg of cement, 250 of slurry water, 1000 - 500/3.15 - 250 = 591.27 L of foam of 95 g/L: 806.17 kg/m3
