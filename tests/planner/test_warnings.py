@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,8 @@ from blockrun import load_order, load_site
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.plan import Plan
 from blockrun.planner.warnings import warnings
+from blockrun.site import Cubes
+from tests.cure.cubes import cubes
 
 
 @pytest.fixture
@@ -95,3 +98,13 @@ def test_the_lift_of_the_yard_decides_what_is_heavy(said) -> None:
         "sill weighs 40.6 kg wet, over the 34 kg that three people may lift so: too heavy for three as well: an easier "
         "lift, a hoist, or a smaller block."
     ]
+
+
+def test_blocks_too_weak_to_lift_are_said_where_cubes_tell(small_plan: Plan) -> None:
+    asked = brief(small_plan.site, small_plan.order, 30)
+    tests = tuple(cubes([(density, age) for density in (600.0, 750.0, 900.0) for age in (1.0, 3.0, 7.0)]))
+    curing = asked.site.curing.model_copy(update={"cubes": Cubes(tests)})
+    tested = replace(asked, site=asked.site.model_copy(update={"curing": curing}))
+    weak = [said for said in warnings(tested, small_plan.tables, {}) if "to be lifted at its ends" in said]
+    assert [said.split()[0] for said in weak] == ["thin"]
+    assert not [said for said in warnings(asked, small_plan.tables, {}) if "at its ends" in said]
