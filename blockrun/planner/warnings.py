@@ -1,0 +1,136 @@
+"""What a builder should know of a plan and its inputs, though nothing of it is against the rules."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+
+from blockrun import units
+from blockrun.mix import notes
+from blockrun.order import Order
+from blockrun.order.castable import castable
+from blockrun.order.laid import CAUTION
+from blockrun.order.parts import notes_of_parts
+from blockrun.planner.ages import Ages
+from blockrun.planner.brief import Brief
+from blockrun.planner.heavy import heavy_said, too_heavy
+from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.tables import PlanTables
+from blockrun.planner.weak import weak_said
+from blockrun.site import MouldKind, Site, Strength
+
+_WORTH_SAYING = 0.25
+_SOON_STRIPPED_H = 8
+_SOON_LAID_MIN = 3 * 1440
+_NAMED = 3
+_SHORT_OF = {
+    "moulds": "moulds",
+    "racks": "rack places",
+    "mixers": "mixing time",
+    "cement": "cement when it is needed",
+    "agent": "foaming agent when it is needed",
+}
+
+
+def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) -> tuple[str, ...]:
+    """Sentences, the most pressing first: lateness and why, guessed weather, odd inputs, heavy blocks, odd mixes.
+
+    Parameters
+    ----------
+    late_alone : block-days late that cannot be helped, by the one thing that is short.
+    """
+    return (
+        *_late(tables),
+        *_why_late(tables, late_alone),
+        *_past_forecast(asked.site, tables),
+        *_given_twice(asked.order),
+        *asked.ages.said(),
+        *_hasty(asked.site),
+        *_idle_moulds(asked),
+        *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
+        *_lifted(asked),
+        *_mixes(asked, tables),
+        *(
+            f"{name}: {note}"
+            for name, notes in notes_of_parts(asked.order, asked.site.moulds)
+            for note in notes
+            if note.startswith(CAUTION)
+        ),
+    )
+
+
+def _late(tables: PlanTables) -> Iterator[str]:
+    casts = tables.casts
+    late = casts[casts["needed"].notna() & (casts["ready"].dt.normalize() > casts["needed"])]
+    for part, rows in late.groupby("part", sort=True):
+        blocks = f"{len(rows)} blocks are" if len(rows) > 1 else "1 block is"
+        yield f"{part}: {blocks} ready later than needed."
+
+
+def _why_late(tables: PlanTables, late_alone: Mapping[str, int]) -> Iterator[str]:
+    """What alone makes a good part of the lateness, over what the age of the blocks does."""
+    casts = tables.casts
+    days = (casts["ready"].dt.normalize() - casts["needed"]).dt.days
+    late, age = int(days.clip(lower=0).sum()), late_alone.get("age", 0)
+    if age:
+        yield (
+            f"Needed too soon: were all poured on the first day, they would still be {age} block-days late, "
+            "for they are not old enough before."
+        )
+    heavy = {name: n for name, n in late_alone.items() if n - age > _WORTH_SAYING * max(1, late - age)}
+    short = [_SHORT_OF[name] for name in sorted(heavy, key=lambda name: -heavy[name]) if name in _SHORT_OF]
+    if len(short) > 1:
+        named = f"{', '.join(short[:-1])} and {short[-1]}"
+        yield f"Short of {named}: each of them alone makes {min(heavy.values())} block-days late, or more."
+    elif short:
+        yield f"Short of {short[0]}: that alone makes {heavy.popitem()[1]} block-days late."
+
+
+def _past_forecast(site: Site, tables: PlanTables) -> Iterator[str]:
+    if tables.casts["strip"].max().date() > site.weather.last:
+        yield site.weather.said_beyond()
+
+
+def _given_twice(order: Order) -> Iterator[str]:
+    times = Counter(blocks.reference for blocks in order.lists)
+    for reference, n in sorted(times.items()):
+        if n > 1:
+            yield f"{reference} is named in {n} parts: its blocks are cast {n} times."
+
+
+def _hasty(site: Site) -> Iterator[str]:
+    """Ages so low that a unit may be wrong (common practice, no source: a day to the strip, weeks to the laying)."""
+    strip, lay = site.curing.strip_at_h, site.curing.lay_at_min
+    if not isinstance(strip, Strength) and strip < _SOON_STRIPPED_H:
+        yield f"strip_at is {units.show(60 * strip, 'time')}: a day is usual. Is the unit right?"
+    if not isinstance(lay, Strength) and lay < _SOON_LAID_MIN:
+        yield f"lay_at is {units.show(lay, 'time')}: four weeks are usual. Is the unit right?"
+
+
+def _idle_moulds(asked: Brief) -> Iterator[str]:
+    """Moulds that could cast something that is ordered, and are never used."""
+    for kind in asked.site.moulds:
+        if kind not in asked.moulds and any(castable(kind, line) for line in asked.lines):
+            yield f"{kind.kind} is never used: no part of a day is long enough to strip it and move a block."
+
+
+def _bases(kind: MouldKind, ages: Ages) -> Iterator[str]:
+    """Sides that can never all be used, or that need not come off first."""
+    if kind.bases is not None and kind.bases < kind.count:
+        yield f"{kind.kind}: {kind.count} moulds on {kind.bases} bases; the other sides are never used."
+    if (ages.sides_h(kind) or 0) > ages.strip_h:
+        yield f"{kind.kind}: sides_off_at is later than strip_at, so the blocks wait for the sides."
+
+
+def _lifted(asked: Brief) -> Iterator[str]:
+    """The heaviest of the blocks, as poured, that are too heavy to lift, and those too weak for it when stripped."""
+    mixes = mix_proportions(asked.site, asked.order)
+    yield from heavy_said(too_heavy(asked.site, asked.lines, mixes), asked.site, _NAMED)
+    yield from weak_said(asked.site, asked.lines, mixes, asked.ages.strip_h, _NAMED)
+
+
+def _mixes(asked: Brief, tables: PlanTables) -> Iterator[str]:
+    mixes, foam = mix_proportions(asked.site, asked.order), asked.site.foam_generator.density_kg_m3
+    for name in sorted(set(tables.casts["mix"])):
+        for note in notes(mixes[name], foam, units=asked.site.units):
+            yield f"{name}: {note}"
