@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from blockrun.planner.plan import Plan
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.plan import Plan
 from blockrun.planner.wanted import wanted
 from blockrun.planner.weak import lifted_at_its_ends_mpa, too_weak, weak_said
 from blockrun.site import Cubes
