@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from shapely import Polygon, STRtree, union_all
 
 from blockrun.order.laid import Laid
-from blockrun.order.walls import Face, InnerWall, Opening, Run, Top, WallLayout, WallPart, lay_wall
+from blockrun.order.walls import Face, InnerWall, Opening, Pier, Run, Top, WallLayout, WallPart, lay_wall
 from blockrun.order.walls.from_above import bodies_of, corners_of
 
 BLOCKS = [(600, 300, 200), (400, 200, 200), (390, 190, 190), (396.875, 193.675, 193.675), (500, 250, 150)]
@@ -281,6 +281,31 @@ def test_openings_anywhere_are_refused_or_tiled(sizes, lintel, height) -> None:
 @settings(max_examples=25)
 def test_a_building_is_tiled(wall: WallPart) -> None:
     check(wall)
+
+
+PIERS = st.tuples(st.integers(0, 40), st.sampled_from([1.0, 1.4, 2.06, 2.6, 3.1, 5.0]), st.sampled_from([None, 100.0]))
+"""Places along a wall in fortieths, widths in thicknesses of it, and projections."""
+
+
+@given(straight_walls(), st.lists(PIERS, min_size=1, max_size=2))
+@settings(max_examples=100)
+def test_walls_with_piers_are_refused_or_tiled_and_blocks_laid_across_are_in_both(wall: WallPart, piers) -> None:
+    given_ = {name: getattr(wall, name) for name in type(wall).model_fields}
+    thick, long = wall.block[2], wall.length_mm or 0.0
+    found = tuple(
+        Pier(at_mm=at / 40 * max(0.0, long - wide * thick), width_mm=wide * thick, projection_mm=deep)
+        for at, wide, deep in piers
+    )
+    try:
+        layout = check(WallPart(**{**given_, "piers": found}))
+    except ValueError:
+        return
+    ends = sorted((n, round(shape[1][0] - shape[0][0], 3)) for n, shape in layout.faces[0].returns)
+    laid = [block for block in layout.blocks if block.face > 1 and block.shape.thickness_mm == wall.block[2]]
+    deep = {round(wall.block[2] + wall.joint_mm + (one.projection_mm or wall.block[2]), 4) for one in found}
+    wide = {block: round(block.corners[1][0] - block.corners[0][0], 3) for block in laid}
+    across = [block for block in laid if block.shape.length_mm in deep and wide[block] < block.shape.length_mm]
+    assert ends == sorted((block.course, wide[block]) for block in across)
 
 
 @given(angled_walls())

@@ -106,13 +106,12 @@ def _skew_ends(part: WallPart, skews: tuple[float, float]) -> Iterator[str]:
             yield f"{side} end sawn at {angle}, {part.said(abs(skew))} shorter {'outside' if skew > 0 else 'inside'}"
 
 
-def solid_l(block: Laid, skews: tuple[float, float]) -> float:
+def solid_l(corners: Sequence[Point], deep_mm: float, skews: tuple[float, float]) -> float:
     """Litres of a block as laid: its outline by the shoelace formula, and half of what each skew end adds behind."""
-    corners = block.corners
     twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))
     alongs = [along for along, _ in corners]
     added = sum(skew * _tall(corners, end) for skew, end in zip(skews, (min(alongs), max(alongs)), strict=True))
-    return (abs(twice) + added) / 2 * block.shape.thickness_mm / 1e6
+    return (abs(twice) + added) / 2 * deep_mm / 1e6
 
 
 def _tall(corners: Sequence[Point], at_mm: float) -> float:

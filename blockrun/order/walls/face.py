@@ -9,6 +9,7 @@ from blockrun.order.laid import Point
 from blockrun.order.walls.found import Found
 from blockrun.order.walls.heights import Levels
 from blockrun.order.walls.part import WallPart
+from blockrun.order.walls.piers import PierLaid
 from blockrun.order.walls.runs import Stretch
 from blockrun.order.walls.tops import Line, cut_to, under
 
@@ -25,7 +26,7 @@ class Face:
     seen_mm : from where to where it is seen, and its length is measured.
     line : the line it ends at.
     openings : name and corners of each hole, as laid.
-    returns : ends of other runs that go through it, course and corners.
+    returns : ends of other runs and of headers that go through it, course and corners.
     lintels : corners of bought lintels.
     mortar : corners of wedges under slopes that are too thin for a block.
     written : sill and head of each opening as the file has them.
@@ -53,9 +54,11 @@ class Face:
         return min(self.left_mm, self.seen_mm[0]), max(self.right_mm, self.seen_mm[1])
 
 
-def pier_face(part: WallPart, number: int, name: str, wide: float) -> Face:
+def pier_face(pier: PierLaid) -> Face:
     """The picture of a pier."""
-    return Face(number, name, 0.0, wide, (0.0, wide), ((0.0, part.height_mm),), side="from inside")
+    wide, short = pier.wide_mm, tuple(pier.short_overlaps)
+    line = ((0.0, pier.top_mm),)
+    return Face(pier.number, pier.name, 0.0, wide, (0.0, wide), line, short_overlaps=short, side="from inside")
 
 
 def face_of(
@@ -99,7 +102,7 @@ def _side(part: WallPart, stretch: Stretch) -> str:
 
 
 def _returns(stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:
-    """Ends of the runs that go through this one, course by course."""
+    """Ends of the runs and headers that go through this one, course by course."""
     for course in way.courses:
         sides: list[tuple[float, float]] = []
         if stretch.start.back_in(course):

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from blockrun.order.walls.bond import EPS_MM, Gauge, overlap_at
 from blockrun.order.walls.course import Placed
+from blockrun.order.walls.headers import Bonded
 from blockrun.order.walls.openings import Hole, Lintel
 from blockrun.order.walls.runs import Stretch
 
@@ -25,6 +26,7 @@ class Found:
     of_several: bool
     short_overlaps: list[Place] = field(default_factory=list)
     short_blocks: list[Place] = field(default_factory=list)
+    piers: Sequence[Bonded] = ()
     n_wedges: int = 0
 
     def said(self, sentence: str) -> str:

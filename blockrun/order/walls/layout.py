@@ -12,6 +12,7 @@ from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wed
 from blockrun.order.walls.cut import laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
+from blockrun.order.walls.headers import bond_piers
 from blockrun.order.walls.heights import Levels
 from blockrun.order.walls.notes import notes_of
 from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
@@ -64,20 +65,12 @@ def lay_wall(part: WallPart) -> WallLayout:
     n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
     best = min(range(len(choices)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
     way, runs = choices[best], laid[best]
-    piers = lay_piers(part, stretches, way)
-    blocks = (*_blocks(runs), *(block for _, _, laid_ones in piers for block in laid_ones))
-    faces = (
-        *(run.face for run in runs),
-        *(pier_face(part, number, name, width(ones)) for number, name, ones in piers),
-    )
-    volume_l = sum(run.volume_l for run in runs) + sum(solid_l(one, (0, 0)) for _, _, ones in piers for one in ones)
+    piers = lay_piers(part, [run.found for run in runs], way)
+    blocks = (*_blocks(runs), *(block for pier in piers for block in pier.blocks))
+    faces = (*(run.face for run in runs), *(pier_face(pier) for pier in piers))
+    volume_l = sum(run.volume_l for run in runs) + sum(pier.volume_l for pier in piers)
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
     return WallLayout(blocks, max(block.course for block in blocks), notes, faces, volume_l)
-
-
-def width(blocks: Sequence[Laid]) -> float:
-    """How far to the right blocks go."""
-    return max(along for block in blocks for along, _ in block.corners)
 
 
 def _blocks(runs: Sequence[_Run]) -> list[Laid]:
@@ -109,9 +102,10 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
     solid = [_clear(part, lintel, holes, way, stretch) for lintel in spans] if part.lintel != "trough" else []
     low = min(up for _, up in stretch.line)
     beams = {number or top_course(part, way) for number in part.ring_beams}
+    stretch, piers = bond_piers(part, stretch, way, holes, solid or spans, beams, gauge)
     blocks: list[Laid] = []
     volume_l = 0.0
-    found = Found(stretch, gauge, holes, solid or spans, of_several=bool(part.outline))
+    found = Found(stretch, gauge, holes, solid or spans, of_several=bool(part.outline), piers=piers)
     placed = Placed((), ())
     bought: list[tuple[Point, ...]] = []
     mortar: list[tuple[Point, ...]] = []
@@ -126,7 +120,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
                 bought.append(block.corners)
             else:
                 blocks.append(block)
-                volume_l += solid_l(block, piece.skews_of(ends))
+                volume_l += solid_l(block.corners, part.block[2], piece.skews_of(ends))
         if course.top_mm > low + EPS_MM:
             mortar += [_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here)]
         found.count(course.number, placed, below)

@@ -12,9 +12,8 @@ from blockrun.order.walls.found import Found
 from blockrun.order.walls.heights import THIN_SHARE, Levels
 from blockrun.order.walls.opening_notes import opening_notes
 from blockrun.order.walls.part import WallPart
+from blockrun.order.walls.pier_notes import ENGINEER, pier_notes
 from blockrun.order.walls.runs import FLATTEST_DEG
-
-ENGINEER = "to be designed by a licensed engineer"
 
 
 def notes_of(
@@ -29,6 +28,7 @@ def notes_of(
         *_seen(found),
         *_slopes(part, found),
         *_corners(found),
+        *pier_notes(part, found),
         *_engineer(part, found, blocks),
     )
 
@@ -104,8 +104,6 @@ def _corners(found: Sequence[Found]) -> Iterator[str]:
         flat = f"flatter than {units.show(FLATTEST_DEG, 'angle')}, at the end of {', '.join(mitred)}"
         why = "blocks bonded through them would break at their tips"
         yield f"Corners {flat}, are mitred, not bonded, for {why}: ties are {ENGINEER}."
-    if any(one.stretch.piers for one in found):
-        yield f"Piers are laid against the wall, not bonded into it: ties are {ENGINEER}."
 
 
 def _engineer(part: WallPart, found: Sequence[Found], blocks: Sequence[Laid]) -> Iterator[str]:

@@ -68,7 +68,8 @@ class Pier(FileModel):
     at_mm: Place = Field(description="From the start of the run to the near side of the pier; a length")
     width_mm: Length = Field(description="Along the wall; a length")
     projection_mm: Length | None = Field(
-        default=None, description="How far it stands out; the thickness of the block unless told; a length"
+        default=None,
+        description="How thick its blocks are, that of the wall unless told; it stands out a joint more; a length",
     )
 
 

@@ -12,11 +12,12 @@ from blockrun.order.walls.faults import Within, fault_at
 from blockrun.order.walls.heights import LEAST_SHARE
 from blockrun.order.walls.refuse_openings import opening_faults
 from blockrun.order.walls.refuse_outline import inner_faults, outline_faults
-from blockrun.order.walls.runs import resolve, ways
+from blockrun.order.walls.runs import Stretch, resolve, ways
 
 if TYPE_CHECKING:
     from blockrun.order.walls.part import Straight, WallPart
 
+_EPS_MM: Final = 1e-6
 MOST_BLOCKS: Final = 40_000
 """Blocks of one wall above which a unit is likely to be wrong (our choice)."""
 
@@ -112,20 +113,35 @@ def _runs(wall: WallPart) -> Iterator[BadInput]:
             yield fault_at(within, key, f"two runs are called {straight.name}", "Give each its own name.")
         faults = [*_tops(wall, within, straight, length)]
         yield from faults or opening_faults(wall, within, straight, stretch, levels)
-        yield from _piers(wall, within, straight, length)
+        yield from _piers(wall, within, straight, stretch)
 
 
-def _piers(wall: WallPart, within: Within, straight: Straight, length: float) -> Iterator[BadInput]:
+def _piers(wall: WallPart, within: Within, straight: Straight, stretch: Stretch) -> Iterator[BadInput]:
+    length = stretch.length_mm
+    first, last = _between_corners(stretch)
     for index, pier in enumerate(straight.piers):
         here, far = (*within, "piers", index), pier.at_mm + pier.width_mm
         if far > length:
             what = f"the pier ends beyond the wall, which is {wall.said(length)} long"
             yield fault_at(here, "at", what, f"Write up to {wall.said(length - pier.width_mm)}, or a smaller width.")
+        elif pier.at_mm < first - _EPS_MM or far > last + _EPS_MM:
+            what = f"the pier stands in the corner of {stretch.name}"
+            yield fault_at(here, "at", what, f"Let it lie from {wall.said(first)} to {wall.said(last)}.")
         if any(pier.at_mm < other.at_mm + other.width_mm and other.at_mm < far for other in straight.piers[:index]):
             yield fault_at(here, "at", "two piers overlap", "Move one of them.")
         for opening in straight.openings:
             if pier.at_mm < opening.to_mm and opening.from_mm < far:
                 yield fault_at(here, "at", f"the pier stands in the opening {opening.name}", "Move one of them.")
+        if any(pier.at_mm < one.far_mm and one.near_mm < far for one in stretch.passages):
+            yield fault_at(here, "at", "the pier stands where an inner wall meets the run", "Move one of them.")
+
+
+def _between_corners(stretch: Stretch) -> tuple[float, float]:
+    """From where to where the inside of a run is free of the runs it meets; at an inside corner all of it is."""
+    start, end = stretch.start, stretch.end
+    first = start.at_mm + start.other_mm - start.behind_mm if start.meets and start.at_mm >= 0 else 0.0
+    last = end.at_mm - end.other_mm + end.behind_mm if end.meets and end.at_mm <= stretch.length_mm else math.inf
+    return max(0.0, first), min(stretch.length_mm, last)
 
 
 def _tops(wall: WallPart, within: Within, straight: Straight, length: float) -> Iterator[BadInput]:

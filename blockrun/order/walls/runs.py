@@ -95,6 +95,23 @@ class Passage:
     far_mm: float
     end: End
 
+    def goes_through(self, course: Course) -> bool:
+        """Whether the inner wall goes through in a course."""
+        return self.end.goes_through(course)
+
+
+@dataclass(frozen=True)
+class Header:
+    """A block of a pier that is laid across a run: its near and far side, joints not included, and in which courses."""
+
+    near_mm: float
+    far_mm: float
+    courses: frozenset[int]
+
+    def goes_through(self, course: Course) -> bool:
+        """Whether one is laid in a course."""
+        return course.number in self.courses
+
 
 @dataclass(frozen=True)
 class Stretch:
@@ -108,7 +125,7 @@ class Stretch:
     line: Line
     openings: tuple[Opening, ...]
     piers: tuple[Pier, ...]
-    passages: tuple[Passage, ...] = ()
+    passages: tuple[Passage | Header, ...] = ()
 
     def span(self, course: Course) -> tuple[float, float]:
         """From where to where its own blocks lie in a course."""
@@ -122,9 +139,9 @@ class Stretch:
             self.end.behind_mm if abs(right - right_mm) < _EPS_MM else 0.0,
         )
 
-    def passages_in(self, course: Course) -> list[Passage]:
-        """The inner walls that go through it in a course."""
-        return [passage for passage in self.passages if passage.end.goes_through(course)]
+    def passages_in(self, course: Course) -> list[Passage | Header]:
+        """The inner walls and the blocks of piers that go through it in a course."""
+        return [passage for passage in self.passages if passage.goes_through(course)]
 
     @property
     def goes_on(self) -> bool:

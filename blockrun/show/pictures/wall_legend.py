@@ -35,7 +35,7 @@ def legend(
 
 def _others(face: Face, hidden: bool) -> Iterable[tuple[str, str, bool]]:
     return (
-        ("return", "end of a wall that goes through here", bool(face.returns)),
+        ("return", "end of a wall or pier that goes through here", bool(face.returns)),
         ("lintel", "bought lintel, not counted", bool(face.lintels)),
         ("mortar", "made up in mortar", bool(face.mortar)),
         ("hidden", "face of the wall it goes on into", hidden),

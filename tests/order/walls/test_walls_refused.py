@@ -133,6 +133,18 @@ def test_a_wall_is_refused(tmp_path: Path, old: str, new: str, line: int, said: 
             15,
             "hall and a cross",
         ),
+        (
+            "{run: south, length: 6 m}",
+            "{run: south, length: 6 m, piers: [{at: 0.1 m, width: 200 mm}]}",
+            7,
+            "the pier stands in the corner of south",
+        ),
+        (
+            "{run: south, length: 6 m}",
+            "{run: south, length: 6 m, piers: [{at: 1.9 m, width: 200 mm}]}",
+            7,
+            "the pier stands where an inner wall meets the run",
+        ),
         ("bond: half", "bond: half\nlength: 4 m", 7, "length and outline are both given"),
         ("bond: half", "bond: half\ngable: 4 m", 6, "gable stands beside an outline"),
     ],

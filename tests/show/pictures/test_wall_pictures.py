@@ -214,8 +214,8 @@ def test_notes_and_sizes_hold_every_note_course_opening_and_cut() -> None:
 
 def test_ends_of_walls_that_go_through_are_shown_and_told() -> None:
     picture = drawn(house())
-    assert titles(picture).count("end of the wall that goes through here") == 9 + 4
-    assert "end of a wall that goes through here" in words(picture)
+    assert titles(picture).count("end of the wall or pier that goes through here") == 9 + 4
+    assert "end of a wall or pier that goes through here" in words(picture)
 
 
 def test_us_units_are_shown_where_asked_for() -> None:
