@@ -32,9 +32,6 @@ _WATER_J_KGK: Final = 4186.0
 _ONE_TEMPERATURE: Final = 0.1
 """A block of a smaller Biot number is as warm inside as outside, to a few percent (textbook rule)."""
 
-_BAD_CONDUCTOR: Final = 5.0
-"""Over this Biot number the correction below is no longer near enough (our choice)."""
-
 _MIDDLE: Final = 1.5
 """How far the middle of a slab is over its surface, for each degree that its mean is (a parabola across)."""
 
@@ -83,15 +80,11 @@ class Cast:
         return self.biot < _ONE_TEMPERATURE
 
     @property
-    def within_reach(self) -> bool:
-        """Whether one temperature can be trusted at all, with the correction for a bad conductor."""
-        return self.biot <= _BAD_CONDUCTOR
-
-    @property
     def at_surface(self) -> float:
         """How far the surface is over the air, for each degree that the mean is.
 
-        Across a slab in steady cooling the temperature is a parabola: 1 / (1 + Biot / 3).
+        Across a slab in steady cooling the temperature is a parabola: 1 / (1 + Biot / 3). The worse the block conducts,
+        the nearer its surface is to the air, whose age is the prudent one.
         """
         return 1 / (1 + self.biot / 3)
 
@@ -172,23 +165,23 @@ def ripe_min(cast: Cast, air_c: Floats, fresh_c: Floats, rule: AgeRule, age_h: f
 
     Parameters
     ----------
-    air_c : shape (n + 1,): the air at each quarter of an hour from minute 0 on.
-    fresh_c : shape (n,): the mix, poured at each of these but the last.
+    air_c : shape (n_air,): the air at each quarter of an hour from minute 0 on.
+    fresh_c : shape (n_pours,), under n_air: the mix, poured at each quarter of an hour from minute 0 on.
     rule : how fast blocks age.
     age_h : hours at 20 degC.
 
     Returns
     -------
-    Shape (n,): minutes since minute 0 at which a cast poured at each quarter of an hour has that age; never sooner than
-    one poured before it, and endless where the air given does not last.
+    Shape (n_pours,): minutes since minute 0 at which a cast poured at each quarter of an hour has that age; never
+    sooner than one poured before it, and endless where the air given does not last.
     """
     n = len(fresh_c)
     run, aged_h, ripe = Run(cast, fresh_c), np.zeros(n), np.full(n, np.inf)
     surface_c = air_c[:n] + (fresh_c - air_c[:n]) * cast.at_surface
     first = 0  # of those still followed
-    for step in range(n):
-        start = air_c[first + step : n]
-        end = air_c[first + step + 1 :]
+    for step in range(len(air_c) - 1):
+        last = min(n, len(air_c) - 1 - step)
+        start, end = air_c[first + step : last + step], air_c[first + step + 1 : last + step + 1]
         run.keep(slice(0, len(start)))
         aged_h, surface_c = aged_h[: len(start)], surface_c[: len(start)]
         mean_c = run.step((start + end) / 2)

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from blockrun.cure import AgeClock
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Day, Format, Load, Mould, Problem, Supply
@@ -22,6 +21,7 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.clocks import Clock, Clocks
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing, slab_l
@@ -55,6 +55,7 @@ class Brief:
     loads : (mixer, mix, batch) of each load of the problem.
     steps_a_bag : the problem counts cement in this part of a bag.
     ages : at which blocks are stripped and laid.
+    clocks : what tells the age of blocks in moulds of each kind.
     """
 
     site: Site
@@ -67,6 +68,7 @@ class Brief:
     loads: tuple[tuple[Mixer, str, BatchSize], ...]
     steps_a_bag: Fraction
     ages: Ages
+    clocks: Clocks
 
     def moment(self, minute: int) -> datetime:
         """Local time of a minute of the problem."""
@@ -100,7 +102,9 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
     moulds = tuple(kind for kind in site.moulds if casts[kind.kind] and _cavities(site, kind, move))
     loads = tuple(_loads(site, order, mixes))
     step = _smallest_step([mixer.bag_step for mixer in site.mixers])
-    clock, ages = AgeClock.of(site, horizon), ages_of(site, order, mixes)
+    clocks, ages = Clocks(site, order, lines, horizon), ages_of(site, order, mixes)
+    of_kinds = [clocks.of(kind) for kind in moulds]
+    ripe = {clock: _ripe(clock, ages.strip_h, horizon) for clock in of_kinds}
     stock = site.stock
     problem = Problem(
         days=tuple(_days(site, horizon)),
@@ -114,15 +118,18 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         move_seconds=math.floor(60 * site.move_time_min + _SPECK_MIN),
         rack_for=site.curing.rack_for_min,
         lay_at=ages.lay_min,
-        ripe_strip=(_ripe(clock, ages.strip_h, horizon),) * len(moulds),
-        ripe_sides=tuple(None if (h := ages.sides_h(kind)) is None else _ripe(clock, h, horizon) for kind in moulds),
-        ripe_lay=None if ages.lay_h is None else _old_enough(clock, ages.lay_h, horizon),
+        ripe_strip=tuple(ripe[clock] for clock in of_kinds),
+        ripe_sides=tuple(
+            None if (h := ages.sides_h(kind)) is None else _ripe(clock, h, horizon)
+            for kind, clock in zip(moulds, of_kinds, strict=True)
+        ),
+        ripe_lay=None if ages.lay_h is None else _old_enough(clocks.air, ages.lay_h, horizon),
         clear_until=_clear_until(site, horizon),
         cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
         later=tuple(_later(site, horizon)),
         agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    return Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages)
+    return Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages, clocks)
 
 
 def _smallest_step(steps: list[Fraction]) -> Fraction:
@@ -258,11 +265,11 @@ def _later(site: Site, horizon: int) -> Iterator[tuple[int, int]]:
                 return
 
 
-def _old_enough(clock: AgeClock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
+def _old_enough(clock: Clock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
     return np.asarray(clock.when(np.arange(horizon * MINUTES_A_DAY), hours)).astype(np.int32)
 
 
-def _ripe(clock: AgeClock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
+def _ripe(clock: Clock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
     ripe = _old_enough(clock, hours, horizon)
     return np.where(ripe < len(ripe), ripe, np.int32(-1))
 

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from blockrun.cure import AgeClock
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
+from blockrun.planner.clocks import Clocks
 from blockrun.planner.left_over import left_over
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
@@ -44,7 +44,7 @@ class Diary:
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
         casts = rows_of(plan.tables.casts)
         self._work = work_on_each(lines, casts)
-        self._clock = AgeClock.of(plan.site)
+        self._clocks = Clocks(plan.site, plan.order, lines)
         self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
@@ -194,7 +194,7 @@ class Diary:
         assert age_h is not None
         midnight = datetime.combine(self.site.calendar.start, time())
         poured = max(cast.poured for cast in self._casts(task))
-        minute = self._clock.when(int((poured - midnight).total_seconds()) // 60, age_h)
+        minute = self._clocks.of(kind).when(int((poured - midnight).total_seconds()) // 60, age_h)
         return midnight + timedelta(minutes=minute)
 
     def _chore(self, tasks: list[Row]) -> str:

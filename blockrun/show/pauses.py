@@ -7,12 +7,12 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from blockrun.cure import AgeClock
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
+from blockrun.planner.clocks import Clocks
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.stopped import why_stopped
 from blockrun.show.day import Row, rows_of
@@ -79,7 +79,8 @@ class Pauses:
         least_c, site = self.site.curing.least_air_c, self.site
         opening = datetime.combine(day, time()) + timedelta(minutes=site.calendar.windows[0][0])
         midnight = datetime.combine(site.calendar.start, time())
-        old_enough = self._clock.when(int((opening - midnight).total_seconds()) // 60, self._strip_h)
+        poured = int((opening - midnight).total_seconds()) // 60
+        old_enough = min(self._clocks.of(kind).when(poured, self._strip_h) for kind in site.moulds)
         strip = site.calendar.next_working_minute(midnight + timedelta(minutes=old_enough)).date()
         for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):
             low_c = site.weather.day(cold).min_c
@@ -92,8 +93,8 @@ class Pauses:
         return ""
 
     @cached_property
-    def _clock(self) -> AgeClock:
-        return AgeClock.of(self.site)
+    def _clocks(self) -> Clocks:
+        return Clocks(self.site, self._plan.order, takeoff(self._plan.order, moulds=self.site.moulds))
 
     @cached_property
     def _strip_h(self) -> float:

@@ -34,6 +34,7 @@ from blockrun.site.fields import (
     whole,
     whole_minutes,
 )
+from blockrun.site.insulation import Layer, LayerOf
 from blockrun.site.lifting import Lifting
 from blockrun.site.ripeness import AgeOrStrength, Sure, WaitOrStrength
 from blockrun.site.stock import Litres, Stock
@@ -192,6 +193,11 @@ class MouldKind(FileModel):
         default=None, description="With bases: to take the sides off and clean them, one person; a time"
     )
 
+    walls: LayerOf = Field(default=Layer("plywood", 18.0), description="With heat: modelled, what it is made of")
+    cover: LayerOf | None = Field(
+        default=None, description="With heat: modelled, what lies on top until the strip; as the walls unless told"
+    )
+
     @property
     def length_mm(self) -> float:
         """Length of a cavity in mm."""
@@ -292,6 +298,16 @@ class Curing(FileModel):
     )
     sure: Sure = Field(
         default=0.95, description="Share of cubes that are to be stronger than what is reckoned with; a percentage"
+    )
+
+    heat: Annotated[Literal["as the air", "modelled"], one_of("as the air", "modelled")] = Field(
+        default="as the air", description="How warm blocks in moulds are: as the air, or modelled with their own heat"
+    )
+    cement_heat: Annotated[Literal["slow", "normal", "rapid"], one_of("slow", "normal", "rapid")] = Field(
+        default="slow", description="With heat: modelled, how soon the cement gives off its heat"
+    )
+    fresh_mix_c: Annotated[float, quantity("temperature", "15 degC", least=0, most=40)] | None = Field(
+        default=None, description="With heat: modelled, how warm the mix is poured; as the air unless told"
     )
 
     @model_validator(mode="after")

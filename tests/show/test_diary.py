@@ -60,7 +60,7 @@ def test_moulds_poured_at_different_times_have_limits_of_their_own(small_plan: P
 
 def test_the_strip_waits_for_the_earliest_minute_at_the_asked_age(small_plan: Plan) -> None:
     limit = jobs_of(small_plan, TUESDAY, "strip")[0].limits[0].not_before
-    ages = Diary(small_plan)._clock
+    ages = Diary(small_plan)._clocks.air
     minute = int((limit - at("2027-04-05T00:00")).total_seconds()) // 60
     assert ages.age_h(8 * 60 + 24, minute) >= 24 > ages.age_h(8 * 60 + 24, minute - 1)
 

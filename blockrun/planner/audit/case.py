@@ -10,8 +10,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure import AgeClock, Reckoner
+from blockrun.cure.warm import Contents, WarmClock, cast_in
 from blockrun.mix import Proportions, proportions_of
 from blockrun.order import OrderLine, spares
+from blockrun.order.castable import castable
 from blockrun.planner.audit.asked import lines_asked
 from blockrun.planner.audit.made import Made, make
 from blockrun.planner.audit.places import places_of
@@ -52,6 +54,22 @@ class Case:
     def age(self) -> AgeClock:
         """Hours at 20 degC in the site's weather."""
         return AgeClock.of(self.site)
+
+    def clock(self, kind: MouldKind) -> AgeClock | WarmClock:
+        """Ages of what stands in moulds of a kind: with its own heat where the site says so."""
+        return self._warm[kind.kind] if self.site.curing.heat == "modelled" else self.age
+
+    @cached_property
+    def _warm(self) -> Mapping[str, WarmClock]:
+        """Clocks of all kinds, for the mixes ordered and the shortest block of them that a kind casts."""
+        made = [self.proportions(mix) for mix in sorted({line.mix for line in self.lines})]
+        contents = [Contents(mix.cement_kg, mix.total_water_kg, mix.further_kg) for mix in made]
+        clocks = {}
+        for kind in self.site.moulds:
+            of_blocks = [line.length_mm for line in self.lines if castable(kind, line)]
+            length = kind.length_mm if kind.saw else min(of_blocks, default=kind.length_mm)
+            clocks[kind.kind] = WarmClock(self.site, [cast_in(kind, length, mix, self.site) for mix in contents])
+        return clocks
 
     @cached_property
     def cubes(self) -> Reckoner:

@@ -73,7 +73,7 @@ def test_a_cold_night_slows_the_set(plain):
 def test_an_age_that_never_comes_is_found(plain):
     plain.change_site(weather=type(plain.site.weather)(plain.site.calendar.start, ((-59.0, -59.0),)))
     plain.change_part_of_site("curing", least_air_c=-60.0, strip_at_h=3000.0)
-    assert "reaches 3000 hours at 20 degC not within ten years" in plain.said()[0]
+    assert "reaches 3000 hours at 20 degC not within the days looked at" in plain.said()[0]
 
 
 def test_a_mould_stripped_before_its_pour_is_found(plain):
@@ -176,3 +176,21 @@ def test_the_weakest_mix_ordered_sets_the_age(plain):
     lighter = plain.order.mixes[0].model_copy(update={"oven_dry_density_kg_m3": 550.0})
     plain.order = plain.order.model_copy(update={"mixes": (lighter,)})
     assert ("strip age", "gang-4/01 turn 1") in plain.broken()
+
+
+def test_a_block_with_its_own_warmth_may_be_stripped_sooner(plain):
+    plain.strip_later("gang-4/01", 1, -3)
+    assert plain.broken() == [("strip age", "gang-4/01 turn 1")]
+    plain.change_part_of_site("curing", heat="modelled")
+    assert plain.broken() == []
+
+
+def test_a_block_with_its_own_warmth_that_is_stripped_too_young_is_found(plain):
+    """Twice the age asked for: Tuesday 8:00 is too soon by the air, and by its own warmth too."""
+    plain.change_part_of_site("curing", strip_at_h=48.0)
+    by_air = plain.said()
+    plain.change_part_of_site("curing", heat="modelled")
+    by_heat = plain.said()
+    assert "only Wed 7 Apr 08:0" in by_air[0]
+    assert by_heat[0].startswith("gang-4/01 is stripped Tue 6 Apr 08:00, but its last pour reaches 48 hours at 20 degC")
+    assert by_heat[0] != by_air[0]

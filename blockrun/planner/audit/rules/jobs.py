@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from blockrun.cure.warm import NEVER
 from blockrun.errors import OutOfRange
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted, figure
 from blockrun.planner.audit.finding import Rule, Said
 from blockrun.planner.audit.turns import JOBS, Turn, jobs_of
 from blockrun.planner.audit.working import clock_text
-
-_AGE_SLACK_H = 1e-9
 
 
 def one_row_a_job(case: Case) -> Iterator[Said]:
@@ -88,20 +87,25 @@ def _too_young(case: Case, turn: Turn, job: str, done: str, hours: float) -> Ite
             f"{turn.mould} is {done} {case.at(starts)}, before its last pour ends, {case.at(turn.last_pour)}",
             turn.rows[job],
         )
-    elif case.age.age_h(turn.last_pour, starts) < hours - _AGE_SLACK_H:
+        return
+    ripe = _ripe(case, turn, hours)
+    if ripe is None or starts < ripe:
+        when = "not within the days looked at" if ripe is None else f"only {case.at(ripe)}"
         yield (
             turn.name,
             f"{turn.mould} is {done} {case.at(starts)}, but its last pour reaches {figure(hours)} hours at 20 degC "
-            f"{_when(case, turn.last_pour, hours)}",
+            f"{when}",
             turn.rows[job],
         )
 
 
-def _when(case: Case, from_min: int, hours: float) -> str:
+def _ripe(case: Case, turn: Turn, hours: float) -> int | None:
+    """Minute at which the last pour of a turn has an age; None where it is too far off."""
     try:
-        return f"only {case.at(case.age.when(from_min, hours))}"
+        ripe = case.clock(turn.kind).when(turn.last_pour, hours)
     except OutOfRange:
-        return "not within ten years"
+        return None
+    return None if ripe >= NEVER else ripe
 
 
 def sides_before_strip(case: Case) -> Iterator[Said]:

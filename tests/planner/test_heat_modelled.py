@@ -1,0 +1,150 @@
+"""Blocks with a warmth of their own: from the site file to the plan, and the audit that works it out again."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+import pytest
+from typer.testing import CliRunner
+
+from blockrun.cli import app
+from blockrun.cure.warm import NEVER, Contents, WarmClock, cast_in
+from blockrun.errors import BadInput
+from blockrun.planner.brief import brief
+from blockrun.planner.plan import Plan
+from blockrun.site import MouldKind, Site, Weather
+from blockrun.site.insulation import Layer, read_layer
+
+START = date(2027, 4, 5)
+NEAT = Contents(400.0, 200.0, 0.0)
+LEAN = Contents(250.0, 180.0, 150.0)
+
+
+def modelled(site: Site, air: tuple[float, float] = (6.0, 10.0), **curing: object) -> Site:
+    changed = site.curing.model_copy(update={"heat": "modelled", "least_air_c": 0.0, **curing})
+    return site.model_copy(update={"curing": changed, "weather": Weather(START, (air,) * 7)})
+
+
+def with_cover(kind: MouldKind, cover: str) -> MouldKind:
+    return kind.model_copy(update={"cover": read_layer(cover)})
+
+
+def test_layers_are_read_as_a_builder_writes_them():
+    assert read_layer("plywood 18 mm") == Layer("plywood", 18.0)
+    assert read_layer("Mineral wool 2 in") == Layer("mineral wool", 50.8)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("plywod 18 mm", "plywod is not a material known here"),
+        ("18 mm", "18 mm is not a material known here"),
+        ("steel", "steel has no thickness"),
+        ("steel 0 mm", "out of range"),
+        ("steel 4", "4 has no unit"),
+    ],
+)
+def test_layers_that_cannot_be_are_refused(text: str, said: str):
+    with pytest.raises(BadInput, match=said):
+        read_layer(text)
+
+
+def test_more_of_a_material_lets_less_through_and_all_less_than_bare():
+    losses = [Layer("polystyrene", mm).loss_w_m2k for mm in (10.0, 50.0, 100.0)]
+    assert losses == sorted(losses, reverse=True)
+    assert Layer("steel", 3.0).loss_w_m2k == pytest.approx(25, rel=0.01)
+
+
+def test_a_cast_has_the_faces_of_its_block_and_a_cover_on_top(small_plan: Plan):
+    site = modelled(small_plan.site)
+    kind = site.moulds[0].model_copy(
+        update={"cavity": (600.0, 300.0, 200.0), "walls": Layer("steel", 5.0), "saw": None}
+    )
+    bare, covered = cast_in(kind, 600, NEAT, site), cast_in(with_cover(kind, "polystyrene 50 mm"), 600, NEAT, site)
+    assert bare.volume_m3 == pytest.approx(0.036)
+    assert bare.area_m2 == pytest.approx(0.72)
+    assert bare.loss_w_k == pytest.approx(0.72 * kind.walls.loss_w_m2k)
+    top = 0.6 * 0.2
+    saved = top * (kind.walls.loss_w_m2k - Layer("polystyrene", 50.0).loss_w_m2k)
+    assert covered.loss_w_k == pytest.approx(bare.loss_w_k - saved)
+
+
+def test_a_clock_goes_by_its_slowest_mix(small_plan: Plan):
+    site = modelled(small_plan.site)
+    neat, lean = (cast_in(site.moulds[0], 600, mix, site) for mix in (NEAT, LEAN))
+    pours = np.arange(0, 2880, 60)
+    each = [WarmClock(site, [cast]).when(pours, 24.0) for cast in (neat, lean)]
+    both = WarmClock(site, [neat, lean]).when(pours, 24.0)
+    assert (both == np.maximum(*each)).all()
+    assert (each[1] > each[0]).all()
+
+
+def test_a_pour_counts_from_the_quarter_hour_it_ends_in_or_before(small_plan: Plan):
+    site = modelled(small_plan.site)
+    clock = WarmClock(site, [cast_in(site.moulds[0], 600, NEAT, site)])
+    assert clock.when(481, 24.0) == clock.when(495, 24.0)
+    assert clock.when(480, 24.0) < clock.when(481, 24.0)
+
+
+def test_the_table_of_a_clock_is_the_same_however_far_it_was_asked_to_look(small_plan: Plan):
+    site = modelled(small_plan.site)
+    casts = [cast_in(site.moulds[0], 600, NEAT, site)]
+    near, far = WarmClock(site, casts), WarmClock(site, casts)
+    far.when(80 * 1440, 24.0)
+    pours = np.arange(0, 5 * 1440, 7)
+    assert (near.when(pours, 24.0) == far.when(pours, 24.0)).all()
+
+
+def test_an_age_that_never_comes_is_later_than_any_plan(small_plan: Plan):
+    site = modelled(small_plan.site, (-30.0, -25.0), fresh_mix_c=0.0, least_air_c=-40.0)
+    assert WarmClock(site, [cast_in(site.moulds[0], 600, NEAT, site)]).when(480, 2000.0) == NEVER
+
+
+def test_each_kind_of_mould_has_its_own_table_and_warmth_strips_sooner_in_the_cold(small_plan: Plan):
+    site = modelled(small_plan.site)
+    moulds = (site.moulds[0], with_cover(site.moulds[1], "polystyrene 100 mm"))
+    warm = brief(site.model_copy(update={"moulds": moulds}), small_plan.order, 30).problem.ripe_strip
+    by_air = site.model_copy(update={"curing": site.curing.model_copy(update={"heat": "as the air"})})
+    cold = brief(by_air, small_plan.order, 30).problem.ripe_strip
+    assert (cold[0] == cold[1]).all()
+    assert (warm[0] != warm[1]).any()
+    assert (warm[0][:1440] < cold[0][:1440]).all()
+    for table in warm:
+        ripe = table[table >= 0]
+        assert (np.diff(ripe) >= 0).all()
+        assert (ripe >= np.arange(len(ripe))).all()
+
+
+@pytest.fixture
+def inputs(small_folder: Path, tmp_path: Path) -> Path:
+    """Site and order of the small plan with heat modelled, in a cold spring."""
+    folder = Path(shutil.copytree(small_folder / "inputs", tmp_path / "inputs"))
+    site = (folder / "site.yaml").read_text(encoding="utf-8")
+    assert "least_air: 5 degC" in site
+    site = site.replace("least_air: 5 degC", "least_air: 2 degC\n  heat: modelled\n  fresh_mix: 15 degC")
+    (folder / "site.yaml").write_text(site, encoding="utf-8")
+    rows = "".join(f"2027-04-{day:02d},4,11\n" for day in range(5, 20))
+    (folder / "weather.csv").write_text("date,min_degC,max_degC\n" + rows, encoding="utf-8")
+    return folder
+
+
+def plan(folder: Path) -> str:
+    words = ["plan", str(folder / "site.yaml"), str(folder / "order.yaml"), "--out", str(folder.parent / "out")]
+    result = CliRunner().invoke(app, [*words, "--seconds", "8", "--replace"])
+    assert result.exit_code == 0, result.output
+    return (folder.parent / "out" / "plan.json").read_text(encoding="utf-8")
+
+
+def test_a_plan_with_modelled_heat_passes_its_audit_and_says_what_was_used(inputs: Path):
+    said = plan(inputs)
+    assert "Heat is modelled, for a slow cement of a usual make (from memory), poured as warm as 15 degC." in said
+    assert "over 0.1, so ages are those of its surface" in said
+
+
+def test_a_plan_by_the_air_says_nothing_of_heat(inputs: Path):
+    site = (inputs / "site.yaml").read_text(encoding="utf-8")
+    (inputs / "site.yaml").write_text(site.replace("  heat: modelled\n  fresh_mix: 15 degC", ""), encoding="utf-8")
+    assert "Heat is modelled" not in plan(inputs)
