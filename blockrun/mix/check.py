@@ -49,6 +49,7 @@ class Reject(Enum):
     """Why a batch is not to be poured, or its blocks are not to be used."""
 
     SANK = "it sank too far"
+    OFF = "it was poured off its weight"
     FOAM_LOST = "it breaks its foam"
     TOO_LATE = "its pour life is over"
     NO_TIME = "there is no time left to correct it"
@@ -93,6 +94,11 @@ class Checked:
     corrections: tuple[Correction, ...]
 
     @property
+    def is_poured(self) -> bool:
+        """Whether it has stood for an hour: nothing can be added then, and the pour life is over."""
+        return self.seen.sank is not None
+
+    @property
     def foam_kg_m3(self) -> float:
         """Density of the foam: as it was weighed, else as the card has it."""
         seen = self.seen.foam_kg_m3
@@ -115,6 +121,7 @@ def check(
     """Say whether a batch may be poured, and what to add to it if not.
 
     The wet density of the card is what a batch is to reach. Too heavy, foam is added; too light, slurry as on the card.
+    Once it has stood for an hour nothing can be added: it passes or not.
     Foam or slurry weighed before they are brought together: water or cement is added to the slurry, and the foam is
     that with which the batch comes out right. Amounts are exact and take every bubble as kept, so weigh again.
 
@@ -144,7 +151,8 @@ def check(
     excess_kg = 0.0 if seen.slurry_kg_m3 is None else water_told_by(card.slurry, seen.slurry_kg_m3)
     base = Checked(card, seen, Verdict.PASS, (), card.slurry + water_of(excess_kg), None, ())
     if seen.wet_kg_m3 is None:
-        corrected = replace(base, corrections=_before_the_foam(base, mixing, allowed))
+        mends = () if base.is_poured else _before_the_foam(base, mixing, allowed)
+        corrected = replace(base, corrections=mends)
     else:
         check_weighed(base.put_in, base.foam_kg_m3, seen.wet_kg_m3, units)
         found = replace(base, found=base.put_in.at_density(seen.wet_kg_m3))
@@ -214,9 +222,11 @@ def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> list[Rej
     too_late = since is not None and since > mixing.pour_life_min
     told = {
         Reject.SANK: seen.sank is not None and seen.sank > allowed.sank * (1 + 1e-9),
+        Reject.OFF: checked.is_poured and bool(checked.corrections),
         Reject.FOAM_LOST: bool(checked.corrections) and (checked.air_lost or 0.0) > allowed.foam_lost,
-        Reject.TOO_LATE: too_late and seen.sank is None,  # an hour later it has been poured
-        Reject.NO_TIME: not too_late and any((since or 0.0) > step.latest_min for step in checked.corrections),
+        Reject.TOO_LATE: too_late and not checked.is_poured,
+        Reject.NO_TIME: not (too_late or checked.is_poured)
+        and any((since or 0.0) > step.latest_min for step in checked.corrections),
         Reject.NO_FOAM: checked.foam_kg_m3 >= checked.card.mix.wet_density_kg_m3,
     }
     return [reason for reason, holds in told.items() if holds]

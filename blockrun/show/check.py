@@ -102,13 +102,13 @@ def seen_said(checked: Checked, units: str) -> Iterator[str]:
 
 def _in_short(checked: Checked) -> str:
     if checked.verdict is Verdict.REJECT:
-        if checked.seen.sank is not None:
+        if checked.is_poured:
             return "set its blocks aside: they are not what was ordered."
         return "do not pour it for this order; empty it where it does no harm."
     if checked.verdict is Verdict.CORRECT:
         before = "put it right before foam and slurry come together."
         return before if checked.found is None else "add, blend in, and weigh again before pouring."
-    if checked.seen.sank is not None:
+    if checked.is_poured:
         return "its blocks may stay."
     return "go on." if checked.found is None else "pour it."
 
@@ -118,6 +118,7 @@ def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator
     gone = digits(checked.seen.since_foam_min or 0.0)
     said = {
         Reject.SANK: f"{sank:.1%} of its height in an hour, over {allowed.sank:.1%}: it went flat",
+        Reject.OFF: f"a mix off by more than {allowed.wet:.1%} dries to another density than was ordered",
         Reject.FOAM_LOST: f"{lost:.0%} of its air is lost, over {allowed.foam_lost:.0%}; more would go the same way",
         Reject.TOO_LATE: f"{gone} of {digits(mixing.pour_life_min)} min are gone since the foam went in",
         Reject.NO_TIME: f"{gone} of {digits(mixing.pour_life_min)} min are gone, and the pour alone takes "
@@ -140,7 +141,7 @@ def _what_to_do(checked: Checked, mixing: Mixing, site: Site) -> Iterator[str]:
         dries = by_density(last.after.oven_dry_density_kg_m3, units)
         yield f"water to cement {last.after.total_water_cement:.2f}, dries to {dries}"
         yield _time(last, checked.seen)
-    elif checked.verdict is Verdict.PASS and checked.found is not None:
+    elif checked.verdict is Verdict.PASS and checked.found is not None and not checked.is_poured:
         yield from _time_left(checked.seen, mixing)
 
 
@@ -174,7 +175,7 @@ def _time(step: Correction, seen: Seen) -> str:
 
 
 def _time_left(seen: Seen, mixing: Mixing) -> Iterator[str]:
-    if seen.since_foam_min is None or seen.sank is not None:
+    if seen.since_foam_min is None:
         return
     left, pour = mixing.pour_life_min - seen.since_foam_min, mixing.pour_time_min
     yield f"{glued(f'{digits(left)} min')} of its pour life are left, and the pour takes {glued(f'{digits(pour)} min')}"

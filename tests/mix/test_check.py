@@ -115,6 +115,7 @@ def test_a_thin_slurry_is_given_cement_and_more_foam(checked, card):
         0.5
     )  # neat: the same density, the same ratio
     assert foam.added.volume_l > card.foam_l
+    assert cement.after.oven_dry_kg == pytest.approx(1.2 * cement.after.cement_kg)
     assert foam.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
 
 
@@ -137,6 +138,16 @@ def test_time_that_is_over_or_too_short_rejects(checked):
     assert checked(wet_kg_m3=860, since_foam_min=11.5).rejected == (Reject.NO_TIME,)
     assert checked(wet_kg_m3=806, since_foam_min=25).verdict is Verdict.PASS
     assert checked(wet_kg_m3=806, since_foam_min=26).rejected == (Reject.TOO_LATE,)
+
+
+def test_a_heavy_batch_beyond_its_pour_life_is_late_and_no_more(checked):
+    assert checked(wet_kg_m3=860, since_foam_min=26).rejected == (Reject.TOO_LATE,)
+
+
+def test_an_hour_later_nothing_can_be_added(checked):
+    answer = checked(wet_kg_m3=860, sank=0.01, since_foam_min=70)
+    assert (answer.rejected, answer.corrections) == ((Reject.OFF,), ())
+    assert checked(foam_kg_m3=130, slurry_kg_m3=1900, sank=0.01).verdict is Verdict.PASS
 
 
 def test_an_hour_later_the_pour_life_is_no_longer_asked(checked):

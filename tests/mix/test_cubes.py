@@ -20,6 +20,10 @@ def test_each_lot_begun_asks_for_a_set(poured_l, sets):
     assert sets_due(poured_l, 5000) == sets
 
 
+def test_a_sum_that_is_a_lot_but_for_rounding_is_one_lot():
+    assert sets_due(0.1 + 0.2, 0.3) == 1
+
+
 def test_the_batch_in_which_a_lot_begins_gives_the_set():
     assert batches_with_cubes([200] * 6, 500) == [0, 2, 5]
     assert batches_with_cubes([200] * 5, 500) == [0, 2]  # 1000 L are two lots, not three

@@ -67,6 +67,7 @@ def test_a_slurry_off_its_card_is_given_water_or_cement(inputs: list[Path]) -> N
     [
         ({"sank": "6%"}, "it sank too far: 6.0% of its height in an hour, over 3.0%: it went flat."),
         ({"weight": "10kg"}, "it breaks its foam: "),
+        ({"weight": "8.6kg", "sank": "1%"}, "it was poured off its weight: a mix off by more than 5.0%"),
         (
             {"weight": "8.06kg", "since": "26min"},
             "its pour life is over: 26 of 25 min are gone since the foam went in.",
