@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.buckets import buckets_of, full_bucket
@@ -11,6 +12,7 @@ from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, tank_said
 from blockrun.show.measures import LITRES_PER_M3, by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.units import show
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -32,27 +34,33 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     Returns
     -------
     The mix by the cubic metre with its notes, then every size of batch, smallest first, then the cautions.
-
-    Raises
-    ------
-    OutOfRange : a mix that cannot be made; the reason is said.
+    A mix that cannot be made has the reason in place of its card.
     """
     page = Page(width)
-    for name, mix in mix_proportions(site, order).items():
-        _write_mix(page, name, mix, site)
+    for spec in order.mixes:
+        page.rule(f"mix {spec.name}")
+        try:
+            mix = mix_proportions(site, order, spec.name)[spec.name]
+        except (BadInput, OutOfRange) as fault:
+            page.line((f"It cannot be made: {fault.what}. {fault.todo}", ALARM))
+            page.blank()
+            continue
+        _write_mix(page, mix, spec.strength_mpa, site)
         for mixer in site.mixers:
-            _write_mixer(page, name, mix, mixer, site)
+            _write_mixer(page, spec.name, mix, mixer, site)
     for caution in CAUTIONS:
         page.line((caution, QUIET))
     return page.text()
 
 
-def _write_mix(page: Page, name: str, mix: Proportions, site: Site) -> None:
+def _write_mix(page: Page, mix: Proportions, strength_mpa: float | None, site: Site) -> None:
     wet, dry, slurry = (
         by_density(density, site.units)
         for density in (mix.wet_density_kg_m3, mix.oven_dry_density_kg_m3, mix.slurry_density_kg_m3)
     )
-    page.rule(f"mix {name}")
+    if strength_mpa is not None:
+        asked = glued(show(strength_mpa, "strength", site.units))
+        page.line(f"for {asked} at 28 days at {glued(show(20, 'temperature', site.units))}, by the cubes of this yard")
     page.line(f"{wet} wet, {dry} oven-dry, slurry {slurry}, foam {_foam(site)}")
     page.line(_to_check(mix, site))
     if tank := tank_said(site.foam_generator, site.units):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.errors import BadInput
 from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
@@ -55,7 +56,7 @@ def takeoff_sheet(order: Order, site: Site | None = None) -> bytes:
 
 
 def _rows(order: Order, site: Site | None) -> list[tuple[Cell, ...]]:
-    dry = {spec.name: _dry_density(spec) for spec in order.mixes}
+    dry = _dry_densities(order, site)
     lines = takeoff(order, site.calendar, site.moulds) if site else takeoff(order)
     if site is None:
         return block_rows(lines, lambda line: line.volume_l / LITRES_PER_M3 * dry[line.mix])
@@ -97,7 +98,7 @@ class _Takeoff:
         self.moulds = site.moulds if site else ()
         self.lines = takeoff(order, moulds=self.moulds)
         self.spares = spares(order, self.lines)
-        self.dry_kg_m3 = {spec.name: _dry_density(spec) for spec in order.mixes}
+        self.dry_kg_m3 = _dry_densities(order, site)
         self.page = Page(width)
         n_blocks = sum(line.count for line in (*self.lines, *self.spares))
         self.room = max(LEAST_ROOM, len(str(n_blocks)))
@@ -114,7 +115,7 @@ class _Takeoff:
         self._write_notes()
         if self.site:
             self._write_heavy(self.site)
-        if any(spec.wet_density_kg_m3 is not None for spec in self.order.mixes):
+        if not self.site and any(_by_foam(spec) for spec in self.order.mixes):
             foam = show(FOAM_KG_M3, "density", self.units)
             self.page.line((f"Dry masses of a mix given by its wet density take foam of {foam}.", QUIET))
         return self.page.text()
@@ -190,5 +191,23 @@ def _leaning(line: OrderLine) -> Iterator[str]:
             yield f"{inserts} of {angle:.1f} deg"
 
 
+def _dry_densities(order: Order, site: Site | None) -> dict[str, float]:
+    """Oven-dry density of each mix; by the foam and the cubes of the site where it is given."""
+    if site is None:
+        return {spec.name: _dry_density(spec) for spec in order.mixes}
+    asked = [spec for spec in order.mixes if spec.oven_dry_density_kg_m3 is None]
+    made = {spec.name: mix_proportions(site, order, spec.name)[spec.name] for spec in asked}
+    by_hand = {spec.name: spec.oven_dry_density_kg_m3 for spec in order.mixes if spec.oven_dry_density_kg_m3}
+    return by_hand | {name: mix.oven_dry_density_kg_m3 for name, mix in made.items()}
+
+
 def _dry_density(spec: MixSpec) -> float:
+    if spec.strength_mpa is not None:
+        what = f"mix {spec.name} is asked for by its strength, and only the cubes of a yard tell what it weighs"
+        raise BadInput(what, "Name the site too, with --site site.yaml, or write a density.", name="strength")
     return spec.oven_dry_density_kg_m3 or proportions_of(spec, FOAM_KG_M3).oven_dry_density_kg_m3
+
+
+def _by_foam(spec: MixSpec) -> bool:
+    """Whether what it weighs dry depends on the foam: asked for wet, with the water of its slurry alone."""
+    return spec.wet_density_kg_m3 is not None and spec.slurry_water_cement is not None

@@ -5,8 +5,9 @@ import dataclasses
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from blockrun.errors import BadInput
 from blockrun.mix import batch_sizes, proportions
-from blockrun.order import Order
+from blockrun.order import MixSpec, Order
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
 from blockrun.show.buckets import bucket
@@ -62,6 +63,26 @@ def test_dry_masses_of_a_mix_given_wet_say_which_foam_they_take(small_plan: Plan
     text = takeoff_text(order, 80).plain
     assert "2 thin 600 x 300 x 100 mm, light: 36 L, 21.6 kg dry, 10.8 kg each" in text
     assert "take foam of 95 kg/m3" in text
+
+
+def test_with_a_site_dry_masses_take_its_foam(small_plan: Plan) -> None:
+    light, heavy = sorted(small_plan.order.mixes, key=lambda mix: mix.name, reverse=True)
+    wet = light.model_copy(update={"oven_dry_density_kg_m3": None, "wet_density_kg_m3": 806.18})
+    order = small_plan.order.model_copy(update={"mixes": (heavy, wet)})
+    generator = small_plan.site.foam_generator.model_copy(update={"weighed_kg_m3": 50.0})
+    site = small_plan.site.model_copy(update={"foam_generator": generator})
+    text = takeoff_text(order, 80, site=site).plain
+    # cement is (806.18 - 50) of 1833.6 - 50 parts, 1222.4 of them: 518.2 kg, x 1.2 x 18 L
+    assert "36 L, 22.39 kg dry, 11.19 kg each" in text
+    assert "take foam of" not in text
+
+
+def test_masses_of_a_mix_asked_for_by_its_strength_want_the_cubes_of_a_site(small_plan: Plan) -> None:
+    strong = MixSpec(name="light", strength_mpa=1, slurry_water_cement=0.5)
+    order = small_plan.order.model_copy(update={"mixes": (strong, *small_plan.order.mixes[1:])})
+    with pytest.raises(BadInput, match="only the cubes of a yard tell what it weighs") as refused:
+        takeoff_text(order, 80)
+    assert "--site" in str(refused.value.todo)
 
 
 def test_cards_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:

@@ -15,7 +15,8 @@ from blockrun.show.buckets import full_bucket, in_buckets
 from blockrun.show.card import cards_text
 from blockrun.show.days import days_text
 from blockrun.show.load import Measures, measures, tank_said
-from blockrun.site import Buckets, Site
+from blockrun.site import Buckets, Cubes, Site
+from tests.cure.cubes import cubes
 
 BUCKETS = Buckets(water_l=10, foam_l=20, mix_l=12, empty_kg=0.6)
 
@@ -134,3 +135,35 @@ def test_a_card_of_everything_at_40_columns(small_plan: Plan, golden: SnapshotAs
     text = cards_text(plan.site, plan.order, 40).plain
     assert max(map(len, text.splitlines())) <= 40
     assert text == golden
+
+
+def ordered(plan: Plan, *mixes: MixSpec) -> str:
+    """Cards of other mixes."""
+    order = plan.order.model_copy(update={"mixes": mixes})
+    return plain(" ".join(cards_text(plan.site, order, 400).plain.split()))
+
+
+def test_a_mix_that_cannot_be_made_leaves_the_others_their_cards(small_plan: Plan) -> None:
+    light = MixSpec(name="light", wet_density_kg_m3=400, water_cement=0.5)
+    text = ordered(small_plan, light, MixSpec(name="wall", oven_dry_density_kg_m3=600, water_cement=0.65))
+    assert (
+        "It cannot be made: water_cement 0.5 leaves 0.19 for the slurry, too dry to mix: the foam brings 0.31" in text
+    )
+    assert "wall in the drum" in text
+
+
+def test_a_strength_without_cubes_is_refused_with_the_test_to_make(small_plan: Plan) -> None:
+    text = ordered(small_plan, MixSpec(name="strong", strength_mpa=2, slurry_water_cement=0.5))
+    assert "It cannot be made: no cubes of this yard tell which density gives 2 MPa. Cast cubes of three" in text
+
+
+def with_cubes(plan: Plan) -> Plan:
+    curing = plan.site.curing.model_copy(update={"cubes": Cubes(tuple(cubes(scatter=0.05)))})
+    return dataclasses.replace(plan, site=plan.site.model_copy(update={"curing": curing}))
+
+
+def test_a_card_for_a_strength_says_whose_cubes_it_goes_by(small_plan: Plan) -> None:
+    text = ordered(with_cubes(small_plan), MixSpec(name="strong", strength_mpa=1, slurry_water_cement=0.5))
+    assert "mix strong" in text
+    assert "for 1 MPa at 28 days at 20 degC, by the cubes of this yard" in text
+    assert "strong in the drum" in text
