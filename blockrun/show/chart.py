@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.mix.chart import RUN, SETTLED, TREND, Chart, Found, Signal, chart
 from blockrun.mix.records import Record, read_records, weighed
-from blockrun.show.causes import foam_weight
-from blockrun.show.measures import by_density
-from blockrun.show.page import ALARM, HEADING, QUIET, Page
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.units import in_unit
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -99,8 +98,8 @@ def charts_of(records: Sequence[Record], units: str, file: Path | None = None) -
     BadInput : nothing was weighed twice.
     """
     kinds: tuple[tuple[str, Callable[[Record], float | None], Callable[[float], str]], ...] = (
-        ("foam weight", lambda record: record.foam_kg_m3, lambda value: foam_weight(value, units)),
-        ("wet density", lambda record: record.wet_kg_m3, lambda value: by_density(value, units)),
+        ("foam weight", lambda record: record.foam_kg_m3, _to_decimals("g/L", 1, units)),
+        ("wet density", lambda record: record.wet_kg_m3, _to_decimals("kg/m3", 0, units)),
     )
     each, notes = [], []
     for name, what, said in kinds:
@@ -128,6 +127,13 @@ def signal_said(found: Found, charted: Charted) -> str:
         Signal.FALLING: f"batch {first} to {last}: {length} in a row, each lower than the last",
     }
     return words[found.signal]
+
+
+def _to_decimals(unit: str, decimals: int, units: str) -> Callable[[float], str]:
+    """Say densities to so many decimals, all alike: a column of them is compared; pounds take one more."""
+    if units == "US":
+        unit, decimals = "lb/ft3", decimals + 1
+    return lambda value: glued(f"{in_unit(value, 'density', unit):.{decimals}f} {unit}")
 
 
 def _write(page: Page, charted: Charted) -> None:

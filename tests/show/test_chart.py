@@ -29,12 +29,12 @@ def of(*foam: float) -> str:
 
 
 def test_signals_are_said_in_words() -> None:
-    assert "batch b9: 140 g/L is beyond the upper limit" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
+    assert "batch b9: 140.0 g/L is beyond the upper limit" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
     assert "batch b1 to b8: 8 in a row above the mean" in of(*[96, 98] * 4, *[94, 92] * 4)
     assert "batch b9 to b16: 8 in a row below the mean" in of(*[96, 98] * 4, *[94, 92] * 4)
     assert "batch b2 to b7: 6 in a row, each higher than the last" in of(95, 90, 91, 92, 93, 94, 95, 90)
     assert "batch b1 to b6: 6 in a row, each lower than the last" in of(95, 94, 93, 92, 91, 90, 95)
-    assert "batch b8 to b9: a step larger than chance makes, to 140 g/L" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
+    assert "batch b8 to b9: a step larger than chance makes, to 140.0 g/L" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
 
 
 def test_without_a_signal_nothing_is_to_be_changed() -> None:
@@ -75,4 +75,4 @@ def test_the_picture_holds_every_point_within_its_sheet() -> None:
 
 def test_names_of_batches_are_text_and_never_markup() -> None:
     charts = charts_of([Record("<b>&", 95), Record("2", 96)], "SI")
-    assert "batch <b>&: 95\u00a0g/L" in {mark.text for mark in ET.fromstring(charts.picture()).iter() if mark.text}
+    assert "batch <b>&: 95.0\u00a0g/L" in {mark.text for mark in ET.fromstring(charts.picture()).iter() if mark.text}
