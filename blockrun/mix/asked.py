@@ -8,6 +8,7 @@ from typing import Protocol
 from blockrun.errors import OutOfRange
 from blockrun.mix.proportions import Proportions, proportions
 from blockrun.mix.solids import Solids
+from blockrun.units import show
 
 DensityFor = Callable[[float], float]
 """The oven-dry density in kg/m3 at which the yard's own cubes reach a strength in MPa."""
@@ -85,9 +86,9 @@ def solids_of(asked: Asked) -> Solids:
 def _density_for(strength_mpa: float, density_for: DensityFor | None) -> float:
     if density_for is None:
         raise OutOfRange(
-            f"no cubes of this yard tell which density gives {strength_mpa:g} MPa",
-            "Cast cubes of three densities at least, three cubes each, crush them at the age asked for, and write them "
-            "in the site; until then write a density.",
+            f"no cubes of this yard tell which density gives {show(strength_mpa, 'strength')}",
+            "Cast cubes of three densities at least, three of each, crush them at 28 days, and name the list of them "
+            "as cubes under curing in the site; until then write a density.",
             name="strength",
             value=strength_mpa,
             unit="MPa",

@@ -242,7 +242,7 @@ def test_the_schema_describes_the_keys_of_the_file():
 def test_each_ready_mix_is_one():
     mixes = read_yaml(CONFIGS / "mixes.yaml").data["mixes"]
     names = [MixSpec.model_validate(mix, by_alias=True, by_name=False).name for mix in mixes]
-    assert names == ["light", "wall", "base", "as poured"]
+    assert names == ["light", "wall", "base", "as poured", "all the water", "sanded"]
 
 
 def test_a_site_in_place_of_an_order_is_told_in_one_sentence():
