@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -65,36 +66,42 @@ def sets_due(poured_l: float, every_l: float) -> int:
 
     Source
     ------
-    Our choice: a set at the first batch of each lot, so that no lot goes untested.
+    Our choice: a set for a lot as it begins, so that none goes untested.
     """
     if not 0 <= poured_l < math.inf or not 0 < every_l < math.inf:
         raise OutOfRange("a lot of mix has a volume", "Write one, such as 5 m3.", name="every", value=every_l, unit="L")
     return math.ceil(poured_l / every_l - _SLACK)
 
 
-def batches_with_cubes(makes_l: list[float], every_l: float) -> list[int]:
-    """Which batches of a mix, in the order they are poured, give a set of cubes.
+def days_with_cubes(made_l: Sequence[float], every_l: float) -> list[int]:
+    """On which days the first batch of a mix gives a set of cubes.
 
-    A batch gives a set when a lot begins in it: the first does, then each in which the mix made so far passes a whole
-    number of lots. One batch gives one set, however large it is.
+    The first day that makes any gives one, then each that begins with a whole lot made since the last set. What a day
+    owes so depends on the days before it alone, never on how its own batches are cut.
 
     Parameters
     ----------
-    makes_l : what each batch makes, > 0.
+    made_l : what is made of the mix on each day, >= 0, in order.
     every_l : size of a lot, > 0.
 
     Returns
     -------
-    Indexes into `makes_l`, ascending.
+    Indexes into `made_l`, ascending; days that make nothing are not among them.
 
     Raises
     ------
     OutOfRange : as :func:`sets_due`.
+
+    Source
+    ------
+    Our choice.
     """
+    sets_due(0, every_l)  # refuses a lot that is none
     due: list[int] = []
-    made = Fraction(0)  # exact, so that two counts of the same batches never differ
-    for index, litres in enumerate(makes_l):
-        before, made = made, made + Fraction(litres)
-        if sets_due(float(made), every_l) > sets_due(float(before), every_l):
+    since_l = Fraction(0)  # exact, so that two counts of the same days never differ
+    for index, litres in enumerate(made_l):
+        if litres and (not due or float(since_l) >= every_l * (1 - _SLACK)):
             due.append(index)
+            since_l = Fraction(0)
+        since_l += Fraction(litres)
     return due

@@ -1,11 +1,13 @@
+import itertools
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from blockrun.errors import OutOfRange
-from blockrun.mix.cubes import batches_with_cubes, cubes_l, sets_due
+from blockrun.mix.cubes import cubes_l, days_with_cubes, sets_due
 
-loads = st.lists(st.floats(1, 500), max_size=40)
+days = st.lists(st.sampled_from([0.0]) | st.floats(1, 5000), max_size=40)
 lots = st.floats(50, 10_000)
 
 
@@ -24,27 +26,29 @@ def test_a_sum_that_is_a_lot_but_for_rounding_is_one_lot():
     assert sets_due(0.1 + 0.2, 0.3) == 1
 
 
-def test_the_batch_in_which_a_lot_begins_gives_the_set():
-    assert batches_with_cubes([200] * 6, 500) == [0, 2, 5]
-    assert batches_with_cubes([200] * 5, 500) == [0, 2]  # 1000 L are two lots, not three
+def test_the_first_day_gives_a_set_and_then_each_that_begins_with_a_lot_made():
+    assert days_with_cubes([2000, 2000, 1000, 2000, 2000, 2000], 5000) == [0, 3]
+    assert days_with_cubes([2000, 2000, 900, 2000, 2000, 2000], 5000) == [0, 4]
 
 
-def test_a_batch_of_several_lots_gives_one_set():
-    assert batches_with_cubes([200, 200], 50) == [0, 1]
+def test_days_that_make_nothing_give_none():
+    assert days_with_cubes([0, 3000, 3000, 0, 10], 5000) == [1, 4]
+    assert days_with_cubes([0, 0], 5000) == []
 
 
-@given(loads, lots)
-def test_sets_are_one_a_lot_at_most_and_the_first_batch_gives_one(makes_l, every_l):
-    chosen = batches_with_cubes(makes_l, every_l)
-    assert len(chosen) <= sets_due(sum(makes_l), every_l)
-    assert chosen == sorted(set(chosen))
-    assert chosen[:1] == ([0] if makes_l else [])
+def test_a_day_gives_one_set_however_much_it_makes():
+    assert days_with_cubes([20_000, 20_000], 5000) == [0, 1]
 
 
-@given(loads, lots)
-def test_lots_no_smaller_than_any_batch_give_all_their_sets(makes_l, every_l):
-    larger = max([every_l, *makes_l])
-    assert len(batches_with_cubes(makes_l, larger)) == sets_due(sum(makes_l), larger)
+@given(days, lots)
+def test_between_two_sets_lies_a_lot_and_never_a_lot_and_more_than_a_day(made_l, every_l):
+    chosen = days_with_cubes(made_l, every_l)
+    assert len(chosen) <= sets_due(sum(made_l), every_l)
+    for first, second in itertools.pairwise([*chosen, len(made_l)]):
+        made = sum(made_l[first:second])
+        assert made <= every_l + max(made_l, default=0) + 1e-6
+        if second < len(made_l):
+            assert made >= every_l * (1 - 1e-6)
 
 
 @pytest.mark.parametrize(("count", "side_mm", "overfill"), [(0, 100, 0), (3, 39, 0), (3, 301, 0), (3, 100, -0.01)])
