@@ -106,8 +106,9 @@ def _said(item: TooHeavy, site: Site) -> str:
     if item.full_mould:
         todo = "leave it where it is filled, or move it on wheels"
     else:
-        enough = _PEOPLE[item.people] if item.people else "too heavy for three as well: an easier lift, a hoist"
-        todo = f"{enough}, or a smaller block"
+        if item.people is None and site.lifting.people < max(TEAM):
+            over += ", and too much for three"
+        todo = f"{_PEOPLE[item.people] if item.people else 'an easier lift, a hoist'}, or a smaller block"
     return f"{name} weighs {_kg(item.mass_kg, unit)}{wet}, {over}: {todo}."
 
 

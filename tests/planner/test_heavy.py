@@ -75,8 +75,8 @@ def test_each_heavy_mark_is_said_with_its_mass_the_limit_and_what_to_do(small_pl
     heavy, site = heavy_in(small_plan, WAIST, mass_kg=12.0)
     sill, full, mould, so = heavy_said(heavy, site)
     assert sill == (
-        "sill weighs 40.6 kg wet, over the 23 kg that one person may lift so: too heavy for three as well: an easier "
-        "lift, a hoist, or a smaller block."
+        "sill weighs 40.6 kg wet, over the 23 kg that one person may lift so, and too much for three: an easier lift, "
+        "a hoist, or a smaller block."
     )
     assert full == "full weighs 29 kg wet, over the 23 kg that one person may lift so: two people, or a smaller block."
     assert mould == (
