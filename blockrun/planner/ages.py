@@ -93,25 +93,30 @@ class Ages:
         if isinstance(curing.lay_at_min, Strength):
             yield ("curing", "lay_at"), "Laid", curing.lay_at_min
 
-    def said(self) -> Iterator[str]:
-        """Sentences on every strength that was turned into an age, and on a strip that waits for the move."""
+    def in_short(self) -> Iterator[str]:
+        """A sentence on every strength that was turned into an age."""
         for _, done, asked in self.asked():
             if isinstance(asked, Strength):
-                yield self._said(done, asked)
+                yield f"{self._reckoned(done, asked)}."
+
+    def said(self) -> Iterator[str]:
+        """All there is to know of strengths turned into ages, and of a strip that waits for the move."""
+        for _, done, asked in self.asked():
+            if isinstance(asked, Strength):
+                yield f"{self._reckoned(done, asked)}: {self._how_sure(asked)}"
         curing = self.site.curing
         if curing.move_at_h is not None and self.hours(curing.move_at_h) > self.hours(curing.strip_at_h):
             age = f"{digits(self.strip_h)} h at 20 degC"
             yield f"Blocks are moved as they are stripped, so moulds wait for move_at, {age}."
 
-    def _said(self, done: str, asked: Strength) -> str:
+    def _reckoned(self, done: str, asked: Strength) -> str:
+        found, strength = self.reckoned(asked)[1], show(asked.mpa, "strength", self.site.units)
+        return f"{done} at {strength}, reckoned at {digits(found.hours)} h at 20 degC from {found.n_tests} cubes"
+
+    def _how_sure(self, asked: Strength) -> str:
         mix, found = self.reckoned(asked)
-        strength = show(asked.mpa, "strength", self.site.units)
         weakest = f", for {mix}, the weakest mix" if len(self.densities_kg_m3) > 1 else ""
-        sure = show(self.site.curing.sure, "fraction")
-        said = (
-            f"{done} at {strength}, reckoned at {digits(found.hours)} h at 20 degC from {found.n_tests} cubes: "
-            f"{sure} of such cubes are stronger then{weakest}."
-        )
+        said = f"{show(self.site.curing.sure, 'fraction')} of such cubes are stronger then{weakest}."
         return f"{said} The youngest cubes had it already: test younger ones." if found.at_youngest else said
 
 

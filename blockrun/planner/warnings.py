@@ -105,7 +105,9 @@ def _hasty(site: Site) -> Iterator[str]:
     strip, lay = site.curing.strip_at_h, site.curing.lay_at_min
     if not isinstance(strip, Strength) and strip < _SOON_STRIPPED_H:
         yield f"strip_at is {units.show(60 * strip, 'time')}: a day is usual. Is the unit right?"
-    if not isinstance(lay, Strength) and lay < _SOON_LAID_MIN:
+    if isinstance(lay, Strength):
+        yield "lay_at is a strength, and strength says nothing of shrinkage: four weeks before laying are usual."
+    elif lay < _SOON_LAID_MIN:
         yield f"lay_at is {units.show(lay, 'time')}: four weeks are usual. Is the unit right?"
 
 

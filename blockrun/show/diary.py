@@ -88,7 +88,7 @@ class Diary:
     @property
     def reckoned(self) -> tuple[str, ...]:
         """Strengths that were turned into ages, in words."""
-        return tuple(self._ages.said())
+        return tuple(self._ages.in_short())
 
     @property
     def first(self) -> date:
