@@ -1,8 +1,8 @@
 """From a strength asked for to the age at which, and the density from which on, cubes say that blocks have it.
 
-Strengths are those of the band that a share of cubes passes. A block never weakens with age, nor by being denser, so
-where a band sags towards the end of the tests it is held level. Outside the densities and ages of the cubes nothing
-is reckoned: the answer is the cube to test.
+Strengths are those of the band that a share of cubes passes. A block never weakens with age, so where a band sags
+towards the oldest tests it is held level. Outside the densities and ages of the cubes nothing is reckoned: the answer
+is the cube to test.
 """
 
 from __future__ import annotations
@@ -108,7 +108,7 @@ def density_for(fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY,
     lightest, heaviest = _span(fit.tests.density_kg_m3)
     densities = np.append(np.arange(lightest, heaviest, _DENSITY_STEP), heaviest)
     age_d = min(age_h / 24, float(fit.tests.age_d.max()))
-    reached = np.maximum.accumulate(fit.strength_mpa(densities, age_d, sure)) >= strength_mpa
+    reached = fit.strength_mpa(densities, age_d, sure) >= strength_mpa
     if not reached.any():
         raise _too_weak(fit, strength_mpa, heaviest, age_d * 24, sure)
     return float(min(heaviest, np.ceil(densities[np.argmax(reached)] / _DENSITY_STEP) * _DENSITY_STEP))

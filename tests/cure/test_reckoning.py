@@ -114,4 +114,5 @@ def test_outside_the_cubes_it_says_which_to_test(ask, said, todo):
 
 def test_scales_and_a_note_of_the_hour_come_no_nearer_than_a_fiftieth():
     assert hours_for(EXACT, 0.3, 491).hours > hours_for(EXACT, 0.3, 500).hours
+    assert hours_for(EXACT, 0.3, 764) == hours_for(EXACT, 0.3, 750)
     assert strength_at_least(EXACT, 600, 24 * 28.5) == strength_at_least(EXACT, 600, 24 * 28)
