@@ -155,6 +155,39 @@ def days(
     say(days_text(saved, screen().width, _day(first, "--from"), _day(last, "--to"), _changed(saved, directory)))
 
 
+@command("blockrun cure site.yaml --from 2027-04-06")
+def cure(
+    site: SiteFile,
+    order: Annotated[
+        Path | None,
+        typer.Option(metavar="ORDER", help="Whose mixes to reckon with, for strengths and for heat that is modelled."),
+    ] = None,
+    first: Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06.")] = None,
+    last: Annotated[str | None, typer.Option("--to", metavar="DAY", help="Last day; a week unless told.")] = None,
+    picture: Annotated[Path | None, typer.Option(metavar="FILE", help="Draw them as an SVG file instead.")] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace a picture that is there.")] = False,
+) -> None:
+    """Print when what is poured at each hour of a day may be stripped, moved and laid, and until when to pour for that.
+
+    SITE is a YAML file of what the yard has.
+    """
+    from blockrun.order import load_order
+    from blockrun.planner.times import times_of
+    from blockrun.show.times import times_text
+    from blockrun.site import load_site
+
+    yard, asked = load_site(site), load_order(order) if order else None
+    kinds = times_of(yard, asked, _day(first, "--from"), _day(last, "--to"))
+    if picture is None:
+        say(times_text(yard, kinds, screen().width))
+        return
+    from blockrun.files.writing import write_file
+    from blockrun.show.pictures.times import times_picture
+
+    write_file(picture, times_picture(yard, kinds), replace=replace)
+    typer.echo(f"written to {picture}")
+
+
 @command("blockrun materials plan")
 def materials(
     directory: PlanDirectory,

@@ -23,7 +23,20 @@ from blockrun.planner.saved import load_plan
 
 ROOT: Final = Path(__file__).parent.parent
 INPUTS: Final = "tests/plans/small/inputs/site.yaml tests/plans/small/inputs/order.yaml"
-COMMANDS: Final = ("plan", "days", "materials", "audit", "takeoff", "mix", "check", "trial", "chart", "schema", "demo")
+COMMANDS: Final = (
+    "plan",
+    "days",
+    "cure",
+    "materials",
+    "audit",
+    "takeoff",
+    "mix",
+    "check",
+    "trial",
+    "chart",
+    "schema",
+    "demo",
+)
 START: Final = [sys.executable, "-c", "from blockrun.cli import main; main()"]
 
 Planner = Callable[..., Plan]

@@ -36,7 +36,7 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
         people = "1 person" if day.people == 1 else f"{day.people} people"
     else:
         people = "nobody here" if site.calendar.is_working(day.day) else "no working day"
-    said: list[Part] = [f"{glued(people)}, {_air(day.weather, site.units)}"]
+    said: list[Part] = [f"{glued(people)}, {air_said(day.weather, site.units)}"]
     last_foam = site.calendar.last_foam_min
     if day.pours and last_foam < site.calendar.windows[-1][1]:
         said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
@@ -59,7 +59,7 @@ def _tanks(day: Day, site: Site) -> str:
     return f"{glued(counted(fillings, 'full tank'))} of dilution, {tank_said(site.foam_generator, site.units)}"
 
 
-def _air(weather: DayWeather, units: str) -> str:
+def air_said(weather: DayWeather, units: str) -> str:
     """Say the air to the whole degree; past the forecast nobody knows it better than that."""
     low, high = (show(value, "temperature", units).split(" ") for value in (weather.min_c, weather.max_c))
     air = glued(f"air {float(low[0]):.0f} to {float(high[0]):.0f} {high[1]}".replace(" -0 ", " 0 "))

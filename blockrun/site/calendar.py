@@ -81,6 +81,19 @@ class Calendar(FileModel):
                     return _at(day, max(minute, start))
         return _at(self.next_working_day(day + _ONE_DAY), self.windows[0][0])
 
+    def next_stretch(self, moment: datetime, minutes: int) -> datetime:
+        """Return the first moment at or after one from which a task of so many minutes lies in one part of a day.
+
+        It must be one that fits some part of a day.
+        """
+        while True:
+            at = self.next_working_minute(moment)
+            of_day = at.hour * 60 + at.minute
+            end = next(end for start, end in self.windows if start <= of_day < end)
+            if of_day + minutes <= end:
+                return at
+            moment = _at(at.date(), end)
+
 
 @functools.lru_cache
 def _windows(start: int, end: int, breaks: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:

@@ -1,0 +1,194 @@
+"""From each hour of pouring to sides, strip, rack and laying: what a yard can count on, without a plan."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Final
+
+from blockrun.cure import AgeClock
+from blockrun.errors import BadInput
+from blockrun.order import takeoff
+from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.check import at
+from blockrun.planner.clocks import Clock, Clocks
+from blockrun.planner.stopped import why_stopped
+from blockrun.site import Strength
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.site import MouldKind, Site
+
+_WEEK: Final = 7
+_LONGEST: Final = 62
+"""Days told at once (our choice)."""
+
+
+@dataclass(frozen=True)
+class Times:
+    """What becomes of a mould whose last pour ends at a moment.
+
+    Attributes
+    ----------
+    bared, ripe : when it is old enough for its sides to come off (None without bases) and to be stripped.
+    sides, strip, move : the first working moments from which they come off, it is stripped, and its blocks are moved.
+    lay : the day from which its blocks may be laid.
+    """
+
+    poured: datetime
+    bared: datetime | None
+    ripe: datetime
+    sides: datetime | None
+    strip: datetime
+    move: datetime
+    lay: date
+
+
+@dataclass(frozen=True)
+class DayTimes:
+    """Times of one working day.
+
+    Attributes
+    ----------
+    stopped : why nothing may be poured; then there are no times.
+    hours : times of each full hour at which a pour may end.
+    last : of each day on which pours are stripped but the last of them, the last pour that still is.
+    """
+
+    day: date
+    stopped: str
+    hours: tuple[Times, ...]
+    last: tuple[Times, ...]
+
+
+@dataclass(frozen=True)
+class KindTimes:
+    """Times of moulds that are alike in all that counts here."""
+
+    kinds: tuple[MouldKind, ...]
+    days: tuple[DayTimes, ...]
+
+
+def times_of(
+    site: Site, order: Order | None, first: date | None = None, last: date | None = None
+) -> tuple[KindTimes, ...]:
+    """Times of every working day of a span, by kind of mould.
+
+    Parameters
+    ----------
+    order : whose mixes strengths and warmth are reckoned for; not needed where the site asks for neither.
+    first, last : days, both included; a week from the first day of the calendar unless told.
+
+    Raises
+    ------
+    BadInput : there is no order, and a strength is asked for or heat is modelled; or the days are not ones to tell.
+    """
+    first = first or site.calendar.start
+    last = last or first + timedelta(days=_WEEK - 1)
+    _check_span(site, first, last)
+    groups: dict[tuple[object, ...], list[MouldKind]] = {}
+    yard = _Yard(site, order)
+    for kind in site.moulds:
+        groups.setdefault(yard.alike(kind), []).append(kind)
+    return tuple(
+        KindTimes(tuple(kinds), tuple(yard.days(kinds[0], first, last))) for kinds in groups.values()
+    )  # fmt: skip
+
+
+def _check_span(site: Site, first: date, last: date) -> None:
+    start = site.calendar.start
+    if first < start:
+        raise BadInput(f"{first} is before the first day of the calendar, {start}", "Ask for later days.", value=first)
+    if not first <= last < first + timedelta(days=_LONGEST):
+        what = f"from {first} to {last} are not 1 to {_LONGEST} days"
+        raise BadInput(what, "Ask for fewer days, the first of them first.", value=last)
+
+
+class _Yard:
+    """A site, and what tells the age of its blocks."""
+
+    def __init__(self, site: Site, order: Order | None) -> None:
+        self.site = site
+        self._midnight = datetime.combine(site.calendar.start, time())
+        if order is None:
+            _refuse_without_order(site)
+            self._ages, self._clocks = Ages(site, {}), None
+            self._air = AgeClock.of(site)
+        else:
+            lines = takeoff(order, moulds=site.moulds)
+            self._ages = ages_of(site, order, {line.mix for line in lines})
+            self._clocks = Clocks(site, order, lines)
+            self._air = self._clocks.air
+
+    def alike(self, kind: MouldKind) -> tuple[object, ...]:
+        return (
+            self._clock(kind),
+            self._ages.sides_h(kind),
+            kind.sides_time_min,
+            kind.strip_and_saw_min,
+            self._moved(kind),
+        )
+
+    def _clock(self, kind: MouldKind) -> Clock:
+        return self._clocks.of(kind) if self._clocks else self._air
+
+    def _moved(self, kind: MouldKind) -> int:
+        """Minutes to move what is stripped; of a slab one block at the least."""
+        return math.ceil((1 if kind.saw else kind.cavities) * self.site.move_time_min)
+
+    def days(self, kind: MouldKind, first: date, last: date) -> Iterator[DayTimes]:
+        for day in (first + timedelta(days=n) for n in range((last - first).days + 1)):
+            if self.site.calendar.is_working(day):
+                yield self._day(kind, day)
+
+    def _day(self, kind: MouldKind, day: date) -> DayTimes:
+        if stopped := why_stopped(self.site, day):
+            return DayTimes(day, stopped, (), ())
+        since, until = self._pours()
+        every = [
+            self._times(kind, datetime.combine(day, time()) + timedelta(minutes=n)) for n in range(since, until + 1)
+        ]
+        last = (one for one, after in itertools.pairwise(every) if after.strip.date() > one.strip.date())
+        return DayTimes(day, "", tuple(one for one in every if not one.poured.minute), tuple(last))
+
+    def _pours(self) -> tuple[int, int]:
+        """First and last minute of a day at which a pour can end."""
+        calendar, mixers = self.site.calendar, self.site.mixers
+        soonest = min(mixer.slurry_time_min + mixer.foam_time_min + mixer.pour_time_min for mixer in mixers)
+        after_foam = max(mixer.foam_time_min + mixer.pour_time_min for mixer in mixers)
+        closes = calendar.windows[-1][1] - min(mixer.wash_time_min for mixer in mixers)
+        return calendar.windows[0][0] + soonest, min(calendar.last_foam_min + after_foam, closes)
+
+    def _times(self, kind: MouldKind, poured: datetime) -> Times:
+        calendar, minute = self.site.calendar, (poured - self._midnight) // timedelta(minutes=1)
+        clock, sides_h = self._clock(kind), self._ages.sides_h(kind)
+        ripe = self._moment(clock.when(minute, self._ages.strip_h))
+        bared = None if sides_h is None else self._moment(clock.when(minute, sides_h))
+        sides = None if bared is None else calendar.next_stretch(bared, kind.sides_time_min or 0)
+        off = ripe if sides is None else max(ripe, sides + timedelta(minutes=kind.sides_time_min or 0))
+        strip = calendar.next_stretch(off, kind.strip_and_saw_min + self._moved(kind))
+        move = strip + timedelta(minutes=kind.strip_and_saw_min)
+        return Times(poured, bared, ripe, sides, strip, move, self._lay(minute, move))
+
+    def _lay(self, poured_min: int, racked: datetime) -> date:
+        lay_h = self._ages.lay_h
+        old = self._moment(poured_min + self._ages.lay_min if lay_h is None else self._air.when(poured_min, lay_h))
+        off = self.site.calendar.next_working_minute(racked + timedelta(minutes=self.site.curing.rack_for_min))
+        return max(off, old).date()
+
+    def _moment(self, minute: int) -> datetime:
+        return self._midnight + timedelta(minutes=minute)
+
+
+def _refuse_without_order(site: Site) -> None:
+    """Raise where only the mixes of an order tell what the site asks for."""
+    asked: Sequence[tuple[tuple[str | tuple[str, str], ...], str, object]] = list(Ages(site, {}).asked())
+    where = next((where for where, _, age in asked if isinstance(age, Strength)), None)
+    if site.curing.heat == "modelled":
+        where = ("curing", "heat")
+    if where is not None:
+        fault = BadInput("only the mixes of an order tell this", "Name the order too: --order ORDER.")
+        raise at(site, fault, *where)
