@@ -12,6 +12,7 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.crew import people_said
 from blockrun.show.day import Day, Lot, Pour
 from blockrun.show.diary import Diary
+from blockrun.show.hazards import hazards_said
 from blockrun.show.head import day_head, sheet_names
 from blockrun.show.jobs import Entry, fillers_entry, job_entry, off_rack_entry, pour_entries
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
@@ -70,7 +71,7 @@ def days_text(
     for reckoned in diary.reckoned:
         page.line((reckoned, QUIET))
     days = list(diary.days(from_day, to_day))
-    for alike in _alike(days):
+    for alike in _alike(days, plan.site):
         page.blank()
         _write_days(page, alike, plan.site)
     if not days:
@@ -116,9 +117,13 @@ def _from_to(first: date, last: date) -> str:
     return f"from {full_day_name(first)} to {full_day_name(last)}"
 
 
-def _alike(days: Iterable[Day]) -> Iterator[list[Day]]:
+def _alike(days: Iterable[Day], site: Site) -> Iterator[list[Day]]:
     """Days one by one, but those together on which nothing happens, with the same to be said of each."""
-    for quiet, group in groupby(days, key=lambda day: (day.no_pour, day.on_racks) if day.is_quiet else None):
+
+    def said(day: Day) -> tuple[object, ...] | None:
+        return (day.no_pour, day.on_racks, hazards_said(day.weather, site)) if day.is_quiet else None
+
+    for quiet, group in groupby(days, key=said):
         if quiet is None:
             yield from ([day] for day in group)
         else:
@@ -133,6 +138,8 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
             page.line(*line)
     else:
         page.rule(f"{day_name(first.day)} to {full_day_name(last.day)}")
+        for warning in hazards_said(first.weather, site):
+            page.line((warning, ALARM))
     if first.no_pour:
         page.line(f"No pour: {first.no_pour}.")
     elif first.is_quiet and not first.on_racks:

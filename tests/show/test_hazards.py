@@ -64,3 +64,13 @@ def test_the_head_of_a_day_says_it(small_plan: Plan) -> None:
     text = days_text(dataclasses.replace(small_plan, site=site), 40, first, first).plain
     assert "FROST, -2 degC" in text
     assert max(map(len, text.splitlines())) <= 40
+
+
+def test_quiet_days_of_frost_are_told_together_where_they_are_alike(small_plan: Plan) -> None:
+    """Blocks lie on the racks after the last pour: nothing is done, and the frost is told once for all such days."""
+    first = small_plan.site.weather.first
+    cold = small_plan.site.model_copy(update={"weather": Weather(first, ((-3.0, 2.0),) * 40)})
+    lines = days_text(dataclasses.replace(small_plan, site=cold), 80).plain.splitlines()
+    together = [n for n, line in enumerate(lines) if " to " in line and "──" in line]
+    assert together
+    assert all(lines[n + 1].startswith("FROST, -3 degC") for n in together)

@@ -102,10 +102,11 @@ def _skies(path: Path, hours: Sequence[_Hour]) -> Iterator[Sky]:
     damp = [min(value / 100, 1.0) for value in _whole(path, hours, _HUMIDITY)]
     wind = [3.6 * value for value in _whole(path, hours, _WIND)]
     rain = [_value(path, hour, _RAIN) or 0.0 for hour in hours]
+    rains = any(rain)
     for day in range(DAYS):
         # the first midnight is the last hour of the day before; of 1 January that of 31 December
         places = range(day * _HOURS_A_DAY - 1, (day + 1) * _HOURS_A_DAY)
-        fell = sum(rain[place] for place in places[1:]) if any(rain) else None
+        fell = sum(rain[place] for place in places[1:]) if rains else None
         yield Sky(_at(air, places), _at(damp, places), _at(wind, places), fell)
 
 
