@@ -13,10 +13,13 @@ from typer.testing import CliRunner
 from blockrun.cli import app
 from blockrun.cure.warm import NEVER, Contents, WarmClock, cast_in
 from blockrun.errors import BadInput
+from blockrun.planner import make_plan
+from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
 from blockrun.planner.plan import Plan
 from blockrun.site import MouldKind, Site, Weather
 from blockrun.site.insulation import Layer, read_layer
+from tests.yards import a_yard
 
 START = date(2027, 4, 5)
 NEAT = Contents(400.0, 200.0, 0.0)
@@ -148,3 +151,12 @@ def test_a_plan_by_the_air_says_nothing_of_heat(inputs: Path):
     site = (inputs / "site.yaml").read_text(encoding="utf-8")
     (inputs / "site.yaml").write_text(site.replace("  heat: modelled\n  fresh_mix: 15 degC", ""), encoding="utf-8")
     assert "Heat is modelled" not in plan(inputs)
+
+
+@pytest.mark.parametrize("seed", [0, 4, 8])
+def test_plans_of_invented_yards_with_modelled_heat_pass_their_audit(seed: int):
+    yard = a_yard(seed)
+    warm = yard.site.curing.model_copy(update={"heat": "modelled"})
+    made = make_plan(yard.site.model_copy(update={"curing": warm}), yard.order)
+    assert audit(made.site, made.order, made.tables, list(made.stages), made.totals) == []
+    assert any("Heat is modelled" in said for said in made.warnings)
