@@ -56,6 +56,16 @@ class Fillings:
         if len(mixers) > 1:
             self.model.add_no_overlap(foams)
         self._equal_batches_in_order()
+        self._cubes_first()
+
+    def _cubes_first(self) -> None:
+        """No batch of a mix is poured without the one that gives its test cubes."""
+        loads = self.problem.loads
+        for index, filling in enumerate(self.asked.batches):
+            if filling.cubes:
+                for other, beside in enumerate(self.asked.batches):
+                    if other != index and loads[beside.load].mix == loads[filling.load].mix:
+                        self.model.add_implication(self.poured[other], self.poured[index])
 
     def _equal_batches_in_order(self) -> None:
         """Batches that are alike in all start in the order they are listed."""
@@ -186,14 +196,14 @@ class Fillings:
             if j == index and value(part):
                 content[block] = content.get(block, 0) + value(part)
         load = self.problem.loads[filling.load]
-        volume = sum(n * self.problem.castings[number].volume for number, n in content.items())
+        volume = filling.cubes + sum(n * self.problem.castings[number].volume for number, n in content.items())
         smaller = next(
             of for of in self.problem.loads if (of.mixer, of.mix) == (load.mixer, load.mix) and of.room >= volume
         )
         later = start + load.to_poured - smaller.to_poured
         if later + smaller.slurry > self.board.day.last_foam:
-            return Batch(load, start, content)
-        return Batch(smaller, later, content)
+            return Batch(load, start, content, filling.cubes)
+        return Batch(smaller, later, content, filling.cubes)
 
     def begun(self, batches: list[Batch | None], value: Value) -> list[Turn]:
         """Turns of an answer that begin today."""

@@ -21,7 +21,7 @@ def without_needless(problem: Problem, state: State) -> State:
     # the latest first: then the plan may end sooner
     for batch in sorted(state.batches, key=lambda batch: -batch.start):
         given = _given(problem, batch)
-        if all(count <= spare[block] for block, count in given.items()):
+        if not batch.cubes and all(count <= spare[block] for block, count in given.items()):
             spare.subtract(given)
         else:
             kept.append(batch)

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from blockrun.optimiser.engine import Effort, Value, run
+from blockrun.optimiser.engine import Effort, Expression, Value, run
 from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.problem import Load, Problem
 
 
 @dataclass(frozen=True)
 class Filling:
-    """A batch to make: which load, and how many blocks of each format."""
+    """A batch to make: which load, how many of each casting, and the volume of its test cubes."""
 
     load: int
     content: dict[int, int]
+    cubes: int = 0
 
     @property
     def blocks(self) -> int:
@@ -27,13 +28,20 @@ class Filling:
 
 
 def pack(
-    problem: Problem, wanted: dict[int, int], ceilings: Iterable[Ceiling], effort: Effort, *, thrifty: bool = False
+    problem: Problem,
+    wanted: dict[int, int],
+    ceilings: Iterable[Ceiling],
+    effort: Effort,
+    *,
+    thrifty: bool = False,
+    cubes: Mapping[int, int] | None = None,
 ) -> list[Filling] | None:
     """Batches for the blocks of one day.
 
     Parameters
     ----------
-    wanted : blocks of each format.
+    wanted : how many of each casting.
+    cubes : volume of the test cubes that one batch gives beside, by mix.
     ceilings : what the mixers manage in the day.
     thrifty : least cement first, then fewest batches.
 
@@ -41,14 +49,19 @@ def pack(
     -------
     Batches, biggest first; ``None`` when these blocks do not go into the batches a day can make.
     """
-    provided = _provided(problem, wanted, more=1 if thrifty else 0)
+    due = {mix: volume for mix, volume in (cubes or {}).items() if _pours(problem, wanted, mix)}
+    provided = _provided(problem, wanted, more=1 if thrifty or due else 0)
     if provided is None:
         return None
-    model = _Packing(problem, wanted, provided)
+    model = _Packing(problem, wanted, provided, due)
     model.limit(ceilings)
     model.fewest(thrifty=thrifty)
     answer = run(model.model, effort)
     return model.read(answer.value) if answer.found else None
+
+
+def _pours(problem: Problem, wanted: dict[int, int], mix: int) -> bool:
+    return any(count and problem.castings[number].mix == mix for number, count in wanted.items())
 
 
 def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
@@ -85,8 +98,11 @@ def biggest_first(problem: Problem, wanted: dict[int, int], room: int) -> list[d
 class _Packing:
     """Batches that may be made, ``mixes`` naming the mix of each: the load it is, if any, and the blocks in it."""
 
-    def __init__(self, problem: Problem, wanted: dict[int, int], provided: dict[int, int]) -> None:
-        self.problem, self.model = problem, cp_model.CpModel()
+    def __init__(
+        self, problem: Problem, wanted: dict[int, int], provided: dict[int, int], cubes: Mapping[int, int]
+    ) -> None:
+        self.problem, self.model, self.cubes = problem, cp_model.CpModel(), cubes
+        self.gives: list[cp_model.IntVar | int] = []
         self.mixes = [mix for mix, count in sorted(provided.items()) for _ in range(count)]
         self.chosen: list[dict[int, cp_model.IntVar]] = []
         self.content: list[dict[int, cp_model.IntVar]] = []
@@ -102,13 +118,26 @@ class _Packing:
                 if problem.castings[b].mix == mix and n
             }
             self.model.add_at_most_one(loads.values())
-            self.model.add(sum((problem.castings[b].volume * n for b, n in blocks.items()), start=0) <= room)
+            poured = sum((problem.castings[b].volume * n for b, n in blocks.items()), start=0)
+            self.model.add(poured + self._cubes_of(mix, batch, blocks) <= room)
             self.chosen.append(loads)
             self.content.append(blocks)
         for block, count in wanted.items():
             if count:
                 self.model.add(sum(blocks[block] for blocks in self.content if block in blocks) == count)
+        for mix in cubes:
+            self.model.add(sum(gives for of, gives in zip(self.mixes, self.gives, strict=True) if of == mix) == 1)
         self._equal_batches_in_order()
+
+    def _cubes_of(self, mix: int, batch: int, blocks: dict[int, cp_model.IntVar]) -> Expression:
+        """Volume of the test cubes that a batch gives, if it is the one; it pours a block at the least."""
+        if mix not in self.cubes:
+            self.gives.append(0)
+            return 0
+        gives = self.model.new_bool_var(f"{batch} gives cubes")
+        self.model.add(sum(blocks.values()) >= gives)
+        self.gives.append(gives)
+        return self.cubes[mix] * gives
 
     def _equal_batches_in_order(self) -> None:
         """Of batches of one mix, the bigger first."""
@@ -144,9 +173,9 @@ class _Packing:
     def read(self, value: Value) -> list[Filling]:
         """The batches of an answer."""
         found = []
-        for chosen, blocks in zip(self.chosen, self.content, strict=True):
+        for mix, chosen, blocks, gives in zip(self.mixes, self.chosen, self.content, self.gives, strict=True):
             load = next((i for i, var in chosen.items() if value(var)), None)
             content = {b: n for b, var in blocks.items() if (n := value(var))}
             if load is not None and content:
-                found.append(Filling(load, content))
+                found.append(Filling(load, content, self.cubes.get(mix, 0) * value(gives)))
         return found

@@ -155,6 +155,14 @@ class Supply:
 
 
 @dataclass(frozen=True)
+class Cubes:
+    """Sets of test cubes: the ``volume`` of one, in 1/100 mL, and by mix the cement of a lot, in steps."""
+
+    volume: int
+    lots: tuple[int, ...]
+
+
+@dataclass(frozen=True)
 class Problem:
     """Everything that decides whether a plan is right, and how good it is.
 
@@ -163,6 +171,7 @@ class Problem:
     days : working days in order; ``horizon`` calendar days are covered by the arrays below.
     formats, moulds, loads : see there; loads ascend within each mixer and mix.
     slabs : castings that are sawn; those of single blocks are not listed.
+    cubes : sets of test cubes that batches give, if any.
     places : rack places, all racks together (a block keeps its place, so the sum is exact).
     move : minutes to move 0, 1, 2, ... blocks.
     move_seconds : seconds a block, rounded down: the same work for bounds.
@@ -194,6 +203,7 @@ class Problem:
     agent: Supply
     later: tuple[tuple[int, int], ...] = ()
     slabs: tuple[Casting, ...] = ()
+    cubes: Cubes | None = None
     ripe_lay: Minutes | None = None
 
     @cached_property

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from blockrun.optimiser.asked import Asked
+from blockrun.optimiser.cubes import owed
 from blockrun.optimiser.day import DayModel
 from blockrun.optimiser.day_counts import DayCounts
 from blockrun.optimiser.engine import Effort
@@ -146,7 +147,7 @@ class Roll:
         for wave in today.waves:
             blocks = dict(wave)
             while blocks:
-                packed = self._pack(state, blocks) if sum(blocks.values()) <= most else None
+                packed = self._pack(state, blocks, batches) if sum(blocks.values()) <= most else None
                 if packed is not None and self._possible(state, batches + packed):
                     batches += packed
                     chosen = _sum(chosen, blocks)
@@ -155,11 +156,15 @@ class Roll:
                 blocks = _fewer(blocks)
         return chosen, batches
 
-    def _pack(self, state: State, blocks: dict[tuple[int, int], int]) -> list[Filling] | None:
+    def _pack(self, state: State, blocks: dict[tuple[int, int], int], batches: list[Filling]) -> list[Filling] | None:
+        """Batches beside those of the day so far, one of a mix with the test cubes it owes."""
         wanted: dict[int, int] = {}
         for (_, block), count in blocks.items():
             wanted[block] = wanted.get(block, 0) + count
-        return pack(self.problem, wanted, self._ceilings(state), self.effort.of(_PACK_WORK), thrifty=self.thrifty)
+        given = {self.problem.loads[filling.load].mix for filling in batches if filling.cubes}
+        cubes = {mix: volume for mix, volume in owed(self.problem, state).items() if mix not in given}
+        effort = self.effort.of(_PACK_WORK)
+        return pack(self.problem, wanted, self._ceilings(state), effort, thrifty=self.thrifty, cubes=cubes)
 
     def _ceilings(self, state: State) -> tuple[Ceiling, ...]:
         return self.limits.mixing.ceilings(self.limits.slots.day(state.day))

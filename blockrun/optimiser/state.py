@@ -17,11 +17,12 @@ class Span:
 
 @dataclass(eq=False)
 class Batch:
-    """A batch poured: its load, its start, and how many of each casting it pours."""
+    """A batch poured: its load, its start, how many of each casting it pours, and the volume of its test cubes."""
 
     load: Load
     start: int
     content: dict[int, int]
+    cubes: int = 0
 
     @property
     def foam_at(self) -> int:

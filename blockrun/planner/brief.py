@@ -15,8 +15,9 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.mix import BatchSize, batch_sizes
+from blockrun.mix.cubes import cubes_l
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Day, Format, Load, Mould, Problem, Supply
+from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Cubes, Day, Format, Load, Mould, Problem, Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
@@ -111,6 +112,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         horizon=horizon,
         formats=tuple(_format(site, key, formats[key], mixes) for key in keys),
         slabs=tuple(_casting(site, slab, keys, mixes) for slab in slabs),
+        cubes=_cubes(site, order, mixes, step),
         moulds=tuple(_mould(site, kind, casts[kind.kind], move) for kind in moulds),
         loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
@@ -189,6 +191,23 @@ def _casting(site: Site, slab: SawnSlab, keys: tuple[FormatKey, ...], mixes: lis
         volume=math.ceil(slab_l(site, slab.kind) * _VOLUME_UNITS_A_LITRE - _ROUNDING),
         gives=tuple(sorted((keys.index(block), count) for block, count in slab.gives.items())),
     )
+
+
+def set_l(site: Site) -> float:
+    """Mix that a set of test cubes takes, overfill included, in litres; nothing where none are cast."""
+    sets = site.test_cubes
+    return cubes_l(sets.count, sets.size_mm, site.overfill) if sets else 0.0
+
+
+def _cubes(site: Site, order: Order, mixes: list[str], step: Fraction) -> Cubes | None:
+    sets = site.test_cubes
+    if sets is None:
+        return None
+    made = mix_proportions(site, order)
+    # what a step of cement makes is exact to rounding: a lot is whole where it is so to a billionth
+    makes_l = [float(step) * site.stock.cement.bag_kg / made[mix].cement_kg * 1000 for mix in mixes]
+    lots = tuple(math.ceil(sets.every_l / litres * (1 - 1e-9)) for litres in makes_l)
+    return Cubes(math.ceil(set_l(site) * _VOLUME_UNITS_A_LITRE - _ROUNDING), lots)
 
 
 def _castings(

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import TypeVar
 
 from blockrun import units
 from blockrun.errors import BadInput, BlockrunError, NoPlanPossible, OutOfRange
-from blockrun.files.yaml import read_yaml
 from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
@@ -15,8 +13,9 @@ from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.ages import ages_of
-from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
+from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, set_l
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.placed import at as at
 from blockrun.planner.sawing import pourable, slab_l
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of
@@ -24,20 +23,6 @@ from blockrun.site import MouldKind, Site
 
 LONGEST_DAYS = 1600
 """Days a plan is looked for in, at the most."""
-
-Fault = TypeVar("Fault", bound=BlockrunError)
-
-
-def at(source: Site | Order, fault: Fault, *where: str | tuple[str, str], at_key: bool = False) -> Fault:
-    """The fault with its place in the file of the site or the order, where it was read from one.
-
-    Parameters
-    ----------
-    where : keys down to the value; (key, value) for the item of a list that has it.
-    at_key : point at the key, not at its value.
-    """
-    path = source.sources.get("")
-    return fault if path is None else read_yaml(path).place(fault, where, at_key=at_key)
 
 
 def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
@@ -113,10 +98,11 @@ def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSiz
     kinds = [kind for kind in site.moulds if castable(kind, line)]
     if all(kind.saw for kind in kinds) and not any(pourable(site, order, kind, line.mix) for kind in kinds):
         raise _slab_too_big(site, line, kinds[0], most)
-    needed = line.volume_l * (1 + site.overfill)
+    needed = line.volume_l * (1 + site.overfill) + set_l(site)
     if needed > most + 1e-6:
         fault = BadInput(
-            f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest "
+            f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill"
+            f"{' and a set of test cubes' if site.test_cubes else ''}, and the biggest "
             f"batch of {line.mix} has {units.show(most, 'volume', site.units)} to pour",
             "Make the block smaller, or give the mixer a greater usable_volume.",
             name=line.mark,

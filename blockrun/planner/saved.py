@@ -4,7 +4,7 @@
 
     plan.json      what is the same on every run: stages, totals, warnings, digests of the inputs
     run.json       what may differ: seconds, versions, memory, when
-    casts.csv, batches.csv, tasks.csv, materials.csv, sawing.csv
+    casts.csv, batches.csv, tasks.csv, materials.csv, sawing.csv, cubes.csv
     inputs/        the site, the order and the files they name
 """
 

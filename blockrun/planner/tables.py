@@ -83,23 +83,39 @@ SAWING: Final = {
     "length_mm": "float64",
     "height_mm": "float64",
 }
+CUBES: Final = {
+    "batch": "int64",
+    "cubes": "int64",
+    "volume_l": "float64",
+}
 STAGES: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
 """What a plan is judged by, one after the other, and what each is told in: cement in kilograms."""
 
-COLUMNS: Final = {"casts": CASTS, "batches": BATCHES, "tasks": TASKS, "materials": MATERIALS, "sawing": SAWING}
-MAY_BE_EMPTY: Final = frozenset({"sawing"})
+COLUMNS: Final = {
+    "casts": CASTS,
+    "batches": BATCHES,
+    "tasks": TASKS,
+    "materials": MATERIALS,
+    "sawing": SAWING,
+    "cubes": CUBES,
+}
+MAY_BE_EMPTY: Final = frozenset({"sawing", "cubes"})
 """Tables of plans that may have no row."""
 
 
 @dataclass(frozen=True)
 class PlanTables:
-    """The tables of one plan, each with the columns and types above; ``sawing`` has the blocks sawn out of slabs."""
+    """The tables of one plan, each with the columns and types above.
+
+    ``sawing`` says how blocks lie in slabs, ``cubes`` which batches give a set of test cubes; both may be empty.
+    """
 
     casts: pd.DataFrame
     batches: pd.DataFrame
     tasks: pd.DataFrame
     materials: pd.DataFrame
     sawing: pd.DataFrame = field(default_factory=lambda: table("sawing", []))
+    cubes: pd.DataFrame = field(default_factory=lambda: table("cubes", []))
 
 
 @dataclass(frozen=True)

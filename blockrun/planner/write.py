@@ -10,7 +10,7 @@ from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
-from blockrun.planner.brief import Brief
+from blockrun.planner.brief import Brief, set_l
 from blockrun.planner.tables import PlanTables, table
 
 _DIGITS = 6
@@ -28,6 +28,7 @@ def write_tables(brief: Brief, state: State) -> PlanTables:
         tasks=table("tasks", _tasks(brief, state, placed, numbers)),
         materials=table("materials", _materials(brief, state)),
         sawing=table("sawing", _sawing(brief, blocks)),
+        cubes=table("cubes", _cubes(brief, state, numbers)),
     )
 
 
@@ -128,10 +129,26 @@ def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
                 "foam_kg": round(size.foam_kg, _DIGITS),
                 "agent_l": round(size.agent_l, _DIGITS),
                 "yield_l": round(size.yield_l, _DIGITS),
-                "poured_l": round(volume * (1 + brief.site.overfill), _DIGITS),
+                "poured_l": round(volume * (1 + brief.site.overfill) + _cubes_l(brief, batch), _DIGITS),
             }
         )
     return rows
+
+
+def _cubes(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
+    sets = brief.site.test_cubes
+    if sets is None:
+        return []
+    return [
+        {"batch": numbers[id(batch)], "cubes": sets.count, "volume_l": round(_cubes_l(brief, batch), _DIGITS)}
+        for batch in _in_order(state)
+        if batch.cubes
+    ]
+
+
+def _cubes_l(brief: Brief, batch: Batch) -> float:
+    """Mix that the test cubes of a batch take, overfill included."""
+    return set_l(brief.site) if batch.cubes else 0.0
 
 
 # tasks

@@ -249,6 +249,18 @@ class MouldKind(FileModel):
         return self
 
 
+class CubeSets(FileModel):
+    """Cubes cast beside the blocks, to be crushed."""
+
+    every_l: Annotated[float, quantity("volume", "5 m3", above=0, most=1e6)] = Field(
+        description="A set for each lot of a mix of this size, from the first batch on; a volume"
+    )
+    count: Annotated[int, whole("a number of cubes", "3", most=100)] = Field(description="Cubes of a set")
+    size_mm: Annotated[float, quantity("length", "100 mm", least=40, most=300)] = Field(
+        default=100.0, description="Side of a cube; a length, 100 mm unless told"
+    )
+
+
 class Rack(FileModel):
     """A covered rack on which blocks cure."""
 
@@ -383,6 +395,7 @@ class Site(FileModel):
     crew: Crew
     chores: tuple[Chore, ...] = ()
     stock: Stock
+    test_cubes: CubeSets | None = Field(default=None, description="Sets of cubes that batches give, to be crushed")
     lifting: Lifting = Field(default=Lifting(), description="How blocks are lifted, where some may be too heavy")
     weather: WeatherFile = Field(
         description="One file or several, the forecast first: CSV with date,min_degC,max_degC (or _degF) or with "

@@ -146,6 +146,7 @@ class Case:
         poured: defaultdict[int, list[Cast]] = defaultdict(list)
         for cast in self.records.casts:
             poured[cast.batch].append(cast)
+        with_cubes = {row.batch for row in self.records.cubes}
         mixes = {name: self.proportions(name) for name in {row.mix for row in self.records.batches}}
         return {
             row.batch: make(
@@ -154,10 +155,16 @@ class Case:
                 self.mixers[row.mixer],
                 mixes[row.mix],
                 poured[row.batch],
-                self._filled_l(poured[row.batch]),
+                self._filled_l(poured[row.batch]) + self.cubes_l * (row.batch in with_cubes),
             )
             for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
         }
+
+    @property
+    def cubes_l(self) -> float:
+        """Litres that fill the moulds of a set of test cubes; nothing where none are asked for."""
+        sets = self.site.test_cubes
+        return sets.count * sets.size_mm**3 / 1e6 if sets else 0.0
 
     def _filled_l(self, casts: Sequence[Cast]) -> float:
         """Litres that fill the cavities of some blocks: those of a slab share its one."""

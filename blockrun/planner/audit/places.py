@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.audit.records import Batch, Cast, Material, SawnOut, Task
+from blockrun.planner.audit.records import Batch, Cast, CubeSet, Material, SawnOut, Task
 
 if TYPE_CHECKING:
     from blockrun.planner.audit.case import Case
@@ -18,7 +18,7 @@ RUNS_SAID: Final = 3
 IN_PLAN: Final = ("stages", "block_days_late", "finish", "batches", "cement")
 """What findings on the stages concern."""
 
-Record = Cast | Batch | Task | Material | SawnOut
+Record = Cast | Batch | Task | Material | SawnOut | CubeSet
 
 
 def place_of(where: str, row: Record | None, case: Case) -> str:
@@ -59,6 +59,8 @@ def _labels(row: Record, case: Case) -> Iterator[str]:
         yield from (f"mould {row.mould}", f"base {row.base}", f"rack {row.rack}", f"mark {row.mark}")
     elif isinstance(row, Batch):
         yield from (f"batch {row.batch}", f"mixer {row.mixer}", f"mix {row.mix}")
+    elif isinstance(row, CubeSet):
+        yield f"batch {row.batch}"
     elif isinstance(row, SawnOut):
         yield f"{row.mould} turn {row.turn}"
     elif isinstance(row, Material):
@@ -89,6 +91,7 @@ def _run(run: Sequence[int]) -> str:
 
 _TABLES: Final[dict[type[Record], str]] = {
     SawnOut: "sawing",
+    CubeSet: "cubes",
     Cast: "casts",
     Batch: "batches",
     Task: "tasks",

@@ -99,6 +99,14 @@ class SawnOut(NamedTuple):
     height_mm: float
 
 
+class CubeSet(NamedTuple):
+    """A set of test cubes that a batch gives."""
+
+    batch: int
+    cubes: int
+    volume_l: float
+
+
 class Records(NamedTuple):
     """All rows of a plan."""
 
@@ -107,6 +115,7 @@ class Records(NamedTuple):
     tasks: tuple[Task, ...]
     materials: tuple[Material, ...]
     sawing: tuple[SawnOut, ...]
+    cubes: tuple[CubeSet, ...]
 
 
 def records_of(tables: PlanTables, start: date) -> Records:
@@ -117,6 +126,7 @@ def records_of(tables: PlanTables, start: date) -> Records:
         tuple(Task(*row) for row in _rows("tasks", tables.tasks, start)),
         tuple(Material(*row) for row in _rows("materials", tables.materials, start)),
         tuple(SawnOut(*row) for row in _rows("sawing", tables.sawing, start)),
+        tuple(CubeSet(*row) for row in _rows("cubes", tables.cubes, start)),
     )
 
 

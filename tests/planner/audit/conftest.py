@@ -3,6 +3,7 @@
 import pytest
 import yard_of_slabs
 import yard_with_bases
+import yard_with_cubes
 import yard_without_bases
 from written_plan import WrittenPlan
 
@@ -20,3 +21,8 @@ def based() -> WrittenPlan:
 @pytest.fixture
 def sawn() -> WrittenPlan:
     return yard_of_slabs.the_plan()
+
+
+@pytest.fixture
+def cubed() -> WrittenPlan:
+    return yard_with_cubes.the_plan()

@@ -8,13 +8,19 @@ import pandas as pd
 import pytest
 import yard_of_slabs
 import yard_with_bases
+import yard_with_cubes
 import yard_without_bases
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockrun.planner.tables import COLUMNS, TIME
 
-PLANS = (yard_without_bases.the_plan(), yard_with_bases.the_plan(), yard_of_slabs.the_plan())
+PLANS = (
+    yard_without_bases.the_plan(),
+    yard_with_bases.the_plan(),
+    yard_of_slabs.the_plan(),
+    yard_with_cubes.the_plan(),
+)
 ODD = (
     None,
     pd.NaT,
@@ -100,6 +106,7 @@ def test_rows_may_stand_in_any_order(plan, data):
 
 
 @pytest.mark.parametrize("table", sorted(COLUMNS))
-def test_an_empty_table_is_found(sawn, table):
-    setattr(sawn, table, getattr(sawn, table).iloc[:0])
-    assert sawn.audit()
+def test_an_empty_table_is_found(sawn, cubed, table):
+    plan = cubed if table == "cubes" else sawn
+    setattr(plan, table, getattr(plan, table).iloc[:0])
+    assert plan.audit()

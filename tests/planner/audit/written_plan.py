@@ -56,9 +56,10 @@ class WrittenPlan:
     stages: list[Stage] = field(default_factory=list)
     totals: dict[str, Any] | None = None
     sawing: pd.DataFrame = field(default_factory=lambda: written("sawing", ""))
+    cubes: pd.DataFrame = field(default_factory=lambda: written("cubes", ""))
 
     def audit(self) -> list[Finding]:
-        tables = PlanTables(self.casts, self.batches, self.tasks, self.materials, self.sawing)
+        tables = PlanTables(self.casts, self.batches, self.tasks, self.materials, self.sawing, self.cubes)
         return audit(self.site, self.order, tables, self.stages, self.totals)
 
     def broken(self) -> list[tuple[str, str]]:

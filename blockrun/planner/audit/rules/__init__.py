@@ -3,6 +3,7 @@
 from blockrun.planner.audit.rules.batches import BATCHES
 from blockrun.planner.audit.rules.cavities import CAVITIES
 from blockrun.planner.audit.rules.crew import CREW
+from blockrun.planner.audit.rules.cubes import CUBES
 from blockrun.planner.audit.rules.jobs import JOB_RULES
 from blockrun.planner.audit.rules.mixers import MIXERS
 from blockrun.planner.audit.rules.names import NAMES
@@ -20,6 +21,7 @@ RULES = (
     *CAVITIES,
     *SLABS,
     *BATCHES,
+    *CUBES,
     *MIXERS,
     *TURNS,
     *JOB_RULES,
