@@ -171,13 +171,12 @@ def cure(
 
     SITE is a YAML file of what the yard has.
     """
-    from blockrun.order import load_order
     from blockrun.planner.times import times_of
     from blockrun.show.times import times_text
     from blockrun.site import load_site
 
-    yard, asked = load_site(site), load_order(order) if order else None
-    kinds = times_of(yard, asked, _day(first, "--from"), _day(last, "--to"))
+    yard = load_site(site)
+    kinds = times_of(yard, _order(order), _day(first, "--from"), _day(last, "--to"))
     if picture is None:
         say(times_text(yard, kinds, screen().width))
         return
@@ -461,6 +460,15 @@ def _audited(made: Plan) -> list[Finding]:
     from blockrun.planner.audit import audit
 
     return audit(made.site, made.order, made.tables, list(made.stages), made.totals)
+
+
+def _order(path: Path | None) -> Order | None:
+    """Read the order where one is named; what lays out walls is imported only then."""
+    if path is None:
+        return None
+    from blockrun.order import load_order
+
+    return load_order(path)
 
 
 def _day(written: str | None, option: str) -> date | None:

@@ -11,15 +11,14 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.cure import AgeClock
 from blockrun.errors import BadInput
-from blockrun.order import takeoff
 from blockrun.planner.ages import Ages, ages_of
-from blockrun.planner.check import at
-from blockrun.planner.clocks import Clock, Clocks
+from blockrun.planner.placed import at
 from blockrun.planner.stopped import why_stopped
 from blockrun.site import Strength
 
 if TYPE_CHECKING:
     from blockrun.order import Order
+    from blockrun.planner.clocks import Clock, Clocks
     from blockrun.site import MouldKind, Site
 
 _WEEK: Final = 7
@@ -115,9 +114,14 @@ class _Yard:
         self._midnight = datetime.combine(site.calendar.start, time())
         if order is None:
             _refuse_without_order(site)
-            self._ages, self._clocks = Ages(site, {}), None
+            self._ages = Ages(site, {})
+            self._clocks: Clocks | None = None
             self._air = AgeClock.of(site)
         else:
+            # rooms that walls and domes are laid out in are opened only for an order
+            from blockrun.order import takeoff
+            from blockrun.planner.clocks import Clocks
+
             lines = takeoff(order, moulds=site.moulds)
             self._ages = ages_of(site, order, {line.mix for line in lines})
             self._clocks = Clocks(site, order, lines)
