@@ -98,7 +98,10 @@ class Fill:
 
 @dataclass(frozen=True)
 class Pour:
-    """A batch, its crew, what it fills in filling order, when it has to be poured by, what is left, and its mix."""
+    """A batch, its crew, what it fills in filling order, when it has to be poured by, what is left, and its mix.
+
+    ``cubes`` are those of a set of test cubes that it gives.
+    """
 
     batch: Row
     start: datetime
@@ -108,6 +111,7 @@ class Pour:
     fills: tuple[Fill, ...]
     left: Left
     mix: Proportions
+    cubes: int = 0
 
 
 @dataclass(frozen=True)

@@ -46,6 +46,7 @@ class Diary:
         self._work = work_on_each(lines, casts)
         self._clocks = Clocks(plan.site, plan.order, lines)
         self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
+        self._cubes = {row.batch: int(row.cubes) for row in rows_of(plan.tables.cubes)}
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
@@ -213,6 +214,7 @@ class Diary:
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
             self._left.batches[task.batch],
             self._mixes[batch.mix],
+            self._cubes.get(task.batch, 0),
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:

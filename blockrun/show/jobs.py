@@ -15,7 +15,7 @@ from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.words import clock, counted, listed, moment_before, named_together
-from blockrun.units import show_size
+from blockrun.units import show, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe
@@ -109,9 +109,17 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
         (f"pour {name} ({load.mix_check}), ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into"),
         set_in=(
             *(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
+            *_cubes_said(pour.cubes, site),
             *_left_said(pour.left, site.units),
         ),
     )
+
+
+def _cubes_said(cubes: int, site: Site) -> Iterator[str]:
+    """``3 test cubes of 100 mm``."""
+    if cubes and site.test_cubes:
+        side = show(site.test_cubes.size_mm, "length", site.units)
+        yield glued(f"{counted(cubes, 'test cube')} of {side}")
 
 
 def _left_said(left: Left, units: str) -> Iterator[str]:
