@@ -19,7 +19,17 @@ from blockrun.planner.saved import check_free, load_plan, save_plan
 from blockrun.planner.tables import COLUMNS, PlanTables, Stage
 from blockrun.site import digest_site, load_site
 
-KEPT = ["batches.csv", "casts.csv", "cubes.csv", "inputs", "materials.csv", "plan.json", "run.json", "sawing.csv", "tasks.csv"]
+KEPT = [
+    "batches.csv",
+    "casts.csv",
+    "cubes.csv",
+    "inputs",
+    "materials.csv",
+    "plan.json",
+    "run.json",
+    "sawing.csv",
+    "tasks.csv",
+]
 
 
 @pytest.fixture
