@@ -33,7 +33,7 @@ from blockrun.site import (
     VolumeDelivery,
     Weather,
 )
-from blockrun.site.model import Absence
+from blockrun.site.crew import Absence
 
 SMALL: Final = (10, 60)
 MEDIUM: Final = (120, 350)

@@ -17,7 +17,8 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.lines import OrderLine
 from blockrun.order.model import Order
-from blockrun.site.model import MouldKind, Site
+from blockrun.site.model import Site
+from blockrun.site.moulds import MouldKind
 
 TOLERANCE_MM: Final = 0.01
 """Our choice: far under what a mould maker can hold, far over the rounding of inches."""

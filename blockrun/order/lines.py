@@ -17,7 +17,7 @@ from blockrun.order.shape import Shape
 from blockrun.site.calendar import Calendar
 
 if TYPE_CHECKING:
-    from blockrun.site.model import MouldKind
+    from blockrun.site.moulds import MouldKind
 
 
 @dataclass(frozen=True)

@@ -1,23 +1,14 @@
 """What the yard has: mixers, foam generator, moulds, racks, crew, calendar, stock and weather."""
 
 from blockrun.site.calendar import Calendar
+from blockrun.site.crew import Absence, Chore, Crew
 from blockrun.site.cubes import Cube, Cubes, read_cubes
+from blockrun.site.curing import CubeSets, Curing, Rack
 from blockrun.site.lifting import Lifting
 from blockrun.site.load import digest_site, load_site, site_schema
-from blockrun.site.model import (
-    Absence,
-    Buckets,
-    Chore,
-    Crew,
-    CubeSets,
-    Curing,
-    FoamGenerator,
-    Mixer,
-    MouldKind,
-    Rack,
-    Saw,
-    Site,
-)
+from blockrun.site.mixers import Buckets, FoamGenerator, Mixer
+from blockrun.site.model import Site
+from blockrun.site.moulds import MouldKind, Saw
 from blockrun.site.ripeness import Strength
 from blockrun.site.stock import (
     Cement,

@@ -6,7 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.site.model import Chore, Mixer, MouldKind, Site
+from blockrun.site.crew import Chore
+from blockrun.site.mixers import Mixer
+from blockrun.site.model import Site
+from blockrun.site.moulds import MouldKind
 from blockrun.site.ripeness import Strength
 
 Fault = tuple[tuple[str | int, ...], BadInput]

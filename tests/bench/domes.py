@@ -11,7 +11,7 @@ import sys
 import time
 
 from blockrun.order.domes import DomeOpening, DomePart, lay_dome
-from blockrun.site.model import MouldKind
+from blockrun.site.moulds import MouldKind
 
 WIDTHS_M = (2, 3, 4, 6, 8, 12, 16, 20)
 MOULD = MouldKind.model_validate(

@@ -29,7 +29,7 @@ from blockrun.order.domes.volume import (
 from blockrun.order.domes.wedge import Fit, fit
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape
-from blockrun.site.model import MouldKind
+from blockrun.site.moulds import MouldKind
 
 
 @dataclass(frozen=True)

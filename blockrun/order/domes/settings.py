@@ -16,7 +16,7 @@ from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.refuse import ROUNDING_MM
 from blockrun.order.domes.wedge import Limits, end_bevel_rad, face_taper_rad, fit, gaps_mm
 from blockrun.order.shape import Shape
-from blockrun.site.model import MouldKind
+from blockrun.site.moulds import MouldKind
 
 FEWEST: Final = 6
 """Blocks in any ring; see `wedge.WIDEST_HALF_ANGLE`."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from blockrun.order.domes import DomePart
-from blockrun.site.model import MouldKind
+from blockrun.site.moulds import MouldKind
 
 STORE: dict[str, Any] = {
     "dome": "store",
