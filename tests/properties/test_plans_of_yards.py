@@ -14,10 +14,14 @@ from blockrun.planner.audit import Finding, audit
 from blockrun.site import Site
 from tests.properties.orders import written_order
 from tests.yards import Yard, a_yard
+from tests.yards_more import a_yard_with_more
 
 FEW = (4, 15)
 QUICK = (101, 103, 104, 105, 106, 107, 108, 110, 111, 115)
 """Yards planned in a second or so each: one mixer and two, with bases and without, late and in time."""
+
+WITH_MORE = (9, 1, 7, 17, 8, 13, 15, 24, 26, 28)
+MORE_BLOCKS = (4, 25)
 
 yards = pytest.mark.parametrize("seed", QUICK)
 
@@ -43,6 +47,18 @@ def audited(plan: Plan) -> list[Finding]:
 @yards
 def test_the_audit_finds_nothing_in_a_plan(seed: int) -> None:
     assert audited(planned(seed)) == []
+
+
+@pytest.mark.parametrize("seed", WITH_MORE)
+def test_the_audit_finds_nothing_where_slabs_are_sawn_and_test_cubes_cast(seed: int) -> None:
+    yard = a_yard_with_more(seed, MORE_BLOCKS)
+    assert audited(quick(yard.site, yard.order)) == []
+
+
+def test_yards_with_more_have_slabs_of_use_and_test_cubes() -> None:
+    plans = [quick(yard.site, yard.order) for yard in (a_yard_with_more(seed, MORE_BLOCKS) for seed in WITH_MORE[:4])]
+    assert sum(len(plan.tables.sawing) for plan in plans) > 10
+    assert sum(len(plan.tables.cubes) for plan in plans) > 1
 
 
 @pytest.mark.parametrize("seed", [8])
