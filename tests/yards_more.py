@@ -1,4 +1,4 @@
-"""Invented yards with what some builders have besides: slabs that are sawn, fillers, test cubes, sand, other rules of age."""
+"""Invented yards with what some builders have besides: slabs, fillers, test cubes, sand, other rules of age."""
 
 from __future__ import annotations
 
