@@ -196,7 +196,7 @@ def test_a_frost_that_ends_only_delays(inputs: Path) -> None:
 
 
 def test_a_time_that_ends_before_any_plan_is_told(inputs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockrun.cli.PLAN_SECONDS", -1)
+    monkeypatch.setattr("blockrun.cli.making.PLAN_SECONDS", -1)
     refused(inputs, 4, "no plan was found in the time given", "Give it longer with --seconds")
 
 

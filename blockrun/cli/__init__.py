@@ -1,0 +1,72 @@
+"""The command line: reads what is typed, calls the rooms, prints what they say.
+
+``making`` plans, ``saved`` shows a saved plan, ``order`` counts blocks, ``yard`` serves those who mix and strip.
+Each command imports its own work, so that ``--help`` is quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Final
+
+import typer
+
+from blockrun import __version__
+from blockrun.cli.making import demo, plan
+from blockrun.cli.order import schema, takeoff
+from blockrun.cli.saved import audit, days, materials
+from blockrun.cli.yard import chart, check, cure, mix, trial
+from blockrun.terminal import help_width, in_words, print_what_can_be_printed
+
+__all__ = ["app", "main"]
+
+COMMANDS: Final[dict[Callable[..., None], str]] = {
+    plan: "blockrun plan site.yaml order.yaml --out plan",
+    days: "blockrun days plan --from 2027-04-06 --to 2027-04-08",
+    cure: "blockrun cure site.yaml --from 2027-04-06",
+    materials: "blockrun materials plan",
+    audit: "blockrun audit plan",
+    takeoff: "blockrun takeoff order.yaml",
+    mix: "blockrun mix site.yaml order.yaml",
+    check: "blockrun check plan --batch 7 --foam 102g/L --weight 8.6kg",
+    trial: "blockrun trial site.yaml order.yaml --mix wall --bucket 10L",
+    chart: "blockrun chart batches.csv --picture chart.svg",
+    schema: "blockrun schema site > site.schema.json",
+    demo: "blockrun demo",
+}
+"""All commands in the order of ``--help``, each with the example under its own help."""
+
+app = typer.Typer(
+    name="blockrun",
+    help="Plan the casting of foamed-concrete blocks: what to pour, strip, move and stack, day by day.",
+    epilog="Start with: blockrun demo",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+def _show_version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"blockrun {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _of_all_commands(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Print the version and stop.")
+    ] = False,
+) -> None:
+    """Plan the casting of foamed-concrete blocks: what to pour, strip, move and stack, day by day."""
+
+
+for command, example in COMMANDS.items():
+    app.command(epilog=f"Example: {example}")(in_words(command))
+
+
+def main() -> None:
+    """Run the command line."""
+    print_what_can_be_printed()
+    app(terminal_width=help_width())

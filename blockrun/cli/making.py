@@ -1,0 +1,128 @@
+"""Commands that make a plan: of one's own files, or of the example."""
+
+from __future__ import annotations
+
+import math
+import platform
+import shlex
+import time
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+from blockrun import __version__
+from blockrun.cli.options import OrderFile, SiteFile
+from blockrun.cli.saved import audited
+from blockrun.errors import BadInput, BadPlan
+from blockrun.terminal import BugError, most_memory_mb, say, screen, wait_for
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+DEMO_SECONDS: Final = 24
+PLAN_SECONDS: Final = 60
+
+
+def plan(
+    site: SiteFile,
+    order: OrderFile,
+    out: Annotated[Path, typer.Option(metavar="DIR", help="Where to save the plan.")],
+    seconds: Annotated[
+        str | None, typer.Option(metavar="S", help="Time to plan in, else 60; the best plan found by then is kept.")
+    ] = None,
+    repeatable: Annotated[
+        bool, typer.Option("--repeatable", help="No time limit, and the same plan on every run.")
+    ] = False,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace the plan that is there.")] = False,
+) -> None:
+    """Make a plan for an order and save it: every pour, strip, move and batch, and how near the best possible it is.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built.
+    """
+    if repeatable and seconds is not None:
+        raise BadInput("--seconds cannot go with --repeatable", "Leave one of them out: a time limit does not repeat.")
+    _plan_and_save(site, order, out, None if repeatable else _seconds(seconds), replace)
+
+
+def demo(
+    out: Annotated[Path, typer.Option(metavar="DIR", help="Where to save the plan; replaced on each run.")] = Path(
+        "demo-plan"
+    ),
+) -> None:
+    """Plan the bundled example, an invented yard, and print its days."""
+    from blockrun.show.days import days_text
+
+    example = _examples() / "demo"
+    made = _plan_and_save(example / "site.yaml", example / "order.yaml", out, DEMO_SECONDS, replace=True)
+    say("")
+    say(days_text(made, screen().width))
+    say(f"\nThe example lies in {example}, its plan in {out}.")
+
+
+def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, replace: bool) -> Plan:
+    """Plan, audit, save, and print the summary; nothing is written unless the audit finds nothing."""
+    began = time.monotonic()
+    from blockrun.order import load_order
+    from blockrun.planner import make_plan
+    from blockrun.planner.saved import check_free, save_plan
+    from blockrun.show.summary import progress_said, summary_text
+    from blockrun.site import load_site
+
+    check_free(out, replace=replace)
+    yard, wanted = load_site(site), load_order(order)
+    try:
+        made = wait_for(
+            lambda stop, tell: make_plan(
+                yard, wanted, stop=stop, progress=lambda known: tell(progress_said(known, yard.units))
+            ),
+            until=None if seconds is None else began + seconds,
+        )
+        findings = audited(made)
+        if findings:
+            raise BadPlan("its own audit refuses the plan\n" + "\n".join(map(str, findings)))
+        save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
+    except BadPlan as fault:
+        raise BugError(f"{fault}\n  Nothing was saved.") from fault
+    takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
+    say(summary_text(made, screen().width, str(out), takeoff_it))
+    return made
+
+
+def _seconds(written: str | None) -> float:
+    """Time to plan in, as it was typed."""
+    if written is None:
+        return PLAN_SECONDS
+    todo = "Write how many seconds to plan, 1 or more, for example --seconds 300."
+    try:
+        seconds = float(written)
+    except ValueError:
+        raise BadInput(f"--seconds {written} is not a number", todo, name="--seconds", value=written) from None
+    if not 1 <= seconds < math.inf:
+        raise BadInput(f"--seconds {written} cannot be kept", todo, name="--seconds", value=written, limit=1)
+    return seconds
+
+
+def _examples() -> Path:
+    """Find the examples, inside an installed package or beside it in a working copy."""
+    package = Path(__file__).parent.parent
+    return next(place for place in (package / "examples", package.parent / "examples") if place.is_dir())
+
+
+def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
+    """Note what may differ between two runs that make the same plan."""
+    from importlib.metadata import version
+
+    return {
+        "when": datetime.now().astimezone().isoformat(timespec="seconds"),
+        "seconds": round(took_s, 3),
+        "seconds_allowed": limit_s,
+        "memory_mb": most_memory_mb(),
+        "versions": {
+            "blockrun": __version__,
+            "python": platform.python_version(),
+            **{name: version(name) for name in ("numpy", "ortools", "pandas")},
+        },
+        "platform": platform.platform(),
+    }

@@ -1,0 +1,90 @@
+"""Commands on what is to be built: its blocks counted, listed and drawn; and the schemas of files."""
+
+from __future__ import annotations
+
+import json
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blockrun.cli.options import OrderFile, Units
+from blockrun.cli.written import write, write_pictures
+from blockrun.errors import BadInput
+from blockrun.terminal import say, screen
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.planner.sawing import Sawing
+    from blockrun.site import Site
+
+
+class Input(StrEnum):
+    """Files a user writes."""
+
+    site = "site"
+    order = "order"
+
+
+def takeoff(
+    order: OrderFile,
+    units: Annotated[Units, typer.Option(metavar="SI|US", help="Units to print in.")] = Units.SI,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write a list instead, CSV or XLSX, which an order may name.")
+    ] = None,
+    site: Annotated[
+        Path | None,
+        typer.Option(metavar="SITE", help="Its moulds, and slabs it takes; in a list, dates and masses as poured."),
+    ] = None,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Draw the walls and domes, to look at and to print.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace a list or pictures that are there.")] = False,
+) -> None:
+    """Count the blocks of an order by part, course and mark, with volumes and dry masses.
+
+    ORDER is a YAML file of what is to be built.
+    """
+    from blockrun.order import load_order
+    from blockrun.show.takeoff import takeoff_list, takeoff_sheet, takeoff_text
+    from blockrun.site import load_site
+
+    asked, yard = load_order(order), load_site(site) if site else None
+    if out is None and picture is None:
+        say(takeoff_text(asked, screen().width, units.value, yard, _sawing(yard, asked) if yard else None))
+    if picture is not None:
+        _draw(asked, yard, picture, units.value, replace=replace)
+    if out is not None:
+        written = takeoff_sheet if out.suffix.lower() == ".xlsx" else takeoff_list
+        write(out, written(asked, yard), replace=replace)
+
+
+def _sawing(site: Site, order: Order) -> Sawing | None:
+    """Saw plans for an order, on a site that saws slabs."""
+    if not any(kind.saw for kind in site.moulds):
+        return None
+    from blockrun.show.saw_settled import settled
+
+    return settled(site, order)
+
+
+def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:
+    """Write the pictures of an order."""
+    from blockrun.show.pictures.of_order import order_pictures
+
+    pictures = order_pictures(order, site.moulds if site else (), show_in=units)
+    if not pictures:
+        raise BadInput("this order has no wall and no dome to draw", "Write one as a part of the order.")
+    write_pictures(pictures, folder, replace=replace)
+
+
+def schema(file: Annotated[Input, typer.Argument(metavar="FILE", hidden=True)]) -> None:
+    """Print the JSON Schema of a file, for editors that check while you type.
+
+    FILE is the word site or order.
+    """
+    from blockrun.order import order_schema
+    from blockrun.site import site_schema
+
+    typer.echo(json.dumps(site_schema() if file is Input.site else order_schema(), indent=2))
