@@ -10,6 +10,7 @@ import shutil
 import subprocess
 import sys
 import tomllib
+from datetime import date
 from pathlib import Path
 from typing import Final
 from xml.etree import ElementTree
@@ -21,6 +22,7 @@ import blockrun
 from blockrun.cli import app
 from blockrun.order import takeoff
 from blockrun.planner.saved import load_plan
+from tests.typical_year import epw
 
 ROOT: Final = Path(__file__).parent.parent
 README: Final = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -162,21 +164,88 @@ def test_everything_the_package_needs_is_pinned() -> None:
     assert [name for name in needed if name.lower() not in pinned] == []
 
 
-def test_the_two_moulds_that_configs_hold_out_are_read_once_their_sign_is_taken_away(tmp_path: Path) -> None:
-    for config in sorted((ROOT / "configs").glob("*-yard.yaml")):
-        text = config.read_text(encoding="utf-8")
-        held_out = re.sub(r"^# ( *(?:- kind|\w+):)", r"  \1", text, flags=re.MULTILINE)
-        for weather in config.parent.glob("*.csv"):
-            shutil.copy(weather, tmp_path)
-        (tmp_path / config.name).write_text(held_out, encoding="utf-8")
-        moulds = blockrun.load_site(tmp_path / config.name).moulds
-        assert [kind.kind for kind in moulds if kind.saw] == ["slab"]
-        assert [kind.kind for kind in moulds if kind.filler] == ["small"]
+def with_what_is_held_out(config: Path, folder: Path) -> Path:
+    """A copy of a file to copy in which each line that holds a key out is taken in, as its head says."""
+    for table in config.parent.glob("*.csv"):
+        shutil.copy(table, folder)
+    text = re.sub(r"^# ( *(?:- )?\{?\w+: )", r"\1", config.read_text(encoding="utf-8"), flags=re.MULTILINE)
+    (folder / config.name).write_text(text, encoding="utf-8")
+    return folder / config.name
+
+
+def keys_that_may_be_left_out() -> dict[str, str]:
+    """Each key as the page writes it, and where it stands."""
+    section = README.split("## Keys that may be left out")[1].split("\n## ")[0]
+    return dict(re.findall(r"^\| `(\w+: [^`]+)` \| `?([^`|]+?)`? \|", section, flags=re.MULTILINE))
+
+
+@pytest.mark.parametrize("name", ["small-yard", "us-yard"])
+def test_all_that_a_ready_yard_holds_out_is_read_once_its_sign_is_taken_away(name: str, tmp_path: Path) -> None:
+    site = blockrun.load_site(with_what_is_held_out(ROOT / "configs" / f"{name}.yaml", tmp_path))
+    assert [kind.kind for kind in site.moulds if kind.saw] == ["slab"]
+    assert [kind.kind for kind in site.moulds if kind.filler] == ["small"]
+    assert (site.curing.heat == "modelled") == (name == "small-yard")
+
+
+def test_every_key_that_may_be_left_out_is_held_out_in_a_file_to_copy(tmp_path: Path) -> None:
+    ready = [ROOT / "configs" / "small-yard.yaml", ROOT / "configs" / "mixes.yaml"]
+    held = "\n".join(with_what_is_held_out(path, tmp_path).read_text(encoding="utf-8") for path in ready)
+    plain = "\n".join(re.sub(r"^# .*$", "", path.read_text("utf-8"), flags=re.MULTILINE) for path in ready)
+    keys = {key: key.split(":")[0] for key in keys_that_may_be_left_out()}
+    assert len(keys) >= 20
+    assert [key for key, name in keys.items() if not re.search(rf"(?m)^[^#]*\b{name}: ", held)] == []
+    live = {name for name in keys.values() if re.search(rf"(?m)^[^#]*\b{name}: ", plain)}
+    assert live == {"lead_time", "water_cement", "sand"}
+
+
+def test_each_key_that_may_be_left_out_is_read_as_the_page_writes_it(tmp_path: Path) -> None:
+    site = with_what_is_held_out(ROOT / "configs" / "small-yard.yaml", tmp_path)
+    text = site.read_text(encoding="utf-8")
+    mixes = (ROOT / "configs" / "mixes.yaml").read_text(encoding="utf-8")
+    keys = keys_that_may_be_left_out()
+    assert [key for key, where in keys.items() if where == "a mix" and key not in mixes] == []
+    for name, value in (key.split(": ", 1) for key, where in keys.items() if where != "a mix"):
+        text = re.sub(rf"(?m)^( *{name}): .*$", rf"\1: {value}", text)
+    assert text.count("{reach: 0.3 m, people: 1}") == 1
+    site.write_text(text, encoding="utf-8")
+    assert blockrun.load_site(site).lifting.people == 1
+
+
+def test_the_mixes_to_copy_are_mixes(checkout: Path, tmp_path: Path) -> None:
+    mixes = with_what_is_held_out(ROOT / "configs" / "mixes.yaml", tmp_path)
+    site = with_what_is_held_out(ROOT / "configs" / "small-yard.yaml", tmp_path)
+    (tmp_path / "blocks.csv").write_text(
+        "mark,length_mm,height_mm,thickness_mm,count,mix\nA,600,300,200,9,wall\n", encoding="utf-8"
+    )
+    order = tmp_path / "order.yaml"
+    order.write_text(f"order: Trials\n{mixes.read_text('utf-8')}parts:\n  - list: blocks.csv\n", encoding="utf-8")
+    result = run(f".venv/bin/blockrun mix {site} {order}", checkout)
+    assert (result.returncode, result.stderr) == (0, "")
+    assert "by strength" in result.stdout
+
+
+def test_weather_is_joined_as_the_page_writes_it(tmp_path: Path) -> None:
+    (named,) = re.findall(r"`(weather: \[.*?\])`", README)
+    by_day, by_hour = (re.search(rf"^\| {by} \| `([^`]+)`", README, re.MULTILINE)[1] for by in ("by day", "by hour"))  # type: ignore[index]
+    (more,) = re.findall(r"`(rain_mm,[^`]+)`", README)
+    (hour,) = re.findall(r"such as `([^`]+)`;", README)
+    site = shutil.copy(ROOT / "configs" / "small-yard.yaml", tmp_path)
+    text = re.sub("^weather: .*$", named, Path(site).read_text(encoding="utf-8"), flags=re.MULTILINE)
+    Path(site).write_text(text, encoding="utf-8")
+    (tmp_path / "typical.epw").write_text(epw(), encoding="utf-8")
+    (tmp_path / "forecast.csv").write_text(f"{by_day},{more}\n2027-04-05,4,11,2.5,10,60\n", encoding="utf-8")
+    weather = blockrun.load_site(site).weather
+    assert (weather.knows_rain, weather.day(date(2027, 4, 5)).max_c) == (True, 11)
+    assert weather.typical is not None
+    hours = [f"2027-04-05 {n:02d}:00,{11.5 if n == 14 else 9}" for n in range(24)]
+    assert hour in hours
+    (tmp_path / "forecast.csv").write_text("\n".join([by_hour, *hours]) + "\n", encoding="utf-8")
+    assert blockrun.load_site(site).weather.day(date(2027, 4, 5)).max_c == 11.5
 
 
 def test_the_example_of_slabs_is_named_and_its_keys_are_those_of_the_page() -> None:
     site = (ROOT / "examples" / "slabs" / "site.yaml").read_text(encoding="utf-8")
     assert "`examples/slabs`" in README
     for key in ("saw: {kerf: 5 mm, time: 25 min}", "filler: true"):
-        assert f"| `{key}` |" in README
+        assert key in keys_that_may_be_left_out()
         assert key in site
