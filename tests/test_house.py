@@ -30,7 +30,7 @@ MAY_IMPORT: Final[dict[str, set[str]]] = {
 TOP: Final = "blockrun"
 """The package itself: its lazy names reach every room, its version may be read from anywhere."""
 
-OWNED: Final = {"ortools": "optimiser", "typer": "cli terminal", "rich": "cli terminal show"}
+OWNED: Final = {"ortools": "optimiser", "typer": "cli terminal", "rich": "cli terminal show", "scipy": "cure"}
 """Libraries that only the rooms named may import."""
 
 CLOCKS: Final = {
@@ -128,6 +128,12 @@ def test_a_library_is_imported_only_where_it_belongs(library: str) -> None:
     found = {room_of(path) for path in files() for _, name in imported(tree_of(path)) if name.split(".")[0] == library}
     assert found
     assert found <= set(homes)
+
+
+def test_what_the_tests_alone_need_is_not_imported() -> None:
+    found = {name.split(".")[0] for path in files() for _, name in imported(tree_of(path))}
+    assert "numpy" in found
+    assert not found & {"pint", "hypothesis", "pytest", "shapely", "syrupy", "xlsxwriter"}
 
 
 def test_nothing_below_the_command_line_prints_or_reads_the_clock() -> None:
