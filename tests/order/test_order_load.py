@@ -249,4 +249,4 @@ def test_a_site_in_place_of_an_order_is_told_in_one_sentence():
     with pytest.raises(BadInput) as caught:
         load_order(CONFIGS / "small-yard.yaml")
     assert [fault.what for fault in caught.value.all()] == ["this file is a site, and an order is due here"]
-    assert (caught.value.line, caught.value.column) == (3, 1)
+    assert (caught.value.line, caught.value.column) == (4, 1)

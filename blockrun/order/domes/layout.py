@@ -11,12 +11,13 @@ from blockrun.order.domes.clip import Point
 from blockrun.order.domes.courses import Crown, courses
 from blockrun.order.domes.develop import crown_outline, opening_outline
 from blockrun.order.domes.frame import Course
+from blockrun.order.domes.inserts import Inserts, inserts_of, usable
 from blockrun.order.domes.notes import notes_of, why
 from blockrun.order.domes.openings import half_width_rad, meets
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.pieces import Pieces, pieces
 from blockrun.order.domes.rings import Ring, bed_joint, ring
-from blockrun.order.domes.settings import Inserts, Setting, inserts_of, limits_of, settings, usable
+from blockrun.order.domes.settings import settings
 from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up
 from blockrun.order.domes.volume import (
     Volumes,
@@ -26,6 +27,7 @@ from blockrun.order.domes.volume import (
     head_joints_l,
     tolerance_of,
 )
+from blockrun.order.domes.ways import Setting, limits_of
 from blockrun.order.domes.wedge import Fit, fit
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape

@@ -10,10 +10,11 @@ from typing import Final
 from blockrun import units
 from blockrun.order.domes.courses import Crown
 from blockrun.order.domes.frame import Course
+from blockrun.order.domes.inserts import Inserts, usable
 from blockrun.order.domes.part import DomeOpening, DomePart
 from blockrun.order.domes.rings import Ring
-from blockrun.order.domes.settings import Inserts, Setting, Way, usable
 from blockrun.order.domes.stem import stem_notes
+from blockrun.order.domes.ways import Setting, Way
 from blockrun.order.domes.wedge import Fit, gaps_mm
 from blockrun.order.laid import CAUTION
 from blockrun.order.said import mm

@@ -15,10 +15,10 @@ from blockrun.order.domes.develop import developed
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.openings import Piece, face, half_width_rad, meets, piece
 from blockrun.order.domes.part import DomeOpening, DomePart
-from blockrun.order.domes.settings import Setting, Way
 from blockrun.order.domes.shorter import exact, shorter
 from blockrun.order.domes.stagger import middles_rad
 from blockrun.order.domes.volume import block_volume_l
+from blockrun.order.domes.ways import Setting, Way
 from blockrun.order.domes.wedge import Fit
 from blockrun.order.laid import Laid
 from blockrun.order.shape import Shape

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockrun.order.domes.frame import Course, Point
-from blockrun.order.domes.settings import Setting
+from blockrun.order.domes.ways import Setting
 from blockrun.order.domes.wedge import Edges, Fit, edges, end_bevel_rad, face_taper_rad, gaps_mm, room
 
 

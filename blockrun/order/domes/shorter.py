@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomePart
-from blockrun.order.domes.settings import Setting, Way
+from blockrun.order.domes.ways import Setting, Way
 from blockrun.order.domes.wedge import end_bevel_rad, face_taper_rad, gaps_mm, room
 from blockrun.order.shape import Shape
 

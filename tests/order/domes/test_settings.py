@@ -8,7 +8,8 @@ import pytest
 
 from blockrun.order.domes import Inserts, Way, lay_dome
 from blockrun.order.domes.courses import courses
-from blockrun.order.domes.settings import limits_of, settings
+from blockrun.order.domes.settings import settings
+from blockrun.order.domes.ways import limits_of
 from blockrun.order.domes.wedge import fit, gaps_mm
 from tests.order.domes.made import mould, shell
 
