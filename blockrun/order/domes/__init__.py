@@ -1,10 +1,10 @@
 """Domes: from an order's few sizes to every block, ring by ring.
 
-The section is cut into courses (`courses`, on the curves of `profile`). `settings` finds for each course the blocks that
-its lean asks for and the moulds can cast: of the `ways` there are, by `inserts` of the moulds or by `tapers` of its own,
-as far as they go round (`wedge`); neighbours end up `sharing` one. Rings are turned so that their joints stand clear of
-one another (`stagger`) and cut by doors and windows (`openings`, `pieces`); `volume` adds up, `notes` and `stem` say what
-a builder must know.
+The section is cut into courses (`courses`, on the curves of `profile`). `settings` finds for each course the blocks
+that its lean asks for and the moulds can cast: of the `ways` there are, by `inserts` of the moulds or by `tapers` of
+its own, as far as they go round (`wedge`); neighbours end up `sharing` one. Rings are turned so that their joints stand
+clear of one another (`stagger`) and cut by doors and windows (`openings`, `pieces`); `volume` adds up, `notes` and
+`stem` say what a builder must know.
 """
 
 from blockrun.order.domes.inserts import Inserts
