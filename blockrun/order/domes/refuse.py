@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
-from blockrun.order.domes.profile import along_at_height_mm
+from blockrun.order.domes.profile import along_at_height_mm, along_at_radius_mm
 from blockrun.order.said import mm
 
 if TYPE_CHECKING:
@@ -202,11 +202,17 @@ def _openings(dome: DomePart) -> Iterator[Fault]:
             yield ("openings", index, "name"), f"two openings are called {opening.name}", "Give each its own name."
         for key, what, todo in _outside(dome, opening):
             yield ("openings", index, key), what, todo
-    for (_, one), (index, other) in itertools.combinations(enumerate(dome.openings), 2):
-        if _meet(dome, one, other):
+    within = [one for one in enumerate(dome.openings) if not list(_outside(dome, one[1]))]
+    for (_, one), (index, other) in itertools.combinations(within, 2):
+        if (least := _least_apart_rad(dome, one, other)) > _apart_rad(one, other):
             what = f"{one.name} and {other.name} overlap, or leave less than a block between them"
-            todo = "Move one round the dome with at, such as at: 90 deg, or make one narrower."
-            yield ("openings", index, "name"), what, todo
+            yield ("openings", index, "name"), what, _moved_apart(math.ceil(math.degrees(least)))
+
+
+def _moved_apart(least_deg: int) -> str:
+    if least_deg > 180:
+        return "Make one narrower, or move one over the other."
+    return f"Write angles at least {least_deg} deg apart round the dome with at, or make one narrower."
 
 
 def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, str]]:
@@ -215,37 +221,47 @@ def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, s
         wide = mm(dome.inside_diameter_mm)
         yield "width", f"{opening.name} is wider than the dome, {wide}", f"Write a width well under {wide}."
         return
+    over = "is over the shell it goes through"
     highest = _highest_mm(dome, opening.width_mm / 2 + dome.shortest_mm)
+    if (rim := _rim_mm(dome)) < highest:
+        highest, over = rim, "is over the shell under the last ring, which goes whole round the eye"
     if opening.head_mm > highest:
-        head = mm(opening.head_mm)
-        what = f"the head of {opening.name}, {head} above the floor, is over the shell it goes through"
+        what = f"the head of {opening.name}, {mm(opening.head_mm)} above the floor, {over}"
         room = highest - opening.sill_mm
-        less = f"a height of up to {_down(room)}, " if room > 0 else ""
-        todo = f"Write {less}a lower sill, a narrower opening, or a higher stem."
-        yield "height", what, todo
+        less = f"a height of up to {_down(room)}, " if room >= 1 else ""
+        smaller = "a smaller eye" if dome.eye_diameter_mm else "a narrower opening"
+        yield "height", what, f"Write {less}a lower sill, {smaller}, or a higher stem."
 
 
 def _highest_mm(dome: DomePart, radius_mm: float) -> float:
     """How high above the floor the inside is still this far from the axis."""
-    low, high = 0.0, dome.curve.length_mm
     if dome.curve.at(0).radius_mm < radius_mm:
         return 0.0
-    for _ in range(50):
-        middle = (low + high) / 2
-        low, high = (middle, high) if dome.curve.at(middle).radius_mm > radius_mm else (low, middle)
-    return dome.stem_mm + dome.curve.at(low).height_mm
+    return dome.stem_mm + dome.curve.at(along_at_radius_mm(dome.curve, radius_mm)).height_mm
 
 
-def _meet(dome: DomePart, one: DomeOpening, other: DomeOpening) -> bool:
-    """Whether two openings share a level and come closer than the shortest block at the highest of it."""
+def _rim_mm(dome: DomePart) -> float:
+    """How high above the floor the ring round an eye begins, which carries the push of the dome and stays whole."""
+    if dome.eye_diameter_mm is None:
+        return math.inf
+    edge = along_at_radius_mm(dome.curve, dome.eye_diameter_mm / 2)
+    return dome.stem_mm + dome.curve.at(edge - dome.course_mm - dome.joint_mm).height_mm
+
+
+def _apart_rad(one: DomeOpening, other: DomeOpening) -> float:
+    """What of the round lies between the middles of two openings, the shorter way."""
+    return math.radians(abs((one.at_deg - other.at_deg + 180) % 360 - 180))
+
+
+def _least_apart_rad(dome: DomePart, one: DomeOpening, other: DomeOpening) -> float:
+    """How far apart the middles of two openings leave the shortest block at the highest level that they share."""
     foot, head = max(one.sill_mm, other.sill_mm), min(one.head_mm, other.head_mm)
     if foot >= head:
-        return False
+        return 0.0
     rise = max(0.0, head - dome.stem_mm)
     radius = max(1.0, dome.curve.at(along_at_height_mm(dome.curve, rise)).radius_mm)
-    apart = math.radians(abs((one.at_deg - other.at_deg + 180) % 360 - 180))
     halves = sum(math.asin(min(1.0, opening.width_mm / 2 / radius)) for opening in (one, other))
-    return apart < halves + dome.shortest_mm / radius
+    return halves + dome.shortest_mm / radius
 
 
 def _down(length_mm: float) -> str:

@@ -146,6 +146,34 @@ def test_openings_over_the_crown_are_refused_one_by_one():
     assert [fault.within for fault in faults][:2] == [("openings", 0), ("openings", 1)]
 
 
+GARDEN = {"inside_diameter": "4 m", "stem": "0.6 m", "course": "200 mm"}
+
+
+@pytest.mark.parametrize("eye", ["2 m", "3 m", "3.6 m"])
+def test_an_opening_that_would_cut_the_ring_round_an_eye_is_told_the_height_that_leaves_it_whole(eye):
+    changes = {**GARDEN, "crown": "eye", "eye_diameter": eye}
+    tall = {**changes, "openings": [door(height="2.6 m")]}
+    low = door(height=advised("height", **tall))
+    assert "goes whole round the eye" in refusal(**tall).what
+    part = dome(**changes, openings=[low])
+    last = lay_dome(part).courses[-1]
+    assert last.laid == last.count
+    assert any(ring.laid < ring.count for ring in lay_dome(part).courses[-3:])
+
+
+def test_openings_over_a_low_shell_are_not_said_to_overlap_as_well():
+    windows = [door(f"window {at}", at=f"{at} deg", sill="0.9 m", width="0.6 m", height="0.6 m") for at in (90, 270)]
+    faults = refusal(**GARDEN, profile="segment", rise="0.5 m", openings=[door(), *windows]).all()
+    assert {fault.name for fault in faults} == {"height"}
+
+
+def test_openings_too_near_are_told_how_far_apart_they_may_stand():
+    at = [door("east", at="90 deg"), door("north", at="95 deg")]
+    apart = int(re.search(r"at least (\d+) deg apart", refusal(openings=at).todo)[1])
+    assert dome(openings=[at[0], door("north", at=f"{90 + apart} deg")])
+    assert refusal(openings=[at[0], door("north", at=f"{89 + apart} deg")])
+
+
 def test_openings_at_other_levels_may_stand_above_one_another():
     window = {"name": "window", "width": "0.4 m", "height": "0.4 m", "sill": "2.4 m"}
     assert len(dome(openings=[door(), window]).openings) == 2
