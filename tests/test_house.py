@@ -1,8 +1,9 @@
-"""The rooms of the house: who may import whom, and what stays out of which room."""
+"""The rooms of the house: who may import whom, what stays out of which room, and the map of them."""
 
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -96,6 +97,14 @@ def wrong_arrows(rooms: dict[Path, str]) -> list[str]:
 
 def test_every_room_is_known() -> None:
     assert {room_of(path) for path in files()} <= {*MAY_IMPORT, TOP, "yard"}
+
+
+def test_every_file_that_the_map_names_is_there() -> None:
+    text = (PACKAGE.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`(?:blockrun/)?((?:\w+/)*\w+\.py)`", text))
+    assert len(named) > 50
+    there = [str(path.relative_to(PACKAGE.parent)) for path in (*files(), *PACKAGE.parent.glob("tests/**/*.py"))]
+    assert [name for name in sorted(named) if not any(f"/{path}".endswith(f"/{name}") for path in there)] == []
 
 
 def test_rooms_import_only_what_stands_to_their_right() -> None:
