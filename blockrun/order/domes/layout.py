@@ -149,6 +149,7 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
         n_laid=len(kept.laid),
         bed=bed,
         joints_rad=joints,
+        begin_rad=kept.begin_rad,
         lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
         joint_mm=dome.joint_mm,
         pivot_mm=dome.pivot_height_mm,

@@ -125,6 +125,17 @@ class DomePart(FileModel):
         """The pivot of the compass arm above the floor, on the axis."""
         return self.stem_mm if self.pivot_mm is None else self.pivot_mm
 
+    @property
+    def line_of_angles(self) -> str:
+        """The line from the middle of the dome that all angles round it are measured from, in words."""
+        if not self.openings:
+            return "a line of your own, one for all courses"
+        nearest = min(self.openings, key=lambda opening: abs(opening.at_deg))
+        if not nearest.at_deg:
+            return f"the middle of {nearest.name}"
+        way = "clockwise" if nearest.at_deg > 0 else "anti-clockwise"
+        return f"a line {abs(nearest.at_deg):g} deg {way} of the middle of {nearest.name}"
+
     @cached_property
     def curve(self) -> Curve:
         """The inside curve above the springing."""

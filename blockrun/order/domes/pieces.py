@@ -51,6 +51,7 @@ class Pieces:
     blocks_l, fills_l : volume of those as laid, and of the mortar in gaps too small for one.
     share : of the full ring, what openings leave.
     n_fills : such gaps, if wider than a joint.
+    begin_rad : where its first block that is left as it goes round begins, anti-clockwise from 0 to 2 pi.
     """
 
     laid: tuple[Laid, ...]
@@ -58,6 +59,7 @@ class Pieces:
     fills_l: float
     share: float
     n_fills: int
+    begin_rad: float
 
 
 def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Pieces:
@@ -83,7 +85,9 @@ def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_r
     kept = [(place, one) for place, one in zip(places, left, strict=True) if one]
     blocks_l = sum(one.share * block_volume_l(course, place.setting.laid) for place, one in kept)
     laid = tuple(_laid(dome, course, place, one) for place, one in kept)
-    return Pieces(laid, blocks_l, fills, share, n_fills)
+    whole = [place for place, one in kept if not one.cut and place.half_rad == found.half_angle_rad]
+    begin = min(((place.middle_rad - place.half_rad) % (2 * math.pi) for place in whole), default=first_rad)
+    return Pieces(laid, blocks_l, fills, share, n_fills, begin)
 
 
 def _places(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Iterator[Place]:

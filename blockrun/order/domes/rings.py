@@ -33,7 +33,8 @@ class Ring:
     why : that way, in a sentence.
     head_joint_mm, bed_joint_mm : thinnest and widest of the head joints; inside and outside of the bed below.
     closing : edge lengths of the closing piece; None when the ring closes by its joints.
-    joints_rad : azimuths of the head joints, anti-clockwise from above from the first opening at 0.
+    joints_rad : azimuths of the head joints, anti-clockwise from above from the line at 0 deg.
+    begin_deg : azimuth of the first head joint after which a block is left as it goes round, 0 to 360.
     lined_up : of those, how many stand within a quarter of a block of one in the course below.
     """
 
@@ -55,6 +56,7 @@ class Ring:
     bed_joint_mm: tuple[float, float]
     closing: Edges | None
     joints_rad: tuple[float, ...]
+    begin_deg: float
     lined_up: int
 
 
@@ -88,6 +90,7 @@ def ring(
     n_laid: int,
     bed: Sequence[Point],
     joints_rad: tuple[float, ...],
+    begin_rad: float,
     lined_up: int,
     joint_mm: float,
     pivot_mm: float,
@@ -120,5 +123,6 @@ def ring(
         bed_joint_mm=(math.dist(bed[0], bed[3]), math.dist(bed[1], bed[2])),
         closing=room(course, found.closing_rad, joint_mm, laid.bed_deg) if found.closing_rad else None,
         joints_rad=joints_rad,
+        begin_deg=math.degrees(begin_rad),
         lined_up=lined_up,
     )

@@ -76,18 +76,18 @@ def developed_view(
     named = [(block, marks(block)) for block in layout.blocks]
     sheets = [_Sheet(SIDE / 2 / reach, (PAGE_WIDTH / 2, TOP + SIDE / 2))]
     if not _room_for_words(named, sheets[0]):
-        sheets = [_quarter(reach, number) for number in (1, 2, 3, 4)]
+        sheets = [_quarter(part, reach, number) for number in (1, 2, 3, 4)]
     sheets += _details(layout, _nameless(named, sheets))
     return tuple(_developed_page(part, layout, named, sheet, show_in) for sheet in sheets)
 
 
-def _quarter(reach: float, number: int) -> _Sheet:
+def _quarter(part: DomePart, reach: float, number: int) -> _Sheet:
     """Quarters 1 to 4 from azimuth 0 on, each with the crown in its corner."""
     left, top = (PAGE_WIDTH - SIDE) / 2, TOP
     corner_x = left + (_OVERLAP if number in (1, 2) else SIDE - _OVERLAP)
     corner_y = top + (_OVERLAP if number in (1, 4) else SIDE - _OVERLAP)
     angles = f"{90 * (number - 1)} to {90 * number} deg"
-    says = f"This quarter goes from {angles}, anti-clockwise from the middle of the first opening."
+    says = f"This quarter goes from {angles}, anti-clockwise from {part.line_of_angles}."
     return _Sheet((SIDE - _OVERLAP) / reach, (corner_x, corner_y), f", quarter {number} of 4", says)
 
 

@@ -11,11 +11,12 @@ from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart, Edges, Ring
 from blockrun.show.pictures.drawn import PAGE_HEIGHT, PAGE_WIDTH, page
 
-_TOP: Final = 24.0
+_TOP: Final = 27.5
 _COLUMNS: Final = (
-    ("", "course", 10), ("", "way", 22), ("blocks", "laid", 30), ("full", "ring", 37), ("", "height", 46),
-    ("lean", "deg", 54), ("arm", "length", 63), ("arm", "deg", 71), ("radius", "inside", 80), ("radius", "outside", 90),
-    ("outside", "bottom", 100), ("outside", "top", 109), ("inside", "bottom", 118), ("inside", "top", 126),
+    ("", "course", 9), ("", "way", 20), ("blocks", "laid", 28), ("full", "ring", 35), ("first", "deg", 43),
+    ("", "height", 51), ("lean", "deg", 58), ("arm", "length", 67), ("arm", "deg", 75), ("radius", "inside", 84),
+    ("radius", "outside", 93), ("outside", "bottom", 102), ("outside", "top", 110), ("inside", "bottom", 119),
+    ("inside", "top", 127),
     ("set, deg", "end/up/bed", 146), ("even, deg", "end/up/bed", 164), ("head", "joints", 175),
     ("bed", "in, out", 189),
 )  # fmt: skip
@@ -37,6 +38,7 @@ def dome_table(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> st
     """
     unit = "inches" if show_in == "US" else "mm"
     says = [
+        f"First: the head joint to begin at, anti-clockwise from above from {part.line_of_angles}.",
         f"Lengths in {unit}. Laid: without what openings take. Arm: from the pivot to the top inside edge of a block.",
         "Radii: of its bottom edges. Outside and inside: its edges as laid. Closing pieces: below.",
         "Set: the mould for tapered blocks (wedges/tapers/bed wedges), the saw for sawn ones: each end through the",
@@ -75,6 +77,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
         ring.setting.way.value,
         str(ring.laid),
         str(ring.count),
+        f"{ring.begin_deg:.1f}",
         length(ring.height_mm),
         f"{ring.lean_deg:.1f}",
         length(ring.arm_mm),
@@ -117,11 +120,14 @@ def angles(degrees: Iterable[float]) -> str:
 def _notes(layout: DomeLayout, high: float) -> list[str]:
     """Lines of the notes, then of the closing pieces, each no longer than the page is wide."""
     characters = math.floor((PAGE_WIDTH - 4) / (_WIDE * _size(high)))
-    closed = [(ring.course, ring.closing) for ring in layout.courses if ring.closing]
     said = [*layout.notes]
-    for course, edges in closed:
-        lengths = " / ".join(f"{edge:.0f}" for edge in _edges(edges))
-        said.append(f"Closing piece of course {course}: outside bottom / top / inside bottom / top {lengths} mm.")
+    for ring in layout.courses:
+        if ring.closing:
+            lengths = " / ".join(f"{edge:.0f}" for edge in _edges(ring.closing))
+            said.append(
+                f"Closing piece of course {ring.course}, from {math.degrees(ring.joints_rad[-1]) % 360:.1f} deg on:"
+                f" outside bottom / top / inside bottom / top {lengths} mm."
+            )
     return [
         line for one in said for line in textwrap.wrap(one, characters, initial_indent="- ", subsequent_indent="  ")
     ]

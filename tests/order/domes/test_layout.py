@@ -20,6 +20,24 @@ def closes(layout):
     return (layout.volumes.blocks_l + layout.volumes.joints_l) / layout.volumes.dome_l - 1
 
 
+@pytest.mark.parametrize("width", ["0.5 m", "0.9 m", "1.3 m"])
+def test_a_ring_begins_at_a_head_joint_that_a_block_left_whole_stands_beside(width):
+    layout = lay_dome(dome(openings=[{"name": "door", "width": width, "height": "2 m"}]))
+    for ring in layout.courses:
+        turns = [(math.radians(ring.begin_deg) - joint) % (2 * math.pi) for joint in ring.joints_rad]
+        assert min(min(turn, 2 * math.pi - turn) for turn in turns) == pytest.approx(0, abs=1e-9)
+        after = math.radians(ring.begin_deg) + math.pi / ring.count
+        beside = [b for b in layout.blocks if b.course == ring.course and abs(_azimuth(b) - after) < 0.2 / ring.count]
+        assert len(beside) == 1
+        assert "door" not in beside[0].cut
+        assert "saw off" not in beside[0].cut
+
+
+def _azimuth(block):
+    x, y = (sum(axis) / len(block.corners) for axis in zip(*block.corners, strict=True))
+    return math.atan2(y, x) % (2 * math.pi)
+
+
 def test_the_dome_of_the_design_is_laid_in_rings_up_to_its_crown():
     layout = lay_dome(dome())
     assert [ring.course for ring in layout.courses] == list(range(1, 16))

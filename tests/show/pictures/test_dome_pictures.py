@@ -191,6 +191,24 @@ def test_tables_tell_blocks_laid_from_those_of_a_full_ring():
 
 
 @pytest.mark.parametrize(
+    ("at", "line"),
+    [
+        ("0 deg", "from the middle of door"),
+        ("90 deg", "from a line 90 deg clockwise of the middle of door"),
+        ("-30 deg", "from a line 30 deg anti-clockwise of the middle of door"),
+        (None, "from a line of your own"),
+    ],
+)
+def test_the_table_says_from_which_line_each_ring_begins(at, line):
+    part = dome(openings=[{**DOOR, "at": at}] if at else [])
+    layout = lay_dome(part)
+    page = dome_table(part, layout)
+    assert any(line in (word or "") for word in texts(page))
+    for ring in layout.courses:
+        assert rows(page)[str(ring.course)][4] == f"{ring.begin_deg:.1f}"
+
+
+@pytest.mark.parametrize(
     ("crown", "way", "laid"), [("block", "crown", "1"), ("ring", "plug", "0"), ("eye", "eye", "0")]
 )
 def test_the_crown_has_a_row_of_its_own(crown, way, laid):
@@ -208,10 +226,10 @@ def test_the_table_tells_what_is_set_from_what_would_be_even():
     for ring in layout.courses:
         leans = ring.setting.laid
         expected = f"{leans.bevel_deg:.1f}/{leans.taper_deg:.1f}/{leans.bed_deg:.1f}"
-        assert table[str(ring.course)][14] == ("-" if ring.setting.way is Way.PLAIN else expected)
+        assert table[str(ring.course)][15] == ("-" if ring.setting.way is Way.PLAIN else expected)
         half, lean = math.pi / ring.count, math.radians(ring.lean_deg)
         through, up = math.atan(math.tan(half) * math.cos(lean)), math.atan(math.tan(half) * math.sin(lean))
-        assert table[str(ring.course)][15].startswith(f"{math.degrees(through):.1f}/{math.degrees(up):.1f}/")
+        assert table[str(ring.course)][16].startswith(f"{math.degrees(through):.1f}/{math.degrees(up):.1f}/")
 
 
 def test_the_key_names_what_is_set_into_the_mould():
