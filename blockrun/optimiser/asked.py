@@ -11,10 +11,10 @@ from blockrun.optimiser.pack import Filling
 class Asked:
     """What a day is asked to do.
 
-    ``blocks`` by (mould, format), ``turns`` by mould, ``batches`` as packed, ``strips`` how many
+    ``blocks`` are castings by (mould, casting), ``turns`` by mould, ``batches`` as packed, ``strips`` how many
     turns of each mould to strip if it can be (``None``: all that are ripe), ``early`` how many turns
     of a mould had better be poured by a minute: (mould, minute, turns), ``chores`` whether the chores
-    are done today; ``worth`` weighs a block of each format, 1 where it is not named.
+    are done today; ``worth`` weighs each casting, 1 where it is not named.
     """
 
     blocks: dict[tuple[int, int], int] = field(default_factory=dict)

@@ -6,20 +6,44 @@ from collections import Counter
 from dataclasses import replace
 
 from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.score import score
 from blockrun.optimiser.state import Batch, State, Turn
 
 
 def without_needless(problem: Problem, state: State) -> State:
-    """The plan without batches all of whose blocks are to spare; taking work out of a plan leaves it a plan."""
+    """The plan without batches all of whose blocks are to spare; taking work out of a plan leaves it a plan.
+
+    Either of two batches may be the one to spare: those poured last and those ready last are tried first.
+    """
     if not problem.slabs:
         return state
+    ready = _ready(problem, state)
+    tried = (
+        _without(problem, state, sorted(state.batches, key=lambda batch: -batch.start)),
+        _without(problem, state, sorted(state.batches, key=lambda batch: (-ready[id(batch)], -batch.start))),
+    )
+    return min(tried, key=lambda plan: score(problem, plan))
+
+
+def _ready(problem: Problem, state: State) -> dict[int, int]:
+    """Minute by which all blocks of a batch may be laid, by the batch."""
+    found: dict[int, int] = {}
+    for turn in state.turns:
+        assert turn.strip is not None
+        for _, batch in turn.fills:
+            at = problem.ready(batch.pour_to, turn.strip.end)
+            found[id(batch)] = max(at, found.get(id(batch), 0))
+    return found
+
+
+def _without(problem: Problem, state: State, in_turn: list[Batch]) -> State:
+    """The plan without what is to spare, batches looked at in turn."""
     spare = Counter[int]()
     for batch in state.batches:
         spare.update(_given(problem, batch))
     spare.subtract({number: block.demand for number, block in enumerate(problem.formats)})
     kept = []
-    # the latest first: then the plan may end sooner
-    for batch in sorted(state.batches, key=lambda batch: -batch.start):
+    for batch in in_turn:
         given = _given(problem, batch)
         if not batch.cubes and all(count <= spare[block] for block, count in given.items()):
             spare.subtract(given)

@@ -17,6 +17,7 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.lines import OrderLine
 from blockrun.order.model import Order
+from blockrun.order.tenths import tenths_down, tenths_up
 from blockrun.site.model import Site
 from blockrun.site.moulds import MouldKind
 
@@ -79,7 +80,7 @@ def _not_sawn(kind: MouldKind, line: OrderLine, show_in: str) -> Iterator[tuple[
         yield "thickness", f"a thickness of {units.show(line.thickness_mm, 'length', show_in)}"
     slab, block = (kind.length_mm, kind.height_mm), (line.length_mm, line.height_mm)
     for side, have, want in zip(("length", "height"), sorted(slab), sorted(block), strict=True):
-        if want > have + _SLACK_MM:
+        if tenths_up(want) > tenths_down(have):
             yield side, f"{units.show(want, 'length', show_in)} where it has {units.show(have, 'length', show_in)}"
     if any(abs(due) > TOLERANCE_DEG for _, _, due in _leans(kind, line)):
         yield "", "no saw, for the faces lean"

@@ -25,7 +25,8 @@ from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clock, Clocks
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import never
-from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing, slab_l
+from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
+from blockrun.planner.slabs import slab_l
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, by_format, wanted
 

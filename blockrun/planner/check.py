@@ -16,7 +16,7 @@ from blockrun.planner.ages import ages_of
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, set_l
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at as at
-from blockrun.planner.sawing import pourable, slab_l
+from blockrun.planner.slabs import pourable, slab_l
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of
 from blockrun.site import MouldKind, Site

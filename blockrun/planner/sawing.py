@@ -7,25 +7,21 @@ that the plan may choose.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from blockrun.mix import batch_sizes
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing import Piece, Sawn, SawPlan, Slab, best_plan, saw
-from blockrun.order.castable import castable
-from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.wanted import FormatKey, by_format
+from blockrun.optimiser.sawing import Piece, SawPlan, Slab, best_plan, filled, saw, trimmed
+from blockrun.order.tenths import TENTHS_A_MM, tenths_down, tenths_up
+from blockrun.planner.slabs import Sawable, sawable
 
 if TYPE_CHECKING:
     from blockrun.order import Order, OrderLine
+    from blockrun.planner.wanted import FormatKey
     from blockrun.site import MouldKind, Site
-
-_TENTHS = 10
-_SPECK = 0.1
-"""Tenths of a tenth: sides may differ by so much in a mould, too."""
 
 
 @dataclass(frozen=True)
@@ -90,123 +86,87 @@ def settle_sawing(site: Site, order: Order, lines: Sequence[OrderLine], effort: 
     """
     needed: list[SlabsNeeded] = []
     slabs: dict[SawnSlab, None] = {}
-    for group in _groups(site, order, lines):
-        of_group = group.needed(effort)
-        if of_group is not None:
-            needed.append(of_group)
-            slabs |= dict.fromkeys(slab for slab, _ in of_group.slabs)
-        slabs |= dict.fromkeys(group.each())
+    for of in sawable(site, order, lines):
+        plans = _SawPlans(of, effort)
+        if of.sawn_only:
+            needed.append(plans.needed())
+            slabs |= dict.fromkeys(slab for slab, _ in needed[-1].slabs)
+        slabs |= dict.fromkeys(plans.of_choice())
     return Sawing(tuple(needed), tuple(slab for slab in slabs if slab.blocks))
 
 
 @dataclass(frozen=True)
-class _Group:
-    """Blocks of one mix and thickness, the slabs they can be sawn from, and which of them only these give."""
+class _SawPlans:
+    """Saw plans for blocks of one mix and thickness."""
 
-    kinds: tuple[MouldKind, ...]
-    most_blocks: Mapping[str, int]
-    blocks: Mapping[FormatKey, int]
-    sawn_only: frozenset[FormatKey]
+    of: Sawable
+    effort: Effort
 
-    def needed(self, effort: Effort) -> SlabsNeeded | None:
-        """Slabs for what only these give."""
-        if not self.sawn_only:
-            return None
-        keys = list(self.blocks)
-        offcuts = [item for item, key in enumerate(keys) if key not in self.sawn_only]
-        demand = list(self.blocks.values())
-        sawn = saw(self._slabs, self._kerfs, self._sizes, demand, effort, offcuts=offcuts)
-        return self._told(sawn, keys)
+    def needed(self) -> SlabsNeeded:
+        """Slabs for what only these give; the rest of the blocks come out of what is left over."""
+        of = self.of
+        offcuts = [item for item, key in enumerate(of.keys) if key not in of.sawn_only]
+        first = saw(self._slabs, self._kerfs, self._sizes, self._demand, self.effort, offcuts=offcuts)
+        used = Counter({(kind, self._kept(kind, plan)): count for kind, plan, count in first.plans})
+        whole = all(len(self._kept(kind, plan).pieces) == len(plan.pieces) for kind, plan, _ in first.plans)
+        if not whole:
+            used = self._few_at_a_time(offcuts)
+        cost = sum(self._slabs[kind].area * count for (kind, _), count in used.items())
+        litres = of.thickness_mm / (TENTHS_A_MM**2 * 1e6)
+        slabs = tuple((self._in_mm(kind, plan), count) for (kind, plan), count in used.items())
+        return SlabsNeeded(of.mix, of.thickness_mm, slabs, cost * litres, first.bound * litres, first.proven and whole)
 
-    def _told(self, sawn: Sawn, keys: Sequence[FormatKey]) -> SlabsNeeded:
-        mix, *_, thickness = keys[0][:4]
-        litres = thickness / (_TENTHS * _TENTHS * 1e6)
-        slabs = ((self._slab(self.kinds[kind], plan), count) for kind, plan, count in sawn.plans)
-        return SlabsNeeded(mix, thickness, tuple(slabs), sawn.cost * litres, sawn.bound * litres, sawn.proven)
+    def _few_at_a_time(self, offcuts: Sequence[int]) -> Counter[tuple[int, SawPlan]]:
+        """Where a turn may give fewer blocks than go into a slab: slabs of so many, until nothing is wanted."""
+        left, used = Counter(dict(enumerate(self._demand))), Counter[tuple[int, SawPlan]]()
+        while any(left[item] > 0 for item in range(len(self._demand)) if item not in offcuts):
+            wanted = [max(0, left[item]) for item in range(len(self._demand))]
+            kind, plan, _ = saw(self._slabs, self._kerfs, self._sizes, wanted, self.effort, offcuts=offcuts).plans[0]
+            kept = self._kept(kind, plan)
+            count = min(left[item] // each for item, each in kept.gives().items())
+            left.subtract({item: count * each for item, each in kept.gives().items()})
+            used[kind, kept] += count
+        return used
 
-    def each(self) -> Iterator[SawnSlab]:
-        """For each slab and block, as many of it as go in, alone and with others in what is left over."""
-        sizes = self._sizes
-        for kind, slab, kerf in zip(self.kinds, self._slabs, self._kerfs, strict=True):
-            for item in range(len(sizes)):
-                for beside in (0.0, _BESIDE):
-                    worth = [
-                        length * height * (1.0 if i == item else beside) for i, (length, height) in enumerate(sizes)
-                    ]
-                    yield self._slab(kind, best_plan(slab, kerf, sizes, worth))
+    def of_choice(self) -> Iterator[SawnSlab]:
+        """Slabs that may stand in for other moulds: of all blocks together, and for each as many as go in."""
+        if self.of.sawn_only != frozenset(self.of.keys):
+            sawn = saw(self._slabs, self._kerfs, self._sizes, self._demand, self.effort)
+            yield from (self._in_mm(kind, self._kept(kind, plan)) for kind, plan, _ in sawn.plans)
+        wanted, areas = Counter(dict(enumerate(self._demand))), [float(a * b) for a, b in self._sizes]
+        for kind, (slab, kerf) in enumerate(zip(self._slabs, self._kerfs, strict=True)):
+            for item, area in enumerate(areas):
+                only = [area if other == item else 0.0 for other in range(len(areas))]
+                alone = trimmed(best_plan(slab, kerf, self._sizes, only), wanted)
+                fuller = filled(slab, kerf, self._sizes, alone, wanted - Counter(alone.gives()), areas)
+                yield from (self._in_mm(kind, self._kept(kind, plan)) for plan in (alone, fuller))
 
-    def _slab(self, kind: MouldKind, plan: SawPlan) -> SawnSlab:
-        """The plan in mm, without blocks that nobody wants and those there is no room or time for."""
-        keys, left = list(self.blocks), list(self.blocks.values())
-        kept: list[SawnBlock] = []
-        for piece in plan.pieces:
-            if left[piece.item] and len(kept) < self.most_blocks[kind.kind]:
-                left[piece.item] -= 1
-                kept.append(_in_mm(piece, keys[piece.item]))
-        return SawnSlab(kind, keys[0][0], tuple(kept))
+    def _kept(self, kind: int, plan: SawPlan) -> SawPlan:
+        """The plan without the blocks that there is no room or time for."""
+        return SawPlan(plan.pieces[: self.of.most_blocks[kind]])
 
-    @property
+    def _in_mm(self, kind: int, plan: SawPlan) -> SawnSlab:
+        blocks = (_in_mm(piece, self.of.keys[piece.item]) for piece in plan.pieces)
+        return SawnSlab(self.of.kinds[kind], self.of.mix, tuple(blocks))
+
+    @cached_property
+    def _demand(self) -> list[int]:
+        return list(self.of.blocks.values())
+
+    @cached_property
     def _slabs(self) -> list[Slab]:
-        return [Slab(_down(kind.length_mm), _down(kind.height_mm)) for kind in self.kinds]
+        return [Slab(tenths_down(kind.length_mm), tenths_down(kind.height_mm)) for kind in self.of.kinds]
 
-    @property
+    @cached_property
     def _kerfs(self) -> list[int]:
-        return [_up(kind.saw.kerf_mm) for kind in self.kinds if kind.saw]
+        return [tenths_up(kind.saw.kerf_mm) for kind in self.of.kinds if kind.saw]
 
-    @property
+    @cached_property
     def _sizes(self) -> list[tuple[int, int]]:
-        return [(_up(length), _up(height)) for _, length, height, *_ in self.blocks]
-
-
-_BESIDE = 0.01
-"""Worth of other blocks beside the one a slab is sawn for: none of it is given up for them."""
-
-
-def _groups(site: Site, order: Order, lines: Sequence[OrderLine]) -> Iterator[_Group]:
-    formats = by_format(lines)
-    for mix, thickness in sorted({(key[0], key[3]) for key in formats}):
-        kinds = tuple(kind for kind in site.moulds if kind.saw and pourable(site, order, kind, mix))
-        blocks = {
-            key: sum(line.count for line in of_key)
-            for key, of_key in formats.items()
-            if (key[0], key[3]) == (mix, thickness) and any(castable(kind, of_key[0]) for kind in kinds)
-        }
-        of_use = tuple(kind for kind in kinds if any(castable(kind, formats[key][0]) for key in blocks))
-        if blocks:
-            others = [kind for kind in site.moulds if not kind.saw]
-            alone = (key for key in blocks if not any(castable(kind, formats[key][0]) for kind in others))
-            yield _Group(of_use, {kind.kind: most_blocks(site, kind) for kind in of_use}, blocks, frozenset(alone))
-
-
-def slab_l(site: Site, kind: MouldKind) -> float:
-    """Mix that a slab takes, overfill included, in litres."""
-    return math.prod(kind.cavity) / 1e6 * (1 + site.overfill)
-
-
-def pourable(site: Site, order: Order, kind: MouldKind, mix: str) -> bool:
-    """Whether some batch of a mix fills a slab."""
-    made = mix_proportions(site, order, mix)[mix]
-    rooms = (size.room_l for mixer in site.mixers for size in batch_sizes(site, mixer, made))
-    return slab_l(site, kind) <= max(rooms, default=0.0) + 1e-6
-
-
-def most_blocks(site: Site, kind: MouldKind) -> int:
-    """Blocks of one turn that find places on the racks and are stripped, sawn and moved in one part of a day."""
-    longest = max(end - start for start, end in site.calendar.windows)
-    by_time = (longest - kind.strip_and_saw_min) / site.move_time_min if site.move_time_min else math.inf
-    places = sum(rack.places for rack in site.racks) if site.curing.rack_for_min else math.inf
-    return int(min(by_time + 1e-6, places, 1_000_000))
+        return [(tenths_up(length), tenths_up(height)) for _, length, height, *_ in self.of.keys]
 
 
 def _in_mm(piece: Piece, block: FormatKey) -> SawnBlock:
-    turned = piece.length != _up(block[1])
+    turned = piece.length != tenths_up(block[1])
     length, height = (block[2], block[1]) if turned else (block[1], block[2])
-    return SawnBlock(block, piece.x / _TENTHS, piece.y / _TENTHS, length, height)
-
-
-def _up(mm: float) -> int:
-    return math.ceil(mm * _TENTHS - _SPECK)
-
-
-def _down(mm: float) -> int:
-    return math.floor(mm * _TENTHS + _SPECK)
+    return SawnBlock(block, piece.x / TENTHS_A_MM, piece.y / TENTHS_A_MM, length, height)

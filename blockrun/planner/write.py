@@ -172,7 +172,7 @@ def _row(brief: Brief, task: str, start: int, end: int, **cells: object) -> Row:
 
 
 def _batch_row(brief: Brief, batch: Batch, number: int) -> Row:
-    blocks = sum(brief.problem.castings[number].blocks * count for number, count in batch.content.items())
+    blocks = sum(brief.problem.castings[casting].blocks * count for casting, count in batch.content.items())
     return _row(brief, "batch", batch.start, batch.end, people=batch.load.crew, batch=number, blocks=blocks)
 
 

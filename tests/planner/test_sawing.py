@@ -75,7 +75,7 @@ def test_what_other_moulds_cast_may_come_from_slabs_too_and_need_not(yard: Site,
     order = ordered(small_plan.order, ("A", 600.0, 300.0, 6))
     both = settled(with_gang(yard, small_plan), order)
     assert both.needed == ()
-    assert [list(slab.gives.values()) for slab in both.slabs] == [[4]]
+    assert [list(slab.gives.values()) for slab in both.slabs] == [[4], [2]]  # six of them, and as many as go in
 
 
 def test_what_is_left_of_a_slab_gives_blocks_that_other_moulds_cast(yard: Site, small_plan: Plan) -> None:
@@ -96,6 +96,41 @@ def test_a_slab_gives_no_more_blocks_than_the_racks_have_places(yard: Site, smal
     small = yard.model_copy(update={"racks": (yard.racks[0].model_copy(update={"places": 5}),)})
     order = ordered(small_plan.order, ("A", 200.0, 100.0, 30))
     assert max(len(slab.blocks) for slab in settled(small, order).slabs) == 5
+
+
+def test_slabs_of_few_blocks_at_a_time_are_counted_as_many_as_it_takes(yard: Site, small_plan: Plan) -> None:
+    small = yard.model_copy(update={"racks": (yard.racks[0].model_copy(update={"places": 6}),)})
+    (needed,) = settled(small, ordered(small_plan.order, ("A", 200.0, 100.0, 30))).needed
+    assert sum(count * len(slab.blocks) for slab, count in needed.slabs) == 30
+    assert sum(count for _, count in needed.slabs) == 5
+    assert not needed.proven
+
+
+def test_a_slab_whose_blocks_can_never_be_moved_is_not_settled(yard: Site, small_plan: Plan) -> None:
+    slow = yard.model_copy(update={"move_time_min": 600.0})
+    assert settled(slow, ordered(small_plan.order, ("A", 600.0, 300.0, 6))) == Sawing((), ())
+
+
+def test_one_more_mould_takes_no_good_slab_away(yard: Site, small_plan: Plan) -> None:
+    """One each of four lengths go into one slab; a mould that casts them too is no reason to cast four slabs."""
+    order = ordered(
+        small_plan.order,
+        *((mark, length, 300.0, 1) for mark, length in zip("ABCD", (600.0, 590.0, 580.0, 570.0), strict=True)),
+    )
+    more = settled(with_gang(yard, small_plan), order)
+    assert more.needed == ()
+    assert max(len(slab.blocks) for slab in more.slabs) == 4
+
+
+@pytest.mark.parametrize("speck", [0.0, 0.004, 0.009, 0.04, 0.09])
+def test_lengths_between_tenths_of_a_millimetre_are_sawn_as_the_audit_measures_them(
+    yard: Site, small_plan: Plan, speck: float
+) -> None:
+    slab = SLAB.model_copy(update={"saw": Saw(kerf_mm=3.2 + speck, time_min=20)})
+    site = yard.model_copy(update={"moulds": (slab,)})
+    order = ordered(small_plan.order, ("A", 757.21 + speck, 300.0 + speck, 2), ("B", 301.0 - speck, 299.99, 3))
+    plan = make_plan(site, order, rounds=0)
+    assert audit(site, order, plan.tables, plan.stages, plan.totals) == []
 
 
 def test_slabs_are_castings_of_the_problem_after_the_formats(yard: Site, small_plan: Plan) -> None:

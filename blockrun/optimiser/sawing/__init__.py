@@ -24,6 +24,7 @@ may lie outside it).
 
 from blockrun.optimiser.sawing.grid import best_plan
 from blockrun.optimiser.sawing.plan import Piece, Sawn, SawPlan, Slab
+from blockrun.optimiser.sawing.rests import filled, trimmed
 from blockrun.optimiser.sawing.solve import saw
 
-__all__ = ["Piece", "SawPlan", "Sawn", "Slab", "best_plan", "saw"]
+__all__ = ["Piece", "SawPlan", "Sawn", "Slab", "best_plan", "filled", "saw", "trimmed"]

@@ -14,8 +14,13 @@ def test_a_slab_sawn_right_is_a_good_plan(sawn):
 
 def test_a_block_turned_is_as_good(sawn):
     sawn.change_site(moulds=(sawn.site.moulds[0].model_copy(update={"cavity": (1202.0, 902.0, 200.0)}),))
-    sawn.set("sawing", {"turn": 1, "cavity": 2}, length_mm=300.0, height_mm=600.0)
-    assert not [rule for rule, _ in sawn.broken() if rule in ("sawn to size", "within the slab")]
+    sawn.set("sawing", {"turn": 1, "cavity": 4}, length_mm=300.0, height_mm=300.0)
+    sawn.set("sawing", {"turn": 1, "cavity": 2}, from_bottom_mm=302.0, length_mm=300.0, height_mm=600.0)
+    broken = sawn.broken()
+    assert ("poured volume", "batch 1") in broken  # the rules ran: the slab is bigger now
+    assert not [rule for rule, _ in broken if rule in ("sawn to size", "within the slab", "cuts from edge to edge")]
+    sawn.set("sawing", {"turn": 1, "cavity": 2}, length_mm=301.0, height_mm=600.0)
+    assert ("sawn to size", "block 2") in sawn.broken()
 
 
 def test_a_block_of_a_slab_that_lies_nowhere_is_found(sawn):
@@ -81,7 +86,7 @@ def test_a_slab_counts_whole_in_its_batch(sawn):
 def test_the_strip_of_a_slab_lasts_as_long_as_strip_and_saw(sawn):
     saw = sawn.site.moulds[0].saw.model_copy(update={"time_min": 6})
     sawn.change_site(moulds=(sawn.site.moulds[0].model_copy(update={"saw": saw}),))
-    assert sawn.said()
+    assert {rule for rule, _ in sawn.broken()} == {"job lengths", "block times", "move at strip"}
 
 
 def test_a_slab_of_another_thickness_is_found(sawn):

@@ -49,6 +49,7 @@ def sawn_to_size(case: Case) -> Iterator[Said]:
                     f"block {cast.cast}",
                     f"block {cast.cast}, mark {cast.mark}, is {_by(size)} mm, but sawn to "
                     f"{_by((row.length_mm, row.height_mm))} mm",
+                    row,
                 )
 
 
@@ -60,7 +61,7 @@ def within_the_slab(case: Case) -> Iterator[Said]:
             ends = (row.from_left_mm + row.length_mm, row.from_bottom_mm + row.height_mm)
             low = min(row.from_left_mm, row.from_bottom_mm) < -SIDE_MM
             if low or ends[0] > kind.length_mm + SIDE_MM or ends[1] > kind.height_mm + SIDE_MM:
-                yield name, f"block {row.cavity} of {name} reaches beyond the slab of {_by(kind.cavity[:2])} mm"
+                yield name, f"block {row.cavity} of {name} reaches beyond the slab of {_by(kind.cavity[:2])} mm", row
 
 
 def cuts_from_edge_to_edge(case: Case) -> Iterator[Said]:
@@ -68,7 +69,7 @@ def cuts_from_edge_to_edge(case: Case) -> Iterator[Said]:
     for name, rows in _slabs(case).items():
         saw = case.moulds[rows[0].mould].saw
         if saw and not _parted(rows, saw.kerf_mm):
-            yield name, f"no cuts of {figure(saw.kerf_mm)} mm from edge to edge part the blocks of {name}"
+            yield name, f"no cuts of {figure(saw.kerf_mm)} mm from edge to edge part the blocks of {name}", rows[0]
 
 
 def _parted(rows: Sequence[SawnOut], kerf_mm: float) -> bool:
