@@ -71,17 +71,22 @@ class Placed:
         return tuple(sorted(place for joint in self.joints for place in joint))
 
 
-def gauge_of(part: WallPart, stretch: Stretch) -> Gauge:
-    """The measures of the bond in a run; its joint opens or closes a little where that saves cutting blocks."""
+def gauges_of(part: WallPart, stretch: Stretch) -> list[Gauge]:
+    """The measures of the bond with the joint as written, then with the one near it that whole blocks would take."""
     block, joint, shares = part.block[0], part.joint_mm, _SHARES[part.bond]
     left, right = stretch.span(Course(1, 0.0, 0.0))
     length = right - left + max(0.0, stretch.start.behind_mm) + max(0.0, stretch.end.behind_mm)
     n_modules = round((length + joint) / (block + joint) * shares) / shares
+    joints = [joint]
     if n_modules > 1:
         fitted = (length - n_modules * block) / (n_modules - 1)
-        joint = fitted if abs(fitted - joint) <= part.give_mm + 1e-6 and fitted >= 0 else joint
-    module = block + joint
-    parts = tuple(share * module / shares - joint for share in range(1, shares))
+        joints += [fitted] * (EPS_MM < abs(fitted - joint) <= part.give_mm + 1e-6 and fitted >= 0)
+    return [_gauge(part, one) for one in joints]
+
+
+def _gauge(part: WallPart, joint: float) -> Gauge:
+    block, shares = part.block[0], _SHARES[part.bond]
+    parts = tuple(share * (block + joint) / shares - joint for share in range(1, shares))
     return Gauge(block, joint, part.overlap_mm, part.least_mm, parts)
 
 

@@ -17,7 +17,10 @@ Place = tuple[int, float, float]
 
 @dataclass
 class Found:
-    """What was found in laying a run: holes, lintels, and places with short overlaps or short blocks."""
+    """What was found in laying a run: holes, lintels, and places with short overlaps or short blocks.
+
+    `n_parts` are the blocks shorter than whole, and how many there would be with the joint as written.
+    """
 
     stretch: Stretch
     gauge: Gauge
@@ -28,6 +31,12 @@ class Found:
     short_blocks: list[Place] = field(default_factory=list)
     piers: Sequence[Bonded] = ()
     n_wedges: int = 0
+    n_parts: tuple[int, int] = (0, 0)
+
+    @property
+    def n_short(self) -> int:
+        """Overlaps and blocks under the least."""
+        return len(self.short_overlaps) + len(self.short_blocks)
 
     def said(self, sentence: str) -> str:
         """A sentence on the run, which of a straight wall needs no name."""

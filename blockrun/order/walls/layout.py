@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockrun.order.laid import Laid, Point, Role
-from blockrun.order.walls.bond import EPS_MM
-from blockrun.order.walls.course import Piece, Placed, gauge_of, lay_course, wedges
+from blockrun.order.walls.bond import EPS_MM, Gauge
+from blockrun.order.walls.course import Piece, Placed, gauges_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
@@ -83,8 +83,12 @@ def _is_sawn(block: Laid) -> bool:
 
 def _extras(part: WallPart, runs: Sequence[_Run]) -> tuple[int, int]:
     """Short blocks, and by how many mm holes are larger than asked for."""
-    n_short = sum(block.shape.length_mm < part.block[0] - EPS_MM for block in _blocks(runs))
-    return n_short, round(sum(map(_misfit_mm, runs)))
+    return sum(_n_parts(part, run) for run in runs), round(sum(map(_misfit_mm, runs)))
+
+
+def _n_parts(part: WallPart, run: _Run) -> int:
+    """Blocks shorter than a whole one."""
+    return sum(block.shape.length_mm < part.block[0] - EPS_MM for block in run.blocks)
 
 
 def _misfit_mm(run: _Run) -> float:
@@ -94,7 +98,17 @@ def _misfit_mm(run: _Run) -> float:
 
 
 def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
-    gauge = gauge_of(part, stretch)
+    """A run with its joint as written, unless another leaves fewer blocks to cut and no more of them too short."""
+    tried = [_lay_with(part, stretch, way, gauge) for gauge in gauges_of(part, stretch)]
+    written = tried[0]
+    best = min(
+        (one for one in tried if one.found.n_short <= written.found.n_short), key=lambda one: _n_parts(part, one)
+    )
+    best.found.n_parts = _n_parts(part, best), _n_parts(part, written)
+    return best
+
+
+def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _Run:
     holes = [
         hole(opening, way.courses, stretch.line, exact_head=part.lintel == "trough") for opening in stretch.openings
     ]

@@ -55,9 +55,10 @@ def _whole_heights(part: WallPart) -> str:
 
 
 def _joints(part: WallPart, found: Found) -> Iterator[str]:
-    if abs(found.gauge.joint_mm - part.joint_mm) > 1e-3:
+    if found.gauge.joint_mm != part.joint_mm:
+        mine, written = found.n_parts
         joints = f"{part.said(found.gauge.joint_mm)}, not {part.said(part.joint_mm)}"
-        yield found.said(f"end joints are {joints}: whole blocks make up the length.")
+        yield found.said(f"end joints are {joints}: blocks shorter than whole are then {mine}, not {written}.")
 
 
 def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:

@@ -129,16 +129,16 @@ def extent(outline: Sequence[Point], turn_rad: float) -> tuple[float, float]:
     return max(across) - min(across), max(down) - min(down)
 
 
-def words_in(mark: str, course: str, room: tuple[float, float]) -> tuple[float, tuple[Word, ...]]:
-    """Mark and course in a block, as large as fits: two lines, else the mark alone, else nothing."""
+def words_in(mark: str, course: str, room: tuple[float, float], alone: str = "") -> tuple[float, tuple[Word, ...]]:
+    """Mark and course in a block, as large as fits: two lines, else what tells it alone, the mark unless told, or none."""
     wide, high = room
     across = 0.92 * wide / (_WIDE * max(len(mark), len(course)))
     two = min(LARGEST, across, high / 2.5)
     if two >= SMALLEST:
         return round(two, 2), (Word(round(-0.15 * two, 2), mark), Word(round(0.95 * two, 2), course))
-    one = min(LARGEST, 0.92 * wide / (_WIDE * len(mark)), high / 1.3)
+    one = min(LARGEST, 0.92 * wide / (_WIDE * len(alone or mark)), high / 1.3)
     if one >= SMALLEST:
-        return round(one, 2), (Word(round(0.35 * one, 2), mark),)
+        return round(one, 2), (Word(round(0.35 * one, 2), alone or mark),)
     return 0.0, ()
 
 

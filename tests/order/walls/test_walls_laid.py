@@ -92,7 +92,19 @@ def test_a_sliver_is_merged_into_its_neighbour() -> None:
 def test_joints_open_a_little_rather_than_blocks_being_cut() -> None:
     layout = lay_wall(wall(length_mm=6095))
     assert lengths(course(layout, 1)) == [600] * 10
-    assert layout.notes == ("End joints are 10.6 mm, not 10 mm: whole blocks make up the length.",)
+    said = "End joints are 10.6 mm, not 10 mm: blocks shorter than whole are then 10, not 25."
+    assert layout.notes == (said,)
+
+
+def test_joints_stay_as_written_where_opening_them_cuts_no_fewer_blocks() -> None:
+    runs = tuple(Run(name=one, length_mm=long) for one, long in zip("abcd", (7200, 5400, 7200, 5400), strict=True))
+    hall = InnerWall(name="hall", from_run="d", at_mm=2500, length_mm=3800)
+    given = {"outline": runs, "inner_walls": (hall,), "height": 2480, "block": (600, 300, 200)}
+    layout, as_written = lay_wall(house(**given)), lay_wall(house(**given, joint_give_mm=0))
+    assert not any(note.startswith("d: end joints") for note in layout.notes)
+    assert [lengths(course(layout, n, 4)) for n in range(1, 9)] == [
+        lengths(course(as_written, n, 4)) for n in range(1, 9)
+    ]
 
 
 def test_beds_open_a_little_rather_than_a_course_being_cut() -> None:
