@@ -48,31 +48,6 @@ def cubes_l(count: int, side_mm: float, overfill: float = 0.0) -> float:
     return count * side_mm**3 / MM3_PER_L * (1 + overfill)
 
 
-def sets_due(poured_l: float, every_l: float) -> int:
-    """Sets of cubes that so much mix asks for: one for each full or begun lot.
-
-    Parameters
-    ----------
-    poured_l : mix of one kind, >= 0.
-    every_l : size of a lot, > 0.
-
-    Returns
-    -------
-    Sets: 0 where nothing is poured, else ``poured_l / every_l`` rounded up.
-
-    Raises
-    ------
-    OutOfRange : an argument is outside the limits above.
-
-    Source
-    ------
-    Our choice: a set for a lot as it begins, so that none goes untested.
-    """
-    if not 0 <= poured_l < math.inf or not 0 < every_l < math.inf:
-        raise OutOfRange("a lot of mix has a volume", "Write one, such as 5 m3.", name="every", value=every_l, unit="L")
-    return math.ceil(poured_l / every_l - _SLACK)
-
-
 def days_with_cubes(made_l: Sequence[float], every_l: float) -> list[int]:
     """On which days the first batch of a mix gives a set of cubes.
 
@@ -90,13 +65,14 @@ def days_with_cubes(made_l: Sequence[float], every_l: float) -> list[int]:
 
     Raises
     ------
-    OutOfRange : as :func:`sets_due`.
+    OutOfRange : a lot is nought, less or endless.
 
     Source
     ------
     Our choice.
     """
-    sets_due(0, every_l)  # refuses a lot that is none
+    if not 0 < every_l < math.inf:
+        raise OutOfRange("a lot of mix has a volume", "Write one, such as 5 m3.", name="every", value=every_l, unit="L")
     due: list[int] = []
     since_l = Fraction(0)  # exact, so that two counts of the same days never differ
     for index, litres in enumerate(made_l):

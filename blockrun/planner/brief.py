@@ -15,7 +15,6 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.mix import BatchSize, batch_sizes
-from blockrun.mix.cubes import cubes_l
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Cubes, Day, Format, Load, Mould, Problem, Supply
 from blockrun.order import Order, OrderLine
@@ -23,6 +22,7 @@ from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clock, Clocks
+from blockrun.planner.cubes import lots, set_l
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
@@ -194,21 +194,11 @@ def _casting(site: Site, slab: SawnSlab, keys: tuple[FormatKey, ...], mixes: lis
     )
 
 
-def set_l(site: Site) -> float:
-    """Mix that a set of test cubes takes, overfill included, in litres; nothing where none are cast."""
-    sets = site.test_cubes
-    return cubes_l(sets.count, sets.size_mm, site.overfill) if sets else 0.0
-
-
 def _cubes(site: Site, order: Order, mixes: list[str], step: Fraction) -> Cubes | None:
-    sets = site.test_cubes
-    if sets is None:
+    if site.test_cubes is None:
         return None
-    made = mix_proportions(site, order)
-    # what a step of cement makes is exact to rounding: a lot is whole where it is so to a billionth
-    makes_l = [float(step) * site.stock.cement.bag_kg / made[mix].cement_kg * 1000 for mix in mixes]
-    lots = tuple(math.ceil(sets.every_l / litres * (1 - 1e-9)) for litres in makes_l)
-    return Cubes(math.ceil(set_l(site) * _VOLUME_UNITS_A_LITRE - _ROUNDING), lots)
+    volume = math.ceil(set_l(site) * _VOLUME_UNITS_A_LITRE - _ROUNDING)
+    return Cubes(volume, lots(site, order, mixes, step))
 
 
 def _castings(

@@ -13,7 +13,8 @@ from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.ages import ages_of
-from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief, set_l
+from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
+from blockrun.planner.cubes import set_l
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at as at
 from blockrun.planner.slabs import pourable, slab_l
@@ -102,7 +103,7 @@ def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSiz
     if needed > most + 1e-6:
         fault = BadInput(
             f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill"
-            f"{' and a set of test cubes' if site.test_cubes else ''}, and the biggest "
+            f"{_with_cubes(site)}, and the biggest "
             f"batch of {line.mix} has {units.show(most, 'volume', site.units)} to pour",
             "Make the block smaller, or give the mixer a greater usable_volume.",
             name=line.mark,
@@ -113,10 +114,15 @@ def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSiz
         raise order.place(fault, line.mark)
 
 
+def _with_cubes(site: Site) -> str:
+    return " and a set of test cubes" if site.test_cubes else ""
+
+
 def _slab_too_big(site: Site, line: OrderLine, kind: MouldKind, most_l: float) -> BadInput:
-    needed = slab_l(site, kind)
+    needed = slab_l(site, kind) + set_l(site)
     fault = BadInput(
-        f"one slab of {kind.kind} takes {units.show(needed, 'volume', site.units)} with overfill, and the biggest "
+        f"one slab of {kind.kind} takes {units.show(needed, 'volume', site.units)} with overfill"
+        f"{_with_cubes(site)}, and the biggest "
         f"batch of {line.mix} has {units.show(most_l, 'volume', site.units)} to pour",
         f"Make the cavity smaller, or give the mixer a greater usable_volume: only slabs give {line.mark}.",
         name="cavity",

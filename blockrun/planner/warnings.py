@@ -13,9 +13,11 @@ from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
+from blockrun.planner.cubes import days_of_more_than_a_lot
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.slabs import pourable
 from blockrun.planner.tables import PlanTables
 from blockrun.planner.weak import weak_said
 from blockrun.site import MouldKind, Site, Strength
@@ -49,6 +51,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *asked.ages.said(),
         *_hasty(asked.site),
         *_idle_moulds(asked),
+        *days_of_more_than_a_lot(asked.site, tables),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
         *_lifted(asked),
         *_mixes(asked, tables),
@@ -114,8 +117,12 @@ def _hasty(site: Site) -> Iterator[str]:
 def _idle_moulds(asked: Brief) -> Iterator[str]:
     """Moulds that could cast something that is ordered, and are never used."""
     for kind in asked.site.moulds:
-        if kind not in asked.moulds and any(castable(kind, line) for line in asked.lines):
-            yield f"{kind.kind} is never used: no part of a day is long enough to strip it and move a block."
+        mixes = {line.mix for line in asked.lines if castable(kind, line)}
+        if kind not in asked.moulds and mixes:
+            why = "no part of a day is long enough to strip it and move a block"
+            if kind.saw and not any(pourable(asked.site, asked.order, kind, mix) for mix in mixes):
+                why = "its slab takes more than any batch pours"
+            yield f"{kind.kind} is never used: {why}."
 
 
 def _bases(kind: MouldKind, ages: Ages) -> Iterator[str]:

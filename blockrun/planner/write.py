@@ -10,7 +10,8 @@ from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
-from blockrun.planner.brief import Brief, set_l
+from blockrun.planner.brief import Brief
+from blockrun.planner.cubes import set_l
 from blockrun.planner.tables import PlanTables, table
 
 _DIGITS = 6

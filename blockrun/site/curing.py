@@ -95,7 +95,8 @@ class CubeSets(FileModel):
     """Cubes cast beside the blocks, to be crushed."""
 
     every_l: Annotated[float, quantity("volume", "5 m3", above=0, most=1e6)] = Field(
-        description="A set for each lot of a mix of this size, from the first batch on; a volume"
+        description="A lot: the first day of a mix gives a set of cubes, and each day that begins with so much made "
+        "since the last set; a volume"
     )
     count: Annotated[int, whole("a number of cubes", "3", most=100)] = Field(description="Cubes of a set")
     size_mm: Annotated[float, quantity("length", "100 mm", least=40, most=300)] = Field(
