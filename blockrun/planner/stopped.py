@@ -1,8 +1,8 @@
-"""Days on which the weather alone stops every pour: too hot, or too wet."""
+"""Days on which the weather stops every pour: too hot, too wet, or too cold before the strip."""
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from blockrun import units
 from blockrun.site import Site
@@ -23,3 +23,18 @@ def why_stopped(site: Site, day: date) -> str:
         fall, most = (units.show(value, "length", site.units) for value in (rain_mm, curing.rain_stops_mm))
         said.append(f"{fall} of rain, and more than {most} stops the pour")
     return "; ".join(said)
+
+
+def frost_before_strip(site: Site, poured: date, stripped: date) -> date | None:
+    """The first day from a pour to the strip, both included, whose air falls under ``least_air``."""
+    days = (poured + timedelta(days=n) for n in range((stripped - poured).days + 1))
+    return next((day for day in days if site.weather.day(day).min_c < site.curing.least_air_c), None)
+
+
+def frost_said(site: Site, day: date) -> str:
+    """Say how cold a day gets that is too cold for blocks in moulds."""
+    cold, least = (
+        units.show(round(value, 1), "temperature", site.units)
+        for value in (site.weather.day(day).min_c, site.curing.least_air_c)
+    )
+    return f"the air falls to {cold} on {day:%a} {day.day} {day:%b}, and {least} is the least until the strip"

@@ -13,7 +13,7 @@ from blockrun.cure import AgeClock
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.placed import at
-from blockrun.planner.stopped import why_stopped
+from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
 
 if TYPE_CHECKING:
@@ -53,27 +53,35 @@ class DayTimes:
     Attributes
     ----------
     stopped : why nothing may be poured; then there are no times.
-    hours : times of each full hour at which a pour may end.
+    hours : times of each full hour at which a pour may end; of the first and the last minute where no hour is full.
     last : of each day on which pours are stripped but the last of them, the last pour that still is.
+    too_late : why pours after the last of the hours are not to be made; empty where they may be.
     """
 
     day: date
     stopped: str
     hours: tuple[Times, ...]
     last: tuple[Times, ...]
+    too_late: str = ""
 
 
 @dataclass(frozen=True)
 class KindTimes:
-    """Times of moulds that are alike in all that counts here."""
+    """Times of moulds that come to the same."""
 
     kinds: tuple[MouldKind, ...]
     days: tuple[DayTimes, ...]
 
 
-def times_of(
-    site: Site, order: Order | None, first: date | None = None, last: date | None = None
-) -> tuple[KindTimes, ...]:
+@dataclass(frozen=True)
+class YardTimes:
+    """Times of all kinds of mould, and a sentence on every strength that was turned into an age for them."""
+
+    kinds: tuple[KindTimes, ...]
+    reckoned: tuple[str, ...]
+
+
+def times_of(site: Site, order: Order | None, first: date | None = None, last: date | None = None) -> YardTimes:
     """Times of every working day of a span, by kind of mould.
 
     Parameters
@@ -88,13 +96,11 @@ def times_of(
     first = first or site.calendar.start
     last = last or first + timedelta(days=_WEEK - 1)
     _check_span(site, first, last)
-    groups: dict[tuple[object, ...], list[MouldKind]] = {}
+    groups: dict[tuple[DayTimes, ...], list[MouldKind]] = {}
     yard = _Yard(site, order)
     for kind in site.moulds:
-        groups.setdefault(yard.alike(kind), []).append(kind)
-    return tuple(
-        KindTimes(tuple(kinds), tuple(yard.days(kinds[0], first, last))) for kinds in groups.values()
-    )  # fmt: skip
+        groups.setdefault(tuple(yard.days(kind, first, last)), []).append(kind)
+    return YardTimes(tuple(KindTimes(tuple(kinds), days) for days, kinds in groups.items()), yard.reckoned)
 
 
 def _check_span(site: Site, first: date, last: date) -> None:
@@ -127,14 +133,10 @@ class _Yard:
             self._clocks = Clocks(site, order, lines)
             self._air = self._clocks.air
 
-    def alike(self, kind: MouldKind) -> tuple[object, ...]:
-        return (
-            self._clock(kind),
-            self._ages.sides_h(kind),
-            kind.sides_time_min,
-            kind.strip_and_saw_min,
-            self._moved(kind),
-        )
+    @property
+    def reckoned(self) -> tuple[str, ...]:
+        """A sentence on every strength turned into an age."""
+        return tuple(self._ages.said())
 
     def _clock(self, kind: MouldKind) -> Clock:
         return self._clocks.of(kind) if self._clocks else self._air
@@ -155,8 +157,13 @@ class _Yard:
         every = [
             self._times(kind, datetime.combine(day, time()) + timedelta(minutes=n)) for n in range(since, until + 1)
         ]
-        last = (one for one, after in itertools.pairwise(every) if after.strip.date() > one.strip.date())
-        return DayTimes(day, "", tuple(one for one in every if not one.poured.minute), tuple(last))
+        frost = frost_before_strip(self.site, day, every[-1].strip.date())
+        clear = [one for one in every if frost is None or one.strip.date() < frost]
+        said = "" if frost is None else frost_said(self.site, frost)
+        if not clear:
+            return DayTimes(day, said, (), ())
+        last = (one for one, after in itertools.pairwise(clear) if after.strip.date() > one.strip.date())
+        return DayTimes(day, "", _full_hours(clear), tuple(last), said)
 
     def _pours(self) -> tuple[int, int]:
         """First and last minute of a day at which a pour can end."""
@@ -185,6 +192,11 @@ class _Yard:
 
     def _moment(self, minute: int) -> datetime:
         return self._midnight + timedelta(minutes=minute)
+
+
+def _full_hours(every: Sequence[Times]) -> tuple[Times, ...]:
+    """Those poured at full hours; first and last where there are none."""
+    return tuple(one for one in every if not one.poured.minute) or tuple(dict.fromkeys((every[0], every[-1])))
 
 
 def _refuse_without_order(site: Site) -> None:

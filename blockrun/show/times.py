@@ -2,32 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from datetime import date, datetime
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.cautions import SHORT
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.words import MONTHS, WEEKDAYS, clock, full_day_name, listed
+from blockrun.site import Strength
+from blockrun.units import show
 
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.times import DayTimes, KindTimes, Times
+    from blockrun.planner.times import DayTimes, KindTimes, Times, YardTimes
     from blockrun.site import Site
 
-_COLUMNS: Final = {"pour": 5, "sides off": 9, "strip": 9, "move": 5, "lay": 6}
+_LEAST: Final = {"pour": 5, "strip": 9, "move": 5}
+_NARROWEST: Final = 40
+_NO_OTHER_WEEK: Final = timedelta(days=6)
 _RULES: Final = {"EN": "EN 1992-1-1", "arrhenius": "Arrhenius", "nurse-saul": "Nurse and Saul"}
 
 
-def times_text(site: Site, kinds: Sequence[KindTimes], width: int) -> Text:
+def times_text(site: Site, times: YardTimes, width: int) -> Text:
     """Write the times of some days, mould by mould."""
     page = Page(width)
     page.line((site.name, HEADING))
-    for said in how_said(site):
+    for said in how_said(site, times):
         page.line((said, QUIET))
-    for of_kind in kinds:
+    for of_kind in times.kinds:
         page.blank()
         page.rule(kinds_said(of_kind))
         for day in of_kind.days:
@@ -38,14 +43,23 @@ def times_text(site: Site, kinds: Sequence[KindTimes], width: int) -> Text:
     return page.text()
 
 
-def how_said(site: Site) -> Iterator[str]:
+def how_said(site: Site, times: YardTimes) -> Iterator[str]:
     """Say how ages were reckoned, and from what weather."""
     curing = site.curing
     warm = "blocks as warm as the air" if curing.heat == "as the air" else f"{curing.cement_heat} cement, heat modelled"
     yield f"Ages by {_RULES[curing.age]}, {warm}, from the minute at which the last pour of a mould ends."
-    yield "Sides off, strip and lay: the first working time at which it is old enough. Move: right after the strip."
+    yield "Sides off and strip: the first working time at which it is old enough. Move: right after the strip."
+    yield _lay(site)
+    yield from times.reckoned
     if not site.weather.given or site.weather.typical:
         yield site.weather.said_beyond()
+
+
+def _lay(site: Site) -> str:
+    lay = site.curing.lay_at_min
+    age = f"at {show(lay.mpa, 'strength', site.units)}" if isinstance(lay, Strength) else f"after {show(lay, 'time')}"
+    waits = "" if isinstance(lay, Strength) else " of the calendar, however cold"
+    return f"Lay: off the rack and {age}{waits}."
 
 
 def kinds_said(of_kind: KindTimes) -> str:
@@ -59,40 +73,79 @@ def _write_day(page: Page, day: DayTimes, site: Site) -> None:
     if day.stopped:
         page.line((f"No pour: {day.stopped}.", ALARM))
         return
-    shown = [name for name in _COLUMNS if name != "sides off" or day.hours[0].sides is not None]
-    page.line(glued(_row(shown, {name: name for name in shown})))
-    for times in day.hours:
-        page.line(glued(_row(shown, _cells(times))))
-    page.line(f"Old enough from {_when(day.hours[0].ripe)} to {_when(day.hours[-1].ripe)}.")
+    rows = list(_rows(day.hours))
+    widths = _widths(rows)
+    page.line(glued(_row(widths, {name: name for name in widths})))
+    for cells in rows:
+        page.line(glued(_row(widths, cells)))
+    if len(rows) > 1:
+        first, last = day.hours[0], day.hours[-1]
+        page.line(f"Old enough to strip: the first pour {_when(first.ripe, first)}, the last {_when(last.ripe, last)}.")
     for times in day.last:
         page.line(last_said(times, day.hours))
+    if day.too_late:
+        page.line((f"{too_late_said(day)}.", ALARM))
 
 
 def last_said(times: Times, hours: Sequence[Times]) -> str:
     """Say until when to pour for a strip on one day, not the next."""
-    after = next((one.strip for one in hours if one.strip.date() > times.strip.date()), None)
-    later = f", later {_day(after)}" if after else ""
-    return f"Poured by {clock(times.poured)} it is stripped {_when(times.strip)}{later}."
+    after = next((one for one in hours if one.strip.date() > times.strip.date()), None)
+    later = f", later {_day(after.strip, after)}" if after else ""
+    return f"Poured by {clock(times.poured)} it is stripped {_when(times.strip, times)}{later}."
 
 
-def _cells(times: Times) -> dict[str, str]:
-    sides = "" if times.sides is None else _when(times.sides)
+def too_late_said(day: DayTimes) -> str:
+    """Say why no pour may end later than the last one told."""
+    return f"No pour that is stripped later: {day.too_late}"
+
+
+def _rows(hours: Sequence[Times]) -> Iterator[dict[str, str]]:
+    """Cells of each hour; hours that follow one another and come to the same are one row."""
+    for _, alike in itertools.groupby(hours, lambda one: (one.sides, one.strip, one.move, one.lay)):
+        of = list(alike)
+        yield _cells(of[0], _from_to(of[0].poured, of[-1].poured))
+
+
+def _from_to(first: datetime, last: datetime) -> str:
+    if first == last:
+        return clock(first)
+    return f"{first:%H}-{last:%H}" if not first.minute else f"{clock(first)}-{clock(last)}"
+
+
+def _cells(times: Times, poured: str) -> dict[str, str]:
     return {
-        "pour": clock(times.poured),
-        "sides off": sides,
-        "strip": _when(times.strip),
+        "pour": poured,
+        **({} if times.sides is None else {"sides off": _when(times.sides, times)}),
+        "strip": _when(times.strip, times),
         "move": clock(times.move),
-        "lay": f"{times.lay.day:>2} {MONTHS[times.lay.month - 1]}",
+        "lay": _date(times.lay),
     }
 
 
-def _row(shown: Sequence[str], cells: dict[str, str]) -> str:
-    return " ".join(f"{cells[name]:<{_COLUMNS[name]}}" for name in shown).rstrip()
+def _widths(rows: Iterable[dict[str, str]]) -> dict[str, int]:
+    """Width of each column. Where two have dates there is no room for the move: it comes right after the strip."""
+    widths: dict[str, int] = {}
+    for cells in rows:
+        for name, cell in cells.items():
+            widths[name] = max(widths.get(name, _LEAST.get(name, len(name))), len(cell))
+    if sum(widths.values()) + len(widths) - 1 > _NARROWEST:
+        del widths["move"]
+    return widths
 
 
-def _when(moment: datetime) -> str:
-    return f"{_day(moment)} {clock(moment)}"
+def _row(widths: dict[str, int], cells: dict[str, str]) -> str:
+    return " ".join(f"{cells[name]:<{width}}" for name, width in widths.items()).rstrip()
 
 
-def _day(moment: datetime | date) -> str:
-    return WEEKDAYS[moment.weekday()]
+def _when(moment: datetime, of: Times) -> str:
+    return f"{_day(moment, of)} {clock(moment)}"
+
+
+def _day(moment: datetime, of: Times) -> str:
+    """The weekday where nobody can take it for one of another week, else the date."""
+    far = moment.date() - of.poured.date() > _NO_OTHER_WEEK
+    return _date(moment.date()) if far else WEEKDAYS[moment.weekday()]
+
+
+def _date(day: date) -> str:
+    return f"{day.day:>2} {MONTHS[day.month - 1]}"

@@ -24,7 +24,7 @@ def site(small_plan: Plan) -> Site:
 
 
 def of_kind(site: Site, name: str, last: date = MONDAY) -> tuple[DayTimes, ...]:
-    found = times_of(site, None, MONDAY, last)
+    found = times_of(site, None, MONDAY, last).kinds
     return next(times.days for times in found if name in {kind.kind for kind in times.kinds})
 
 
@@ -79,7 +79,7 @@ def test_colder_never_strips_sooner(site: Site):
 
 
 def test_a_week_of_working_days_is_told_unless_asked(site: Site):
-    days = [day.day for day in times_of(site, None)[0].days]
+    days = [day.day for day in times_of(site, None).kinds[0].days]
     assert days[0] == MONDAY
     assert all(site.calendar.is_working(day) and day < MONDAY + timedelta(days=7) for day in days)
 
@@ -93,7 +93,7 @@ def test_a_day_too_hot_tells_why_and_no_times(site: Site):
 
 def test_moulds_that_are_alike_are_told_together(site: Site):
     twin = site.moulds[0].model_copy(update={"kind": "twin"})
-    found = times_of(site.model_copy(update={"moulds": (*site.moulds, twin)}), None)
+    found = times_of(site.model_copy(update={"moulds": (*site.moulds, twin)}), None).kinds
     assert [[kind.kind for kind in times.kinds] for times in found] == [["gang-2", "twin"], ["tray-1"]]
 
 
@@ -106,8 +106,8 @@ def test_what_only_the_mixes_tell_asks_for_the_order(site: Site, changed: dict[s
 
 def test_heat_is_modelled_with_the_mixes_of_the_order(site: Site, small_plan: Plan):
     warm = site.model_copy(update={"curing": site.curing.model_copy(update={"heat": "modelled"})})
-    by_air = times_of(site, small_plan.order, MONDAY, MONDAY)
-    by_heat = times_of(warm, small_plan.order, MONDAY, MONDAY)
+    by_air = times_of(site, small_plan.order, MONDAY, MONDAY).kinds
+    by_heat = times_of(warm, small_plan.order, MONDAY, MONDAY).kinds
     assert all(
         quick.ripe < slow.ripe
         for with_heat, without in zip(by_heat, by_air, strict=True)
@@ -126,3 +126,21 @@ def test_heat_is_modelled_with_the_mixes_of_the_order(site: Site, small_plan: Pl
 def test_spans_that_cannot_be_told_are_refused(site: Site, first: date, last: date, said: str):
     with pytest.raises(BadInput, match=said):
         times_of(site, None, first, last)
+
+
+def test_no_pour_is_told_of_that_would_stand_in_air_colder_than_the_least(site: Site):
+    cold = site.model_copy(update={"weather": Weather(MONDAY, ((18.0, 18.0), (-4.0, 4.0), (18.0, 18.0)))})
+    (day,) = of_kind(cold, "gang-2")
+    assert day.stopped == "the air falls to -4 degC on Tue 6 Apr, and 5 degC is the least until the strip"
+    assert (day.hours, day.last) == ((), ())
+
+
+def test_pours_that_are_stripped_before_a_frost_are_told_and_later_ones_warned_of(site: Site):
+    quick = site.curing.model_copy(update={"strip_at_h": 20.0})
+    cold = site.model_copy(
+        update={"curing": quick, "weather": Weather(MONDAY, ((18.0, 18.0), (18.0, 18.0), (-4.0, 4.0), (18.0, 18.0)))}
+    )
+    day = of_kind(cold.model_copy(update={"curing": quick}), "gang-2")[0]
+    assert {times.strip.date() for times in day.hours} == {MONDAY + timedelta(days=1)}
+    late = of_kind(site.model_copy(update={"curing": quick}), "gang-2")[0]
+    assert day.hours == tuple(times for times in late.hours if times.strip.date() == MONDAY + timedelta(days=1))

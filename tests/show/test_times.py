@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+from blockrun.planner.plan import Plan
+from blockrun.planner.times import times_of
+from blockrun.show.times import times_text
+from blockrun.site import Site, Weather
 
+MONDAY = date(2027, 4, 5)
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -46,8 +52,8 @@ def test_the_picture_has_a_line_for_each_hour_and_words_for_ears(run, tmp_path: 
     titles = [title.text or "" for title in root.iter(f"{SVG}title")]
     assert titles[0] == "Hand yard: from pour to strip"
     hours = [title for title in titles if title.startswith("poured ")]
-    rows = [line for line in run("--to", "2027-04-06").stdout.splitlines() if re.match(r"\d\d:00 ", line)]
-    assert len(hours) == len(rows) > 20
+    rows = re.findall(r"^(\d\d)(?::00|-(\d\d)) ", run("--to", "2027-04-06").stdout, re.MULTILINE)
+    assert len(hours) == sum(int(last or first) - int(first) + 1 for first, last in rows) > 20
 
 
 def test_nothing_is_drawn_outside_the_page(run, tmp_path: Path):
@@ -74,3 +80,43 @@ def test_a_picture_that_is_there_is_replaced_only_when_asked(run, tmp_path: Path
 def test_a_typical_year_is_named_and_a_wrong_day_refused(run):
     assert run("--from", "2027-13-01").exit_code == 2
     assert run("--from", "2026-01-01").exit_code == 2
+
+
+@pytest.fixture
+def site(small_plan: Plan) -> Site:
+    """The small yard at a steady 18 degC."""
+    return small_plan.site.model_copy(update={"weather": Weather(MONDAY, ((18.0, 18.0),) * 14)})
+
+
+def test_a_strip_more_than_six_days_off_has_its_date(site: Site):
+    """Nobody is to take a Saturday in two weeks for the next one."""
+    far = site.curing.model_copy(update={"strip_at_h": 24.0 * 12})
+    slow = site.model_copy(update={"curing": far, "moulds": site.moulds[:1]})
+    words = times_text(slow, times_of(slow, None, MONDAY, MONDAY), 40).plain
+    strips = {times.strip for of_kind in times_of(slow, None, MONDAY, MONDAY).kinds for times in of_kind.days[0].hours}
+    assert {strip.date() - MONDAY > timedelta(days=6) for strip in strips} == {True}
+    assert all(f"{strip.day} Apr {strip:%H:%M}" in words for strip in strips)
+    assert not re.search(r"(Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d\d:\d\d", words)
+    assert max(map(len, words.splitlines())) <= 40
+
+
+def test_a_strip_six_days_off_has_its_weekday(site: Site):
+    words = times_text(site, times_of(site, None, MONDAY, MONDAY), 40).plain
+    assert re.search(r"Tue \d\d:\d\d", words)
+
+
+def test_a_day_too_short_for_a_full_hour_tells_the_first_pour_and_the_last(site: Site):
+    calendar = site.calendar.model_copy(
+        update={"hours": (430, 478), "breaks": (), "set_up_min": 0, "close_down_min": 0, "last_foam": None}
+    )
+    short = site.model_copy(update={"calendar": calendar})
+    times = times_of(short, None, MONDAY, MONDAY)
+    assert all(one.poured.minute for one in times.kinds[0].days[0].hours)
+    assert re.search(r"^07:\d\d ", times_text(short, times, 40).plain, re.MULTILINE)
+
+
+def test_hours_that_come_to_the_same_are_one_line(site: Site):
+    far = site.curing.model_copy(update={"strip_at_h": 33.0})
+    slow = site.model_copy(update={"curing": far, "moulds": site.moulds[:1]})
+    lines = times_text(slow, times_of(slow, None, MONDAY, MONDAY), 40).plain.splitlines()
+    assert [line[:5] for line in lines if re.match(r"\d\d[-:]\d\d ", line)] == ["09-15"]

@@ -2,29 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.show.pictures.paper import render
-from blockrun.show.times import how_said, kinds_said, last_said
+from blockrun.show.times import how_said, kinds_said, last_said, too_late_said
 from blockrun.show.words import clock, day_name, full_day_name
 
 if TYPE_CHECKING:
-    from blockrun.planner.times import DayTimes, KindTimes, Times
+    from blockrun.planner.times import DayTimes, Times, YardTimes
     from blockrun.site import Site
 
 _WIDTH: Final = 190.0
 _LEFT: Final = 16.0
 _RIGHT: Final = 186.0
-_TOP: Final = 26.0
+_TOP: Final = 15.2
+_LINE: Final = 3.6
 _ROW: Final = 4.0
 _HEAD: Final = 9.0
 _GAP: Final = 4.0
 _FOOT: Final = 12.0
 _MOST_ROWS: Final = 400
+_MOST_DATES: Final = 10
+"""Dates that fit side by side."""
 
 
 @dataclass(frozen=True)
@@ -70,26 +74,27 @@ class Panel:
     notes: tuple[str, ...]
 
 
-def times_picture(site: Site, kinds: Sequence[KindTimes]) -> str:
+def times_picture(site: Site, times: YardTimes) -> str:
     """Draw the times of some days as one SVG picture.
 
     Raises
     ------
     BadInput : there are more hours than a picture can show.
     """
-    shown = [(of_kind, day) for of_kind in kinds for day in of_kind.days]
+    shown = [(of_kind, day) for of_kind in times.kinds for day in of_kind.days]
     if sum(len(day.hours) for _, day in shown) > _MOST_ROWS:
         raise BadInput(f"there are more than {_MOST_ROWS} hours of pouring to draw", "Ask for fewer days.")
     days = max((_days_of(day) for _, day in shown), default=1)
-    panels, y = [], _TOP
+    says = list(how_said(site, times))
+    panels, y = [], _TOP + _LINE * len(says)
     for of_kind, day in shown:
-        panel = _Panel(site, day, days, y).panel(f"{kinds_said(of_kind)}: " if len(kinds) > 1 else "")
+        panel = _Panel(site, day, days, y).panel(f"{kinds_said(of_kind)}: " if len(times.kinds) > 1 else "")
         panels.append(panel)
         y += panel.height + _GAP
     title = f"{site.name}: from pour to strip"
     based = any(row.bared is not None for one in panels for row in one.rows)
     room = {"width": _WIDTH, "height": y + _FOOT, "left": _LEFT, "row": _ROW, "head": _HEAD}
-    return render("times.svg.jinja", title=title, says=list(how_said(site)), panels=panels, based=based, **room) + "\n"
+    return render("times.svg.jinja", title=title, says=says, panels=panels, based=based, **room) + "\n"
 
 
 def _days_of(day: DayTimes) -> int:
@@ -108,6 +113,7 @@ class _Panel:
         if self._day.stopped:
             return Panel(self._y, _HEAD, f"{heading}: no pour, {self._day.stopped}", (), (), (), ())
         notes = tuple(last_said(times, self._day.hours) for times in self._day.last)
+        notes += (f"{too_late_said(self._day)}.",) if self._day.too_late else ()
         rows = tuple(self._row(number, times) for number, times in enumerate(self._day.hours))
         height = _HEAD + _ROW * (len(rows) + len(notes))
         return Panel(self._y, height, heading, tuple(self._closed()), tuple(self._ticks()), rows, notes)
@@ -145,9 +151,10 @@ class _Panel:
         return (self._day.day + timedelta(days=n) for n in range(self._days))
 
     def _ticks(self) -> Iterator[Tick]:
-        """Noon and midnight, and more hours where there is room."""
+        """Noon and midnight, and more hours where there is room; of many days only some are named."""
         every = 6 if self._days <= 2 else 12 if self._days <= 5 else 24
-        for day in self._dates():
+        named = math.ceil(self._days / _MOST_DATES)
+        for number, day in enumerate(self._dates()):
             for hour in range(0, 24, every):
-                moment = datetime.combine(day, time(hour))
-                yield Tick(self._x(moment), day_name(day) if hour == 0 else f"{hour}:00", hour == 0)
+                text = f"{hour}:00" if hour else "" if number % named else day_name(day)
+                yield Tick(self._x(datetime.combine(day, time(hour))), text, hour == 0)
