@@ -102,3 +102,12 @@ def test_wrong_hours_are_refused_at_their_row(tmp_path: Path, rows: str, said: s
 def test_what_cannot_be_is_refused(tmp_path: Path, column: str, cell: str, said: str):
     with pytest.raises(BadInput, match=said):
         of_table(tmp_path, f"date,min_degC,max_degC,{column}\n2027-04-05,1,9,{cell}\n")
+
+
+def test_a_frost_between_whole_hours_is_the_lowest_of_its_day(tmp_path: Path):
+    """Readings at half past: the air is -4 degC at 05:30 and 8 degC at all other readings."""
+    rows = "".join(
+        f"2027-04-{5 + n // 48:02d} {n // 2 % 24:02d}:{n % 2 * 30:02d},{-4 if n % 48 == 11 else 8}\n" for n in range(97)
+    )
+    day = of_table(tmp_path, "time,air_degC\n" + rows).day(MONDAY)
+    assert (day.min_c, day.max_c) == (-4.0, 8.0)

@@ -56,7 +56,8 @@ def read_hourly(path: Path) -> Weather:
     if faults:
         raise BadInput.of(faults)
     skies = tuple(_skies(readings, days))
-    return Weather(days[0], tuple((min(sky.air_c), max(sky.air_c)) for sky in skies), skies=skies)
+    given = tuple(_lowest_and_highest(readings, day, sky) for day, sky in zip(days, skies, strict=True))
+    return Weather(days[0], given, skies=skies)
 
 
 def read_moment(text: str) -> datetime:
@@ -105,6 +106,13 @@ def _whole_days(readings: Sequence[_Reading]) -> Iterator[date]:
     while _midnight(day) + timedelta(days=1) <= last + _LONGEST_EDGE:
         yield day
         day += timedelta(days=1)
+
+
+def _lowest_and_highest(readings: Sequence[_Reading], day: date, sky: Sky) -> tuple[float, float]:
+    """Of all readings of the day and of both its midnights: a frost may come and go between two whole hours."""
+    first, last = (bisect_left(readings, _midnight(day + timedelta(days=n)), key=lambda one: one.at) for n in (0, 1))
+    air_c = [sky.air_c[0], *(one.air_c for one in readings[first:last]), sky.air_c[-1]]
+    return min(air_c), max(air_c)
 
 
 def _skies(readings: Sequence[_Reading], days: Sequence[date]) -> Iterator[Sky]:
