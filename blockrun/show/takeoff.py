@@ -10,12 +10,14 @@ from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
+from blockrun.order.domes import DomePart
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.heavy import heavy_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.wanted import by_format
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.piece_numbers import piece_numbers
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.words import counted
 from blockrun.units import show, show_size
@@ -99,6 +101,13 @@ class _Takeoff:
         self.lines = takeoff(order, moulds=self.moulds)
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = _dry_densities(order, site)
+        self.pieces = {
+            part.name: piece_numbers(
+                (line.course or 0, line.mark, line.cut) for line in self.lines if line.part == part.name
+            )
+            for part in order.parts
+            if isinstance(part, DomePart)
+        }
         self.page = Page(width)
         n_blocks = sum(line.count for line in (*self.lines, *self.spares))
         self.room = max(LEAST_ROOM, len(str(n_blocks)))
@@ -127,8 +136,13 @@ class _Takeoff:
             each = f", {glued(f'{self._mass([line], each=True)} each')}" if line.count > 1 else ""
             size = glued(show_size(line.length_mm, line.height_mm, line.thickness_mm, self.units))
             what = f"{glued(line.mark)} {size}, {line.mix}: {self._sum([line])}{each}"
-            what += "".join(f"; {word}" for word in (*_leaning(line), line.cut, line.role) if word)
+            what += "".join(f"; {word}" for word in (*_leaning(line), self._sawn(line), line.role) if word)
             self._counted(line.count, what)
+
+    def _sawn(self, line: OrderLine) -> str:
+        """What is sawn off, in a dome with the number by which its pictures tell the piece."""
+        number = self.pieces.get(line.part, {}).get((line.mark, line.cut))
+        return f"{number}: {line.cut}" if number else line.cut
 
     def _counted(self, count: int, what: str) -> None:
         self.page.line(what, label=f"{count:>{self.room}}", indent=self.room + 1)
@@ -160,7 +174,8 @@ class _Takeoff:
         for by, key in (("", lambda line: line.mark), ("mix ", lambda line: line.mix)):
             for name, lines in groupby(sorted(every, key=key), key=key):
                 blocks = list(lines)
-                self._counted(sum(line.count for line in blocks), f"{by}{name}: {self._sum(blocks)}")
+                leans = "".join(f"; {word}" for word in (_leaning(blocks[0]) if not by else ()))
+                self._counted(sum(line.count for line in blocks), f"{by}{name}: {self._sum(blocks)}{leans}")
 
     def _write_slabs(self, sawing: Sawing) -> None:
         formats = by_format([*self.lines, *self.spares])

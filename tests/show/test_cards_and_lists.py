@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
@@ -16,7 +17,9 @@ from blockrun.show.cautions import CAUTIONS
 from blockrun.show.findings import findings_text
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
+from blockrun.show.pictures.of_order import order_pictures
 from blockrun.show.takeoff import takeoff_text
+from tests.order.domes.made import dome
 from tests.show.test_summary import with_a_wall
 
 
@@ -26,6 +29,21 @@ def test_takeoff_at_80_columns(small_plan: Plan, golden: SnapshotAssertion) -> N
 
 def test_takeoff_in_us_units_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
     assert takeoff_text(small_plan.order, 40, "US").plain == golden
+
+
+def test_a_sawn_piece_of_a_dome_has_the_number_it_has_in_the_pictures(small_plan: Plan) -> None:
+    order = small_plan.order.model_copy(update={"parts": (dome(mix=small_plan.order.mixes[0].name),)})
+    text = " ".join(takeoff_text(order, 80).plain.split())
+    said = re.findall(r"x(\d+): saw [^;]*?(?= \d+ D|;| store,)", text)
+    assert sorted(set(map(int, said))) == list(range(1, 1 + max(map(int, said))))
+    picture = "".join(order_pictures(order).values())
+    assert {f"x{number}" for number in said} == set(re.findall(r">(?:\d+ )?(x\d+)<", picture))
+
+
+def test_marks_alike_in_length_are_told_apart_by_what_is_set_in_where_they_are_summed(small_plan: Plan) -> None:
+    order = small_plan.order.model_copy(update={"parts": (dome(mix=small_plan.order.mixes[0].name),)})
+    sums = " ".join(takeoff_text(order, 200).plain.partition("\nall")[2].split())
+    assert re.search(r"D\d+-2: [^;]* dry; wedges of \d", sums)
 
 
 def of_rows(order: Order, *counts: int) -> Order:

@@ -30,6 +30,7 @@ from blockrun.show.pictures.drawn import (
     words_in,
 )
 from blockrun.show.pictures.paper import points
+from blockrun.show.piece_numbers import piece_numbers
 
 _KEY_TOP: Final = 216.0
 _OVERLAP: Final = 4.0
@@ -39,8 +40,8 @@ _LETTER: Final = 0.68
 """Room a letter takes along a line, as a share of its size."""
 
 
-Named = tuple[Laid, str]
-"""A block and its mark."""
+Named = tuple[Laid, str, str]
+"""A block, its mark, and the number of its cut, which is empty where it is laid as cast."""
 
 
 @dataclass(frozen=True)
@@ -70,10 +71,11 @@ def developed_view(
     Returns
     -------
     One page, or four quarters where words would not fit into the blocks of one; then enlarged details of the crown
-    and of openings, until every block has its mark, or one like it in its course has.
+    and of openings, until every block has its mark or the number of its cut, or one like it in its course has.
     """
     reach = max(math.hypot(*point) for block in layout.blocks for point in block.corners)
-    named = [(block, marks(block)) for block in layout.blocks]
+    numbers = piece_numbers((block.course, marks(block), block.cut) for block in layout.blocks)
+    named = [(block, marks(block), numbers.get((marks(block), block.cut), "")) for block in layout.blocks]
     sheets = [_Sheet(SIDE / 2 / reach, (PAGE_WIDTH / 2, TOP + SIDE / 2))]
     if not _room_for_words(named, sheets[0]):
         sheets = [_quarter(part, reach, number) for number in (1, 2, 3, 4)]
@@ -114,14 +116,14 @@ def _nameless(named: Sequence[Named], sheets: Sequence[_Sheet]) -> list[Named]:
 
 def _scale_for(one: Named) -> float:
     """The scale at which a block takes its mark and its course."""
-    block, mark = one
+    block, mark, _ = one
     wide, high = _room([(y, x) for x, y in block.corners], _turn(middle_of(block.corners)))
     return 1.05 * max(SMALLEST * _LETTER * (len(mark) + 1) / wide, 2.5 * SMALLEST / high)
 
 
 def _is_named(one: Named, sheet: _Sheet) -> bool:
     """Whether a block has its mark on a sheet, where the edge of the sheet does not cut it."""
-    block = _block(*one, "", sheet)
+    block = _block(one, "", sheet)
     edge = (PAGE_WIDTH - SIDE) / 2
     across = min(block.x - edge, edge + SIDE - block.x)
     return bool(block.words) and min(across, block.y - TOP, TOP + SIDE - block.y) > _OVERLAP - 0.5
@@ -129,22 +131,22 @@ def _is_named(one: Named, sheet: _Sheet) -> bool:
 
 def _developed_page(part: DomePart, layout: DomeLayout, named: Sequence[Named], sheet: _Sheet, show_in: str) -> str:
     kinds = sorted(
-        {mark for _, mark in named}, key=lambda mark: min(block.course for block, one in named if one == mark)
+        {mark for _, mark, _ in named}, key=lambda mark: min(block.course for block, one, _ in named if one == mark)
     )
     of = {mark: fill for mark, fill in zip(kinds, fills(len(kinds)), strict=True)}
     says = [
         "The inside face laid flat, seen from above and outside. From the crown outward it is to scale; round the dome"
         " it is stretched.",
-        "In each block its mark, with * where it is sawn (dashed outline), and its course under it.",
+        "In each block its mark, with * where it is sawn (dashed outline), its course, and its cut as in the take-off.",
         sheet.says,
     ]
-    inside = [(block, mark) for block, mark in named if _on_paper(block, sheet)]
+    inside = [one for one in named if _on_paper(one[0], sheet)]
     return page(
-        f"Dome {part.name}: developed view{sheet.name}",
+        f"Dome {part.name}: laid flat{sheet.name}",
         says,
         fills=of.values(),
         window={"x": (PAGE_WIDTH - SIDE) / 2 - 1, "y": TOP - 1, "width": SIDE + 2, "height": SIDE + 2},
-        blocks=[_block(block, mark, of[mark].id, sheet) for block, mark in inside],
+        blocks=[_block(one, of[one[1]].id, sheet) for one in inside],
         overs=[_opening(outline, sheet) for _, outline in layout.openings],
         labels=[*_opening_labels(layout, sheet)],
         bar=scale_bar(4, _KEY_TOP - 7 if sheet.name else TOP + SIDE - 7, sheet.scale, show_in),
@@ -160,18 +162,19 @@ def _on_paper(block: Laid, sheet: _Sheet) -> bool:
     return max(xs) > left and min(xs) < left + SIDE + 2 and max(ys) > top and min(ys) < top + SIDE + 2
 
 
-def _room_for_words(named: Sequence[tuple[Laid, str]], sheet: _Sheet) -> bool:
+def _room_for_words(named: Sequence[Named], sheet: _Sheet) -> bool:
     """Whether all but a tenth of the blocks that are not cut take two lines of words."""
-    whole = [_block(block, mark, "", sheet) for block, mark in named if not block.cut]
+    whole = [_block(one, "", sheet) for one in named if not one[0].cut]
     return sum(len(block.words) < 2 for block in whole) <= len(whole) / 10
 
 
-def _block(block: Laid, mark: str, fill: str, sheet: _Sheet) -> Block:
+def _block(one: Named, fill: str, sheet: _Sheet) -> Block:
+    block, mark, number = one
     outline = [sheet.place(point) for point in block.corners]
     x, y = middle_of(outline)
     turn = _turn((y - sheet.crown[1], x - sheet.crown[0]))
     text = f"{mark}*" if block.cut else mark
-    size, words = words_in(text, str(block.course), _room(outline, turn))
+    size, words = words_in(text, f"{block.course} {number}".strip(), _room(outline, turn), number)
     cut = f", {block.cut}" if block.cut else ""
     role = f", {block.role.value}" if block.role.value else ""
     return Block(
@@ -211,11 +214,11 @@ def _opening_labels(layout: DomeLayout, sheet: _Sheet) -> Iterator[Label]:
 
 
 def _keys(
-    named: Sequence[tuple[Laid, str]], kinds: Sequence[str], fill_of: Mapping[str, str], show_in: str
+    named: Sequence[Named], kinds: Sequence[str], fill_of: Mapping[str, str], show_in: str
 ) -> Iterator[dict[str, object]]:
     """A swatch and a line for each mark: size, what is set into its mould, courses, count."""
-    counts = Counter(mark for _, mark in named)
-    said = {mark: _key_words([block for block, one in named if one == mark], show_in) for mark in kinds}
+    counts = Counter(mark for _, mark, _ in named)
+    said = {mark: _key_words([block for block, one, _ in named if one == mark], show_in) for mark in kinds}
     narrow = max(len(words) for _, words in said.values()) <= _KEY_LETTERS
     columns = 4 if len(kinds) > 18 else 3 if narrow or len(kinds) > 12 else 2
     high = min(6.4, (PAGE_HEIGHT - _KEY_TOP) / math.ceil(len(kinds) / columns))

@@ -130,7 +130,7 @@ def extent(outline: Sequence[Point], turn_rad: float) -> tuple[float, float]:
 
 
 def words_in(mark: str, course: str, room: tuple[float, float], alone: str = "") -> tuple[float, tuple[Word, ...]]:
-    """Mark and course in a block, as large as fits: two lines, else what tells it alone, the mark unless told, or none."""
+    """Mark and course in a block, as large as fits: two lines, else one word alone (the mark if empty), or none."""
     wide, high = room
     across = 0.92 * wide / (_WIDE * max(len(mark), len(course)))
     two = min(LARGEST, across, high / 2.5)

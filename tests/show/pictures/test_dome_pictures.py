@@ -91,9 +91,26 @@ def test_every_kind_of_block_in_every_course_has_a_mark_of_two_millimetres_somew
     assert len(pages) <= 4 + 1 + len(changes.get("openings", [DOOR]))
 
 
-def test_the_crown_and_the_door_have_an_enlarged_detail():
-    pages = pictured()[2]
-    assert [re.search(r"detail: \w+", page)[0] for page in pages[1:]] == ["detail: crown", "detail: door"]
+def test_every_way_that_blocks_are_sawn_has_a_number_of_its_own_on_the_sheets():
+    layout, marks, pages, _ = pictured()
+    asked = {(marks[kind_of("D", block)], block.cut) for block in layout.blocks if block.cut}
+    seen = {
+        found[1] for page in pages for text in texts(page) if (found := re.fullmatch(r"(?:\d+ )?(x\d+)", text or ""))
+    }
+    assert seen == {f"x{number}" for number in range(1, len(asked) + 1)}
+
+
+def test_the_sheet_is_called_what_its_file_is_called():
+    assert '<title id="name">Dome store: laid flat</title>' in pictured()[2][0]
+
+
+@pytest.mark.parametrize(
+    ("changes", "details"),
+    [({}, ["detail: door"]), ({"block_length": "200 mm", "openings": []}, ["detail: crown"])],
+)
+def test_what_is_too_small_for_its_mark_or_number_is_enlarged(changes, details):
+    pages = pictured(dome(**changes))[2]
+    assert [found[0] for page in pages if (found := re.search(r"detail: \w+", page))] == details
 
 
 def test_no_two_marks_share_a_pattern():
