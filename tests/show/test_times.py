@@ -112,7 +112,7 @@ def test_a_day_too_short_for_a_full_hour_tells_the_first_pour_and_the_last(site:
     short = site.model_copy(update={"calendar": calendar})
     times = times_of(short, None, MONDAY, MONDAY)
     assert all(one.poured.minute for one in times.kinds[0].days[0].hours)
-    assert re.search(r"^07:\d\d ", times_text(short, times, 40).plain, re.MULTILINE)
+    assert re.search(r"^07:\d\d-07:\d\d ", times_text(short, times, 40).plain, re.MULTILINE)
 
 
 def test_hours_that_come_to_the_same_are_one_line(site: Site):
