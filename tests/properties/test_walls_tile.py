@@ -223,18 +223,15 @@ def check_tiles(layout: WallLayout, face: Face, joint: float, give: float) -> No
 
 
 def check_joints(layout: WallLayout, face: Face, wall: WallPart) -> None:
-    """Neighbours in a course stand a joint apart, or have something between them."""
+    """Neighbours in a course stand a joint apart, as it may open or close, or have something between them."""
     rows: dict[tuple[int, float], list[tuple[float, float]]] = defaultdict(list)
     for block in on(layout, face):
         ends = [along for along, _ in block.corners]
         rows[block.course, block.corners[0][1]].append((min(ends), max(ends)))
-    seen = set()
     for row in rows.values():
         gaps = [two[0] - one[1] for one, two in itertools.pairwise(sorted(row))]
-        seen |= {round(gap - wall.joint_mm, 2) for gap in gaps if gap < wall.joint_mm + wall.give_mm + 1}
-    assert all(abs(off) <= wall.give_mm + 0.01 for off in seen)
-    jumps = [two - one for one, two in itertools.pairwise(sorted(seen)) if two - one > 0.015]
-    assert len(jumps) <= 1, "the run's joint, and the stated one beside strips and lintels"
+        off = [abs(gap - wall.joint_mm) for gap in gaps if gap < wall.joint_mm + wall.give_mm + 1]
+        assert all(one <= wall.give_mm + 0.01 for one in off)
 
 
 def check(wall: WallPart) -> WallLayout:

@@ -81,10 +81,11 @@ def gauges_of(part: WallPart, stretch: Stretch) -> list[Gauge]:
     if n_modules > 1:
         fitted = (length - n_modules * block) / (n_modules - 1)
         joints += [fitted] * (EPS_MM < abs(fitted - joint) <= part.give_mm + 1e-6 and fitted >= 0)
-    return [_gauge(part, one) for one in joints]
+    return [gauge_of(part, one) for one in joints]
 
 
-def _gauge(part: WallPart, joint: float) -> Gauge:
+def gauge_of(part: WallPart, joint: float) -> Gauge:
+    """The measures of the bond with a joint."""
     block, shares = part.block[0], _SHARES[part.bond]
     parts = tuple(share * (block + joint) / shares - joint for share in range(1, shares))
     return Gauge(block, joint, part.overlap_mm, part.least_mm, parts)

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from blockrun import units
 from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.shape import Shape
+from blockrun.order.walls.alike import Spot
 from blockrun.order.walls.bond import EPS_MM
-from blockrun.order.walls.course import Piece
 from blockrun.order.walls.heights import Course
 from blockrun.order.walls.openings import Hole, Lintel
 from blockrun.order.walls.part import WallPart
@@ -19,34 +19,27 @@ from blockrun.order.walls.tops import cut_to
 TROUGH = "hollow to a trough"
 
 
-def laid_block(
-    part: WallPart, stretch: Stretch, course: Course, piece: Piece, ends: tuple[float, float], role: Role, low_mm: float
-) -> Laid:
-    """A block of a piece of a course, from one end to the other.
+def laid_block(part: WallPart, stretch: Stretch, spot: Spot, cast_mm: float, low_mm: float) -> Laid:
+    """A block in its spot.
 
     Parameters
     ----------
+    cast_mm : length of what is cast for it.
     low_mm : the lowest point of the line the run ends at; under it no block needs cutting to the line.
     """
-    (left, right), bottom, top = ends, piece.bottom_mm, piece.top_mm
+    (left, right), piece, role = spot.ends, spot.piece, spot.role
+    bottom, top = piece.bottom_mm, piece.top_mm
     if top <= low_mm + EPS_MM:
         corners: tuple[Point, ...] = ((left, bottom), (right, bottom), (right, top), (left, top))
     else:
         corners = cut_to(stretch.line, left, right, bottom, top)
-    skews = piece.skews_of(ends)
-    cuts = [*_height(corners, part), *_skew_ends(part, skews)]
+    cuts = [*_height(corners, part), *_skew_ends(part, piece.skews_of(spot.ends))]
     if role in (Role.LINTEL, Role.RING_BEAM) and not piece.lintel:
         cuts.append(TROUGH)
     if role is Role.SILL:
         cuts.append("top sawn to fall outwards")
-    return Laid(
-        course.number,
-        _shape(part, right - left + sum(max(0.0, skew) for skew in skews)),
-        stretch.face,
-        corners,
-        ", ".join(cuts),
-        role,
-    )
+    shape = Shape(*map(exact_mm, (cast_mm, *part.block[1:])))
+    return Laid(spot.course.number, shape, stretch.face, corners, ", ".join(cuts), role)
 
 
 def role_of(
@@ -74,12 +67,6 @@ def role_of(
 def exact_mm(length_mm: float) -> float:
     """A length without the dust of arithmetic: to a ten-thousandth of a millimetre."""
     return round(length_mm + 1e-8, 4)
-
-
-def _shape(part: WallPart, length: float) -> Shape:
-    whole, height, thickness = part.block
-    length = whole if abs(length - whole) <= EPS_MM else length
-    return Shape(exact_mm(length), exact_mm(height), exact_mm(thickness))
 
 
 def _height(corners: Sequence[Point], part: WallPart) -> list[str]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from blockrun.order.laid import Laid, Point, Role
+from blockrun.order.walls.alike import Spot, alike
 from blockrun.order.walls.bond import EPS_MM, Gauge
-from blockrun.order.walls.course import Piece, Placed, gauges_of, lay_course, wedges
+from blockrun.order.walls.course import Piece, Placed, gauge_of, gauges_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
@@ -43,6 +44,19 @@ class WallLayout:
 
 
 @dataclass(frozen=True)
+class _Rows:
+    """A run whose blocks have their spots: what was found in that, and its wedges of mortar."""
+
+    spots: list[Spot]
+    mortar: list[tuple[Point, ...]]
+    found: Found
+
+    def n_parts(self, whole_mm: float) -> int:
+        """Blocks shorter than a whole one."""
+        return sum(spot.cast_mm < whole_mm - EPS_MM for spot in self.spots)
+
+
+@dataclass(frozen=True)
 class _Run:
     """A run laid: its blocks, their volume in litres, its picture, and what was found in laying it."""
 
@@ -61,7 +75,7 @@ def lay_wall(part: WallPart) -> WallLayout:
     """
     stretches = resolve(part)
     choices = ways(part, stretches)
-    laid = [[_lay_run(part, stretch, way) for stretch in stretches] for way in choices]
+    laid = [_lay_runs(part, stretches, way) for way in choices]
     n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
     best = min(range(len(choices)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
     way, runs = choices[best], laid[best]
@@ -83,12 +97,8 @@ def _is_sawn(block: Laid) -> bool:
 
 def _extras(part: WallPart, runs: Sequence[_Run]) -> tuple[int, int]:
     """Short blocks, and by how many mm holes are larger than asked for."""
-    return sum(_n_parts(part, run) for run in runs), round(sum(map(_misfit_mm, runs)))
-
-
-def _n_parts(part: WallPart, run: _Run) -> int:
-    """Blocks shorter than a whole one."""
-    return sum(block.shape.length_mm < part.block[0] - EPS_MM for block in run.blocks)
+    n_short = sum(block.shape.length_mm < part.block[0] - EPS_MM for block in _blocks(runs))
+    return n_short, round(sum(map(_misfit_mm, runs)))
 
 
 def _misfit_mm(run: _Run) -> float:
@@ -97,18 +107,25 @@ def _misfit_mm(run: _Run) -> float:
     return sum(hole.top_mm - opening.head_mm + opening.sill_mm - hole.bottom_mm for opening, hole in pairs)
 
 
-def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Run:
+def _lay_runs(part: WallPart, stretches: Sequence[Stretch], way: Levels) -> list[_Run]:
+    """Every run, its blocks of as few lengths as joints allow."""
+    runs = [_lay_run(part, stretch, way) for stretch in stretches]
+    known = (part.block[0], part.least_mm, *gauge_of(part, part.joint_mm).parts_mm)
+    cast_mm = alike([spot for run in runs for spot in run.spots], known, part.step_mm)
+    return [_cast(part, way, run, cast_mm) for run in runs]
+
+
+def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Rows:
     """A run with its joint as written, unless another leaves fewer blocks to cut and no more of them too short."""
+    whole = part.block[0]
     tried = [_lay_with(part, stretch, way, gauge) for gauge in gauges_of(part, stretch)]
-    written = tried[0]
-    best = min(
-        (one for one in tried if one.found.n_short <= written.found.n_short), key=lambda one: _n_parts(part, one)
-    )
-    best.found.n_parts = _n_parts(part, best), _n_parts(part, written)
+    sound = [one for one in tried if one.found.n_short <= tried[0].found.n_short]
+    best = min(sound, key=lambda one: one.n_parts(whole))
+    best.found.n_parts = best.n_parts(whole), tried[0].n_parts(whole)
     return best
 
 
-def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _Run:
+def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _Rows:
     holes = [
         hole(opening, way.courses, stretch.line, exact_head=part.lintel == "trough") for opening in stretch.openings
     ]
@@ -117,29 +134,51 @@ def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _R
     low = min(up for _, up in stretch.line)
     beams = {number or top_course(part, way) for number in part.ring_beams}
     stretch, piers = bond_piers(part, stretch, way, holes, solid or spans, beams, gauge)
-    blocks: list[Laid] = []
-    volume_l = 0.0
     found = Found(stretch, gauge, holes, solid or spans, of_several=bool(part.outline), piers=piers)
+    rows = _Rows([], [], found)
     placed = Placed((), ())
-    bought: list[tuple[Point, ...]] = []
-    mortar: list[tuple[Point, ...]] = []
     for course, above in itertools.zip_longest(way.courses, way.courses[1:]):
         here = [lintel for lintel in solid if lintel.course == course.number]
         below = placed.joints_mm
         placed = lay_course(part, stretch, course, holes, here, below, gauge, above)
-        for piece, ends in ((piece, ends) for piece, row in placed.rows for ends in row.blocks):
+        for piece, ends, moves in _in_rows(placed):
             role = Role.LINTEL if piece.lintel else role_of(part, course, ends, holes, [] if solid else spans, beams)
-            block = laid_block(part, stretch, course, piece, ends, role, low)
-            if piece.lintel and part.lintel == "bought":
-                bought.append(block.corners)
-            else:
-                blocks.append(block)
-                volume_l += solid_l(block.corners, part.block[2], piece.skews_of(ends))
+            rows.spots.append(Spot(course, piece, ends, role, moves, _room_mm(part, gauge)))
         if course.top_mm > low + EPS_MM:
-            mortar += [_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here)]
+            rows.mortar.extend(_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here))
         found.count(course.number, placed, below)
-    found.n_wedges = len(mortar)
-    return _Run(blocks, volume_l, face_of(part, way, found, bought, mortar), found)
+    found.n_wedges = len(rows.mortar)
+    return rows
+
+
+def _in_rows(placed: Placed) -> Iterator[tuple[Piece, tuple[float, float], tuple[bool, bool]]]:
+    """Every block of a course with its piece, its ends, and whether another block of its row is beside each."""
+    for piece, row in placed.rows:
+        for index, ends in enumerate(row.blocks):
+            yield piece, ends, (index > 0, index < len(row.blocks) - 1)
+
+
+def _room_mm(part: WallPart, gauge: Gauge) -> float:
+    """By how much each block may grow or shrink: half of what is left of a joint's give, as two share the joint."""
+    return (part.give_mm - abs(gauge.joint_mm - part.joint_mm)) / 2
+
+
+def _cast(part: WallPart, way: Levels, rows: _Rows, cast_mm: Mapping[float, float]) -> _Run:
+    """The blocks of a run in their spots, cast in the lengths that were chosen."""
+    stretch, low = rows.found.stretch, min(up for _, up in rows.found.stretch.line)
+    blocks: list[Laid] = []
+    bought: list[tuple[Point, ...]] = []
+    volume_l = 0.0
+    for spot in rows.spots:
+        length = cast_mm[spot.cast_mm]
+        there = spot.as_long_as(length)
+        block = laid_block(part, stretch, there, length, low)
+        if spot.piece.lintel and part.lintel == "bought":
+            bought.append(block.corners)
+        else:
+            blocks.append(block)
+            volume_l += solid_l(block.corners, part.block[2], there.piece.skews_of(there.ends))
+    return _Run(blocks, volume_l, face_of(part, way, rows.found, bought, rows.mortar), rows.found)
 
 
 def _outline(stretch: Stretch, piece: Piece) -> tuple[Point, ...]:

@@ -167,6 +167,11 @@ class WallPart(HowLaid, _Straight):
         return units.show(length_mm if system == "US" else round(length_mm, 1), "length", system)
 
     @property
+    def step_mm(self) -> float:
+        """What a tape tells: a millimetre, or a sixteenth of an inch where the block is measured in them."""
+        return 25.4 / 16 if system_of(*self.block) == "US" else 1.0
+
+    @property
     def least_mm(self) -> float:
         """The shortest block laid."""
         return self.block[0] / 4 if self.least_length_mm is None else self.least_length_mm
