@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any, Final, TypeVar, get_args
 
@@ -67,8 +67,11 @@ def _fault(details: ErrorDetails, model: type[BaseModel], document: Document) ->
         return document.place(BadInput(details["msg"], context["todo"], name=_last_key(where)), where)
     key = str(where[-1]) if where else ""
     if kind == "extra_forbidden":
-        known = _keys(_model_at(model, steps[:-1]))
-        fault = BadInput(f"unknown key {key}", did_you_mean(key, known), name=key)
+        fault = BadInput(
+            f"unknown key {key}",
+            _key_meant(key, _model_at(model, steps[:-1]), _given(document.data, where[:-1])),
+            name=key,
+        )
         return document.place(fault, where, at_key=True)
     if kind == "missing":
         field = _field_at(model, steps)
@@ -159,6 +162,21 @@ def _model_in(annotation: Any) -> type[BaseModel] | None:
 
 def _keys(model: type[BaseModel] | None) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()] if model else []
+
+
+def _key_meant(key: str, model: type[BaseModel] | None, given: Iterable[str]) -> str:
+    """The key that is meant: rather one that is missing, so that ``diameter`` is no ``eye_diameter``."""
+    fields = model.model_fields.items() if model else ()
+    missing = {field.alias or name for name, field in fields if field.is_required()}.difference(given)
+    meant = did_you_mean(key, missing)
+    return meant if meant.endswith("?") else did_you_mean(key, _keys(model))
+
+
+def _given(data: Any, where: Sequence[str | int]) -> Mapping[str, Any]:
+    """The mapping at a path, as it is written."""
+    for step in where:
+        data = data[step]
+    return dict(data)
 
 
 def _form(key: str, field: FieldInfo | None) -> str:

@@ -250,3 +250,15 @@ def test_a_site_in_place_of_an_order_is_told_in_one_sentence():
         load_order(CONFIGS / "small-yard.yaml")
     assert [fault.what for fault in caught.value.all()] == ["this file is a site, and an order is due here"]
     assert (caught.value.line, caught.value.column) == (4, 1)
+
+
+def test_a_key_is_answered_with_the_one_like_it_that_must_be_there(refusal: Refuse):
+    error = refusal(("  - list: blocks.csv", "  - {dome: store, diameter: 4 m}\n  - list: blocks.csv"))
+    unknown = next(fault for fault in error.all() if fault.what == "unknown key diameter")
+    assert unknown.todo == "Did you mean inside_diameter?"
+
+
+def test_a_key_that_is_there_is_not_what_another_is_taken_for(refusal: Refuse):
+    error = refusal(("  - list: blocks.csv", "  - {dome: store, joint: 10 mm, joint_lest: 6 mm}\n  - list: blocks.csv"))
+    unknown = next(fault for fault in error.all() if fault.what == "unknown key joint_lest")
+    assert unknown.todo == "Did you mean joint_least?"
