@@ -25,6 +25,7 @@ TENSION_FROM_CROWN_DEG: Final = math.degrees(math.acos((math.sqrt(5) - 1) / 2))
 The ring force a unit of width is w R (cos a - 1/(1 + cos a)), a the angle from the crown: nought where
 cos^2 a + cos a = 1. Membrane theory, from memory; the root is derived (51.827 deg).
 """
+_OVENS: Final = ("oven", "kiln", "furnace", "fireplace", "chimney")
 _ENGINEER: Final = "is to be designed by a licensed engineer"
 
 
@@ -63,6 +64,7 @@ def notes_of(
     yield from _joints(dome, rings, fills)
     yield from _crown(dome, crown)
     yield from _cautions(dome, rings)
+    yield from _fire(dome)
 
 
 def _ways(rings: Sequence[Ring]) -> Iterator[str]:
@@ -148,6 +150,12 @@ def _cautions(dome: DomePart, rings: Sequence[Ring]) -> Iterator[str]:
         yield "Mark cuts at openings on both faces, as they run level or straight through; left is as from outside."
         names = ", ".join(opening.name for opening in _by_place(dome.openings))
         yield f"{CAUTION} what carries the cut rings over and beside {names} {_ENGINEER}."
+
+
+def _fire(dome: DomePart) -> Iterator[str]:
+    """A word on fire for a dome that is called an oven. Common practice, no source."""
+    if any(oven in dome.name.lower() for oven in _OVENS):
+        yield f"{CAUTION} foamed concrete is no lining for a fire by itself: it needs one that stands the heat."
 
 
 def _by_place(openings: Sequence[DomeOpening]) -> list[DomeOpening]:

@@ -106,3 +106,8 @@ def test_a_note_is_one_sentence_of_no_more_than_five_lines_of_a_narrow_screen(ch
         assert len(note) <= 5 * 40 or note.startswith("Caution:")
         assert ". " not in note
         assert note.endswith(".")
+
+
+@pytest.mark.parametrize(("name", "said"), [("Bread oven", 1), ("store", 0)])
+def test_a_dome_that_is_called_an_oven_is_told_that_its_blocks_are_no_lining(name, said):
+    assert sum("no lining for a fire" in note for note in lay_dome(dome(dome=name)).notes) == said
