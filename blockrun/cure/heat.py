@@ -4,8 +4,9 @@
 
     density x c x dT/dt  =  cement x heat x d(degree)/dt  -  loss x (T - air)
 
-One temperature stands for the whole block, its mean. Where the block conducts badly, which foamed concrete does, its
-surface is nearer to the air than its mean, and its middle further off: both are told from the Biot number.
+One temperature stands for the whole block, its mean. Foamed concrete conducts badly: its middle is warmer than the
+mean, its surface cooler, and its corners are nearly as cold as the air. `blockrun.cure.shape` tells how far. A corner
+breaks first, so a block is as old as its corner.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -21,6 +23,7 @@ import numpy.typing as npt
 from blockrun.cure.air import Floats
 from blockrun.cure.hydration import REFERENCE_C, CementHeat, ultimate_degree
 from blockrun.cure.rates import HOTTEST_C, AgeRule, arrhenius_rate
+from blockrun.cure.shape import Shape, shape_of
 
 STEP_MIN: Final = 15
 """Minutes of a step, and between the pours looked at."""
@@ -29,11 +32,8 @@ _SOLID_J_KGK: Final = 750.0
 _WATER_J_KGK: Final = 4186.0
 """Heat capacities of what is dry and of water (from memory)."""
 
-_ONE_TEMPERATURE: Final = 0.1
-"""A block of a smaller Biot number is as warm inside as outside, to a few percent (textbook rule)."""
-
-_MIDDLE: Final = 1.5
-"""How far the middle of a slab is over its surface, for each degree that its mean is (a parabola across)."""
+BOILING_C: Final = 100.0
+"""Wet concrete gets no hotter: its water would boil off."""
 
 
 @dataclass(frozen=True)
@@ -42,15 +42,14 @@ class Cast:
 
     Parameters
     ----------
-    volume_m3, area_m2 : of the block; the area of all its sides, base and top.
+    sides_m : length, height and thickness of the block.
     loss_w_k : watts that walls and cover let through for each degree between block and air.
     cement_kg_m3, water_kg_m3, other_kg_m3 : in a cubic metre of the mix, foam and its water included.
     cement : how it warms up.
     conductivity_w_mk : of the mix; endless for a block of one temperature.
     """
 
-    volume_m3: float
-    area_m2: float
+    sides_m: tuple[float, float, float]
     loss_w_k: float
     cement_kg_m3: float
     water_kg_m3: float
@@ -70,28 +69,28 @@ class Cast:
         return 1000 * self.cement_kg_m3 * self.cement.heat_j_g * ultimate / self.capacity_j_m3k
 
     @property
-    def biot(self) -> float:
-        """How much worse the block conducts than its walls: under 0.1 it is all of one temperature."""
-        return self.loss_w_k / self.area_m2 * (self.volume_m3 / self.area_m2) / self.conductivity_w_mk
+    def volume_m3(self) -> float:
+        """Of the block."""
+        return math.prod(self.sides_m)
 
     @property
-    def of_one_temperature(self) -> bool:
-        """Whether one temperature stands for surface and middle too."""
-        return self.biot < _ONE_TEMPERATURE
+    def area_m2(self) -> float:
+        """Of all its sides, base and top."""
+        return 2 * sum(one * other for one, other in itertools.combinations(self.sides_m, 2))
 
-    @property
-    def at_surface(self) -> float:
-        """How far the surface is over the air, for each degree that the mean is.
+    @cached_property
+    def shape(self) -> Shape:
+        """Where in it it is warm, as if all its faces let through as much as they do in the mean."""
+        return shape_of(self.sides_m, self.loss_w_k / self.area_m2, self.conductivity_w_mk)
 
-        Across a slab in steady cooling the temperature is a parabola: 1 / (1 + Biot / 3). The worse the block conducts,
-        the nearer its surface is to the air, whose age is the prudent one.
-        """
-        return 1 / (1 + self.biot / 3)
+    def corner_c(self, mean_c: Floats, air_c: Floats) -> Floats:
+        """How warm a corner is; no warmer than the mean where the mix is colder than the air, for it was poured so."""
+        return np.minimum(mean_c, air_c + (mean_c - air_c) * self.shape.corner)
 
     @property
     def time_constant_h(self) -> float:
         """Hours in which what it is over the air falls to a part in e; endless where nothing is lost."""
-        lost = self.loss_w_k * self.at_surface
+        lost = self.loss_w_k * self.shape.surface
         return self.capacity_j_m3k * self.volume_m3 / lost / 3600 if lost else math.inf
 
 
@@ -102,12 +101,13 @@ class Warmth:
     Attributes
     ----------
     mean_c : shape (n_steps + 1, n_pours), from the pour on.
-    surface_c, middle_c : likewise.
+    surface_c, middle_c, corner_c : likewise; the mean of the surface, the hottest, and what is coldest.
     """
 
     mean_c: Floats
     surface_c: Floats
     middle_c: Floats
+    corner_c: Floats
 
 
 def warmth(cast: Cast, air_c: Floats, fresh_c: Floats, step_min: float = STEP_MIN) -> Warmth:
@@ -124,8 +124,9 @@ def warmth(cast: Cast, air_c: Floats, fresh_c: Floats, step_min: float = STEP_MI
     for before, after in itertools.pairwise(air_c):
         means.append(run.step((before + after) / 2))
     mean = np.array(means)
-    surface = air_c + (mean - air_c) * cast.at_surface
-    return Warmth(mean, surface, surface + _MIDDLE * (mean - surface))
+    over = mean - air_c
+    middle = np.minimum(air_c + over * cast.shape.middle, BOILING_C)
+    return Warmth(mean, air_c + over * cast.shape.surface, middle, cast.corner_c(mean, air_c))
 
 
 class Run:
@@ -161,7 +162,7 @@ class Run:
 
 
 def ripe_min(cast: Cast, air_c: Floats, fresh_c: Floats, rule: AgeRule, age_h: float) -> Floats:
-    """When the surface of a cast is of an age, by when it was poured.
+    """When the corners of a cast are of an age, by when it was poured.
 
     Parameters
     ----------
@@ -177,26 +178,26 @@ def ripe_min(cast: Cast, air_c: Floats, fresh_c: Floats, rule: AgeRule, age_h: f
     """
     n = len(fresh_c)
     run, aged_h, ripe = Run(cast, fresh_c), np.zeros(n), np.full(n, np.inf)
-    surface_c = air_c[:n] + (fresh_c - air_c[:n]) * cast.at_surface
+    corner_c = cast.corner_c(fresh_c, air_c[:n])
     first = 0  # of those still followed
     for step in range(len(air_c) - 1):
         last = min(n, len(air_c) - 1 - step)
         start, end = air_c[first + step : last + step], air_c[first + step + 1 : last + step + 1]
         run.keep(slice(0, len(start)))
-        aged_h, surface_c = aged_h[: len(start)], surface_c[: len(start)]
+        aged_h, corner_c = aged_h[: len(start)], corner_c[: len(start)]
         mean_c = run.step((start + end) / 2)
-        after_c = end + (mean_c - end) * cast.at_surface
-        gained_h = (_rate(rule, surface_c) + _rate(rule, after_c)) / 2 * STEP_MIN / 60
+        after_c = cast.corner_c(mean_c, end)
+        gained_h = (_rate(rule, corner_c) + _rate(rule, after_c)) / 2 * STEP_MIN / 60
         now = (aged_h < age_h) & (aged_h + gained_h >= age_h)
         at = first + np.nonzero(now)[0]
         ripe[at] = STEP_MIN * (at + step + (age_h - aged_h[now]) / gained_h[now])
-        aged_h, surface_c = aged_h + gained_h, after_c
+        aged_h, corner_c = aged_h + gained_h, after_c
         done = int(np.argmax(np.append(aged_h < age_h, True)))
         if done == len(aged_h):
             break
         if done:
             run.keep(slice(done, None))
-            aged_h, surface_c, first = aged_h[done:], surface_c[done:], first + done
+            aged_h, corner_c, first = aged_h[done:], corner_c[done:], first + done
     return np.maximum.accumulate(ripe)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from datetime import timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple, overload
@@ -45,14 +46,14 @@ def cast_in(kind: MouldKind, length_mm: float, mix: Contents, site: Site) -> Cas
     Source
     ------
     Conductivity by density: 0.072 exp(0.00125 x density) W/mK, of the ACI guide on insulating concrete, from memory; of
-    wet density here. Fresh mix conducts somewhat better, so the surface is warmer than reckoned.
+    wet density here. Fresh mix conducts somewhat better, so corners are warmer than reckoned.
     """
     length, height, thickness = length_mm / 1000, kind.height_mm / 1000, kind.thickness_mm / 1000
-    area = 2 * (length * height + height * thickness + length * thickness)
+    sides = (length, height, thickness)
+    area = 2 * sum(one * other for one, other in itertools.combinations(sides, 2))
     top = length * (height if kind.saw else thickness)
     return Cast(
-        volume_m3=length * height * thickness,
-        area_m2=area,
+        sides_m=sides,
         loss_w_k=(area - top) * kind.walls.loss_w_m2k + top * (kind.cover or kind.walls).loss_w_m2k,
         cement_kg_m3=mix.cement_kg,
         water_kg_m3=mix.water_kg,

@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from blockrun import units
+from blockrun.cure.rates import HOTTEST_C
 from blockrun.cure.warm import middles_c
 
 if TYPE_CHECKING:
@@ -42,10 +43,18 @@ def heat_said(site: Site, clocks: Clocks, tables: PlanTables) -> Iterator[str]:
 def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: pd.Series) -> Iterator[str]:
     casts = clocks.casts(kind, kind.length_mm).values()
     hottest_c = max(float(middles_c(cast, site, poured_min.to_numpy(dtype=np.int64)).max()) for cast in casts)
-    surface = "" if all(cast.of_one_temperature for cast in casts) else (
-        f"; its Biot number is {max(cast.biot for cast in casts):.1f}, over 0.1, so ages are those of its surface"
-    )  # fmt: skip
-    yield f"{kind.kind}: up to {units.show(round(hottest_c), 'temperature', site.units)} in the middle{surface}."
-    if hottest_c > _TOO_HOT_C:
-        limit = units.show(_TOO_HOT_C, "temperature", site.units)
-        yield f"{kind.kind} gets over {limit}: pour it cooler or thinner, or cover it less."
+    yield (
+        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}, and corners stay near the air. Ages "
+        "are those of the corners, which break first: press your thumb into a corner before you strip."
+    )
+    if hottest_c > HOTTEST_C:
+        yield (
+            f"{kind.kind} gets over {_degrees(HOTTEST_C, site)}, where neither ages nor heat can be reckoned, and its "
+            "times are not to be trusted: pour it cooler or thinner, cover it less, or take a slower cement."
+        )
+    elif hottest_c > _TOO_HOT_C:
+        yield f"{kind.kind} gets over {_degrees(_TOO_HOT_C, site)}: pour it cooler or thinner, or cover it less."
+
+
+def _degrees(celsius: float, site: Site) -> str:
+    return units.show(round(celsius), "temperature", site.units)

@@ -17,7 +17,7 @@ from blockrun.cure.rates import age_rate, nurse_saul_rate
 
 NORMAL = CEMENTS["normal"]
 FOAM = Cast(
-    volume_m3=0.036, area_m2=0.72, loss_w_k=3.6, cement_kg_m3=400, water_kg_m3=200, cement=NORMAL, conductivity_w_mk=0.2
+    sides_m=(0.6, 0.3, 0.2), loss_w_k=3.6, cement_kg_m3=400, water_kg_m3=200, cement=NORMAL, conductivity_w_mk=0.2
 )
 """A block of 600 x 300 x 200 mm; walls that let 5 W/m2K through."""
 INERT = replace(FOAM, cement_kg_m3=0.0, other_kg_m3=400.0, conductivity_w_mk=np.inf)
@@ -69,7 +69,7 @@ def test_without_cement_it_cools_by_a_part_in_e_in_its_time_constant():
 
 @given(st.floats(0.1, 40), st.floats(0.02, 0.3), st.floats(-5, 20), st.floats(0, 15), st.sampled_from(sorted(CEMENTS)))
 def test_it_is_never_above_the_adiabatic_line(loss, side, air, warmer, cement):
-    cast = Cast(side**3, 6 * side**2, loss * 6 * side**2, 400, 200, CEMENTS[cement], conductivity_w_mk=0.2)
+    cast = Cast((side,) * 3, loss * 6 * side**2, 400, 200, CEMENTS[cement], conductivity_w_mk=0.2)
     sealed = replace(cast, loss_w_k=0.0)
     lost = warmth(cast, steady(air, 3 * DAY), fresh(air + warmer)).mean_c
     kept = warmth(sealed, steady(air, 3 * DAY), fresh(air + warmer)).mean_c
@@ -83,17 +83,25 @@ def test_a_block_that_loses_little_gets_warmer_than_one_that_loses_much():
     assert peaks == sorted(peaks, reverse=True)
 
 
-def test_the_surface_lies_between_air_and_mean_and_the_middle_beyond():
+def test_corners_lie_between_air_and_surface_and_the_middle_beyond_the_mean():
     found = warmth(FOAM, steady(10, DAY), fresh(10))
-    assert FOAM.biot == pytest.approx(5 * 0.05 / 0.2)
+    assert (found.corner_c >= 10).all()
+    assert (found.corner_c <= found.surface_c + 1e-9).all()
     assert (found.surface_c <= found.mean_c + 1e-9).all()
-    assert (found.middle_c >= found.mean_c - 1e-9).all()
-    assert found.mean_c[-1, 0] - 10 == pytest.approx((found.surface_c[-1, 0] - 10) * (1 + FOAM.biot / 3))
+    assert (found.mean_c <= found.middle_c + 1e-9).all()
 
 
-@pytest.mark.parametrize(("conductivity", "one"), [(2.6, True), (2.4, False), (0.05, False)])
-def test_a_small_biot_number_says_that_a_block_is_of_one_temperature(conductivity, one):
-    assert replace(FOAM, conductivity_w_mk=conductivity).of_one_temperature == one
+def test_no_block_is_hotter_than_boiling_water():
+    """A slab of a metre of a dense mix of rapid cement on a hot day."""
+    thick = replace(FOAM, sides_m=(1.0, 1.0, 1.0), loss_w_k=6.0, cement=CEMENTS["rapid"], cement_kg_m3=700)
+    found = warmth(thick, steady(35, 3 * DAY), fresh(35))
+    assert found.mean_c.max() > 100
+    assert found.middle_c.max() == 100
+
+
+def test_a_mix_poured_colder_than_the_air_has_no_warmer_corners():
+    found = warmth(replace(FOAM, cement_kg_m3=0.0, other_kg_m3=400.0), steady(30, DAY), fresh(5))
+    assert (found.corner_c <= found.mean_c).all()
 
 
 def test_a_block_that_gives_off_no_heat_is_ripe_when_the_air_says():
@@ -105,13 +113,13 @@ def test_a_block_that_gives_off_no_heat_is_ripe_when_the_air_says():
 
 def test_its_own_heat_strips_a_block_sooner_in_the_cold():
     air = np.full(8 * DAY + 1, 7.0)
-    assert ripe(FOAM, air)[0] < 0.9 * ripe(replace(INERT, loss_w_k=1e6), air)[0]
+    assert ripe(FOAM, air)[0] < 0.95 * ripe(replace(INERT, loss_w_k=1e6), air)[0]
 
 
 def test_steps_of_a_quarter_hour_are_near_enough_to_steps_of_a_minute():
     fine = warmth(FOAM, steady(10, 2 * 1440), fresh(10), step_min=1).mean_c[::15, 0]
     coarse = warmth(FOAM, steady(10, 2 * DAY), fresh(10)).mean_c[:, 0]
-    assert coarse == pytest.approx(fine, abs=0.4)
+    assert coarse == pytest.approx(fine, abs=0.6)
 
 
 @given(st.lists(st.floats(-5, 25), min_size=6, max_size=6), st.integers(0, 200))
@@ -129,7 +137,7 @@ def test_a_later_pour_is_never_ripe_sooner(nights, seed):
     st.sampled_from((age_rate, partial(nurse_saul_rate, datum_c=-10.0))),
 )
 def test_colder_never_strips_sooner(days, colder, loss, side, rule):
-    cast = Cast(side**3, 6 * side**2, loss * 6 * side**2, 400, 200, NORMAL, conductivity_w_mk=0.2)
+    cast = Cast((side,) * 3, loss * 6 * side**2, 400, 200, NORMAL, conductivity_w_mk=0.2)
     air = np.append(np.repeat(days, DAY), days[-1]) + 3 * np.sin(np.arange(8 * DAY + 1) / 15.3)
     warm, cold = ripe(cast, air, rule=rule), ripe(cast, air - colder, rule=rule)
     reached = np.isfinite(cold)

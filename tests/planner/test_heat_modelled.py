@@ -13,9 +13,12 @@ from typer.testing import CliRunner
 from blockrun.cli import app
 from blockrun.cure.warm import NEVER, Contents, WarmClock, cast_in
 from blockrun.errors import BadInput
+from blockrun.order import takeoff
 from blockrun.planner import make_plan
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
+from blockrun.planner.clocks import Clocks
+from blockrun.planner.heat import heat_said
 from blockrun.planner.plan import Plan
 from blockrun.site import MouldKind, Site, Weather
 from blockrun.site.insulation import Layer, read_layer
@@ -144,7 +147,16 @@ def plan(folder: Path) -> str:
 def test_a_plan_with_modelled_heat_passes_its_audit_and_says_what_was_used(inputs: Path):
     said = plan(inputs)
     assert "Heat is modelled, for a slow cement of a usual make (from memory), poured as warm as 15 degC." in said
-    assert "over 0.1, so ages are those of its surface" in said
+    assert "Ages are those of the corners, which break first" in said
+    assert "up to" not in said
+
+
+def test_heat_over_what_the_model_holds_for_is_said_and_boiling_is_the_most(small_plan: Plan):
+    site = modelled(small_plan.site, (22.0, 38.0), cement_heat="rapid", least_air_c=0.0)
+    clocks = Clocks(site, small_plan.order, takeoff(small_plan.order, moulds=site.moulds))
+    said = " ".join(heat_said(site, clocks, small_plan.tables))
+    assert "may get to about 100 degC" in said
+    assert "over 80 degC, where neither ages nor heat can be reckoned" in said
 
 
 def test_a_plan_by_the_air_says_nothing_of_heat(inputs: Path):
