@@ -28,6 +28,12 @@ class Body:
         """A point as how far along from the first corner (real) and how far inwards (imaginary)."""
         return (point - self.corners[0]) / self.along
 
+    def longer(self, before_mm: float, after_mm: float) -> Body:
+        """The same wall, longer by so much before its start and after its end."""
+        back, on = -self.along * before_mm, self.along * after_mm
+        one, two, three, four = self.corners
+        return Body((one + back, two + back, three + on, four + on), self.along)
+
 
 def turned(wall: WallPart) -> float:
     """Degrees that the corners of an outline turn to the left in all."""

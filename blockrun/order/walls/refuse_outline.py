@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
 from blockrun import units
@@ -100,14 +101,18 @@ def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, 
 
 def _lengths(wall: WallPart) -> Iterator[BadInput]:
     """Inner walls that end elsewhere than is written, run through the outline, or cross."""
-    runs = bodies_of(wall)
+    runs, solids = bodies_of(wall), _solids(wall)
     inner = [(one, inner_body(wall, one, runs[one.from_run])) for one in wall.inner_walls]
     for index, (one, body) in enumerate(inner):
         here = ("inner_walls", index)
-        through = [name for name, run in runs.items() if name != one.from_run and overlap(body, run, CLOSES_MM)]
-        if through:
-            todo = "Write its length clear of the walls it meets."
-            yield fault_at(here, "length", f"{one.name} ends within {' and '.join(through)}", todo)
+        others = {name: solid for name, solid in solids.items() if name != one.from_run}
+        through = [name for name, solid in others.items() if overlap(_built(wall, one, body, name), solid, CLOSES_MM)]
+        if one.to is not None and abs(runs[one.to].along * 1j + body.along) > 1e-3:
+            todo = "Take to out, so that it has a free end, or let it end at the run opposite."
+            yield fault_at(here, "to", f"{one.name} does not meet {one.to} square", todo)
+        elif through:
+            what = f"{one.name} ends within {' and '.join(through)}, or less than a joint from it"
+            yield fault_at(here, "length", what, _clear_length(wall, one, body, others))
         elif one.to is not None:
             yield from _ends_at(wall, one, here, body, runs[one.to])
         for other, crossed in inner[:index]:
@@ -116,12 +121,40 @@ def _lengths(wall: WallPart) -> Iterator[BadInput]:
                 yield fault_at(here, "length", f"{one.name} and {other.name} cross", todo)
 
 
+def _solids(wall: WallPart) -> dict[str, Body]:
+    """The body of each run, with what of it goes on behind its neighbours past inside corners."""
+    runs = resolve(wall)[: len(wall.outline)]
+    bodies = bodies_of(wall)
+    return {
+        run.name: bodies[run.name].longer(max(0.0, -run.start.at_mm), max(0.0, run.end.at_mm - run.length_mm))
+        for run in runs
+    }
+
+
+def _built(wall: WallPart, inner: InnerWall, body: Body, beside: str) -> Body:
+    """What of an inner wall must be clear of a run: its ends that are built in too, and a joint after a free one."""
+    if inner.to is None:
+        return body.longer(wall.block[2], wall.joint_mm + CLOSES_MM)
+    return body.longer(wall.block[2], 0.0 if beside == inner.to else wall.block[2])
+
+
+def _clear_length(wall: WallPart, inner: InnerWall, body: Body, others: Mapping[str, Body]) -> str:
+    """The longest length, in whole steps, that keeps an inner wall clear of other runs (bisection)."""
+    low, high = 0.0, inner.length_mm
+    while high - low > wall.step_mm / 100:
+        middle = (low + high) / 2
+        shorter = body.longer(0.0, middle - inner.length_mm)
+        clear = not any(overlap(_built(wall, inner, shorter, name), one, CLOSES_MM) for name, one in others.items())
+        low, high = (middle, high) if clear else (low, middle)
+    longest = math.floor(high / wall.step_mm) * wall.step_mm
+    if longest < wall.least_mm:
+        return f"Let it start elsewhere along {inner.from_run}."
+    bonded = "" if inner.to else ", or where it is to be bonded into a run, to and to_at"
+    return f"Write a length clear of the walls it meets, up to {wall.said(longest)}{bonded}."
+
+
 def _ends_at(wall: WallPart, inner: InnerWall, here: Within, body: Body, run: Body) -> Iterator[BadInput]:
-    """Whether an inner wall ends square at the inside of the run it is said to end at, and where that says."""
-    if abs(run.along * 1j + body.along) > 1e-3:
-        what = f"{inner.name} does not meet {inner.to} square"
-        yield fault_at(here, "to", what, "Take to out, so that it has a free end, or let it end at the run opposite.")
-        return
+    """Whether an inner wall ends at the inside of the run it is said to end at, and where that says."""
     ends = [run.seen_from(corner) for corner in body.corners[2:]]
     short, at = ends[0].imag - wall.block[2], min(end.real for end in ends)
     if short > CLOSES_MM:

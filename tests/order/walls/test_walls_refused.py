@@ -202,6 +202,40 @@ def test_a_fault_in_an_opening_points_at_its_value(tmp_path: Path) -> None:
     ]
 
 
+CORNERED = """\
+wall: house
+height: 2.5 m
+block: 600 x 300 x 200 mm
+joint: 10 mm
+outline:
+  - {run: south, length: 7.2 m}
+  - {run: east, length: 3 m}
+  - {run: nook north, length: 3 m, corner: inside}
+  - {run: nook east, length: 2.4 m}
+  - {run: north, length: 4.2 m}
+  - {run: west, length: 5.4 m}
+inner_walls:
+  - {inner: hall, from: west, at: 2.5 m, length: 4 m}
+"""
+
+
+@pytest.mark.parametrize("length", ["4 m", "3.85 m", "3.8 m"])
+def test_an_inner_wall_that_runs_into_the_corner_of_a_nook_is_told_how_long_it_may_be(
+    tmp_path: Path, length: str
+) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, spoilt(CORNERED, "length: 4 m}", f"length: {length}}}"))
+    assert "hall ends within nook north and nook east" in str(caught.value)
+    assert "up to 3790 mm" in (caught.value.todo or "")
+    assert read(tmp_path, spoilt(CORNERED, "length: 4 m}", "length: 3790 mm}")).inner_walls
+
+
+def test_an_inner_wall_whose_built_in_end_runs_into_another_run_is_refused(tmp_path: Path) -> None:
+    text = spoilt(CORNERED, "from: west, at: 2.5 m, length: 4 m", "from: south, at: 4 m, length: 2.7 m")
+    with pytest.raises(BadInput, match="hall ends within nook north and nook east"):
+        read(tmp_path, text)
+
+
 def test_a_wall_that_ends_beside_another_is_no_crossing(tmp_path: Path) -> None:
     beside = "  - {inner: a, from: west, at: 2 m, length: 1.8 m}\n  - {inner: hall"
     assert len(read(tmp_path, spoilt(HOUSE, "  - {inner: hall", beside)).inner_walls) == 2
