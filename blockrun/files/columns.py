@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
 
@@ -17,11 +17,13 @@ class Columns:
     needed : for each column that must be there the names it may go by, the one to propose first.
     optional : names of columns that may be missing.
     of_one_row : those whose number is of one row alone, so that one merged over several is for nobody to tell.
+    elsewhere : what some columns are called in other tables, in small letters, and their name here.
     """
 
     needed: tuple[tuple[str, ...], ...]
     optional: tuple[str, ...] = ()
     of_one_row: tuple[str, ...] = ()
+    elsewhere: Mapping[str, str] = field(default_factory=dict)
 
     @cached_property
     def _names(self) -> dict[str, str]:
@@ -30,6 +32,10 @@ class Columns:
     def known(self, cell: str) -> str | None:
         """The name of a column that a cell writes in its own way: ``length_mm`` for ``Length (mm)``."""
         return self._names.get(_plain(cell))
+
+    def meant(self, cell: str) -> str | None:
+        """The name here of a column that other tables call so: ``count`` for ``Qty.``."""
+        return self.elsewhere.get(_plain(cell))
 
     def units_of(self, cell: str) -> list[str]:
         """The names of a column of which a cell leaves out the unit: ``length_mm``, ``length_cm`` for ``Length``."""

@@ -34,7 +34,7 @@ class Merged:
 
 @dataclass(frozen=True)
 class Grid:
-    """Rows of a file, blank ones left out, and those of its merged ranges that say something.
+    """Rows of a file, blank ones left out, those of its merged ranges that say something, and names of its sheets.
 
     A cell merged down over several rows reads as its value in each of them; one merged over several columns stands in
     the first of these. A row without anything of its own is blank, whatever is merged into it from above.
@@ -42,9 +42,10 @@ class Grid:
 
     rows: tuple[Row, ...]
     merged: tuple[Merged, ...] = ()
+    sheets: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, rows: Iterable[Row], merged: tuple[Merged, ...] = ()) -> Grid:
+    def of(cls, rows: Iterable[Row], merged: tuple[Merged, ...] = (), sheets: tuple[str, ...] = ()) -> Grid:
         """The grid of rows as they lie in a file."""
         cells = {row.number: list(row.cells) for row in rows}
         said = {one: text for one in merged if (text := _taken_out(cells, one))}
@@ -53,7 +54,7 @@ class Grid:
         for one, text in said.items():
             for number in one.rows_of(filled):
                 filled[number][one.first_column - 1] = text
-        return cls(tuple(Row(number, tuple(own)) for number, own in filled.items()), tuple(said))
+        return cls(tuple(Row(number, tuple(own)) for number, own in filled.items()), tuple(said), sheets)
 
 
 def _taken_out(cells: dict[int, list[str]], merged: Merged) -> str:

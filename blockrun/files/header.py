@@ -13,6 +13,8 @@ from blockrun.files.grid import Grid, Row
 
 _UNIT: Final = re.compile(r"(?:[(\[,_:]\s*|\bin\s+)([a-z]+\d?)\W*$", re.IGNORECASE)
 """The last word of a title or a name, where a sign or ``in`` before it says that it is a unit."""
+UNIT_AFTER: Final = re.compile(r"(.*[0-9.])\s*([a-z]+)\.?", re.IGNORECASE)
+"""A number and the unit behind it."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,12 @@ class _Pair:
         """What the columns are called."""
         for (above, below), over in zip(self._cells, self._over, strict=True):
             tries = (below, f"{below} {_unit(over)}", f"{above} {below}") if below else (above,)
-            yield next(filter(None, map(self._columns.known, tries)), below or above)
+            yield next(filter(None, map(self._columns.known, tries)), self._said_twice(above, below) or below or above)
+
+    def _said_twice(self, above: str, below: str) -> str | None:
+        """The name that the upper cell has, where the lower one is another word for it: ``pcs`` under ``count``."""
+        name = self._columns.known(above)
+        return name if name and self._columns.meant(below) == name else None
 
     def is_header(self) -> bool:
         """Whether every cell of the upper row says something of the names below, so that no values are lost."""
@@ -93,6 +100,18 @@ class _Pair:
             other = self._columns.known(f"{name.rpartition('_')[0]} {_unit(over)}") if name and _unit(over) else name
             if name and other and other != name:
                 yield index, over
+
+
+def with_units_of_cells(header: Row, rows: Sequence[Row], columns: Columns) -> Row:
+    """The header, where a column that leaves out its unit has one and the same behind all of its numbers."""
+
+    def name(index: int, title: str) -> str:
+        written = [row.cells[index] for row in rows if row.cells[index : index + 1] not in ((), ("",))]
+        behind = {found[2] if (found := UNIT_AFTER.fullmatch(cell)) else "" for cell in written}
+        unit = behind.pop() if len(behind) == 1 else ""
+        return (columns.known(f"{title} {unit}") if unit and columns.units_of(title) else None) or title
+
+    return Row(header.number, tuple(name(index, title) for index, title in enumerate(header.cells)))
 
 
 def _unit(text: str) -> str:

@@ -10,7 +10,7 @@ from typing import Final, TypeVar
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
 from blockrun.files.grid import Grid, Merged, Row, cell_name
-from blockrun.files.header import Header, find_header
+from blockrun.files.header import Header, find_header, with_units_of_cells
 from blockrun.files.separated import records, separator_of, start_of
 from blockrun.files.text import did_you_mean, read_text, split_lines
 from blockrun.files.workbook import is_workbook, read_sheet
@@ -32,6 +32,7 @@ class Table:
     separator : of a CSV file; empty for XLSX.
     lines : the lines of a CSV file, to show; none for XLSX.
     merged : ranges of an XLSX file that show as one cell.
+    sheets : names of the sheets of an XLSX file, of which the first is read.
     """
 
     path: Path
@@ -40,6 +41,7 @@ class Table:
     separator: str = ""
     lines: tuple[str, ...] = field(default=(), repr=False)
     merged: tuple[Merged, ...] = ()
+    sheets: tuple[str, ...] = ()
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -135,10 +137,12 @@ def _table(
         raise BadInput(f"has more than {_MOST_ROWS} rows", "Split the file.", file=path)
     found = find_header(grid, columns) if columns else Header(grid.rows[0], 1)
     header, below = found.row, grid.rows[found.ends :]
+    if columns:
+        header = with_units_of_cells(header, below, columns)
     while not header.cells[-1] and not any(any(row.cells[len(header.cells) - 1 :]) for row in below):
         header = Row(header.number, header.cells[:-1])
     rows = tuple(_as_wide(row, len(header.cells)) for row in below)
-    return Table(path, header, rows, separator, lines, grid.merged), found
+    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets), found
 
 
 def _as_wide(row: Row, width: int) -> Row:
@@ -170,7 +174,7 @@ def _no_header(table: Table, columns: Columns) -> BadInput:
     """What to say of a table whose first row names no column at all."""
     below = next((row.number for row in table.rows if columns.named_by(row.cells)), None)
     what = f"the names of the columns stand in row {below}, below other rows" if below else None
-    todo = "Put that row first." if below else f"Start the file with the header {_header(table, columns)}."
+    todo = "Put that row first." if below else _header(table, columns)
     return BadInput(what or "the first row holds values, and the names of the columns are due", todo, name="")
 
 
@@ -181,7 +185,9 @@ def _column_faults(table: Table, columns: Columns) -> Iterator[BadInput]:
     bare = {name for column in table.columns for name in columns.units_of(column)}
     for index, column in enumerate(table.columns):
         if column and column not in known:
-            fault = BadInput(f"unknown column {column}", did_you_mean(column, known), name=column)
+            meant = columns.meant(column)
+            todo = f"Did you mean {meant}?" if meant else did_you_mean(column, known)
+            fault = BadInput(f"unknown column {column}", todo, name=column)
             if units := columns.units_of(column):
                 todo = f"Name it {units[0]}, or write the unit above it, such as ({units[0].rpartition('_')[2]})."
                 fault = BadInput(f"column {column} has no unit", todo, name=column)
@@ -189,12 +195,14 @@ def _column_faults(table: Table, columns: Columns) -> Iterator[BadInput]:
     missing = [column for column in needed if column not in table.columns and column not in bare]
     if missing:
         what = f"{'column' if len(missing) == 1 else 'columns'} {', '.join(missing)} missing"
-        todo = f"Start the file with the header {_header(table, columns)}."
-        yield table.place(BadInput(what, todo, name=missing[0]), table.header)
+        yield table.place(BadInput(what, _header(table, columns), name=missing[0]), table.header)
 
 
 def _header(table: Table, columns: Columns) -> str:
-    return (table.separator or ", ").join([*columns.chosen(table.columns), *columns.optional])
+    """A header to write, without the columns that may be missing; which sheet is read, where there are several."""
+    names = (table.separator or ", ").join(columns.chosen(table.columns))
+    first = f" The first sheet is read, {table.sheets[0]}: put yours first." if len(table.sheets) > 1 else ""
+    return f"Write the header {names}.{first}"
 
 
 def _merged_faults(table: Table, columns: Columns | None) -> Iterator[BadInput]:

@@ -30,7 +30,8 @@ def read_sheet(path: Path) -> Grid:
 
     content = read_bytes(path)
     try:
-        sheet = CalamineWorkbook.from_path(path).get_sheet_by_index(0)
+        book = CalamineWorkbook.from_path(path)
+        sheet = book.get_sheet_by_index(0)
         grid = sheet.to_python(skip_empty_area=False)
         merged = sheet.merged_cell_ranges or ()
     except (CalamineError, OSError, ValueError, IndexError):
@@ -38,7 +39,7 @@ def read_sheet(path: Path) -> Grid:
         raise BadInput(what, "Save it again as XLSX or as CSV.", file=path) from None
     ranges = (Merged(top + 1, left + 1, bottom + 1, right + 1) for (top, left), (bottom, right) in merged)
     rows = (Row(number, tuple(map(_cell_text, cells))) for number, cells in enumerate(grid, 1))
-    return Grid.of(rows, tuple(ranges))
+    return Grid.of(rows, tuple(ranges), tuple(book.sheet_names))
 
 
 def _cell_text(cell: Any) -> str:

@@ -11,6 +11,7 @@ from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
 from blockrun.files.grid import Row
+from blockrun.files.header import UNIT_AFTER
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
 from blockrun.order.shape import Shape
@@ -25,6 +26,7 @@ _COLUMNS: Final = Columns(
     (("mark",), *(tuple(f"{side}_{unit}" for unit in units.UNITS["length"]) for side in SIDES), ("count",)),
     ("mix", "course", "needed", "part", *LEANS, "cut", "role", *FOR_THE_READER),
     ("count",),
+    {"qty": "count", "quantity": "count", "number": "count", "no": "count", "pcs": "count", "pieces": "count"},
 )
 _MOST_BLOCKS: Final = 1_000_000
 _MOST_COURSES: Final = 1000
@@ -104,6 +106,8 @@ def read_block_list(reference: str, references: References) -> BlockList:
 
 def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     """One row; every cell of it is tried, so that all its faults show."""
+    if other := _no_blocks(table, row, sides):
+        raise other
     faults: list[BadInput] = []
 
     def cell(column: str, read: Callable[[str], Value], *, as_number: bool = False) -> Value | None:
@@ -116,7 +120,7 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     def optional(column: str, read: Callable[[str], Value]) -> Value | None:
         return cell(column, read) if table.cell(row, column) else None
 
-    mark = cell("mark", _read_mark)
+    mark = cell("mark", read_name)
     size = [cell(column, _reader_of(column), as_number=True) for column in sides]
     count = cell("count", _read_count)
     mix = optional("mix", read_name)
@@ -140,11 +144,18 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     )
 
 
-def _read_mark(text: str) -> str:
-    mark = read_name(text)
+def _no_blocks(table: Table, row: Row, sides: list[str]) -> BadInput | None:
+    """One complaint for a row of totals or a remark, which has no cell to mend."""
+    mark = table.cell(row, "mark")
     if mark.lower().rstrip(" :.") in TOTALS:
-        raise BadInput(f"{mark} looks like the name of a row of totals", "Take the row out, or name the mark anew.")
-    return mark
+        fault = BadInput(f"{mark} looks like the name of a row of totals", "Take the row out, or name the mark anew.")
+        return table.place(fault, row, "mark")
+    empty = [column for column in ("mark", *sides, "count") if not table.cell(row, column)]
+    if len(empty) < 2:
+        return None
+    what = f"{', '.join(empty[:-1])} and {empty[-1]} are empty"
+    todo = "Fill the cells; a row that holds totals or a remark take out."
+    return table.place(BadInput(what, todo, name=empty[0]), row, empty[0])
 
 
 def _read_cut(text: str) -> str:
@@ -163,11 +174,15 @@ def _read_angle(text: str) -> float:
 
 
 def _reader_of(column: str) -> Callable[[str], float]:
-    """How to read the cells of a side's column: a number, or one such as ``15 5/8``, in the unit of its header."""
+    """How to read the cells of a side's column: a number, or one such as ``15 5/8``, in the unit of its header.
+
+    The unit may be written once more behind the number.
+    """
     unit = column.rsplit("_", 1)[1]
     factor = units.factor(unit, "length")
 
-    def read(text: str) -> float:
+    def read(written: str) -> float:
+        text = _without(unit, written)
         number = read_fraction(text) if "/" in units.plain(text) else read_number(text)
         side_mm = round(float(number) * factor, 6)
         if not 0 < side_mm <= LONGEST_SIDE_MM:
@@ -176,6 +191,16 @@ def _reader_of(column: str) -> Callable[[str], float]:
         return side_mm
 
     return read
+
+
+def _without(unit: str, written: str) -> str:
+    """What is written, without the unit of its header; refused with another one."""
+    found = UNIT_AFTER.fullmatch(written)
+    if found is None or found[2] not in units.UNITS["length"]:
+        return written
+    if found[2] != unit:
+        raise BadInput(f"{written} is not in {unit}, as its column is", f"Write it in {unit}.", value=written)
+    return found[1]
 
 
 def _read_count(text: str) -> int:

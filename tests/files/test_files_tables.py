@@ -136,7 +136,7 @@ def test_a_row_of_values_above_the_names_is_never_passed_over(tmp_path: Path):
 def test_a_file_without_names_of_columns_is_told_in_one_sentence(tmp_path: Path):
     error = refusal(tmp_path, "A,3,,\nB,4,,1\n", COLUMNS)
     assert [fault.what for fault in error.all()] == ["the first row holds values, and the names of the columns are due"]
-    assert (error.line, error.todo) == (1, "Start the file with the header mark,count,course.")
+    assert (error.line, error.todo) == (1, "Write the header mark,count.")
 
 
 def test_columns_without_a_name_are_told_once(tmp_path: Path):

@@ -169,7 +169,8 @@ def test_a_wrong_order_is_refused_at_its_line(refusal: Refuse, old: str, new: st
         ("A,600,300,nan,3", "thickness_mm: nan is not a plain number", 11),
         ("A,99999,300,200,3", "length_mm: 99999 is no side of a block", 3),
         ("A,600,1/0,200,3", "height_mm: 1/0 is not a number or a fraction", 7),
-        ("A,600,300,200 mm,3", "thickness_mm: 200 mm is not a plain number", 11),
+        ("A,600,300,200 cm,3", "thickness_mm: 200 cm is not in mm, as its column is", 11),
+        ("A,600,300,200 each,3", "thickness_mm: 200 each is not a plain number", 11),
     ],
 )
 def test_a_wrong_cell_is_refused_at_its_row_and_column(refusal: Refuse, row: str, said: str, column: int):

@@ -1,0 +1,86 @@
+"""Block lists as people write them for themselves: totals, remarks, units in odd places, columns by other names."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+
+from blockrun.errors import BadInput
+from blockrun.files.text import References
+from blockrun.order.lists import ListRow, read_block_list
+from tests.files.test_files_tables import workbook
+
+HEADER: list[object] = ["mark", "length_mm", "height_mm", "thickness_mm", "count"]
+ROW: list[object] = ["A", 600, 300, 200, 60]
+
+
+def rows_of(folder: Path, *rows: list[object]) -> list[ListRow]:
+    workbook(folder / "a.xlsx", list(rows))
+    return list(read_block_list("a.xlsx", References(folder, {}, {})).rows)
+
+
+def faults_of(folder: Path, *rows: list[object]) -> list[tuple[str, str]]:
+    with pytest.raises(BadInput) as caught:
+        rows_of(folder, *rows)
+    return [(fault.what, fault.todo) for fault in caught.value.all()]
+
+
+@pytest.mark.parametrize(
+    ("last", "said"),
+    [
+        (["Total", "", "", "", 60], "mark: Total looks like the name of a row of totals"),
+        (["", "", "", "", 60], "mark, length_mm, height_mm and thickness_mm are empty"),
+        (["Cast by Joe, ask for more"], "length_mm, height_mm, thickness_mm and count are empty"),
+    ],
+)
+def test_a_row_of_totals_or_a_remark_is_one_complaint(tmp_path: Path, last: list[object], said: str) -> None:
+    ((what, todo),) = faults_of(tmp_path, HEADER, ROW, last)
+    assert what == said
+    assert re.search("[Tt]ake .*out", todo) or todo.endswith("take out.")
+
+
+@pytest.mark.parametrize("name", ["Qty", "Number", "pcs", "Pieces", "No.", "Quantity"])
+def test_a_count_by_another_name_is_asked_back(tmp_path: Path, name: str) -> None:
+    faults = faults_of(tmp_path, [*HEADER[:-1], name], ROW)
+    assert (f"unknown column {name}", "Did you mean count?") in faults
+
+
+def test_a_missing_column_is_answered_with_no_more_than_must_be_there(tmp_path: Path) -> None:
+    ((_, todo),) = faults_of(tmp_path, HEADER[:-1], ROW[:-1])
+    assert todo == "Write the header mark, length_mm, height_mm, thickness_mm, count."
+
+
+def test_of_several_sheets_the_one_that_was_read_is_named(tmp_path: Path) -> None:
+    with xlsxwriter.Workbook(tmp_path / "a.xlsx") as book:
+        book.add_worksheet("Notes").write(0, 0, "hello")
+        book.add_worksheet("Blocks").write_row(0, 0, HEADER)
+    with pytest.raises(BadInput) as caught:
+        read_block_list("a.xlsx", References(tmp_path, {}, {}))
+    assert caught.value.todo.endswith("The first sheet is read, Notes: put yours first.")
+
+
+@pytest.mark.parametrize(
+    ("header", "row"),
+    [
+        (HEADER, ["A", "600 mm", "300mm", "200 mm", 60]),
+        (["Mark", "Length", "Height", "Thickness", "Count"], ["A", "600 mm", "300 mm", "20 cm", 60]),
+        (["mark", "length_in", "height_mm", "thickness_mm", "count"], ["A", "23 5/8 in", 300, 200, 60]),
+    ],
+)
+def test_a_unit_behind_a_number_is_read(tmp_path: Path, header: list[object], row: list[object]) -> None:
+    (found,) = rows_of(tmp_path, header, row)
+    assert found.size_mm == pytest.approx((600, 300, 200), abs=0.1)
+
+
+def test_a_column_of_two_units_that_its_header_leaves_out_is_refused(tmp_path: Path) -> None:
+    header: list[object] = ["mark", "length", "height_mm", "thickness_mm", "count"]
+    faults = faults_of(tmp_path, header, ["A", "600 mm", 300, 200, 60], ["B", "45 cm", 300, 200, 6])
+    assert faults[0][0] == "column length has no unit"
+
+
+def test_a_row_of_units_under_the_header_is_read(tmp_path: Path) -> None:
+    names: list[object] = ["Mark", "Length", "Height", "Thickness", "Count"]
+    assert rows_of(tmp_path, names, ["", "mm", "mm", "mm", "pcs"], ROW) == rows_of(tmp_path, HEADER, ROW)
