@@ -28,6 +28,7 @@ def find_faults(site: Site) -> Iterator[Fault]:
         yield from _chores(site)
     yield from _away(site)
     yield from _strengths(site)
+    yield from _walls(site)
 
 
 def _doubled_names(site: Site) -> Iterator[Fault]:
@@ -108,6 +109,14 @@ def _moulds(site: Site) -> Iterator[Fault]:
                 what = f"{task} is {units.show(minutes, 'time')}, and no stretch without a break is longer than "
                 fault = _said(what + units.show(longest, "time"), "Shorten it, or move the breaks.", key)
                 yield ("moulds", index, key), fault
+
+
+def _walls(site: Site) -> Iterator[Fault]:
+    """In steel a block is ripe many hours later than in plywood: no mould's walls are guessed."""
+    for index, mould in enumerate(site.moulds):
+        if site.curing.heat == "modelled" and "walls" not in mould.model_fields_set:
+            what = f"heat is modelled, and nothing says what {mould.kind} is made of"
+            yield ("moulds", index, "kind"), _said(what, "Write walls: plywood 18 mm, or walls: steel 3 mm.", "kind")
 
 
 def _mould_tasks(mould: MouldKind) -> Iterable[tuple[str, str, int]]:

@@ -81,6 +81,16 @@ class Curing(FileModel):
     )
 
     @model_validator(mode="after")
+    def _settings_of_heat(self) -> Self:
+        given = self.model_fields_set & {"cement_heat", "fresh_mix_c"}
+        if given and self.heat != "modelled":
+            key = min(given).removesuffix("_c")
+            raise BadInput(
+                f"{key} is given, and heat is not modelled", f"Write heat: modelled, or take {key} out.", name=key
+            )
+        return self
+
+    @model_validator(mode="after")
     def _settings_of_the_rule(self) -> Self:
         of = {"activation_energy": (self.activation_energy_kj_mol, "arrhenius"), "datum": (self.datum_c, "nurse-saul")}
         for key, (value, rule) in of.items():

@@ -74,7 +74,9 @@ class MouldKind(FileModel):
         default=None, description="With bases: to take the sides off and clean them, one person; a time"
     )
 
-    walls: LayerOf = Field(default=Layer("plywood", 18.0), description="With heat: modelled, what it is made of")
+    walls: LayerOf = Field(
+        default=Layer("plywood", 18.0), description="With heat: modelled, which needs it, what it is made of"
+    )
     cover: LayerOf | None = Field(
         default=None, description="With heat: modelled, what lies on top until the strip; as the walls unless told"
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from datetime import date
 from pathlib import Path
@@ -131,6 +132,7 @@ def inputs(small_folder: Path, tmp_path: Path) -> Path:
     site = (folder / "site.yaml").read_text(encoding="utf-8")
     assert "least_air: 5 degC" in site
     site = site.replace("least_air: 5 degC", "least_air: 2 degC\n  heat: modelled\n  fresh_mix: 15 degC")
+    site = re.sub(r"(  - kind: \S+\n)", r"\1    walls: plywood 18 mm\n", site)
     (folder / "site.yaml").write_text(site, encoding="utf-8")
     rows = "".join(f"2027-04-{day:02d},4,11\n" for day in range(5, 20))
     (folder / "weather.csv").write_text("date,min_degC,max_degC\n" + rows, encoding="utf-8")

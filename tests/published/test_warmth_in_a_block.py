@@ -33,7 +33,7 @@ def test_surface_middle_and_corner(sides_m, loss_w_m2k, surface, middle, corner_
 
 
 def test_an_endless_slab_has_a_parabola_across():
-    """The surface is 1 / (1 + Bi / 3) of the mean, with half the thickness in Bi; the middle 1.5 times as far over it."""
+    """The surface is 1 / (1 + Bi / 3) of the mean, Bi with half the thickness; the middle 1.5 times as far over it."""
     shape = shape_of((1e4, 1e4, 0.2), 5.6, 0.197)
     surface = 1 / (1 + 5.6 * 0.1 / 0.197 / 3)
     assert shape.surface == pytest.approx(surface, rel=0.02)

@@ -93,3 +93,19 @@ def test_the_margin_is_the_lower_95_per_cent_band_unless_told(yard, refusal):
     assert yard(GIVEN).curing.sure == 0.95
     assert yard(GIVEN, (STRIP, STRIP + "  sure: 90 %\n")).curing.sure == 0.9
     assert "it must be at least 50 %" in str(refusal(GIVEN, (STRIP, STRIP + "  sure: 10 %\n")))
+
+
+@pytest.mark.parametrize("text", ["cement_heat: rapid", "fresh_mix: 15 degC"])
+def test_what_only_modelled_heat_uses_is_refused_without_it(refusal, text):
+    fault = refusal((STRIP, f"{STRIP}  {text}\n"))
+    assert f"{text.split(':')[0]} is given, and heat is not modelled" in str(fault)
+    assert fault.line is not None
+
+
+def test_modelled_heat_guesses_no_walls(refusal, yard):
+    modelled = (STRIP, f"{STRIP}  heat: modelled\n")
+    fault = refusal(modelled)
+    assert "heat is modelled, and nothing says what" in str(fault)
+    assert fault.line is not None
+    walls = [(f"kind: {mould.kind}\n", f"kind: {mould.kind}\n    walls: steel 3 mm\n") for mould in yard().moulds]
+    assert {mould.walls.material for mould in yard(modelled, *walls).moulds} == {"steel"}
