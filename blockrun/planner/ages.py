@@ -104,10 +104,24 @@ class Ages:
         for _, done, asked in self.asked():
             if isinstance(asked, Strength):
                 yield f"{self._reckoned(done, asked)}: {self._how_sure(asked)}"
+        yield from self._of_other_mixes()
         curing = self.site.curing
         if curing.move_at_h is not None and self.hours(curing.move_at_h) > self.hours(curing.strip_at_h):
             age = f"{digits(self.strip_h)} h at 20 degC"
             yield f"Blocks are moved as they are stripped, so moulds wait for move_at, {age}."
+
+    def _of_other_mixes(self) -> Iterator[str]:
+        """Say of which mixes strengths were reckoned although no cube is theirs, where the cubes name mixes."""
+        if self.site.curing.cubes is None or not any(isinstance(asked, Strength) for _, _, asked in self.asked()):
+            return
+        tested = {cube.mix for cube in self.site.curing.cubes.tests if cube.mix}
+        without = sorted(self.densities_kg_m3.keys() - tested) if tested else []
+        if without:
+            yield (
+                f"None of the cubes is of {' or of '.join(without)}: those of {', '.join(sorted(tested))} tell its "
+                "strength only if cement, water ratio and all that is dry are the same. Test cubes of its own before "
+                "you strip by a strength."
+            )
 
     def _reckoned(self, done: str, asked: Strength) -> str:
         found, strength = self.reckoned(asked)[1], show(asked.mpa, "strength", self.site.units)

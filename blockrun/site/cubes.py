@@ -48,6 +48,7 @@ class Cube:
     cured_c : temperature it was kept at in degC, the mean of those hours.
     equivalent_age_h : hours at 20 degC where they were summed up; counts before ``age_h``.
     made : day of the pour, where it is known.
+    mix : what it is of, where the table names it.
     """
 
     dry_density_kg_m3: float
@@ -56,6 +57,7 @@ class Cube:
     cured_c: float = 20.0
     equivalent_age_h: float | None = None
     made: date | None = None
+    mix: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True)
@@ -71,8 +73,8 @@ def read_cubes(path: Path) -> Cubes:
 
     Columns: dry density (``dry_density_kg_m3`` or ``_lb_ft3``) and strength (``strength_mpa``, ``_n_mm2`` or
     ``_psi``); the age as ``age_d``, ``age_h`` or two dates ``made`` and ``tested``, or summed up as
-    ``equivalent_age_h``. ``cured_degC`` (or ``_degF``), where cubes were not kept at 20 degC. ``cube``, ``mix``,
-    ``batch`` and ``note`` are for the reader.
+    ``equivalent_age_h``. ``cured_degC`` (or ``_degF``), where cubes were not kept at 20 degC. ``mix`` tells
+    of which mixes there are cubes at all; ``cube``, ``batch`` and ``note`` are for the reader.
 
     Raises
     ------
@@ -101,6 +103,7 @@ def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
         next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), 20.0),
         next(iter(_cells(table, row, {"equivalent_age_h": "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
         made,
+        table.cell(row, "mix"),
     )
 
 

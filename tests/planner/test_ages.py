@@ -67,6 +67,18 @@ def test_a_strength_is_the_age_of_the_weakest_mix_ordered(asked) -> None:
     assert law(600, ages.strip_h / 24) >= 0.3 > law(600, (ages.strip_h - 0.25) / 24)
 
 
+def test_a_mix_without_a_cube_of_its_own_is_told_where_cubes_name_mixes(asked, inputs) -> None:
+    rows = table().splitlines()
+    named = [f"{rows[0]},mix", *(f"{row},light" for row in rows[1:])]
+    (inputs / "cubes.csv").write_text("\n".join(named) + "\n", encoding="utf-8")
+    said = " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
+    assert "None of the cubes is of heavy: those of light tell its strength only if" in said
+
+
+def test_cubes_that_name_no_mix_say_nothing_of_mixes(asked) -> None:
+    assert "None of the cubes" not in " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
+
+
 def test_a_strength_of_a_strip_reaches_the_optimiser_as_minutes(asked, inputs) -> None:
     by_strength = asked((STRIP, "strip_at: 0.3 MPa"))
     change(inputs, ("strip_at: 0.3 MPa", f"strip_at: {by_strength.ages.strip_h} h"))
