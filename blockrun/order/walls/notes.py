@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 
@@ -14,6 +15,7 @@ from blockrun.order.walls.opening_notes import opening_notes
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.pier_notes import ENGINEER, pier_notes
 from blockrun.order.walls.runs import FLATTEST_DEG
+from blockrun.order.walls.tops import height_at
 
 
 def notes_of(
@@ -27,6 +29,7 @@ def notes_of(
         *(sentence for one in found for sentence in _shortcomings(part, one)),
         *_seen(found),
         *_slopes(part, found),
+        *_steps(part, found),
         *_corners(found),
         *pier_notes(part, found),
         *_engineer(part, found, blocks),
@@ -35,9 +38,9 @@ def notes_of(
 
 def _heights(part: WallPart, way: Levels, n_sawn: Sequence[int]) -> Iterator[str]:
     if not way.special:
-        if abs(way.bed_mm - part.joint_mm) > 1e-3:
-            beds = f"{part.said(way.bed_mm)}, not {part.said(part.joint_mm)}"
-            yield f"Beds are {beds}: whole courses make up the height."
+        beds, written = part.said(way.bed_mm), part.said(part.joint_mm)
+        if beds != written:
+            yield f"Beds are {beds}, not {written}: whole courses make up the height."
         return
     names = ("levelling course", "cut top course")
     mine, other = n_sawn[way.at_top], n_sawn[not way.at_top]
@@ -55,10 +58,12 @@ def _whole_heights(part: WallPart) -> str:
 
 
 def _joints(part: WallPart, found: Found) -> Iterator[str]:
-    if found.gauge.joint_mm != part.joint_mm:
-        mine, written = found.n_parts
-        joints = f"{part.said(found.gauge.joint_mm)}, not {part.said(part.joint_mm)}"
-        yield found.said(f"end joints are {joints}: blocks shorter than whole are then {mine}, not {written}.")
+    joints, written = part.said(found.gauge.joint_mm), part.said(part.joint_mm)
+    if joints != written:
+        mine, other = found.n_parts
+        yield found.said(
+            f"end joints are {joints}, not {written}: blocks shorter than whole are then {mine}, not {other}."
+        )
 
 
 def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:
@@ -97,6 +102,35 @@ def _slopes(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
     if any(one.n_wedges for one in found):
         low, short = part.said(THIN_SHARE * part.block[1]), part.said(part.least_mm)
         yield f"Wedges under slopes lower than {low} or shorter than {short} are made up in mortar."
+
+
+def _steps(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
+    """Where a slope ends higher or lower than the run it meets; between level runs a step is meant."""
+    runs = {one.stretch.name: one.stretch for one in found}
+    for (one, here), (two, there) in _meetings(part):
+        lines = runs[one].line, runs[two].line
+        (low, lower), (high, higher) = sorted(
+            ((height_at(lines[0], here), one), (height_at(lines[1], there), two)), key=lambda end: end[0]
+        )
+        if high - low > part.joint_mm and any(len({up for _, up in line}) > 1 for line in lines):
+            what = f"{lower} is {part.said(low)} high where it meets {higher}, and that {part.said(high)}"
+            todo = f"give both one height there, or let an engineer say how {higher} is held above"
+            yield f"{what}: {todo}."
+
+
+def _meetings(part: WallPart) -> Iterator[tuple[tuple[str, float], tuple[str, float]]]:
+    """Every two runs that meet, each with the place along it."""
+    pairs = (
+        [*itertools.pairwise(part.outline), *[(part.outline[-1], part.outline[0])] * part.closed]
+        if part.outline
+        else []
+    )
+    for one, two in pairs:
+        yield (one.name, one.length_mm), (two.name, 0.0)
+    for inner in part.inner_walls:
+        yield (inner.name, 0.0), (inner.from_run, inner.at_mm)
+        if inner.to is not None and inner.to_at_mm is not None:
+            yield (inner.name, inner.length_mm), (inner.to, inner.to_at_mm)
 
 
 def _corners(found: Sequence[Found]) -> Iterator[str]:

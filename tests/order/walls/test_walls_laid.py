@@ -502,6 +502,33 @@ def vented_gable(**changes: float) -> WallLayout:
     return lay_wall(wall(height_mm=2480, gable_mm=1015, openings=(vent,)))
 
 
+def test_a_slope_that_ends_lower_than_the_wall_it_meets_is_said() -> None:
+    tops = (Top(at_mm=0, height_mm=2520), Top(at_mm=900, height_mm=2520), Top(at_mm=3560, height_mm=500))
+    runs = house().outline
+    sloped = (*runs[:3], runs[3].model_copy(update={"tops": tops}))
+    notes = lay_wall(house(outline=sloped)).notes
+    what = "d is 500 mm high where it meets a, and that 2520 mm: "
+    assert [note for note in notes if "where it meets" in note] == [
+        f"{what}give both one height there, or let an engineer say how a is held above."
+    ]
+
+
+def test_gables_and_lower_wings_meet_their_neighbours_without_a_word() -> None:
+    runs = house().outline
+    low = (Top(at_mm=0, height_mm=2100), Top(at_mm=3560, height_mm=2100))
+    outline = (
+        runs[0],
+        runs[1].model_copy(update={"gable_mm": 1000}),
+        runs[2],
+        runs[3].model_copy(update={"tops": low}),
+    )
+    assert not any("where it meets" in note for note in lay_wall(house(outline=outline)).notes)
+
+
+def test_joints_that_are_said_alike_are_not_said() -> None:
+    assert not lay_wall(wall(length_mm=6090.3, height_mm=3100.3)).notes
+
+
 def test_a_lintel_cut_by_a_slope_is_said_with_the_head_that_mends_it() -> None:
     said = "Caution: vent: the slope cuts its lintel; lower its head to 2180 mm, or move it towards the peak."
     assert said in vented_gable().notes
