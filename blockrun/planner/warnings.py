@@ -25,6 +25,7 @@ from blockrun.site import MouldKind, Site, Strength
 _WORTH_SAYING = 0.25
 _SOON_STRIPPED_H = 8
 _SOON_LAID_MIN = 3 * 1440
+_MUCH_OVERFILL = 0.10
 _NAMED = 3
 _SHORT_OF = {
     "moulds": "moulds",
@@ -50,6 +51,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_given_twice(asked.order),
         *asked.ages.said(),
         *_hasty(asked.site),
+        *_odd(asked.site),
         *_idle_moulds(asked),
         *days_of_more_than_a_lot(asked.site, tables),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
@@ -112,6 +114,16 @@ def _hasty(site: Site) -> Iterator[str]:
         yield "lay_at is a strength, and strength says nothing of shrinkage: four weeks before laying are usual."
     elif lay < _SOON_LAID_MIN:
         yield f"lay_at is {units.show(lay, 'time')}: four weeks are usual. Is the unit right?"
+
+
+def _odd(site: Site) -> Iterator[str]:
+    """Values that go ill together, or that are far from what is usual (common practice, no source)."""
+    lay, rack = site.curing.lay_at_min, site.curing.rack_for_min
+    if not isinstance(lay, Strength) and lay < rack:
+        times = units.show(lay, "time"), units.show(rack, "time")
+        yield f"lay_at, {times[0]}, is shorter than rack_for, {times[1]}: blocks are laid straight off the rack."
+    if site.overfill > _MUCH_OVERFILL:
+        yield f"overfill is {100 * site.overfill:g} %: so much is struck off every cavity, and 3 % is usual."
 
 
 def _idle_moulds(asked: Brief) -> Iterator[str]:

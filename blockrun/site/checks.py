@@ -20,6 +20,7 @@ def find_faults(site: Site) -> Iterator[Fault]:
     """Every fault between the values of a site, whose lists stand in the order of the file."""
     yield from _doubled_names(site)
     yield from _weather(site)
+    yield from _dilution(site)
     calendar = list(_calendar(site))
     yield from calendar
     if not calendar:
@@ -57,6 +58,15 @@ def _weather(site: Site) -> Iterator[Fault]:
         what = f"rain_stops is given, and {site.weather.reference} has no rain"
         todo = "Add a column rain_mm to the weather file, or take rain_stops out."
         yield ("curing", "rain_stops"), _said(what, todo, "rain_stops")
+
+
+def _dilution(site: Site) -> Iterator[Fault]:
+    """Agent is always the smaller part; common practice, no source: 1:20 to 1:60."""
+    agent, water = site.foam_generator.agent_dilution
+    if agent > water:
+        what = f"agent_dilution {agent:g}:{water:g} is more agent than water"
+        at = ("foam_generator", "agent_dilution")
+        yield at, _said(what, f"Did you mean {water:g}:{agent:g}?", "agent_dilution")
 
 
 def _calendar(site: Site) -> Iterator[Fault]:

@@ -108,3 +108,16 @@ def test_blocks_too_weak_to_lift_are_said_where_cubes_tell(small_plan: Plan) -> 
     weak = [said for said in warnings(tested, small_plan.tables, {}) if "to be lifted at its ends" in said]
     assert [said.split()[0] for said in weak] == ["thin"]
     assert not [said for said in warnings(asked, small_plan.tables, {}) if "at its ends" in said]
+
+
+def test_laying_before_the_rack_is_over_is_said(said) -> None:
+    (one,) = [line for line in said(old="lay_at: 28 d", new="lay_at: 5 d") if "rack_for" in line]
+    assert one.startswith("lay_at, 5 d, is shorter than rack_for, 7 d: ")
+
+
+def test_laying_after_the_rack_is_not_worth_a_word(said) -> None:
+    assert not [line for line in said() if "rack_for" in line or "overfill" in line]
+
+
+def test_much_that_is_struck_off_is_said(said) -> None:
+    assert [line for line in said(old="overfill: 3 %", new="overfill: 15 %") if line.startswith("overfill is 15 %: ")]

@@ -274,3 +274,9 @@ def test_rain_that_stops_and_is_not_known_is_told_with_what_to_add(refusal: Refu
     error = refusal(("least_air: 5 degC", "least_air: 5 degC\n  rain_stops: 5 mm"))
     assert error.what == "rain_stops is given, and weather.csv has no rain"
     assert error.todo == "Add a column rain_mm to the weather file, or take rain_stops out."
+
+
+def test_more_agent_than_water_is_asked_back_the_other_way_round(refusal: Refuse):
+    error = refusal(("agent_dilution: 1:40", "agent_dilution: 40:1"))
+    assert (error.what, error.todo) == ("agent_dilution 40:1 is more agent than water", "Did you mean 1:40?")
+    assert error.line
