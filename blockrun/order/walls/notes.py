@@ -105,32 +105,27 @@ def _slopes(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
 
 
 def _steps(part: WallPart, found: Sequence[Found]) -> Iterator[str]:
-    """Where a slope ends higher or lower than the run it meets; between level runs a step is meant."""
+    """Where a slope leaves one of two runs that meet alone; between level runs, and under a gable, that is meant."""
     runs = {one.stretch.name: one.stretch for one in found}
-    for (one, here), (two, there) in _meetings(part):
+    for (one, here), (two, there), inner in _meetings(part):
         lines = runs[one].line, runs[two].line
-        (low, lower), (high, higher) = sorted(
-            ((height_at(lines[0], here), one), (height_at(lines[1], there), two)), key=lambda end: end[0]
-        )
+        mine, other = (height_at(lines[0], here), one), (height_at(lines[1], there), two)
+        (low, lower), (high, higher) = (other, mine) if inner else sorted((mine, other))
         if high - low > part.joint_mm and any(len({up for _, up in line}) > 1 for line in lines):
             what = f"{lower} is {part.said(low)} high where it meets {higher}, and that {part.said(high)}"
             todo = f"give both one height there, or let an engineer say how {higher} is held above"
             yield f"{what}: {todo}."
 
 
-def _meetings(part: WallPart) -> Iterator[tuple[tuple[str, float], tuple[str, float]]]:
-    """Every two runs that meet, each with the place along it."""
-    pairs = (
-        [*itertools.pairwise(part.outline), *[(part.outline[-1], part.outline[0])] * part.closed]
-        if part.outline
-        else []
-    )
-    for one, two in pairs:
-        yield (one.name, one.length_mm), (two.name, 0.0)
+def _meetings(part: WallPart) -> Iterator[tuple[tuple[str, float], tuple[str, float], bool]]:
+    """Every two runs that meet, each with the place along it, and whether the first is an inner wall."""
+    around = (*part.outline, *part.outline[: int(part.closed)])
+    for one, two in itertools.pairwise(around):
+        yield (one.name, one.length_mm), (two.name, 0.0), False
     for inner in part.inner_walls:
-        yield (inner.name, 0.0), (inner.from_run, inner.at_mm)
+        yield (inner.name, 0.0), (inner.from_run, inner.at_mm), True
         if inner.to is not None and inner.to_at_mm is not None:
-            yield (inner.name, inner.length_mm), (inner.to, inner.to_at_mm)
+            yield (inner.name, inner.length_mm), (inner.to, inner.to_at_mm), True
 
 
 def _corners(found: Sequence[Found]) -> Iterator[str]:

@@ -516,13 +516,19 @@ def test_a_slope_that_ends_lower_than_the_wall_it_meets_is_said() -> None:
 def test_gables_and_lower_wings_meet_their_neighbours_without_a_word() -> None:
     runs = house().outline
     low = (Top(at_mm=0, height_mm=2100), Top(at_mm=3560, height_mm=2100))
-    outline = (
-        runs[0],
-        runs[1].model_copy(update={"gable_mm": 1000}),
-        runs[2],
-        runs[3].model_copy(update={"tops": low}),
-    )
-    assert not any("where it meets" in note for note in lay_wall(house(outline=outline)).notes)
+    gabled, lower = runs[1].model_copy(update={"gable_mm": 1000}), runs[3].model_copy(update={"tops": low})
+    outline = (runs[0], gabled, runs[2], lower)
+    hall = InnerWall(name="hall", from_run="b", at_mm=1600, length_mm=1240)
+    low_hall = lay_wall(house(outline=outline, inner_walls=(hall,)))
+    assert [note for note in low_hall.notes if "where it meets" in note] == []
+
+
+def test_an_inner_wall_higher_than_a_slope_it_meets_is_said() -> None:
+    tops = (Top(at_mm=0, height_mm=2520), Top(at_mm=3560, height_mm=500))
+    runs = house().outline
+    hall = InnerWall(name="hall", from_run="d", at_mm=1600, length_mm=1240)
+    notes = lay_wall(house(outline=(*runs[:3], runs[3].model_copy(update={"tops": tops})), inner_walls=(hall,))).notes
+    assert any(note.startswith("d is 1612 mm high where it meets hall, and that 2520 mm: ") for note in notes)
 
 
 def test_joints_that_are_said_alike_are_not_said() -> None:
