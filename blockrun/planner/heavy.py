@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 LITRES_PER_M3: Final = 1000
 _MM_A_CM: Final = 10
+_EACH: Final = 3
+"""Marks that are too much even for three are said one by one up to so many, else all in one sentence (our choice)."""
 _PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
 
 
@@ -67,7 +69,7 @@ def too_heavy(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Propor
     moulds = {kind.kind: _full_kg(kind, wet) for kind in site.moulds if kind.mass_kg is not None and kind.bases is None}
     most_kg = limit_kg(site.lifting)
     return [
-        TooHeavy(name, mass_kg, _enough(site.lifting, mass_kg), full_mould)
+        TooHeavy(name, mass_kg, enough(site.lifting, mass_kg), full_mould)
         for masses, full_mould in ((blocks, False), (moulds, True))
         for name, mass_kg in sorted(masses.items(), key=lambda item: (-item[1], item[0]))
         if mass_kg > most_kg
@@ -85,9 +87,14 @@ def heavy_said(heavy: Sequence[TooHeavy], site: Site, most: int | None = None) -
 
     Returns
     -------
-    One sentence for each, how many more there are, then what the limit takes for granted; nothing where all is light.
+    One sentence for each, and one for all that even three may not lift where these are many; how many more there
+    are, then what the limit takes for granted; nothing where all is light.
     """
     blocks = [item for item in heavy if not item.full_mould]
+    beyond = [item for item in blocks if item.people is None]
+    if len(beyond) > _EACH:
+        yield _together(beyond, site, most)
+        blocks = [item for item in blocks if item.people is not None]
     named = blocks[:most]
     for item in (*named, *(item for item in heavy if item.full_mould)):
         yield _said(item, site)
@@ -96,6 +103,17 @@ def heavy_said(heavy: Sequence[TooHeavy], site: Site, most: int | None = None) -
         yield f"{more} more {are} too heavy to lift so; takeoff with --site names all."
     if heavy:
         yield _so(site)
+
+
+def _together(beyond: Sequence[TooHeavy], site: Site, most: int | None) -> str:
+    """One sentence for marks that even three people may not lift, the heaviest first."""
+    unit, names = site.units, [item.name for item in beyond]
+    if most is not None and len(names) > most:
+        names[most:] = [f"{len(names) - most} more"]
+    marks = f"{', '.join(names[:-1])} and {names[-1]}"
+    masses = f"{_kg(beyond[-1].mass_kg, unit)} to {_kg(beyond[0].mass_kg, unit)} wet"
+    over = f"over the {_kg(limit_kg(site.lifting, max(TEAM)), unit)} that even three people may lift so together"
+    return f"{marks} weigh {masses}, {over}: an easier lift, a hoist, or smaller blocks."
 
 
 def _said(item: TooHeavy, site: Site) -> str:
@@ -107,9 +125,14 @@ def _said(item: TooHeavy, site: Site) -> str:
         todo = "leave it where it is filled, or move it on wheels"
     else:
         if item.people is None and site.lifting.people < max(TEAM):
-            over += ", and too much for three"
-        todo = f"{_PEOPLE[item.people] if item.people else 'an easier lift, a hoist'}, or a smaller block"
+            over += f", and over the {_kg(limit_kg(site.lifting, max(TEAM)), unit)} of three together"
+        todo = f"{_team(item.people, site) if item.people else 'an easier lift, a hoist'}, or a smaller block"
     return f"{name} weighs {_kg(item.mass_kg, unit)}{wet}, {over}: {todo}."
+
+
+def _team(people: int, site: Site) -> str:
+    """So many people, with what they may lift: together each lifts less than alone."""
+    return f"{_PEOPLE[people]}, who may lift {_kg(limit_kg(site.lifting, people), site.units)} so together"
 
 
 def _so(site: Site) -> str:
@@ -159,8 +182,8 @@ def _full_kg(kind: MouldKind, wet: Mapping[OrderLine, float]) -> float:
     return (kind.mass_kg or 0.0) + kind.cavities * max(cast, default=0.0)
 
 
-def _enough(lifting: Lifting, mass_kg: float) -> int | None:
-    """The fewest who may lift it."""
+def enough(lifting: Lifting, mass_kg: float) -> int | None:
+    """The fewest people who may lift a mass together so; None where even three may not."""
     return next((people for people in TEAM if limit_kg(lifting, people) >= mass_kg), None)
 
 

@@ -75,10 +75,13 @@ def test_each_heavy_mark_is_said_with_its_mass_the_limit_and_what_to_do(small_pl
     heavy, site = heavy_in(small_plan, WAIST, mass_kg=12.0)
     sill, full, mould, so = heavy_said(heavy, site)
     assert sill == (
-        "sill weighs 40.6 kg wet, over the 23 kg that one person may lift so, and too much for three: an easier lift, "
-        "a hoist, or a smaller block."
+        "sill weighs 40.6 kg wet, over the 23 kg that one person may lift so, and over the 34.5 kg of three together: "
+        "an easier lift, a hoist, or a smaller block."
     )
-    assert full == "full weighs 29 kg wet, over the 23 kg that one person may lift so: two people, or a smaller block."
+    assert full == (
+        "full weighs 29 kg wet, over the 23 kg that one person may lift so: two people, who may lift 30.7 kg so "
+        "together, or a smaller block."
+    )
     assert mould == (
         "A full gang-2 weighs 93.2 kg, over the 23 kg that one person may lift so: leave it where it is filled, or "
         "move it on wheels."
@@ -98,6 +101,22 @@ def test_marks_that_are_not_named_are_counted(small_plan: Plan) -> None:
     said = list(heavy_said(heavy, site, 3))
     assert said[3] == "1 more mark is too heavy to lift so; takeoff with --site names all."
     assert list(heavy_said(heavy, site, 2))[2].startswith("2 more marks are too heavy")
+
+
+def test_many_that_even_three_may_not_lift_are_said_in_one_breath(small_plan: Plan) -> None:
+    heavy = [TooHeavy(name, mass_kg, None) for name, mass_kg in (("A", 29), ("B", 25), ("C", 22), ("D", 20))]
+    site = small_plan.site
+    all_of_them, so = heavy_said(heavy, site)
+    assert all_of_them == (
+        "A, B, C and D weigh 20 kg to 29 kg wet, over the 17.8 kg that even three people may lift so together: "
+        "an easier lift, a hoist, or smaller blocks."
+    )
+    assert so.startswith("So is: ")
+    assert list(heavy_said([*heavy, TooHeavy("E", 15, 2)], site, 2))[:2] == [
+        all_of_them.replace("A, B, C and D", "A, B and 2 more"),
+        "E weighs 15 kg wet, over the 11.8 kg that one person may lift so: two people, who may lift 15.8 kg so "
+        "together, or a smaller block.",
+    ]
 
 
 def test_nothing_is_said_where_all_is_light(small_plan: Plan) -> None:
