@@ -32,6 +32,7 @@ class Face:
     written : sill and head of each opening as the file has them.
     short_overlaps : joints that lap the course below by less than the least, where they meet it.
     side : from where it is seen, in words.
+    behind : name, near and far side of each inner wall and pier at its back.
     """
 
     number: int
@@ -47,6 +48,7 @@ class Face:
     written: tuple[tuple[float, float], ...] = ()
     short_overlaps: tuple[Point, ...] = ()
     side: str = "with its start at the left"
+    behind: tuple[tuple[str, float, float], ...] = ()
 
     @property
     def ends_mm(self) -> tuple[float, float]:
@@ -90,6 +92,7 @@ def face_of(
             for course, along, _ in found.short_overlaps
         ),
         side=_side(part, stretch),
+        behind=tuple(sorted(_behind(part, stretch), key=lambda one: one[1])),
     )
 
 
@@ -99,6 +102,16 @@ def _side(part: WallPart, stretch: Stretch) -> str:
         return "with its start at the left"
     inner = stretch.face - len(part.outline)
     return f"from the right as you walk from {part.inner_walls[inner - 1].from_run}" if inner > 0 else "from outside"
+
+
+def _behind(part: WallPart, stretch: Stretch) -> Iterator[tuple[str, float, float]]:
+    """The inner walls and the piers that stand at the back of a run."""
+    for inner in part.inner_walls:
+        for host, at in ((inner.from_run, inner.at_mm), (inner.to, inner.to_at_mm)):
+            if host == stretch.name and at is not None:
+                yield inner.name, at, at + part.block[2]
+    for index, pier in enumerate(stretch.piers, 1):
+        yield f"pier {index}", pier.at_mm, pier.at_mm + pier.width_mm
 
 
 def _returns(stretch: Stretch, way: Levels) -> Iterator[tuple[int, tuple[Point, ...]]]:

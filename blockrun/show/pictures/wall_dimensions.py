@@ -30,8 +30,9 @@ def courses(strip: Strip, blocks: Sequence[Laid], show_in: str) -> list[tuple[in
 
 
 def chain(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
-    """Dimensions from jamb to jamb of what is seen, one after the other; in brackets what goes on into other walls."""
+    """Dimensions of what is seen, to jambs, inner walls and piers; in brackets what goes on into other walls."""
     jambs = {along for _, corners in face.openings for along, _ in corners}
+    jambs |= {side for _, *sides in face.behind for side in sides}
     places = sorted(jambs | {*face.ends_mm, *face.seen_mm})
     for left, right in itertools.pairwise(places):
         if right - left < _SAME_MM or right <= strip.left_mm or left >= strip.right_mm:
@@ -42,6 +43,13 @@ def chain(strip: Strip, face: Face, show_in: str) -> Iterator[dict[str, Any]]:
         text += " in all" if left < strip.left_mm - _SAME_MM or right > strip.right_mm + _SAME_MM else ""
         size = level_mm(text, far - near)
         yield {"left": near, "right": far, "text": text, "size": max(LEAST_MM, size), "upright": size < LEAST_MM}
+
+
+def behind(strip: Strip, face: Face) -> Iterator[tuple[str, float]]:
+    """Name of each inner wall and pier at the back of a run, and the place of its middle across the sheet."""
+    for name, near, far in face.behind:
+        if strip.left_mm <= (near + far) / 2 <= strip.right_mm:
+            yield name, strip.x((near + far) / 2)
 
 
 def hidden(strip: Strip, face: Face) -> list[float]:

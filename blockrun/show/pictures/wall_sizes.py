@@ -78,6 +78,10 @@ def _sections(layout: WallLayout, names: WallNames, show_in: str) -> Iterator[tu
         [line for face in layout.faces for line in _openings(face, show_in)],
     )
     yield (
+        f"Inner walls and piers at the back of runs, {unit(show_in)} from the start of the run",
+        [line for face in layout.faces for line in _behind(face, show_in)],
+    )
+    yield (
         "Sawn blocks, left and right as drawn (wet the work or wear a mask: the dust harms the lungs)",
         list(_sawn(names)),
     )
@@ -98,6 +102,11 @@ def _openings(face: Face, show_in: str) -> Iterator[str]:
         as_written = f", written sill {said[4]}, head {said[5]}" if is_changed(corners, written) else ""
         place = f"from {said[0]} to {said[1]}, sill {said[2]}, head {said[3]}"
         yield f"{face.name} {index}, {name}: {place}{as_written}"
+
+
+def _behind(face: Face, show_in: str) -> Iterator[str]:
+    for name, near, far in face.behind:
+        yield f"{face.name}, {name}: from {number(near, show_in)} to {number(far, show_in)}"
 
 
 def _sawn(names: WallNames) -> Iterator[str]:

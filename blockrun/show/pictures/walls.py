@@ -83,6 +83,7 @@ def _drawn(
         "openings": list(wall_dimensions.openings(strip, face, show_in)),
         "courses": wall_dimensions.courses(strip, shown, show_in),
         "chain": list(wall_dimensions.chain(strip, face, show_in)),
+        "behind": list(wall_dimensions.behind(strip, face)),
         "length": wall_dimensions.length(face, show_in),
         "heights": list(wall_dimensions.heights(strip, face, peak, show_in)),
     }

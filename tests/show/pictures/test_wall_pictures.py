@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from blockrun.order.laid import Laid
-from blockrun.order.walls import InnerWall, Opening, Run, WallLayout, WallPart, lay_wall
+from blockrun.order.walls import InnerWall, Opening, Pier, Run, WallLayout, WallPart, lay_wall
 from blockrun.show.pictures.wall_names import WallNames
 from blockrun.show.pictures.wall_sizes import wall_sizes
 from blockrun.show.pictures.walls import wall_pictures
@@ -96,6 +96,21 @@ def test_dimensions_go_from_jamb_to_jamb() -> None:
     said = words(drawn(wall()))
     first = next(place for place in range(len(said)) if said[place : place + 5] == chain)
     assert said[first + 5] == "north: 7200 mm long"
+
+
+def test_inner_walls_and_piers_are_named_and_measured_on_the_run_and_with_the_notes() -> None:
+    given = {"name": "house", "height_mm": 2480, "block": (600, 300, 200), "joint_mm": 10}
+    runs = [Run(name=one, length_mm=long) for one, long in zip("abcd", (7200, 5400) * 2, strict=True)]
+    runs[0] = runs[0].model_copy(update={"piers": (Pier(at_mm=5000, width_mm=400),)})
+    hall = InnerWall(name="hall", from_run="a", at_mm=2500, length_mm=4000)
+    layout = lay_wall(WallPart.model_validate({**given, "outline": runs, "inner_walls": (hall,)}))
+    said = words(drawn(layout))
+    chain = ["2500", "200", "2300", "400", "1800"]
+    first = next(place for place in range(len(said)) if said[place : place + 5] == chain)
+    assert said[first - 2 : first] == ["hall", "pier 1"]
+    sized = "\n".join(wall_sizes(layout, WallNames(layout, mark), "any"))
+    assert "a, hall: from 2500 to 2700<" in sized
+    assert "a, pier 1: from 5000 to 5400<" in sized
 
 
 @pytest.mark.parametrize("length", [1500, 7200, 30_000])
