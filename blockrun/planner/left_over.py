@@ -1,21 +1,23 @@
 """What is left of each batch once its moulds are full, and the filler moulds it goes into.
 
-An extra beside the plan: nobody's time is set aside for it and no place on a rack is counted. A filler mould cures by
-the same age as any other; it is stripped and cleaned as soon as working hours let it be, and is then free again.
+An extra beside the plan: nobody's time is set aside for it and no place on a rack is counted. A filler mould cures to
+the same age as any other, by the clock of its own kind; it is stripped and cleaned as soon as working hours let it be,
+and is then free again.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
-from blockrun.cure import AgeClock
 from blockrun.order import takeoff
 from blockrun.order.castable import TOLERANCE_DEG, TOLERANCE_MM
 from blockrun.planner.ages import ages_of
+from blockrun.planner.clocks import Clocks
+from blockrun.planner.stopped import frost_before_strip
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
@@ -81,8 +83,10 @@ def left_over(plan: Plan) -> LeftOver:
     Of the fillers that stand free when a batch begins to be poured, those with the largest cavities are filled first.
     One that is filled in part may be filled up from a later batch of the same day.
     """
-    yard = _Yard(plan.site, ages_of(plan.site, plan.order, set(plan.tables.casts["mix"])).strip_h)
-    named = _Names(plan)
+    lines = takeoff(plan.order, moulds=plan.site.moulds)
+    ages = ages_of(plan.site, plan.order, set(plan.tables.casts["mix"]))
+    yard = _Yard(plan.site, ages.strip_h, Clocks(plan.site, plan.order, lines))
+    named = _Names(lines)
     fillers = [_Filler(f"{kind.kind}/{n:02d}", kind, yard) for kind in _fillers(plan.site) for n in _numbers(kind)]
     kept = {mixer.name: mixer.left_behind_l for mixer in plan.site.mixers}
     batches: dict[int, Left] = {}
@@ -118,8 +122,7 @@ def _filled(fillers: Sequence[_Filler], batch: Any, left_l: float, named: _Names
 class _Names:
     """What blocks of an order are called by their mix and size."""
 
-    def __init__(self, plan: Plan) -> None:
-        lines = takeoff(plan.order, moulds=plan.site.moulds)
+    def __init__(self, lines: Iterable[OrderLine]) -> None:
         self._lines = [line for line in lines if _upright(line)]
 
     def mark(self, kind: MouldKind, mix: str) -> str:
@@ -155,7 +158,7 @@ class _Filler:
 
     def room(self, pour_from: datetime, pour_to: datetime) -> int:
         """Cavities a batch may be poured into."""
-        if not self.yard.frost_free(pour_to):
+        if not self.yard.frost_free(self.kind, pour_to):
             return 0
         if self._is_free(pour_from):
             return self.kind.cavities
@@ -172,7 +175,7 @@ class _Filler:
         else:
             self.ripe.pop()
         self.taken, self.since = self.taken + cavities, pour_to
-        at = self.yard.strip_from(pour_to)
+        at = self.yard.strip_from(self.kind, pour_to)
         self.ripe.append(Ripe(self.name, at, self.taken))
         stripped = self.yard.done(at, self.kind.strip_time_min)
         self.free_at = self.yard.done(stripped, self.kind.clean_time_min)
@@ -181,16 +184,16 @@ class _Filler:
 class _Yard:
     """Working minutes, ages and frost of a site."""
 
-    def __init__(self, site: Site, strip_h: float) -> None:
+    def __init__(self, site: Site, strip_h: float, clocks: Clocks) -> None:
         self.site = site
         self._strip_h = strip_h
         self._midnight = datetime.combine(site.calendar.start, time())
-        self._ages = AgeClock.of(site)
+        self._clocks = clocks
 
-    def strip_from(self, poured: datetime) -> datetime:
+    def strip_from(self, kind: MouldKind, poured: datetime) -> datetime:
         """The first working minute at which blocks are old enough to strip."""
         minute = int((poured - self._midnight).total_seconds()) // 60
-        ripe = self._ages.when(minute, self._strip_h)
+        ripe = self._clocks.of(kind).when(minute, self._strip_h)
         return self.site.calendar.next_working_minute(self._midnight + timedelta(minutes=ripe))
 
     def done(self, start: datetime, minutes: int) -> datetime:
@@ -209,9 +212,6 @@ class _Yard:
         close = next(end for start, end in self.site.calendar.windows if start <= of_day < end)
         return midnight + timedelta(minutes=close)
 
-    def frost_free(self, poured: datetime) -> bool:
+    def frost_free(self, kind: MouldKind, poured: datetime) -> bool:
         """Whether no day from a pour to the strip is colder than ``least_air``."""
-        least, day = self.site.curing.least_air_c, poured.date()
-        last: date = self.strip_from(poured).date()
-        days = (day + timedelta(days=n) for n in range((last - day).days + 1))
-        return all(self.site.weather.day(one).min_c >= least for one in days)
+        return frost_before_strip(self.site, poured.date(), self.strip_from(kind, poured).date()) is None

@@ -120,3 +120,11 @@ def test_nothing_is_poured_that_would_stand_in_frost_before_its_strip(small_plan
     curing = small_plan.site.curing.model_copy(update={"least_air_c": 9.5})
     cold = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"curing": curing}))
     assert filled(of(cold, filler())) == [[("extra/01", 2)], [], [], []]
+
+
+def test_a_filler_ages_by_the_clock_of_its_mould_where_heat_is_modelled(small_plan: Plan) -> None:
+    curing = small_plan.site.curing.model_copy(update={"heat": "modelled"})
+    warm = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"curing": curing}))
+    kind = filler(THIN, cavities=1, walls="polystyrene 200 mm", cover="polystyrene 200 mm")
+    by_air, by_heat = of(small_plan, kind).ripe[0], of(warm, kind).ripe[0]
+    assert by_heat.at < by_air.at
