@@ -239,17 +239,22 @@ def _no_crew(asked: Brief, size: str) -> NoPlanPossible:
     return at(asked.site, fault, "crew", "people")
 
 
+_WARMER = (
+    "Wait for milder days and start later, add later days to the weather file, or heat the shed or cover the "
+    "moulds and write the air that blocks then have."
+)
+"""Never to let them stand colder, or to strip them younger: both break blocks."""
+
+
 def _never_ripe(asked: Brief, limits: Limits, size: str) -> NoPlanPossible:
     site = asked.site
     first = f"in {asked.problem.horizon} days there is none on which a block of {size} can be poured and then stripped"
     if not limits.frost.ever:
-        fault = NoPlanPossible(
-            f"{first}: it is never old enough", "Lower strip_at, or look at the temperatures in the weather file."
-        )
+        fault = NoPlanPossible(f"{first}: it is never old enough", f"{_WARMER} {site.weather.said_beyond()}")
         return at(site, fault, "curing", "strip_at")
     least = units.show(site.curing.least_air_c, "temperature", site.units)
     fault = NoPlanPossible(
         f"{first}: the air falls under {least} before it is old enough",
-        "Lower least_air or strip_at, or look at the temperatures in the weather file.",
+        f"{_WARMER} {site.weather.said_beyond()}",
     )
     return at(site, fault, "curing", "least_air")

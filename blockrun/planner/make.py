@@ -20,6 +20,7 @@ from blockrun.optimiser.search import Search
 from blockrun.order import Order, OrderLine
 from blockrun.planner.brief import SAWING_WORK, Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock, same_for_ever
+from blockrun.planner.placed import aged_in
 from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
 from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.tables import STAGES, PlanTables, Stage
@@ -63,7 +64,8 @@ def make_plan(
     sawing = settle_sawing(site, order, lines, Effort(SAWING_WORK, stop, seed))
     days = _likely_days(site, lines, sawing)
     while True:
-        asked = brief(site, order, days, sawing)
+        with aged_in(site):
+            asked = brief(site, order, days, sawing)
         limits = Limits(asked.problem)
         if not check_reach(asked, limits):
             days = min(LONGEST_DAYS, 3 * days)
@@ -97,7 +99,10 @@ def _no_plan(asked: Brief, frost: Frost, bounds: Bounds) -> NoPlanPossible | NoP
     least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
     begins = asked.site.calendar.start + timedelta(days=frost.last_clear + 1)
     cold = f"the nights from {begins:%a %d %b %Y} on are all under {least}"
-    todo = "Add later days to the weather file, start earlier, or lower least_air."
+    todo = (
+        "Wait for milder days: add them to the weather file, or start earlier; or heat the shed or cover the "
+        "moulds, and write the air that blocks then have."
+    )
     if bounds.impossible:
         fault = NoPlanPossible(f"{cold}, and not every block can be stripped before", todo)
         return at(asked.site, fault, "curing", "least_air")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, TypeVar
 
-from blockrun.errors import BlockrunError
+from blockrun.errors import BlockrunError, OutOfRange
 from blockrun.files.yaml import read_yaml
 
 if TYPE_CHECKING:
@@ -12,6 +14,17 @@ if TYPE_CHECKING:
     from blockrun.site import Site
 
 Fault = TypeVar("Fault", bound=BlockrunError)
+
+
+@contextmanager
+def aged_in(site: Site) -> Iterator[None]:
+    """Place an age that is never reached at what asks for it: the datum under which nothing sets, or the strip."""
+    try:
+        yield
+    except OutOfRange as fault:
+        if fault.name != "days":
+            raise
+        raise at(site, fault, "curing", "strip_at" if site.curing.datum_c is None else "datum") from None
 
 
 def at(source: Site | Order, fault: Fault, *where: str | tuple[str, str], at_key: bool = False) -> Fault:

@@ -10,9 +10,10 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure import AgeClock
+from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of
-from blockrun.planner.placed import at
+from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
 
@@ -98,8 +99,9 @@ def times_of(site: Site, order: Order | None, first: date | None = None, last: d
     _check_span(site, first, last)
     groups: dict[tuple[DayTimes, ...], list[MouldKind]] = {}
     yard = _Yard(site, order)
-    for kind in site.moulds:
-        groups.setdefault(tuple(yard.days(kind, first, last)), []).append(kind)
+    with aged_in(site):
+        for kind in site.moulds:
+            groups.setdefault(tuple(yard.days(kind, first, last)), []).append(kind)
     return YardTimes(tuple(KindTimes(tuple(kinds), days) for days, kinds in groups.items()), yard.reckoned)
 
 
@@ -176,8 +178,8 @@ class _Yard:
     def _times(self, kind: MouldKind, poured: datetime) -> Times:
         calendar, minute = self.site.calendar, (poured - self._midnight) // timedelta(minutes=1)
         clock, sides_h = self._clock(kind), self._ages.sides_h(kind)
-        ripe = self._moment(clock.when(minute, self._ages.strip_h))
-        bared = None if sides_h is None else self._moment(clock.when(minute, sides_h))
+        ripe = self._old(kind, clock.when(minute, self._ages.strip_h))
+        bared = None if sides_h is None else self._old(kind, clock.when(minute, sides_h))
         sides = None if bared is None else calendar.next_stretch(bared, kind.sides_time_min or 0)
         off = ripe if sides is None else max(ripe, sides + timedelta(minutes=kind.sides_time_min or 0))
         strip = calendar.next_stretch(off, kind.strip_and_saw_min + self._moved(kind))
@@ -189,6 +191,14 @@ class _Yard:
         old = self._moment(poured_min + self._ages.lay_min if lay_h is None else self._air.when(poured_min, lay_h))
         off = self.site.calendar.next_working_minute(racked + timedelta(minutes=self.site.curing.rack_for_min))
         return max(off, old).date()
+
+    def _old(self, kind: MouldKind, minute: int) -> datetime:
+        """The moment at which blocks are of an age; raises where they never are."""
+        if minute >= NEVER:
+            what = f"blocks in {kind.kind} are never as old as that in this weather"
+            todo = "Ask for a lower age, start later, cover the moulds, or look at the weather file."
+            raise at(self.site, BadInput(what, todo), "curing", "strip_at")
+        return self._moment(minute)
 
     def _moment(self, minute: int) -> datetime:
         return self._midnight + timedelta(minutes=minute)

@@ -155,13 +155,19 @@ def test_a_list_with_no_rows_is_named(inputs: Path) -> None:
 
 def test_frost_on_every_day_is_told(inputs: Path) -> None:
     weather(inputs, [(2, 9)] * 5)
-    refused(inputs, 3, "site.yaml:51:14", "600 x 300 x 200 mm", "the air falls under 5 degC", "Lower least_air")
+    refused(inputs, 3, "site.yaml:51:14", "600 x 300 x 200 mm", "the air falls under 5 degC", "Wait for milder days")
+
+
+def test_a_datum_above_all_the_air_is_told_at_its_place(inputs: Path) -> None:
+    weather(inputs, [(6, 8)] * 5)
+    spoil(inputs / "site.yaml", ("strip_at: 24 h", "strip_at: 24 h\n  age: nurse-saul\n  datum: 10 degC"))
+    refused(inputs, 2, "site.yaml:50:10", "more than ten years away")
 
 
 def test_a_strip_age_nobody_lives_to_see_is_told_at_its_place(inputs: Path) -> None:
     weather(inputs, [(-12, -9)] * 5)
     spoil(inputs / "site.yaml", ("strip_at: 24 h", "strip_at: 8760 h"), ("least_air: 5 degC", "least_air: -40 degC"))
-    refused(inputs, 3, "site.yaml:48:13", "it is never old enough", "Lower strip_at")
+    refused(inputs, 3, "site.yaml:48:13", "it is never old enough", "Wait for milder days")
 
 
 def test_a_batch_crew_that_chores_never_leave_together_is_told(inputs: Path) -> None:
@@ -185,7 +191,7 @@ def test_frost_that_never_ends_after_too_few_good_days_is_told_with_its_day(inpu
         3,
         "site.yaml:51:14",
         "the nights from Thu 08 Apr 2027 on are all under 5 degC",
-        "Add later days to the weather file",
+        "Wait for milder days: add them to the weather file",
     )
 
 

@@ -8,7 +8,7 @@ from math import ceil
 import pytest
 
 from blockrun.cure import AgeClock
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, OutOfRange
 from blockrun.planner.plan import Plan
 from blockrun.planner.times import DayTimes, times_of
 from blockrun.site import Site, Strength, Weather
@@ -144,3 +144,17 @@ def test_pours_that_are_stripped_before_a_frost_are_told_and_later_ones_warned_o
     assert {times.strip.date() for times in day.hours} == {MONDAY + timedelta(days=1)}
     late = of_kind(site.model_copy(update={"curing": quick}), "gang-2")[0]
     assert day.hours == tuple(times for times in late.hours if times.strip.date() == MONDAY + timedelta(days=1))
+
+
+def test_an_age_that_is_never_reached_is_refused(site: Site):
+    curing = site.curing.model_copy(update={"age": "nurse-saul", "datum_c": 10.0, "least_air_c": 0.0})
+    cold = site.model_copy(update={"curing": curing, "weather": Weather(MONDAY, ((6.0, 8.0),) * 14)})
+    with pytest.raises(OutOfRange, match="ten years away"):
+        times_of(cold, None, MONDAY, MONDAY)
+
+
+def test_a_warm_block_that_is_never_old_enough_is_refused(site: Site, small_plan: Plan):
+    curing = site.curing.model_copy(update={"heat": "modelled", "strip_at_h": 5000.0, "least_air_c": -40.0})
+    cold = site.model_copy(update={"curing": curing, "weather": Weather(MONDAY, ((-20.0, -15.0),) * 14)})
+    with pytest.raises(BadInput, match="are never as old as that in this weather"):
+        times_of(cold, small_plan.order, MONDAY, MONDAY)
