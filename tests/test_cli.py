@@ -518,9 +518,9 @@ def test_trial_scales_the_card_to_a_bucket_or_a_bag(inputs: tuple[Path, Path]) -
 
 
 def test_trial_says_what_to_change_once_something_was_weighed(inputs: tuple[Path, Path]) -> None:
-    shown = run("trial", *inputs, "--mix", "light", "--foam", "102g/L", "--weight", "8.6kg").stdout
-    assert "11% of the foam's air is lost" in shown
-    assert "Next time 2.38 L of water (-4.8%) and 6.69 L of foam (+13.1%)" in shown
+    shown = run("trial", *inputs, "--mix", "light", "--foam", "95g/L", "--weight", "8.6kg").stdout
+    assert "12% of the foam's air is lost" in shown
+    assert "Next time 2.43 L of water (-3.0%) and 6.7 L of foam (+13.2%)" in shown
 
 
 def test_chart_prints_and_draws(tmp_path: Path) -> None:

@@ -82,6 +82,11 @@ class Mixing:
     pour_time_min: float
     pour_life_min: float
 
+    @property
+    def pour_by_min(self) -> float:
+        """Minutes since the foam went in by which the pour is to begin, so that it ends within the pour life."""
+        return self.pour_life_min - self.pour_time_min
+
     def blending_min(self, foam_l: float) -> int:
         """To make and blend in so much foam, as for any batch: the slower of the two, whole minutes up."""
         return math.ceil(max(self.foam_time_min, (foam_l - SLACK_L) / self.rate_l_min))

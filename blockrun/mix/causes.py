@@ -8,38 +8,29 @@ from enum import Enum
 from typing import Final
 
 from blockrun.mix.card import Mixing
-from blockrun.mix.check import Checked, Tolerances, is_off
+from blockrun.mix.check import Checked
 from blockrun.mix.contents import Contents, amount_to_reach, foam_of, water_of, water_told_by
+from blockrun.mix.out_of_line import Why
+from blockrun.mix.tolerances import Tolerances, is_off
 from blockrun.mix.volume import WATER_KG_M3
 
 MOSTLY: Final = 0.5
 """A cause that does so much of the difference by itself is named first (our choice)."""
 
-BELIEVED: Final = 0.2
-"""Water or foam further off its card than this share is no slip of measuring (our choice)."""
-
-
-class Why(Enum):
-    """What may have gone wrong."""
-
-    FOAM_WET = "foam too wet"
-    FOAM_DRY = "foam too dry"
-    SLURRY_WET = "slurry too wet"
-    SLURRY_DRY = "slurry too dry"
-    WAITED = "waited too long"
-    MIXED_LONG = "mixed too long"
-    MIXED_SHORT = "foam not blended in"
-    HOT = "too hot"
-    COLD = "too cold"
-    AGENT = "agent not mixed through, or wrongly diluted"
-    FOAM_SHORT = "less foam than the card says"
-    FOAM_OVER = "more foam than the card says"
-    SOAP = "household soap without glycerine"
-    PADDLE = "wrong paddle, or vibrating"
-
-
 PRACTICE: Final = frozenset(
-    {Why.WAITED, Why.MIXED_LONG, Why.MIXED_SHORT, Why.HOT, Why.COLD, Why.AGENT, Why.SOAP, Why.PADDLE}
+    {
+        Why.WAITED,
+        Why.MIXED_LONG,
+        Why.MIXED_SHORT,
+        Why.HOT,
+        Why.COLD,
+        Why.AGENT,
+        Why.WEIGHED,
+        Why.DIRT,
+        Why.MOULD,
+        Why.SOAP,
+        Why.PADDLE,
+    }
 )
 """Causes that are known from the yard alone: common practice, no source."""
 
@@ -57,7 +48,7 @@ class Cause:
     water_kg : brought over the card; negative where missing.
     total_water_cement : which that makes.
     wet_kg_m3 : the wet density that this alone would have made of the card.
-    share : of the difference in wet density that this does by itself; negative where it pulls the other way.
+    share : of the difference in wet density that this does by itself.
     """
 
     why: Why
@@ -79,7 +70,7 @@ def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = Non
     """List what may have gone wrong with a batch, the likeliest first.
 
     First what was measured and does most of the difference by itself, then what else was measured, then what nobody
-    measured, then what was measured and pulls the other way.
+    measured. What was measured and pulls the other way is no cause.
 
     Parameters
     ----------
@@ -93,13 +84,13 @@ def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = Non
     Source
     ------
     The figures: mass and volume balance. That wet foam thins the slurry and lets bubbles rise, that long mixing, a
-    wrong paddle and vibrating merge bubbles, that agent settles in its drum, that soap wants glycerine: common
+    wrong paddle and vibrating merge bubbles, that agent settles in its drum, that oil breaks bubbles: common
     practice, no source. That a stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand.
     """
     allowed = tolerances or Tolerances()
     trouble = _trouble(checked, allowed)
-    measured = list(_measured(checked, mixing, allowed))
-    if not trouble and not measured:
+    measured = [cause for why in checked.off if (cause := _measured(why, checked, mixing, allowed))]
+    if not trouble and not checked.off:
         return []
     every = [*measured, *_not_measured(checked, trouble, allowed)]
     return sorted(every, key=_rank)  # in the order listed, where of equal rank
@@ -121,52 +112,46 @@ def _trouble(checked: Checked, allowed: Tolerances) -> _Trouble | None:
 def _rank(cause: Cause) -> int:
     if not cause.measured:
         return 2
-    if cause.share is None:
-        return 1
-    return 0 if cause.share >= MOSTLY else 1 if cause.share >= 0 else 3
+    return 0 if cause.share is not None and cause.share >= MOSTLY else 1
 
 
-def _measured(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[Cause]:
+def _measured(why: Why, checked: Checked, mixing: Mixing, allowed: Tolerances) -> Cause | None:
+    """What was measured and is off, with its figures; None where it pulls the other way."""
     card, seen = checked.card, checked.seen
-    if seen.foam_kg_m3 is not None and is_off(seen.foam_kg_m3, card.foam_density_kg_m3, allowed.foam):
-        wet = seen.foam_kg_m3 > card.foam_density_kg_m3
-        alone = card.slurry + foam_of(card.foam_l, seen.foam_kg_m3)
-        why = Why.FOAM_WET if wet else Why.FOAM_DRY
-        yield _by(checked, why, alone, (seen.foam_kg_m3, card.foam_density_kg_m3), allowed)
-    slurry_due = card.slurry.wet_density_kg_m3
-    if seen.slurry_kg_m3 is not None and is_off(seen.slurry_kg_m3, slurry_due, allowed.slurry):
+    if why in (Why.FOAM_WET, Why.FOAM_DRY):
+        alone = card.slurry + foam_of(card.foam_l, checked.foam_kg_m3)
+        return _by(checked, why, alone, (checked.foam_kg_m3, card.foam_density_kg_m3), allowed)
+    if why in (Why.SLURRY_WET, Why.SLURRY_DRY) and seen.slurry_kg_m3 is not None:
         alone = card.whole + water_of(water_told_by(card.slurry, seen.slurry_kg_m3))
-        why = Why.SLURRY_WET if seen.slurry_kg_m3 < slurry_due else Why.SLURRY_DRY
-        yield _by(checked, why, alone, (seen.slurry_kg_m3, slurry_due), allowed)
-    yield from _times(checked, mixing, allowed)
-    if seen.slurry_c is not None and seen.slurry_c > allowed.warmest_c:
-        yield Cause(Why.HOT, True, seen.slurry_c, allowed.warmest_c)
-    if seen.slurry_c is not None and seen.slurry_c < allowed.coldest_c:
-        yield Cause(Why.COLD, True, seen.slurry_c, allowed.coldest_c)
-
-
-def _times(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[Cause]:
-    seen, blending = checked.seen, mixing.blending_min(checked.card.foam_l)
-    latest = mixing.pour_life_min - mixing.pour_time_min
-    if seen.since_foam_min is not None and seen.sank is None and seen.since_foam_min > latest:
-        yield Cause(Why.WAITED, True, seen.since_foam_min, latest)
-    if seen.mixed_min is not None and seen.mixed_min > blending * (1 + allowed.mixed):
-        yield Cause(Why.MIXED_LONG, True, seen.mixed_min, blending)
-    if seen.mixed_min is not None and seen.mixed_min < mixing.foam_time_min:
-        yield Cause(Why.MIXED_SHORT, True, seen.mixed_min, mixing.foam_time_min)
+        return _by(checked, why, alone, (seen.slurry_kg_m3, card.slurry.wet_density_kg_m3), allowed)
+    figures = {
+        Why.WAITED: (seen.since_foam_min, mixing.pour_by_min),
+        Why.MIXED_LONG: (seen.mixed_min, mixing.blending_min(card.foam_l)),
+        Why.MIXED_SHORT: (seen.mixed_min, mixing.foam_time_min),
+        Why.HOT: (seen.slurry_c, allowed.warmest_c),
+        Why.COLD: (seen.slurry_c, allowed.coldest_c),
+    }
+    return Cause(why, True, *figures[why])
 
 
 def _not_measured(checked: Checked, trouble: _Trouble | None, allowed: Tolerances) -> Iterator[Cause]:
     agent = Cause(Why.AGENT, False, due=checked.card.agent_l)
-    soap, paddle = Cause(Why.SOAP, False), Cause(Why.PADDLE, False)
+    dirt, soap, paddle = Cause(Why.DIRT, False), Cause(Why.SOAP, False), Cause(Why.PADDLE, False)
+    asks_agent = () if _is_foam_right(checked) else (agent,)
     if trouble is _Trouble.LIGHT:
-        yield from (*_other_foam(checked), *_other_water(checked), paddle, agent)
+        yield from (*_other_foam(checked), *_other_water(checked, allowed), Cause(Why.WEIGHED, False), paddle)
     elif trouble is _Trouble.HEAVY:
-        yield from (agent, *_other_foam(checked), *_other_water(checked, else_look_at=Why.SLURRY_DRY), soap, paddle)
+        yield from (*_other_foam(checked), Cause(Why.WEIGHED, False), *asks_agent)
+        yield from (*_other_water(checked, allowed, else_look_at=Why.SLURRY_DRY), dirt, soap, paddle)
     elif trouble is _Trouble.SANK:
-        yield from (agent, *_other_water(checked, else_look_at=Why.SLURRY_WET), soap, paddle)
-    elif is_off(checked.seen.foam_kg_m3, checked.card.foam_density_kg_m3, allowed.foam):
+        yield from (*asks_agent, *_to_look_at(checked, Why.SLURRY_WET), Cause(Why.MOULD, False), dirt, soap, paddle)
+    elif Why.FOAM_WET in checked.off or Why.FOAM_DRY in checked.off:
         yield agent
+
+
+def _is_foam_right(checked: Checked) -> bool:
+    """Whether the foam was weighed and is as it is due: the agent was right then."""
+    return checked.seen.foam_kg_m3 is not None and not {Why.FOAM_WET, Why.FOAM_DRY} & set(checked.off)
 
 
 def _other_foam(checked: Checked) -> Iterator[Cause]:
@@ -175,41 +160,49 @@ def _other_foam(checked: Checked) -> Iterator[Cause]:
     if found is None:
         return
     litres = amount_to_reach(found.wet_density_kg_m3, checked.slurry, foam_of(1, checked.foam_kg_m3))
-    if litres > 0:
-        yield Cause(Why.FOAM_SHORT if litres < card.foam_l else Why.FOAM_OVER, False, litres, card.foam_l)
+    is_short, is_heavy = litres < card.foam_l, found.wet_density_kg_m3 > card.mix.wet_density_kg_m3
+    if litres > 0 and is_short == is_heavy:
+        yield Cause(Why.FOAM_SHORT if is_short else Why.FOAM_OVER, False, litres, card.foam_l)
 
 
-def _other_water(checked: Checked, else_look_at: Why | None = None) -> Iterator[Cause]:
+def _other_water(checked: Checked, allowed: Tolerances, else_look_at: Why | None = None) -> Iterator[Cause]:
     """The water that makes all the difference, where nobody weighed the slurry and it may have been that.
 
     Where it may not, a slurry to look at all the same: a stiff one breaks bubbles, a thin one lets them rise.
     """
-    if checked.seen.slurry_kg_m3 is not None:
-        return
-    due, water_kg = checked.card.slurry.wet_density_kg_m3, _water_believed(checked)
-    if water_kg:
+    water_kg = _water_believed(checked, allowed)
+    if checked.seen.slurry_kg_m3 is None and water_kg:
         total = (checked.put_in.water_kg + water_kg) / checked.put_in.cement_kg
         why = Why.SLURRY_WET if water_kg > 0 else Why.SLURRY_DRY
+        due = checked.card.slurry.wet_density_kg_m3
         yield Cause(why, False, due=due, water_kg=water_kg, total_water_cement=total)
     elif else_look_at:
-        yield Cause(else_look_at, False, due=due)
+        yield from _to_look_at(checked, else_look_at)
 
 
-def _water_believed(checked: Checked) -> float | None:
+def _to_look_at(checked: Checked, why: Why) -> Iterator[Cause]:
+    """A slurry that nobody weighed."""
+    if checked.seen.slurry_kg_m3 is None:
+        yield Cause(why, False, due=checked.card.slurry.wet_density_kg_m3)
+
+
+def _water_believed(checked: Checked, allowed: Tolerances) -> float | None:
     """Water over the card that gives the density found; None where none does, or nobody mistakes so much."""
     found = checked.found
     if found is None or abs(found.wet_density_kg_m3 - WATER_KG_M3) < 1:  # water changes nothing then
         return None
     water_kg = amount_to_reach(found.wet_density_kg_m3, checked.put_in, water_of(1))
-    return water_kg if abs(water_kg) <= BELIEVED * checked.card.slurry_water_kg else None
+    return water_kg if abs(water_kg) <= allowed.slip * checked.card.slurry_water_kg else None
 
 
-def _by(checked: Checked, why: Why, alone: Contents, figures: tuple[float, float], allowed: Tolerances) -> Cause:
+def _by(checked: Checked, why: Why, alone: Contents, figures: tuple[float, float], allowed: Tolerances) -> Cause | None:
     """A cause whose figures, found and due, make this of the card by itself; its share where there is a difference."""
     planned, wet = checked.card.whole, checked.seen.wet_kg_m3
     share = None
     if wet is not None and is_off(wet, planned.wet_density_kg_m3, allowed.wet):
         share = (alone.wet_density_kg_m3 - planned.wet_density_kg_m3) / (wet - planned.wet_density_kg_m3)
+        if share < 0:
+            return None
     return Cause(
         why, True, *figures,
         water_kg=alone.water_kg - planned.water_kg,

@@ -13,10 +13,10 @@ from blockrun.units import show
 
 LONGEST_MIN: Final = 1440.0
 LIMITS: Final = {
-    "foam_kg_m3": (1.0, 1000.0),
+    "foam_kg_m3": (20.0, 500.0),
     "slurry_kg_m3": (1050.0, 2800.0),
-    "wet_kg_m3": (1.0, 3150.0),
-    "slurry_c": (-20.0, 90.0),
+    "wet_kg_m3": (50.0, 3150.0),
+    "slurry_c": (0.0, 60.0),
     "mixed_min": (0.0, LONGEST_MIN),
     "since_foam_min": (0.0, LONGEST_MIN),
     "sank": (0.0, 0.99),
@@ -44,6 +44,16 @@ class Seen:
     mixed_min: float | None = None
     since_foam_min: float | None = None
     sank: float | None = None
+
+    @property
+    def is_poured(self) -> bool:
+        """Whether it has stood for an hour."""
+        return self.sank is not None
+
+    @property
+    def foam_is_in(self) -> bool:
+        """Whether foam and slurry have come together."""
+        return any(one is not None for one in (self.wet_kg_m3, self.mixed_min, self.since_foam_min, self.sank))
 
 
 def check_seen(card: Card, seen: Seen, units: str) -> None:

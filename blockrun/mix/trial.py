@@ -3,41 +3,54 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import Final
 
 from blockrun.mix.card import Card, Mixing
-from blockrun.mix.check import Checked, Tolerances, check
+from blockrun.mix.check import Checked, check
 from blockrun.mix.contents import Contents, foam_of, water_of
+from blockrun.mix.out_of_line import Why
+from blockrun.mix.refusals import LEAST_SLURRY_WATER
 from blockrun.mix.seen import Seen
+from blockrun.mix.tolerances import Tolerances, is_off
 
 STIFFER: Final = 0.05
 """What to take off the slurry's water/cement when a trial sinks, a trial at a time (our choice)."""
 
-LEAST_SLURRY_WATER: Final = 0.30
-"""Water / cement, fly ash and lime under which a slurry cannot be mixed (common practice, no source)."""
+LEAST_FLOWING: Final = 0.35
+"""Water / cement, fly ash and lime of a slurry that a trial does not stiffen: stiffer ones break foam (our choice)."""
 
 BY_HAND: Final = Mixing(1e9, 1e9, 0.0, 0.0, 0.0, 1e9)
 """A trial is mixed by hand: nothing of the mixer or the clock limits it."""
 
 
+class Advice(Enum):
+    """What to do after a trial, one change at a time."""
+
+    NOTHING = "nothing"
+    WEIGH = "weigh"
+    COUNT = "count"
+    REPEAT_WATER = "repeat water"
+    REPEAT_FOAM = "repeat foam"
+    REPEAT_WARM = "repeat warm"
+    CAUSE = "cause"
+    FOAM = "foam"
+    STIFFER = "stiffer"
+
+
 @dataclass(frozen=True)
 class Next:
-    """What to put into the next batch of the same size, with the foam and the loss as they were found.
+    """What to put into the next batch of the same size.
 
     Parameters
     ----------
-    slurry_water_kg, foam_l, foam_kg_m3 : to put in.
+    slurry_water_kg, foam_l : to put in.
     made : what comes of it once the same share of air is lost.
-    stiffer : what was taken off the slurry's water/cement because the trial sank; 0 where it stood.
-    too_dry : the foam brings so much water that the slurry left cannot be mixed; dry the foam first.
     """
 
     slurry_water_kg: float
     foam_l: float
-    foam_kg_m3: float
     made: Contents
-    stiffer: float
-    too_dry: bool
 
 
 @dataclass(frozen=True)
@@ -48,17 +61,21 @@ class Tried:
     ----------
     checked : the check of it, as of any batch.
     after_hour : what it was after an hour, all that sank being air lost; None where nobody looked.
-    after : what to put in next; None where nothing was weighed, or where it breaks so much foam that the cause
-        is to be found first.
+    advice : what to do.
+    after : what to put in next, where the advice is to change it; else None.
     """
 
     checked: Checked
     after_hour: Contents | None
+    advice: Advice
     after: Next | None
 
 
 def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None, *, units: str = "SI") -> Tried:
-    """Say what a trial batch really was and what to change.
+    """Say what a trial batch really was and what to change, one thing at a time.
+
+    Whatever was not as on the card is put right first, and the card repeated. Only a trial made as on its card
+    changes it: a mix that is off gets foam for the air it loses; one of the right weight that sinks, a stiffer slurry.
 
     Parameters
     ----------
@@ -71,7 +88,7 @@ def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None, *, units
     -------
     What it was. The next batch holds the same cement and solids, and makes what the card says: the same
     litres, oven-dry density and total water, the foam's own water taken out of the slurry, and foam enough for what is
-    lost of it.
+    lost of it; or, where it is made stiffer, the same but for that water.
 
     Raises
     ------
@@ -79,45 +96,64 @@ def tried(card: Card, seen: Seen, tolerances: Tolerances | None = None, *, units
 
     Source
     ------
-    Mass and volume balance; a loss of a share x of the air makes D / (1 - x air) of a density D.
+    Mass and volume balance; a loss of a share x of the air makes D / (1 - x air) of a density D. One change at a
+    time, and the card repeated first: common practice, no source.
     """
     allowed = tolerances or Tolerances()
     checked = check(card, BY_HAND, seen, allowed, units=units)
-    sank = seen.sank or 0.0
     found = checked.found
-    after_hour = None if found is None or seen.sank is None else found.at_density(found.wet_density_kg_m3 / (1 - sank))
-    lost = checked.air_lost or 0.0
-    if (found is None and seen.foam_kg_m3 is None) or lost > allowed.foam_lost:
-        return Tried(checked, after_hour, None)
-    return Tried(checked, after_hour, _next(checked, 1 - lost, STIFFER if sank > allowed.sank else 0.0))
+    after_hour = None
+    if found is not None and seen.sank is not None:
+        after_hour = found.at_density(found.wet_density_kg_m3 / (1 - seen.sank))
+    advice, after = _advice(checked, allowed), None
+    if advice is Advice.FOAM:
+        after = _with_more_foam(checked)
+        if _water_powder(card, after.slurry_water_kg) < LEAST_SLURRY_WATER:
+            advice, after = Advice.CAUSE, None
+    elif advice is Advice.STIFFER:
+        after = _stiffer(card)
+    return Tried(checked, after_hour, advice, after)
 
 
-def density_after_loss(wet_density_kg_m3: float, air_fraction: float, lost: float) -> float:
-    """Wet density once a share of the air is gone: D / (1 - x A).
+def _advice(checked: Checked, allowed: Tolerances) -> Advice:
+    """The first thing that is wrong says what to do."""
+    card, seen, off, found = checked.card, checked.seen, set(checked.off), checked.found
+    sank = seen.sank is not None and seen.sank > allowed.sank
+    is_light_or_heavy = is_off(seen.wet_kg_m3, card.mix.wet_density_kg_m3, allowed.wet)
+    told = {
+        Advice.COUNT: (checked.air_lost or 0.0) < -allowed.foam_lost,
+        Advice.REPEAT_WATER: bool(off & {Why.SLURRY_WET, Why.SLURRY_DRY}),
+        Advice.REPEAT_FOAM: bool(off & {Why.FOAM_WET, Why.FOAM_DRY}),
+        Advice.REPEAT_WARM: bool(off & {Why.HOT, Why.COLD}),
+        Advice.WEIGH: found is None and seen.foam_kg_m3 is None and seen.slurry_kg_m3 is None,
+        Advice.CAUSE: (checked.air_lost or 0.0) > allowed.foam_lost,
+        Advice.FOAM: is_light_or_heavy,
+        Advice.STIFFER: sank and _water_powder(card, card.slurry_water_kg - STIFFER * card.slurry.cement_kg)
+        >= LEAST_FLOWING,
+    }  # fmt: skip
+    first = next((advice for advice, holds in told.items() if holds), Advice.NOTHING)
+    return Advice.CAUSE if first is Advice.NOTHING and sank else first
 
-    Parameters
-    ----------
-    wet_density_kg_m3 : before, > 0.
-    air_fraction : share of the volume that is air, 0 to 1.
-    lost : share of that air which is lost, 0 to 1.
-    """
-    return wet_density_kg_m3 / (1 - lost * air_fraction)
+
+def _water_powder(card: Card, slurry_water_kg: float) -> float:
+    """Water of the slurry / all that wants water."""
+    return slurry_water_kg / (card.mix.powder_kg * card.makes_l / 1000)
 
 
-def _next(checked: Checked, kept: float, stiffer: float) -> Next:
+def _with_more_foam(checked: Checked) -> Next:
     """Solve for the foam whose air, as far as it is kept, is the air due, and give the slurry what water is left.
 
     Air due A, foam of density g of which a share k of the air stays: foam = A / (k (1 - g/1000)), and the slurry's
     water is what is due less the foam's.
     """
-    card, density = checked.card, checked.foam_kg_m3
-    due = card.whole + _apart(water_of(-stiffer * card.slurry.cement_kg))
+    due, density, kept = checked.card.whole, checked.foam_kg_m3, 1 - (checked.air_lost or 0.0)
     foam = foam_of(due.air_l / (kept * (1 - density / 1000)), density)
-    water_kg = due.water_kg - foam.mass_kg
-    powder_kg = card.mix.powder_kg * card.makes_l / 1000
-    return Next(water_kg, foam.volume_l, density, due, stiffer, too_dry=water_kg < LEAST_SLURRY_WATER * powder_kg)
+    return Next(due.water_kg - foam.mass_kg, foam.volume_l, due)
 
 
-def _apart(water: Contents) -> Contents:
-    """Water changed at the same volume of mix: air takes its place, and cement to the litre stays what it is."""
-    return Contents(water.cement_kg, water.water_kg, water.mass_kg, water.air_free_l, water.oven_dry_kg, 0.0)
+def _stiffer(card: Card) -> Next:
+    """Take water off the slurry; as many litres of foam as make the same volume."""
+    water_kg = STIFFER * card.slurry.cement_kg
+    made = card.whole + water_of(-water_kg)
+    short = foam_of(card.makes_l - made.volume_l, card.foam_density_kg_m3)
+    return Next(card.slurry_water_kg - water_kg, card.foam_l + short.volume_l, made + short)

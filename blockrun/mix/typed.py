@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from blockrun.errors import BadInput
-from blockrun.mix.check import Tolerances
 from blockrun.mix.seen import Seen
+from blockrun.mix.tolerances import Tolerances, tolerances_of
 from blockrun.mix.weighing import Container, read_density
 from blockrun.units import percent, read
 
@@ -59,8 +60,9 @@ def read_tolerances(typed: Typed, buckets: Buckets | None = None) -> Tolerances:
     ------
     BadInput : a text that is not a percentage above nought, with the name of its option.
     """
-    usual = Tolerances() if buckets is None else Tolerances(wet=buckets.tolerance, foam=buckets.tolerance)
-    return Tolerances(
+    usual = tolerances_of(buckets)
+    return replace(
+        usual,
         wet=_read(typed, "within", _share, or_else=usual.wet),
         foam=_read(typed, "foam-within", _share, or_else=usual.foam),
         sank=_read(typed, "sinks", _share, or_else=usual.sank),

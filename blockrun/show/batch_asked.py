@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -51,7 +51,8 @@ def batch_asked(places: Sequence[Path], typed: Typed) -> BatchAsked:
     BadInput, OutOfRange, BadPlan : there is none, it is not clear which, or its mixer cannot hold it.
     """
     if len(places) > 2:
-        raise BadInput("a batch is one of a plan, or of a site and an order", "Write DIR --batch 7, or SITE ORDER.")
+        what = "a batch is one of a plan, or of a site and an order"
+        raise BadInput(what, "Write DIR --batch 7, or SITE ORDER; a value and its unit without a blank, such as 95g/L.")
     return _planned(places[0], typed) if len(places) == 1 else _of_bags(places[0], places[1], typed)
 
 
@@ -90,8 +91,20 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
         raise BadInput(f"--batch {number} is no number", "Write it as the days number it, such as --batch 7.")
     site, order, batch = load_one_batch(folder, int(number))
     spec, mixer = _named(order.mixes, batch.mix, "mix"), _named(site.mixers, batch.mixer, "mixer")
+    _check_same(typed, {"mix": spec.name, "mixer": mixer.name}, batch.number)
+    if typed.get("bags") is not None and read_bags(typed["bags"] or "") != batch.bags:
+        todo = f"Leave --bags out; batch {batch.number} of the plan holds {in_bags(batch.bags)}."
+        raise BadInput(f"--bags {typed['bags']} is another batch", todo, name="--bags")
     when = f"{day_name(batch.foam_at.date())} {clock(batch.foam_at)}"
     return _asked(site, order, spec.name, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
+
+
+def _check_same(typed: Typed, planned: Mapping[str, str], number: int) -> None:
+    """Refuse an option that says another thing than the plan."""
+    for option, value in planned.items():
+        if typed.get(option) not in (None, value):
+            what = f"batch {number} of the plan is of {option} {value}, not {typed[option]}"
+            raise BadInput(what, f"Leave --{option} out, or look for its batch.", name=f"--{option}")
 
 
 def _of_bags(site_file: Path, order_file: Path, typed: Typed) -> BatchAsked:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.buckets import buckets_of, full_bucket
+from blockrun.show.buckets import buckets_of
 from blockrun.show.cautions import CAUTIONS
-from blockrun.show.load import foam_check, measures, mix_check, tank_said
-from blockrun.show.measures import LITRES_PER_M3, by_density, by_scale, by_volume
+from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
+from blockrun.show.measures import by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import show
 
@@ -85,11 +85,10 @@ def _foam(site: Site) -> str:
 def _to_check(mix: Proportions, site: Site) -> str:
     """What full buckets weigh, low and high."""
     buckets = buckets_of(site)
-    slurry = full_bucket(mix.slurry_density_kg_m3 / LITRES_PER_M3, "slurry", site.units, buckets, buckets.mix_l)
     empty = (
         f"with an empty one of {by_scale(buckets.empty_kg, site.units)}" if buckets.empty_kg else "without the bucket"
     )
-    return f"to check, {empty}: {slurry}, {foam_check(site)}, {mix_check(mix, site)}"
+    return f"to check, {empty}: {slurry_check(mix, site)}, {foam_check(site)}, {mix_check(mix, site)}"
 
 
 def _to_powder(mix: Proportions) -> str:

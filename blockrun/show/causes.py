@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix.causes import Cause, Why
-from blockrun.mix.check import Tolerances
-from blockrun.show.buckets import buckets_of, full_bucket
+from blockrun.mix.causes import Cause
+from blockrun.mix.out_of_line import Why
+from blockrun.show.load import slurry_check
 from blockrun.show.measures import LITRES_PER_M3, by_density, by_volume
 from blockrun.show.page import glued
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
-    from blockrun.mix import Proportions
     from blockrun.mix.card import Card
     from blockrun.site import Site
 
@@ -45,12 +44,6 @@ def foam_weight(density_kg_m3: float, units: str) -> str:
     return glued(show(density_kg_m3, "density", units) if units == "US" else f"{digits(to_three)} g/L")
 
 
-def slurry_check(mix: Proportions, site: Site) -> str:
-    """Say between what a full bucket of slurry weighs: closer than other things, as a little water says much."""
-    buckets = buckets_of(site).model_copy(update={"tolerance": Tolerances().slurry})
-    return full_bucket(mix.slurry_density_kg_m3 / LITRES_PER_M3, "slurry", site.units, buckets, buckets.mix_l)
-
-
 def _foam_off(cause: Cause, card: Card, site: Site) -> str:
     units = site.units
     assert cause.found is not None
@@ -64,7 +57,9 @@ def _slurry_off(cause: Cause, card: Card, site: Site) -> str:
         return f"{by_density(cause.found, units)}, that is {_water(cause.water_kg, units)}; {_makes(cause, units)}"
     if cause.water_kg is not None:
         ratio = glued(f"{cause.total_water_cement:.2f}")
-        return f"{_water(cause.water_kg, units)} would do it all, water to cement {ratio}; {due} if right"
+        return (
+            f"{_water(cause.water_kg, units)} would do it all, water to cement {ratio} with the foam's; {due} if right"
+        )
     what = "a stiff one breaks bubbles" if cause.why is Why.SLURRY_DRY else "in a thin one bubbles rise"
     return f"not weighed; {due} if right, and {what}"
 
@@ -86,14 +81,8 @@ def _agent(cause: Cause, card: Card, site: Site) -> str:
     return f"{drawn}; it settles in its drum, so stir before drawing any"
 
 
-def _soap(cause: Cause, card: Card, site: Site) -> str:
-    units = site.units
-    ounce = "1 fl oz" if units == "US" else "30 mL"
-    return f"if it is soap, about {glued(ounce)} of glycerine mixed through it steadies the foam"
-
-
-def _paddle(cause: Cause, card: Card, site: Site) -> str:
-    return "it merges bubbles that then rise, or draws in air"
+def _plainly(words: str) -> _Words:
+    return lambda cause, card, site: words
 
 
 def _minutes(cause: Cause, card: Card, site: Site) -> str:
@@ -101,7 +90,7 @@ def _minutes(cause: Cause, card: Card, site: Site) -> str:
     assert cause.due is not None
     found, due = glued(f"{digits(cause.found)} min"), glued(f"{digits(cause.due)} min")
     if cause.why is Why.WAITED:
-        return f"{found} since the foam went in, and the pour is to begin by {due}"
+        return f"{found} since the foam went in, and the pour is to begin by {due} to end in time"
     if cause.why is Why.MIXED_SHORT:
         return f"{found} with the foam in, and the site says {due}: look for streaks"
     return f"{found} with the foam in, and {due} are due: bubbles merge and rise"
@@ -130,8 +119,11 @@ _WORDS: Final[dict[Why, _Words]] = {
     Why.AGENT: _agent,
     Why.FOAM_SHORT: _foam_volume,
     Why.FOAM_OVER: _foam_volume,
-    Why.SOAP: _soap,
-    Why.PADDLE: _paddle,
+    Why.WEIGHED: _plainly("the bucket not struck off, or weighed with it; a bag too many or too few"),
+    Why.DIRT: _plainly("both break bubbles; wash it, and make the foam when the slurry is ready"),
+    Why.MOULD: _plainly("look for wet joints; fill in two lifts"),
+    Why.SOAP: _plainly("its foam breaks; it is not for blocks you sell or build with"),
+    Why.PADDLE: _plainly("it merges bubbles that then rise, or draws in air"),
 }
 
 
@@ -145,10 +137,8 @@ def _makes(cause: Cause, units: str) -> str:
     assert cause.wet_kg_m3 is not None
     share = "" if cause.share is None else f", {_share(cause.share)} the difference"
     wet = f"by itself {by_density(cause.wet_kg_m3, units)}{share}"
-    return f"water to cement {cause.total_water_cement:.2f}, {wet}"
+    return f"water to cement {cause.total_water_cement:.2f} with the foam's, {wet}"
 
 
 def _share(share: float) -> str:
-    if share < 0:
-        return "against"
     return f"{share:.0%} of" if share <= 1 else "more than"

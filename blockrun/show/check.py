@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from blockrun.cure.rates import rule_of
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.causes import Cause, causes
-from blockrun.mix.check import Added, Checked, Correction, Reject, Tolerances, Verdict, check
+from blockrun.mix.check import Checked, Reject, Verdict, Wait, check
+from blockrun.mix.contents import Contents
+from blockrun.mix.corrections import Added, Correction
 from blockrun.mix.seen import Seen
+from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.typed import Typed, read_seen, read_tolerances
 from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import PRACTICE_SAID, cause_said, foam_weight
-from blockrun.show.cautions import SHORT
-from blockrun.show.load import mix_check
+from blockrun.show.load import mix_check, slurry_check
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import digits, show
@@ -25,7 +29,19 @@ if TYPE_CHECKING:
     from blockrun.site import Site
 
 INDENT: Final = 2
-STYLES: Final = {Verdict.PASS: HEADING, Verdict.CORRECT: ALARM, Verdict.REJECT: ALARM}
+REFERENCE_C: Final = 20.0
+"""The pour life of a site is taken to be that at this temperature."""
+
+STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verdict in Verdict}
+
+MOST_CAUSES: Final = 3
+"""More than these are not read beside a mixer (our choice)."""
+
+LEAST_AIR: Final = 0.005
+"""Less air than this share, lost or won, is rounding."""
+
+IN_THE_YARD: Final = "Fresh mix burns skin and eyes; keep leads dry; lift in pairs."
+"""The cautions in a line, for an answer read while the mixer turns."""
 
 
 def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
@@ -46,33 +62,45 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
     asked = batch_asked(places, typed)
     site = asked.site
     allowed, seen = read_tolerances(typed, site.buckets), read_seen(typed, site.units, site.buckets)
-    checked = check(asked.card, asked.mixing, seen, allowed, units=site.units)
-    return _text(asked.heading, checked, asked.mixing, allowed, site, width)
+    mixing = _in_heat(asked.mixing, seen, allowed, site)
+    checked = check(asked.card, mixing, seen, allowed, units=site.units)
+    return _text(asked.heading, checked, mixing, allowed, site, width)
+
+
+def _in_heat(mixing: Mixing, seen: Seen, allowed: Tolerances, site: Site) -> Mixing:
+    """A hot slurry has a pour life as short as its set is fast, as the heads of the days have it (our choice)."""
+    if seen.slurry_c is None or seen.slurry_c <= allowed.warmest_c:
+        return mixing
+    rate = rule_of(site.curing)
+    faster = float(rate(seen.slurry_c)) / float(rate(REFERENCE_C))
+    return replace(mixing, pour_life_min=mixing.pour_life_min / faster)
 
 
 def _text(heading: str, checked: Checked, mixing: Mixing, allowed: Tolerances, site: Site, width: int) -> Text:
     page = Page(width)
     page.rule(heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
-    for line in (*_rejected(checked, mixing, allowed), *_what_to_do(checked, mixing, site)):
+    said = (*_rejected(checked, mixing, allowed), *_first(checked, site), *_what_to_do(checked, mixing, site))
+    for line in said:
         page.line(line, indent=INDENT)
     for line in seen_said(checked, site.units):
         page.line(line)
     write_causes(page, causes(checked, mixing, allowed), checked.card, site)
     page.line(_allowed(allowed), indent=0)
-    page.line((SHORT, QUIET))
+    page.line((IN_THE_YARD, QUIET))
     return page.text()
 
 
 def write_causes(page: Page, found: list[Cause], card: Card, site: Site) -> None:
-    """Write causes in order, those measured apart from those to look into."""
+    """Write the first causes in order, the likeliest first."""
     if not found:
         return
     page.blank()
-    page.line(("likely causes, the likeliest first", HEADING))
-    for number, cause in enumerate(found, 1):
+    page.line(("what to look at, the likeliest first", HEADING))
+    told = found[:MOST_CAUSES]
+    for number, cause in enumerate(told, 1):
         page.line(cause_said(cause, card, site), label=f"{number}.", indent=3)
-    if any(cause.is_practice for cause in found):
+    if any(cause.is_practice for cause in told):
         page.line((PRACTICE_SAID, QUIET))
     page.blank()
 
@@ -91,96 +119,136 @@ def seen_said(checked: Checked, units: str) -> Iterator[str]:
     found = checked.found
     if found is None:
         return
-    lost = checked.air_lost or 0.0
     yield (
         f"so it is: {by_volume(found.volume_l, units)}, air {found.air_fraction:.0%}, water to cement "
-        f"{found.total_water_cement:.2f}, dries to {by_density(found.oven_dry_density_kg_m3, units)} (due "
-        f"{by_density(card.mix.oven_dry_density_kg_m3, units)}); "
-        + (f"{lost:.0%} of the foam's air is lost" if lost >= 0 else f"{-lost:.0%} more air than the foam held")
+        f"{found.total_water_cement:.2f} with the foam's, dries to {by_density(found.oven_dry_density_kg_m3, units)} "
+        f"(due {by_density(card.mix.oven_dry_density_kg_m3, units)}){_air_said(checked.air_lost or 0.0)}"
     )
+
+
+def _air_said(lost: float) -> str:
+    """Say what became of the foam's air, where it is more than a bucket shows."""
+    if abs(lost) < LEAST_AIR:
+        return ""
+    return f"; {lost:.0%} of the foam's air is lost" if lost > 0 else f"; {-lost:.0%} more air than the foam held"
 
 
 def _in_short(checked: Checked) -> str:
     if checked.verdict is Verdict.REJECT:
-        if checked.is_poured:
-            return "set its blocks aside: they are not what was ordered."
-        return "do not pour it for this order; empty it where it does no harm."
+        return _rejected_in_short(checked)
+    if checked.verdict is Verdict.WAIT:
+        return f"{checked.waits[0].value}."
     if checked.verdict is Verdict.CORRECT:
-        before = "put it right before foam and slurry come together."
-        return before if checked.found is None else "add, blend in, and weigh again before pouring."
+        return "the slurry first." if checked.found is None else "add, blend in, and weigh again before pouring."
     if checked.is_poured:
         return "its blocks may stay."
-    return "go on." if checked.found is None else "pour it."
+    go = "go on" if checked.found is None else "pour it"
+    return f"{go}, but look: {', '.join(why.value for why in checked.off)}." if checked.off else f"{go}."
+
+
+def _rejected_in_short(checked: Checked) -> str:
+    if checked.is_poured:
+        return "set its blocks aside: they are not what was ordered."
+    return "do not pour it for this order; empty it where it does no harm."
 
 
 def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[str]:
     lost, sank = checked.air_lost or 0.0, checked.seen.sank or 0.0
-    gone = digits(checked.seen.since_foam_min or 0.0)
+    gone = f"{digits(checked.since_min(mixing))} of {digits(mixing.pour_life_min)} min are gone"
+    pour = f"the pour takes {digits(mixing.pour_time_min)}"
+    more = f"over {allowed.water:.0%} more water to cement than the card: weak, and its bubbles rise"
     said = {
         Reject.SANK: f"{sank:.1%} of its height in an hour, over {allowed.sank:.1%}: it went flat",
         Reject.OFF: f"a mix off by more than {allowed.wet:.1%} dries to another density than was ordered",
-        Reject.FOAM_LOST: f"{lost:.0%} of its air is lost, over {allowed.foam_lost:.0%}; more would go the same way",
-        Reject.TOO_LATE: f"{gone} of {digits(mixing.pour_life_min)} min are gone since the foam went in",
-        Reject.NO_TIME: f"{gone} of {digits(mixing.pour_life_min)} min are gone, and the pour alone takes "
-        f"{digits(mixing.pour_time_min)}",
-        Reject.NO_FOAM: "this foam is heavier than the mix is to be: it is water",
+        Reject.DRY: f"more than {allowed.wet:.1%} off, though the wet mix weighs what it should",
+        Reject.WATER: more,
+        Reject.FOAM_LOST: f"{lost:.0%} of its air is lost, over {allowed.foam_lost:.0%}; more would go the same way. "
+        "Look first whether it is this batch and this mix",
+        Reject.TOO_LATE: f"{gone}, and {pour}",
+        Reject.NO_TIME: f"{gone}, the correction takes longer than is left, and {pour}",
     }
     for reason in checked.rejected:
         yield f"{reason.value}: {said[reason]}."
+
+
+def _first(checked: Checked, site: Site) -> Iterator[str]:
+    """What to put right before anything else, the verdict's own words left out."""
+    card, units = checked.card, site.units
+    due = foam_weight(card.foam_density_kg_m3, units)
+    said = {
+        Wait.COUNT: "so much water is no slip of the cup: was the bucket struck off and its weight taken off? One bag "
+        "too many or too few shows so.",
+        Wait.DOUBT: "no correction makes this mix of that; pour nothing until it is known.",
+        Wait.FOAM: f"{due} is due: look at air, agent and water of the generator; the slurry waits, keep it turning.",
+        Wait.WARM: f"{_limit(checked, site)} is the least: sun, warm water round the drum, a later hour.",
+        Wait.COOL: f"{_limit(checked, site)} is the most: shade, cold water round the drum; use it soon.",
+        Wait.WEIGH: "foam and slurry are together, so only the mix tells what it is.",
+    }
+    for place, wait in enumerate(checked.waits):
+        is_said = place == 0 and checked.verdict is Verdict.WAIT
+        yield said[wait] if is_said else f"{wait.value}: {said[wait]}"
+
+
+def _limit(checked: Checked, site: Site) -> str:
+    usual = Tolerances()
+    is_hot = Wait.COOL in checked.waits
+    return glued(show(usual.warmest_c if is_hot else usual.coldest_c, "temperature", site.units))
 
 
 def _what_to_do(checked: Checked, mixing: Mixing, site: Site) -> Iterator[str]:
     units = site.units
     for step in checked.corrections:
         yield _step(step, checked, units)
-    if checked.corrections:
+    if checked.corrections and checked.found is not None:
         last = checked.corrections[-1]
-        weighs = mix_check(checked.card.mix, site)
-        holds = by_volume(mixing.usable_l, units)
-        yield f"it then makes {by_volume(last.after.volume_l, units)} (the mixer holds {holds}), and {weighs}"
+        holds, makes = by_volume(mixing.usable_l, units), by_volume(last.after.volume_l, units)
+        yield f"it then makes {makes} (the mixer holds {holds}), and {mix_check(checked.card.mix, site)}"
         dries = by_density(last.after.oven_dry_density_kg_m3, units)
-        yield f"water to cement {last.after.total_water_cement:.2f}, dries to {dries}"
-        yield _time(last, checked.seen)
-    elif checked.verdict is Verdict.PASS and checked.found is not None and not checked.is_poured:
+        yield f"water to cement {last.after.total_water_cement:.2f} with the foam's, dries to {dries}"
+        yield _time(last, checked.since_min(mixing))
+    elif checked.corrections:
+        yield f"count the bags; {slurry_check(checked.card.mix, site)} if right"
+    elif checked.found is not None and not checked.is_poured and not checked.rejected:
         yield from _time_left(checked.seen, mixing)
 
 
 def _step(step: Correction, checked: Checked, units: str) -> str:
     first = f"first take out {by_volume(step.take_out_l, units)}, then " if step.take_out_l else ""
     added, card = step.added, checked.card
+    again = f", mix {glued(f'{step.takes_min} min')} and weigh the slurry again"
     if step.what is Added.WATER:
-        return f"{first}add {by_volume(added.water_kg, units)} of water to the slurry"
+        return f"add {by_volume(added.water_kg, units)} of water to the slurry, half of it first{again}"
     if step.what is Added.CEMENT:
-        return f"{first}add {by_mass(added.cement_kg, units)} of cement to the slurry"
+        return f"add {by_mass(added.cement_kg, units)} of cement to the slurry{again}"
     if step.what is Added.SLURRY:
-        parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(added.water_kg, units)} of water"]
-        further = {name: kg / card.mix.cement_kg * added.cement_kg for name, kg in card.mix.further.items()}
-        parts += [f"{by_mass(kg, units)} of {name}" for name, kg in further.items()]
-        return f"{first}add {by_volume(added.volume_l, units)} of slurry, mixed apart: {', '.join(parts)}"
+        return f"{first}add {_slurry_said(added, card, units)}"
     runs = glued(f"{round(added.volume_l / card.generator.rate_l_min * 60)} s")
     if checked.found is None:
+        out = f"take {by_volume(step.take_out_l, units)} of the slurry out, " if step.take_out_l else ""
         return (
-            f"{first}put in {by_volume(added.volume_l, units)} of this foam (the card says "
-            f"{by_volume(card.foam_l, units)}): run the generator {runs}"
+            f"once that is right, {out}put in {by_volume(added.volume_l, units)} of foam in place of "
+            f"{by_volume(card.foam_l, units)}: run the generator {runs}"
         )
     return f"{first}add {by_volume(added.volume_l, units)} of foam: run the generator {runs}"
 
 
-def _time(step: Correction, seen: Seen) -> str:
-    takes = glued(f"{step.takes_min} min")
-    if seen.since_foam_min is None:
-        return f"it takes {takes}: there is time until {glued(f'{digits(step.latest_min)} min')} after the foam went in"
-    left = glued(f"{digits(step.latest_min - seen.since_foam_min)} min")
-    return f"it takes {takes}: begin within {left}, and the pour life holds"
+def _slurry_said(added: Contents, card: Card, units: str) -> str:
+    parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(added.water_kg, units)} of water"]
+    further = {name: kg / card.mix.cement_kg * added.cement_kg for name, kg in card.mix.further.items()}
+    parts += [f"{by_mass(kg, units)} of {name}" for name, kg in further.items()]
+    return f"{by_volume(added.volume_l, units)} of slurry, mixed apart in another mixer: {', '.join(parts)}"
+
+
+def _time(step: Correction, since_min: float) -> str:
+    left = glued(f"{digits(step.latest_min - since_min)} min")
+    return f"it takes {glued(f'{step.takes_min} min')}: begin within {left}, and the pour life holds"
 
 
 def _time_left(seen: Seen, mixing: Mixing) -> Iterator[str]:
     if seen.since_foam_min is None:
         return
-    left, pour = mixing.pour_life_min - seen.since_foam_min, mixing.pour_time_min
-    yield f"{glued(f'{digits(left)} min')} of its pour life are left, and the pour takes {glued(f'{digits(pour)} min')}"
-    if left < pour:
-        yield "that is not enough for all of it: pour at once, and weigh again half way"
+    left, pour = mixing.pour_by_min - seen.since_foam_min, mixing.pour_time_min
+    yield f"begin within {glued(f'{digits(left)} min')}: the pour takes {glued(f'{digits(pour)} min')}"
 
 
 def _allowed(allowed: Tolerances) -> str:

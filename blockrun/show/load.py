@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.batches import in_bags
 from blockrun.mix.dilution import tank_of
+from blockrun.mix.tolerances import tolerances_of
 from blockrun.show.buckets import bucket, buckets_of, full_bucket, in_buckets
 from blockrun.show.measures import LITRES_PER_M3, WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
@@ -73,14 +74,25 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
 
 def foam_check(site: Site) -> str:
     """Say between what a full bucket of foam weighs."""
-    buckets = buckets_of(site)
-    return full_bucket(site.foam_generator.density_kg_m3 / LITRES_PER_M3, "foam", site.units, buckets, buckets.foam_l)
+    density = site.foam_generator.density_kg_m3
+    return _full(density, "foam", site, buckets_of(site).foam_l, tolerances_of(site.buckets).foam)
+
+
+def slurry_check(mix: Proportions, site: Site) -> str:
+    """Say between what a full bucket of slurry weighs: closer than other things, as a little water says much."""
+    density = mix.slurry_density_kg_m3
+    return _full(density, "slurry", site, buckets_of(site).mix_l, tolerances_of(site.buckets).slurry)
 
 
 def mix_check(mix: Proportions, site: Site) -> str:
     """Say between what a full bucket of wet mix weighs."""
-    buckets = buckets_of(site)
-    return full_bucket(mix.wet_density_kg_m3 / LITRES_PER_M3, "mix", site.units, buckets, buckets.mix_l)
+    return _full(mix.wet_density_kg_m3, "mix", site, buckets_of(site).mix_l, tolerances_of(site.buckets).wet)
+
+
+def _full(density_kg_m3: float, what: str, site: Site, bucket_l: float | None, tolerance: float) -> str:
+    """A full bucket, within what `check` lets pass, so that card and check agree."""
+    buckets = buckets_of(site).model_copy(update={"tolerance": tolerance})
+    return full_bucket(density_kg_m3 / LITRES_PER_M3, what, site.units, buckets, bucket_l)
 
 
 def _slurry(load: BatchSize | Any, mix: Proportions, site: Site) -> str:

@@ -10,17 +10,18 @@ from blockrun.errors import BadInput
 from blockrun.mix import Proportions, notes
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
+from blockrun.mix.check import Checked
 from blockrun.mix.seen import Seen
-from blockrun.mix.trial import BY_HAND, LEAST_SLURRY_WATER, Next, Tried, tried
+from blockrun.mix.tolerances import Tolerances
+from blockrun.mix.trial import BY_HAND, STIFFER, Advice, Next, Tried, tried
 from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
 from blockrun.show.buckets import buckets_of
-from blockrun.show.causes import foam_weight, slurry_check
-from blockrun.show.cautions import SHORT
-from blockrun.show.check import seen_said, write_causes
-from blockrun.show.load import foam_check, mix_check
+from blockrun.show.causes import foam_weight
+from blockrun.show.check import IN_THE_YARD, seen_said, write_causes
+from blockrun.show.load import foam_check, mix_check, slurry_check
 from blockrun.show.measures import LITRES_PER_M3, by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page
 from blockrun.site import load_site
@@ -32,8 +33,15 @@ if TYPE_CHECKING:
     from blockrun.site import Site
 
 INDENT: Final = 2
+LEAST_LOSS: Final = 0.15
+"""Air lost that is named before the sinking (our choice)."""
+
 LEAST_L: Final = 0.5
 MOST_L: Final = 1000.0
+EXAMPLE: Final = {
+    "SI": "--foam 102g/L --weight 8.6kg --sank 3mm --of 200mm",
+    "US": "--foam 6.4lb/ft3 --weight 14.4lb --sank 0.1in --of 8in",
+}
 ASKED_FOR: Final = "Make a trial when the cement or the foaming agent comes from another lot."
 
 
@@ -57,17 +65,18 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     seen = read_seen(typed, site.units, site.buckets)
     page = Page(width)
     page.rule(f"trial of {spec.name}: {by_volume(card.makes_l, site.units)}")
-    for line in _put_in(card, site):
-        page.line(line)
     if seen == Seen():
+        for line in _put_in(card, site):
+            page.line(line)
         for note in notes(card.mix, card.foam_density_kg_m3, units=site.units):
             page.line((note, ALARM))
         page.line("Weigh foam and mix, mark the level, look after an hour; then add what you saw, such as")
-        page.line("--foam 102g/L --weight 8.6kg --sank 3mm --of 200mm", indent=INDENT)
+        page.line(EXAMPLE[site.units], indent=INDENT)
     else:
-        _write_result(page, tried(card, seen, read_tolerances(typed, site.buckets), units=site.units), site)
+        allowed = read_tolerances(typed, site.buckets)
+        _write_result(page, tried(card, seen, allowed, units=site.units), allowed, site)
     page.line(ASKED_FOR)
-    page.line((SHORT, QUIET))
+    page.line((IN_THE_YARD, QUIET))
     return page.text()
 
 
@@ -99,16 +108,15 @@ def _put_in(card: Card, site: Site) -> Iterator[str]:
     yield f"{empty}: {slurry_check(card.mix, site)}, {foam_check(site)}, {mix_check(card.mix, site)}"
 
 
-def _write_result(page: Page, trial: Tried, site: Site) -> None:
+def _write_result(page: Page, trial: Tried, allowed: Tolerances, site: Site) -> None:
     units = site.units
-    page.blank()
+    page.line(("what to do", HEADING))
+    for line in _advised(trial, units):
+        page.line(line, indent=INDENT)
     page.line(("what it was", HEADING))
     for line in (*seen_said(trial.checked, units), *_after_hour(trial, units)):
         page.line(line, indent=INDENT)
-    page.line(("what to change", HEADING))
-    for line in _changes(trial, units):
-        page.line(line, indent=INDENT)
-    write_causes(page, causes(trial.checked, BY_HAND), trial.checked.card, site)
+    write_causes(page, causes(trial.checked, BY_HAND, allowed), trial.checked.card, site)
 
 
 def _after_hour(trial: Tried, units: str) -> Iterator[str]:
@@ -120,41 +128,48 @@ def _after_hour(trial: Tried, units: str) -> Iterator[str]:
         yield f"after it {by_density(after.wet_density_kg_m3, units)}: {lost:.0%} of the air in it had gone"
 
 
-def _changes(trial: Tried, units: str) -> Iterator[str]:
-    card, following = trial.checked.card, trial.after
-    if following is None:
-        lost = trial.checked.air_lost
-        yield (
-            "Weigh foam and mix; without them nothing can be said."
-            if lost is None
-            else f"Find the cause first: {lost:.0%} of the foam's air is lost. Do not make it larger."
-        )
+def _advised(trial: Tried, units: str) -> Iterator[str]:
+    """One thing at a time: whatever was not as on the card first."""
+    checked, following = trial.checked, trial.after
+    if following is not None:
+        yield from _amounts(trial.advice, following, checked.card, units)
         return
-    if following.too_dry:
-        yield (
-            f"Dry the foam: it brings so much water that under {LEAST_SLURRY_WATER:.2f} of the powder would be left "
-            f"for the slurry. {foam_weight(card.foam_density_kg_m3, units)} is due."
-        )
-        return
-    yield from _amounts(following, card, units)
+    over = checked.slurry.water_kg - checked.card.slurry_water_kg
+    due = foam_weight(checked.card.foam_density_kg_m3, units)
+    side = "over" if over > 0 else "short"
+    said = {
+        Advice.NOTHING: "Nothing: it was as on the card.",
+        Advice.WEIGH: "Weigh foam and mix; without them nothing can be said.",
+        Advice.COUNT: "Weigh again: it holds more air than any foam brings. Is it this mix?",
+        Advice.REPEAT_WATER: f"Repeat the card before you change it: its water was {by_volume(abs(over), units)} "
+        f"{side}.",
+        Advice.REPEAT_FOAM: f"Bring the foam to {due} and repeat the card. If it stays as it is, write "
+        f"weighed: {foam_weight(checked.foam_kg_m3, units)} in the site's foam_generator; the card then follows.",
+        Advice.REPEAT_WARM: "Repeat the card with a slurry neither cold nor hot.",
+        Advice.CAUSE: f"Find the cause first: {_went_wrong(checked)}. Do not make it larger.",
+    }
+    yield said[trial.advice]
 
 
-def _amounts(following: Next, card: Card, units: str) -> Iterator[str]:
+def _went_wrong(checked: Checked) -> str:
+    """What became of the foam."""
+    lost, sank = checked.air_lost or 0.0, checked.seen.sank
+    return f"it sank {sank:.1%}" if sank and lost < LEAST_LOSS else f"{lost:.0%} of the foam's air is lost"
+
+
+def _amounts(advice: Advice, following: Next, card: Card, units: str) -> Iterator[str]:
     water, foam = following.slurry_water_kg / card.slurry_water_kg - 1, following.foam_l / card.foam_l - 1
-    if abs(water) < 0.01 and abs(foam) < 0.02:
-        yield "Nothing: it was as on the card."
-        return
     yield (
         f"Next time {by_volume(following.slurry_water_kg, units)} of water ({water:+.1%}) and "
         f"{by_volume(following.foam_l, units)} of foam ({foam:+.1%}); the same shares on every size of batch."
     )
-    if following.stiffer:
-        yield f"That takes {following.stiffer:.2f} off the water to cement, since it sank; see after an hour again."
-    if abs(following.foam_kg_m3 / card.foam_density_kg_m3 - 1) > 0.01:
-        due, now = foam_weight(card.foam_density_kg_m3, units), foam_weight(following.foam_kg_m3, units)
-        yield f"Or bring the foam back to {due}; if it stays, write weighed: {now} in the site's foam_generator."
-    yield (
-        f"It then makes {by_volume(following.made.volume_l, units)} of "
-        f"{by_density(following.made.wet_density_kg_m3, units)}, water to cement "
-        f"{following.made.total_water_cement:.2f}, if as much foam is lost again."
-    )
+    wet = by_density(following.made.wet_density_kg_m3, units)
+    ratio = f"water to cement {following.made.total_water_cement:.2f} with the foam's"
+    if advice is Advice.STIFFER:
+        stiffer = card.mix.slurry_water_cement - STIFFER
+        yield (
+            f"The slurry is {STIFFER:.2f} stiffer, since it sank: write slurry_water_cement: {stiffer:.2f} in the "
+            f"order, and card and check follow. It then weighs {wet}, lighter by that water, {ratio}."
+        )
+        return
+    yield f"It then makes {by_volume(following.made.volume_l, units)} of {wet}, {ratio}, if foam behaves as it did."

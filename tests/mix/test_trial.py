@@ -6,7 +6,7 @@ from blockrun.mix import proportions
 from blockrun.mix.card import Card
 from blockrun.mix.check import Verdict
 from blockrun.mix.seen import Seen
-from blockrun.mix.trial import STIFFER, tried
+from blockrun.mix.trial import STIFFER, Advice, tried
 
 
 @pytest.fixture(scope="module")
@@ -36,43 +36,69 @@ def test_what_a_trial_was_by_hand(bucket):
 
 
 def test_what_to_change_next_by_hand(bucket):
-    following = tried(bucket, Seen(foam_kg_m3=102, wet_kg_m3=860)).after
-    # air due 10 - 1.5873 - 3.0617 = 5.3510 L; foam 5.3510/(0.8912 x 0.898) = 6.687 L, which brings 0.682 kg
-    assert following.foam_l == pytest.approx(6.687, abs=2e-3)
-    assert following.slurry_water_kg == pytest.approx(3.0617 - 0.6821, abs=1e-3)
-    assert (following.made.volume_l, following.stiffer, following.too_dry) == (pytest.approx(10), 0, False)
+    trial = tried(bucket, Seen(foam_kg_m3=95, wet_kg_m3=860))
+    # 8.0617 kg in 9.3741 L, 4.7251 of it air, of 5.3510 put in: 88.30 % kept
+    # foam 5.3510/(0.8830 x 0.905) = 6.6959 L, which brings 0.6361 kg
+    assert trial.advice is Advice.FOAM
+    assert trial.after.foam_l == pytest.approx(6.696, abs=3e-3)
+    assert trial.after.slurry_water_kg == pytest.approx(3.0617 - 0.6361, abs=1e-3)
+    assert trial.after.made.volume_l == pytest.approx(10)
 
 
 def test_a_trial_as_on_its_card_changes_nothing(bucket):
-    following = tried(bucket, Seen(foam_kg_m3=95, wet_kg_m3=bucket.mix.wet_density_kg_m3)).after
-    assert following.foam_l == pytest.approx(bucket.foam_l)
-    assert following.slurry_water_kg == pytest.approx(bucket.slurry_water_kg)
+    for wet in (1, 0.97, 1.04):
+        trial = tried(bucket, Seen(foam_kg_m3=97, wet_kg_m3=wet * bucket.mix.wet_density_kg_m3, sank=0.01))
+        assert (trial.advice, trial.after) == (Advice.NOTHING, None)
 
 
-def test_a_trial_that_sinks_is_made_stiffer_at_the_same_cement(bucket):
-    following = tried(bucket, Seen(wet_kg_m3=bucket.mix.wet_density_kg_m3, sank=0.06)).after
-    assert following.stiffer == STIFFER
+def test_a_slurry_short_of_water_is_repeated_before_anything_is_changed(bucket):
+    assert tried(bucket, Seen(slurry_kg_m3=1900, wet_kg_m3=860, foam_kg_m3=110)).advice is Advice.REPEAT_WATER
+    assert tried(bucket, Seen(slurry_kg_m3=1700)).advice is Advice.REPEAT_WATER
+
+
+def test_foam_that_is_off_is_brought_right_before_anything_is_changed(bucket):
+    assert tried(bucket, Seen(foam_kg_m3=120)).advice is Advice.REPEAT_FOAM
+    assert tried(bucket, Seen(foam_kg_m3=110, wet_kg_m3=810, sank=0.075)).advice is Advice.REPEAT_FOAM
+
+
+def test_a_cold_trial_is_repeated_warm(bucket):
+    assert tried(bucket, Seen(slurry_c=5, wet_kg_m3=900, sank=0.06)).advice is Advice.REPEAT_WARM
+
+
+def test_a_trial_of_the_right_weight_that_sinks_is_made_stiffer_at_the_same_cement_and_litres(bucket):
+    trial = tried(bucket, Seen(foam_kg_m3=95, wet_kg_m3=bucket.mix.wet_density_kg_m3, sank=0.06))
+    assert trial.advice is Advice.STIFFER
+    following = trial.after
+    assert following.slurry_water_kg == pytest.approx(2.5 - 5 * STIFFER)
     assert following.made.volume_l == pytest.approx(10)
-    assert following.made.total_water_cement == pytest.approx(bucket.mix.total_water_cement - STIFFER)
     assert following.made.oven_dry_density_kg_m3 == pytest.approx(600)
+    assert following.made.water_kg == pytest.approx(following.slurry_water_kg + 0.095 * following.foam_l)
+
+
+def test_a_slurry_is_never_made_so_stiff_that_it_breaks_foam():
+    mix = proportions(oven_dry_density_kg_m3=700, slurry_water_cement=0.39, foam_density_kg_m3=95)
+    card = Card(mix, 10, SimpleNamespace(rate_l_min=60.0, density_kg_m3=95.0, agent_share=1 / 41))
+    trial = tried(card, Seen(foam_kg_m3=95, wet_kg_m3=mix.wet_density_kg_m3, sank=0.08))
+    assert (trial.advice, trial.after) == (Advice.CAUSE, None)
 
 
 def test_a_trial_that_breaks_its_foam_asks_for_the_cause_first(bucket):
     trial = tried(bucket, Seen(wet_kg_m3=1000))
-    assert (trial.checked.verdict, trial.after) == (Verdict.REJECT, None)
+    assert (trial.checked.verdict, trial.advice, trial.after) == (Verdict.REJECT, Advice.CAUSE, None)
 
 
-def test_foam_weighed_alone_tells_the_next_batch_too(bucket):
-    trial = tried(bucket, Seen(foam_kg_m3=120))
-    assert trial.checked.found is None
-    assert trial.after.foam_l == pytest.approx(bucket.whole.air_l / 0.88)
+def test_more_air_than_foam_brings_is_weighed_again(bucket):
+    assert tried(bucket, Seen(wet_kg_m3=600)).advice is Advice.COUNT
 
 
 def test_without_foam_or_weight_there_is_nothing_to_change(bucket):
-    assert tried(bucket, Seen(sank=0.01)).after is None
+    trial = tried(bucket, Seen(sank=0.01))
+    assert (trial.advice, trial.after) == (Advice.WEIGH, None)
 
 
-def test_foam_so_wet_that_it_leaves_no_slurry_is_told():
+def test_foam_that_would_leave_no_slurry_asks_for_the_cause_of_its_loss():
     mix = proportions(oven_dry_density_kg_m3=400, slurry_water_cement=0.35, foam_density_kg_m3=80)
-    generator = SimpleNamespace(rate_l_min=60.0, density_kg_m3=80.0, agent_share=1 / 41)
-    assert tried(Card(mix, 10, generator), Seen(foam_kg_m3=130)).after.too_dry
+    card = Card(mix, 10, SimpleNamespace(rate_l_min=60.0, density_kg_m3=80.0, agent_share=1 / 41))
+    trial = tried(card, Seen(foam_kg_m3=80, wet_kg_m3=mix.wet_density_kg_m3 * 1.265))
+    assert 0.25 < trial.checked.air_lost < 0.30
+    assert (trial.advice, trial.after) == (Advice.CAUSE, None)

@@ -1,12 +1,13 @@
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BlockrunError
-from blockrun.show.cautions import SHORT
+from blockrun.show.check import IN_THE_YARD
 from blockrun.show.trial import ASKED_FOR, trial_text
 
 
@@ -43,11 +44,11 @@ def test_sand_and_what_else_goes_in_is_on_the_card(inputs: list[Path], tmp_path:
 def test_a_trial_says_when_one_is_due_and_the_cautions(inputs: list[Path]) -> None:
     for typed in ({}, {"foam": "95g/L"}):
         assert ASKED_FOR in said(inputs, **typed)
-        assert SHORT in said(inputs, **typed)
+        assert IN_THE_YARD in said(inputs, **typed)
 
 
 def test_a_trial_as_on_its_card_changes_nothing(inputs: list[Path]) -> None:
-    assert "what to change Nothing: it was as on the card." in said(inputs, weight="806.2kg/m3")
+    assert "what to do Nothing: it was as on the card." in said(inputs, weight="806.2kg/m3")
 
 
 def test_a_trial_that_breaks_its_foam_is_not_made_larger(inputs: list[Path]) -> None:
@@ -58,8 +59,25 @@ def test_a_trial_of_which_nothing_was_weighed_asks_for_it(inputs: list[Path]) ->
     assert "Weigh foam and mix; without them nothing can be said." in said(inputs, sank="1%")
 
 
-def test_foam_too_wet_for_any_slurry_is_to_be_dried(inputs: list[Path]) -> None:
-    assert "Dry the foam: it brings so much water" in said(inputs, foam="260g/L")
+def test_foam_that_was_off_is_brought_right_and_the_card_repeated(inputs: list[Path]) -> None:
+    words = said(inputs, foam="110g/L", weight="8.1kg", sank="7%")
+    assert "Bring the foam to 95 g/L and repeat the card. If it stays as it is, write weighed: 110 g/L" in words
+    assert "Next time" not in words
+
+
+def test_water_that_was_short_is_told_with_nothing_else_measured(inputs: list[Path]) -> None:
+    assert "Repeat the card before you change it: its water was 418 mL short." in said(inputs, slurry="19.3kg")
+    assert re.search(r"its water was \d+ mL over", said(inputs, slurry="17kg"))
+
+
+def test_a_trial_that_sinks_says_what_to_write_so_that_card_and_check_follow(inputs: list[Path]) -> None:
+    words = said(inputs, foam="95g/L", weight="8.06kg", sank="7%")
+    assert "write slurry_water_cement: 0.45 in the order" in words
+
+
+def test_the_tolerance_that_was_typed_goes_for_the_causes_too(inputs: list[Path]) -> None:
+    assert "what to look at" in said(inputs, weight="8.7kg")
+    assert "what to look at" not in said(inputs, weight="8.7kg", within="10%")
 
 
 @pytest.mark.parametrize("bucket", ["0.4L", "2 m3", "10"])
