@@ -34,6 +34,14 @@ class Limit:
 
 
 @dataclass(frozen=True)
+class Due:
+    """A moment by which some moulds or bases must be done, for a batch of the day is poured into them then."""
+
+    by: datetime
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class SlabsSawn:
     """Slabs that are sawn alike: by which saw plan, in which moulds they are, and blocks of each mark from one."""
 
@@ -58,6 +66,7 @@ class Job:
     old_enough : since when all the rest is; None for cleaning and chores.
     to_do : what is done to stripped blocks before they are laid, and to how many of each.
     slabs : what is stripped and sawn right then.
+    due : what a batch waits for before the last of them is done.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -71,6 +80,7 @@ class Job:
     old_enough: datetime | None = None
     to_do: tuple[tuple[To, int], ...] = ()
     slabs: tuple[SlabsSawn, ...] = ()
+    due: tuple[Due, ...] = ()
 
 
 @dataclass(frozen=True)

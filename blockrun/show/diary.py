@@ -15,7 +15,7 @@ from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.left_over import left_over
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.day import Day, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
+from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
@@ -53,6 +53,7 @@ class Diary:
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
         self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
         self._bared = _by(casts, lambda row: (row.mould, row.base, row.sides_off))
+        self._into = _by(casts, lambda row: row.base or row.mould)
         self._ready: dict[date, list[Row]] = _by(casts, lambda row: row.ready.date())
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
@@ -151,11 +152,12 @@ class Diary:
         else:
             names = tuple(_name(row) for row in rows)
         moved = [moves[key] for row in rows if task == "strip" and (key := (row.mould, row.base, row.end)) in moves]
+        end = max(row.end for row in (*rows, *moved))
         racks = Counter(cast.rack for row in rows if task == "strip" for cast in self._casts(row))
         return Job(
             task,
             rows[0].start,
-            max(row.end for row in (*rows, *moved)),
+            end,
             names,
             _most_at_once([*rows, *moved]),
             any(row.base for row in rows) and task != "sides",
@@ -163,7 +165,23 @@ class Diary:
             *self._ages_of(rows),
             to_do((cast for row in rows if task == "strip" for cast in self._casts(row)), self._work),
             tuple(self._slabs(rows)) if task == "strip" else (),
+            tuple(self._due(rows, end)) if task in {"strip", "clean"} else (),
         )
+
+    def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:
+        """What of things done together a batch of the day waits for before the last of them is done."""
+        moments = [(by, _name(row)) for row in rows if (by := self._needed_by(row)) and by < end]
+        for by, pairs in _by(sorted(moments), lambda pair: pair[0]).items():
+            yield Due(by, tuple(name for _, name in pairs))
+
+    def _needed_by(self, row: Row) -> datetime | None:
+        """When something stripped or cleaned is poured into again that day, less the time to clean it; or None."""
+        pours = (self._batches[cast.batch].pour_from for cast in self._into.get(_name(row), ()))
+        first: datetime | None = min(
+            (at for at in pours if row.end <= at and at.date() == row.end.date()), default=None
+        )
+        to_clean = self._kinds[_kind(row.mould)].clean_time_min if row.task == "strip" else 0
+        return first and first - timedelta(minutes=int(to_clean))
 
     def _slabs(self, strips: list[Row]) -> Iterator[SlabsSawn]:
         """Slabs among what is stripped, those together that are sawn alike into the same marks."""

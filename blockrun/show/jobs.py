@@ -50,6 +50,7 @@ def job_entry(job: Job, people: str) -> Entry:
         ((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), "" if alone else f" {named_together(limit.names)}")
         for limit in job.limits
     ]
+    limits += [((glued(f"BY {clock(due.by)}"), LIMIT), f" {named_together(due.names)}") for due in job.due]
     done = glued(f"done {clock(job.end)}")
     return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), (*map(_slabs_said, job.slabs), *_to_do(job)))
 

@@ -188,3 +188,10 @@ def test_a_batch_that_gives_test_cubes_says_so_where_it_is_poured(small_plan: Pl
     )
     said = [line.strip() for line in lines_of(plan) if "cubes" in line]
     assert said == ["- 3 test cubes of 100 mm"]
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_what_a_batch_waits_for_before_all_of_a_job_is_done_stands_under_it(demo_plan: Plan, width: int) -> None:
+    lines = days_text(demo_plan, width, date(2027, 4, 8), date(2027, 4, 8)).plain.split("\n")
+    start = next(number for number, line in enumerate(lines) if line.startswith("07:59 clean and oil"))
+    assert next(line for line in lines[start + 1 :] if "BY" in line).strip() == "BY 08:10 tray-3/b04"

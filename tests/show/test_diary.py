@@ -164,3 +164,21 @@ def test_a_batch_says_its_crew(small_plan: Plan) -> None:
 def test_a_block_with_a_role_is_said_to_be_one() -> None:
     fill = Fill("gang-2/01", "", (Filled(1, "W600-2", role="lintel"), Filled(2, "W600-2", role="lintel")), alone=True)
     assert [contents for _, contents in _fills((fill,), "SI")] == [glued("2 W600-2 (lintel)")]
+
+
+def test_a_mould_that_a_batch_waits_for_before_the_others_are_done_says_by_when(demo_plan: Plan) -> None:
+    (job,) = [job for job in jobs_of(demo_plan, THURSDAY, "clean") if job.due]
+    (due,) = job.due
+    batches = demo_plan.tables.batches.set_index("batch")["pour_from"]
+    casts = demo_plan.tables.casts
+    pours = batches[casts.loc[casts["base"] == due.names[0], "batch"]]
+    assert due.by in set(pours)
+    assert job.start < due.by < job.end
+
+
+def test_a_strip_leaves_time_to_clean_before_the_next_pour(slabs_plan: Plan) -> None:
+    (job,) = [job for job in jobs_of(slabs_plan, date(2027, 5, 5), "strip") if job.due]
+    (clean_min,) = [kind.clean_time_min for kind in slabs_plan.site.moulds if kind.kind == "slab"]
+    casts, batches = slabs_plan.tables.casts, slabs_plan.tables.batches.set_index("batch")["pour_from"]
+    pours = batches[casts.loc[casts["mould"] == job.due[0].names[0], "batch"]]
+    assert job.due[0].by + pd.Timedelta(minutes=clean_min) in set(pours)
