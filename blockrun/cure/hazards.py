@@ -1,4 +1,4 @@
-"""What the weather of a day may do to fresh blocks: frost, cold, heat and drying."""
+"""What the weather of a day may do to fresh blocks: frost, cold, heat, rain, wind and drying."""
 
 from __future__ import annotations
 
@@ -27,6 +27,12 @@ DRYING_KG_M2_H: Final = 1.0
 MAY_DRY_KG_M2_H: Final = 0.7
 """Told too, since an estimate may be some 40 % under what really evaporates."""
 
+RAIN_MM: Final = 1.0
+"""Rain of a day that marks fresh tops and thins what is open (our choice)."""
+
+WIND_KM_H: Final = 30.0
+"""Wind told where nobody knows how dry it is (our choice)."""
+
 
 @dataclass(frozen=True)
 class Hazards:
@@ -38,12 +44,16 @@ class Hazards:
     hot_c : the highest temperature of the working hours, where it is over 30 degC.
     dries_kg_m2_h : the fastest evaporation of the working hours, where it is 0.7 or more, with the block as warm
         as the air.
+    rain_mm : rain of the day, where it is a millimetre or more.
+    wind_km_h : the strongest wind of the working hours where it is 30 km/h or more and the humidity is not known.
     """
 
     freezes_c: float | None = None
     cold_c: float | None = None
     hot_c: float | None = None
     dries_kg_m2_h: float | None = None
+    rain_mm: float | None = None
+    wind_km_h: float | None = None
 
 
 def hazards(air: DayWeather, opens_min: int, closes_min: int) -> Hazards:
@@ -58,11 +68,16 @@ def hazards(air: DayWeather, opens_min: int, closes_min: int) -> Hazards:
     temperatures_c = air_of_days([air], hours.astype(np.float64))[0]
     hottest_c = float(temperatures_c.max())
     dries = max(_evaporation(air, int(hour), float(air_c)) for hour, air_c in zip(hours, temperatures_c, strict=True))
+    wind_km_h = (
+        0.0 if air.sky.humidity or not air.sky.wind_km_h else max(_at(air.sky.wind_km_h, int(hour)) for hour in hours)
+    )
     return Hazards(
         freezes_c=air.min_c if air.min_c <= FREEZING_C else None,
         cold_c=air.min_c if FREEZING_C < air.min_c < COLD_C else None,
         hot_c=hottest_c if hottest_c > HOT_C else None,
         dries_kg_m2_h=dries if dries >= MAY_DRY_KG_M2_H else None,
+        rain_mm=air.sky.rain_mm if (air.sky.rain_mm or 0.0) >= RAIN_MM else None,
+        wind_km_h=wind_km_h if wind_km_h >= WIND_KM_H else None,
     )
 
 

@@ -121,7 +121,7 @@ def _alike(days: Iterable[Day], site: Site) -> Iterator[list[Day]]:
     """Days one by one, but those together on which nothing happens, with the same to be said of each."""
 
     def said(day: Day) -> tuple[object, ...] | None:
-        return (day.no_pour, day.on_racks, hazards_said(day.weather, site)) if day.is_quiet else None
+        return (day.no_pour, day.on_racks, hazards_said(day.weather, site, pours=False)) if day.is_quiet else None
 
     for quiet, group in groupby(days, key=said):
         if quiet is None:
@@ -138,7 +138,7 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
             page.line(*line)
     else:
         page.rule(f"{day_name(first.day)} to {full_day_name(last.day)}")
-        for warning in hazards_said(first.weather, site):
+        for warning in hazards_said(first.weather, site, pours=False):
             page.line((warning, ALARM))
     if first.no_pour:
         page.line(f"No pour: {first.no_pour}.")

@@ -1,4 +1,4 @@
-"""What to do about frost, cold, heat and drying, said at the head of a day."""
+"""What to do about frost, cold, heat, rain, wind and drying, said at the head of a day."""
 
 from __future__ import annotations
 
@@ -14,31 +14,63 @@ if TYPE_CHECKING:
     from blockrun.site import DayWeather, Site
 
 _LB_FT2: Final = 0.204816
+_KM_A_MILE: Final = 1.609344
 _REFERENCE_C: Final = 20.0
 
 
-def hazards_said(air: DayWeather, site: Site) -> tuple[str, ...]:
-    """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others."""
+def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, ...]:
+    """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others.
+
+    Where nothing is poured, only what blocks in moulds and on racks need is said.
+    """
     if not (air.forecast or air.typical):
         return ()
     calendar = site.calendar
-    return tuple(_said(hazards(air, calendar.open_min, calendar.close_min), air, site))
+    found = hazards(air, calendar.open_min, calendar.close_min)
+    return tuple((*_cold(found, site, pours), *_hot(found, air, site, pours), *_wet_and_dry(found, site, pours)))
 
 
-def _said(found: Hazards, air: DayWeather, site: Site) -> Iterator[str]:
+def _cold(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
     if found.freezes_c is not None:
         pour = _ban(found.freezes_c < site.curing.least_air_c, "cover what is poured at once and warm the water")
-        yield f"FROST, {_degrees(found.freezes_c, site)}: {pour}; cover blocks in moulds and on racks, do not wet them."
+        yield (
+            f"FROST, {_degrees(found.freezes_c, site)}: {f'{pour}; ' if pours else ''}cover blocks in moulds and on "
+            "racks, do not wet them."
+        )
     if found.cold_c is not None:
         pour = _ban(found.cold_c < site.curing.least_air_c, "warm the water")
-        yield f"COLD, {_degrees(found.cold_c, site)}: {pour}; cover moulds and racks, they set slowly."
-    if found.hot_c is not None:
-        most_c = site.curing.most_air_c
-        pour = _ban(most_c is not None and air.max_c > most_c, "pour early, use cool water")
-        yield f"HEAT, {_degrees(found.hot_c, site)}: {pour}; {_pour_life(found.hot_c, site)}."
+        yield (
+            f"COLD, {_degrees(found.cold_c, site)}: {f'{pour}; ' if pours else ''}cover moulds and racks, they set "
+            "slowly."
+        )
+
+
+def _hot(found: Hazards, air: DayWeather, site: Site, pours: bool) -> Iterator[str]:
+    if found.hot_c is None:
+        return
+    hot, most_c = f"HEAT, {_degrees(found.hot_c, site)}", site.curing.most_air_c
+    if not pours:
+        yield f"{hot}: keep blocks damp and in the shade."
+    elif most_c is not None and air.max_c > most_c:
+        yield f"{hot}: do not pour."
+    else:
+        yield f"{hot}: pour in the cool hours, use cool water; {_pour_life(found.hot_c, site)}."
+
+
+def _wet_and_dry(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
+    if not pours:
+        return
+    if found.rain_mm is not None:
+        rain = glued(show(round(found.rain_mm, 1), "length", site.units))
+        yield f"RAIN, {rain}: pour under a roof, or cover each mould at once; no rain into mixer or foam."
     if found.dries_kg_m2_h is not None:
         sure = "DRYING WIND" if found.dries_kg_m2_h >= DRYING_KG_M2_H else "May dry fast"
         yield f"{sure}, {_rate(found.dries_kg_m2_h, site)}: cover each mould once struck off, keep it damp."
+    if found.wind_km_h is not None:
+        yield (
+            f"WIND, {_speed(found.wind_km_h, site)}: cover each mould once struck off; how fast it dries cannot be "
+            "told without humidity in the weather file."
+        )
 
 
 def _ban(banned: bool, otherwise: str) -> str:
@@ -50,13 +82,19 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    """Say the pour life as short as the set is fast (our choice: by the rule of the ages)."""
+    """Say the pour life as short as the set is fast (our choice: by the rule of the ages); batches keep their times."""
     rate = rule_of(site.curing)
-    faster = float(rate(celsius)) / float(rate(_REFERENCE_C))
-    usual, short = (
-        glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, site.pour_life_min / faster)
-    )
-    return f"a pour life of {usual} shrinks to about {short}"
+    life_min = round(site.pour_life_min * float(rate(_REFERENCE_C)) / float(rate(celsius)))
+    usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life_min))
+    takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
+    said = f"at the hottest the mix keeps about {short}, not {usual}: be done sooner than POUR BY"
+    if takes_min <= life_min:
+        return said
+    return f"{said}, and make no batch then, for it takes {glued(show(takes_min, 'time'))}"
+
+
+def _speed(km_h: float, site: Site) -> str:
+    return glued(f"{km_h / _KM_A_MILE:.0f} mph" if site.units == "US" else f"{km_h:.0f} km/h")
 
 
 def _rate(kg_m2_h: float, site: Site) -> str:

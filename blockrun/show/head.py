@@ -41,7 +41,7 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     if day.pours and last_foam < site.calendar.windows[-1][1]:
         said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
     yield said
-    for warning in hazards_said(day.weather, site):
+    for warning in hazards_said(day.weather, site, pours=bool(day.pours)):
         yield [(warning, ALARM)]
     if day.jobs:
         ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"

@@ -60,7 +60,7 @@ def test_heat_counts_in_the_working_hours_alone():
 
 
 def test_a_dry_wind_is_told_where_wind_and_humidity_are_known():
-    assert hazards(day(15, 25, wind_km_h=(30.0,)), MORNING, EVENING) == Hazards()
+    assert hazards(day(15, 25, wind_km_h=(30.0,)), MORNING, EVENING) == Hazards(wind_km_h=30.0)
     found = hazards(day(15, 25, wind_km_h=(30.0,), humidity=(0.4,)), MORNING, EVENING)
     assert found.dries_kg_m2_h == pytest.approx(evaporation_kg_m2_h(25, 25, 0.4, 30))
 

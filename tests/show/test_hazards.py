@@ -39,9 +39,37 @@ def test_cold_without_frost(small_plan: Plan) -> None:
 
 def test_heat_says_how_the_pour_life_shrinks_and_over_the_limit_not_to_pour(small_plan: Plan) -> None:
     assert said(small_plan.site, 20, 33) == [
-        "HEAT, 33 degC: pour early, use cool water; a pour life of 25 min shrinks to about 14 min."
+        "HEAT, 33 degC: pour in the cool hours, use cool water; at the hottest the mix keeps about 14 min, not 25 min: "
+        "be done sooner than POUR BY."
     ]
-    assert said(with_curing(small_plan.site, most_air_c=32.0), 20, 33)[0].startswith("HEAT, 33 degC: do not pour;")
+    assert said(with_curing(small_plan.site, most_air_c=32.0), 20, 33) == ["HEAT, 33 degC: do not pour."]
+
+
+def test_heat_in_which_no_batch_is_poured_in_time_says_so(small_plan: Plan) -> None:
+    """Foam and pour take 4 and 10 min, and at 40 degC the mix keeps 10 or 11 of its 25 min."""
+    (line,) = said(small_plan.site, 20, 40)
+    assert line.endswith("be done sooner than POUR BY, and make no batch then, for it takes 14 min.")
+
+
+def test_a_day_without_a_pour_is_told_only_what_its_blocks_need(small_plan: Plan) -> None:
+    def quiet(low: float, high: float, **sky: object) -> tuple[str, ...]:
+        found = hazards_said(DayWeather(low, high, True, sky=Sky(**sky)), small_plan.site, pours=False)
+        return tuple(line.replace(GLUE, " ") for line in found)
+
+    assert quiet(-2, 6) == ("FROST, -2 degC: cover blocks in moulds and on racks, do not wet them.",)
+    assert quiet(3, 9) == ("COLD, 3 degC: cover moulds and racks, they set slowly.",)
+    assert quiet(20, 33) == ("HEAT, 33 degC: keep blocks damp and in the shade.",)
+    assert quiet(15, 25, rain_mm=12.0, wind_km_h=(45.0,)) == ()
+
+
+def test_rain_is_told_with_no_limit_on_it(small_plan: Plan) -> None:
+    assert said(small_plan.site, 10, 20, rain_mm=12.0)[0].startswith("RAIN, 12 mm: pour under a roof")
+    assert said(small_plan.site, 10, 20, rain_mm=0.5) == []
+
+
+def test_a_wind_of_unknown_humidity_is_told(small_plan: Plan) -> None:
+    assert said(small_plan.site, 10, 20, wind_km_h=(45.0,))[0].startswith("WIND, 45 km/h: cover each mould")
+    assert said(small_plan.site, 10, 20, wind_km_h=(20.0,)) == []
 
 
 def test_a_drying_wind_is_told_in_the_units_of_the_yard(small_plan: Plan) -> None:
