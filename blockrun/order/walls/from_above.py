@@ -48,6 +48,15 @@ def corners_of(wall: WallPart) -> list[complex]:
     return corners
 
 
+def insides_of(wall: WallPart) -> list[complex]:
+    """Where the inside faces of an outline turn, one for each of `corners_of`."""
+    corners, along, thick = corners_of(wall), _directions(wall), wall.block[2]
+    before = [along[-1] if wall.closed else along[0], *along]
+    after = [*along, along[0] if wall.closed else along[-1]]
+    halves = [(one + two) / 2 for one, two in zip(before, after, strict=True)]
+    return [corner + 1j * half / abs(half) ** 2 * thick for corner, half in zip(corners, halves, strict=True)]
+
+
 def bodies_of(wall: WallPart) -> dict[str, Body]:
     """The body of each run, from corner to corner."""
     places = zip(wall.outline, corners_of(wall), _directions(wall), strict=False)

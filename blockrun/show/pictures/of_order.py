@@ -16,6 +16,7 @@ from blockrun.show.pictures.dome_table import dome_table
 from blockrun.show.pictures.domes import developed_view, section_view
 from blockrun.show.pictures.paper import INDEX, render
 from blockrun.show.pictures.wall_names import WallNames
+from blockrun.show.pictures.wall_plan import wall_plan
 from blockrun.show.pictures.wall_sizes import wall_sizes
 from blockrun.show.pictures.walls import wall_pictures
 
@@ -39,8 +40,9 @@ def order_pictures(order: Order, moulds: Sequence[MouldKind] = (), *, show_in: s
 
     Returns
     -------
-    Text of each file by its name: an elevation of each face of each wall; of each dome a developed view, a section
-    and a table for setting out; and the page that shows them all. Empty where the order has lists only.
+    Text of each file by its name: of each wall a plan of its outline, if it has one, and an elevation of each face;
+    of each dome a developed view, a section and a table for setting out; and the page that shows them all. Empty where
+    the order has lists only.
     """
     marks = marks_of(order, moulds)
     pictures: dict[str, str] = {}
@@ -68,6 +70,8 @@ def _of_part(
     layout = layout_of(part, tuple(moulds))
     if isinstance(layout, WallLayout):
         names = WallNames(layout, called)
+        if isinstance(part, WallPart) and part.outline:
+            yield f"Wall {part.name}: from above", wall_plan(part, show_in=show_in)
         for face in layout.faces:
             title = f"Wall {part.name}" if face.name == part.name else f"Wall {part.name}, {face.name}"
             for picture in wall_pictures(layout, face, names, title, show_in=show_in):
