@@ -34,11 +34,17 @@ REFERENCE_C: Final = 20.0
 
 STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verdict in Verdict}
 
+SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})
+"""What to do first is all there is to say then: a cause would say it again, or of a figure that cannot be."""
+
 MOST_CAUSES: Final = 3
 """More than these are not read beside a mixer (our choice)."""
 
 LEAST_AIR: Final = 0.005
 """Less air than this share, lost or won, is rounding."""
+
+LEAST_SHARE: Final = 0.0005
+"""Half of the last digit of what is printed."""
 
 IN_THE_YARD: Final = "Fresh mix burns skin and eyes; keep leads dry; lift in pairs."
 """The cautions in a line, for an answer read while the mixer turns."""
@@ -85,7 +91,8 @@ def _text(heading: str, checked: Checked, mixing: Mixing, allowed: Tolerances, s
         page.line(line, indent=INDENT)
     for line in seen_said(checked, site.units):
         page.line(line)
-    write_causes(page, causes(checked, mixing, allowed), checked.card, site)
+    if not set(checked.waits) & SAY_ALL:
+        write_causes(page, causes(checked, mixing, allowed), checked.card, site)
     page.line(_allowed(allowed), indent=0)
     page.line((IN_THE_YARD, QUIET))
     return page.text()
@@ -115,7 +122,7 @@ def seen_said(checked: Checked, units: str) -> Iterator[str]:
     )
     for what, value, due, said in pairs:
         if value is not None:
-            yield f"{what} {said(value, units)}, due {said(due, units)} ({value / due - 1:+.1%})"
+            yield f"{what} {said(value, units)}, due {said(due, units)} {_beside(value / due - 1)}"
     found = checked.found
     if found is None:
         return
@@ -124,6 +131,10 @@ def seen_said(checked: Checked, units: str) -> Iterator[str]:
         f"{found.total_water_cement:.2f} with the foam's, dries to {by_density(found.oven_dry_density_kg_m3, units)} "
         f"(due {by_density(card.mix.oven_dry_density_kg_m3, units)}){_air_said(checked.air_lost or 0.0)}"
     )
+
+
+def _beside(share: float) -> str:
+    return f"({share:+.1%})" if abs(share) >= LEAST_SHARE else "(as due)"
 
 
 def _air_said(lost: float) -> str:
