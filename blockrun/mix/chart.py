@@ -26,6 +26,9 @@ TREND: Final = 6
 SETTLED: Final = 20
 """With fewer values the limits are still loose (our choice; textbooks say twenty to twenty-five)."""
 
+ENOUGH: Final = 10
+"""With fewer values nothing can be said to be chance (our choice)."""
+
 
 class Signal(Enum):
     """Why a point, or a row of points, is not chance."""
@@ -58,15 +61,25 @@ class Chart:
     upper: float
     upper_range: float
     found: tuple[Found, ...]
+    base: int
+    """So many values, from the first on, the limits are from."""
+
+    @property
+    def is_enough(self) -> bool:
+        """Whether there are so many values that no signal means chance."""
+        return len(self.values) >= ENOUGH
 
     @property
     def is_settled(self) -> bool:
         """Whether there are enough values for limits to rely on."""
-        return len(self.values) >= SETTLED
+        return self.base >= SETTLED
 
 
 def chart(values: Sequence[float]) -> Chart:
     """Limits of the values and of the steps between them, and the signals.
+
+    The limits are from a base: the first twenty values, or as many of them, ten at least, as hold no signal. So a
+    drift does not pull the mean after it. Where the first ten hold one already, the base is the first twenty.
 
     Limits: mean +- 3 x mean moving range / 1.128; of the moving range 3.267 x its mean. Signals: a point beyond
     its limits, a moving range beyond its limit, 8 points in a row on one side of the mean, 6 in a row each higher
@@ -94,13 +107,21 @@ def chart(values: Sequence[float]) -> Chart:
         raise OutOfRange(
             "a chart needs two values or more, all of them numbers", "Record more batches.", value=len(values), limit=2
         )
+    most = min(SETTLED, len(values))
+    lengths = range(most, ENOUGH - 1, -1)
+    base = next((length for length in lengths if not _charted(values[:length], length).found), most)
+    return _charted(values, base)
+
+
+def _charted(values: Sequence[float], base: int) -> Chart:
+    """Limits from the first values, and signals in all of them."""
     steps = [abs(later - earlier) for earlier, later in itertools.pairwise(values)]
-    mean, mean_range = math.fsum(values) / len(values), math.fsum(steps) / len(steps)
+    mean, mean_range = math.fsum(values[:base]) / base, math.fsum(steps[: base - 1]) / (base - 1)
     reach = SIGMAS * mean_range / D2
     lower, upper, upper_range = mean - reach, mean + reach, D4 * mean_range
     found = [*_beyond(values, lower, upper), *_jumps(steps, upper_range), *_runs(values, mean), *_trends(values)]
     found.sort(key=lambda one: (one.last, one.first, one.signal.value))
-    return Chart(tuple(values), mean, mean_range, lower, upper, upper_range, tuple(found))
+    return Chart(tuple(values), mean, mean_range, lower, upper, upper_range, tuple(found), base)
 
 
 def _beyond(values: Sequence[float], lower: float, upper: float) -> Iterator[Found]:

@@ -12,14 +12,18 @@ from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
+from blockrun.mix.seen import LIMITS
 from blockrun.site.values import read_name
 
 FOAM: Final = {"foam_g_l": "g/L", "foam_kg_m3": "kg/m3", "foam_lb_ft3": "lb/ft3"}
 WET: Final = {"wet_density_kg_m3": "kg/m3", "wet_density_lb_ft3": "lb/ft3"}
 """Names that a column may go by, and the unit each says."""
 
-_COLUMNS: Final = Columns((("batch",),), optional=(*FOAM, *WET, "when", "mix"))
-_HEAVIEST_KG_M3: Final = 3150.0
+FOAM_DUE: Final = {f"due_{name}": unit for name, unit in FOAM.items()}
+WET_DUE: Final = {f"due_{name}": unit for name, unit in WET.items()}
+"""The same of what the card says, where the table holds that."""
+
+_COLUMNS: Final = Columns((("batch",),), optional=(*FOAM, *WET, *FOAM_DUE, *WET_DUE, "when", "mix"))
 
 
 @dataclass(frozen=True)
@@ -30,12 +34,17 @@ class Record:
     ----------
     batch, when : as they were written; when may be empty.
     foam_kg_m3, wet_kg_m3 : > 0.
+    mix : its name; empty where the table does not say.
+    foam_due_kg_m3, wet_due_kg_m3 : as on its card.
     """
 
     batch: str
     foam_kg_m3: float | None = None
     wet_kg_m3: float | None = None
     when: str = ""
+    mix: str = ""
+    foam_due_kg_m3: float | None = None
+    wet_due_kg_m3: float | None = None
 
 
 def weighed(records: Iterable[Record], what: Callable[[Record], float | None]) -> tuple[list[Record], list[float]]:
@@ -49,7 +58,8 @@ def read_records(path: Path) -> list[Record]:
 
     Parameters
     ----------
-    path : CSV or XLSX; columns ``foam_g_l`` (or ``foam_lb_ft3``), ``wet_density_kg_m3`` (or ``_lb_ft3``), ``when``.
+    path : CSV or XLSX; columns ``foam_g_l`` (or ``foam_lb_ft3``), ``wet_density_kg_m3`` (or ``_lb_ft3``), ``when``,
+        ``mix``, and any of the weights with ``due_`` before its name: what the card says.
         Cells of what was not weighed may be empty.
 
     Returns
@@ -65,13 +75,27 @@ def read_records(path: Path) -> list[Record]:
     if foam is None and wet is None:
         todo = f"Add {next(iter(FOAM))}, {next(iter(WET))}, or both."
         raise table.place(BadInput("there is no column of weights", todo, name=""), table.header)
+    columns = (
+        (foam, FOAM, "foam_kg_m3"),
+        (wet, WET, "wet_kg_m3"),
+        (_one_of(table, FOAM_DUE), FOAM_DUE, "foam_kg_m3"),
+        (_one_of(table, WET_DUE), WET_DUE, "wet_kg_m3"),
+    )
+    seen: set[tuple[str, str]] = set()
     records: list[Record] = []
     faults: list[BadInput] = []
     for row in table.rows:
         try:
             batch = table.read(row, "batch", read_name)
-            numbers = [_density(table, row, column, kinds) for column, kinds in ((foam, FOAM), (wet, WET))]
-            records.append(Record(batch, numbers[0], numbers[1], table.cell(row, "when")))
+            when, mix = table.cell(row, "when"), table.cell(row, "mix")
+            if (batch, when) in seen:
+                what = f"batch {batch} is written twice"
+                raise table.place(
+                    BadInput(what, "Take one of them out, or add a column when.", value=batch), row, "batch"
+                )
+            seen.add((batch, when))
+            numbers = [_density(table, row, *one) for one in columns]
+            records.append(Record(batch, numbers[0], numbers[1], when, mix, numbers[2], numbers[3]))
         except BadInput as fault:
             faults.append(fault)
     if faults:
@@ -88,14 +112,19 @@ def _one_of(table: Table, kinds: dict[str, str]) -> str | None:
     return first
 
 
-def _density(table: Table, row: Row, column: str | None, kinds: dict[str, str]) -> float | None:
+def _density(table: Table, row: Row, column: str | None, kinds: dict[str, str], what: str) -> float | None:
     if column is None or not table.cell(row, column):
         return None
 
     def read(text: str) -> float:
         value = units.read(f"{text} {kinds[column]}", "density").value
-        if not 0 < value <= _HEAVIEST_KG_M3:
-            raise BadInput(f"{text} is no density of foam or mix", "Correct it, or empty the cell.", value=text)
+        least, most = LIMITS[what]
+        if not least <= value <= most:
+            raise BadInput(
+                f"{text} is no density of {'foam' if what == 'foam_kg_m3' else 'a mix'}",
+                "Correct it, or empty the cell.",
+                value=text,
+            )
         return value
 
     return table.read(row, column, read, as_number=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
-from blockrun.mix.chart import RUN, SETTLED, TREND, Chart, Found, Signal, chart
+from blockrun.mix.chart import ENOUGH, RUN, SETTLED, TREND, Chart, Found, Signal, chart
 from blockrun.mix.records import Record, read_records, weighed
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import in_unit
@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 
 LAST: Final = 12
 """Points that are printed."""
+
+LEAST_SHARE: Final = 0.0005
+"""Half of the last digit of what is printed."""
 
 STRIP: Final = 17
 """Characters from limit to limit."""
@@ -37,12 +40,14 @@ class Charted:
     name : such as ``foam weight``.
     said : a value in words.
     records : those it was weighed of, in order.
+    due : what the card says of it, where the table holds that and it is the same for all.
     """
 
     name: str
     said: Callable[[float], str]
     records: tuple[Record, ...]
     chart: Chart
+    due: float | None = None
 
 
 @dataclass(frozen=True)
@@ -97,20 +102,44 @@ def charts_of(records: Sequence[Record], units: str, file: Path | None = None) -
     ------
     BadInput : nothing was weighed twice.
     """
-    kinds: tuple[tuple[str, Callable[[Record], float | None], Callable[[float], str]], ...] = (
-        ("foam weight", lambda record: record.foam_kg_m3, _to_decimals("g/L", 1, units)),
-        ("wet density", lambda record: record.wet_kg_m3, _to_decimals("kg/m3", 0, units)),
-    )
     each, notes = [], []
-    for name, what, said in kinds:
-        rows, values = weighed(records, what)
+    for kind in _kinds(records, units):
+        rows, values = weighed(kind.records, kind.value)
         if len(values) > 1:
-            each.append(Charted(name, said, tuple(rows), chart(values)))
+            each.append(Charted(kind.name, kind.said, tuple(rows), chart(values), _same(rows, kind.due)))
         elif values:
-            notes.append(f"{name}: one batch, {said(values[0])}; two are needed.")
+            notes.append(f"{kind.name}: one batch, {kind.said(values[0])}; two are needed.")
     if not each:
         raise BadInput("a chart needs two batches that were weighed", "Record more of them.", file=file)
     return Charts(tuple(each), tuple(notes))
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """Things weighed that belong in one chart."""
+
+    name: str
+    said: Callable[[float], str]
+    records: Sequence[Record]
+    value: Callable[[Record], float | None]
+    due: Callable[[Record], float | None]
+
+
+def _kinds(records: Sequence[Record], units: str) -> Iterator[_Kind]:
+    """The foam of all batches, which one generator makes; the wet density of each mix by itself."""
+    foam, wet = _to_decimals("g/L", 1, units), _to_decimals("kg/m3", 0, units)
+    yield _Kind("foam weight", foam, records, lambda one: one.foam_kg_m3, lambda one: one.foam_due_kg_m3)
+    mixes = dict.fromkeys(record.mix for record in records if record.wet_kg_m3 is not None)
+    for mix in mixes:
+        name = f"wet density of {mix}" if mix else "wet density"
+        of_mix = [record for record in records if record.mix == mix]
+        yield _Kind(name, wet, of_mix, lambda one: one.wet_kg_m3, lambda one: one.wet_due_kg_m3)
+
+
+def _same(records: Sequence[Record], due: Callable[[Record], float | None]) -> float | None:
+    """What is due of all of them; None where it is not known, or differs."""
+    told = {due(record) for record in records}
+    return told.pop() if len(told) == 1 else None
 
 
 def signal_said(found: Found, charted: Charted) -> str:
@@ -143,17 +172,35 @@ def _write(page: Page, charted: Charted) -> None:
         f"mean {said(drawn.mean)}, usual from {said(drawn.lower)} to {said(drawn.upper)}; mean step "
         f"{said(drawn.mean_range)}, largest usual {said(drawn.upper_range)}"
     )
+    if charted.due is not None:
+        page.line(f"due {said(charted.due)}: the mean is {_beside(drawn.mean, charted.due)}")
+    if drawn.base < len(drawn.values):
+        page.line(f"The limits are of the first {drawn.base} batches.")
     if not drawn.is_settled:
         page.line(f"Limits are loose yet: {SETTLED} batches make them firm (our choice).")
     for line in _points(charted):
         page.line(*line)
-    if not drawn.found:
-        page.line("No signal: the differences are chance; leave the generator and the card as they are.")
+    _write_signals(page, charted)
+    page.blank()
+
+
+def _beside(mean: float, due: float) -> str:
+    share = mean / due - 1
+    return f"{abs(share):.1%} {'over' if share > 0 else 'under'} it" if abs(share) >= LEAST_SHARE else "on it"
+
+
+def _write_signals(page: Page, charted: Charted) -> None:
+    drawn = charted.chart
     for found in drawn.found:
         page.line((signal_said(found, charted), ALARM), label="!", indent=2)
     if drawn.found:
         page.line("Look for what changed then: agent, cement lot, water, generator, people, weather.")
-    page.blank()
+    elif not drawn.is_enough:
+        page.line(f"Too few to say whether the differences are chance: {ENOUGH} are needed (our choice).")
+    elif charted.due is None:
+        page.line("No signal: the differences are chance. Whether the mean is what is due, the card says.")
+    else:
+        page.line("No signal: the differences are chance; what the mean is off its due is not.")
 
 
 def _points(charted: Charted) -> Iterator[tuple[tuple[str, str], ...]]:

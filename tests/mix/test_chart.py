@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from blockrun.errors import OutOfRange
 from blockrun.mix.chart import Found, Signal, chart
 
-readings = st.lists(st.floats(10, 2000), min_size=2, max_size=60)
+readings = st.lists(st.floats(10, 2000), min_size=2, max_size=10)
 
 
 def signals(values):
@@ -32,17 +32,35 @@ def test_a_point_beyond_its_limits_is_a_signal_and_so_are_the_steps_to_it_and_fr
 
 
 def test_eight_on_one_side_are_a_run_and_seven_are_none():
-    eight = [96, 98, 96, 98, 96, 98, 96, 98, 92, 94, 92, 94, 92, 94, 92, 94]
-    assert (Signal.RUN_ABOVE, 0, 7) in signals(eight)
-    assert (Signal.RUN_BELOW, 8, 15) in signals(eight)
-    seven = [96, 98, 96, 98, 96, 98, 96, 92, 94, 92, 94, 92, 94, 92]
-    assert signals(seven) == []
+    eight = [96, 94] * 6 + [98, 96] * 4
+    assert (Signal.RUN_ABOVE, 12, 19) in signals(eight)
+    assert not [one for one in signals([96, 94] * 6 + [98, 96, 98, 96, 98, 96, 98]) if one[0] is Signal.RUN_ABOVE]
+
+
+def test_a_drift_does_not_blame_the_batches_before_it():
+    level = [806, 802, 809, 805, 801, 808, 804, 807, 803, 806, 805, 804]
+    drawn = chart([*level, *(806 + 4 * n for n in range(8))])
+    assert drawn.base < 20
+    assert drawn.mean == pytest.approx(805, abs=1)
+    assert drawn.found
+    assert min(one.first for one in drawn.found) >= 10
+
+
+def test_limits_are_of_the_first_twenty():
+    calm = [95, 96] * 10
+    assert chart([*calm, *[99, 100] * 10]).mean == chart(calm).mean == 95.5
+    assert chart([*calm, *[99, 100] * 10]).base == 20
+
+
+def test_fewer_than_ten_values_are_not_enough_to_call_anything_chance():
+    assert not chart([95, 96] * 4).is_enough
+    assert chart([95, 96] * 5).is_enough
 
 
 def test_a_point_on_the_mean_ends_a_run():
-    above = [2, 1, 2, 1, 2, 1, 2]
-    below = [-value for value in above]
-    assert signals([*above, 0, *above, 0, *below, 0, *below]) == []
+    around_nought, above = [1, -1] * 10, [2, 1, 2, 1, 2, 1, 2]
+    assert signals([*around_nought, *above, 0, *above]) == []
+    assert signals([*around_nought, *above, 1, *above]) == [(Signal.RUN_ABOVE, 20, 34)]
 
 
 def test_six_rising_are_a_trend_and_five_are_none():

@@ -27,6 +27,15 @@ def test_pounds_and_decimal_commas_are_read(read):
     assert record.wet_kg_m3 == pytest.approx(800.9, abs=0.1)
 
 
+def test_a_batch_of_the_same_number_on_another_day_is_another(read):
+    assert len(read("batch,when,foam_g_l\n1,Monday,95\n1,Tuesday,95\n")) == 2
+
+
+def test_the_mix_and_what_is_due_are_kept(read):
+    (record,) = read("batch,mix,foam_g_l,due_foam_g_l,due_wet_density_kg_m3\n1,light,97,95,806\n")
+    assert (record.mix, record.foam_due_kg_m3, record.wet_due_kg_m3) == ("light", 95, 806)
+
+
 def test_what_was_weighed_goes_with_its_batch():
     records = [Record("1", 95), Record("2"), Record("3", 97)]
     assert weighed(records, lambda record: record.foam_kg_m3) == ([records[0], records[2]], [95, 97])
@@ -41,6 +50,9 @@ def test_what_was_weighed_goes_with_its_batch():
         ("batch,foam_g_l\n1,95\n2,wet\n", "foam_g_l: wet", (3, 3)),
         ("batch,foam_g_l\n1,0\n", "0 is no density", (2, 3)),
         ("batch,wet_density_kg_m3\n1,8120\n", "8120 is no density", (2, 3)),
+        ("batch,foam_g_l\n1,9.5\n", "9.5 is no density of foam", (2, 3)),
+        ("batch,wet_density_kg_m3\n1,8.1\n", "8.1 is no density of a mix", (2, 3)),
+        ("batch,foam_g_l\n5,95\n5,96\n", "batch 5 is written twice", (3, 1)),
         ("batch,foam_g_l\n,95\n", "batch: is empty", (2, 1)),
         ("batch,foam\n1,95\n", "unknown column foam", (1, 7)),
     ],

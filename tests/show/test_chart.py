@@ -30,17 +30,31 @@ def of(*foam: float) -> str:
 
 def test_signals_are_said_in_words() -> None:
     assert "batch b9: 140.0 g/L is beyond the upper limit" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
-    assert "batch b1 to b8: 8 in a row above the mean" in of(*[96, 98] * 4, *[94, 92] * 4)
-    assert "batch b9 to b16: 8 in a row below the mean" in of(*[96, 98] * 4, *[94, 92] * 4)
+    assert "batch b13 to b20: 8 in a row above the mean" in of(*[96, 94] * 6, *[98, 96] * 4)
+    assert "batch b13 to b20: 8 in a row below the mean" in of(*[94, 96] * 6, *[92, 94] * 4)
     assert "batch b2 to b7: 6 in a row, each higher than the last" in of(95, 90, 91, 92, 93, 94, 95, 90)
     assert "batch b1 to b6: 6 in a row, each lower than the last" in of(95, 94, 93, 92, 91, 90, 95)
     assert "batch b8 to b9: a step larger than chance makes, to 140.0 g/L" in of(*[95, 96] * 4, 140, *[95, 96] * 6)
 
 
-def test_without_a_signal_nothing_is_to_be_changed() -> None:
-    assert "No signal: the differences are chance" in of(95, 96, 94, 95)
+def test_without_a_signal_the_differences_are_chance_once_there_are_ten() -> None:
+    assert "No signal: the differences are chance." in of(*[95, 96] * 5)
+    assert "Too few to say whether the differences are chance: 10 are needed" in of(*[95, 96] * 4)
     assert "Limits are loose yet: 20 batches" in of(95, 96, 94, 95)
     assert "Limits are loose yet" not in of(*[95, 96] * 10)
+
+
+def test_each_mix_has_its_own_chart_of_wet_density_and_foam_has_one() -> None:
+    records = [Record(str(n), 95 + n % 2, (806, 1128)[n % 2] + n, mix=("light", "heavy")[n % 2]) for n in range(24)]
+    names = [one.name for one in charts_of(records, "SI").each]
+    assert names == ["foam weight", "wet density of light", "wet density of heavy"]
+    assert [len(one.records) for one in charts_of(records, "SI").each] == [24, 12, 12]
+
+
+def test_the_mean_is_compared_with_what_is_due() -> None:
+    records = [Record(str(n), 100 + n % 2, foam_due_kg_m3=95) for n in range(10)]
+    words = charts_of(records, "SI").text(80).plain.replace("\u00a0", " ")
+    assert "due 95.0 g/L: the mean is 5.8% over it" in words
 
 
 def test_one_weighing_of_a_kind_is_noted_and_none_is_refused() -> None:
