@@ -62,7 +62,7 @@ def too_heavy(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Propor
     ------
     Mass as poured = volume as cast x wet density: a block just stripped has dried little (our choice, prudent).
     """
-    wet = {line: _wet_kg(line, mixes) for line in lines}
+    wet = {line: wet_kg(line, mixes) for line in lines}
     blocks: dict[str, float] = {}
     for line, mass_kg in wet.items():
         blocks[line.mark] = max(mass_kg, blocks.get(line.mark, 0.0))
@@ -169,7 +169,8 @@ def _harder_end(lifting: Lifting) -> Lift:
     return harder_end(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
 
 
-def _wet_kg(line: OrderLine, mixes: Mapping[str, Proportions]) -> float:
+def wet_kg(line: OrderLine, mixes: Mapping[str, Proportions]) -> float:
+    """What one block of a line weighs as poured."""
     return line.volume_l / LITRES_PER_M3 * mixes[line.mix].wet_density_kg_m3
 
 

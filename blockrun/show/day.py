@@ -67,6 +67,7 @@ class Job:
     to_do : what is done to stripped blocks before they are laid, and to how many of each.
     slabs : what is stripped and sawn right then.
     due : what a batch waits for before the last of them is done.
+    lift : who lifts the heaviest of what is stripped; empty where anybody in this yard may.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -81,6 +82,7 @@ class Job:
     to_do: tuple[tuple[To, int], ...] = ()
     slabs: tuple[SlabsSawn, ...] = ()
     due: tuple[Due, ...] = ()
+    lift: str = ""
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from blockrun.planner.left_over import left_over
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
+from blockrun.show.lifted import Lifted
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
@@ -63,6 +64,7 @@ class Diary:
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
         self._mixes = mix_proportions(plan.site, plan.order)
+        self._lifted = Lifted(plan.site, lines, self._mixes, self.saw_plans)
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
 
@@ -153,7 +155,8 @@ class Diary:
             names = tuple(_name(row) for row in rows)
         moved = [moves[key] for row in rows if task == "strip" and (key := (row.mould, row.base, row.end)) in moves]
         end = max(row.end for row in (*rows, *moved))
-        racks = Counter(cast.rack for row in rows if task == "strip" for cast in self._casts(row))
+        stripped = [cast for row in rows if task == "strip" for cast in self._casts(row)]
+        racks = Counter(cast.rack for cast in stripped)
         return Job(
             task,
             rows[0].start,
@@ -163,9 +166,10 @@ class Diary:
             any(row.base for row in rows) and task != "sides",
             tuple(sorted(racks.items())),
             *self._ages_of(rows),
-            to_do((cast for row in rows if task == "strip" for cast in self._casts(row)), self._work),
+            to_do(stripped, self._work),
             tuple(self._slabs(rows)) if task == "strip" else (),
             tuple(self._due(rows, end)) if task in {"strip", "clean"} else (),
+            self._lifted.said(stripped),
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from datetime import date, datetime
 
 import pandas as pd
@@ -13,6 +14,7 @@ from blockrun.show.diary import Diary
 from blockrun.show.inserts import Inserts
 from blockrun.show.jobs import _fills
 from blockrun.show.page import glued
+from blockrun.site import Lifting
 
 TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
 
@@ -40,6 +42,7 @@ def test_equal_moulds_stripped_together_are_one_job(small_plan: Plan) -> None:
         people=2,
         racks=(("east", 4),),
         limits=(Limit(at("2027-04-06T12:45"), ("gang-2/01", "gang-2/02")),),
+        lift="29\N{NO-BREAK SPACE}kg wet: hoist or trolley",
     )
     assert (second.names, second.racks) == (("tray-1/b01",), (("east", 1),))
 
@@ -182,3 +185,31 @@ def test_a_strip_leaves_time_to_clean_before_the_next_pour(slabs_plan: Plan) -> 
     casts, batches = slabs_plan.tables.casts, slabs_plan.tables.batches.set_index("batch")["pour_from"]
     pours = batches[casts.loc[casts["mould"] == job.due[0].names[0], "batch"]]
     assert job.due[0].by + pd.Timedelta(minutes=clean_min) in set(pours)
+
+
+@pytest.mark.parametrize(
+    ("people", "reach_mm", "first", "last"),
+    [
+        (1, 250, "two people or trolley", "hoist or trolley"),
+        (2, 250, "", "hoist or trolley"),
+    ],
+)
+def test_what_those_of_the_yard_may_not_lift_says_who_may(
+    small_plan: Plan, people: int, reach_mm: int, first: str, last: str
+) -> None:
+    # 23 kg for one, 30.7 for two, 34.5 for three; the full block weighs 29 kg, the sill 40.6
+    lifting = Lifting(from_height_mm=750, to_height_mm=750, reach_mm=reach_mm, twist_deg=0, lifts_a_minute=0.2)
+    site = small_plan.site.model_copy(update={"lifting": lifting.model_copy(update={"people": people})})
+    plan = dataclasses.replace(small_plan, site=site)
+    said = {job.lift.partition("wet: ")[2] for job in jobs_of(plan, TUESDAY, "strip")}
+    assert first in said
+    everyday = [
+        job.lift for day in Diary(plan).days(TUESDAY, date(2027, 5, 30)) for job in day.jobs if isinstance(job, Job)
+    ]
+    assert any(lift.endswith(last) for lift in everyday if lift)
+
+
+def test_a_slab_is_never_lifted_by_one(slabs_plan: Plan) -> None:
+    jobs = [job for job in jobs_of(slabs_plan, date(2027, 5, 5), "strip") if job.slabs]
+    assert jobs
+    assert all(re.fullmatch(r"slab, \d+\skg wet: hoist or trolley, two people", job.lift) for job in jobs)
