@@ -5,7 +5,8 @@
 courses, `openings` into holes that meet the courses, `tops` into the line a run ends at, `headers` bonds piers into
 it; `bond` lays one stretch of one course, `course` a whole course of a run, `alike` makes lengths that are
 nearly the same one, `cut` says how blocks are sawn, `layout` lays all of them and `piers`; `notes`, `opening_notes`
-and `pier_notes` say what was `found` in that, and a `face` has what a picture shows beside blocks.
+and `pier_notes` say what was `found` in that and `sense` what may not be meant, and a
+`face` has what a picture shows beside blocks.
 """
 
 from blockrun.order.walls.face import Face

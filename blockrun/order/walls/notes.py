@@ -15,14 +15,16 @@ from blockrun.order.walls.opening_notes import opening_notes
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.pier_notes import ENGINEER, pier_notes
 from blockrun.order.walls.runs import FLATTEST_DEG
+from blockrun.order.walls.sense import doubts
 from blockrun.order.walls.tops import height_at
 
 
 def notes_of(
     part: WallPart, way: Levels, n_sawn: Sequence[int], found: Sequence[Found], blocks: Sequence[Laid]
 ) -> tuple[str, ...]:
-    """Sentences on a wall, the heights first."""
+    """Sentences on a wall: what may not be meant and the heights first."""
     return (
+        *doubts(part, max(up for one in found for _, up in one.stretch.line)),
         *_heights(part, way, n_sawn),
         *(sentence for one in found for sentence in _joints(part, one)),
         *(sentence for one in found for sentence in opening_notes(part, way, one)),

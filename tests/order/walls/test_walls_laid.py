@@ -614,3 +614,26 @@ def test_an_opening_written_as_the_note_says_is_laid_as_written(height: float, s
 def test_sills_and_heads_that_a_rounded_length_puts_a_hair_off_a_bed_are_on_it(sill: float) -> None:
     layout = lay_wall(wall(height_mm=1850, openings=(hole(sill_mm=sill, height_mm=1241.7 - sill),)))
     assert not any(block.cut.startswith("to ") for block in layout.blocks)
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        (
+            {"block": (203.2, 203.2, 406.4), "joint_mm": 10},
+            "Blocks are 8 in long and 16 in thick: a block is written length x height x thickness.",
+        ),
+        ({"block": (406.4, 203.2, 203.2), "joint_mm": 9.525}, "if these have it in them, write 15.625 in x 7.625 in"),
+        ({"height_mm": 31_000}, "The wall is 31000 mm high, over 15000 mm: look at the unit."),
+        ({"joint_mm": 100}, "Joints are 100 mm wide, over 30 mm: look at the unit."),
+        ({"block": (60, 30, 20), "height_mm": 1000}, "Blocks are 60 mm long, under 100 mm: look at the unit."),
+    ],
+)
+def test_measures_that_are_seldom_meant_are_said(changes: dict[str, object], said: str) -> None:
+    assert [note for note in lay_wall(wall(**changes)).notes if said in note]
+
+
+def test_usual_measures_raise_no_doubt() -> None:
+    assert not lay_wall(wall(height_mm=14_880)).notes
+    inches = {"block": (396.875, 193.675, 193.675), "joint_mm": 9.525, "length_mm": 4054.475, "height_mm": 2032}
+    assert not lay_wall(wall(**inches)).notes
