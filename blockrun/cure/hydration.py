@@ -24,7 +24,7 @@ def ultimate_degree(water_cement: float) -> float:
 
     Returns
     -------
-    1.031 w / (0.194 + w), 1 at the most.
+    1.031 w / (0.194 + w), 0.52 to 0.993.
 
     Raises
     ------
@@ -39,7 +39,7 @@ def ultimate_degree(water_cement: float) -> float:
             "water over cement is outside 0.2 to 5", "Check the water of the mix.",
             name="water_cement", value=water_cement, limit=0.2 if water_cement < 0.2 else 5,
         )  # fmt: skip
-    return min(1.0, 1.031 * water_cement / (0.194 + water_cement))
+    return 1.031 * water_cement / (0.194 + water_cement)
 
 
 @dataclass(frozen=True)

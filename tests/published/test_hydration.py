@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from blockrun.cure.hydration import CEMENTS, CementHeat, ultimate_degree
+from blockrun.errors import OutOfRange
 
 WOODS = np.array([
     # percent of C3A, C3S, C4AF, C2S; cal/g at 180 days
@@ -35,8 +36,16 @@ def test_what_ever_hydrates_by_water_over_cement(water_cement, degree):
     assert ultimate_degree(water_cement) == pytest.approx(degree, abs=1e-5)
 
 
-def test_never_more_than_all_of_it_hydrates():
-    assert ultimate_degree(5.0) <= 1
+@pytest.mark.parametrize(("water_cement", "degree"), [(0.2, 0.52335), (5.0, 0.99249)])
+def test_at_both_limits_no_more_than_all_of_it_hydrates(water_cement, degree):
+    """1.031 w / (0.194 + w) by hand: 0.2062 / 0.394 and 5.155 / 5.194."""
+    assert ultimate_degree(water_cement) == pytest.approx(degree, abs=1e-5)
+
+
+@pytest.mark.parametrize("water_cement", [0.19, 5.1])
+def test_outside_the_limits_it_is_refused(water_cement):
+    with pytest.raises(OutOfRange):
+        ultimate_degree(water_cement)
 
 
 @pytest.mark.parametrize(
