@@ -4,17 +4,14 @@ from blockrun.cure.age import AgeClock
 from blockrun.cure.air import air_temperature
 from blockrun.cure.rates import AgeRule, age_rate, arrhenius_rate, nurse_saul_rate, rule_of
 from blockrun.cure.reckoner import Reckoner
-from blockrun.cure.strength import age_factor, hyperbola
 
 __all__ = [
     "AgeClock",
     "AgeRule",
     "Reckoner",
-    "age_factor",
     "age_rate",
     "air_temperature",
     "arrhenius_rate",
-    "hyperbola",
     "nurse_saul_rate",
     "rule_of",
 ]

@@ -161,31 +161,6 @@ class AgeClock:
         minute = np.searchsorted(self._age_at, target, side="left")
         return minute if np.ndim(minute) else int(minute)
 
-    @overload
-    def latest_start(self, to_min: int, hours: float) -> int: ...
-    @overload
-    def latest_start(self, to_min: Ints, hours: float) -> Ints: ...
-    def latest_start(self, to_min: Ints | int, hours: float) -> Ints | int:
-        """Latest whole minute from which an age is reached by a given minute.
-
-        Parameters
-        ----------
-        to_min : whole minute by which the age must be reached, >= 0; a number or an array.
-        hours : age in hours at 20 degC, >= 0.
-
-        Returns
-        -------
-        The greatest minute m with ``age_h(m, to_min) >= hours``, to within 1e-9 h, or -1 where even minute 0 is
-        too late; same shape as ``to_min``.
-
-        Raises
-        ------
-        OutOfRange : an argument is outside the limits above.
-        """
-        target = self._upto(np.asarray(to_min)) - _asked(hours) + SLACK_H
-        minute = np.searchsorted(self._age_at, target, side="right") - 1
-        return minute if np.ndim(minute) else int(minute)
-
 
 def _asked(hours: float) -> float:
     """Return the age asked for, once it is known to be one."""

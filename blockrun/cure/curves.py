@@ -11,7 +11,13 @@ from typing import Final, Protocol
 import numpy as np
 
 from blockrun.cure.air import Floats
-from blockrun.cure.strength import NORMAL, RAPID, SLOW, STRENGTH_DAY
+
+SLOW, NORMAL, RAPID = 0.38, 0.25, 0.20
+"""Coefficient s of EN 1992-1-1 (3.2) for cement of classes S, N and R; the first is the prudent one at early age
+(tests/published/test_strength_with_age.py)."""
+
+STRENGTH_DAY: Final = 28
+"""Age in days to which strengths are referred."""
 
 HARDENING: Final = {"slow": SLOW, "normal": NORMAL, "rapid": RAPID}
 

@@ -7,12 +7,13 @@ is the cube to test.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from blockrun.cure.strength import STRENGTH_DAY
+from blockrun.cure.curves import STRENGTH_DAY
 from blockrun.errors import OutOfRange
 from blockrun.units import show
 
@@ -26,6 +27,7 @@ SLACK: Final = 0.02
 _STEPS_AN_HOUR: Final = 4
 _DENSITY_STEP: Final = 0.5
 _SPECK: Final = 1e-6
+_NEAR: Final = 0.01
 
 
 @dataclass(frozen=True)
@@ -151,7 +153,7 @@ def _check_age(fit: Fit, age_h: float) -> None:
     if youngest * (1 - SLACK) <= age_h <= oldest * (1 + SLACK):
         return
     limit, end = (youngest, "youngest") if age_h < youngest else (oldest, "oldest")
-    asked, tested = (show(round(60 * hours), "time") for hours in (age_h, limit))
+    asked, tested = _about(age_h), _about(limit)
     raise OutOfRange(
         f"the {end} of the {len(fit.tests)} cubes was tested at {tested} at 20 degC, and {asked} is asked for",
         f"Test cubes at {asked}.",
@@ -161,11 +163,23 @@ def _check_age(fit: Fit, age_h: float) -> None:
 
 def _too_weak(fit: Fit, strength_mpa: float, density_kg_m3: float, age_h: float, sure: float) -> OutOfRange:
     best = float(_by_age(fit, density_kg_m3, _ages_d(fit, age_h / 24), sure)[-1])
-    share = show(sure, "fraction")
+    share, age = show(sure, "fraction"), _about(age_h)
     return OutOfRange(
         f"{show(strength_mpa, 'strength')} is not reached: {share} of cubes of {show(round(density_kg_m3), 'density')} "
-        f"dry pass {show(best, 'strength')} at {show(round(60 * age_h), 'time')} at 20 degC, the oldest of "
+        f"dry pass {show(_two_digits_down(best), 'strength')} at {age} at 20 degC, the oldest of "
         f"{len(fit.tests)} tested",
         "Ask for less, cast a denser mix, or test older cubes and denser ones.",
         name="strength", value=strength_mpa, limit=best, unit="MPa",
     )  # fmt: skip
+
+
+def _about(age_h: float) -> str:
+    """An age as a yard would say it: whole days where it is within a hundredth of them, else to the minute."""
+    days = round(age_h / 24)
+    whole = days >= 1 and abs(age_h / 24 - days) <= _NEAR * days
+    return show(days * 24 * 60 if whole else round(60 * age_h), "time")
+
+
+def _two_digits_down(mpa: float) -> float:
+    step = 10.0 ** (math.floor(math.log10(mpa)) - 1)
+    return round(math.floor(mpa / step + _SPECK) * step, 9)

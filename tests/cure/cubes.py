@@ -16,6 +16,11 @@ def law(density, days, a=4.0, b=2.2, s=0.38):
     return a * (density / 1000) ** b * math.exp(s * (1 - math.sqrt(28 / days)))
 
 
+def hyperbola(days, k):
+    """Strength over that at 28 days by the hyperbola, as plain as it can be written."""
+    return (k * days / (1 + k * days)) / (28 * k / (1 + 28 * k))
+
+
 def cubes(at: Sequence[tuple[float, float]] = AT, scatter=0.0, seed=1, times=1, strength=law) -> list[Cube]:
     """Cubes of (dry density, days at 20 degC), each off the law by a share drawn from a normal spread."""
     rng = Random(seed)

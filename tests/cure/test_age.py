@@ -49,15 +49,6 @@ def test_when_is_the_minute_at_which_a_plain_loop_gets_there(april, start, from_
     assert AgeClock(april, start).when(from_min, hours) == minute
 
 
-@pytest.mark.parametrize(("to_min", "hours"), [(4000, 24), (5000, 18), (1441, 3), (3000, 0.01)])
-def test_latest_start_is_the_minute_a_plain_loop_reaches_backwards(april, start, to_min, hours):
-    rates, age, minute = slow_rates(april, start, to_min), 0.0, to_min
-    while age < hours - 1e-9:
-        minute -= 1
-        age += rates[minute]
-    assert AgeClock(april, start).latest_start(to_min, hours) == minute
-
-
 def test_steps_of_one_minute_agree_with_steps_of_fifteen(april, start):
     quarter_hours = np.add.reduceat(slow_rates(april, start, 4 * 1440), np.arange(0, 4 * 1440, 15))
     assert AgeClock(april, start).age_h(0, 4 * 1440) == pytest.approx(quarter_hours.sum(), rel=1e-12)
@@ -65,15 +56,11 @@ def test_steps_of_one_minute_agree_with_steps_of_fifteen(april, start):
 
 @given(from_min=st.integers(0, 20000), hours=st.floats(0, 100), low=st.floats(-15, 20), swing=st.floats(0, 15))
 @settings(max_examples=40, deadline=None)
-def test_when_and_latest_start_are_tight_from_both_sides(weather_of, start, from_min, hours, low, swing):
+def test_when_is_tight_from_both_sides(weather_of, start, from_min, hours, low, swing):
     clock = AgeClock(weather_of((low, low + swing)), start, days=1)
     ripe = clock.when(from_min, hours)
     assert clock.age_h(from_min, ripe) >= hours - 2e-9
     assert ripe == from_min or clock.age_h(from_min, ripe - 1) < hours
-    latest = clock.latest_start(ripe, hours)
-    assert latest >= from_min
-    assert clock.age_h(latest, ripe) >= hours - 2e-9
-    assert latest == ripe or clock.age_h(latest + 1, ripe) < hours
 
 
 @given(st.integers(0, 5000), st.integers(0, 3000), st.floats(0, 60))
@@ -87,7 +74,6 @@ def test_arrays_give_what_their_numbers_give(april, start):
     clock = AgeClock(april, start)
     minutes = np.array([[0, 571, 1440], [2000, 2001, 9000]])
     assert clock.when(minutes, 24).tolist() == [[clock.when(int(m), 24) for m in row] for row in minutes]
-    assert clock.latest_start(minutes, 6).tolist() == [[clock.latest_start(int(m), 6) for m in row] for row in minutes]
     ages = clock.age_h(0, minutes)
     assert ages.shape == (2, 3)
     assert ages[1, 2] == clock.age_h(0, 9000)
@@ -97,7 +83,6 @@ def test_arrays_give_what_their_numbers_give(april, start):
 def test_numbers_give_plain_numbers(april, start):
     clock = AgeClock(april, start)
     assert type(clock.when(0, 1)) is int
-    assert type(clock.latest_start(1000, 1)) is int
     assert type(clock.age_h(0, 1)) is float
 
 
@@ -106,21 +91,11 @@ def test_an_age_short_by_a_speck_of_rounding_is_reached_and_short_by_more_is_not
     age = clock.age_h(600, 2000)
     assert clock.when(600, age + 5e-10) == 2000
     assert clock.when(600, age + 2e-9) == 2001
-    assert clock.latest_start(2000, age + 5e-10) == 600
-    assert clock.latest_start(2000, age + 2e-9) == 599
 
 
 def test_no_hours_are_reached_at_once(april, start):
     clock = AgeClock(april, start)
     assert clock.when(777, 0) == 777
-    assert clock.latest_start(777, 0) == 777
-
-
-def test_an_age_that_minute_0_is_too_late_for_has_no_start(april, start):
-    clock = AgeClock(april, start)
-    assert clock.latest_start(1440, clock.age_h(0, 1440)) == 0
-    assert clock.latest_start(1440, clock.age_h(0, 1440) + 1e-6) == -1
-    assert clock.latest_start(np.array([1440, 5000]), 24).tolist()[0] == -1
 
 
 def test_the_table_grows_to_the_same_ages_that_a_long_one_holds(april, start):
@@ -137,7 +112,7 @@ def test_a_cold_month_is_waited_out(weather_of, start):
 
 def test_minutes_before_the_first_day_are_refused(april, start):
     clock = AgeClock(april, start)
-    for ask in (lambda: clock.age_h(-1, 5), lambda: clock.when(-1, 5), lambda: clock.latest_start(-1, 5)):
+    for ask in (lambda: clock.age_h(-1, 5), lambda: clock.when(-1, 5)):
         with pytest.raises(OutOfRange, match="before the first day"):
             ask()
 
@@ -154,8 +129,6 @@ def test_hours_that_are_no_age_are_refused(april, start, hours):
     clock = AgeClock(april, start)
     with pytest.raises(OutOfRange, match="zero or more"):
         clock.when(0, hours)
-    with pytest.raises(OutOfRange, match="zero or more"):
-        clock.latest_start(0, hours)
 
 
 def test_an_age_more_than_ten_years_away_is_refused(weather_of, start):

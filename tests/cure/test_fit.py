@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blockrun.cure import age_rate, hyperbola
+from blockrun.cure import age_rate
 from blockrun.cure.curves import EuropeanCurve, Hyperbola
 from blockrun.cure.fit import fit_cubes
 from blockrun.errors import BadInput
 from blockrun.site import Cube
-from tests.cure.cubes import AT, cubes, law
+from tests.cure.cubes import AT, cubes, hyperbola, law
 
 numbers = {"a": st.floats(1, 40), "b": st.floats(0.5, 5), "s": st.floats(0.1, 1.2)}
 
@@ -29,7 +29,7 @@ def test_cubes_made_by_a_law_give_its_numbers_back(a, b, s):
 @settings(max_examples=40)
 def test_cubes_made_by_a_hyperbola_give_its_numbers_back(a, b, k):
     def strength(density, days):
-        return a * (density / 1000) ** b * hyperbola(days, 1, k) / hyperbola(28, 1, k)
+        return a * (density / 1000) ** b * hyperbola(days, k)
 
     fit = fit_cubes(cubes(strength=strength), curve=Hyperbola())
     assert (fit.strength_28_mpa, fit.exponent, math.exp(fit.shape)) == pytest.approx((a, b, k), rel=1e-5)
@@ -60,7 +60,7 @@ def test_the_lower_band_holds_the_share_of_new_cubes_it_says(curve, density, day
 
     def strength(density, days):
         return law(density, days) if isinstance(curve, EuropeanCurve) else (
-            4 * (density / 1000) ** 2.2 * hyperbola(days, 1, 0.2) / hyperbola(28, 1, 0.2))  # fmt: skip
+            4 * (density / 1000) ** 2.2 * hyperbola(days, 0.2))  # fmt: skip
 
     passed = 0
     for seed in range(600):

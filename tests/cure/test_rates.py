@@ -48,7 +48,6 @@ def test_at_the_datum_and_under_it_nothing_sets(weather_of, start):
     clock = AgeClock(weather_of((-20, -15), (10, 30)), start, rule=nurse_saul_rate)
     assert clock.age_h(0, 1440) == 0
     assert clock.when(0, 0.01) > 1440
-    assert clock.latest_start(1440, 0) == 1440
 
 
 def test_a_site_is_aged_by_the_rule_it_names():

@@ -5,13 +5,13 @@ import sys
 
 import pytest
 
-from blockrun.cure import Reckoner, arrhenius_rate, hyperbola, rule_of
+from blockrun.cure import Reckoner, arrhenius_rate, rule_of
 from blockrun.cure.curves import Hyperbola
 from blockrun.cure.fit import fit_cubes
 from blockrun.cure.reckoning import density_for, hours_for
 from blockrun.errors import BadInput
 from blockrun.site import Cube, Cubes, Curing
-from tests.cure.cubes import cubes
+from tests.cure.cubes import cubes, hyperbola
 
 SCATTERED = tuple(cubes(scatter=0.15, times=2))
 
@@ -29,7 +29,7 @@ def test_ages_and_densities_are_those_of_the_fit_as_sure_as_the_site_asks():
 
 
 def test_the_curve_is_the_one_the_site_names():
-    made = cubes(strength=lambda density, days: 5 * (density / 1000) ** 2 * hyperbola(days, 1, 0.3))
+    made = cubes(strength=lambda density, days: 5 * (density / 1000) ** 2 * hyperbola(days, 0.3))
     fit = Reckoner(curing(tuple(made), strength_curve="hyperbola")).fit
     assert fit.law.curve == Hyperbola()
     assert fit.scatter < 1e-9

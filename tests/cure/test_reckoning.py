@@ -1,5 +1,7 @@
 """From a strength to an age and a density, by the lower band of cubes, and never outside them."""
 
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -116,3 +118,11 @@ def test_scales_and_a_note_of_the_hour_come_no_nearer_than_a_fiftieth():
     assert hours_for(EXACT, 0.3, 491).hours > hours_for(EXACT, 0.3, 500).hours
     assert hours_for(EXACT, 0.3, 764) == hours_for(EXACT, 0.3, 750)
     assert strength_at_least(EXACT, 600, 24 * 28.5) == strength_at_least(EXACT, 600, 24 * 28)
+
+
+def test_cubes_of_four_weeks_are_told_as_such_and_their_strength_to_two_digits():
+    """28 days by EN 1992-1-1 at 20 degC, whose factor is 0.998 there, are 27 d 22 h 44 min."""
+    fit = fit_cubes(cubes([(density, days) for density in (500, 600, 750) for days in (1, 3, 7, 27.9472)]))
+    with pytest.raises(OutOfRange) as refused:
+        hours_for(fit, 5, 620)
+    assert re.search(r"dry pass \d\.\d MPa at 28 d at 20 degC", refused.value.what)
