@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import OutOfRange
 from blockrun.mix.proportions import Proportions
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -16,8 +17,6 @@ if TYPE_CHECKING:
 
 SLACK_L: Final = 1e-6
 """A volume this far beyond a limit still keeps it: it is rounding, not mix."""
-
-LITRES_PER_M3: Final = 1000
 
 
 @dataclass(frozen=True)
@@ -124,13 +123,18 @@ def _yield_l(site: Site, bags: Fraction, mix: Proportions) -> float:
     return float(bags) * site.stock.cement.bag_kg / mix.cement_kg * LITRES_PER_M3
 
 
+def blending_min(foam_time_min: float, foam_l: float, rate_l_min: float) -> int:
+    """To make and blend in so much foam: the slower of the two, whole minutes up."""
+    return math.ceil(max(foam_time_min, (foam_l - SLACK_L) / rate_l_min))
+
+
 def _size(site: Site, mixer: Mixer, mix: Proportions, bags: Fraction) -> BatchSize:
     generator = site.foam_generator
     cement_kg = float(bags) * site.stock.cement.bag_kg
     yield_l = _yield_l(site, bags, mix)
     foam_l = mix.foam_volume_m3 * yield_l
     foam_kg = mix.foam_kg * yield_l / LITRES_PER_M3
-    foam_min = max(mixer.foam_time_min, math.ceil((foam_l - SLACK_L) / generator.rate_l_min))
+    foam_min = blending_min(mixer.foam_time_min, foam_l, generator.rate_l_min)
     foam_to_poured_min = foam_min + mixer.pour_time_min
     return BatchSize(
         bags=bags,
@@ -138,8 +142,7 @@ def _size(site: Site, mixer: Mixer, mix: Proportions, bags: Fraction) -> BatchSi
         slurry_water_kg=cement_kg * mix.slurry_water_cement,
         foam_l=foam_l,
         foam_kg=foam_kg,
-        # parts are by volume; a kilogram of foam is taken as a litre of diluted agent
-        agent_l=foam_kg * generator.agent_parts / (generator.agent_parts + generator.water_parts),
+        agent_l=foam_kg * generator.agent_share,  # a kilogram of foam is taken as a litre of diluted agent
         yield_l=yield_l,
         room_l=yield_l - mixer.left_behind_l,
         foam_min=foam_min,

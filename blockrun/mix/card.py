@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from blockrun.errors import OutOfRange
-from blockrun.mix.batches import SLACK_L, in_bags
-from blockrun.mix.contents import LITRES_PER_M3, Contents, foam_of, slurry_of
+from blockrun.mix.batches import SLACK_L, blending_min, in_bags
+from blockrun.mix.contents import Contents, foam_of, slurry_of
 from blockrun.mix.proportions import Proportions
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class Mixing:
 
     def blending_min(self, foam_l: float) -> int:
         """To make and blend in so much foam, as for any batch: the slower of the two, whole minutes up."""
-        return math.ceil(max(self.foam_time_min, (foam_l - SLACK_L) / self.rate_l_min))
+        return blending_min(self.foam_time_min, foam_l, self.rate_l_min)
 
 
 def agent_in(foam: Contents, generator: FoamGenerator) -> float:

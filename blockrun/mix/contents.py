@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, fields
-from typing import Final
 
 from blockrun.errors import OutOfRange
 from blockrun.mix.proportions import Proportions
 from blockrun.mix.solids import HYDRATED
-from blockrun.mix.volume import CEMENT_KG_M3, WATER_KG_M3
-
-LITRES_PER_M3: Final = 1000
+from blockrun.mix.volume import CEMENT_KG_M3, LITRES_PER_M3, WATER_KG_M3
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,8 @@ from typing import Final
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.card import Card
-from blockrun.mix.contents import LITRES_PER_M3, Contents
+from blockrun.mix.contents import Contents
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.units import show
 
 LONGEST_MIN: Final = 1440.0

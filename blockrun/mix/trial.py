@@ -13,6 +13,7 @@ from blockrun.mix.out_of_line import Why
 from blockrun.mix.refusals import LEAST_SLURRY_WATER
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances, is_off
+from blockrun.mix.volume import LITRES_PER_M3, WATER_KG_M3
 
 STIFFER: Final = 0.05
 """What to take off the slurry's water/cement when a trial sinks, a trial at a time (our choice)."""
@@ -137,7 +138,7 @@ def _advice(checked: Checked, allowed: Tolerances) -> Advice:
 
 def _water_powder(card: Card, slurry_water_kg: float) -> float:
     """Water of the slurry / all that wants water."""
-    return slurry_water_kg / (card.mix.powder_kg * card.makes_l / 1000)
+    return slurry_water_kg / (card.mix.powder_kg * card.makes_l / LITRES_PER_M3)
 
 
 def _with_more_foam(checked: Checked) -> Next:
@@ -147,7 +148,7 @@ def _with_more_foam(checked: Checked) -> Next:
     water is what is due less the foam's.
     """
     due, density, kept = checked.card.whole, checked.foam_kg_m3, 1 - (checked.air_lost or 0.0)
-    foam = foam_of(due.air_l / (kept * (1 - density / 1000)), density)
+    foam = foam_of(due.air_l / (kept * (1 - density / WATER_KG_M3)), density)
     return Next(due.water_kg - foam.mass_kg, foam.volume_l, due)
 
 

@@ -7,6 +7,8 @@ from typing import Final
 
 from blockrun.errors import OutOfRange
 
+LITRES_PER_M3: Final = 1000
+
 CEMENT_KG_M3: Final = 3150.0
 """Particle density of Portland cement: 3.15 x water (US Navy course 14071, p. 17-7)."""
 
@@ -46,25 +48,3 @@ def absolute_volume_m3(*materials: tuple[float, float]) -> float:
                 todo="Write the density of the solid particles, such as 3150 kg/m3 for cement.",
             )  # fmt: skip
     return sum(mass_kg / density_kg_m3 for mass_kg, density_kg_m3 in materials)
-
-
-def slurry_density_kg_m3(water_cement: float) -> float:
-    """Density of cement and water mixed without air.
-
-    Parameters
-    ----------
-    water_cement : water / cement by mass, >= 0.
-
-    Returns
-    -------
-    (1 + w) / (1/3150 + w/1000), in kg/m3.
-
-    Raises
-    ------
-    OutOfRange : ``water_cement`` is negative or not a number.
-
-    Source
-    ------
-    Air-free density T of ASTM C138, for neat cement; tests/published/test_density_by_weighing.py.
-    """
-    return (1 + water_cement) / absolute_volume_m3((1, CEMENT_KG_M3), (water_cement, WATER_KG_M3))

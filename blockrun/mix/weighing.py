@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from blockrun.errors import BadInput, OutOfRange
-from blockrun.mix.contents import LITRES_PER_M3
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.units import read, show
 
 LEAST_L: Final = 0.05

@@ -32,9 +32,7 @@ def yard():
         site = SimpleNamespace(
             units=units,
             pour_life_min=pour_life_min,
-            foam_generator=SimpleNamespace(
-                rate_l_min=rate_l_min, foam_density_kg_m3=95.0, agent_parts=1.0, water_parts=40.0
-            ),
+            foam_generator=SimpleNamespace(rate_l_min=rate_l_min, foam_density_kg_m3=95.0, agent_share=1 / 41),
             stock=SimpleNamespace(cement=SimpleNamespace(bag_kg=25.0)),
         )
         return site, SimpleNamespace(**{**MIXER, **mixer})

@@ -4,16 +4,22 @@ from hypothesis import strategies as st
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import proportions
-from blockrun.mix.volume import absolute_volume_m3, slurry_density_kg_m3
+from blockrun.mix.contents import cement_of, water_of
+from blockrun.mix.volume import absolute_volume_m3
 
 ratios = st.floats(0.30, 1.5)
 foams = st.floats(10, 300)
 shares = st.floats(0.01, 0.99)
 
 
+def neat_kg_m3(water_cement):
+    """Cement and water mixed without air."""
+    return (cement_of(1) + water_of(water_cement)).wet_density_kg_m3
+
+
 def at_share(slurry_share, ratio, foam):
     """A mix with this share of its volume slurry, asked for by its wet density."""
-    wet = slurry_share * slurry_density_kg_m3(ratio) + (1 - slurry_share) * foam
+    wet = slurry_share * neat_kg_m3(ratio) + (1 - slurry_share) * foam
     return proportions(wet_density_kg_m3=wet, slurry_water_cement=ratio, foam_density_kg_m3=foam)
 
 
@@ -40,7 +46,7 @@ def test_volumes_fill_one_cubic_metre(share, ratio, foam):
 @given(shares, ratios, foams)
 def test_masses_add_up_to_the_wet_density_asked_for(share, ratio, foam):
     mix = at_share(share, ratio, foam)
-    asked = share * slurry_density_kg_m3(ratio) + (1 - share) * foam
+    asked = share * neat_kg_m3(ratio) + (1 - share) * foam
     assert mix.cement_kg + mix.slurry_water_kg + mix.foam_kg == pytest.approx(asked, rel=1e-9)
     assert mix.wet_density_kg_m3 == pytest.approx(asked, rel=1e-9)
     assert mix.oven_dry_density_kg_m3 == pytest.approx(1.2 * mix.cement_kg, rel=1e-9)
@@ -96,7 +102,7 @@ def test_an_oven_dry_density_that_leaves_no_room_for_foam_is_refused_with_the_de
 
 
 def test_a_wet_density_has_the_foam_at_one_end_and_the_slurry_at_the_other():
-    slurry = slurry_density_kg_m3(0.5)
+    slurry = neat_kg_m3(0.5)
     inside = {"slurry_water_cement": 0.5, "foam_density_kg_m3": 95}
     assert proportions(wet_density_kg_m3=95 + 1e-6, **inside).cement_kg > 0
     assert proportions(wet_density_kg_m3=slurry - 1e-6, **inside).foam_volume_m3 > 0
