@@ -139,8 +139,10 @@ def _corners(found: Sequence[Found]) -> Iterator[str]:
 
 
 def _engineer(part: WallPart, found: Sequence[Found], blocks: Sequence[Laid]) -> Iterator[str]:
-    lintels = f"lintels, with a bearing of at least {part.said(part.bearing_mm)} each side,"
     beams = any(block.role is Role.RING_BEAM for block in blocks)
-    what = [lintels] * any(one.over for run in found for one in run.holes) + ["ring beams"] * beams
+    over = any(one.over for run in found for one in run.holes)
+    what = [f"lintels, with a bearing of at least {part.said(part.bearing_mm)} each side,"] * over
+    what += ["ring beams"] * beams
+    troughs = ", the width and depth of their troughs too" if beams or (over and part.lintel == "trough") else ""
     if what:
-        yield f"{CAUTION} {' and '.join(what)} are {ENGINEER}."
+        yield f"{CAUTION} {' and '.join(what)} are {ENGINEER}{troughs}."

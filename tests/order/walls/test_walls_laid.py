@@ -162,7 +162,7 @@ def test_blocks_over_an_opening_are_troughs_with_their_bearing() -> None:
     assert over[0].corners[0][0] <= 1220 - 200
     assert over[-1].corners[1][0] >= 2420 + 200
     assert {block.cut for block in over} == {"hollow to a trough"}
-    assert layout.notes[-1].endswith("are to be designed by a licensed engineer.")
+    assert layout.notes[-1].endswith("by a licensed engineer, the width and depth of their troughs too.")
 
 
 def test_a_lintel_cast_in_one_piece_has_a_length_of_its_own() -> None:
@@ -202,7 +202,9 @@ def test_a_sill_between_beds_has_a_sawn_strip_under_it() -> None:
 def test_a_ring_beam_is_a_course_of_troughs() -> None:
     layout = lay_wall(wall(ring_beams=(0, 4)))
     assert {block.course for block in layout.blocks if block.role is Role.RING_BEAM} == {4, 10}
-    assert layout.notes == ("Caution: ring beams are to be designed by a licensed engineer.",)
+    assert layout.notes == (
+        "Caution: ring beams are to be designed by a licensed engineer, the width and depth of their troughs too.",
+    )
 
 
 def test_gable_blocks_are_cast_plain_and_sawn_to_the_slope() -> None:
@@ -591,11 +593,17 @@ def test_notes_of_a_building_say_of_which_run_they_are() -> None:
     assert any(note.startswith("a, door: height written 2250 mm, laid 2320 mm to meet a bed") for note in notes)
 
 
+def test_lintels_of_one_piece_have_no_troughs_to_speak_of() -> None:
+    assert "trough" not in lay_wall(wall(openings=(hole(),), lintel="cast")).notes[-1]
+
+
 def test_lintels_and_ring_beams_share_a_caution() -> None:
     notes = lay_wall(wall(openings=(hole(),), ring_beams=(0,))).notes
     cautions = [note for note in notes if note.startswith("Caution")]
     assert len(cautions) == 1
-    assert cautions[0].endswith("each side, and ring beams are to be designed by a licensed engineer.")
+    assert cautions[0].endswith(
+        "each side, and ring beams are to be designed by a licensed engineer, the width and depth of their troughs too."
+    )
 
 
 @pytest.mark.parametrize("height", [1850, 2470, 3100, 3095])
