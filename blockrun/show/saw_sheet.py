@@ -79,6 +79,7 @@ def cut_said(cut: Cut, saw_plan: SawPlan, units: str) -> str:
     """``upright at 600, from 0 to 150: F and F``."""
     whole_mm = saw_plan.kind.height_mm if cut.upright else saw_plan.kind.length_mm
     start, end = (on_tape(place, units) for place in (cut.from_mm, cut.to_mm))
-    way = glued("right across" if cut.length_mm > whole_mm - 1 else f"from {start} to {end}")
+    through = "from bottom to top" if cut.upright else "from left to right"
+    way = glued(through if cut.length_mm > whole_mm - 1 else f"from {start} to {end}")
     line = glued(f"{'upright' if cut.upright else 'level'} at {on_tape(cut.at_mm, units)}")
     return f"{line}, {way}" + (f": {glued(listed(cut.frees))}" if cut.frees else "")

@@ -84,7 +84,7 @@ def test_days_without_slabs_have_no_saw_plans(small_plan: Plan) -> None:
 def test_cuts_can_be_followed_with_a_tape_from_the_left_end_and_the_bottom(slabs_plan: Plan) -> None:
     """The second saw plan is six blocks of 600 x 300 mm; a cut is 5 mm wide."""
     words = words_of(slabs_plan, TUESDAY, TUESDAY)
-    assert "gives 6 A (600 x 300) 1 level at 300, right across 2 level at 605, right across" in words
+    assert "gives 6 A (600 x 300) 1 level at 300, from left to right 2 level at 605, from left to right" in words
     assert "3 upright at 600, from 0 to 300: A and A 4 upright at 600, from 305 to 605: A and A" in words
 
 

@@ -29,7 +29,10 @@ _CHARACTERS: Final = 50
 _LINE_MM: Final = 4.0
 _ROWS: Final = int((HEIGHT_MM - _TOP) / _LINE_MM)
 _A_ROW: Final = 4
-_KEY_WIDE: Final = 38.0
+"""Keys side by side, at the most."""
+_SWATCH_MM: Final = 9.0
+_LETTER_MM: Final = 1.7
+"""What a key takes before its words, and a letter of these at the most."""
 _KEY_MM: Final = 6.0
 _APART_MM: Final = 3.2
 """Least distance between two lengths that stand beside one another."""
@@ -117,7 +120,7 @@ class _Drawing:
             along=list(self._lengths(upright=True)),
             up=list(self._lengths(upright=False)),
             keys=list(self._keys()),
-            bar=scale_bar(_LEFT, self._keys_y(len(plan.gives) + 1) + _KEY_MM + 2.0, 1 / self._scale, self.show_in),
+            bar=scale_bar(_LEFT, self._keys_y(len(self._key_words)) + _KEY_MM + 2.0, 1 / self._scale, self.show_in),
             list_x=_LIST,
             lines=listed,
         )
@@ -129,7 +132,7 @@ class _Drawing:
 
     @property
     def _scale(self) -> int:
-        kind, rows = self.saw_plan.kind, len(self.saw_plan.gives) // _A_ROW + 1
+        kind, rows = self.saw_plan.kind, (len(self._key_words) - 1) // self._a_row + 1
         high = HEIGHT_MM - _TOP - 26.0 - _KEY_MM * rows
         fits = (scale for scale in SCALES if kind.length_mm <= _WIDE * scale and kind.height_mm <= high * scale)
         return next(fits, SCALES[-1])
@@ -190,14 +193,26 @@ class _Drawing:
             edge, beside = (self._x, _LEFT + place) if upright else (self._y, self._floor - place)
             yield {"text": text, "at": edge(length), "beside": beside}
 
+    @property
+    def _key_words(self) -> list[str]:
+        """What there is on the slab: how many blocks of which mark and size, and offcuts."""
+        offcuts = [OFFCUT] if self.saw_plan.sawn.offcuts else []
+        return [*blocks_said(self.saw_plan, self.show_in), *offcuts]
+
+    @property
+    def _a_row(self) -> int:
+        """How many keys fit side by side under the slab."""
+        widest = _SWATCH_MM + _LETTER_MM * max(map(len, self._key_words))
+        return max(1, min(_A_ROW, int(_WIDE // widest)))
+
     def _keys(self) -> Iterator[dict[str, Any]]:
-        """Under the slab what each fill is: how many blocks of which mark and size."""
-        for number, words in enumerate((*blocks_said(self.saw_plan, self.show_in), OFFCUT)):
-            x, y = _LEFT + _KEY_WIDE * (number % _A_ROW), self._keys_y(number)
+        """Under the slab what each fill is."""
+        for number, words in enumerate(self._key_words):
+            x, y = _LEFT + _WIDE / self._a_row * (number % self._a_row), self._keys_y(number)
             yield {"x": x, "y": y, "fill": "slant" if words == OFFCUT else f"f{number}", "words": words}
 
     def _keys_y(self, number: int) -> float:
-        return self._floor + 16.0 + _KEY_MM * (number // _A_ROW)
+        return self._floor + 16.0 + _KEY_MM * (number // self._a_row)
 
 
 def _apart(places: Sequence[float]) -> list[float]:

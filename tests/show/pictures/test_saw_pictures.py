@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -52,6 +54,41 @@ def test_every_block_and_offcut_is_drawn_once_with_its_size(plan: Plan) -> None:
     assert titles["A, 600 x 300"] == 6
     assert "offcut" not in " ".join(filter(None, titles))
     assert Counter(title.text for title in sheet(plan, 1).iter(f"{SVG}title"))["offcut, 190 x 20"] == 1
+
+
+def keys_of(root: ElementTree.Element) -> list[ElementTree.Element]:
+    """Words of the key: what comes right after a swatch."""
+    parts = list(root)
+    return [after for part, after in itertools.pairwise(parts) if (part.get("width"), part.get("height")) == ("6", "4")]
+
+
+def overlap(root: ElementTree.Element) -> list[str]:
+    """Words of the key that run into the next swatch of their row."""
+    rows = itertools.groupby(keys_of(root), lambda key: key.get("y"))
+    pairs = [pair for _, row in rows for pair in itertools.pairwise(row)]
+    return [
+        key.text or ""
+        for key, beside in pairs
+        if float(key.get("x", 0)) + 1.4 * len(key.text or "") > float(beside.get("x", 0)) - 7.5
+    ]
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 4, 5])
+def test_the_key_names_offcuts_where_there_are_any(plan: Plan, number: int) -> None:
+    words = [key.text for key in keys_of(sheet(plan, number))]
+    assert ("offcut" in words) == bool(saw_plans_of(plan)[number - 1].sawn.offcuts)
+    assert len(words) >= 1
+    assert not overlap(sheet(plan, number))
+
+
+def test_many_marks_of_one_size_take_as_much_of_the_key_as_they_need(plan: Plan) -> None:
+    saw_plan = saw_plans_of(plan)[1]
+    named = [replace(block, name="A/W600/W600-2/W600-3") for block in saw_plan.sawn.blocks[:3]]
+    blocks = (*named, *saw_plan.sawn.blocks[3:])
+    pictures = saw_pictures([replace(saw_plan, sawn=replace(saw_plan.sawn, blocks=blocks))], plan.site, "wall")
+    root = ElementTree.fromstring(pictures["saw-plan-2.svg"])
+    assert len(keys_of(root)) == 2
+    assert not overlap(root)
 
 
 def test_cuts_have_their_numbers_on_the_slab_and_in_the_list(plan: Plan) -> None:
