@@ -9,6 +9,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
+from blockrun.order import takeoff
+from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.left_over import left_over
 from blockrun.show.cautions import SHORT
@@ -90,7 +92,17 @@ def slabs_said(plan: Plan) -> str:
     blocks = float((plan.tables.sawing["length_mm"] * plan.tables.sawing["height_mm"]).sum())
     part = glued(f"{blocks / whole:.0%}".replace("%", " %"))
     proof = "what is said of the best possible holds for plans with these saw plans"
-    return f"{len(slabs)}, and {part} of them become blocks; {proof}"
+    return f"{len(slabs)}, and {part} of them become blocks; {_of_choice(plan)}{proof}"
+
+
+def _of_choice(plan: Plan) -> str:
+    """Say how many blocks are sawn though other moulds cast them too: why there are more slabs than in the take-off."""
+    others = [kind for kind in plan.site.moulds if not kind.saw]
+    lines = takeoff(plan.order, moulds=plan.site.moulds)
+    marks = {line.mark for line in lines if any(castable(kind, line) for kind in others)}
+    sawn = plan.tables.sawing.merge(plan.tables.casts, on=["mould", "turn", "cavity"])
+    n = int(sawn["mark"].isin(marks).sum())
+    return f"{n} of these other moulds cast too, and takeoff counts no slabs for them; " if n else ""
 
 
 def fillers_said(extra: LeftOver, units: str) -> str:

@@ -111,6 +111,14 @@ def test_slabs_are_counted_and_what_of_them_becomes_blocks_is_said(slabs_plan: P
     assert "slabs 16, and 94 % of them become blocks" in words
 
 
+def test_blocks_that_are_sawn_though_other_moulds_cast_them_too_are_counted(slabs_plan: Plan) -> None:
+    tables, words = slabs_plan.tables, " ".join(summary_text(slabs_plan, 2000, "plan").plain.split())
+    sawn = tables.sawing.merge(tables.casts, on=["mould", "turn", "cavity"])
+    n_of_gang = int(sawn["mark"].isin(["A"]).sum())
+    assert f"{n_of_gang} of these other moulds cast too, and takeoff counts no slabs for them" in words
+    assert n_of_gang > 0
+
+
 def test_what_goes_into_fillers_is_not_thrown_away(slabs_plan: Plan) -> None:
     """Eight cavities of 12 L take 98.88 L with their overfill of 3 %; the plan itself throws 468.33 L away."""
     words = " ".join(summary_text(slabs_plan, 2000, "plan").plain.split())
