@@ -523,6 +523,11 @@ def test_trial_says_what_to_change_once_something_was_weighed(inputs: tuple[Path
     assert "Next time 2.43 L of water (-3.0%) and 6.7 L of foam (+13.2%)" in shown
 
 
+def test_a_cold_trial_is_to_be_repeated_before_it_is_changed(inputs: tuple[Path, Path]) -> None:
+    shown = run("trial", *inputs, "--mix", "light", "--weight", "8.6kg", "--temperature", "4degC").stdout
+    assert "Repeat the card with a slurry neither cold nor hot." in shown
+
+
 def test_chart_prints_and_draws(tmp_path: Path) -> None:
     table = tmp_path / "batches.csv"
     table.write_text("batch,foam_g_l\n" + "".join(f"{n},{95 + n % 3}\n" for n in range(9)), encoding="utf-8")

@@ -20,7 +20,10 @@ Foam = Annotated[str | None, typer.Option(metavar="W", help="Foam, such as 102g/
 Slurry = Annotated[str | None, typer.Option(metavar="W", help="Slurry before the foam, such as 18.3kg.")]
 Weight = Annotated[str | None, typer.Option(metavar="W", help="Wet mix, such as 8.6kg or 860kg/m3.")]
 Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else 10L (US: 2gal).")]
-Empty = Annotated[str | None, typer.Option(metavar="W", help="What that weighs empty, else nothing.")]
+Empty = Annotated[
+    str | None, typer.Option(metavar="W", help="What that weighs empty, else as the site's buckets, else nothing.")
+]
+Temperature = Annotated[str | None, typer.Option(metavar="T", help="Of the slurry, such as 18degC.")]
 Sank = Annotated[str | None, typer.Option(metavar="L", help="How far it sank in an hour, such as 12mm.")]
 Of = Annotated[str | None, typer.Option("--of", metavar="L", help="Height it was filled to, such as 200mm.")]
 
@@ -48,7 +51,7 @@ def check(
     weight: Weight = None,
     container: Held = None,
     empty: Empty = None,
-    temperature: Annotated[str | None, typer.Option(metavar="T", help="Of the slurry, such as 18degC.")] = None,
+    temperature: Temperature = None,
     mixed: Annotated[str | None, typer.Option(metavar="TIME", help="Mixing with the foam in, such as 6min.")] = None,
     since: Annotated[str | None, typer.Option(metavar="TIME", help="Since the foam went in, such as 9min.")] = None,
     sank: Sank = None,
@@ -79,6 +82,7 @@ def trial(
     weight: Weight = None,
     container: Held = None,
     empty: Empty = None,
+    temperature: Temperature = None,
     sank: Sank = None,
     of: Of = None,
 ) -> None:

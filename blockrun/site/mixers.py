@@ -13,8 +13,8 @@ from blockrun.site.fields import (
     FileModel,
     Name,
     People,
-    Percent,
     Ratio,
+    Written,
     fraction,
     quantity,
 )
@@ -98,6 +98,14 @@ class FoamGenerator(FileModel):
 
 _Bucket = Annotated[float, quantity("volume", "10 L", above=0, most=1000)]
 
+_Tolerance = Annotated[
+    float,
+    Written(
+        "a percentage", "5 %", lambda text: float(units.percent(text)), {"pattern": r"^\d+(\.\d+)?\s*%$"},
+        above=0, most=1, dimension="fraction",
+    ),
+]  # fmt: skip
+
 
 class Buckets(FileModel):
     """What things are counted and weighed in."""
@@ -108,6 +116,6 @@ class Buckets(FileModel):
     empty_kg: Annotated[float, quantity("mass", "0.6 kg", least=0, most=100)] = Field(
         default=0.0, description="What an empty bucket weighs; weights are told with the bucket then"
     )
-    tolerance: Percent = Field(
+    tolerance: _Tolerance = Field(
         default=0.05, description="A full bucket may weigh so much less or more; 5 % unless told, our choice"
     )

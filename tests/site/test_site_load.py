@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from pydantic import BaseModel, ValidationError
 
+from blockrun.errors import BadInput
 from blockrun.site import Crew, Mixer, Site, digest_site, load_site, site_schema
 from blockrun.site.fields import key_of
 
@@ -177,6 +178,11 @@ def test_buckets_have_the_sizes_that_are_named(yard: Load):
     buckets = yard(("pour_life:", "buckets: {water: 10 L, mix: 5 gal, empty: 600 g}\npour_life:")).buckets
     assert (buckets.water_l, buckets.foam_l, buckets.mix_l) == (10.0, None, 18.92705892)
     assert (buckets.empty_kg, buckets.tolerance) == (0.6, 0.05)
+
+
+def test_a_tolerance_of_nought_lets_nothing_pass_and_is_refused(yard: Load):
+    with pytest.raises(BadInput, match="tolerance"):
+        yard(("pour_life:", "buckets: {tolerance: 0 %}\npour_life:"))
 
 
 def test_a_site_cannot_be_changed_once_read(yard: Load):
