@@ -30,6 +30,14 @@ def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, 
     return tuple((*_cold(found, site, pours), *_hot(found, air, site, pours), *_wet_and_dry(found, site, pours)))
 
 
+def keeps_min(air: DayWeather, site: Site) -> int | None:
+    """Minutes that the mix keeps at the hottest of a day; None where it is not hot, or a guess."""
+    if not (air.forecast or air.typical):
+        return None
+    hot_c = hazards(air, site.calendar.open_min, site.calendar.close_min).hot_c
+    return None if hot_c is None else _keeps_min(hot_c, site)
+
+
 def _cold(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
     if found.freezes_c is not None:
         pour = _ban(found.freezes_c < site.curing.least_air_c, "cover what is poured at once and warm the water")
@@ -82,15 +90,19 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    """Say the pour life as short as the set is fast (our choice: by the rule of the ages); batches keep their times."""
-    rate = rule_of(site.curing)
-    life_min = round(site.pour_life_min * float(rate(_REFERENCE_C)) / float(rate(celsius)))
+    life_min = _keeps_min(celsius, site)
     usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life_min))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
     said = f"at the hottest the mix keeps about {short}, not {usual}: be done sooner than POUR BY"
     if takes_min <= life_min:
         return said
     return f"{said}, and make no batch then, for it takes {glued(show(takes_min, 'time'))}"
+
+
+def _keeps_min(celsius: float, site: Site) -> int:
+    """The pour life, as short as the set is fast (our choice: by the rule of the ages)."""
+    rate = rule_of(site.curing)
+    return round(site.pour_life_min * float(rate(_REFERENCE_C)) / float(rate(celsius)))
 
 
 def _speed(km_h: float, site: Site) -> str:

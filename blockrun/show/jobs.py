@@ -11,6 +11,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
+from blockrun.show.hazards import keeps_min
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
@@ -108,13 +109,24 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     )
     yield Entry(
         batch.pour_from,
-        (f"pour {name} ({load.mix_check}), ", (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT), ", into"),
+        (
+            f"pour {name} ({load.mix_check}), ",
+            (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT),
+            *_in_heat(pour, site),
+            ", into",
+        ),
         set_in=(
             *(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
             *_cubes_said(pour.cubes, site),
             *_left_said(pour.left, site.units),
         ),
     )
+
+
+def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
+    keeps = keeps_min(site.weather.day(pour.start.date()), site)
+    if keeps is not None:
+        yield (f", in this heat within about {glued(show(keeps, 'time'))} of the foam", LIMIT)
 
 
 def _cubes_said(cubes: int, site: Site) -> Iterator[str]:

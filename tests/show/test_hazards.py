@@ -1,6 +1,7 @@
 """What the head of a day says to do about its weather."""
 
 import dataclasses
+import re
 
 from blockrun.planner.plan import Plan
 from blockrun.show.days import days_text
@@ -102,3 +103,14 @@ def test_quiet_days_of_frost_are_told_together_where_they_are_alike(small_plan: 
     together = [n for n, line in enumerate(lines) if " to " in line and "──" in line]
     assert together
     assert all(lines[n + 1].startswith("FROST, -3 degC") for n in together)
+
+
+def test_each_batch_of_a_hot_day_is_told_the_same_minutes_as_its_head(small_plan: Plan) -> None:
+    first = small_plan.site.weather.first
+    hot = small_plan.site.model_copy(update={"weather": Weather(first, ((20.0, 33.0),) * 7)})
+    text = days_text(dataclasses.replace(small_plan, site=hot), 80, first, first).plain
+    words = " ".join(text.replace(GLUE, " ").split())
+    assert "the mix keeps about 14 min, not 25 min" in words
+    assert re.search(r"POUR BY \d\d:\d\d, in this heat within about 14 min of the foam", words)
+    cool = " ".join(days_text(small_plan, 80, first, first).plain.split())
+    assert "in this heat" not in cool

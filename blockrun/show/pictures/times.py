@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -29,6 +30,9 @@ _FOOT: Final = 12.0
 _MOST_ROWS: Final = 400
 _MOST_DATES: Final = 10
 """Dates that fit side by side."""
+
+_LETTERS: Final = 130
+"""Letters that fit on a line."""
 
 
 @dataclass(frozen=True)
@@ -85,7 +89,7 @@ def times_picture(site: Site, times: YardTimes) -> str:
     if sum(len(day.hours) for _, day in shown) > _MOST_ROWS:
         raise BadInput(f"there are more than {_MOST_ROWS} hours of pouring to draw", "Ask for fewer days.")
     days = max((_days_of(day) for _, day in shown), default=1)
-    says = list(how_said(site, times))
+    says = [line for said in how_said(site, times) for line in textwrap.wrap(said, _LETTERS)]
     panels, y = [], _TOP + _LINE * len(says)
     for of_kind, day in shown:
         panel = _Panel(site, day, days, y).panel(f"{kinds_said(of_kind)}: " if len(times.kinds) > 1 else "")
