@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from blockrun.errors import BadInput
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances, tolerances_of
-from blockrun.mix.weighing import Container, read_density
+from blockrun.mix.weighing import Container, is_mass, read_density
 from blockrun.units import percent, read
 
 if TYPE_CHECKING:
@@ -49,6 +49,14 @@ def read_seen(typed: Typed, units: str, buckets: Buckets | None = None) -> Seen:
         since_foam_min=_given(typed, "since", _quantity("time")),
         sank=_sank(typed),
     )
+
+
+def weighed_in(typed: Typed, units: str, buckets: Buckets | None = None) -> list[Container]:
+    """What the things typed by their mass were weighed in, each container once; none where all are densities."""
+    sizes = {"foam": buckets.foam_l if buckets else None}
+    mix_l = buckets.mix_l if buckets else None
+    weighed = [name for name in ("foam", "slurry", "weight") if is_mass(typed.get(name) or "")]
+    return list(dict.fromkeys(_container(typed, units, buckets, sizes.get(name, mix_l)) for name in weighed))
 
 
 def read_tolerances(typed: Typed, buckets: Buckets | None = None) -> Tolerances:

@@ -86,6 +86,15 @@ def read_density(text: str, container: Container) -> float:
     return density_kg_m3
 
 
+def is_mass(text: str) -> bool:
+    """Whether a text is what a full container weighs, and no density."""
+    try:
+        read(text, "mass")
+    except BadInput:
+        return False
+    return True
+
+
 def _neither(no_density: BadInput, text: str) -> BadInput:
     todo = "Write a density, such as 102g/L or 5.9lb/ft3, or what the full container weighs, such as 8.6kg or 14lb."
     return BadInput(no_density.what, todo, value=text)

@@ -15,7 +15,8 @@ from blockrun.mix.contents import Contents
 from blockrun.mix.corrections import Added, Correction
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances
-from blockrun.mix.typed import Typed, read_seen, read_tolerances
+from blockrun.mix.typed import Typed, read_seen, read_tolerances, weighed_in
+from blockrun.mix.weighing import Container
 from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import PRACTICE_SAID, cause_said, foam_weight
 from blockrun.show.load import mix_check, slurry_check
@@ -70,7 +71,8 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
     allowed, seen = read_tolerances(typed, site.buckets), read_seen(typed, site.units, site.buckets)
     mixing = _in_heat(asked.mixing, seen, allowed, site)
     checked = check(asked.card, mixing, seen, allowed, units=site.units)
-    return _text(asked.heading, checked, mixing, allowed, site, width)
+    weighed = weighed_in(typed, site.units, site.buckets)
+    return _text(asked.heading, checked, mixing, allowed, site, weighed, width)
 
 
 def _in_heat(mixing: Mixing, seen: Seen, allowed: Tolerances, site: Site) -> Mixing:
@@ -82,20 +84,33 @@ def _in_heat(mixing: Mixing, seen: Seen, allowed: Tolerances, site: Site) -> Mix
     return replace(mixing, pour_life_min=mixing.pour_life_min / faster)
 
 
-def _text(heading: str, checked: Checked, mixing: Mixing, allowed: Tolerances, site: Site, width: int) -> Text:
+def _text(
+    heading: str,
+    checked: Checked,
+    mixing: Mixing,
+    allowed: Tolerances,
+    site: Site,
+    weighed: Sequence[Container],
+    width: int,
+) -> Text:
     page = Page(width)
     page.rule(heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
     said = (*_rejected(checked, mixing, allowed), *_first(checked, site), *_what_to_do(checked, mixing, site))
     for line in said:
         page.line(line, indent=INDENT)
-    for line in seen_said(checked, site.units):
+    for line in (*seen_said(checked, site.units), *(_weighed_said(one, site.units) for one in weighed)):
         page.line(line)
     if not set(checked.waits) & SAY_ALL:
         write_causes(page, causes(checked, mixing, allowed), checked.card, site)
     page.line(_allowed(allowed), indent=0)
     page.line((IN_THE_YARD, QUIET))
     return page.text()
+
+
+def _weighed_said(container: Container, units: str) -> str:
+    off = by_mass(container.empty_kg, units) if container.empty_kg else "nothing"
+    return f"weighed in {by_volume(container.volume_l, units)}, {off} taken off for it"
 
 
 def write_causes(page: Page, found: list[Cause], card: Card, site: Site) -> None:

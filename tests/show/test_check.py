@@ -110,6 +110,13 @@ def test_all_well_says_no_share_of_air(inputs: list[Path]) -> None:
     assert "(as due)" in words
 
 
+def test_what_was_weighed_in_is_said_with_what_it_weighs_empty(inputs: list[Path]) -> None:
+    assert "weighed in 10 L, nothing taken off for it" in said(inputs, weight="8.06kg")
+    words = said(inputs, weight="4.43kg", container="5L", empty="0.4kg")
+    assert "weighed in 5 L, 0.4 kg taken off for it" in words
+    assert "weighed in" not in said(inputs, weight="806kg/m3")
+
+
 def test_a_batch_of_a_plan_is_not_made_another_by_an_option(small_folder: Path) -> None:
     typed = {"batch": "1", "weight": "8.6kg"}
     mix = "light" if "of light in" in check_text([small_folder], typed, 200).plain else "heavy"
