@@ -24,7 +24,7 @@ def drawn_blocks(
     for block in shown:
         middle = sum(along for along, _ in block.corners) / len(block.corners)
         label = _label(strip, block, shown, names) if strip.left_mm <= middle <= strip.right_mm else {"text": ""}
-        if label["text"] == names.short[names.mark(block)]:
+        if label["text"].partition(" ")[0] == names.short[names.mark(block)]:
             short.add(names.mark(block))
         kind = kind_of(block)
         drawn.append(

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from string import ascii_lowercase
+from typing import Final
 
 from blockrun.order.laid import Laid
 from blockrun.order.walls import WallLayout
 from blockrun.show.pictures.paper import SAWN, kind_of
+
+_LETTERS: Final = "".join(letter for letter in ascii_lowercase if letter not in "clprsx")
+"""Letters that stand for marks: none that tells a kind of block in capitals, and no x, which numbers cuts."""
 
 
 class WallNames:
@@ -22,8 +26,8 @@ class WallNames:
     Attributes
     ----------
     short : a letter or two for each mark, where a block is too small for the mark.
-    sawn : a number such as ``x3`` for each mark and cut that has sizes.
-    counts : how many blocks each of `sawn` stands for.
+    sawn : a number such as ``x3`` for each cut that has sizes.
+    counts : how many blocks of each mark are cut so.
     """
 
     def __init__(self, layout: WallLayout, mark: Callable[[Laid], str]) -> None:
@@ -31,18 +35,21 @@ class WallNames:
         marks = sorted({mark(block) for block in layout.blocks})
         self.short = {name: _letters(index) for index, name in enumerate(marks)}
         self.counts = Counter((mark(block), block.cut) for block in layout.blocks if _has_sizes(block))
-        self.sawn = {pair: f"x{number}" for number, pair in enumerate(sorted(self.counts), 1)}
+        self._n_marks = Counter(cut for _, cut in sorted(self.counts))
+        self.sawn = {cut: f"x{number}" for number, cut in enumerate(self._n_marks, 1)}
 
     def full(self, block: Laid) -> str:
         """Mark, letter of what it is for, and number of its cut."""
         kind, mark = kind_of(block), self.mark(block)
         letter = "" if kind is SAWN else kind.letter
-        return " ".join(word for word in (mark, letter, self.sawn.get((mark, block.cut), "")) if word)
+        return " ".join(word for word in (mark, letter, self.sawn.get(block.cut, "")) if word)
 
     def least(self, block: Laid) -> str:
-        """The shortest that tells the block: number of its cut, else letters that stand for its mark."""
+        """The shortest that tells the block: the number of a cut of its mark alone, else letters for its mark."""
         mark = self.mark(block)
-        return self.sawn.get((mark, block.cut)) or self.short[mark]
+        if self._n_marks[block.cut] == 1:
+            return self.sawn[block.cut]
+        return f"{self.short[mark]} {self.sawn.get(block.cut, '')}".strip()
 
 
 def _has_sizes(block: Laid) -> bool:
@@ -50,7 +57,6 @@ def _has_sizes(block: Laid) -> bool:
 
 
 def _letters(index: int) -> str:
-    """``a`` to ``z``, then ``aa``, ``ab`` and so on, without ``x``, which numbers cuts."""
-    letters = ascii_lowercase.replace("x", "")
-    first, last = divmod(index, len(letters))
-    return (letters[first - 1] if first else "") + letters[last]
+    """Letters from ``a`` on, then ``aa``, ``ab`` and so on."""
+    first, last = divmod(index, len(_LETTERS))
+    return (_LETTERS[first - 1] if first else "") + _LETTERS[last]

@@ -110,5 +110,6 @@ def _behind(face: Face, show_in: str) -> Iterator[str]:
 
 
 def _sawn(names: WallNames) -> Iterator[str]:
-    for (mark, cut), key in names.sawn.items():
-        yield f"{key}: {names.counts[mark, cut]} of {mark}, {cut}"
+    for cut, key in names.sawn.items():
+        blocks = (f"{count} of {mark}" for (mark, alike), count in sorted(names.counts.items()) if alike == cut)
+        yield f"{key}: {', '.join(blocks)}: {cut}"

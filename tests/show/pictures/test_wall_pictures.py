@@ -150,7 +150,26 @@ def test_a_block_too_small_for_its_mark_carries_letters_that_the_legend_tells() 
     said = words(drawn(layout))
     told = [word for word in said if ": W" in word]
     assert told
-    assert all(said.count(word.partition(":")[0]) for word in told)
+    carried = {word.partition(" ")[0] for word in said}
+    assert all(word.partition(":")[0] in carried for word in told)
+
+
+def test_letters_for_marks_are_no_letters_of_kinds_in_either_case() -> None:
+    layout = wall(openings=(), ring_beams=())
+    marks = iter(range(10_000))
+    names = WallNames(layout, lambda _: f"W{next(marks)}")
+    assert len(names.short) > 30
+    assert not {letters.upper() for letters in names.short.values()} & {"C", "L", "P", "R", "S", "X"}
+
+
+def test_blocks_sawn_alike_have_one_number_whatever_their_mark() -> None:
+    layout = wall(openings=(), ring_beams=(), height_mm=2500)
+    names = WallNames(layout, mark)
+    assert list(names.sawn) == ["to 155 mm high"]
+    sized = "\n".join(wall_sizes(layout, names, "any"))
+    assert len({mark(block) for block in layout.blocks if block.cut}) > 1
+    assert sized.count(">x1:") == 1
+    assert {word.partition(" ")[2] for word in words(drawn(layout)) if "x" in word.split()[-1][:1]} <= {"x1"}
 
 
 @pytest.mark.parametrize("gable", [1500, 4000, 9000])
