@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, ClassVar, Final, Literal, Self
 
 from pydantic import Field, model_validator
@@ -33,6 +34,27 @@ def _read_overlap(text: str) -> str | float:
 
 def _read_beam(text: str) -> int:
     return 0 if text.strip() == "top" else read_whole(text)
+
+
+def _read_rise(text: str) -> float:
+    try:
+        return units.read(text, "length", usual="m").value
+    except BadInput as fault:
+        try:
+            pitch = math.tan(math.radians(units.read(text, "angle", usual="deg").value))
+        except BadInput:
+            raise fault from None
+        what = f"{text.strip()} is an angle, and the rise of the peak is a length"
+        todo = f"Write half of the run's length x {pitch:.3f}: over a run of 5 m that is {2.5 * pitch:.2f} m."
+        raise BadInput(what, todo, value=text) from None
+
+
+Rise = Annotated[
+    float,
+    Written(
+        "a length", "1.9 m", _read_rise, {"pattern": units.pattern()}, above=0, most=LONGEST_MM, dimension="length"
+    ),
+]
 
 
 class Opening(FileModel):
@@ -77,7 +99,7 @@ class _Straight(FileModel):
     """What every straight run may have."""
 
     openings: tuple[Opening, ...] = Field(default=(), description="Doors and windows")
-    gable_mm: Length | None = Field(
+    gable_mm: Rise | None = Field(
         default=None, description="A gable: how far its peak, over the middle, is above the height; a length"
     )
     tops: tuple[Top, ...] = Field(default=(), description="A sloped top: heights along the run, from end to end")

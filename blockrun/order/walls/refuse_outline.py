@@ -87,7 +87,10 @@ def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, 
     clear, far = wall.block[2] + wall.joint_mm, at + wall.block[2]
     low, high = first + wall.least_mm, run.length_mm - last - wall.least_mm - wall.block[2]
     if not low <= at <= high:
-        what = f"{inner.name} meets {host} too near its end to be bonded"
+        beyond = (
+            f"beyond its end, at {wall.said(run.length_mm)}" if far > run.length_mm else "too near its end to be bonded"
+        )
+        what = f"{inner.name} meets {host} {beyond}"
         yield fault_at(here, key, what, f"Write from {wall.said(low)} to {wall.said(high)}.")
     for other in wall.inner_walls[: wall.inner_walls.index(inner)]:
         for name, place in ((other.from_run, other.at_mm), (other.to, other.to_at_mm)):
@@ -96,7 +99,10 @@ def _meets(wall: WallPart, inner: InnerWall, here: Within, key: str, host: str, 
                 yield fault_at(here, key, what, "Move one of them.")
     for opening in run.openings:
         if opening.from_mm < far + wall.joint_mm and at - wall.joint_mm < opening.to_mm:
-            yield fault_at(here, key, f"{inner.name} meets {host} in its opening {opening.name}", "Move one of them.")
+            what = f"{inner.name} meets {host} within a joint of its opening {opening.name}"
+            before, after = opening.from_mm - clear, opening.to_mm + wall.joint_mm
+            todo = f"Write up to {wall.said(before)}, or from {wall.said(after)} on."
+            yield fault_at(here, key, what, todo)
 
 
 def _lengths(wall: WallPart) -> Iterator[BadInput]:

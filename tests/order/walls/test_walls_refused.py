@@ -119,7 +119,8 @@ def test_a_wall_is_refused(tmp_path: Path, old: str, new: str, line: int, said: 
         ("from: 1 m, sill", "from: 0.2 m, sill", 11, "door leaves no room for a block beside the corner of north"),
         ("to: north", "to: nowhere", 14, "there is no run nowhere"),
         (", to_at: 3.8 m", "", 14, "where on north it ends is missing"),
-        ("to_at: 3.8 m", "to_at: 1.2 m", 14, "hall meets north in its opening door"),
+        ("to_at: 3.8 m", "to_at: 1.2 m", 14, "hall meets north within a joint of its opening door"),
+        ("at: 2 m", "at: 6.5 m", 14, "hall meets south beyond its end, at 6000 mm"),
         ("at: 2 m", "at: 0.1 m", 14, "hall meets south too near its end to be bonded"),
         ("  - {inner: hall", "  - {inner: a, from: south, at: 1.8 m, length: 1 m}\n  - {inner: hall", 15, "each other"),
         ("to_at: 3.8 m", "to_at: 3.6 m", 14, "hall meets north 3800 mm from its start, not 3600 mm"),
@@ -200,6 +201,25 @@ def test_a_fault_in_an_opening_points_at_its_value(tmp_path: Path) -> None:
         "    - {name: window, from: 6.5 m, sill: 0.9 m, width: 1.2 m, height: 1.2 m}",
         "                           ^",
     ]
+
+
+def test_the_pitch_of_a_roof_is_answered_with_the_rise_of_its_gable(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="35 deg is an angle, and the rise of the peak is a length") as caught:
+        read(tmp_path, spoilt(WALL, "bond: half", "bond: half\ngable: 35 deg"))
+    assert caught.value.todo == "Write half of the run's length x 0.700: over a run of 5 m that is 1.75 m."
+    with pytest.raises(BadInput, match="gable: steep"):
+        read(tmp_path, spoilt(WALL, "bond: half", "bond: half\ngable: steep"))
+    assert read(tmp_path, spoilt(WALL, "bond: half", "bond: half\ngable: 1.75 m")).gable_mm == 1750
+
+
+def test_an_inner_wall_in_an_opening_is_told_where_it_is_clear(tmp_path: Path) -> None:
+    hall = "to: north, to_at: 3.8 m"
+    with pytest.raises(BadInput) as caught:
+        read(
+            tmp_path, spoilt(HOUSE, "from: south, at: 2 m, length: 3.6 m, " + hall, "from: north, at: 2 m, length: 3 m")
+        )
+    assert "hall meets north within a joint of its opening door" in str(caught.value)
+    assert caught.value.todo == "Write up to 790 mm, or from 2010 mm on."
 
 
 CORNERED = """\
