@@ -1,14 +1,14 @@
-"""What a plan says of the warmth of its blocks, where that is modelled."""
+"""What is said of the warmth of blocks, where that is modelled."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import pandas as pd
 
 from blockrun import units
+from blockrun.cure.age import Ints
 from blockrun.cure.rates import HOTTEST_C
 from blockrun.cure.warm import middles_c
 
@@ -22,7 +22,23 @@ _TOO_HOT_C: Final = 70.0
 
 
 def heat_said(site: Site, clocks: Clocks, tables: PlanTables) -> Iterator[str]:
-    """Sentences on how heat was modelled, how warm blocks get, and where that is too warm; none where it was not."""
+    """As :func:`warmth_said`, of the pours of a plan."""
+    casts = tables.casts
+    of_kinds = {}
+    for kind in site.moulds:
+        poured = casts.loc[casts["mould"].str.rpartition("/")[0] == kind.kind, "poured"].unique()
+        minutes = np.asarray(poured).astype("datetime64[m]") - np.datetime64(site.calendar.start, "m")
+        of_kinds[kind.kind] = minutes.astype(np.int64)
+    yield from warmth_said(site, clocks, of_kinds)
+
+
+def warmth_said(site: Site, clocks: Clocks, poured_min: Mapping[str, Ints]) -> Iterator[str]:
+    """Sentences on how heat was modelled, how warm blocks get, and where that is too warm; none where it was not.
+
+    Parameters
+    ----------
+    poured_min : by kind of mould, the minutes at which pours end, from the first day of the calendar on.
+    """
     if not clocks.modelled:
         return
     fresh = site.curing.fresh_mix_c
@@ -32,17 +48,13 @@ def heat_said(site: Site, clocks: Clocks, tables: PlanTables) -> Iterator[str]:
         f"{warm}. Strip a first mould with care, and go by the air if it is not as told."
     )
     for kind in site.moulds:
-        of_kind = tables.casts["mould"].str.rpartition("/")[0] == kind.kind
-        poured = tables.casts.loc[of_kind, "poured"].drop_duplicates()
-        if len(poured):
-            yield from _of_kind(
-                site, clocks, kind, (poured - pd.Timestamp(site.calendar.start)) // pd.Timedelta("1min")
-            )
+        if poured_min[kind.kind].size:
+            yield from _of_kind(site, clocks, kind, poured_min[kind.kind])
 
 
-def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: pd.Series) -> Iterator[str]:
+def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> Iterator[str]:
     casts = clocks.casts(kind, kind.length_mm).values()
-    hottest_c = max(float(middles_c(cast, site, poured_min.to_numpy(dtype=np.int64)).max()) for cast in casts)
+    hottest_c = max(float(middles_c(cast, site, poured_min).max()) for cast in casts)
     yield (
         f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}, and corners stay near the air. Ages "
         "are those of the corners, which break first: press your thumb into a corner before you strip."

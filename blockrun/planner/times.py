@@ -9,7 +9,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from blockrun.cure import AgeClock
+from blockrun.cure.age import MINUTES_A_DAY
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of
@@ -76,10 +79,10 @@ class KindTimes:
 
 @dataclass(frozen=True)
 class YardTimes:
-    """Times of all kinds of mould, and a sentence on every strength that was turned into an age for them."""
+    """Times of all kinds of mould, and sentences on strengths turned into ages and on modelled heat."""
 
     kinds: tuple[KindTimes, ...]
-    reckoned: tuple[str, ...]
+    said: tuple[str, ...]
 
 
 def times_of(site: Site, order: Order | None, first: date | None = None, last: date | None = None) -> YardTimes:
@@ -102,7 +105,9 @@ def times_of(site: Site, order: Order | None, first: date | None = None, last: d
     with aged_in(site):
         for kind in site.moulds:
             groups.setdefault(tuple(yard.days(kind, first, last)), []).append(kind)
-    return YardTimes(tuple(KindTimes(tuple(kinds), days) for days, kinds in groups.items()), yard.reckoned)
+    return YardTimes(
+        tuple(KindTimes(tuple(kinds), days) for days, kinds in groups.items()), tuple(yard.said(first, last))
+    )
 
 
 def _check_span(site: Site, first: date, last: date) -> None:
@@ -135,10 +140,16 @@ class _Yard:
             self._clocks = Clocks(site, order, lines)
             self._air = self._clocks.air
 
-    @property
-    def reckoned(self) -> tuple[str, ...]:
-        """A sentence on every strength turned into an age."""
-        return tuple(self._ages.said())
+    def said(self, first: date, last: date) -> Iterator[str]:
+        """Sentences on strengths turned into ages, and on the warmth of what is poured from one day to another."""
+        yield from self._ages.said()
+        if self._clocks and self._clocks.modelled:
+            from blockrun.planner.heat import warmth_said
+
+            since, until = self._pours()
+            days = range((first - self.site.calendar.start).days, (last - self.site.calendar.start).days + 1)
+            pours = np.array([day * MINUTES_A_DAY + minute for day in days for minute in range(since, until + 1, 60)])
+            yield from warmth_said(self.site, self._clocks, {kind.kind: pours for kind in self.site.moulds})
 
     def _clock(self, kind: MouldKind) -> Clock:
         return self._clocks.of(kind) if self._clocks else self._air

@@ -50,7 +50,7 @@ def how_said(site: Site, times: YardTimes) -> Iterator[str]:
     yield f"Ages by {_RULES[curing.age]}, {warm}, from the minute at which the last pour of a mould ends."
     yield "Sides off and strip: the first working time at which it is old enough. Move: right after the strip."
     yield _lay(site)
-    yield from times.reckoned
+    yield from times.said
     if not site.weather.given or site.weather.typical:
         yield site.weather.said_beyond()
 

@@ -158,3 +158,11 @@ def test_a_warm_block_that_is_never_old_enough_is_refused(site: Site, small_plan
     cold = site.model_copy(update={"curing": curing, "weather": Weather(MONDAY, ((-20.0, -15.0),) * 14)})
     with pytest.raises(BadInput, match="are never as old as that in this weather"):
         times_of(cold, small_plan.order, MONDAY, MONDAY)
+
+
+def test_modelled_heat_says_how_warm_blocks_get_and_that_corners_lag(site: Site, small_plan: Plan):
+    warm = site.model_copy(update={"curing": site.curing.model_copy(update={"heat": "modelled"})})
+    said = " ".join(times_of(warm, small_plan.order, MONDAY, MONDAY).said)
+    assert "gang-2: the middle may get to about" in said
+    assert "Ages are those of the corners" in said
+    assert times_of(site, small_plan.order, MONDAY, MONDAY).said == ()
