@@ -106,10 +106,12 @@ def with_units_of_cells(header: Row, rows: Sequence[Row], columns: Columns) -> R
     """The header, where a column that leaves out its unit has one and the same behind all of its numbers."""
 
     def name(index: int, title: str) -> str:
+        if not columns.units_of(title):
+            return title
         written = [row.cells[index] for row in rows if row.cells[index : index + 1] not in ((), ("",))]
         behind = {found[2] if (found := UNIT_AFTER.fullmatch(cell)) else "" for cell in written}
         unit = behind.pop() if len(behind) == 1 else ""
-        return (columns.known(f"{title} {unit}") if unit and columns.units_of(title) else None) or title
+        return columns.known(f"{title} {unit}") or title
 
     return Row(header.number, tuple(name(index, title) for index, title in enumerate(header.cells)))
 
