@@ -142,7 +142,7 @@ class HowLaid(FileModel):
     )
     joint_give_mm: Annotated[float, quantity("length", "2 mm", least=0, most=20)] | None = Field(
         default=None,
-        description="How far joints may open or close so that no block is cut; a fifth of the joint unless told",
+        description="How far joints may open or close to save cuts and sizes; a fifth of the joint unless told",
     )
     bond: Annotated[Literal["half", "third", "stack"], one_of("half", "third", "stack")] = Field(
         default="half", description="How far each course is shifted against the one below"
