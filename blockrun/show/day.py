@@ -128,7 +128,10 @@ class Pour:
 
 @dataclass(frozen=True)
 class Lot:
-    """Blocks of one kind for one course; ``needed`` is ``None`` where no day is set, spares have no part."""
+    """Blocks of one kind for one course; ``needed`` is ``None`` where no day is set, spares have no part.
+
+    ``to_come`` are blocks of the course that are not ready yet at the end of the day: it can be laid when none is.
+    """
 
     part: str
     course: int | None
@@ -136,6 +139,7 @@ class Lot:
     count: int
     needed: date | None
     days_late: int
+    to_come: int = 0
 
 
 @dataclass(frozen=True)

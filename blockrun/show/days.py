@@ -161,9 +161,9 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
             page.line(*words, indent=CLOCK)
         for line in entry.set_in:
             page.line(line, label=BULLET, indent=INNER)
-    for (part, course, needed, days_late), lots in groupby(day.ready, key=_use):
+    for (part, course, needed, days_late, to_come), lots in groupby(day.ready, key=_use):
         blocks = listed([glued(f"{lot.count} {lot.block}") for lot in lots])
-        page.line("Ready to lay: ", blocks, *_purpose(part, course, needed, days_late))
+        page.line("Ready to lay: ", blocks, *_purpose(part, course, needed, days_late), *_the_rest(course, to_come))
 
 
 def _entries(day: Day, site: Site) -> Iterator[Entry]:
@@ -184,8 +184,15 @@ def _delivery(delivery: tuple[str, float], units: str) -> str:
     return f"{glued(show(amount, 'volume', units))} of foaming agent"
 
 
-def _use(lot: Lot) -> tuple[str, int | None, date | None, int]:
-    return lot.part, lot.course, lot.needed, lot.days_late
+def _use(lot: Lot) -> tuple[str, int | None, date | None, int, int]:
+    return lot.part, lot.course, lot.needed, lot.days_late, lot.to_come
+
+
+def _the_rest(course: int | None, to_come: int) -> list[Part]:
+    """A course, above all a ring, is ready only when all its blocks are."""
+    if course is None:
+        return []
+    return [f"; {glued(f'{to_come} more')} to come" if to_come else "; the course is whole"]
 
 
 def _purpose(part: str, course: int | None, needed: date | None, days_late: int) -> list[Part]:

@@ -260,8 +260,23 @@ class Diary:
             )
             for cast in self._ready.get(day, [])
         )
+        to_come = Counter(
+            (cast.part, int(cast.course))
+            for later, casts in self._ready.items()
+            if later > day
+            for cast in casts
+            if pd.notna(cast.course)
+        )
         return [
-            Lot(part, course or None, block, n, None if needed == date.max else needed, max(0, (day - needed).days))
+            Lot(
+                part,
+                course or None,
+                block,
+                n,
+                None if needed == date.max else needed,
+                max(0, (day - needed).days),
+                to_come[part, course],
+            )
             for (needed, part, course, block), n in sorted(counts.items())
         ]
 

@@ -213,3 +213,19 @@ def test_a_slab_is_never_lifted_by_one(slabs_plan: Plan) -> None:
     jobs = [job for job in jobs_of(slabs_plan, date(2027, 5, 5), "strip") if job.slabs]
     assert jobs
     assert all(re.fullmatch(r"slab, \d+\skg wet: hoist or trolley, two people", job.lift) for job in jobs)
+
+
+def test_a_course_is_ready_only_when_all_its_blocks_are(small_plan: Plan) -> None:
+    days = list(Diary(small_plan).days(date(2027, 4, 5), date(2027, 6, 30)))
+    told = {(lot.part, lot.course): [] for day in days for lot in day.ready if lot.course}
+    for day in days:
+        for lot in day.ready:
+            if lot.course and (day.day, lot.to_come) not in told[lot.part, lot.course]:
+                told[lot.part, lot.course].append((day.day, lot.to_come))
+    casts = small_plan.tables.casts
+    assert told
+    for (part, course), days_told in told.items():
+        of_course = casts[(casts["part"] == part) & (casts["course"] == course)]
+        for on, to_come in days_told:
+            assert to_come == (of_course["ready"].dt.date > on).sum()
+        assert days_told[-1][1] == 0
