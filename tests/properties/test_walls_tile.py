@@ -328,3 +328,12 @@ def test_a_gap_would_be_found() -> None:
     holed = WallLayout(layout.blocks[1:], layout.courses, (), layout.faces, layout.volume_l)
     with pytest.raises(AssertionError):
         check_tiles(holed, holed.faces[0], 10, 2)
+
+
+def test_no_header_stands_so_near_a_lintel_that_no_block_goes_between() -> None:
+    """The lintel ends 12.9 mm before the pier: too wide for a joint, and no room for a block."""
+    hatch = Opening(name="hatch", from_mm=2189.9, sill_mm=300.0, width_mm=323.0, height_mm=300.0)
+    pier = Pier(at_mm=2725.8, width_mm=390.0)
+    sides = {"block": (500.0, 250.0, 150.0), "joint_mm": 9.525, "length_mm": 3694.0, "height_mm": 785.0}
+    wall = WallPart(name="any", lintel="cast", openings=(hatch,), piers=(pier,), **sides)
+    assert not any(course == 4 for course, _ in check(wall).faces[0].returns)

@@ -123,8 +123,9 @@ def _through(stretch: Stretch, headers: Sequence[Header]) -> Stretch:
 
 
 def _is_clear(part: WallPart, pier: Pier, course: Course, lintels: Sequence[Lintel]) -> bool:
-    """Whether no lintel lies over a pier in a course."""
-    near, far = pier.at_mm - part.joint_mm, pier.at_mm + pier.width_mm + part.joint_mm
+    """Whether no lintel lies over a pier in a course, or so near that no block goes between it and a header."""
+    room = 2 * part.joint_mm + part.least_mm
+    near, far = pier.at_mm - room, pier.at_mm + pier.width_mm + room
     return not any(one.course == course.number and one.left_mm < far and near < one.right_mm for one in lintels)
 
 
