@@ -1,0 +1,16 @@
+"""Whole plans by the minute in milliseconds: a list schedule played over and over, each time by another policy.
+
+| file | idea |
+| --- | --- |
+| `minutes.py` | minutes of a day as bits of a whole number: where a task fits, in a few shifts |
+| `shift.py` | people, mixers and foam of one day |
+| `rack.py`, `units.py` | places on the rack; moulds, sides and bases by the minute they come free |
+| `ground.py` | what is worked out of a problem once, for all plays |
+| `policy.py` | what a play may do one way or another |
+| `yard.py` | the yard as it stands in a play |
+| `promise.py` | strips set down at once, for a frost comes |
+| `urgency.py`, `fill.py` | what is wanted first; what goes into one batch |
+| `emptying.py`, `pouring.py` | sides, strips and cleans of a day; its batches |
+| `play.py` | a play: day after day |
+| `tries.py` | many plays, and the best of them played on from its middle |
+"""

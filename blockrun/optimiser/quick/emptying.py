@@ -1,0 +1,115 @@
+"""Sides, strips and cleans of a day, each as early as it can be, in the order of a policy."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from random import Random
+
+from blockrun.optimiser.problem import MINUTES_A_DAY
+from blockrun.optimiser.quick.policy import Policy
+from blockrun.optimiser.quick.shift import Shift
+from blockrun.optimiser.quick.yard import Yard
+from blockrun.optimiser.state import Span, Turn
+
+
+class Emptying:
+    """The turns that stand on a day."""
+
+    def __init__(self, yard: Yard, shift: Shift, policy: Policy, dice: Random) -> None:
+        self.yard, self.shift, self.policy, self.dice = yard, shift, policy, dice
+        self.problem = yard.problem
+        self._ends = (shift.day.number + 1) * MINUTES_A_DAY
+        self._given_up: set[tuple[int, str]] = set()
+
+    def promises(self) -> None:
+        """What was promised for today is done."""
+        for turn in self.yard.standing:
+            promised = self.yard.promised.get(id(turn))
+            if promised is not None:
+                sides, strip = promised
+                if sides is not None and turn.sides is None and sides.start < self._ends:
+                    turn.sides = sides
+                    self.yard.units.mould_free(turn.mould, sides.end)
+                if strip.start < self._ends:
+                    turn.strip = strip
+                    self._clean(turn)
+                    del self.yard.promised[id(turn)]
+
+    def some(self, volume: int, but: Collection[int] = ()) -> bool:
+        """Empty moulds that hold so much, as far as can be today, but some, by id; whether anything was done."""
+        done = False
+        stuck = False
+        for turn in self._in_order():
+            if id(turn) in but:
+                continue
+            if self._one(turn, stuck=stuck):
+                done = True
+                volume -= sum(self.problem.castings[number].volume for number, _ in turn.fills)
+                if volume <= 0:
+                    break
+            elif self.policy.in_line and (id(turn), "rack") in self._given_up:
+                stuck = True
+        return done
+
+    def _in_order(self) -> list[Turn]:
+        by, yard = self.policy.strip_by, self.yard
+        if by == "dice":
+            keys = {id(turn): self.dice.random() for turn in yard.standing}
+            return sorted(yard.standing, key=lambda turn: keys[id(turn)])
+        if by == "due":
+            return sorted(yard.standing, key=lambda turn: (yard.due[id(turn)], turn.poured))
+        return sorted(yard.standing, key=lambda turn: turn.poured)
+
+    def _one(self, turn: Turn, *, stuck: bool) -> bool:
+        """Sides, strip and clean, what is still to do and can be today; whether anything was done."""
+        mould, before = self.problem.moulds[turn.mould], (turn.sides, turn.strip, turn.clean)
+        if id(turn) not in self.yard.promised:
+            if mould.bases and turn.sides is None and turn.strip is None:
+                table = self.problem.ripe_sides[turn.mould]
+                assert table is not None
+                turn.sides = self._task(turn, "sides", int(table.item(turn.poured)), mould.sides)
+                if turn.sides is not None:
+                    self.yard.units.mould_free(turn.mould, turn.sides.end)
+            if turn.strip is None and not stuck and (not mould.bases or turn.sides is not None):
+                self._strip(turn)
+        if turn.strip is not None and turn.clean is None:
+            self._clean(turn)
+        return before != (turn.sides, turn.strip, turn.clean)
+
+    def _task(self, turn: Turn, name: str, at: int, length: int) -> Span | None:
+        """A task of one person today, if it can be; one that cannot is not tried again."""
+        if at < 0 or at >= self._ends or (id(turn), name) in self._given_up:
+            return None
+        start = self.shift.first(at, length)
+        if start is None:
+            self._given_up.add((id(turn), name))
+            return None
+        self.shift.take(start, start + length)
+        return Span(start, start + length)
+
+    def _strip(self, turn: Turn) -> None:
+        mould, rack = self.problem.moulds[turn.mould], self.yard.rack
+        ripe = int(self.problem.ripe_strip[turn.mould].item(turn.poured))
+        if ripe < 0 or ripe >= self._ends or (id(turn), "strip") in self._given_up:
+            return
+        length = mould.strip + self.problem.move[turn.blocks]
+        start = self.shift.first(max(ripe, turn.sides.end if turn.sides else 0), length)
+        while start is not None:
+            room = rack.room_from(start + mould.strip, turn.blocks)
+            if room == start + mould.strip:
+                self.shift.take(start, start + length)
+                rack.take(room, turn.blocks)
+                turn.strip = Span(start, room)
+                return
+            self._given_up.add((id(turn), "rack"))
+            start = self.shift.first(room - mould.strip, length)
+        self._given_up.add((id(turn), "strip"))
+
+    def _clean(self, turn: Turn) -> None:
+        if turn.strip is None or turn.clean is not None:
+            return
+        mould = self.problem.moulds[turn.mould]
+        turn.clean = self._task(turn, "clean", turn.strip.end, mould.clean)
+        if turn.clean is not None:
+            free = self.yard.units.base_free if mould.bases else self.yard.units.mould_free
+            free(turn.mould, turn.clean.end)

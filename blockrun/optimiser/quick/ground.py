@@ -1,0 +1,71 @@
+"""What is worked out of a problem once, for all plays."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from blockrun.optimiser.frost import Frost
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import MINUTES_A_DAY, Load, Problem
+
+
+class Ground:
+    """Facts of a problem that plays ask for again and again."""
+
+    def __init__(self, problem: Problem, limits: Limits) -> None:
+        self.problem, self.frost = problem, limits.frost
+        self.frosty = Frost(problem).ever
+        self.mixes = problem.mixes
+        kinds = range(len(problem.moulds))
+        self.casts = [self._castings_by_mix(kind) for kind in kinds]
+        """Of each kind of mould, by mix: the castings."""
+        self.loads = {
+            (mixer, mix): [load for load in problem.loads if (load.mixer, load.mix) == (mixer, mix)]
+            for mixer in range(problem.n_mixers)
+            for mix in self.mixes
+        }
+        """By mixer and mix, ascending."""
+        self.kinds_of = {mix: [kind for kind in kinds if mix in self.casts[kind]] for mix in self.mixes}
+        self.last_poured = cache(limits.reach.last_poured)
+        self.lead = max(problem.lay_at, problem.rack_for + MINUTES_A_DAY) // MINUTES_A_DAY
+        """Days from the pour until a block may be laid, about."""
+        self.cavities = self._cavities()
+        self.most = {mix: self._most(mix) for mix in self.mixes}
+
+    def _castings_by_mix(self, kind: int) -> dict[int, list[int]]:
+        found: dict[int, list[int]] = {}
+        for number in sorted(self.problem.moulds[kind].casts):
+            found.setdefault(self.problem.castings[number].mix, []).append(number)
+        return found
+
+    def _cavities(self) -> list[float]:
+        """Of each format, blocks that all moulds cast of it in a turn where each shares itself out evenly."""
+        found = [0.0] * len(self.problem.formats)
+        for mould in self.problem.moulds:
+            for number in mould.casts:
+                for block, count in self.problem.castings[number].gives:
+                    found[block] += mould.count * mould.cavities / len(mould.casts) * count
+        return [max(count, 1e-9) for count in found]
+
+    def _most(self, mix: int) -> int:
+        """Volume of a mix that goes into all its moulds at once."""
+        castings, moulds = self.problem.castings, self.problem.moulds
+        return sum(
+            moulds[kind].count * moulds[kind].cavities * max(castings[c].volume for c in self.casts[kind][mix])
+            for kind in self.kinds_of[mix]
+        )
+
+    def biggest(self, mixer: int, mix: int, cement: int, agent: int) -> Load | None:
+        """The biggest load that so much cement and agent is enough for."""
+        for load in reversed(self.loads[mixer, mix]):
+            if load.cement <= cement and load.agent <= agent:
+                return load
+        return None
+
+    def smallest(self, load: Load, volume: int) -> Load:
+        """The smallest load of the same mixer and mix that has the room."""
+        return next(of for of in self.loads[load.mixer, load.mix] if of.room >= volume)
+
+    def must_strip_by(self, day: int) -> int | None:
+        """Last day, by its number, on which what is poured on a day may be stripped; ``None`` without a limit."""
+        return self.frost.before(day) if self.frosty else None

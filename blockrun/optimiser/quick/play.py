@@ -1,0 +1,97 @@
+"""A play: day after day by one policy, until all is poured, stripped and cleaned."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+
+from blockrun.optimiser.needless import without_needless
+from blockrun.optimiser.problem import MINUTES_A_DAY
+from blockrun.optimiser.quick.emptying import Emptying
+from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.policy import ENDLESS, Policy
+from blockrun.optimiser.quick.pouring import Pouring
+from blockrun.optimiser.quick.promise import promise_all
+from blockrun.optimiser.quick.urgency import Urgency
+from blockrun.optimiser.quick.yard import Yard
+from blockrun.optimiser.state import State
+
+_ALL = 1 << 62
+
+
+@dataclass
+class Play:
+    """One way to play a yard; the same policy and dice play the same. It gives up past ``last_day``, by its number."""
+
+    ground: Ground
+    policy: Policy
+    dice: Random
+    stop: Callable[[], bool]
+    last_day: int = ENDLESS
+    _held: frozenset[int] = field(default=frozenset(), init=False)
+
+    def run(self, state: State | None = None) -> State | None:
+        """The yard at the end of the plan that begins as a state does; ``None`` where the play comes to nothing."""
+        yard, days = Yard(self.ground, state), self.ground.problem.days
+        self._urgency = Urgency(self.ground, self.policy, self.dice)
+        self._batch = max(load.room for load in self.ground.problem.loads)
+        while not (yard.poured and not yard.standing):
+            if yard.position >= len(days) or self.stop():
+                return None
+            if not yard.poured and days[yard.position].number > self.last_day:
+                return None
+            if not self.day(yard):
+                return None
+        return self._whole(yard)
+
+    def _whole(self, yard: Yard) -> State:
+        """The plan, its batches in the order of the clock, without those it can do without."""
+        batches = sorted(yard.batches, key=lambda batch: (batch.start, batch.load.mixer))
+        return without_needless(self.ground.problem, State(yard.position, yard.turns, batches))
+
+    def day(self, yard: Yard) -> bool:
+        """Play a day; whether it could be."""
+        if not yard.standing and not any(yard.left):
+            yard.close()
+            return True
+        shift = yard.open()
+        if not shift.possible or not promise_all(yard, self.policy.wary):
+            return False
+        emptying = Emptying(yard, shift, self.policy, self.dice)
+        emptying.promises()
+        if yard.poured:
+            emptying.some(_ALL)
+        else:
+            self._pour(yard, Pouring(yard, shift, self.policy, self._urgency, self.dice, self._held), emptying)
+        kept = not self._in_frost(yard)
+        yard.close()
+        return kept
+
+    def _pour(self, yard: Yard, pouring: Pouring, emptying: Emptying) -> None:
+        """Batches and strips by turns, until neither can be done any more."""
+        at_once = _ALL if self.policy.strips_first else self._batch
+        if self.policy.strips_first:
+            emptying.some(at_once)
+        while True:
+            poured = pouring.batches()
+            emptied = emptying.some(at_once, pouring.filling)
+            if not poured and not emptied:
+                if not pouring.filling:
+                    break
+                # what could not be filled up today may be ripe today
+                pouring.filling.clear()
+        self._held = frozenset(pouring.held)
+
+    def _in_frost(self, yard: Yard) -> bool:
+        """Whether something stands that should have been stripped by tonight."""
+        if not self.ground.frosty:
+            return False
+        days, after = self.ground.problem.days, yard.position + 1
+        morning = days[after].number if after < len(days) else 1 << 30
+        for turn in yard.standing:
+            if turn.strip is None:
+                by = self.ground.must_strip_by(turn.start // MINUTES_A_DAY)
+                if by is not None and by < morning:
+                    return True
+        return False

@@ -1,0 +1,81 @@
+"""What a play may do one way or another: numbers, so that they can be drawn and changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+from random import Random
+from typing import Any
+
+ENDLESS = 1 << 30
+
+
+@dataclass(frozen=True)
+class Policy:
+    """How a play goes about things.
+
+    ``slack`` days before a block must be poured it is in a hurry: those come first, the soonest due first, then
+    the most mould work, or with ``big_first`` the biggest. ``fog`` is how much ranks are perturbed by the dice.
+    ``wait`` minutes a batch waits for moulds that come free; ``strips_first`` all strips of the day come before
+    its batches, else only so many as a batch takes, in the order ``strip_by``: "poured", "due" or "dice".
+    ``in_line``: where the rack has no room for a turn, those behind it wait too. ``full`` is the share of a whole
+    batch under which one that nobody is in a hurry for is held back a day, ``hold`` how often. ``share_rack``
+    fills a mould only as far as the rack will have places for it, ``portion`` to a share of its cavities.
+    ``fullest`` chooses the mixer by how full it is, else by how soon it pours. ``wary`` is how many days ahead a
+    frost makes strips promises. ``skip`` is how often a mould is passed over for a day.
+    """
+
+    slack: int = ENDLESS
+    big_first: bool = False
+    fog: float = 0.0
+    wait: int = ENDLESS
+    strips_first: bool = False
+    strip_by: str = "poured"
+    in_line: bool = False
+    full: float = 0.0
+    hold: float = 1.0
+    share_rack: bool = False
+    portion: float = 1.0
+    fullest: bool = True
+    wary: int = 14
+    skip: float = 0.0
+
+
+OPENINGS = (
+    Policy(),
+    Policy(strips_first=True),
+    Policy(wait=0),
+    Policy(wait=60, slack=3),
+    Policy(wait=120, strips_first=True, strip_by="due"),
+    Policy(slack=0, strips_first=True),
+    Policy(full=0.9, hold=1.0),
+    Policy(wait=60, strip_by="due", share_rack=True, wary=ENDLESS),
+)
+"""Plays without dice, the most careful ones last."""
+
+_CHOICES: dict[str, tuple[Any, ...]] = {
+    "slack": (ENDLESS, ENDLESS, 7, 3, 1, 0),
+    "big_first": (False, False, True),
+    "fog": (0.0, 0.1, 0.3, 0.6, 1.5),
+    "wait": (0, 15, 30, 60, 120, 240, ENDLESS),
+    "strips_first": (False, True),
+    "strip_by": ("poured", "due", "dice"),
+    "in_line": (False, True),
+    "full": (0.0, 0.0, 0.5, 0.8, 0.95, 1.0),
+    "hold": (0.3, 0.7, 1.0),
+    "share_rack": (False, False, True),
+    "portion": (1.0, 1.0, 1.0, 0.5, 0.7),
+    "fullest": (True, False),
+    "wary": (7, 14, ENDLESS),
+    "skip": (0.0, 0.0, 0.0, 0.1, 0.3),
+}
+
+
+def drawn(dice: Random) -> Policy:
+    """Any policy."""
+    return Policy(**{name: dice.choice(values) for name, values in _CHOICES.items()})
+
+
+def near(policy: Policy, dice: Random) -> Policy:
+    """A policy that does one or two things differently."""
+    names = dice.sample([field.name for field in fields(Policy)], dice.choice((1, 1, 2, 3)))
+    return replace(policy, **{name: dice.choice(_CHOICES[name]) for name in names})
