@@ -31,13 +31,13 @@ class Fill:
         self._ranks = [urgency.block(block, count, today) for block, count in enumerate(left)]
         self.hurried = False
 
-    def choose(self, slots: list[Slot], room: int) -> list[Slot]:
-        """The slots that are filled, with what each casts; wanted first, choosy moulds before others."""
+    def choose(self, slots: list[Slot], room: int, enough: int) -> list[Slot]:
+        """The slots that are filled, and with what, until there is enough; wanted first, choosy moulds before others."""
         waiting: dict[int, list[Slot]] = {}
         for slot in reversed(slots):
             waiting.setdefault(slot.kind, []).append(slot)
         used: list[Slot] = []
-        while waiting:
+        while waiting and self.volume < enough:
             best = self._best(waiting, room - self.volume)
             if best is None:
                 break
@@ -51,7 +51,8 @@ class Fill:
                 waiting[kind].pop()
                 if not waiting[kind]:
                     del waiting[kind]
-        self._fill_up(used, room)
+        if self.volume < enough or enough >= room:
+            self._fill_up(used, room)
         return used
 
     def rank(self, number: int) -> Rank:

@@ -29,7 +29,7 @@ class Play:
     dice: Random
     stop: Callable[[], bool]
     last_day: int = ENDLESS
-    _held: frozenset[int] = field(default=frozenset(), init=False)
+    _held: dict[int, int] = field(default_factory=dict, init=False)
 
     def run(self, state: State | None = None) -> State | None:
         """The yard at the end of the plan that begins as a state does; ``None`` where the play comes to nothing."""
@@ -81,7 +81,7 @@ class Play:
                     break
                 # what could not be filled up today may be ripe today
                 pouring.filling.clear()
-        self._held = frozenset(pouring.held)
+        self._held = {mix: self._held.get(mix, 0) + 1 for mix in pouring.held}
 
     def _in_frost(self, yard: Yard) -> bool:
         """Whether something stands that should have been stripped by tonight."""

@@ -18,8 +18,10 @@ class Policy:
     ``wait`` minutes a batch waits for moulds that come free; ``strips_first`` all strips of the day come before
     its batches, else only so many as a batch takes, in the order ``strip_by``: "poured", "due" or "dice".
     ``in_line``: where the rack has no room for a turn, those behind it wait too. ``full`` is the share of a whole
-    batch under which one that nobody is in a hurry for is held back a day, ``hold`` how often. ``share_rack``
-    fills a mould only as far as the rack will have places for it, ``portion`` to a share of its cavities.
+    batch under which one that nobody is in a hurry for is held back, ``hold`` how often, for ``patience`` days on end
+    at the most; batches are filled to a ``share`` of their room. ``share_rack``
+    fills a mould only as far as the rack will have places for it, ``portion`` to a share of its cavities,
+    and with ``ragged`` odds to any number of them.
     ``fullest`` chooses the mixer by how full it is, else by how soon it pours. ``wary`` is how many days ahead a
     frost makes strips promises. ``skip`` is how often a mould is passed over for a day.
     """
@@ -33,8 +35,11 @@ class Policy:
     in_line: bool = False
     full: float = 0.0
     hold: float = 1.0
+    patience: int = 1
+    share: float = 1.0
     share_rack: bool = False
     portion: float = 1.0
+    ragged: float = 0.0
     fullest: bool = True
     wary: int = 14
     skip: float = 0.0
@@ -62,8 +67,11 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
     "in_line": (False, True),
     "full": (0.0, 0.0, 0.5, 0.8, 0.95, 1.0),
     "hold": (0.3, 0.7, 1.0),
+    "patience": (1, 1, 2, 5),
+    "share": (1.0, 1.0, 1.0, 0.7, 0.5, 0.3),
     "share_rack": (False, False, True),
     "portion": (1.0, 1.0, 1.0, 0.5, 0.7),
+    "ragged": (0.0, 0.0, 0.0, 0.2, 0.5),
     "fullest": (True, False),
     "wary": (7, 14, ENDLESS),
     "skip": (0.0, 0.0, 0.0, 0.1, 0.3),

@@ -8,7 +8,7 @@ from random import Random
 from blockrun.optimiser.problem import Load
 from blockrun.optimiser.quick.fill import Fill, Slot
 from blockrun.optimiser.quick.policy import Policy
-from blockrun.optimiser.quick.promise import deadline, promise
+from blockrun.optimiser.quick.promise import deadline, promise, take_back
 from blockrun.optimiser.quick.shift import Shift
 from blockrun.optimiser.quick.urgency import Urgency
 from blockrun.optimiser.quick.yard import Yard, next_due
@@ -34,10 +34,10 @@ class Chosen:
 
 
 class Pouring:
-    """A day's batches; ``held`` are mixes held back on the working day before."""
+    """A day's batches; ``held`` is for how many days on end a mix has been held back."""
 
     def __init__(
-        self, yard: Yard, shift: Shift, policy: Policy, urgency: Urgency, dice: Random, held: frozenset[int]
+        self, yard: Yard, shift: Shift, policy: Policy, urgency: Urgency, dice: Random, held: dict[int, int]
     ) -> None:
         self.yard, self.shift, self.policy, self.urgency, self.dice = yard, shift, policy, urgency, dice
         self.ground, self.problem = yard.ground, yard.problem
@@ -48,13 +48,18 @@ class Pouring:
         self.held_before, self.held = held, set[int]()
         self._closed = {kind for kind in range(len(self.problem.moulds)) if not self._may_pour(kind)}
         self._short = [dice.random() < policy.skip for _ in self.problem.moulds] if policy.skip else None
-        self._caps = [self._cap(mould.cavities) for mould in self.problem.moulds]
+        self._allowed: dict[int, int] = {}
+        """Of some kinds, how many more moulds may be filled today."""
         self._critical = self.ground.must_strip_by(self.number) is not None
 
     def _may_pour(self, kind: int) -> bool:
         return self.ground.last_poured(kind, self.yard.position) > self.shift.day.opens
 
-    def _cap(self, cavities: int) -> int:
+    def _cap(self, kind: int) -> int:
+        """Cavities of a mould that may be filled."""
+        cavities = self.problem.moulds[kind].cavities
+        if self.policy.ragged and self.dice.random() < self.policy.ragged:
+            return self.dice.randint(1, cavities)
         return max(1, round(cavities * self.policy.portion))
 
     def batches(self) -> bool:
@@ -98,7 +103,7 @@ class Pouring:
         cubes, until = self.cubes.get(mix, 0), 1 << 40
         while load is not None and cubes < load.room and (slots := self._slots(load, mix, until)):
             fill = Fill(self.ground, self.urgency, mix, self.yard.left, self.number)
-            used = fill.choose(slots, load.room - cubes)
+            used = fill.choose(slots, load.room - cubes, round(load.room * self.policy.share))
             if not used:
                 return None
             made, last = self.ground.smallest(load, fill.volume + cubes), max(slot.free for slot in used)
@@ -131,11 +136,13 @@ class Pouring:
             for turn, spare in self.filling.values():
                 if turn.mould == kind and turn.start < until:
                     found.append(Slot(kind, turn.start, spare, turn))
-            cap = self._caps[kind]
-            found += [Slot(kind, free, cap) for free in self.yard.units.free(kind) if free < closes]
+            units = self.yard.units.free(kind)[: self._allowed.get(kind)]
+            found += [Slot(kind, free, self._cap(kind)) for free in units if free < closes]
         if not found:
             return found
         found.sort(key=lambda slot: (slot.turn is None, slot.free))
+        if self.policy.share_rack:
+            self._share_rack(found)
         first = min(slot.free for slot in found)
         start = self.shift.first_batch(load, first - load.to_pour)
         if start is None:
@@ -143,10 +150,24 @@ class Pouring:
         latest = start + load.to_pour + self.policy.wait
         return [slot for slot in found if slot.free <= latest]
 
+    def _share_rack(self, slots: list[Slot]) -> None:
+        """Fill no mould further than the rack will have places for when it is stripped, where it will have any."""
+        yard, now = self.yard, self.shift.day.opens
+        waiting = sum(turn.blocks for turn in yard.standing if turn.strip is None and id(turn) not in yard.promised)
+        room: dict[int, int] = {}
+        for slot in slots:
+            if slot.turn is None:
+                if slot.kind not in room:
+                    ripe = int(self.problem.ripe_strip[slot.kind].item(max(now, slot.free)))
+                    room[slot.kind] = self.yard.rack.free_at(ripe) - waiting
+                if room[slot.kind] > 0:
+                    slot.cavities = min(slot.cavities, room[slot.kind])
+                room[slot.kind] -= slot.cavities
+
     def _hold_back(self, mix: int, chosen: Chosen) -> bool:
         """Hold a mix back for today, where its batch would not be full, nobody is in a hurry and more is to come."""
         policy = self.policy
-        if not policy.full or chosen.hurried or not chosen.leaves or mix in self.held_before:
+        if not policy.full or chosen.hurried or not chosen.leaves or self.held_before.get(mix, 0) >= policy.patience:
             return False
         biggest = max(loads[-1].room for (_, of), loads in self.ground.loads.items() if of == mix and loads)
         whole = min(biggest, self.ground.most[mix])
@@ -166,13 +187,16 @@ class Pouring:
             for number in slot.chosen:
                 content[number] = content.get(number, 0) + 1
         batch = Batch(chosen.load, chosen.start, content, self.cubes.get(mix, 0))
-        turns = [self._filled(slot, batch) for slot in chosen.used]
         memory = self.yard.as_is() if self._critical else None
+        before = [(slot.turn, slot.turn.fills, slot.turn.blocks) for slot in chosen.used if slot.turn is not None]
+        for turn, _, _ in before:
+            take_back(self.yard, turn)
+        turns = [self._filled(slot, batch) for slot in chosen.used]
         self.shift.take_batch(chosen.load, chosen.start)
-        if memory is not None and not all(self._promised(turn) for turn in turns):
-            # pour none of it, and these moulds not today
+        if memory is not None and not self._all_promised(turns):
             self.yard.back_to(memory)
-            self._closed |= {slot.kind for slot in chosen.used}
+            for turn, turn.fills, turn.blocks in before:
+                self.filling.pop(id(turn), None)
             return False
         self.cubes.pop(mix, None)
         dues = {id(turn): self._due(turn, batch) for turn in turns}
@@ -201,13 +225,19 @@ class Pouring:
             self.yard.units.take(slot.kind, turn.start)
             self.yard.turns.append(turn)
             self.yard.standing.append(turn)
+            if slot.kind in self._allowed:
+                self._allowed[slot.kind] -= 1
         spare = slot.cavities - len(slot.chosen)
-        if spare and not self._critical:
+        if spare:
             self.filling[id(turn)] = (turn, spare)
         else:
             self.filling.pop(id(turn), None)
 
-    def _promised(self, turn: Turn) -> bool:
-        """Whether a turn can be stripped before the frost, if that is near."""
-        by = deadline(self.yard, turn, self.number, self.policy.wary)
-        return by is None or promise(self.yard, turn, by)
+    def _all_promised(self, turns: list[Turn]) -> bool:
+        """Whether all can be stripped before the frost, if that is near; else fewer moulds of the kind are filled."""
+        for number, turn in enumerate(turns):
+            by = deadline(self.yard, turn, self.number, self.policy.wary)
+            if by is not None and not promise(self.yard, turn, by):
+                self._allowed[turn.mould] = sum(other.mould == turn.mould for other in turns[:number])
+                return False
+        return True

@@ -31,6 +31,18 @@ def promise(yard: Yard, turn: Turn, last_day: int) -> bool:
     return True
 
 
+def take_back(yard: Yard, turn: Turn) -> None:
+    """Free what was promised to a turn that is to be filled further."""
+    sides, strip = yard.promised.pop(id(turn), (None, None))
+    mould, days = yard.problem.moulds[turn.mould], yard.problem.day_index
+    if sides is not None:
+        yard.shift(days[sides.start // MINUTES_A_DAY]).release(sides.start, sides.end)
+    if strip is not None:
+        until = strip.start + mould.strip + yard.problem.move[turn.blocks]
+        yard.shift(days[strip.start // MINUTES_A_DAY]).release(strip.start, until)
+        yard.rack.release(strip.end, turn.blocks)
+
+
 def _soonest(yard: Yard, at: int, length: int, last_day: int, strip: int = 0, blocks: int = 0) -> Span | None:
     """Take a person for a task; one that strips needs its places on the rack, and is over when it has stripped."""
     days = yard.problem.days

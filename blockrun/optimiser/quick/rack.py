@@ -25,6 +25,13 @@ class Rack:
             self.stays.append((stripped, leaves, blocks))
             self._held += blocks
 
+    def release(self, stripped: int, blocks: int) -> None:
+        """Blocks that were to come do not."""
+        stay = (stripped, self.problem.leaves_rack(stripped), blocks)
+        if stay in self.stays:
+            self.stays.remove(stay)
+            self._held -= blocks
+
     def give_back(self, stays: list[tuple[int, int, int]]) -> None:
         """Have it as it was."""
         self.stays = stays

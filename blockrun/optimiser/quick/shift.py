@@ -61,6 +61,13 @@ class Shift:
             with_more = self._free[number + people] if number + people < len(self._free) else 0
             self._free[number] = (free & ~taken) | (with_more & taken)
 
+    def release(self, start: int, end: int) -> None:
+        """Have one person free again who was busy."""
+        taken = span(start - self._opens, end - self._opens)
+        for number in reversed(range(1, len(self._free))):
+            self._free[number] = (self._free[number] & ~taken) | (self._free[number - 1] & taken)
+        self._free[0] |= taken
+
     def take_batch(self, load: Load, start: int) -> None:
         """Keep a mixer, its crew and for a while the foam generator busy."""
         self.take(start, start + load.length, load.crew)
