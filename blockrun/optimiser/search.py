@@ -1,7 +1,8 @@
 """The search: a first plan soon, better ones as long as they come, and how good a plan can be.
 
-Two plays, or two bounds, run side by side, and each is the same however fast the machine is; only
-``stop``, which is asked all the time, can make an answer differ.
+Quick plays come first, whatever the size; then counting ahead, which sees what they do not. Two plays by counts, or
+two bounds, run side by side, and each is the same however fast the machine is; only ``stop``, which is asked all the
+time, can make an answer differ.
 """
 
 from __future__ import annotations
@@ -17,17 +18,20 @@ from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.plays import LATEST, SAFE, Look, Play, Plays
 from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.tries import Tried, Tries
 from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE
 
 _SOON = 120
+_QUICK_BLOCKS = 4_000
+_QUICK_BLOCKS_A_ROUND = 24_000
+"""Blocks that quick plays place in all: a thousand take about a twentieth of a second."""
 _OPENINGS: tuple[Callable[[Plays], list[Play]], ...] = (
     # quick, so that there is a plan even if time is short
     lambda plays: [plays.foreman(LATEST, patient=False)],
     lambda plays: [plays.foreman(_SOON), plays.foreman(_SOON, thrifty=True)],
 )
 _LOOKS = ((SAFE, Look(120, 1)), (Look(0, 3), Look(90, 2)))
-_MOOD_WAITS = (LATEST, 300, _SOON, 0)
-_MOODS_A_ROUND = 4
 
 T = TypeVar("T")
 
@@ -44,27 +48,49 @@ class Search:
 
     def __post_init__(self) -> None:
         """Nothing is known yet."""
+        self.tries = Tries(Ground(self.problem, self.limits), self.effort.seed, self.effort.stop)
         self.plays = Plays(self.problem, self.limits, self.effort)
         self.bounds = Bounds(self.problem, self.limits, self.effort)
         self.best = Best(self.problem, self.report)
 
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
+        self._begin()
         self._open()
         if self.best.state is not None:
             ahead = [self._aimed(SAFE, 0)] if self.rounds else []
             self._play(*ahead, self.plays.foreman(_SOON))
             self._aim()
             self._look_ahead()
-            self._change_moods()
+            self._finish_off()
             self._prove()
         return self.best.found()
 
+    def _begin(self) -> None:
+        """Quick plays, and the best of them played on."""
+        plays = self.tries.plays_of(_QUICK_BLOCKS + self.rounds * _QUICK_BLOCKS_A_ROUND)
+        for tried in self.tries.openings():
+            self.best.keep([tried.state])
+        for tried in self.tries.drawn(plays // 4):
+            self.best.keep([tried.state])
+        self._play_on(plays // 2, "begin")
+
+    def _finish_off(self) -> None:
+        """The best of all plans played on once more."""
+        self._play_on(self.tries.plays_of(self.rounds * _QUICK_BLOCKS_A_ROUND) // 4, "finish off")
+
+    def _play_on(self, plays: int, name: str) -> None:
+        if self.best.state is not None and not self.best.reached():
+            for tried in self.tries.improved(Tried(self.best.state, self.best.score), plays, name):
+                self.best.keep([tried.state])
+
     def _open(self) -> None:
         for opening in _OPENINGS:
-            self._play(*opening(self.plays))
             if self.best.state is not None:
                 return
+            self._play(*opening(self.plays))
+        if self.best.state is not None:
+            return
         if not self.bounds.stock_is_short:
             # where cement or agent is scarce, only counting ahead makes it last
             self._play(self.plays.saving(4), self.plays.saving(2))
@@ -91,14 +117,6 @@ class Search:
         try_sooner = number < self.rounds - 1 or not number
         sooner = not hurry and soonest is not None and best.finish > soonest and try_sooner
         return self.plays.ahead(look, last - 1 if sooner else last, best.late, hurry=hurry)
-
-    def _change_moods(self) -> None:
-        """The foreman in many moods, while plans may be less late or end sooner: what counting ahead may not see."""
-        for mood in range(0, self.rounds * _MOODS_A_ROUND, 2):
-            if self.best.reached(stages=2) or self.effort.stop():
-                return
-            waits = [_MOOD_WAITS[number // 2 % len(_MOOD_WAITS)] for number in (mood, mood + 1)]
-            self._play(*[self.plays.foreman(wait, mood=mood + i) for i, wait in enumerate(waits)])
 
     def _aim(self) -> None:
         """Bounds that show where to look."""

@@ -10,6 +10,7 @@
 | `yard.py` | the yard as it stands in a play |
 | `promise.py` | strips set down at once, for a frost comes |
 | `urgency.py`, `fill.py` | what is wanted first; what goes into one batch |
+| `slots.py` | moulds that can be filled on a day |
 | `emptying.py`, `pouring.py` | sides, strips and cleans of a day; its batches |
 | `play.py` | a play: day after day |
 | `tries.py` | many plays, and the best of them played on from its middle |

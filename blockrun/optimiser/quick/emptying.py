@@ -21,11 +21,11 @@ class Emptying:
         self._ends = (shift.day.number + 1) * MINUTES_A_DAY
         self._given_up: set[tuple[int, str]] = set()
 
-    def promises(self) -> None:
-        """What was promised for today is done."""
+    def promises(self, but: Collection[int] = ()) -> None:
+        """What was promised for today is done, but for some, by id."""
         for turn in self.yard.standing:
             promised = self.yard.promised.get(id(turn))
-            if promised is not None:
+            if promised is not None and id(turn) not in but:
                 sides, strip = promised
                 if sides is not None and turn.sides is None and sides.start < self._ends:
                     turn.sides = sides

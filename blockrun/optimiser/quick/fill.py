@@ -2,22 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.slots import Slot
 from blockrun.optimiser.quick.urgency import UNWANTED, Rank, Urgency
-from blockrun.optimiser.state import Turn
-
-
-@dataclass(eq=False)
-class Slot:
-    """A mould that can be filled from a minute on: so many cavities of it, in a ``turn`` begun already or a new one."""
-
-    kind: int
-    free: int
-    cavities: int
-    turn: Turn | None = None
-    chosen: list[int] = field(default_factory=list)
 
 
 class Fill:
@@ -32,7 +19,7 @@ class Fill:
         self.hurried = False
 
     def choose(self, slots: list[Slot], room: int, enough: int) -> list[Slot]:
-        """The slots that are filled, and with what, until there is enough; wanted first, choosy moulds before others."""
+        """The slots filled until there is enough, and with what: wanted first, choosy moulds before others."""
         waiting: dict[int, list[Slot]] = {}
         for slot in reversed(slots):
             waiting.setdefault(slot.kind, []).append(slot)
@@ -54,6 +41,11 @@ class Fill:
         if self.volume < enough or enough >= room:
             self._fill_up(used, room)
         return used
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing of the mix is left after it."""
+        return not any(count > 0 and self.formats[block].mix == self.mix for block, count in enumerate(self.left))
 
     def rank(self, number: int) -> Rank:
         """Rank of a casting: of the most urgent block it gives."""

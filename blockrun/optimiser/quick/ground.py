@@ -30,7 +30,8 @@ class Ground:
         self.lead = max(problem.lay_at, problem.rack_for + MINUTES_A_DAY) // MINUTES_A_DAY
         """Days from the pour until a block may be laid, about."""
         self.cavities = self._cavities()
-        self.most = {mix: self._most(mix) for mix in self.mixes}
+        self.whole = {mix: self._whole(mix) for mix in self.mixes}
+        """Volume of a mix that fills the biggest batch, or all its moulds where these take less."""
 
     def _castings_by_mix(self, kind: int) -> dict[int, list[int]]:
         found: dict[int, list[int]] = {}
@@ -47,13 +48,15 @@ class Ground:
                     found[block] += mould.count * mould.cavities / len(mould.casts) * count
         return [max(count, 1e-9) for count in found]
 
-    def _most(self, mix: int) -> int:
-        """Volume of a mix that goes into all its moulds at once."""
+    def _whole(self, mix: int) -> int:
         castings, moulds = self.problem.castings, self.problem.moulds
-        return sum(
-            moulds[kind].count * moulds[kind].cavities * max(castings[c].volume for c in self.casts[kind][mix])
+        in_moulds = sum(
+            moulds[kind].count
+            * moulds[kind].cavities
+            * max(castings[number].volume for number in self.casts[kind][mix])
             for kind in self.kinds_of[mix]
         )
+        return min(in_moulds, max(loads[-1].room for (_, of), loads in self.loads.items() if of == mix and loads))
 
     def biggest(self, mixer: int, mix: int, cement: int, agent: int) -> Load | None:
         """The biggest load that so much cement and agent is enough for."""

@@ -70,17 +70,19 @@ class Play:
 
     def _pour(self, yard: Yard, pouring: Pouring, emptying: Emptying) -> None:
         """Batches and strips by turns, until neither can be done any more."""
-        at_once = _ALL if self.policy.strips_first else self._batch
-        if self.policy.strips_first:
+        at_once = {"all": _ALL, "batch": self._batch, "one": 1}[self.policy.strips]
+        if self.policy.strips == "all":
             emptying.some(at_once)
         while True:
             poured = pouring.batches()
-            emptied = emptying.some(at_once, pouring.filling)
+            emptying.promises(pouring.slots.filling)
+            emptied = emptying.some(at_once, pouring.slots.filling)
             if not poured and not emptied:
-                if not pouring.filling:
+                if not pouring.slots.filling:
                     break
                 # what could not be filled up today may be ripe today
-                pouring.filling.clear()
+                pouring.slots.filling.clear()
+                emptying.promises()
         self._held = {mix: self._held.get(mix, 0) + 1 for mix in pouring.held}
 
     def _in_frost(self, yard: Yard) -> bool:

@@ -15,8 +15,9 @@ class Policy:
 
     ``slack`` days before a block must be poured it is in a hurry: those come first, the soonest due first, then
     the most mould work, or with ``big_first`` the biggest. ``fog`` is how much ranks are perturbed by the dice.
-    ``wait`` minutes a batch waits for moulds that come free; ``strips_first`` all strips of the day come before
-    its batches, else only so many as a batch takes, in the order ``strip_by``: "poured", "due" or "dice".
+    ``wait`` minutes a batch waits for moulds that come free; ``strips`` says how many strips come before the
+    next batch: "all" that can be today, as many as a "batch" takes, or "one"; ``strip_by`` in which order: as
+    "poured", "due" or by "dice".
     ``in_line``: where the rack has no room for a turn, those behind it wait too. ``full`` is the share of a whole
     batch under which one that nobody is in a hurry for is held back, ``hold`` how often, for ``patience`` days on end
     at the most; batches are filled to a ``share`` of their room. ``share_rack``
@@ -30,7 +31,7 @@ class Policy:
     big_first: bool = False
     fog: float = 0.0
     wait: int = ENDLESS
-    strips_first: bool = False
+    strips: str = "batch"
     strip_by: str = "poured"
     in_line: bool = False
     full: float = 0.0
@@ -47,11 +48,11 @@ class Policy:
 
 OPENINGS = (
     Policy(),
-    Policy(strips_first=True),
+    Policy(strips="all"),
     Policy(wait=0),
     Policy(wait=60, slack=3),
-    Policy(wait=120, strips_first=True, strip_by="due"),
-    Policy(slack=0, strips_first=True),
+    Policy(wait=120, strips="all", strip_by="due"),
+    Policy(slack=0, strips="all"),
     Policy(full=0.9, hold=1.0),
     Policy(wait=60, strip_by="due", share_rack=True, wary=ENDLESS),
 )
@@ -62,7 +63,7 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
     "big_first": (False, False, True),
     "fog": (0.0, 0.1, 0.3, 0.6, 1.5),
     "wait": (0, 15, 30, 60, 120, 240, ENDLESS),
-    "strips_first": (False, True),
+    "strips": ("batch", "all", "one"),
     "strip_by": ("poured", "due", "dice"),
     "in_line": (False, True),
     "full": (0.0, 0.0, 0.5, 0.8, 0.95, 1.0),
@@ -73,7 +74,7 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
     "portion": (1.0, 1.0, 1.0, 0.5, 0.7),
     "ragged": (0.0, 0.0, 0.0, 0.2, 0.5),
     "fullest": (True, False),
-    "wary": (7, 14, ENDLESS),
+    "wary": (0, 2, 7, 14, ENDLESS),
     "skip": (0.0, 0.0, 0.0, 0.1, 0.3),
 }
 

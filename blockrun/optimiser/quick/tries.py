@@ -14,6 +14,8 @@ from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import Span, State
 
 _MEMORY = 12
+_OVERHEAD_BLOCKS = 20
+"""What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 
 
 @dataclass(frozen=True)
@@ -22,14 +24,19 @@ class Tried:
 
     state: State
     score: Score
-    policy: Policy
+    policy: Policy = OPENINGS[0]
 
 
 class Tries:
-    """Plays of one problem; the same seed, the same plays."""
+    """Plays of one problem; the same seed, the same plays. How many depends on the problem alone, not on the clock."""
 
     def __init__(self, ground: Ground, seed: int, stop: Callable[[], bool]) -> None:
         self.ground, self.seed, self.stop = ground, seed, stop
+
+    def plays_of(self, blocks: int) -> int:
+        """How many plays come to so many blocks in all."""
+        of_a_play = sum(block.demand for block in self.ground.problem.formats)
+        return blocks // (of_a_play + _OVERHEAD_BLOCKS)
 
     def openings(self) -> Iterator[Tried]:
         """Plays by set policies."""
@@ -42,15 +49,15 @@ class Tries:
             dice = Random(f"{self.seed} drawn {number}")
             yield from self._play(drawn(dice), dice)
 
-    def improved(self, best: Tried, plays: int, last_day: int) -> Iterator[Tried]:
-        """Plays that each begin like a good plan, and go on differently from some day; better ones as they come."""
-        dice = Random(f"{self.seed} improved")
+    def improved(self, best: Tried, plays: int, name: str) -> Iterator[Tried]:
+        """Plays that each begin like a good plan and go on differently from some day: the better ones, as they come.
+
+        A plan a little worse is played on from as well, if it is better than some plays ago.
+        """
+        dice = Random(f"{self.seed} {name}")
         now, before = best, [best.score] * _MEMORY
         for number in range(plays):
-            if self.stop():
-                return
-            tried = next(self._changed(now if dice.random() < 0.7 else best, dice, last_day), None)
-            if tried is not None:
+            for tried in self._changed(now if dice.random() < 0.7 else best, dice):
                 if tried.score <= max(now.score, before[number % _MEMORY]):
                     now = tried
                 if tried.score < best.score:
@@ -58,22 +65,18 @@ class Tries:
                     yield best
             before[number % _MEMORY] = now.score
 
-    def _changed(self, tried: Tried, dice: Random, last_day: int) -> Iterator[Tried]:
-        """A plan played on from some morning by another policy, or the same with other dice."""
+    def _changed(self, tried: Tried, dice: Random) -> Iterator[Tried]:
+        """A plan played on from some morning by another policy, or by the same with other dice."""
         policy = tried.policy if dice.random() < 0.2 else near(tried.policy, dice)
         if dice.random() < 0.15:
             policy = drawn(dice)
         if not policy.fog and dice.random() < 0.5:
             policy = replace(policy, fog=dice.choice((0.2, 0.6)))
         last = self.ground.problem.day_index[tried.score.finish]
-        return self._play(policy, dice, morning(self.ground.problem, tried.state, dice.randint(0, last)), last_day)
+        return self._play(policy, dice, morning(self.ground.problem, tried.state, dice.randint(0, last)))
 
-    def _play(
-        self, policy: Policy, dice: Random, state: State | None = None, last_day: int = 1 << 30
-    ) -> Iterator[Tried]:
-        if self.stop():
-            return
-        played = Play(self.ground, policy, dice, self.stop, last_day).run(state)
+    def _play(self, policy: Policy, dice: Random, state: State | None = None) -> Iterator[Tried]:
+        played = None if self.stop() else Play(self.ground, policy, dice, self.stop).run(state)
         if played is not None:
             yield Tried(played, score(self.ground.problem, played), policy)
 

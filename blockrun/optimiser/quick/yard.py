@@ -58,9 +58,7 @@ class Yard:
     def shift(self, position: int) -> Shift:
         """The shift of a day; its chores are done while there is something to pour."""
         if position not in self._shifts:
-            self._shifts[position] = Shift(
-                self.problem.days[position], self.problem.n_mixers, chores=not self.poured
-            )
+            self._shifts[position] = Shift(self.problem.days[position], self.problem.n_mixers, chores=not self.poured)
         return self._shifts[position]
 
     def open(self) -> Shift:
@@ -106,6 +104,16 @@ class Yard:
         for number, count in batch.content.items():
             for block, each in self.problem.castings[number].gives:
                 self.left[block] = max(0, self.left[block] - count * each)
+
+    def stand(self, turn: Turn, castings: list[int]) -> None:
+        """A mould stands filled with these, and what it held before."""
+        if id(turn) not in self.due:
+            self.turns.append(turn)
+            self.standing.append(turn)
+        formats = self.problem.formats
+        blocks = {block for number in castings for block, _ in self.problem.castings[number].gives}
+        due = min(next_due(self.ground, block, formats[block].demand - self.left[block]) for block in blocks)
+        self.due[id(turn)] = min(due, self.due.get(id(turn), due))
 
     def state(self) -> State:
         """As a state before the day it stands at."""
