@@ -1,0 +1,150 @@
+"""Quick plays are real plans, whatever the policy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from random import Random
+
+import pytest
+
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.play import Play
+from blockrun.optimiser.quick.policy import OPENINGS, drawn
+from blockrun.optimiser.quick.tries import Tried, Tries
+from blockrun.optimiser.score import score
+from blockrun.optimiser.state import State
+from blockrun.planner.audit import audit
+from blockrun.planner.brief import Brief, brief
+from blockrun.planner.sawing import settle_sawing
+from blockrun.planner.wanted import wanted
+from blockrun.planner.write import write_tables
+from tests.optimiser.quick.kept import broken
+from tests.optimiser.tiny import POUR_DAYS, SAWN_SEEDS, SEEDS, tiny, tiny_sawn, tried
+from tests.yards import Yard, a_yard
+from tests.yards_more import a_yard_with_more
+
+TINY = [*((seed, False) for seed in SEEDS), *((seed, True) for seed in SAWN_SEEDS)]
+"""Seed, and whether there is a slab."""
+DRAWN = 6
+LONG_DAYS = 300
+
+
+def never() -> bool:
+    return False
+
+
+def tries_of(problem: Problem) -> Tries:
+    return Tries(Ground(problem, Limits(problem)), 0, never)
+
+
+def problem_of(seed: int, sawn: bool) -> Problem:
+    return tiny_sawn(seed) if sawn else tiny(seed)
+
+
+def briefed(yard: Yard) -> Brief:
+    lines = wanted(yard.site, yard.order)
+    sawing = settle_sawing(yard.site, yard.order, lines, Effort(5.0, never))
+    return brief(yard.site, yard.order, LONG_DAYS, sawing)
+
+
+def played(problem: Problem) -> Iterator[State]:
+    """Plans by the set policies and some of the dice."""
+    tries = tries_of(problem)
+    yield from (each.state for each in (*tries.openings(), *tries.drawn(DRAWN)))
+
+
+def faults(asked: Brief, state: State) -> list[str]:
+    tables = write_tables(asked, state)
+    found = audit(asked.site, asked.order, tables, (), None)
+    return [finding.said for finding in found if finding.rule not in {"four stages", "stage values"}]
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_the_audit_finds_nothing_in_any_play(seed: int) -> None:
+    asked = briefed(a_yard(seed))
+    plans = list(played(asked.problem))
+    assert plans
+    assert [faults(asked, plan) for plan in plans] == [[]] * len(plans)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_nor_where_slabs_are_sawn_and_test_cubes_cast(seed: int) -> None:
+    asked = briefed(a_yard_with_more(seed))
+    assert [fault for plan in played(asked.problem) for fault in faults(asked, plan)] == []
+
+
+@pytest.mark.parametrize(("seed", "sawn"), TINY)
+def test_tiny_plans_keep_every_rule(seed: int, sawn: bool) -> None:
+    problem = problem_of(seed, sawn)
+    assert [fault for plan in played(problem) for fault in broken(problem, plan)] == []
+
+
+@cache
+def best_of(seed: int, sawn: bool) -> Tried | None:
+    tries = tries_of(problem_of(seed, sawn))
+    best = min((*tries.openings(), *tries.drawn(150)), key=lambda each: each.score, default=None)
+    return best and [best, *tries.improved(best, 400, "test")][-1]
+
+
+@pytest.mark.parametrize(("seed", "sawn"), TINY)
+def test_no_tiny_plan_is_better_than_the_best_of_all(seed: int, sawn: bool) -> None:
+    best, last = best_of(seed, sawn), problem_of(seed, sawn).days[POUR_DAYS - 1].number
+    if best is not None and best.score.finish <= last:
+        assert min(tried(seed, sawn=sawn)) <= best.score.stages
+
+
+def test_nearly_every_tiny_plan_is_the_best_of_all() -> None:
+    can_be = [yard for yard in TINY if tried(yard[0], sawn=yard[1])]
+    missed = [
+        yard
+        for yard in can_be
+        if (best := best_of(*yard)) is None or best.score.stages > min(tried(yard[0], sawn=yard[1]))
+    ]
+    assert len(missed) * 20 <= len(can_be), missed
+
+
+def test_the_same_dice_play_the_same() -> None:
+    problem = briefed(a_yard(3)).problem
+    one, other = ([each.score for each in tries_of(problem).drawn(5)] for _ in range(2))
+    assert one == other
+
+
+def test_plays_are_played_on_to_better_ones_only() -> None:
+    tries = tries_of(briefed(a_yard(14)).problem)
+    first = next(tries.openings())
+    scores = [first.score, *(each.score for each in tries.improved(first, 60, "test"))]
+    assert len(scores) > 1
+    assert scores == sorted(set(scores), reverse=True)
+
+
+def test_a_play_that_is_stopped_comes_to_nothing() -> None:
+    problem = briefed(a_yard(3)).problem
+    asked: list[int] = []
+
+    def stop() -> bool:
+        asked.append(1)
+        return len(asked) > 3
+
+    assert Play(Ground(problem, Limits(problem)), OPENINGS[0], Random(0), stop).run() is None
+    assert list(Tries(Ground(problem, Limits(problem)), 0, lambda: True).openings()) == []
+
+
+def test_how_many_plays_there_are_hangs_on_the_blocks_alone() -> None:
+    small, big = (tries_of(briefed(a_yard(3, blocks)).problem) for blocks in ((10, 10), (200, 200)))
+    assert small.plays_of(10_000) > 4 * big.plays_of(10_000) > 0
+
+
+def test_policies_of_the_same_dice_are_the_same() -> None:
+    assert drawn(Random(5)) == drawn(Random(5)) != drawn(Random(6))
+
+
+def test_a_plan_played_on_from_its_end_is_as_good() -> None:
+    problem = briefed(a_yard(3)).problem
+    ground = Ground(problem, Limits(problem))
+    plan = Play(ground, OPENINGS[0], Random(0), never).run()
+    assert plan is not None
+    assert score(problem, plan) == score(problem, Play(ground, OPENINGS[1], Random(1), never).run(plan) or State())
