@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import chain
 from typing import TypeVar
 
 from blockrun.optimiser.best import Best, Found, Known
@@ -24,7 +25,7 @@ from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE
 
 _SOON = 120
 _QUICK_BLOCKS = 4_000
-_QUICK_BLOCKS_A_ROUND = 24_000
+_QUICK_BLOCKS_A_ROUND = 36_000
 """Blocks that quick plays place in all: a thousand take about a twentieth of a second."""
 _OPENINGS: tuple[Callable[[Plays], list[Play]], ...] = (
     # quick, so that there is a plan even if time is short
@@ -69,19 +70,22 @@ class Search:
     def _begin(self) -> None:
         """Quick plays, and the best of them played on."""
         plays = self.tries.plays_of(_QUICK_BLOCKS + self.rounds * _QUICK_BLOCKS_A_ROUND)
-        for tried in self.tries.openings():
+        best: Tried | None = None
+        for tried in chain(self.tries.openings(), self.tries.drawn(plays // 5)):
             self.best.keep([tried.state])
-        for tried in self.tries.drawn(plays // 4):
-            self.best.keep([tried.state])
-        self._play_on(plays // 2, "begin")
+            best = tried if best is None or tried.score < best.score else best
+        if best is not None:
+            self._play_on(best, 3 * plays // 5, "begin")
 
     def _finish_off(self) -> None:
         """The best of all plans played on once more."""
-        self._play_on(self.tries.plays_of(self.rounds * _QUICK_BLOCKS_A_ROUND) // 4, "finish off")
+        plays = self.tries.plays_of(self.rounds * _QUICK_BLOCKS_A_ROUND)
+        if self.best.state is not None:
+            self._play_on(Tried(self.best.state, self.best.score), plays // 5, "finish off")
 
-    def _play_on(self, plays: int, name: str) -> None:
-        if self.best.state is not None and not self.best.reached():
-            for tried in self.tries.improved(Tried(self.best.state, self.best.score), plays, name):
+    def _play_on(self, best: Tried, plays: int, name: str) -> None:
+        if not self.best.reached():
+            for tried in self.tries.improved(best, plays, name):
                 self.best.keep([tried.state])
 
     def _open(self) -> None:
