@@ -14,27 +14,32 @@ firm   leaves none                    all of it, or more
 nothing changes; where the block is ahead, the least haste that explains it is believed; where it is behind, the
 middle of what the thumb leaves open. No thumb makes a block age more than half as fast again as reckoned, or less than
 a third as fast: then it is the batch that wants looking at, not the hour.
+
+A strip may always be later. It is sooner only once a thumb leaves no mark, where no other test gainsays it, never
+before four fifths of its age (our choice), and not at all where it waits for a strength, for a thumb feels none.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal, Protocol, get_args
 
 from blockrun.errors import OutOfRange
 
-if TYPE_CHECKING:
-    from blockrun.cure.age import AgeClock
-
 Thumb = Literal["soft", "dents", "firm"]
+
+THUMBS: Final[tuple[Thumb, ...]] = get_args(Thumb)
 
 SET: Final = 0.6
 """Share of the strip age at which a thumb no longer sinks in."""
 
 SLOWEST: Final = 1 / 3
 FASTEST: Final = 1.5
+
+SOONEST: Final = 0.8
+"""Share of its age before which no thumb lets a mould be stripped (our choice)."""
 
 _SHARES: Final[dict[str, tuple[float, float]]] = {"soft": (0.0, SET), "dents": (SET, 1.0), "firm": (1.0, math.inf)}
 
@@ -121,21 +126,39 @@ def _paces(test: Pressed, strip_at_h: float) -> tuple[float, float]:
     return low * strip_at_h / test.age_h, high * strip_at_h / test.age_h
 
 
-def moved_strip(clock: AgeClock, poured: int, strip_at_h: float, pressed: Iterable[tuple[int, Thumb]]) -> int:
-    """Minute from which a mould may be stripped, now that a thumb was pressed into its blocks.
+class Clock(Protocol):
+    """What tells when blocks are of an age; see `blockrun.cure.age` and `blockrun.cure.warm`."""
+
+    def when(self, from_min: int, hours: float, /) -> int:
+        """The minute by which what was poured at one has an age."""
+
+
+def old_enough(
+    clock: Clock,
+    poured: int,
+    due_h: float,
+    told: Pace,
+    pressed: Sequence[tuple[int, Thumb]],
+    *,
+    sooner: bool = True,
+) -> int:
+    """Minute from which a mould is old enough to be stripped, or its sides to come off, now that it was pressed.
 
     Parameters
     ----------
-    clock : of the site.
+    clock : of its blocks.
     poured : minute its last pour ended.
-    strip_at_h : hours at 20 degC at which it is stripped, > 0.
-    pressed : minute and result of each thumb test, after the pour.
+    due_h : hours at 20 degC at which it is done, > 0.
+    told : the pace that all its tests tell together.
+    pressed : minute and result of each test, after the pour, by time.
+    sooner : whether a thumb may bring it forward; not where a strength is waited for.
 
     Returns
     -------
-    The minute at which it is old enough at the pace the tests tell; never before the last of them.
+    As reckoned without a test; else never before the last of them.
     """
-    tests = list(pressed)
-    told = pace([Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in tests], strip_at_h)
-    strip = clock.when(poured, strip_at_h / told.factor)
-    return max([strip, *(minute for minute, _ in tests)])
+    if not pressed:
+        return clock.when(poured, due_h)
+    ahead = sooner and told.agrees and pressed[-1][1] == "firm"
+    pace = min(told.factor, 1 / SOONEST if ahead else 1.0)
+    return max(clock.when(poured, due_h / pace), pressed[-1][0])

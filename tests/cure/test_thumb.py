@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blockrun.cure import AgeClock
-from blockrun.cure.thumb import FASTEST, SLOWEST, Pressed, moved_strip, pace
+from blockrun.cure.thumb import FASTEST, SLOWEST, SOONEST, Pressed, old_enough, pace
 from blockrun.errors import OutOfRange
 
 STRIP_H = 24.0
@@ -82,26 +82,60 @@ def clock(weather_of, start):
     return AgeClock(weather_of((20, 20)), start)
 
 
+def strip(clock, *pressed, strip_at_h=STRIP_H, poured=600, **how):
+    """When a mould is old enough to strip, by its tests in order of their time."""
+    told = pace([Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in pressed], strip_at_h)
+    return old_enough(clock, poured, strip_at_h, told, pressed, **how)
+
+
 def test_a_dent_at_the_strip_time_moves_the_strip_by_a_quarter_of_the_age(clock):
     """24 h at a pace of 0.8 are 30 h reckoned."""
     due = clock.when(600, STRIP_H)
-    moved = moved_strip(clock, 600, STRIP_H, [(due, "dents")])
-    assert moved == pytest.approx(clock.when(600, 30), abs=2)  # the minute of the test is up to one late
+    # the minute of the test is up to one late
+    assert strip(clock, (due, "dents")) == pytest.approx(clock.when(600, 30), abs=2)
 
 
 def test_a_firm_block_is_stripped_from_the_moment_it_was_pressed(clock):
     pressed = clock.when(600, 20)
-    assert moved_strip(clock, 600, STRIP_H, [(pressed, "firm")]) == pressed
+    assert strip(clock, (pressed, "firm")) == pressed
+
+
+def test_a_block_firm_much_too_soon_waits_for_four_fifths_of_its_age(clock):
+    assert strip(clock, (clock.when(600, 17), "firm")) == clock.when(600, SOONEST * STRIP_H)
+
+
+def test_a_block_ahead_that_still_dents_waits_for_its_age(clock):
+    assert strip(clock, (clock.when(600, 12), "dents")) == clock.when(600, STRIP_H)
+
+
+def test_firm_and_then_dents_is_not_stripped_sooner(clock):
+    assert strip(clock, (clock.when(600, 20), "firm"), (clock.when(600, 21), "dents")) == clock.when(600, STRIP_H)
+
+
+def test_no_thumb_brings_forward_what_waits_for_a_strength(clock):
+    assert strip(clock, (clock.when(600, 20), "firm"), sooner=False) == clock.when(600, STRIP_H)
 
 
 def test_without_a_thumb_the_strip_stays(clock):
-    assert moved_strip(clock, 600, STRIP_H, []) == clock.when(600, STRIP_H)
+    assert strip(clock) == clock.when(600, STRIP_H)
 
 
-@given(st.lists(st.tuples(st.integers(700, 6000), thumbs), min_size=1, max_size=3), st.floats(2, 40))
-def test_no_strip_is_moved_before_its_thumb(weather_of, start, pressed, strip_at_h):
+timed = st.lists(st.tuples(st.integers(700, 6000), thumbs), min_size=1, max_size=3).map(sorted)
+
+
+@given(timed, st.floats(2, 40))
+def test_no_strip_is_before_its_last_thumb_or_before_four_fifths_of_its_age(weather_of, start, pressed, strip_at_h):
     clock = AgeClock(weather_of((5, 15)), start)
-    assert moved_strip(clock, 600, strip_at_h, pressed) >= max(minute for minute, _ in pressed)
+    moved = strip(clock, *pressed, strip_at_h=strip_at_h)
+    assert moved >= pressed[-1][0]
+    assert moved >= clock.when(600, SOONEST * strip_at_h)
+
+
+@given(st.integers(700, 6000), st.floats(2, 40))
+def test_a_softer_thumb_never_strips_sooner(weather_of, start, minute, strip_at_h):
+    clock = AgeClock(weather_of((5, 15)), start)
+    moved = [strip(clock, (minute, thumb), strip_at_h=strip_at_h) for thumb in ("firm", "dents", "soft")]
+    assert moved == sorted(moved)
 
 
 @pytest.mark.parametrize(
