@@ -137,9 +137,10 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
     [
         ("takeoff tests/plans/small/inputs/order.yaml", {"ortools", "pandas"}),
         (f"mix {INPUTS}", {"ortools", "pandas", "numpy", "scipy", "pint"}),
-        ("check tests/plans/small --batch 1 --weight 8.6kg", {"ortools", "pandas"}),
-        (f"check {INPUTS} --mix light --bags 2 --foam 99g/L", {"ortools", "pandas"}),
-        (f"trial {INPUTS} --mix light --weight 8.6kg", {"ortools", "pandas"}),
+        ("check tests/plans/small --batch 1 --weight 8.6kg", {"ortools", "pandas", "numpy", "scipy"}),
+        (f"check {INPUTS} --mix light --bags 2 --foam 99g/L", {"ortools", "pandas", "numpy", "scipy"}),
+        (f"trial {INPUTS} --mix light --weight 8.6kg", {"ortools", "pandas", "numpy", "scipy"}),
+        ("chart configs/batches.csv", {"ortools", "pandas", "numpy", "scipy"}),
         ("schema site", {"ortools", "pandas"}),
         ("days tests/plans/small", {"ortools"}),
         ("audit tests/plans/small", {"ortools"}),

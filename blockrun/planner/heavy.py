@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun import units
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.castable import castable
 from blockrun.planner.lifting import TEAM, Lift, harder_end, hse_filter
 
@@ -15,7 +16,6 @@ if TYPE_CHECKING:
     from blockrun.order import OrderLine
     from blockrun.site import Lifting, MouldKind, Site
 
-LITRES_PER_M3: Final = 1000
 _MM_A_CM: Final = 10
 _EACH: Final = 3
 """Marks that are too much even for three are said one by one up to so many, else all in one sentence (our choice)."""

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.causes import Cause
 from blockrun.mix.out_of_line import Why
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.load import slurry_check
-from blockrun.show.measures import LITRES_PER_M3, by_density, by_volume
+from blockrun.show.measures import by_density, by_volume
 from blockrun.show.page import glued
 from blockrun.units import digits, show
 

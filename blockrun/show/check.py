@@ -7,7 +7,6 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blockrun.cure.rates import rule_of
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.causes import Cause, causes
 from blockrun.mix.check import Checked, Reject, Verdict, Wait, check
@@ -30,9 +29,6 @@ if TYPE_CHECKING:
     from blockrun.site import Site
 
 INDENT: Final = 2
-REFERENCE_C: Final = 20.0
-"""The pour life of a site is taken to be that at this temperature."""
-
 STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verdict in Verdict}
 
 SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})
@@ -79,9 +75,9 @@ def _in_heat(mixing: Mixing, seen: Seen, allowed: Tolerances, site: Site) -> Mix
     """A hot slurry has a pour life as short as its set is fast, as the heads of the days have it (our choice)."""
     if seen.slurry_c is None or seen.slurry_c <= allowed.warmest_c:
         return mixing
-    rate = rule_of(site.curing)
-    faster = float(rate(seen.slurry_c)) / float(rate(REFERENCE_C))
-    return replace(mixing, pour_life_min=mixing.pour_life_min / faster)
+    from blockrun.cure.pour_life import pour_life_at  # ages and their library are loaded for a hot slurry alone
+
+    return replace(mixing, pour_life_min=pour_life_at(site, seen.slurry_c))
 
 
 def _text(

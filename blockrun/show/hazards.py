@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.rates import rule_of
+from blockrun.cure.pour_life import pour_life_at
 from blockrun.show.page import glued
 from blockrun.units import show
 
@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 
 _LB_FT2: Final = 0.204816
 _KM_A_MILE: Final = 1.609344
-_REFERENCE_C: Final = 20.0
 
 
 def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, ...]:
@@ -35,7 +34,7 @@ def keeps_min(air: DayWeather, site: Site) -> int | None:
     if not (air.forecast or air.typical):
         return None
     hot_c = hazards(air, site.calendar.open_min, site.calendar.close_min).hot_c
-    return None if hot_c is None else _keeps_min(hot_c, site)
+    return None if hot_c is None else round(pour_life_at(site, hot_c))
 
 
 def _cold(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
@@ -90,19 +89,13 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    life_min = _keeps_min(celsius, site)
+    life_min = round(pour_life_at(site, celsius))
     usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life_min))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
     said = f"at the hottest the mix keeps about {short}, not {usual}: be done sooner than POUR BY"
     if takes_min <= life_min:
         return said
     return f"{said}, and make no batch then, for it takes {glued(show(takes_min, 'time'))}"
-
-
-def _keeps_min(celsius: float, site: Site) -> int:
-    """The pour life, as short as the set is fast (our choice: by the rule of the ages)."""
-    rate = rule_of(site.curing)
-    return round(site.pour_life_min * float(rate(_REFERENCE_C)) / float(rate(celsius)))
 
 
 def _speed(km_h: float, site: Site) -> str:

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.mix.batches import in_bags
 from blockrun.mix.dilution import tank_of
 from blockrun.mix.tolerances import tolerances_of
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.buckets import bucket, buckets_of, full_bucket, in_buckets
-from blockrun.show.measures import LITRES_PER_M3, WATER_KG_L, by_mass, by_scale, by_volume
+from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
 from blockrun.show.words import counted
 from blockrun.units import show

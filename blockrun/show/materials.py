@@ -9,7 +9,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
-from blockrun.planner.costs import LITRES_PER_M3, costs_of, without_price
+from blockrun.mix.volume import LITRES_PER_M3
+from blockrun.planner.costs import costs_of, without_price
 from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
 from blockrun.planner.uses import CEMENT, UNITS, Use, uses_of
 from blockrun.show.blocklist import as_csv

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
 from blockrun.order.domes import DomePart
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
 FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
 
-LITRES_PER_M3: Final = 1000
 BULLET: Final = 2
 LEAST_ROOM: Final = 5
 """Characters for a count, at the least."""

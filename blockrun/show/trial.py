@@ -15,6 +15,7 @@ from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.trial import BY_HAND, STIFFER, Advice, Next, Tried, tried
 from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
@@ -22,7 +23,7 @@ from blockrun.show.buckets import buckets_of
 from blockrun.show.causes import foam_weight
 from blockrun.show.check import IN_THE_YARD, seen_said, write_causes
 from blockrun.show.load import foam_check, mix_check, slurry_check
-from blockrun.show.measures import LITRES_PER_M3, by_density, by_mass, by_volume
+from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page
 from blockrun.site import load_site
 from blockrun.units import read
