@@ -85,6 +85,8 @@ def _write_day(page: Page, day: DayTimes, site: Site) -> None:
         page.line(last_said(times, day.hours))
     if day.too_late:
         page.line((f"{too_late_said(day)}.", ALARM))
+    for frozen in day.frozen:
+        page.line((frozen, ALARM))
 
 
 def last_said(times: Times, hours: Sequence[Times]) -> str:
