@@ -14,6 +14,7 @@ from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
 from blockrun.planner.cubes import days_of_more_than_a_lot
+from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
@@ -47,6 +48,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_late(tables),
         *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
+        *frozen_in_plan(asked, tables),
         *heat_said(asked.site, asked.clocks, tables),
         *_given_twice(asked.order),
         *asked.ages.said(),
