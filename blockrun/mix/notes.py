@@ -109,10 +109,18 @@ def _on_further_solids(mix: Proportions) -> str:
 def _on_damp_sand(mix: Proportions) -> str:
     if not mix.sand_kg:
         return ""
+    if mix.sand_moisture:
+        return (
+            f"Damp sand: it holds {_percent(mix.sand_moisture)} of water, so it is weighed with it, and "
+            f"{_percent(mix.sand_water_kg / mix.slurry_water_kg)} of the slurry water comes with the sand. All of it "
+            "counts as mixing water; what the grains soak up themselves (often 1 % or so, from memory) stiffens the "
+            "slurry. Weigh it."
+        )
     brought = DAMP * mix.sand_kg / mix.slurry_water_kg
     return (
         f"Damp sand: sand counts dry here. Where it holds {_percent(DAMP)} of water, weigh {_percent(DAMP)} more of it "
-        f"and pour {_percent(brought)} less slurry water. Dry a sample in a pan to see how damp it is."
+        f"and pour {_percent(brought)} less slurry water. Dry a sample in a pan to see "
+        "how damp it is, and write moisture under sand in the stock of the site: cards then reckon with it."
     )
 
 

@@ -52,7 +52,7 @@ def _of_batches(plan: Plan) -> Iterator[Use]:
     for batch in _rows(plan):
         day, mix = batch.start.date(), mixes[batch.mix]
         yield Use(day, CEMENT, batch.bags, batch.mix)
-        for name, mass_kg in mix.further.items():
+        for name, mass_kg in mix.weighed.items():
             yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
         # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
         yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)

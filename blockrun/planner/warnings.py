@@ -13,6 +13,7 @@ from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
+from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.cubes import days_of_more_than_a_lot
 from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.heat import heat_said
@@ -26,7 +27,6 @@ from blockrun.site import MouldKind, Site, Strength
 _WORTH_SAYING = 0.25
 _SOON_STRIPPED_H = 8
 _SOON_LAID_MIN = 3 * 1440
-_MUCH_OVERFILL = 0.10
 _NAMED = 3
 _SHORT_OF = {
     "moulds": "moulds",
@@ -124,8 +124,9 @@ def _odd(site: Site) -> Iterator[str]:
     if not isinstance(lay, Strength) and lay < rack:
         times = units.show(lay, "time"), units.show(rack, "time")
         yield f"lay_at, {times[0]}, is shorter than rack_for, {times[1]}: blocks are laid straight off the rack."
-    if site.overfill > _MUCH_OVERFILL:
-        yield f"overfill is {100 * site.overfill:g} %: so much is struck off every cavity, and 3 % is usual."
+    if site.overfill > MUCH_OVERFILL:
+        struck, usual = 100 * site.overfill, 100 * USUAL_OVERFILL
+        yield f"overfill is {struck:g} %: so much is struck off every cavity, and {usual:g} % is usual."
 
 
 def _idle_moulds(asked: Brief) -> Iterator[str]:

@@ -15,10 +15,11 @@ from blockrun.mix.corrections import Added, Correction
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.typed import Typed, read_seen, read_tolerances, weighed_in
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.mix.weighing import Container
 from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import PRACTICE_SAID, cause_said, foam_weight
-from blockrun.show.load import mix_check, slurry_check
+from blockrun.show.load import mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import digits, show
@@ -255,9 +256,9 @@ def _step(step: Correction, checked: Checked, units: str) -> str:
 
 
 def _slurry_said(added: Contents, card: Card, units: str) -> str:
-    parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(added.water_kg, units)} of water"]
-    further = {name: kg / card.mix.cement_kg * added.cement_kg for name, kg in card.mix.further.items()}
-    parts += [f"{by_mass(kg, units)} of {name}" for name, kg in further.items()]
+    mix, m3 = card.mix, added.cement_kg / card.mix.cement_kg
+    parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(mix.tap_water_kg * m3, units)} of water"]
+    parts += solids_said(mix, m3 * LITRES_PER_M3, units)
     return f"{by_volume(added.volume_l, units)} of slurry, mixed apart in another mixer: {', '.join(parts)}"
 
 

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-
 import pytest
 
 from blockrun.cure.pour_life import pour_life_at

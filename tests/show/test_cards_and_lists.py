@@ -19,6 +19,7 @@ from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.pictures.of_order import order_pictures
 from blockrun.show.takeoff import takeoff_text
+from blockrun.site import Sand
 from tests.order.domes.made import dome
 from tests.show.test_summary import with_a_wall
 
@@ -176,3 +177,15 @@ def test_a_take_off_with_a_site_names_every_block_too_heavy_to_lift(small_plan: 
     assert [said.split(" weighs ")[0].removeprefix("- ") for said in heavy[:-1]] == ["sill", "full", "thin", "half"]
     assert "89.5 lb wet, over the 26.1 lb that one person" in heavy[0]
     assert "heavy to lift" not in takeoff_text(small_plan.order, 80).plain
+
+
+def test_a_card_weighs_damp_sand_and_pours_less_water(small_plan: Plan) -> None:
+    sandy = MixSpec(name="sandy", wet_density_kg_m3=1200, slurry_water_cement=0.5, sand=1)
+    order = small_plan.order.model_copy(update={"mixes": (sandy,)})
+    stock = small_plan.site.stock.model_copy(update={"sand": Sand(moisture=0.04)})
+    damp = small_plan.site.model_copy(update={"stock": stock})
+    dry_said, damp_said = (cards_text(site, order, 80).plain.replace("\u00a0", " ") for site in (small_plan.site, damp))
+    # 37.5 kg of sand with 4 % of water: 39 kg, and 1.5 L less of 18.75
+    assert "1 1/2 bags of cement (37.5 kg), 37.5 kg of sand, 18.8 L of water" in dry_said
+    assert "1 1/2 bags of cement (37.5 kg), 39 kg of damp sand, 17.2 L of water" in damp_said
+    assert "write moisture under sand in the stock of the site" in " ".join(dry_said.split())

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.site import Lifting, MassDelivery, ReleaseOil, Site, Solid, VolumeDelivery, digest_site
+from blockrun.site import Lifting, MassDelivery, ReleaseOil, Sand, Site, VolumeDelivery, digest_site
 
 Yard = Callable[..., Site]
 Refuse = Callable[..., BadInput]
@@ -55,7 +55,7 @@ def test_oil_and_sand_are_read_with_what_comes_of_them(yard: Yard) -> None:
     assert stock.release_oil == ReleaseOil(
         per_turn_l=0.05, on_hand_l=5.0, deliveries=(VolumeDelivery(day=comes, amount=10.0),), price=3.0
     )
-    assert stock.sand == Solid(
+    assert stock.sand == Sand(
         on_hand_kg=1000.0, deliveries=(MassDelivery(day=comes, amount=500.0),), price=0.05, lead_time_min=2880
     )
     assert (stock.fly_ash, stock.lime, stock.fibre) == (None, None, None)
