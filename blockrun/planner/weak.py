@@ -123,7 +123,7 @@ def weak_said(
 
 def _strengths(site: Site, names: Iterable[str], mixes: Mapping[str, Proportions], strip_h: float) -> dict[str, float]:
     """Strength of each mix by an age, MPa; raises BadInput or OutOfRange where the cubes do not tell it."""
-    from blockrun.cure.reckoning import strength_at_least  # numpy and scipy, for those alone who have cubes
-
-    fit, sure = Reckoner(site.curing).fit, site.curing.sure
-    return {name: strength_at_least(fit, mixes[name].oven_dry_density_kg_m3, strip_h, sure) for name in sorted(names)}
+    reckoner = Reckoner(site.curing)
+    return {
+        name: reckoner.strength_at_least(mixes[name].oven_dry_density_kg_m3, strip_h, name) for name in sorted(names)
+    }
