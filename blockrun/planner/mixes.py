@@ -29,7 +29,9 @@ def mix_proportions(site: Site, order: HasMixes, only: str | None = None) -> dic
     BadInput : a mix is asked for by its strength, and the cubes are too few or contradict each other.
     """
     return {
-        mix.name: proportions_of(mix, site.foam_generator.density_kg_m3, _density_for(site, mix.name))
+        mix.name: proportions_of(
+            mix, site.foam_generator.density_kg_m3, _density_for(site, mix.name), site.stock.sand_moisture
+        )
         for mix in order.mixes
         if only in (None, mix.name)
     }
