@@ -34,6 +34,7 @@ COMMANDS: Final = (
     "check",
     "trial",
     "chart",
+    "thumb",
     "schema",
     "demo",
 )
@@ -145,6 +146,7 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         ("days tests/plans/small", {"ortools"}),
         ("audit tests/plans/small", {"ortools"}),
         ("materials tests/plans/small", {"ortools"}),
+        ("thumb tests/plans/small", {"ortools"}),
     ],
 )
 def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:

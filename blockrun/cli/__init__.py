@@ -15,7 +15,7 @@ from blockrun import __version__
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.saved import audit, days, materials
-from blockrun.cli.yard import chart, check, cure, mix, trial
+from blockrun.cli.yard import chart, check, cure, mix, thumb, trial
 from blockrun.terminal import help_width, in_words, print_what_can_be_printed
 
 __all__ = ["app", "main"]
@@ -31,6 +31,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     check: "blockrun check plan --batch 7 --foam 102g/L --weight 8.6kg",
     trial: "blockrun trial site.yaml order.yaml --mix wall --bucket 10L",
     chart: "blockrun chart batches.csv --picture chart.svg",
+    thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
     schema: "blockrun schema site > site.schema.json",
     demo: "blockrun demo",
 }

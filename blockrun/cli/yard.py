@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blockrun.cli.options import FirstDay, OrderFile, SiteFile, Units, day
+from blockrun.cli.options import FirstDay, OrderFile, PlanDirectory, SiteFile, Units, day
 from blockrun.cli.written import write
+from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -149,6 +151,46 @@ def cure(
     from blockrun.show.pictures.times import times_picture
 
     write(picture, times_picture(yard, kinds), replace=replace)
+
+
+def thumb(
+    directory: PlanDirectory,
+    mould: Annotated[str | None, typer.Argument(metavar="MOULD", hidden=True)] = None,
+    shows: Annotated[str | None, typer.Argument(metavar="firm|dents|soft", hidden=True)] = None,
+    at: Annotated[
+        str | None, typer.Option(metavar="WHEN", help='Else now: "2027-04-13 14:00", 10:40 or "yesterday 16:00".')
+    ] = None,
+    note: Annotated[str, typer.Option(metavar="WORDS", help="Kept with the test.")] = "",
+) -> None:
+    """Say what a thumb pressed into a mould tells: from when to strip it now, and what that does to the plan.
+
+    DIR is where a plan was saved, MOULD a mould or a base as the days name it. Soft sinks in, dents leaves a mark, firm
+    leaves none. The test is kept in DIR; without a mould all that are kept are listed, with the pace they tell.
+    """
+    from blockrun.files.moments import moment_meant
+    from blockrun.files.writing import write_file
+    from blockrun.planner.saved import load_plan
+    from blockrun.planner.thumb_table import FILE, read_thumb, read_thumbs, thumbs_csv
+    from blockrun.planner.thumbs import Thumbs
+
+    file = directory / FILE
+    thumbs = Thumbs(load_plan(directory), read_thumbs(file))
+    if mould is None:
+        from blockrun.show.thumbs import thumbs_text
+
+        say(thumbs_text(thumbs, screen().width, file))
+        return
+    from blockrun.show.thumb import thumb_text
+
+    if shows is None:
+        raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
+    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    moment = now if at is None else moment_meant(at, now)
+    pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()))
+    known = pressed is thumbs
+    if not known:
+        write_file(file, thumbs_csv(pressed.tests), replace=True)
+    say(thumb_text(pressed, test, screen().width, file, known=known))
 
 
 def _order(path: Path | None) -> Order | None:

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
+    from blockrun.planner.lots import NewLot
+    from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
 
 Row = Any
@@ -164,6 +166,8 @@ class Day:
     on_racks : blocks on the racks overnight, where chores no longer see to them; else 0.
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
+    new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
+    notes : what thumbs pressed into moulds make later.
     """
 
     day: date
@@ -176,6 +180,8 @@ class Day:
     on_racks: int = 0
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
+    new_lots: tuple[NewLot, ...] = ()
+    notes: tuple[Note, ...] = ()
 
     @property
     def pours(self) -> tuple[Pour, ...]:
@@ -185,7 +191,7 @@ class Day:
     @property
     def is_quiet(self) -> bool:
         """Nothing happens."""
-        return not (self.jobs or self.delivered or self.ready or self.off_rack or self.fillers)
+        return not (self.jobs or self.delivered or self.ready or self.off_rack or self.fillers or self.notes)
 
     @property
     def saw_plans(self) -> frozenset[int]:

@@ -14,6 +14,7 @@ from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.left_over import left_over
+from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
@@ -21,11 +22,15 @@ from blockrun.show.lifted import Lifted
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
+from blockrun.show.thumbed import thumb_notes
 from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
+    from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
+    from blockrun.show.thumbed import Note
 
 
 class Diary:
@@ -34,9 +39,10 @@ class Diary:
     Parameters
     ----------
     plan : as the audit passes it.
+    thumbs : what thumbs pressed into its moulds say; those that make a strip later are told.
     """
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
         self.site = plan.site
         lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
@@ -59,6 +65,7 @@ class Diary:
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
+        self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
         self._racked = Counter({day: n for day, n in self._nights(casts)})
         self.saw_plans = saw_plans_of(plan)
@@ -67,6 +74,8 @@ class Diary:
         self._lifted = Lifted(plan.site, lines, self._mixes, self.saw_plans)
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
+        self._thumbed = thumbs.thumbed if thumbs else {}
+        self._notes: dict[date, list[Note]] = _by(thumb_notes(thumbs) if thumbs else (), lambda note: note[0].date())
 
     def _nights(self, casts: list[Row]) -> Iterator[tuple[date, int]]:
         """Nights after the day of the last pour on which racks hold blocks, and how many."""
@@ -106,7 +115,7 @@ class Diary:
 
     def days(self, first: date, last: date) -> Iterator[Day]:
         """Days from ``first`` to ``last``, both included, on which anything happens, or pours and chores are missed."""
-        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers)
+        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers, self._notes)
         eventful = {day for days in (*happens, self._pauses.days) for day in days}
         for day in sorted(day for day in eventful if first <= day <= last):
             try:
@@ -127,6 +136,8 @@ class Diary:
             self._racked[day],
             self._pauses.why(day),
             tuple(self._fillers.get(day, [])),
+            tuple(self._new_lots.get(day, [])),
+            tuple(self._notes.get(day, [])),
         )
 
     def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
@@ -212,6 +223,11 @@ class Diary:
         return limits, max((moment for moment, _ in moments if moment <= opening), default=None)
 
     def _old_enough(self, task: Row) -> datetime:
+        thumbed = self._thumbed.get((task.mould, self._casts(task)[0].turn))
+        if thumbed and thumbed.is_later and task.task == "strip":
+            return thumbed.strip.begins
+        if thumbed and thumbed.sides_later and thumbed.sides and task.task == "sides":
+            return thumbed.sides.begins
         kind = self._kinds[_kind(task.mould)]
         age_h = self._ages.sides_h(kind) if task.task == "sides" else self._ages.strip_h
         assert age_h is not None

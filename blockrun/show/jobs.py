@@ -48,7 +48,10 @@ def job_entry(job: Job, people: str) -> Entry:
         what += f", move {listed(moved)}"
     alone = len(job.limits) == 1 and job.old_enough is None
     limits: list[tuple[Part, ...]] = [
-        ((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), "" if alone else f" {named_together(limit.names)}")
+        (
+            (glued(f"NOT BEFORE {moment_before(limit.not_before, job.start.date())}"), LIMIT),
+            "" if alone else f" {named_together(limit.names)}",
+        )
         for limit in job.limits
     ]
     limits += [((glued(f"BY {clock(due.by)}"), LIMIT), f" {named_together(due.names)}") for due in job.due]
