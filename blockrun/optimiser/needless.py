@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
+from blockrun.optimiser.cubes import each_lot_has_its_set
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.score import score
 from blockrun.optimiser.state import Batch, State, Turn
@@ -20,13 +21,13 @@ def without_needless(problem: Problem, state: State) -> State:
     ready = _ready(problem, state)
     tried = (
         _without(problem, state, sorted(state.batches, key=lambda batch: -batch.start)),
-        _without(problem, state, sorted(state.batches, key=lambda batch: (-ready[id(batch)], -batch.start))),
+        _without(problem, state, sorted(state.batches, key=lambda batch: (-ready.get(id(batch), 0), -batch.start))),
     )
     return min(tried, key=lambda plan: score(problem, plan))
 
 
 def _ready(problem: Problem, state: State) -> dict[int, int]:
-    """Minute by which all blocks of a batch may be laid, by the batch."""
+    """Minute by which all blocks of a batch may be laid, by the batch; not of those that give test cubes alone."""
     found: dict[int, int] = {}
     for turn in state.turns:
         assert turn.strip is not None
@@ -42,14 +43,15 @@ def _without(problem: Problem, state: State, in_turn: list[Batch]) -> State:
     for batch in state.batches:
         spare.update(_given(problem, batch))
     spare.subtract({number: block.demand for number, block in enumerate(problem.formats)})
-    kept = []
+    kept = list(state.batches)
     for batch in in_turn:
         given = _given(problem, batch)
         if not batch.cubes and all(count <= spare[block] for block, count in given.items()):
-            spare.subtract(given)
-        else:
-            kept.append(batch)
-    return _only(problem, state, [batch for batch in state.batches if batch in kept])
+            others = [other for other in kept if other is not batch]
+            if each_lot_has_its_set(problem, others):
+                spare.subtract(given)
+                kept = others
+    return _only(problem, state, kept)
 
 
 def _given(problem: Problem, batch: Batch) -> Counter[int]:

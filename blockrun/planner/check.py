@@ -14,7 +14,7 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
-from blockrun.planner.cubes import set_l
+from blockrun.planner.cubes import check_sets
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at as at
 from blockrun.planner.slabs import pourable, slab_l
@@ -45,6 +45,8 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
     mixes = _mixes(site, order)
     _check_ages(site, order, lines)
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
+    for name, of_mix in sizes.items():
+        check_sets(site, name, of_mix)
     for line in lines:
         _check_block(site, order, line, sizes[line.mix])
 
@@ -108,7 +110,7 @@ def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSiz
         todo = f"Make the cavity smaller, or give the mixer a greater usable_volume: only slabs give {line.mark}."
         raise at(site, BadInput(said, todo, name="cavity"), "moulds", ("kind", kinds[0].kind), "cavity")
     filled = line.volume_l * (1 + site.overfill)
-    if filled + set_l(site) > most + 1e-6:
+    if filled > most + 1e-6:
         said = _too_much(site, f"one block {line.mark}", filled, most, line.mix)
         todo = "Make the block smaller, or give the mixer a greater usable_volume."
         raise order.place(BadInput(said, todo, name=line.mark), line.mark)
@@ -121,10 +123,9 @@ def _too_much(site: Site, what: str, filled_l: float, most_l: float, mix: str) -
     ------
     BadInput : an overfill far over the usual is to blame, as with the usual one there is room.
     """
-    takes, has = (units.show(litres, "volume", site.units) for litres in (filled_l + set_l(site), most_l))
-    cubes = " and a set of test cubes" if site.test_cubes else ""
-    said = f"{what} takes {takes} with overfill{cubes}, and the biggest batch of {mix} has {has} to pour"
-    usual_l = filled_l / (1 + site.overfill) * (1 + USUAL_OVERFILL) + set_l(site)
+    takes, has = (units.show(litres, "volume", site.units) for litres in (filled_l, most_l))
+    said = f"{what} takes {takes} with overfill, and the biggest batch of {mix} has {has} to pour"
+    usual_l = filled_l / (1 + site.overfill) * (1 + USUAL_OVERFILL)
     if site.overfill > MUCH_OVERFILL and usual_l <= most_l + 1e-6:
         todo = f"Lower overfill: so much is struck off every cavity, and {100 * USUAL_OVERFILL:g} % is usual."
         raise at(site, BadInput(said, todo, name="overfill", value=site.overfill), "overfill")

@@ -14,7 +14,6 @@ from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
 from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
-from blockrun.planner.cubes import days_of_more_than_a_lot
 from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, too_heavy
@@ -55,7 +54,6 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_hasty(asked.site),
         *_odd(asked.site),
         *_idle_moulds(asked),
-        *days_of_more_than_a_lot(asked.site, tables),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
         *_lifted(asked),
         *_mixes(asked, tables),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
@@ -17,7 +17,7 @@ from blockrun.order.castable import castable
 from blockrun.planner.audit.asked import lines_asked
 from blockrun.planner.audit.made import Made, make
 from blockrun.planner.audit.places import places_of
-from blockrun.planner.audit.records import Cast, Records
+from blockrun.planner.audit.records import Cast, CubeSet, Records
 from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
 from blockrun.planner.audit.working import DAY, WorkingTime
 from blockrun.site import Strength
@@ -146,7 +146,7 @@ class Case:
         poured: defaultdict[int, list[Cast]] = defaultdict(list)
         for cast in self.records.casts:
             poured[cast.batch].append(cast)
-        with_cubes = {row.batch for row in self.records.cubes}
+        n_sets = Counter(of_set[0].batch for of_set in self.cube_sets)
         mixes = {name: self.proportions(name) for name in {row.mix for row in self.records.batches}}
         return {
             row.batch: make(
@@ -155,10 +155,19 @@ class Case:
                 self.mixers[row.mixer],
                 mixes[row.mix],
                 poured[row.batch],
-                self._filled_l(poured[row.batch]) + self.cubes_l * (row.batch in with_cubes),
+                self._filled_l(poured[row.batch]) + self.cubes_l * n_sets[row.batch],
             )
             for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
         }
+
+    @cached_property
+    def cube_sets(self) -> list[list[CubeSet]]:
+        """Rows of each set of test cubes, in the order of the batches; one without a number is a row of its own."""
+        found: defaultdict[tuple[int, int | None, int], list[CubeSet]] = defaultdict(list)
+        for nth, row in enumerate(self.records.cubes):
+            found[row.batch, row.set, nth if row.set is None else 0].append(row)
+        start = {row.batch: row.start for row in self.records.batches}
+        return sorted(found.values(), key=lambda rows: (start.get(rows[0].batch, -1), rows[0].batch, rows[0].set or 0))
 
     @property
     def cubes_l(self) -> float:
