@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
     from blockrun.planner.lots import NewLot
+    from blockrun.planner.lots import NewLot
     from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
 
@@ -167,6 +168,7 @@ class Day:
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
+    new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
     notes : what thumbs pressed into moulds make later.
     """
 
@@ -180,6 +182,7 @@ class Day:
     on_racks: int = 0
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
+    new_lots: tuple[NewLot, ...] = ()
     new_lots: tuple[NewLot, ...] = ()
     notes: tuple[Note, ...] = ()
 

@@ -15,6 +15,7 @@ from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
+from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
@@ -27,6 +28,7 @@ from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
+    from blockrun.planner.lots import NewLot
     from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
@@ -65,6 +67,7 @@ class Diary:
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
+        self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
         self._racked = Counter({day: n for day, n in self._nights(casts)})
@@ -136,6 +139,7 @@ class Diary:
             self._racked[day],
             self._pauses.why(day),
             tuple(self._fillers.get(day, [])),
+            tuple(self._new_lots.get(day, [])),
             tuple(self._new_lots.get(day, [])),
             tuple(self._notes.get(day, [])),
         )

@@ -11,6 +11,7 @@ from blockrun.site.model import Site
 from blockrun.site.moulds import MouldKind, Saw
 from blockrun.site.ripeness import Strength
 from blockrun.site.stock import (
+    AgentDelivery,
     Cement,
     CementDelivery,
     Delivery,
@@ -26,6 +27,7 @@ from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_we
 
 __all__ = [
     "Absence",
+    "AgentDelivery",
     "Buckets",
     "Calendar",
     "Cement",

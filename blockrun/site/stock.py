@@ -10,7 +10,7 @@ from typing import Annotated, Final
 from pydantic import Field
 
 from blockrun import units
-from blockrun.site.fields import PERCENT, Day, FileModel, Price, Written, number, quantity, whole_minutes
+from blockrun.site.fields import PERCENT, Day, FileModel, Name, Price, Written, number, quantity, whole_minutes
 
 _A_YEAR_MIN: Final = 525_600
 
@@ -19,6 +19,12 @@ Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
 Kilograms = Annotated[float, quantity("mass", "500 kg", least=0, most=10_000_000)]
 Moisture: Final = Written(
     "a percentage", "4 %", lambda text: float(units.percent(text)), PERCENT, least=0, most=0.3, dimension="fraction"
+)
+Lot = Name
+OF_LOT: Final = Field(
+    default=None,
+    examples=["B7"],
+    description="Maker's number of the lot: a trial is asked for before the first batch of another",
 )
 LeadTime = Annotated[int, whole_minutes("5 d", least=0, most=_A_YEAR_MIN)]
 
@@ -33,6 +39,8 @@ class Delivery(FileModel):
 class CementDelivery(Delivery):
     """Bags of cement that arrive."""
 
+    lot: Lot | None = OF_LOT
+
     amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(
         alias="bags", description="How many bags"
     )
@@ -44,6 +52,12 @@ class VolumeDelivery(Delivery):
     amount: Annotated[float, quantity("volume", "10 L", above=0, most=1_000_000)] = Field(
         alias="volume", description="How much; a volume"
     )
+
+
+class AgentDelivery(VolumeDelivery):
+    """Foaming agent that arrives."""
+
+    lot: Lot | None = OF_LOT
 
 
 class MassDelivery(Delivery):
@@ -68,6 +82,7 @@ class Cement(Kept):
 
     bag_kg: Annotated[float, quantity("mass", "25 kg", above=0, most=2000)] = Field(description="Mass of one bag")
     on_hand_bags: Bags = Field(description="Bags there at the start")
+    lot: Lot | None = OF_LOT
     deliveries: tuple[CementDelivery, ...] = Field(default=(), description="Bags that arrive, by day")
     price: Price | None = Field(default=None, description="Of one bag, in any currency")
 
@@ -76,7 +91,8 @@ class FoamingAgent(Kept):
     """The foaming agent of the yard."""
 
     on_hand_l: Litres = Field(description="What is there at the start; a volume")
-    deliveries: tuple[VolumeDelivery, ...] = Field(default=(), description="What arrives, by day")
+    lot: Lot | None = OF_LOT
+    deliveries: tuple[AgentDelivery, ...] = Field(default=(), description="What arrives, by day")
     price: Price | None = Field(default=None, description="Of one litre, in any currency")
 
 

@@ -68,6 +68,26 @@ def test_a_lead_time_is_read_for_cement_and_agent(yard: Yard) -> None:
     assert (stock.cement.lead_time_min, stock.foaming_agent.lead_time_min) == (7200, 10080)
 
 
+def test_lots_and_the_moisture_of_sand_are_read_where_told(yard: Yard) -> None:
+    plain = yard().stock
+    assert (plain.cement.lot, plain.cement.deliveries[0].lot, plain.foaming_agent.lot) == (None, None, None)
+    assert plain.sand_moisture == 0
+    stock = yard(
+        ("bag: 25 kg,", "bag: 25 kg, lot: A1,"),
+        ("bags: 80}", "bags: 80, lot: B7}"),
+        ("volume: 10 L}", "volume: 10 L, lot: 2027-114}"),
+        ("  foaming_agent:", "  sand: {moisture: 4 %}\n  foaming_agent:"),
+    ).stock
+    assert (stock.cement.lot, stock.cement.deliveries[0].lot) == ("A1", "B7")
+    assert stock.foaming_agent.deliveries[0].lot == "2027-114"
+    assert stock.sand_moisture == 0.04
+
+
+def test_a_moisture_over_what_sand_holds_is_refused_at_its_place(refusal: Refuse) -> None:
+    shown = str(refusal(("  foaming_agent:", "  sand: {moisture: 40 %}\n  foaming_agent:")))
+    assert "moisture: 40 % is out of range" in shown
+
+
 def test_keys_not_used_leave_the_digest_of_a_site_as_it_was(yard: Yard) -> None:
     plain = yard()
     said = yard(("weather:", "lifting: {reach: 0.3 m, twist: 30 deg}\nweather:"))
