@@ -17,12 +17,17 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Waits:
-    """A fill that was to begin before its mould, or its base, is free."""
+class NextFill:
+    """The next fill of a mould or a base that is free later than planned."""
 
     place: str
     free: datetime
     turn: Turn
+
+    @property
+    def too_soon(self) -> bool:
+        """Whether it was to begin before that."""
+        return self.turn.filled < self.free
 
 
 @dataclass(frozen=True)
@@ -60,7 +65,7 @@ class Follows:
     ``same_batch`` are places in which other blocks of its batches stand: they are likely to be as they are here.
     """
 
-    waits: tuple[Waits, ...]
+    fills: tuple[NextFill, ...]
     later: tuple[LaterBlocks, ...]
     racks: tuple[OnRack, ...]
     frost: tuple[date, ...]
@@ -72,7 +77,7 @@ def follows(thumbs: Thumbs, thumbed: Thumbed) -> Follows:
     at, site, turn = thumbed.tests[-1].pressed, thumbs.plan.site, thumbed.turn
     later = thumbed.is_later
     return Follows(
-        tuple(_waits(thumbs.turns, thumbed, site)),
+        tuple(_fills(thumbs.turns, thumbed, site)),
         tuple(_later(turn, _off_rack(site, thumbed.strip.ends))) if later else (),
         tuple(_racks(thumbs, thumbed)) if later else (),
         tuple(_frost(site, turn.strip.date(), thumbed.strip.begins.date())),
@@ -93,15 +98,17 @@ def free_again(thumbed: Thumbed, site: Site) -> datetime:
     return site.calendar.next_stretch(thumbed.strip.ends, turn.kind.clean_time_min) + takes
 
 
-def _waits(turns: Sequence[Turn], thumbed: Thumbed, site: Site) -> Iterator[Waits]:
-    turn, free = thumbed.turn, {thumbed.turn.place: free_again(thumbed, site)}
-    if thumbed.sides is not None:
+def _fills(turns: Sequence[Turn], thumbed: Thumbed, site: Site) -> Iterator[NextFill]:
+    turn, free = thumbed.turn, {}
+    if thumbed.is_later:
+        free[turn.place] = free_again(thumbed, site)
+    if thumbed.sides_later and thumbed.sides is not None:
         free[turn.mould] = thumbed.sides.ends
     for place, moment in free.items():
         after = (other for other in turns if place in {other.mould, other.base} and other.filled > turn.filled)
         fill = next(after, None)
-        if fill is not None and fill.filled < moment:
-            yield Waits(place, moment, fill)
+        if fill is not None:
+            yield NextFill(place, moment, fill)
 
 
 def _off_rack(site: Site, stripped: datetime) -> datetime:

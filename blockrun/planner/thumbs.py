@@ -63,9 +63,22 @@ class Thumbed:
         return self.strip.begins > self.turn.strip
 
     @property
+    def is_sooner(self) -> bool:
+        """Whether it may be stripped before the plan strips it, and before it was reckoned to be old enough."""
+        return self.strip.ripe < self.strip.reckoned and self.may_strip < self.turn.strip
+
+    @property
     def sides_later(self) -> bool:
         """Whether the sides are to stay on longer than planned."""
         return self.sides is not None and self.turn.sides is not None and self.sides.begins > self.turn.sides
+
+    def moved(self, task: str) -> datetime | None:
+        """From when ``strip`` or ``sides`` may be done, where thumbs move that; else None."""
+        if task == "sides":
+            return self.sides.begins if self.sides and self.sides_later else None
+        if self.is_later:
+            return self.strip.begins
+        return self.strip.ripe if self.is_sooner else None
 
 
 class Thumbs:

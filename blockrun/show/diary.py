@@ -15,8 +15,8 @@ from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
-from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
+from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.lifted import Lifted
@@ -28,7 +28,6 @@ from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
-    from blockrun.planner.lots import NewLot
     from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
@@ -55,7 +54,7 @@ class Diary:
         self._work = work_on_each(lines, casts)
         self._clocks = Clocks(plan.site, plan.order, lines)
         self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
-        self._cubes = {row.batch: int(row.cubes) for row in rows_of(plan.tables.cubes)}
+        self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
@@ -67,7 +66,6 @@ class Diary:
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
-        self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
         self._racked = Counter({day: n for day, n in self._nights(casts)})
@@ -113,13 +111,13 @@ class Diary:
 
     @property
     def last(self) -> date:
-        """The day on which the last blocks become ready to lay."""
-        return max(self._ready)
+        """The day on which the last blocks become ready to lay, or the last test cubes are crushed."""
+        return max((*self._ready, *self._cubes.days))
 
     def days(self, first: date, last: date) -> Iterator[Day]:
         """Days from ``first`` to ``last``, both included, on which anything happens, or pours and chores are missed."""
         happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers, self._notes)
-        eventful = {day for days in (*happens, self._pauses.days) for day in days}
+        eventful = {day for days in (*happens, self._pauses.days, self._cubes.days) for day in days}
         for day in sorted(day for day in eventful if first <= day <= last):
             try:
                 yield self._day(day)
@@ -140,8 +138,8 @@ class Diary:
             self._pauses.why(day),
             tuple(self._fillers.get(day, [])),
             tuple(self._new_lots.get(day, [])),
-            tuple(self._new_lots.get(day, [])),
             tuple(self._notes.get(day, [])),
+            crushed=self._cubes.due(day),
         )
 
     def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
@@ -228,10 +226,8 @@ class Diary:
 
     def _old_enough(self, task: Row) -> datetime:
         thumbed = self._thumbed.get((task.mould, self._casts(task)[0].turn))
-        if thumbed and thumbed.is_later and task.task == "strip":
-            return thumbed.strip.begins
-        if thumbed and thumbed.sides_later and thumbed.sides and task.task == "sides":
-            return thumbed.sides.begins
+        if thumbed and (moved := thumbed.moved(task.task)):
+            return moved
         kind = self._kinds[_kind(task.mould)]
         age_h = self._ages.sides_h(kind) if task.task == "sides" else self._ages.strip_h
         assert age_h is not None
@@ -256,7 +252,7 @@ class Diary:
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
             self._left.batches[task.batch],
             self._mixes[batch.mix],
-            self._cubes.get(task.batch, 0),
+            self._cubes.of_batch(task.batch),
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.thumb import SOONEST, Pace
-from blockrun.planner.thumb_follows import Follows, LaterBlocks, OnRack, Waits, follows
+from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, day_name, listed, named_together
 from blockrun.units import digits, show
@@ -98,14 +98,25 @@ def factor_said(told: Pace) -> str:
     return f"{told.factor:.2f}".rstrip("0").rstrip(".")
 
 
-def waits_said(waits: Waits, day: date) -> str:
+def waits_said(fill: NextFill, day: date) -> str:
     """Say which fill comes too soon for a mould."""
-    batches = f"{'batch' if len(waits.turn.batches) == 1 else 'batches'} {listed([*map(str, waits.turn.batches)])}"
+    batches = fill.turn.batches
     return (
-        f"{glued(batches)} {'is' if len(waits.turn.batches) == 1 else 'are'} to fill {waits.place} at "
-        f"{at_said(waits.turn.filled, day)}, and it is free only {at_said(waits.free, day)}: "
+        f"{_batches(batches)} {'is' if len(batches) == 1 else 'are'} to fill {fill.place} at "
+        f"{at_said(fill.turn.filled, day)}, and it is free only {at_said(fill.free, day)}: "
         "fill another mould, or pour later"
     )
+
+
+def _fill_said(fill: NextFill) -> str:
+    if fill.too_soon:
+        return f"{waits_said(fill, fill.turn.filled.date())}."
+    at = moment_said(fill.turn.filled)
+    return f"{fill.place} is free {moment_said(fill.free)}, in time for {_batches(fill.turn.batches)} at {at}."
+
+
+def _batches(numbers: Sequence[int]) -> str:
+    return glued(f"{'batch' if len(numbers) == 1 else 'batches'} {listed([*map(str, numbers)])}")
 
 
 def _place(turn: Turn) -> str:
@@ -113,8 +124,7 @@ def _place(turn: Turn) -> str:
 
 
 def _stood(turn: Turn) -> str:
-    batches = f"{'batch' if len(turn.batches) == 1 else 'batches'} {listed([*map(str, turn.batches)])}"
-    return f"Turn {turn.number}, {glued(batches)} ({turn.mix}), poured {moment_said(turn.poured)}"
+    return f"Turn {turn.number}, {_batches(turn.batches)} ({turn.mix}), poured {moment_said(turn.poured)}"
 
 
 def _aged(thumbs: Thumbs, test: ThumbTest) -> str:
@@ -128,7 +138,7 @@ def _strip_said(thumbed: Thumbed, test: ThumbTest) -> Iterator[list[Part]]:
     if thumbed.is_later:
         now = glued(f"STRIP NOT BEFORE {at_said(thumbed.strip.begins, day)}")
         yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
-    elif thumbed.strip.ripe < thumbed.strip.reckoned and thumbed.may_strip < turn.strip:
+    elif thumbed.is_sooner:
         now = glued(f"MAY BE STRIPPED FROM {at_said(thumbed.may_strip, day)}")
         yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
     else:
@@ -163,8 +173,8 @@ def _why_no_sooner(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[str]:
 
 
 def _follow_lines(found: Follows, site: Site) -> Iterator[list[Part]]:
-    for waits in found.waits:
-        yield [(f"{waits_said(waits, waits.turn.filled.date())}.", ALARM)]
+    for fill in found.fills:
+        yield [(_fill_said(fill), ALARM if fill.too_soon else "")]
     for later in found.later:
         yield list(_later_said(later))
     for rack in found.racks:

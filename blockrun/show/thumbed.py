@@ -18,15 +18,20 @@ Note = tuple[datetime, tuple[Part, ...]]
 
 
 def thumb_notes(thumbs: Thumbs) -> Iterator[Note]:
-    """All that thumbs make later, mould by mould: at its planned moment, and on the day it is put off to."""
+    """All that thumbs move, mould by mould: at its planned moment, and when it may be done now."""
     for thumbed in thumbs.thumbed.values():
         turn = thumbed.turn
         if thumbed.is_later:
             yield from _put_off("strip", turn.place, turn.strip, thumbed.strip, thumbed)
         if thumbed.sides_later and turn.sides is not None and thumbed.sides is not None:
             yield from _put_off("sides", turn.mould, turn.sides, thumbed.sides, thumbed)
-        for waits in follows(thumbs, thumbed).waits:
-            yield waits.turn.filled, ((f"{waits_said(waits, waits.turn.filled.date())}.", ALARM),)
+        if thumbed.is_sooner:
+            tests = tests_said(thumbed, thumbed.may_strip.date())
+            words = f"{turn.place} may be stripped from now on, planned {moment_said(turn.strip)}: {tests}"
+            yield thumbed.may_strip, (words,)
+        for fill in follows(thumbs, thumbed).fills:
+            if fill.too_soon:
+                yield fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled.date())}.", ALARM),)
 
 
 def _put_off(what: str, place: str, planned: datetime, now: Span, thumbed: Thumbed) -> Iterator[Note]:
