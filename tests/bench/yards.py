@@ -83,7 +83,7 @@ class Nature:
 
 NATURES: Final = {
     "easy": Nature(cycle_d=3.0, rack=1.6, haste=1.4, wait_d=8, at_hand=1.0),
-    "tight": Nature(cycle_d=2.0, rack=0.95, haste=1.05, wait_d=3, at_hand=0.5),
+    "tight": Nature(cycle_d=2.0, rack=0.95, haste=1.0, wait_d=0, at_hand=0.5),
     "cold": Nature(cycle_d=4.0, rack=1.4, haste=1.4, wait_d=8, at_hand=1.0),
     "full": Nature(cycle_d=3.0, rack=1.25, haste=1.3, wait_d=6, at_hand=0.4),
 }
