@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, Literal
 
+from blockrun.show.cubes import CubesCast, CubesDue
 from blockrun.show.inserts import NOTHING, Inserts
 from blockrun.show.sawing import AS_CAST, To, Work
 
@@ -115,7 +116,7 @@ class Fill:
 class Pour:
     """A batch, its crew, what it fills in filling order, when it has to be poured by, what is left, and its mix.
 
-    ``cubes`` are those of a set of test cubes that it gives.
+    ``cubes`` are the sets of test cubes that it gives.
     """
 
     batch: Row
@@ -126,7 +127,7 @@ class Pour:
     fills: tuple[Fill, ...]
     left: Left
     mix: Proportions
-    cubes: int = 0
+    cubes: tuple[CubesCast, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -168,6 +169,7 @@ class Day:
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
+    crushed : test cubes whose day has come.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
     notes : what thumbs pressed into moulds make later.
     """
@@ -182,6 +184,7 @@ class Day:
     on_racks: int = 0
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
+    crushed: tuple[CubesDue, ...] = ()
     new_lots: tuple[NewLot, ...] = ()
     new_lots: tuple[NewLot, ...] = ()
     notes: tuple[Note, ...] = ()
@@ -194,7 +197,8 @@ class Day:
     @property
     def is_quiet(self) -> bool:
         """Nothing happens."""
-        return not (self.jobs or self.delivered or self.ready or self.off_rack or self.fillers or self.notes)
+        events = (self.jobs, self.delivered, self.ready, self.off_rack, self.fillers, self.notes, self.crushed)
+        return not any(events)
 
     @property
     def saw_plans(self) -> frozenset[int]:

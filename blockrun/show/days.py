@@ -162,6 +162,8 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
 def _write_events(page: Page, day: Day, site: Site) -> None:
     if day.delivered:
         page.line(f"Delivered by opening: {listed([_delivery(one, site.units) for one in day.delivered])}")
+    for cubes in day.crushed:
+        page.line(f"To crush: {cubes.said}")
     for entry in sorted(_entries(day, site), key=lambda entry: entry.at):
         page.line(*entry.words, label=clock(entry.at), indent=CLOCK)
         for words in entry.under:

@@ -120,7 +120,7 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
         ),
         set_in=(
             *(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
-            *_cubes_said(pour.cubes, site),
+            *(one.said(site) for one in pour.cubes),
             *_left_said(pour.left, site.units),
         ),
     )
@@ -130,13 +130,6 @@ def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
     keeps = keeps_min(site.weather.day(pour.start.date()), site)
     if keeps is not None:
         yield (f", in this heat within about {glued(show(keeps, 'time'))} of the foam", LIMIT)
-
-
-def _cubes_said(cubes: int, site: Site) -> Iterator[str]:
-    """``3 test cubes of 100 mm``."""
-    if cubes and site.test_cubes:
-        side = show(site.test_cubes.size_mm, "length", site.units)
-        yield glued(f"{counted(cubes, 'test cube')} of {side}")
 
 
 def _left_said(left: Left, units: str) -> Iterator[str]:
