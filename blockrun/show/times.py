@@ -51,8 +51,15 @@ def how_said(site: Site, times: YardTimes) -> Iterator[str]:
     yield "Sides off and strip: the first working time at which it is old enough. Move: right after the strip."
     yield _lay(site)
     yield from times.said
-    if not site.weather.given or site.weather.typical:
+    if site.weather.typical or _past_forecast(site, times):
         yield site.weather.said_beyond()
+
+
+def _past_forecast(site: Site, times: YardTimes) -> bool:
+    """Whether a strip, or a day that is told, lies past the last day of the forecast."""
+    every = [day for of_kind in times.kinds for day in of_kind.days]
+    dates = [day.day for day in every] + [one.strip.date() for day in every for one in day.hours]
+    return max(dates, default=date.min) > site.weather.last
 
 
 def _lay(site: Site) -> str:
@@ -80,7 +87,8 @@ def _write_day(page: Page, day: DayTimes, site: Site) -> None:
         page.line(glued(_row(widths, cells)))
     if len(rows) > 1:
         first, last = day.hours[0], day.hours[-1]
-        page.line(f"Old enough to strip: the first pour {_when(first.ripe, first)}, the last {_when(last.ripe, last)}.")
+        soonest, latest = when_said(first.ripe, first), when_said(last.ripe, last)
+        page.line(f"Old enough to strip: the first pour {soonest}, the last {latest}.")
     for times in day.last:
         page.line(last_said(times, day.hours))
     if day.too_late:
@@ -92,8 +100,8 @@ def _write_day(page: Page, day: DayTimes, site: Site) -> None:
 def last_said(times: Times, hours: Sequence[Times]) -> str:
     """Say until when to pour for a strip on one day, not the next."""
     after = next((one for one in hours if one.strip.date() > times.strip.date()), None)
-    later = f", later {_day(after.strip, after)}" if after else ""
-    return f"Poured by {clock(times.poured)} it is stripped {_when(times.strip, times)}{later}."
+    later = f", later {day_of(after.strip, after)}" if after else ""
+    return f"Poured by {clock(times.poured)} it is stripped {when_said(times.strip, times)}{later}."
 
 
 def too_late_said(day: DayTimes) -> str:
@@ -117,8 +125,8 @@ def _from_to(first: datetime, last: datetime) -> str:
 def _cells(times: Times, poured: str) -> dict[str, str]:
     return {
         "pour": poured,
-        **({} if times.sides is None else {"sides off": _when(times.sides, times)}),
-        "strip": _when(times.strip, times),
+        **({} if times.sides is None else {"sides off": when_said(times.sides, times)}),
+        "strip": when_said(times.strip, times),
         "move": clock(times.move),
         "lay": _date(times.lay),
     }
@@ -139,11 +147,12 @@ def _row(widths: dict[str, int], cells: dict[str, str]) -> str:
     return " ".join(f"{cells[name]:<{width}}" for name, width in widths.items()).rstrip()
 
 
-def _when(moment: datetime, of: Times) -> str:
-    return f"{_day(moment, of)} {clock(moment)}"
+def when_said(moment: datetime, of: Times) -> str:
+    """Say a moment after a pour: day and time."""
+    return f"{day_of(moment, of)} {clock(moment)}"
 
 
-def _day(moment: datetime, of: Times) -> str:
+def day_of(moment: datetime, of: Times) -> str:
     """The weekday where nobody can take it for one of another week, else the date."""
     far = moment.date() - of.poured.date() > _NO_OTHER_WEEK
     return _date(moment.date()) if far else WEEKDAYS[moment.weekday()]
