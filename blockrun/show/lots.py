@@ -1,4 +1,4 @@
-"""Words for cement or foaming agent that is of another lot, or may be: a trial comes before its first batch."""
+"""Words for cement or foaming agent of another lot, or of what may be one: a trial comes before its first batch."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from blockrun.show.page import glued
 from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
+    from blockrun.mix.stretches import Change
     from blockrun.planner.lots import NewLot
 
 
@@ -30,3 +31,16 @@ def trial_due(new: NewLot) -> str:
     """Say the same beside its supply: ``trial before batch 12``."""
     if_other = "" if new.is_sure else ", if of another lot"
     return f"trial before {glued(f'batch {new.batch}')}{if_other}"
+
+
+def change_said(change: Change) -> str:
+    """Say with which lot a stretch of batches begins, and whether a trial of it is recorded.
+
+    Returns
+    -------
+    Such as ``cement lot B7 from batch 21 on, A1 before it: no trial recorded.``
+    """
+    before = f", {change.before} before it" if change.before else ""
+    tried = "a trial is recorded" if change.is_tried else "no trial recorded"
+    known = tried if change.is_new else "in use before"
+    return f"{change.what} lot {change.lot} from {glued(f'batch {change.batch}')} on{before}: {known}."
