@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
@@ -104,26 +103,3 @@ def test_one_weighing_of_a_kind_is_noted_and_none_is_refused() -> None:
 @pytest.mark.parametrize("width", [30, 40, 80])
 def test_no_line_is_wider_than_the_screen(width: int) -> None:
     assert max(map(len, charts_of(RECORDS, "US").text(width).plain.split("\n"))) <= width
-
-
-def places(svg: str, tag: str) -> list[tuple[float, float]]:
-    marks = ET.fromstring(svg).iter(f"{{http://www.w3.org/2000/svg}}{tag}")
-    return [(float(mark.get("cx", 0)), float(mark.get("cy", 0))) for mark in marks]
-
-
-def test_the_picture_holds_every_point_within_its_sheet() -> None:
-    svg = charts_of(RECORDS, "SI").picture()
-    root = ET.fromstring(svg)
-    width, height = (float(root.get("viewBox", "").split()[at]) for at in (2, 3))
-    assert (width, height) == (255, 185)
-    weighed = [record for record in RECORDS if record.wet_kg_m3]
-    flagged = svg.count("l1.5 1.5l-1.5 1.5l-1.5 -1.5z") - 1  # one is in the legend
-    circles = places(svg, "circle")
-    assert len(circles) + flagged == 2 * len(RECORDS) - 1 + 2 * len(weighed) - 1
-    assert flagged >= 1
-    assert all(0 < x < width and 0 < y < height for x, y in circles)
-
-
-def test_names_of_batches_are_text_and_never_markup() -> None:
-    charts = charts_of([Record("<b>&", 95), Record("2", 96)], "SI")
-    assert "batch <b>&: 95.0\u00a0g/L" in {mark.text for mark in ET.fromstring(charts.picture()).iter() if mark.text}
