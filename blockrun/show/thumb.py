@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
@@ -67,6 +68,9 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
     n = counted(len(thumbs.tests), "test")
     page.line((f"{'It was known already' if known else 'Kept'}: {n} in", QUIET))
     page.verbatim(str(kept_in), "", INDENT)
+    if len(thumbs.tests) > 1:
+        page.line(("All of them, and the pace they tell together:", QUIET))
+        page.verbatim(shlex.join(["blockrun", "thumb", str(kept_in.parent)]), "", INDENT)
     return page.text()
 
 
@@ -102,7 +106,7 @@ def waits_said(fill: NextFill, day: date) -> str:
     """Say which fill comes too soon for a mould."""
     batches = fill.turn.batches
     return (
-        f"{_batches(batches)} {'is' if len(batches) == 1 else 'are'} to fill {fill.place} at "
+        f"{_batches(batches).capitalize()} {'is' if len(batches) == 1 else 'are'} to fill {fill.place} at "
         f"{at_said(fill.turn.filled, day)}, and it is free only {at_said(fill.free, day)}: "
         "fill another mould, or pour later"
     )
