@@ -21,7 +21,7 @@ MixName = Annotated[str | None, typer.Option("--mix", metavar="NAME", help="Its 
 Foam = Annotated[str | None, typer.Option(metavar="W", help="Foam, such as 102g/L or 1.02kg.")]
 Slurry = Annotated[str | None, typer.Option(metavar="W", help="Slurry before the foam, such as 18.3kg.")]
 Weight = Annotated[str | None, typer.Option(metavar="W", help="Wet mix, such as 8.6kg or 860kg/m3.")]
-Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else 10L (US: 2gal).")]
+Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else the site's bucket, or 10L.")]
 Empty = Annotated[
     str | None, typer.Option(metavar="W", help="What that weighs empty, else as the site's buckets, else nothing.")
 ]
@@ -58,8 +58,10 @@ def check(
     since: Annotated[str | None, typer.Option(metavar="TIME", help="Since the foam went in, such as 9min.")] = None,
     sank: Sank = None,
     of: Of = None,
-    within: Annotated[str | None, typer.Option(metavar="P", help="Wet density let pass, else 5%.")] = None,
-    foam_within: Annotated[str | None, typer.Option(metavar="P", help="Foam let pass, else 6%.")] = None,
+    within: Annotated[
+        str | None, typer.Option(metavar="P", help="Wet density let pass, else the site's, or 5%.")
+    ] = None,
+    foam_within: Annotated[str | None, typer.Option(metavar="P", help="Foam let pass, else the site's, or 6%.")] = None,
     sinks: Annotated[str | None, typer.Option(metavar="P", help="Sinking let pass, else 3%.")] = None,
 ) -> None:
     """Check a batch in the yard: pass, correct (what to add, and whether there is room and time) or reject, and why.
@@ -111,7 +113,8 @@ def chart(
 ) -> None:
     """Chart foam and wet weights batch by batch: what is usual, and signs in words that something has changed.
 
-    FILE is a CSV or XLSX file with the columns batch, foam_g_l, wet_density_kg_m3 and, if you like, when.
+    FILE is a CSV or XLSX file with the columns batch, foam_g_l, wet_density_kg_m3 and, if you like, when, mix,
+    cement_lot, agent_lot, and trial (yes in a row that is one).
     """
     from blockrun.files.writing import write_file
     from blockrun.show.chart import charted

@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from blockrun.mix.proportions import Proportions
+from blockrun.mix.refusals import USUAL
 from blockrun.units import digits, show
 
 STIFF_SLURRY: Final = 0.35
+THIN_SLURRY: Final = 0.70
+MUCH_FIBRE: Final = 0.02
 MUCH_FOAM: Final = 0.65
 USUAL_FOAM_KG_M3: Final = (90.0, 100.0)
 THIN_MIX: Final = 1.0
@@ -27,23 +30,27 @@ def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> 
 
     Returns
     -------
-    One text a note: slurry water/cement under 0.35, foam over 0.65 of the volume, foam outside 90 to
-    100 kg/m3, all water over 1.0 of the cement, anything beside cement, sand in a mix under 1000 kg/m3 as poured;
-    empty for an ordinary mix. Fly ash and lime count as cement where water is told.
+    One text a note: slurry water/cement under 0.35 or over 0.70, foam over 0.65 of the volume, foam outside 90 to
+    100 kg/m3, all water over 1.0 of the cement, anything beside cement, fibre over 2 % of the cement, damp sand, sand
+    in a mix under 1000 kg/m3 as poured; empty for an ordinary mix. Fly ash and lime count as cement where water is
+    told.
 
     Source
     ------
-    Stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand; 0.35 is our choice. Unstable
+    Stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand; 0.35 and 0.70 are our choice, 2 % of
+    fibre is from memory. Unstable
     from 65 % of foam: Bagheri and Samea, J. Mater. Civ. Eng., abstract. Foam of 90 to 100 g/L and what wetter
     foam does, total water/cement over 1.0, and neat cement before all else: common practice, no source. Aggregate is
     usually left out under 1000 kg/m3: Concrete Society, note on foamed concrete.
     """
     every = (
         _on_stiff_slurry(mix),
+        _on_thin_slurry(mix),
         _on_much_foam(mix),
         _on_foam_density(mix, foam_density_kg_m3, units),
         _on_thin_mix(mix),
         _on_further_solids(mix),
+        _on_much_fibre(mix),
         _on_damp_sand(mix),
         _on_light_mix_with_sand(mix, units),
     )
@@ -57,6 +64,17 @@ def _on_stiff_slurry(mix: Proportions) -> str:
     return (
         f"Stiff slurry: its water is {ratio:.2f} of the {_powder(mix)}, under {STIFF_SLURRY}. So dry a slurry draws "
         "water out of the foam and breaks bubbles: the mix turns out heavier and the batch makes less than planned."
+    )
+
+
+def _on_thin_slurry(mix: Proportions) -> str:
+    ratio = mix.slurry_water_powder
+    if ratio <= THIN_SLURRY or mix.total_water_powder > THIN_MIX:  # that note says more
+        return ""
+    low, high = USUAL["slurry_water_cement"]
+    return (
+        f"Thin slurry: its water is {ratio:.2f} of the {_powder(mix)}, where {low:.2f} to {high:.2f} is usual. In a "
+        "thin slurry bubbles rise, and the dry block is weaker and shrinks more."
     )
 
 
@@ -103,6 +121,16 @@ def _on_further_solids(mix: Proportions) -> str:
     return (
         f"More than cement: with {_listed(list(mix.further))} a fault is harder to find. Get neat cement right first: "
         "foam, slurry, wet weight and a block that holds."
+    )
+
+
+def _on_much_fibre(mix: Proportions) -> str:
+    share = mix.fibre_kg / mix.cement_kg
+    if share <= MUCH_FIBRE:
+        return ""
+    return (
+        f"Much fibre: {_percent(share)} of the cement, over {_percent(MUCH_FIBRE)} (from memory). So much balls up, "
+        "and the mix no longer flows."
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
+from blockrun.mix.dilution import tank_of
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.whose_cubes import whose_cubes_said
 from blockrun.show.buckets import buckets_of
@@ -13,6 +14,7 @@ from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
 from blockrun.show.measures import by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.words import counted
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -117,11 +119,16 @@ def _write_size(page: Page, size: BatchSize, mix: Proportions, site: Site) -> No
     load = measures(size, size.bags, mix, site)
     room = by_volume(size.room_l, site.units)
     page.line((load.bags, HEADING), f" {load.slurry}")
-    page.line(
-        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; {load.dilution}",
-        indent=INDENT,
-    )
+    dilution = load.dilution + _refill(size, site)
+    page.line(f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; {dilution}", indent=INDENT)
     page.line(
         f"makes {load.makes}, of it {room} for cavities with overfill; {glued(f'{size.length_min} min')} in all",
         indent=INDENT,
     )
+
+
+def _refill(size: BatchSize, site: Site) -> str:
+    """After how many such batches the tank of dilution is to be filled; nothing where it does not do one."""
+    tank = tank_of(site.foam_generator)
+    does = tank.batches(size.foam_kg) if tank else 0
+    return f": fill it after {glued(counted(does, 'such batch'))}" if does else ""

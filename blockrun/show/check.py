@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -160,7 +161,7 @@ def _in_short(checked: Checked) -> str:
     if checked.verdict is Verdict.REJECT:
         return _rejected_in_short(checked)
     if checked.verdict is Verdict.WAIT:
-        return f"{checked.waits[0].value}."
+        return f"{checked.waits[0].value}.".replace("?.", "?")
     if checked.verdict is Verdict.CORRECT:
         return "the slurry first." if checked.found is None else "add, blend in, and weigh again before pouring."
     if checked.is_poured:
@@ -177,7 +178,7 @@ def _rejected_in_short(checked: Checked) -> str:
 
 def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[str]:
     lost, sank = checked.air_lost or 0.0, checked.seen.sank or 0.0
-    gone = f"{digits(checked.since_min(mixing))} of {digits(mixing.pour_life_min)} min are gone"
+    gone = f"{digits(checked.since_min(mixing))} of {mixing.pour_life_min:.0f} min are gone"
     pour = f"the pour takes {digits(mixing.pour_time_min)}"
     more = f"over {allowed.water:.0%} more water to cement than the card: weak, and its bubbles rise"
     said = {
@@ -263,7 +264,7 @@ def _slurry_said(added: Contents, card: Card, units: str) -> str:
 
 
 def _time(step: Correction, since_min: float) -> str:
-    left = glued(f"{digits(step.latest_min - since_min)} min")
+    left = _whole_min(step.latest_min - since_min)
     return f"it takes {glued(f'{step.takes_min} min')}: begin within {left}, and the pour life holds"
 
 
@@ -271,7 +272,12 @@ def _time_left(seen: Seen, mixing: Mixing) -> Iterator[str]:
     if seen.since_foam_min is None:
         return
     left, pour = mixing.pour_by_min - seen.since_foam_min, mixing.pour_time_min
-    yield f"begin within {glued(f'{digits(left)} min')}: the pour takes {glued(f'{digits(pour)} min')}"
+    yield f"begin within {_whole_min(left)}: the pour takes {glued(f'{digits(pour)} min')}"
+
+
+def _whole_min(left_min: float) -> str:
+    """Whole minutes that are left, begun ones not counted."""
+    return glued(f"{math.floor(left_min + 1e-9)} min")
 
 
 def _allowed(allowed: Tolerances) -> str:

@@ -121,7 +121,9 @@ def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> st
         return f"{by_volume(load.agent_l, units)} of agent in {by_volume(load.foam_kg - load.agent_l, units)} of water"
     again = tank.fillings(load.foam_kg) - 1
     said = f"it takes {by_volume(load.foam_kg, units)} out of the tank"
-    return said + (f": fill that again {counted(again, 'time')} while it runs" if again > 0 else "")
+    lasts_s = tank.volume_l / load.foam_kg * load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE
+    lasts = f", as full it lasts {glued(f'{lasts_s:.0f} s')}"
+    return said + (f": fill that again {counted(again, 'time')} while it runs{lasts}" if again > 0 else "")
 
 
 def tank_said(generator: FoamGenerator, units: str) -> str:

@@ -51,6 +51,26 @@ def test_the_verdict_comes_first_with_what_to_do(inputs: list[Path]) -> None:
     )
 
 
+def test_a_correction_tells_the_new_volume_the_room_and_the_minutes_left(inputs: list[Path]) -> None:
+    words = said(inputs, weight="8.6kg", since="6min")
+    # 187.5 L of the mix and 14.2 L of foam; 25 min less 6, less 4 of blending, less 10 of pouring
+    assert "it then makes 202 L (the mixer holds 220 L)" in words
+    assert "it takes 4 min: begin within 5 min, and the pour life holds" in words
+
+
+def test_a_hot_mix_keeps_a_shorter_while_in_whole_minutes(inputs: list[Path]) -> None:
+    words = said(inputs, weight="8.06kg", temperature="36degC", since="1min")
+    # EN: 25 min / 2.03 are 12.3; less 10 of pouring and 1 gone
+    assert "begin within 1 min: the pour takes 10 min" in words
+    late = said(inputs, weight="8.06kg", temperature="45degC", since="20min")
+    assert "20 of 9 min are gone, and the pour takes 10" in late
+    assert "a pour takes longer than the mix keeps" in late
+
+
+def test_a_question_ends_as_one(inputs: list[Path]) -> None:
+    assert "is it this batch, is it this mix? no correction" in said(inputs, weight="6.5kg")
+
+
 def patient(inputs: list[Path], folder: Path) -> list[Path]:
     """The yard with an hour of pour life, so that slurry can be mixed apart."""
     for file in inputs[0].parent.iterdir():
