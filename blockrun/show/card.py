@@ -8,7 +8,6 @@ from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.whose_cubes import whose_cubes_said
 from blockrun.show.buckets import buckets_of
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
@@ -76,6 +75,8 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
     for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units):
         page.line((note, ALARM))
     if spec.strength_mpa is not None:
+        from blockrun.planner.whose_cubes import whose_cubes_said  # fits are loaded for a strength alone
+
         for note in whose_cubes_said(site, order.mixes, {spec.name: None}):
             page.line((note, ALARM))
     page.blank()
