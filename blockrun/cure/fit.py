@@ -167,10 +167,38 @@ class Fit:
         """
         density, age = np.broadcast_arrays(np.asarray(density_kg_m3, dtype=float), np.asarray(age_d, dtype=float))
         rows = self.law.columns(self.numbers, density, age)
-        spread = self.scatter * np.sqrt(1 + np.einsum("...i,ij,...j->...", rows, self.unsure, rows))
-        spare = len(self.tests) - self.numbers.size
-        strength: Floats = np.exp(self.law.log_mpa(self.numbers, density, age) + stdtrit(spare, 1 - sure) * spread)
+        spread = np.sqrt(1 + self._unsure_of(rows, rows))
+        strength: Floats = np.exp(self.law.log_mpa(self.numbers, density, age) - self._deviations(sure) * spread)
         return strength
+
+    def firmest_kg_m3(self, age_d: Floats, sure: float) -> Floats:
+        """Dry density at which the band of an age is highest; endless where it rises all the way, as it should.
+
+        Where cubes hardly tell how strength goes with density, the band sags towards the heaviest of them, whose own
+        strength is least known. In x = ln(density/1000) it is b x - k sqrt(m + u (x - x0)^2), and has its top where
+        the slope of that is nought.
+        """
+        deviations = self._deviations(sure)
+        if not self.law.fits_density or deviations <= 0:
+            return np.full_like(age_d, np.inf)
+        rows = self.law.columns(self.numbers, np.full_like(age_d, 1000.0), age_d)  # where x is nought
+        slope = np.zeros_like(rows)
+        slope[..., 1] = 1
+        u, v = self.unsure[1, 1], self._unsure_of(rows, slope)
+        bent = deviations**2 * u - self.exponent**2
+        if bent <= 0:
+            return np.full_like(age_d, np.inf)
+        m = 1 + self._unsure_of(rows, rows) - v**2 / u
+        top: Floats = 1000 * np.exp(self.exponent * np.sqrt(m / (u * bent)) - v / u)
+        return top
+
+    def _unsure_of(self, rows: Floats, others: Floats) -> Floats:
+        """Covariance of the law at rows of columns and at others, over ``scatter`` squared."""
+        return np.asarray(np.einsum("...i,ij,...j->...", rows, self.unsure, others), dtype=np.float64)
+
+    def _deviations(self, sure: float) -> float:
+        """How far under the law the band lies, in units of its spread."""
+        return -float(stdtrit(len(self.tests) - self.numbers.size, 1 - sure)) * self.scatter
 
 
 def fit_of(curing: Curing, mix: str = "") -> Fit:
@@ -213,12 +241,14 @@ def fit_cubes(cubes: Sequence[Cube], rule: AgeRule = age_rate, curve: Curve | No
     law = law_of(tests, curve or EuropeanCurve())
     _enough(len(tests), least_tests(law))
     _told_apart(law.columns(law.start, tests.density_kg_m3, tests.age_d), of)
-    fit = _least_squares(tests, law, of)
-    if fit.exponent < 0 or not law.curve.rises(fit.shape):
-        weaker = "heavier" if fit.exponent < 0 else "older"
+    numbers, scatter = _least_squares(tests, law)
+    fault = "heavier blocks would be weaker" if law.exponent(numbers) < 0 else law.curve.odd(law.shape(numbers))
+    if fault:
         todo = "Look at the densities and ages of the table for a slip, or test more cubes."
-        raise BadInput(f"by these {fit.cubes} {weaker} blocks would be weaker", todo, name="cubes")
-    return fit
+        raise BadInput(f"by these {len(tests)} cubes{_of(of)} {fault}", todo, name="cubes")
+    rows = law.columns(numbers, tests.density_kg_m3, tests.age_d)
+    unsure: Floats = np.linalg.inv(rows.T @ rows).astype(np.float64)
+    return Fit(tests, law, numbers, scatter, unsure, of)
 
 
 def law_of(tests: Crushed, curve: Curve) -> Law:
@@ -231,7 +261,8 @@ def least_tests(law: Law) -> int:
     return max(LEAST_TESTS, law.start.size + LEAST_SPARE)
 
 
-def _least_squares(tests: Crushed, law: Law, of: str) -> Fit:
+def _least_squares(tests: Crushed, law: Law) -> tuple[Floats, float]:
+    """The numbers that fit best, and the standard deviation of ln f about their law."""
     log_mpa = np.log(tests.strength_mpa)
     found = least_squares(
         lambda numbers: law.log_mpa(numbers, tests.density_kg_m3, tests.age_d) - log_mpa,
@@ -242,10 +273,7 @@ def _least_squares(tests: Crushed, law: Law, of: str) -> Fit:
         ftol=1e-14,
         gtol=1e-14,
     )
-    rows = law.columns(found.x, tests.density_kg_m3, tests.age_d)
-    scatter = float(np.sqrt(np.sum(found.fun**2) / (len(tests) - found.x.size)))
-    unsure: Floats = np.linalg.inv(rows.T @ rows).astype(np.float64)
-    return Fit(tests, law, found.x, scatter, unsure, of)
+    return found.x, float(np.sqrt(np.sum(found.fun**2) / (len(tests) - found.x.size)))
 
 
 def _enough(n_tests: int, least: int) -> None:

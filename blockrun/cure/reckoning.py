@@ -1,8 +1,8 @@
 """From a strength asked for to the age at which, and the density from which on, cubes say that blocks have it.
 
-Strengths are those of the band that a share of cubes passes. A block never weakens with age, so where a band sags
-towards the oldest tests it is held level. Outside the densities and ages of the cubes nothing is reckoned: the answer
-is the cube to test.
+Strengths are those of the band that a share of cubes passes. A block never weakens with age, nor is a denser one of the
+same mix weaker, so where a band sags towards the oldest or the heaviest tests it is held level. Outside the densities
+and ages of the cubes nothing is reckoned: the answer is the cube to test.
 """
 
 from __future__ import annotations
@@ -125,9 +125,11 @@ def _ages_d(fit: Fit, upto_d: float) -> Floats:
 
 
 def _by_age(fit: Fit, density_kg_m3: float, ages_d: Floats, sure: float) -> Floats:
-    """The band at growing ages, never sinking."""
-    density = min(density_kg_m3, float(fit.tests.density_kg_m3.max()))
-    band: Floats = np.maximum.accumulate(fit.strength_mpa(density, ages_d, sure))
+    """The band at growing ages, never sinking, nor under that of a lighter block."""
+    lightest, heaviest = _span(fit.tests.density_kg_m3)
+    firmest = np.maximum(lightest, fit.firmest_kg_m3(ages_d, sure))
+    densities = np.minimum(min(density_kg_m3, heaviest), firmest)
+    band: Floats = np.maximum.accumulate(fit.strength_mpa(densities, ages_d, sure))
     return band
 
 
