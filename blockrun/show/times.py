@@ -8,9 +8,10 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.cautions import SHORT
+from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import MONTHS, WEEKDAYS, clock, full_day_name, listed
+from blockrun.show.words import MONTHS, WEEKDAYS, clock, day_name, full_day_name, listed
 from blockrun.site import Strength
 from blockrun.units import show
 
@@ -32,6 +33,7 @@ def times_text(site: Site, times: YardTimes, width: int) -> Text:
     page.line((site.name, HEADING))
     for said in how_said(site, times):
         page.line((said, QUIET))
+    _write_weather(page, site, times)
     for of_kind in times.kinds:
         page.blank()
         page.rule(kinds_said(of_kind))
@@ -41,6 +43,27 @@ def times_text(site: Site, times: YardTimes, width: int) -> Text:
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
+
+
+def _write_weather(page: Page, site: Site, times: YardTimes) -> None:
+    """What the weather of each day asks for, once for all moulds."""
+    asks = [
+        (day, said) for day, pours in days_told(times) if (said := hazards_said(site.weather.day(day), site, pours))
+    ]
+    if not asks:
+        return
+    page.blank()
+    page.rule("weather")
+    for day, said in asks:
+        page.line((day_name(day), HEADING))
+        for line in said:
+            page.line((line, ALARM), indent=2)
+
+
+def days_told(times: YardTimes) -> Iterator[tuple[date, bool]]:
+    """The days that are told, each with whether anything may be poured on it."""
+    for of_day in zip(*(of_kind.days for of_kind in times.kinds), strict=True):
+        yield of_day[0].day, any(one.hours for one in of_day)
 
 
 def how_said(site: Site, times: YardTimes) -> Iterator[str]:

@@ -103,3 +103,14 @@ def test_strips_past_the_forecast_say_what_they_rest_on(site: Site):
     past = " ".join(times_text(short, times_of(short, None, MONDAY, MONDAY), 80).plain.split())
     assert said in past
     assert "forecast ends" not in within
+
+
+def test_what_the_weather_asks_for_is_told_once_for_all_moulds(site: Site):
+    air = Weather(MONDAY, ((18.0, 33.0), (3.0, 12.0), *((18.0, 18.0),) * 9))
+    words = " ".join(times_text(site.model_copy(update={"weather": air}), times_of(site, None), 40).plain.split())
+    assert words.count("HEAT, 33 degC: pour in the cool hours, use cool water") == 1
+    assert words.count("COLD, 3 degC: ") == 1
+
+
+def test_a_week_of_mild_air_has_no_words_on_weather(site: Site):
+    assert "weather ─" not in times_text(site, times_of(site, None), 40).plain
