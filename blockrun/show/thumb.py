@@ -133,7 +133,8 @@ def _stood(turn: Turn) -> str:
 
 def _aged(thumbs: Thumbs, test: ThumbTest) -> str:
     age, due = glued(f"{digits(round(test.age_h, 1))} h"), glued(f"{digits(round(thumbs.strip_h, 1))} h")
-    return f"By the plan's clock it was {age} old at 20 degC, and is stripped at {due}; {_DOES[test.thumb]}."
+    strength = ", for its strength" if thumbs.waits_for_strength else ""
+    return f"By the plan's clock it was {age} old at 20 degC, and is stripped at {due}{strength}; {_DOES[test.thumb]}."
 
 
 def _strip_said(thumbed: Thumbed, test: ThumbTest) -> Iterator[list[Part]]:

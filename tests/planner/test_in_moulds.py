@@ -28,6 +28,11 @@ def test_a_turn_has_its_moments_from_the_tables(turns: list[Turn]) -> None:
     assert (turn.strip, turn.stripped, turn.cleaned) == (at("06 13:02"), at("06 13:07"), at("06 13:28"))
 
 
+def test_each_turn_is_cleaned_after_its_own_strip(turns: list[Turn]) -> None:
+    cleaned = [turn.cleaned for turn in turns if turn.mould == "gang-2/01"]
+    assert cleaned == [at("06 13:13"), at("08 08:22"), at("12 08:32")]
+
+
 def test_a_turn_poured_from_two_batches_ends_with_the_later_and_names_both_mixes(turns: list[Turn]) -> None:
     turn = next(turn for turn in turns if (turn.mould, turn.number) == ("gang-2/01", 3))
     assert (turn.batches, turn.mix, turn.poured) == ((3, 4), "heavy + light", at("08 09:42"))

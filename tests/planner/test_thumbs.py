@@ -145,6 +145,29 @@ def test_soft_keeps_the_sides_on_too(late_sides: Plan) -> None:
     assert thumbed.moved("sides") == thumbed.sides.begins < thumbed.strip.begins
 
 
+def test_no_strip_begins_before_the_sides_are_off(small_plan: Plan) -> None:
+    gang, tray = small_plan.site.moulds
+    moulds = (gang, tray.model_copy(update={"sides_off_at_h": 24.0}))
+    as_old = replace(small_plan, site=small_plan.site.model_copy(update={"moulds": moulds}))
+    thumbed = of(pressed(as_old, ("tray-1/01", "06 07:50", "soft")), "tray-1/01")
+    assert thumbed.sides is not None
+    assert thumbed.sides.ripe == thumbed.strip.ripe
+    assert thumbed.sides.ends <= thumbed.strip.begins
+
+
+@pytest.mark.parametrize(("asked", "is_sooner"), [(20.0, True), (Strength(0.3), False)])
+def test_firm_brings_sides_forward_unless_they_wait_for_a_strength(
+    small_plan: Plan, monkeypatch: pytest.MonkeyPatch, asked: float | Strength, is_sooner: bool
+) -> None:
+    monkeypatch.setattr("blockrun.planner.ages.Ages.sides_h", lambda self, kind: 20.0)
+    gang, tray = small_plan.site.moulds
+    moulds = (gang, tray.model_copy(update={"sides_off_at_h": asked}))
+    plan = replace(small_plan, site=small_plan.site.model_copy(update={"moulds": moulds}))
+    sides = of(pressed(plan, ("tray-1/01", "06 04:00", "firm")), "tray-1/01").sides
+    assert sides is not None
+    assert (sides.ripe < sides.reckoned) == is_sooner
+
+
 def test_dents_as_due_let_the_sides_come_off(late_sides: Plan) -> None:
     thumbed = of(pressed(late_sides, ("tray-1/01", "06 07:50", "dents")), "tray-1/01")
     assert (thumbed.sides_later, thumbed.moved("sides")) == (False, None)
@@ -157,7 +180,7 @@ def test_sides_that_stay_on_keep_the_next_fill_waiting(late_sides: Plan) -> None
 
 
 def test_a_thumb_after_the_sides_came_off_says_nothing_of_them(small_plan: Plan) -> None:
-    assert of(pressed(small_plan, ("tray-1/b01", "06 12:00", "dents")), "tray-1/01").sides is None
+    assert of(pressed(small_plan, ("tray-1/b01", "06 08:00", "dents")), "tray-1/01").sides is None
 
 
 # what follows
@@ -172,6 +195,17 @@ def test_the_next_fill_that_can_no_longer_begin_in_time_is_told(small_plan: Plan
 def test_a_base_that_is_free_later_may_still_be_in_time(small_plan: Plan) -> None:
     (fill,) = then(pressed(small_plan, ("tray-1/b01", "06 12:50", "dents")), "tray-1/01").fills
     assert (fill.place, fill.turn.batches, fill.too_soon) == ("tray-1/b01", (3,), False)
+
+
+def test_a_mould_cleaned_later_by_plan_is_free_as_planned(small_plan: Plan) -> None:
+    """Pressed five minutes after its strip was to begin, it is stripped by 13:05, and was to be cleaned at 13:13."""
+    (fill,) = then(pressed(small_plan, ("gang-2/02", "06 12:55", "firm")), "gang-2/02").fills
+    assert (fill.free, fill.too_soon) == (at("06 13:23"), False)
+
+
+def test_a_mould_free_to_the_minute_is_in_time(small_plan: Plan) -> None:
+    (fill,) = then(pressed(small_plan, ("gang-2/02", "06 13:39", "firm")), "gang-2/02").fills
+    assert (fill.free, fill.turn.filled, fill.too_soon) == (at("06 13:59"), at("06 13:59"), False)
 
 
 def test_places_on_the_rack_are_held_longer(small_plan: Plan) -> None:
@@ -207,6 +241,8 @@ def test_frost_that_it_now_stands_through_is_told(small_plan: Plan) -> None:
 def test_moulds_of_the_same_batch_are_named(small_plan: Plan) -> None:
     found = then(pressed(small_plan, ("gang-2/01", "06 12:45", "dents")), "gang-2/01")
     assert found.same_batch == ("gang-2/02", "tray-1/b01")
+    thumbs = pressed(small_plan, ("gang-2/01", "06 12:45", "dents"), ("gang-2/01", "06 15:00", "firm"))
+    assert then(thumbs, "gang-2/01").same_batch == ()
 
 
 # all of them together
@@ -233,6 +269,12 @@ def test_once_that_is_written_the_same_tests_propose_no_more() -> None:
 def test_one_slow_pour_is_not_several_however_often_it_is_pressed() -> None:
     tests = [a_test(5, 24.0 + n / 10, "dents") for n in range(5)]
     assert strip_at_proposed(paces(tests, 24.0), 24.0) is None
+
+
+def test_one_slow_pour_among_several_proposes_nothing() -> None:
+    found = paces([a_test(5, 24.0, "dents"), a_test(6, 20.0, "dents"), a_test(7, 21.0, "dents")], 24.0)
+    assert (found[0].n_pours, found[0].n_slower, found[0].told.factor < 1) == (3, 1, True)
+    assert strip_at_proposed(found, 24.0) is None
 
 
 def test_a_faster_pace_proposes_nothing() -> None:
