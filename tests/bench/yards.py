@@ -247,11 +247,11 @@ class _Drawn:
             yield self._slab()
 
     def _slab(self) -> dict[str, object]:
-        """Four of the sawn size go into one."""
+        """Six of the sawn size go into one."""
         sawn = sum(of.count for of in self.ordered if of.size == SAWN_ONLY)
         return {
             "kind": "slab",
-            "count": max(1, math.ceil(sawn / self.work_d * self.nature.cycle_d / 4)),
+            "count": max(1, math.ceil(sawn / self.work_d * self.nature.cycle_d / 6)),
             "cavities": 1,
             "cavity": "1205 x 605 x 200 mm",
             "saw": "{kerf: 5 mm, time: 20 min}",

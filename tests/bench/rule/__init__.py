@@ -17,7 +17,7 @@ from tests.bench.rule.things import (
     ready_of,
     size_of,
 )
-from tests.bench.rule.ways import PLAIN, WAYS, Way
+from tests.bench.rule.ways import PLAIN, WAYS, Way, ways_with
 from tests.bench.rule.yard import work
 
 __all__ = [
@@ -34,6 +34,7 @@ __all__ = [
     "ready_by_size",
     "ready_of",
     "size_of",
+    "ways_with",
     "well_played",
     "work",
 ]

@@ -16,6 +16,7 @@ from blockrun.site import MouldKind, Site
 from tests.bench.ledger import MINUTES_A_DAY, OneAtATime, People
 from tests.bench.rule.things import Batch, Mould, Size, Turn, volume_l
 from tests.bench.rule.wants import Want
+from tests.bench.rule.ways import Way
 
 
 @dataclass(eq=False)
@@ -37,8 +38,8 @@ class Filled:
 class Mixing:
     """Batches: how big they can be, what goes into them, and what runs when."""
 
-    def __init__(self, site: Site, order: Order) -> None:
-        self.site = site
+    def __init__(self, site: Site, order: Order, way: Way) -> None:
+        self.site, self.way = site, way
         made = mix_proportions(site, order)
         self.sizes: dict[tuple[str, str], list[BatchSize]] = {
             (mixer.name, name): batch_sizes(site, mixer, mix) for mixer in site.mixers for name, mix in made.items()
@@ -50,10 +51,10 @@ class Mixing:
 
     # into batches
 
-    def batches_for(self, filled: Iterable[Filled], *, biggest_first: bool) -> list[Batch]:
+    def batches_for(self, filled: Iterable[Filled]) -> list[Batch]:
         """First fit into the batches begun, in the order of the moulds or biggest first."""
         pours = [(litres, place, of) for of in filled for place, litres in of.pours]
-        if biggest_first:
+        if self.way.biggest_first:
             pours.sort(key=lambda pour: -pour[0])
         batches: list[Batch] = []
         litres_of: dict[str, float] = defaultdict(float)
@@ -83,8 +84,8 @@ class Mixing:
         return batch.size.room_l - self._poured(batch)
 
     def _begun(self, mix: str, volume: float, batches: list[Batch]) -> Batch:
-        """A batch in the mixer that has the fewest so far, the bigger one first."""
-        used = Counter(batch.mixer.name for batch in batches)
+        """A batch in the mixer that has the fewest so far, or in the biggest."""
+        used = Counter() if self.way.biggest_mixer else Counter(batch.mixer.name for batch in batches)
         able = [
             (used[mixer.name], -self.sizes[mixer.name, mix][-1].room_l, mixer.name)
             for mixer in self.site.mixers
@@ -126,7 +127,8 @@ class Mixing:
 
     def _kept_for_cubes(self, mix: str, litres: float) -> float:
         """Room to keep in each batch of a day that pours so much of a mix: a set's, where a lot may begin."""
-        return self._set_l() if self._sets_due(mix, 1.5 * litres + 300) > 0 else 0.0
+        may_begin = self.way.cubes_in_all or self._sets_due(mix, 1.5 * litres + 300) > 0
+        return self._set_l() if may_begin else 0.0
 
     def give_cubes(self) -> None:
         """At the end of a day each lot begun has its set, from a batch of the day that kept room for it."""

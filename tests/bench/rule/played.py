@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 
 from blockrun.order import Order
 from blockrun.site import Site
 from tests.bench.ledger import MINUTES_A_DAY
 from tests.bench.rule.things import NoWayError, Worked, late_of
-from tests.bench.rule.ways import WAYS, Way
+from tests.bench.rule.ways import Way, ways_with
 from tests.bench.rule.yard import work
 
 Reached = tuple[int, int, int, float]
@@ -19,24 +18,32 @@ def well_played(
     site: Site,
     order: Order,
     *,
-    ways: Iterable[Way] = WAYS,
+    ways: Iterable[Way] | None = None,
     stop: Callable[[], bool] = lambda: False,
-    age_step_min: int = 1,
+    enough: Callable[[], bool] = lambda: False,
 ) -> Worked:
-    """The best of his plans by the four stages; those begun before ``stop`` says so.
+    """The best of his plans by the four stages.
+
+    Parameters
+    ----------
+    ways : those he plays; all he knows unless told.
+    stop : ends the way that is being played.
+    enough : asked when a plan is there; ends the looking for a better one.
 
     Raises
     ------
     NoWayError : none of his ways comes to an end.
     """
     best: tuple[Reached, Worked] | None = None
-    for way in ways:
+    for way in ways or ways_with(len(site.mixers)):
         try:
-            worked = work(site, order, way=replace(way, age_step_min=age_step_min), stop=stop)
+            worked = work(site, order, way=way, stop=stop)
         except NoWayError:
             continue
         if best is None or reached(worked) < best[0]:
             best = (reached(worked), worked)
+        if enough():
+            break
     if best is None:
         raise NoWayError
     return best[1]

@@ -50,7 +50,7 @@ class _Work:
         self.site, self.order, self.shut, self.longest_days = site, order, shut, longest_days
         self.way, self.stop = way, stop
         self.wants = Wants(site, order, biggest_first=way.biggest_first)
-        self.stripping, self.mixing = Stripping(site, way), Mixing(site, order)
+        self.stripping, self.mixing = Stripping(site, way), Mixing(site, order, way)
         self.turns: list[Turn] = []
         self.last_pour = cache(self._last_pour)
 
@@ -133,7 +133,7 @@ class _Work:
         """Fill what is free by a minute with what is needed soonest; whether anything was poured."""
         filled = self._filled(people, by)
         day = people.midnight // MINUTES_A_DAY
-        batches = self.mixing.batches_for(filled, biggest_first=self.way.biggest_first)
+        batches = self.mixing.batches_for(filled)
         in_batch: dict[int, list[Filled]] = {id(batch): [] for batch in batches}
         for of in filled:
             for batch_id in {id(batch) for _, batch in of.turn.fills}:
