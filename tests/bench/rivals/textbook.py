@@ -5,8 +5,8 @@ answer as a hint; the foreman's best plan as the first, whole hint; no more days
 fills as it has and a tenth more; equal fills and equal batches in the order of their starts, unused ones last; fills
 and batches stay within some days of where the foreman has them where there would be too many pairs else (all days for
 a week, fewer for a house, none to spare for a season). What it takes easy: what is poured counts as poured at the next
-quarter of an hour, so that ripeness is a short table; chores are done on every day; each batch keeps room for a set of
-test cubes. Its bounds are of this model, not of the yard.
+quarter of an hour, so that ripeness is a short table; chores are done on every day up to the foreman's last pour; each
+batch keeps room for a set of test cubes. Its bounds are of this model, not of the yard.
 """
 
 from __future__ import annotations

@@ -247,10 +247,10 @@ class Textbook:
         model.add_cumulative(intervals, people, most)
 
     def _away(self, most: int) -> Iterator[tuple[int, int, int]]:
-        for day in self.problem.days:
+        for number, day in enumerate(self.problem.days):
             if day.people < most:
                 yield day.opens, day.closes, most - day.people
-            for chore in day.chores:
+            for chore in day.chores if number <= self.slots.last else ():
                 yield chore.start, chore.end, chore.people
             for (_, ends), (begins, _) in pairwise(day.windows):
                 yield ends, begins, day.people
