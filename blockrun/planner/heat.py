@@ -70,4 +70,6 @@ def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> I
 
 
 def _degrees(celsius: float, site: Site) -> str:
-    return units.show(round(celsius), "temperature", site.units)
+    """To the whole degree: nobody knows it better."""
+    unit = "degF" if site.units == "US" else "degC"
+    return f"{units.in_unit(celsius, 'temperature', unit):.0f} {unit}"
