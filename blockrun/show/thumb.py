@@ -87,7 +87,7 @@ def tests_said(thumbed: Thumbed, day: date) -> str:
 def pace_said(told: Pace, n_tests: int) -> Iterator[Part]:
     """Say a pace against what is reckoned."""
     if not told.agrees:
-        what = "That is more than a thumb can tell of one block" if n_tests == 1 else "The tests do not agree"
+        what = "That is more than a thumb can tell of one block" if n_tests == 1 else "These tests cannot all be right"
         yield (f"{what}. ", ALARM)
     if told.factor == 1:
         yield "It sets as fast as reckoned, as far as a thumb can tell."
