@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
     from blockrun.planner.lots import NewLot
-    from blockrun.planner.lots import NewLot
     from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
 
@@ -169,9 +168,8 @@ class Day:
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
-    crushed : test cubes whose day has come.
-    new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
     notes : what thumbs pressed into moulds make later.
+    crushed : test cubes whose day has come.
     """
 
     day: date
@@ -184,10 +182,9 @@ class Day:
     on_racks: int = 0
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
-    crushed: tuple[CubesDue, ...] = ()
-    new_lots: tuple[NewLot, ...] = ()
     new_lots: tuple[NewLot, ...] = ()
     notes: tuple[Note, ...] = ()
+    crushed: tuple[CubesDue, ...] = ()
 
     @property
     def pours(self) -> tuple[Pour, ...]:
