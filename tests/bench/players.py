@@ -31,23 +31,25 @@ class Played:
     ran: Ran
 
 
-def play(player: str, yard: str, files: tuple[Path, Path], folder: Path, seconds: float) -> Played:
-    """Let a player plan a yard; ``folder`` takes what it writes."""
+def play(player: str, yard: str, files: tuple[Path, Path], folder: Path, seconds: float | None) -> Played:
+    """Let a player plan a yard; ``folder`` takes what it writes, and no ``seconds`` are its own default."""
     folder.mkdir(parents=True, exist_ok=True)
     if player == BLOCKRUN:
-        ran = run(plan_command(files, folder / "plan"), folder / "log", LONGEST_S)
+        ran = run(plan_command(files, folder / "plan", seconds), folder / "log", LONGEST_S)
         return Played(yard, player, _answer_of(folder / "plan", ran), ran)
     if player not in RIVALS:
         raise SystemExit(f"no rival is called {player}; there are {', '.join(RIVALS)}")
+    assert seconds is not None, "a rival has no default"
     out = folder / "answer.json"
     command = [sys.executable, "-m", "tests.bench.rivals", player, *map(str, files), str(seconds), str(out)]
     ran = run(command, folder / "log", seconds + _LATE_S)
     return Played(yard, player, Answer.read(out) if out.exists() else _failed(ran), ran)
 
 
-def plan_command(files: tuple[Path, Path], out: Path) -> list[str]:
+def plan_command(files: tuple[Path, Path], out: Path, seconds: float | None) -> list[str]:
     """``blockrun plan`` of this working copy, as the command line has it."""
-    return [sys.executable, "-c", _COMMAND, "plan", *map(str, files), "--out", str(out)]
+    given = [] if seconds is None else ["--seconds", str(seconds)]
+    return [sys.executable, "-c", _COMMAND, "plan", *map(str, files), "--out", str(out), *given]
 
 
 def _answer_of(plan: Path, ran: Ran) -> Answer:
