@@ -7,6 +7,7 @@ from functools import cache
 import pytest
 
 from blockrun.optimiser.best import Found
+from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Search
@@ -34,6 +35,24 @@ def test_no_plan_is_better_than_a_bound_with_the_stages_before_held(seed: int, k
     for stage, (value, bound) in enumerate(zip(found.score.stages, found.bounds, strict=True)):
         assert all(bound <= outcome[stage] for outcome in good), stage
         assert bound <= value
+        good = {outcome for outcome in good if outcome[stage] <= value}
+
+
+@pytest.mark.parametrize(("seed", "kind"), YARDS)
+def test_counts_alone_never_pass_a_plan_though_nothing_is_claimed_where_they_do(seed: int, kind: str) -> None:
+    """What is found drops all bounds where one is above its plan: here they are as the counts give them."""
+    found, problem = searched(seed, kind), KINDS[kind](seed)
+    good = set(tried(seed, kind))
+    if found is None:
+        assert not good
+        return
+    bounds = Bounds(problem, Limits(problem), Effort(1.0, lambda: False))
+    assert not bounds.impossible
+    of_stages = (bounds.late, bounds.finish, bounds.batches, bounds.cement)
+    for stage, (value, bound) in enumerate(zip(found.score.stages, of_stages, strict=True)):
+        least = bound(found.score)
+        assert least <= value
+        assert all(least <= outcome[stage] for outcome in good), stage
         good = {outcome for outcome in good if outcome[stage] <= value}
 
 
