@@ -20,7 +20,8 @@ from tests.bench.rivals.judged import findings
 from tests.bench.rule import WAYS, Way, work
 from tests.bench.rule.played import reached
 from tests.bench.written import tables_of
-from tests.bench.yards import Extent, bench_yard
+from tests.bench.yard_drawn import Extent
+from tests.bench.yards import bench_yard
 
 TINY = Extent(blocks=24, formats=3, days=3)
 SEEDS = (1, 4, 6, 8)

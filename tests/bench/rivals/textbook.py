@@ -24,8 +24,9 @@ from tests.bench.rivals.asked import Asked, ask
 from tests.bench.rivals.day_counts import told
 from tests.bench.rivals.judged import findings
 from tests.bench.rivals.slots import Slots
-from tests.bench.rivals.textbook_model import STEP, Textbook
+from tests.bench.rivals.textbook_model import Textbook
 from tests.bench.rivals.textbook_plan import Values, first_values, state_from
+from tests.bench.rivals.textbook_variables import STEP
 from tests.bench.rule import late_of, ready_by_size
 
 _SHARES = (0.25, 0.45, 0.6, 1.0)

@@ -1,67 +1,27 @@
-"""The rules of the textbook model, a method each."""
+"""The rules of the textbook model that batches and fills share, a method each."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
-from typing import Any, Final
-
-from ortools.sat.python import cp_model
+from typing import Any
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
-from tests.bench.rivals.slots import BatchSlot, Slots, TurnSlot
-
-STEP: Final = 15
-"""Minutes to which pours are rounded up before their ripeness is looked up."""
-
-Var = Any
-Spans = list[tuple[int, int]]
+from tests.bench.rivals.slots import Slots
+from tests.bench.rivals.textbook_variables import BatchVars, TurnVars, Var, Variables
 
 
-@dataclass(eq=False)
-class BatchVars:
-    """A batch: when, whether, how big."""
-
-    slot: BatchSlot
-    present: Var
-    start: Var
-    day: Var
-    loads: dict[int, Var]
-    pour_from: Var
-    pour_to: Var
-    end: Var
-    ripe: dict[bytes, Var]
-
-
-@dataclass(eq=False)
-class TurnVars:
-    """A fill: when it begins, and when it is emptied."""
-
-    slot: TurnSlot
-    present: Var
-    start: Var
-    day: Var
-    poured: Var
-    strip: Var
-    clean: Var
-    sides: Var | None
-    blocks: Var
-    move: Var
-    leaves: Var
-    ready: Var
-
-
-class Textbook:
+class Textbook(Variables):
     """One interval a fill, a batch and a task of the crew; cumulative resources."""
 
     def __init__(self, problem: Problem, slots: Slots, late: int, last_ready: int) -> None:
-        self.problem, self.slots, self.model = problem, slots, cp_model.CpModel()
-        self.end = problem.horizon * MINUTES_A_DAY
-        self.late_known, self.last_ready = late, last_ready
-        self.batches = [self._batch(slot) for slot in slots.batches]
-        self.turns = [self._turn(slot) for slot in slots.turns]
+        super().__init__(problem, last_ready)
+        self.slots, self.late_known = slots, late
+        self.ready_by = cache(self._ready)
+        self.batches = [self.batch(slot) for slot in slots.batches]
+        self.turns = [self.turn(slot) for slot in slots.turns]
         self._poured()
         self._moulds()
         self._crew()
@@ -76,87 +36,6 @@ class Textbook:
         cement = [problem.loads[n].cement * chosen for batch in self.batches for n, chosen in batch.loads.items()]
         self.aims = (self._late(), finish, sum(batch.present for batch in self.batches), sum(cement))
 
-    # what is decided
-
-    def _int(self, spans: Spans) -> Var:
-        return self.model.new_int_var_from_domain(cp_model.Domain.from_intervals([list(span) for span in spans]), "")
-
-    def _any(self, most: int) -> Var:
-        return self.model.new_int_var(0, most, "")
-
-    def _batch(self, slot: BatchSlot) -> BatchVars:
-        problem, model = self.problem, self.model
-        loads = {n: load for n, load in enumerate(problem.loads) if (load.mixer, load.mix) == (slot.mixer, slot.mix)}
-        present, chosen = model.new_bool_var(""), {n: model.new_bool_var("") for n in loads}
-        model.add(sum(chosen.values()) == present)
-        shortest = min(load.length for load in loads.values())
-        first = next(iter(loads.values()))
-        starts = [
-            (opens, min(closes - shortest, problem.days[day].last_foam - first.slurry))
-            for day in slot.days
-            for opens, closes in problem.days[day].windows
-        ]
-        batch = BatchVars(
-            slot,
-            present,
-            self._int([span for span in starts if span[0] <= span[1]]),
-            model.new_int_var(slot.days.start, slot.days.stop - 1, ""),
-            chosen,
-            self._any(self.end),
-            self._any(self.end),
-            self._int([(opens + 1, closes) for day in slot.days for opens, closes in problem.days[day].windows]),
-            {},
-        )
-        foam = sum(loads[n].foam * c for n, c in chosen.items()) + min(x.foam for x in loads.values()) * (1 - present)
-        model.add(batch.pour_from == batch.start + first.slurry + foam)
-        model.add(batch.pour_to == batch.pour_from + first.pour)
-        model.add(batch.end == batch.pour_to + first.wash)
-        number = self._any(problem.days[-1].number)
-        model.add_element(batch.day, [day.number for day in problem.days], number)
-        model.add(batch.start >= MINUTES_A_DAY * number)
-        model.add(batch.start < MINUTES_A_DAY * (number + 1))
-        open_days = [problem.days[day] for day in slot.days]
-        tick = self._int([(day.opens // STEP, -(-day.closes // STEP)) for day in open_days])
-        model.add(STEP * tick >= batch.pour_to)
-        model.add(STEP * tick < batch.pour_to + STEP)
-        for table in (*problem.ripe_strip, *problem.ripe_sides):
-            if table is not None and table.tobytes() not in batch.ripe:
-                ripe = batch.ripe[table.tobytes()] = self._any(2 * self.end)
-                every = [int(minute) if minute >= 0 else 2 * self.end for minute in table[::STEP]]
-                model.add_element(tick, every, ripe)
-        return batch
-
-    def _turn(self, slot: TurnSlot) -> TurnVars:
-        problem, model, mould = self.problem, self.model, self.problem.moulds[slot.kind]
-        most = problem.most_blocks(slot.kind)
-        turn = TurnVars(
-            slot,
-            model.new_bool_var(""),
-            self._any(self.end),
-            model.new_int_var(slot.days.start, slot.days.stop - 1, ""),
-            self._any(self.end),
-            self._int(self._starts(mould.strip + problem.move[1])),
-            self._int(self._starts(mould.clean)),
-            self._int(self._starts(mould.sides)) if mould.bases else None,
-            self._any(most),
-            self._any(problem.move[most]),
-            self._int([*problem.windows, *problem.later, (2 * self.end, 2 * self.end)]),
-            self._any(self.last_ready),
-        )
-        model.add_element(turn.blocks, list(problem.move[: most + 1]), turn.move)
-        model.add(turn.clean >= turn.strip + mould.strip)
-        model.add(turn.leaves >= turn.strip + mould.strip + problem.rack_for)
-        model.add(MINUTES_A_DAY * turn.ready + MINUTES_A_DAY - 1 >= turn.leaves).only_enforce_if(turn.present)
-        model.add(MINUTES_A_DAY * turn.ready + MINUTES_A_DAY - 1 >= turn.poured + problem.lay_at).only_enforce_if(
-            turn.present
-        )
-        if turn.sides is not None:
-            model.add(turn.strip >= turn.sides + mould.sides)
-        return turn
-
-    def _starts(self, length: int) -> Spans:
-        return [(opens, closes - length) for opens, closes in self.problem.windows if opens + length <= closes]
-
     # what is poured
 
     def _poured(self) -> None:
@@ -165,7 +44,7 @@ class Textbook:
         self.filled: dict[tuple[int, int, int], Var] = {}
         self.uses: dict[tuple[int, int], Var] = {}
         for t, casting, b in self.slots.pairs:
-            self.filled[t, casting, b] = self._any(problem.moulds[self.turns[t].slot.kind].cavities)
+            self.filled[t, casting, b] = self.up_to(problem.moulds[self.turns[t].slot.kind].cavities)
             if (t, b) not in self.uses:
                 self.uses[t, b] = model.new_bool_var("")
         of_pair, of_turn, of_batch = defaultdict(list), defaultdict(list), defaultdict(list)
@@ -208,7 +87,7 @@ class Textbook:
     # what is shared
 
     def _lasting(self, start: Any, end: Any, present: Var) -> Var:
-        size = self._any(2 * self.end)
+        size = self.up_to(2 * self.end)
         return self.model.new_optional_interval_var(start, size, end, present, "")
 
     def _moulds(self) -> None:
@@ -234,7 +113,7 @@ class Textbook:
             people.append(crew)
         for turn in self.turns:
             mould = self.problem.moulds[turn.slot.kind]
-            moved = self._int([(opens + 1, closes) for opens, closes in self.problem.windows])
+            moved = self.within([(opens + 1, closes) for opens, closes in self.problem.windows])
             model.add(moved == turn.strip + mould.strip + turn.move)
             intervals.append(self._lasting(turn.strip, moved, turn.present))
             for start, length in ((turn.clean, mould.clean), (turn.sides, mould.sides)):
@@ -332,7 +211,7 @@ class Textbook:
             for day in days:
                 due += needs.get(day, 0)
                 if due and (self.late_known or day in needs):
-                    behind = self._any(due)
+                    behind = self.up_to(due)
                     self.model.add(behind >= due - sum(self._ready_by(block, day)))
                     short.append(behind)
         return sum(short)
@@ -342,14 +221,13 @@ class Textbook:
             turn = self.turns[t]
             first = self.problem.days[turn.slot.days.start].number + self.problem.lay_at // MINUTES_A_DAY
             if day >= first:
-                there, ready = self._any(self.problem.most_blocks(turn.slot.kind)), self._ready(t, day)
+                there, ready = self.up_to(self.problem.most_blocks(turn.slot.kind)), self.ready_by(t, day)
                 self.model.add(there <= sum(numbers))
                 self.model.add(there <= self.problem.most_blocks(turn.slot.kind) * ready)
                 yield there
 
     def _ready(self, t: int, day: int) -> Var:
-        known: dict[tuple[int, int], Var] = self.__dict__.setdefault("_known", {})
-        if (t, day) not in known:
-            known[t, day] = self.model.new_bool_var("")
-            self.model.add(self.turns[t].ready <= day).only_enforce_if(known[t, day])
-        return known[t, day]
+        """Whether a fill is ready by a day."""
+        ready = self.model.new_bool_var("")
+        self.model.add(self.turns[t].ready <= day).only_enforce_if(ready)
+        return ready

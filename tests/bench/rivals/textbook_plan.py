@@ -9,7 +9,8 @@ from ortools.sat.python import cp_model
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.state import Batch, Span, State, Turn
-from tests.bench.rivals.textbook_model import BatchVars, Textbook, TurnVars
+from tests.bench.rivals.textbook_model import Textbook
+from tests.bench.rivals.textbook_variables import BatchVars, TurnVars
 
 Values = list[int]
 
