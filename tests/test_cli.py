@@ -26,6 +26,8 @@ INPUTS: Final = "tests/plans/small/inputs/site.yaml tests/plans/small/inputs/ord
 COMMANDS: Final = (
     "plan",
     "days",
+    "why",
+    "whatif",
     "cure",
     "materials",
     "audit",
@@ -144,6 +146,7 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         ("chart configs/batches.csv", {"ortools", "pandas", "numpy", "scipy"}),
         ("schema site", {"ortools", "pandas"}),
         ("days tests/plans/small", {"ortools"}),
+        ("why tests/plans/small", {"ortools"}),
         ("audit tests/plans/small", {"ortools"}),
         ("materials tests/plans/small", {"ortools"}),
         ("thumb tests/plans/small", {"ortools"}),

@@ -1,6 +1,7 @@
 """The command line: reads what is typed, calls the rooms, prints what they say.
 
-``making`` plans, ``saved`` shows a saved plan, ``order`` counts blocks, ``yard`` serves those who mix and strip.
+``making`` plans, ``saved`` shows a saved plan, ``order`` counts blocks, ``yard`` serves those who mix and strip,
+``explaining`` says why, and what if.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
@@ -12,6 +13,7 @@ from typing import Annotated, Final
 import typer
 
 from blockrun import __version__
+from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.saved import audit, days, materials
@@ -23,6 +25,8 @@ __all__ = ["app", "main"]
 COMMANDS: Final[dict[Callable[..., None], str]] = {
     plan: "blockrun plan site.yaml order.yaml --out plan",
     days: "blockrun days plan --from 2027-04-06 --to 2027-04-08",
+    why: "blockrun why site.yaml order.yaml",
+    whatif: "blockrun whatif site.yaml order.yaml --workers 2",
     cure: "blockrun cure site.yaml --from 2027-04-06",
     materials: "blockrun materials plan",
     audit: "blockrun audit plan",

@@ -1,4 +1,4 @@
-"""Why there is no plan on time, what holds back the last pour, and what held back each day of a plan, in words."""
+"""Why there is no plan on time, and what holds back the last pour, in words."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
 
     from blockrun.planner.why.explain import CourseLate, Reason, Why
     from blockrun.planner.why.facts import Explained, Wanted
-    from blockrun.planner.why.held import Held, HeldDay
     from blockrun.site import Site
 
 _HOUR_MIN: Final = 60
@@ -28,15 +27,16 @@ _INDENT: Final = 2
 def why_text(why: Why, site: Site, width: int) -> Text:
     """Write what is proved before any plan: each clash with its facts and ways out, then the courses that are late."""
     page = Page(width)
-    for reason in why.late:
+    for number, reason in enumerate(why.late):
+        if number:
+            page.blank()
         _reason(page, reason, site)
-        page.blank()
     if why.courses:
+        page.blank()
         page.line(("Late in every plan:", HEADING))
         _courses(page, why.courses)
-        page.blank()
     if not why.late:
-        page.line("Nothing is proved to be late.")
+        page.line("No block is proved to be late.")
     if why.finish is not None:
         page.blank()
         _reason(page, why.finish, site)
@@ -120,22 +120,21 @@ def _moulds_said(fact: object, clash: Explained, cold: object, *, last: bool) ->
     from blockrun.planner.why.facts import Cold, Moulds
 
     assert isinstance(fact, Moulds)
-    what = {Thing.moulds: "mould", Thing.sides: "set of sides", Thing.bases: "base"}[fact.thing]
-    number = f"{fact.count} {fact.kind} {what if fact.count == 1 else _plural(what)}"
+    number = {
+        Thing.moulds: counted(fact.count, f"{fact.kind} mould"),
+        Thing.sides: f"{counted(fact.count, 'set')} of {fact.kind} sides",
+        Thing.bases: counted(fact.count, f"{fact.kind} base"),
+    }[fact.thing]
     waits = ""
     if fact.wait_h:
         few, most = fact.wait_h
-        verb = "off the block" if fact.thing is Thing.sides else "stripped"
+        verb = "off the blocks" if fact.thing is Thing.sides else "stripped"
         hours = f"{few} h" if few == most else f"{few} to {most} h"
         waits = f", {verb} {hours} after the pour"
         waits += f" (in the cold; {cold.at_20_h:g} h at 20 degC)" if isinstance(cold, Cold) and last else ""
     by = "" if clash.last_pour is None else f" by {day_name(clash.last_pour)}"
     turns = f"{number}{waits}: filled {_times(fact.turns)}{by} at the most"
     return f"{turns}, {fact.cavities} blocks a time" if fact.cavities > 1 else turns
-
-
-def _plural(what: str) -> str:
-    return "sets of sides" if what == "set of sides" else f"{what}s"
 
 
 def _times(turns: int) -> str:
@@ -194,68 +193,3 @@ def _courses(page: Page, courses: Iterable[CourseLate]) -> None:
             label=_BULLET,
             indent=_INDENT,
         )
-
-
-# a plan
-
-
-def held_text(held: Held, late: int, width: int) -> Text:
-    """Write what held back each day of a plan, what did so most often first.
-
-    Parameters
-    ----------
-    held : of a plan.
-    late : its block-days late.
-    width : characters a line.
-    """
-    page = Page(width)
-    last = held.days[-1]
-    page.line((f"Last pour {day_name(last.day)}, {counted(late, 'block-day')} late.", HEADING))
-    before = sum(bool(day.left) for day in held.days)
-    if held.by:
-        page.line(f"Before it are {counted(before, 'working day')}; what ran out on them:")
-    for thing, days in held.by:
-        page.line(f"{_thing_said(thing)}: {counted(days, 'day')}", label=_BULLET, indent=_INDENT)
-    page.blank()
-    if held.courses:
-        page.line("Late in this plan:")
-        for each in held.courses:
-            course = "" if each.course is None else f" course {each.course}"
-            page.line(
-                f"{each.part}{course}: needed {glued(day_name(each.needed))}, {each.late} of it late, all there "
-                f"on {glued(day_name(each.there))}",
-                label=_BULLET,
-                indent=_INDENT,
-            )
-        page.blank()
-    for day in held.days:
-        _day(page, day)
-    return page.text()
-
-
-def _day(page: Page, day: HeldDay) -> None:
-    """A line of a day: blocks poured, then what ran out with how much there was of it."""
-    parts = [_taken_said(each.thing, each.there, cold=each.cold) for each in day.taken if each.ran_out]
-    said = "; ".join(parts) if parts else "nothing ran out" if day.left else "the last blocks"
-    page.line(f"{day.blocks:>3} poured; {said}", label=f"{day_name(day.day):<11}", indent=11)
-
-
-_SAID: Final = {
-    "rack": "the racks are full",
-    "people": "nobody is free for one batch more",
-    "cement": "cement is used up",
-    "foaming agent": "foaming agent is used up",
-    "frost": "frost before the strip",
-    "heat and rain": "too hot or too wet",
-    "cold": "cold: moulds would be ripe at 20 degC",
-}
-
-
-def _thing_said(thing: str) -> str:
-    return _SAID.get(thing, f"{thing} all in use")
-
-
-def _taken_said(thing: str, there: float, *, cold: bool) -> str:
-    if thing in _SAID:
-        return _SAID[thing]
-    return f"all {there:g} {thing} full{', in the cold' if cold else ''}" if there < 1000 else thing

@@ -37,10 +37,12 @@ class Change:
     ----------
     said : what it is, such as ``one more gang-4 mould``.
     make : the site with it.
+    allows_more : whether each plan without it is one with it, too.
     """
 
     said: str
     make: Callable[[Site], Site] = field(compare=False, repr=False)
+    allows_more: bool = True
 
 
 def in_words(number: int) -> str:
@@ -192,7 +194,8 @@ def another_day(weekday: int) -> Change:
         days = site.calendar.workdays | {weekday}
         return site.model_copy(update={"calendar": site.calendar.model_copy(update={"workdays": days})})
 
-    return Change(f"{DAY_NAMES[weekday]}s worked too", make)
+    # need dates counted in working days come sooner, so this may make blocks late
+    return Change(f"{DAY_NAMES[weekday]}s worked too, laying as well", make, allows_more=False)
 
 
 def warmer(n: int) -> Change:

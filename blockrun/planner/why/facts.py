@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -141,7 +140,7 @@ def explained(asked: Brief, clash: Clash, yard: Shortage) -> Explained:
         at_most=clash.at_most,
         last_pour=None if last is None else _date(asked, asked.problem.days[last].number),
         wanted=tuple(wanted_of(asked, clash.goal)),
-        facts=tuple(_fact(asked, rule, yard, last) for rule in clash.rules),
+        facts=tuple(_fact(asked, rule, yard, last, clash.goal.day) for rule in clash.rules),
     )
 
 
@@ -165,8 +164,8 @@ def _date(asked: Brief, number: int) -> date:
     return asked.site.calendar.start + timedelta(days=number)
 
 
-def _fact(asked: Brief, rule: Rule, yard: Shortage, last: int | None) -> Fact:
-    """The rule in numbers, up to the day at position ``last``."""
+def _fact(asked: Brief, rule: Rule, yard: Shortage, last: int | None, by: int) -> Fact:
+    """The rule in numbers, up to the day at position ``last``; where no day is of use, nights up to day ``by``."""
     site, problem = asked.site, asked.problem
     days = range(0 if last is None else last + 1)
     if rule.kind is not None:
@@ -175,7 +174,8 @@ def _fact(asked: Brief, rule: Rule, yard: Shortage, last: int | None) -> Fact:
         case Thing.cold:
             return Cold(asked.ages.strip_h)
         case Thing.frost | Thing.weather:
-            return Nights(rule.thing, tuple(_stopped(asked, rule.thing, days)), site.curing.least_air_c)
+            before = days or range(sum(day.number <= by for day in problem.days))
+            return Nights(rule.thing, tuple(_stopped(asked, rule.thing, before)), site.curing.least_air_c)
         case Thing.racks:
             return Racks(problem.places, problem.rack_for)
         case Thing.mixers:
@@ -200,7 +200,7 @@ def _moulds(asked: Brief, rule: Rule, yard: Shortage, days: range) -> Moulds:
     ripe = problem.ripe_strip[kind] if base else problem.ripe_sides[kind]
     assert ripe is not None
     noons = [(problem.days[day].opens + problem.days[day].closes) // 2 for day in days]
-    waits = [math.ceil((int(ripe[noon]) - noon) / 60) for noon in noons if ripe[noon] >= 0]
+    waits = [round((int(ripe[noon]) - noon) / 60) for noon in noons if ripe[noon] >= 0]
     count = mould.bases if rule.thing is Thing.bases else mould.count
     wait_h = (min(waits), max(waits)) if waits else ()
     return Moulds(rule.thing, mould.name, count, problem.most_blocks(kind), turns, wait_h)

@@ -10,6 +10,8 @@ from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from pandas import isna
+
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
@@ -27,12 +29,13 @@ Span = tuple[datetime, datetime]
 
 @dataclass(frozen=True)
 class Taken:
-    """So much of a thing was taken on a day, of so much there was; in moulds, places, minutes or bags.
+    """So much of a thing was taken on a day, of so much there was.
 
     Attributes
     ----------
     thing : ``gang-4``, ``gang-4 sides``, ``gang-4 bases``, the name of a mixer, ``rack``, ``people``, ``cement``,
         ``foaming agent``, ``frost``, ``heat and rain``.
+    unit : what it is counted in: ``moulds``, ``places``, ``min``, ``bags``, ``L`` or ``day``.
     ran_out : whether no more of it could be had, so that the next pour had to wait for it.
     cold : of moulds, whether they would have been ripe again were it 20 degC all the time.
     """
@@ -40,6 +43,7 @@ class Taken:
     thing: str
     taken: float
     there: float
+    unit: str
     ran_out: bool
     cold: bool = False
 
@@ -101,8 +105,8 @@ def held(plan: Plan) -> Held:
 def _late_courses(casts: list[Any]) -> Iterator[LateCourse]:
     courses: dict[tuple[str, int | None, date], list[date]] = {}
     for cast in casts:
-        if not cast.spare and cast.needed == cast.needed:  # a time that is not there equals nothing
-            course = cast.course if isinstance(cast.course, int) else None
+        if not cast.spare and not isna(cast.needed):
+            course = None if isna(cast.course) else int(cast.course)
             courses.setdefault((cast.part, course, cast.needed.date()), []).append(cast.ready.date())
     for (part, course, needed), ready in courses.items():
         late = sum(day > needed for day in ready)
@@ -170,7 +174,14 @@ class _Yard:
         for thing, names, hours in [*of, *([(f"{kind.kind} bases", bases, self._ages.strip_h)] if bases else [])]:
             full = [on for name in names for span, on in self._spans.get(name, []) if self._at_the_end(span, day)]
             ran_out = wanted_later and len(full) >= len(names)
-            yield Taken(thing, len(full), len(names), ran_out, ran_out and self._waits_for_cold(kind, hours, full, day))
+            yield Taken(
+                thing,
+                len(full),
+                len(names),
+                "moulds",
+                ran_out,
+                ran_out and self._waits_for_cold(kind, hours, full, day),
+            )
 
     def _at_the_end(self, span: Span, day: date) -> bool:
         return span[0] <= self._closing(day) < span[1]
@@ -199,7 +210,9 @@ class _Yard:
         held = max(sum(cast.rack_from <= at < cast.rack_to for cast in self.casts) for at in moments)
         least = min(kind.cavities for kind in self.site.moulds)
         to_rack = any(cast.rack_from.date() > day for cast in self.casts)
-        return Taken("rack", held, places, bool(self.site.curing.rack_for_min) and to_rack and places - held < least)
+        return Taken(
+            "rack", held, places, "places", bool(self.site.curing.rack_for_min) and to_rack and places - held < least
+        )
 
     def _mixing(self, day: date) -> Iterator[Taken]:
         """Mixers, and the people of a batch: what left no stretch long enough for one batch more."""
@@ -214,9 +227,9 @@ class _Yard:
             busy = [batch for batch in self.batches if batch.mixer == mixer.name and batch.start.date() == day]
             taken = sum((batch.end - batch.start) // timedelta(minutes=1) for batch in busy)
             alone = max(self._gaps(day, [(batch.start, batch.end) for batch in busy]), default=0)
-            yield Taken(mixer.name, taken, minutes, bool(busy) and alone < lengths[mixer.name])
+            yield Taken(mixer.name, taken, minutes, "min", bool(busy) and alone < lengths[mixer.name])
         mixers_free = any(max(self._gaps(day, self._busy(name, day)), default=0) >= lengths[name] for name in room)
-        yield Taken("people", used, people * minutes, len(none) == len(room) and mixers_free)
+        yield Taken("people", used, people * minutes, "min", len(none) == len(room) and mixers_free)
 
     def _busy(self, mixer: str, day: date) -> list[Span]:
         return [(b.start, b.end) for b in self.batches if b.mixer == mixer and b.start.date() == day]
@@ -265,14 +278,15 @@ class _Yard:
             "foaming agent": (row.agent_used_l, row.agent_left_l),
         }
         for name, (used, left) in amounts.items():
-            yield Taken(name, used, used + left, more and left < least[name] - 1e-6)
+            unit = "bags" if name == "cement" else "L"
+            yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
 
     def _weather(self, day: date, poured: int) -> Iterator[Taken]:
         """Days on which nothing may be poured."""
         if poured:
             return
         if why_stopped(self.site, day):
-            yield Taken("heat and rain", 1, 1, ran_out=True)
+            yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         noon = datetime.combine(day, time(12))
         midnight = datetime.combine(self.site.calendar.start, time())
         kinds = [kind for kind in self.site.moulds if kind.kind in {name.rsplit("/", 1)[0] for name in self._spans}]
@@ -282,7 +296,7 @@ class _Yard:
         )
         stripped = self.site.calendar.next_working_minute(midnight + timedelta(minutes=ripe)).date()
         if frost_before_strip(self.site, day, stripped):
-            yield Taken("frost", 1, 1, ran_out=True)
+            yield Taken("frost", 1, 1, "day", ran_out=True)
 
 
 def _batch_min(mixer: Mixer) -> int:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import time
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blockrun.cli.options import OrderFile, SiteFile
 from blockrun.errors import BadInput, NoPlanInTime
 from blockrun.terminal import say, screen, wait_for
 
@@ -43,7 +45,7 @@ def why(
     say(why_text(said, yard, screen().width))
     if said.stopped:
         return
-    say("\nA quick plan, to see what holds back its days:\n")
+    say("\nA quick plan, day by day:\n")
     until = time.monotonic() + limit
     try:
         _say_held(wait_for(lambda stop, tell: make_plan(yard, asked, stop=stop, rounds=0), until=until))
@@ -51,9 +53,35 @@ def why(
         say(fault.what)
 
 
+def whatif(
+    site: SiteFile,
+    order: OrderFile,
+    seconds: Annotated[
+        str | None, typer.Option(metavar="S", help="Time for all of it; what is solved by then is told. Else no limit.")
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option(metavar="N", min=1, help="Yards solved at once, else as many as there are cores.")
+    ] = None,
+) -> None:
+    """Plan again with one more mould, person, hour and so on, and tell what each saves, best first.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built. Ctrl-C keeps what is solved.
+    """
+    until = None if seconds is None else time.monotonic() + _seconds(seconds, "60")
+    from blockrun.order import load_order
+    from blockrun.planner.whatif.tried import try_changes
+    from blockrun.show.whatif import whatif_text
+    from blockrun.site import load_site
+
+    yard, asked = load_site(site), load_order(order)
+    at_once = workers or os.cpu_count() or 1
+    tried = wait_for(lambda stop, tell: try_changes(yard, asked, workers=at_once, stop=stop, tell=tell), until=until)
+    say(whatif_text(tried, screen().width))
+
+
 def _say_held(made: Plan) -> None:
     from blockrun.planner.why.held import held
-    from blockrun.show.why import held_text
+    from blockrun.show.held import held_text
 
     late = next(stage.value for stage in made.stages if stage.stage == "block_days_late")
     assert isinstance(late, int)
