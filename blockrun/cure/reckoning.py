@@ -166,11 +166,11 @@ def _check_age(fit: Fit, age_h: float) -> None:
 def _too_weak(fit: Fit, strength_mpa: float, density_kg_m3: float, age_h: float, sure: float) -> OutOfRange:
     best = float(_by_age(fit, density_kg_m3, _ages_d(fit, age_h / 24), sure)[-1])
     share, age = show(sure, "fraction"), about(age_h)
+    oldest = age_h / 24 >= float(fit.tests.age_d.max()) * (1 - SLACK)
     return OutOfRange(
         f"{show(strength_mpa, 'strength')} is not reached: {share} of cubes of {show(round(density_kg_m3), 'density')} "
-        f"dry pass {show(_two_digits_down(best), 'strength')} at {age} at 20 degC, the oldest of "
-        f"the {fit.cubes} tested",
-        "Ask for less, cast a denser mix, or test older cubes and denser ones.",
+        f"dry pass {show(_two_digits_down(best), 'strength')} at {age} at 20 degC, by the {fit.cubes} tested",
+        f"Ask for less, cast a denser mix, or test {'older cubes and denser ones' if oldest else 'denser cubes'}.",
         name="strength", value=strength_mpa, limit=best, unit="MPa",
     )  # fmt: skip
 

@@ -13,8 +13,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure import Reckoner
+from blockrun.errors import BadInput, BlockrunError, OutOfRange
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.whose_cubes import whose_cubes_said
+from blockrun.planner.placed import at
+from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said
 from blockrun.site import Strength
 from blockrun.units import digits, show
 
@@ -121,6 +123,9 @@ class Ages:
         cast = {mix: told[mix] for mix in sorted(told.keys() & self.densities_kg_m3.keys())}
         if cast:
             yield from whose_cubes_said(self.site, self.specs, cast)
+        for spec in self.specs:
+            if spec.name in self.densities_kg_m3:
+                yield from at_lightest_said(self.site, spec, self.densities_kg_m3[spec.name])
 
     def _reckoned(self, done: str, asked: Strength) -> str:
         found, strength = self.reckoned(asked)[1], show(asked.mpa, "strength", self.site.units)
@@ -137,3 +142,22 @@ def ages_of(site: Site, order: Order, mixes: Iterable[str]) -> Ages:
     """What the rules of a site come to for the mixes of an order that are cast."""
     made = mix_proportions(site, order)
     return Ages(site, {mix: made[mix].oven_dry_density_kg_m3 for mix in sorted(set(mixes))}, order.mixes)
+
+
+def check_ages(ages: Ages) -> None:
+    """Refuse a strength that the cubes do not tell of the mixes cast, where it stands, or where they are named."""
+    for where, _, asked in ages.asked():
+        try:
+            ages.hours(asked)
+        except (BadInput, OutOfRange) as fault:
+            raise of_cubes(ages.site, fault) or at(ages.site, said_again(fault), *where) from fault
+
+
+def of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
+    """What is wrong with the cubes themselves, where the site names them."""
+    return at(site, said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
+
+
+def said_again(fault: BlockrunError) -> BadInput:
+    """The same fault as one of a file, without a place."""
+    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)

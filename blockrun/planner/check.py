@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import timedelta
 
 from blockrun import units
-from blockrun.errors import BadInput, BlockrunError, NoPlanPossible, OutOfRange
+from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
-from blockrun.planner.ages import ages_of
+from blockrun.planner.ages import ages_of, check_ages, of_cubes, said_again
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
 from blockrun.planner.cubes import check_sets
 from blockrun.planner.mixes import mix_proportions
@@ -43,32 +43,12 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
         raise at(order, fault, "parts", at_key=True)
     check_castable(site, lines, order)
     mixes = _mixes(site, order)
-    _check_ages(site, order, lines)
+    check_ages(ages_of(site, order, {line.mix for line in lines}))
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
     for name, of_mix in sizes.items():
         check_sets(site, name, of_mix)
     for line in lines:
         _check_block(site, order, line, sizes[line.mix])
-
-
-def _check_ages(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
-    """Refuse a strength that the cubes do not tell of the mixes ordered, where it stands."""
-    ages = ages_of(site, order, {line.mix for line in lines})
-    for where, _, asked in ages.asked():
-        try:
-            ages.hours(asked)
-        except (BadInput, OutOfRange) as fault:
-            raise _of_cubes(site, fault) or at(site, _said_again(fault), *where) from fault
-
-
-def _of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
-    """What is wrong with the cubes themselves, where the site names them."""
-    return at(site, _said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
-
-
-def _said_again(fault: BlockrunError) -> BadInput:
-    """The same fault as one of a file, without a place."""
-    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)
 
 
 def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
@@ -79,11 +59,11 @@ def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
             made.update(mix_proportions(site, order, spec.name))
         except (BadInput, OutOfRange) as fault:
             if fault.name == "foam_density":
-                raise at(site, _said_again(fault), "foam_generator", "foam_density") from fault
+                raise at(site, said_again(fault), "foam_generator", "foam_density") from fault
             if fault.name == "moisture":
-                raise at(site, _said_again(fault), "stock", "sand", "moisture") from fault
-            of_order = at(order, _said_again(fault), "mixes", ("name", spec.name), fault.name or "name")
-            raise _of_cubes(site, fault) or of_order from fault
+                raise at(site, said_again(fault), "stock", "sand", "moisture") from fault
+            of_order = at(order, said_again(fault), "mixes", ("name", spec.name), fault.name or "name")
+            raise of_cubes(site, fault) or of_order from fault
     return made
 
 

@@ -16,7 +16,7 @@ from blockrun.cure.age import MINUTES_A_DAY, Ints
 from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
-from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.ages import Ages, ages_of, check_ages
 from blockrun.planner.frozen import before_laying, before_strip
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
@@ -142,6 +142,7 @@ class _Yard:
 
             lines = takeoff(order, moulds=site.moulds)
             self._ages = ages_of(site, order, {line.mix for line in lines})
+            check_ages(self._ages)
             self._clocks = Clocks(site, order, lines)
             self._air = self._clocks.air
 

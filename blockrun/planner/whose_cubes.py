@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure import Reckoner
-from blockrun.units import digits
+from blockrun.units import digits, show
 
 if TYPE_CHECKING:
     from blockrun.order import MixSpec
     from blockrun.site import Site
 
+_SPECK_KG_M3: Final = 0.01
 BESIDE_CEMENT: Final = {"sand": "sand", "fly_ash": "fly ash", "lime": "lime", "fibre": "fibre"}
 
 
@@ -36,6 +37,21 @@ def whose_cubes_said(
                 f"{lack.what[0].upper()}{lack.what[1:]}: all of them tell its strength, as if cement, water ratio and "
                 f"all that is dry were the same.{_unlike(name, made_of, reckoner.mixes)} {lack.todo}"
             )
+
+
+def at_lightest_said(site: Site, mix: MixSpec, density_kg_m3: float) -> Iterator[str]:
+    """Say where the lightest cubes have already what a mix is ordered with: lighter blocks might do.
+
+    Parameters
+    ----------
+    density_kg_m3 : what cubes told of the mix.
+    """
+    if mix.strength_mpa is None or site.curing.cubes is None:
+        return
+    fit = Reckoner(site.curing).fit(mix.name)
+    if density_kg_m3 <= fit.tests.density_kg_m3.min() + _SPECK_KG_M3:
+        has, at = show(mix.strength_mpa, "strength", site.units), show(round(density_kg_m3), "density", site.units)
+        yield f"{mix.name}: the lightest cubes, {at} dry, have {has} at 28 d already. Test lighter ones too."
 
 
 def beside_cement(mix: MixSpec) -> str:

@@ -75,9 +75,12 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
     for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units):
         page.line((note, ALARM))
     if spec.strength_mpa is not None:
-        from blockrun.planner.whose_cubes import whose_cubes_said  # fits are loaded for a strength alone
+        from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said  # loads fits, for strengths
 
-        for note in whose_cubes_said(site, order.mixes, {spec.name: None}):
+        for note in (
+            *whose_cubes_said(site, order.mixes, {spec.name: None}),
+            *at_lightest_said(site, spec, mix.oven_dry_density_kg_m3),
+        ):
             page.line((note, ALARM))
     page.blank()
 

@@ -101,7 +101,7 @@ def test_where_all_cubes_are_of_one_mix_or_of_none_nothing_is_lacking():
 
 def test_words_of_a_refusal_name_the_mix_whose_cubes_they_are():
     told = reckoner(NEAT + SANDED)
-    with pytest.raises(OutOfRange, match=r"the oldest of the 8 cubes of sanded tested"):
+    with pytest.raises(OutOfRange, match=r"by the 8 cubes of sanded tested"):
         told.hours_for(5, 600, "sanded")
     weaker = [Cube(600.0 + n, 2.0 - days / 28, equivalent_age_h=24 * days, mix="odd") for n in (0, 1) for days in AGES]
     with pytest.raises(BadInput, match="by these 8 cubes of odd older blocks would be weaker"):

@@ -114,6 +114,13 @@ def test_outside_the_cubes_it_says_which_to_test(ask, said, todo):
     assert todo in refused.value.todo
 
 
+def test_a_density_that_no_cube_has_asks_for_denser_ones_not_for_older_ones_where_there_are_some():
+    fit = fit_cubes(cubes([(density, days) for density in (500, 600, 750) for days in (1, 28, 90)]))
+    with pytest.raises(OutOfRange, match=r"at 28 d at 20 degC, by the 9 cubes tested") as refused:
+        density_for(fit, 5)
+    assert refused.value.todo == "Ask for less, cast a denser mix, or test denser cubes."
+
+
 def test_scales_and_a_note_of_the_hour_come_no_nearer_than_a_fiftieth():
     assert hours_for(EXACT, 0.3, 491).hours > hours_for(EXACT, 0.3, 500).hours
     assert hours_for(EXACT, 0.3, 764) == hours_for(EXACT, 0.3, 750)

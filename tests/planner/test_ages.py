@@ -16,6 +16,7 @@ from blockrun.planner.audit import audit
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import check_inputs
 from blockrun.planner.saved import load_plan, save_plan
+from blockrun.planner.times import times_of
 from blockrun.planner.wanted import wanted
 from blockrun.show.days import days_text
 from blockrun.site import Site, Strength, load_site
@@ -239,3 +240,10 @@ def test_the_rules_that_wait_are_listed_with_their_places(small_plan) -> None:
         ("moulds", ("kind", "tray-1"), "sides_off_at"),
         ("curing", "strip_at"),
     ]
+
+
+def test_cure_refuses_a_strength_where_it_stands_as_plan_does(inputs) -> None:
+    site, order = read_both(inputs, (STRIP, "strip_at: 5 MPa"))
+    with pytest.raises(BadInput, match=r"site\.yaml:\d+:\d+") as caught:
+        times_of(site, order)
+    assert "strip_at: 5 MPa" in caught.value.text

@@ -36,3 +36,13 @@ def test_it_says_nothing_of_others_when_its_own_tell_it(small_plan: Plan, order:
     said = " ".join(cards_text(with_cubes_of("light", small_plan), order, 80).plain.split())
     assert "by the cubes of this yard" in said
     assert "of the 12 cubes" not in said
+
+
+@pytest.mark.parametrize(("asked", "told"), [(0.5, True), (1.0, False)])
+def test_it_says_when_the_lightest_cubes_have_it_already(
+    small_plan: Plan, order: Order, asked: float, told: bool
+) -> None:
+    weaker = (mix.model_copy(update={"strength_mpa": asked}) if mix.name == "light" else mix for mix in order.mixes)
+    weak = order.model_copy(update={"mixes": tuple(weaker)})
+    said = " ".join(cards_text(with_cubes_of("light", small_plan), weak, 80).plain.split())
+    assert ("light: the lightest cubes, 500 kg/m3 dry, have 0.5 MPa at 28 d already. Test lighter ones" in said) == told
