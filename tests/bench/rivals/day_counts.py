@@ -82,6 +82,8 @@ class _Staged:
 
     def _least(self, aim: Any, share: float) -> tuple[float | None, float | None]:
         result = self._solve(aim, self.asked.left_s * share)
+        # the foreman has a plan and the stages before were reached: such counts there are
+        assert result.termination.reason != mathopt.TerminationReason.INFEASIBLE, "the days forbid what can be done"
         if not result.has_primal_feasible_solution():
             return None, None
         self.best = dict(result.variable_values())

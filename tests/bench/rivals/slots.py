@@ -9,8 +9,10 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Load
+from blockrun.order.shape import Shape
 from blockrun.planner.brief import Brief
 from tests.bench.rule import Batch, Turn, Worked
+from tests.bench.rule.things import size_as
 
 MOST_PAIRS: Final = 60_000
 _SPANS: Final = (400, 12, 6, 3, 2, 1, 0)
@@ -82,7 +84,7 @@ class Slots:
 
     def _fills(self, turn: Turn) -> Counter[tuple[int, int]]:
         """Castings of a turn of his, by batch; a slab is the saw plan that gives most blocks of its size."""
-        formats = {key[:4]: n for n, key in enumerate(self.brief.formats)}
+        formats = {size_as(key[0], Shape(*key[1:])): n for n, key in enumerate(self.brief.formats)}
         if not turn.kind.saw:
             return Counter((formats[size], id(batch)) for size, batch in turn.fills)
         size, batch = turn.fills[0]

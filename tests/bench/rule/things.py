@@ -8,12 +8,13 @@ from datetime import date, datetime, time, timedelta
 
 from blockrun.mix import BatchSize
 from blockrun.order import Order, OrderLine, spares, takeoff
+from blockrun.order.shape import Shape
 from blockrun.site import Mixer, MouldKind, Site
 from blockrun.site.ripeness import Strength
 from tests.bench.ledger import MINUTES_A_DAY
 
-Size = tuple[str, float, float, float]
-"""Mix, length, height and thickness: blocks that are alike in these are one and the same to him."""
+Size = tuple[str, float, float, float] | tuple[str, float, float, float, float, float, float]
+"""Mix, length, height and thickness, and how far faces lean where they do: blocks alike in these are one to him."""
 
 
 class NoWayError(Exception):
@@ -113,17 +114,24 @@ class Mould:
 
 def size_of(line: OrderLine) -> Size:
     """What a mould and a mixer see of a line."""
-    return (line.mix, line.length_mm, line.height_mm, line.thickness_mm)
+    return size_as(line.mix, line.shape)
+
+
+def size_as(mix: str, shape: Shape) -> Size:
+    """Size of a block of a mix: upright blocks are told by their box alone."""
+    box = (mix, shape.length_mm, shape.height_mm, shape.thickness_mm)
+    leans = (shape.bevel_deg, shape.taper_deg, shape.bed_deg)
+    return (*box, *leans) if any(leans) else box
 
 
 def volume_l(size: Size) -> float:
     """Volume of a block."""
-    return size[1] * size[2] * size[3] / 1e6
+    return Shape(*size[1:]).volume_l
 
 
 def lines_of(site: Site, order: Order) -> list[OrderLine]:
     """Blocks ordered, soonest needed first, then spares."""
-    ordered = takeoff(order, site.calendar)
+    ordered = takeoff(order, site.calendar, site.moulds)
     return sorted(ordered, key=lambda line: line.needed or date.max) + spares(order, ordered)
 
 
