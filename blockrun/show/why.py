@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.why.facts import Age, Cold, Explained, Mixers, Moulds, Nights, People, Racks, Stock, Wanted
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted, day_name, listed
@@ -15,10 +16,9 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.why.explain import CourseLate, Reason, Why
-    from blockrun.planner.why.facts import Explained, Wanted
     from blockrun.site import Site
 
-_HOUR_MIN: Final = 60
+_SET_BY_C: Final = 20
 _NIGHTS_NAMED: Final = 3
 _BULLET: Final = "-"
 _INDENT: Final = 2
@@ -82,33 +82,31 @@ def _wanted_said(wanted: Wanted) -> str:
 
 
 def _facts(clash: Explained, site: Site) -> Iterator[str]:
-    from blockrun.planner.why import facts
-
-    cold = next((fact for fact in clash.facts if isinstance(fact, facts.Cold)), None)
-    moulds = [fact for fact in clash.facts if isinstance(fact, facts.Moulds)]
-    yield from (_moulds_said(fact, clash, cold, last=fact is moulds[-1]) for fact in moulds)
+    cold = next((fact for fact in clash.facts if isinstance(fact, Cold)), None)
+    moulds = [fact for fact in clash.facts if isinstance(fact, Moulds)]
+    yield from (_moulds_said(fact, clash, cold, site, last=fact is moulds[-1]) for fact in moulds)
     if cold and not moulds:
-        yield f"cold: a strip waits longer than the {cold.at_20_h:g} h it takes at 20 degC"
+        yield f"cold: a strip waits longer than the {_at_20(cold, site)} would take"
     for fact in clash.facts:
         match fact:
-            case facts.Nights():
+            case Nights():
                 yield _nights_said(fact, site)
-            case facts.Racks():
+            case Racks():
                 kept = show(fact.rack_for_min, "time")
                 yield f"{counted(fact.places, 'place')} on the racks, each kept for {kept}"
-            case facts.Mixers():
+            case Mixers():
                 yield (
                     f"{listed(fact.names)}: at most {counted(fact.a_day, 'batch')} a day and "
                     f"{fact.batches} by then, of {show(fact.biggest_l, 'volume', site.units)} at the most"
                 )
-            case facts.People():
+            case People():
                 yield (
                     f"{_people(fact.people)}, {fact.hours} hours of work in all; a batch takes "
                     f"{fact.batch_people} of them {fact.batch_min} min"
                 )
-            case facts.Stock():
+            case Stock():
                 yield _stock_said(fact, site)
-            case facts.Age():
+            case Age():
                 yield _age_said(fact, clash)
             case _:
                 pass
@@ -116,10 +114,7 @@ def _facts(clash: Explained, site: Site) -> Iterator[str]:
         yield "the working days of the calendar up to then: with plenty of everything they are too few"
 
 
-def _moulds_said(fact: object, clash: Explained, cold: object, *, last: bool) -> str:
-    from blockrun.planner.why.facts import Cold, Moulds
-
-    assert isinstance(fact, Moulds)
+def _moulds_said(fact: Moulds, clash: Explained, cold: Cold | None, site: Site, *, last: bool) -> str:
     number = {
         Thing.moulds: counted(fact.count, f"{fact.kind} mould"),
         Thing.sides: f"{counted(fact.count, 'set')} of {fact.kind} sides",
@@ -131,10 +126,14 @@ def _moulds_said(fact: object, clash: Explained, cold: object, *, last: bool) ->
         verb = "off the blocks" if fact.thing is Thing.sides else "stripped"
         hours = f"{few} h" if few == most else f"{few} to {most} h"
         waits = f", {verb} {hours} after the pour"
-        waits += f" (in the cold; {cold.at_20_h:g} h at 20 degC)" if isinstance(cold, Cold) and last else ""
+        waits += f" (in the cold; {_at_20(cold, site)})" if cold and last else ""
     by = "" if clash.last_pour is None else f" by {day_name(clash.last_pour)}"
     turns = f"{number}{waits}: filled {_times(fact.turns)}{by} at the most"
     return f"{turns}, {fact.cavities} blocks a time" if fact.cavities > 1 else turns
+
+
+def _at_20(cold: Cold, site: Site) -> str:
+    return f"{cold.at_20_h:g} h at {show(_SET_BY_C, 'temperature', site.units)}"
 
 
 def _times(turns: int) -> str:
@@ -145,10 +144,7 @@ def _people(number: int) -> str:
     return "1 person" if number == 1 else f"{number} people"
 
 
-def _nights_said(fact: object, site: Site) -> str:
-    from blockrun.planner.why.facts import Nights
-
-    assert isinstance(fact, Nights)
+def _nights_said(fact: Nights, site: Site) -> str:
     days = listed([*map(day_name, fact.days)]) if len(fact.days) <= _NIGHTS_NAMED else _span(fact.days)
     if fact.thing is Thing.weather:
         return f"{counted(len(fact.days), 'working day')} too hot or too wet to pour: {days}"
@@ -160,19 +156,13 @@ def _span(days: tuple[date, ...]) -> str:
     return f"from {day_name(days[0])} to {day_name(days[-1])}"
 
 
-def _stock_said(fact: object, site: Site) -> str:
-    from blockrun.planner.why.facts import Stock
-
-    assert isinstance(fact, Stock)
+def _stock_said(fact: Stock, site: Site) -> str:
     if fact.thing is Thing.cement:
         return f"cement: {fact.there:g} bags on hand or delivered by then"
     return f"foaming agent: {show(fact.there, 'volume', site.units)} on hand or delivered by then"
 
 
-def _age_said(fact: object, clash: Explained) -> str:
-    from blockrun.planner.why.facts import Age
-
-    assert isinstance(fact, Age)
+def _age_said(fact: Age, clash: Explained) -> str:
     wait = show(max(fact.lay_min, fact.rack_for_min), "time")
     said = f"blocks are laid {wait} after the pour" if fact.lay_min else f"blocks are on the rack for {wait}"
     if clash.last_pour is not None:

@@ -95,7 +95,7 @@ def _of_air(site: Site) -> Iterator[Change]:
         return
     means = [weather.day(start + timedelta(days=n)) for n in range(_LOOKED_AT)]
     if any((day.min_c + day.max_c) / 2 < _SET_SLOWLY_UNDER_C for day in means):
-        yield warmer(_WARMER_C)
+        yield warmer(_WARMER_C, site.units)
 
 
 def _of_deliveries(site: Site) -> Iterator[Change]:
@@ -198,15 +198,16 @@ def another_day(weekday: int) -> Change:
     return Change(f"{DAY_NAMES[weekday]}s worked too, laying as well", make, allows_more=False)
 
 
-def warmer(n: int) -> Change:
-    """Moulds that stand so many degrees warmer, day and night; heat that stops a pour is as far away as before."""
+def warmer(n: int, show_in: str = "SI") -> Change:
+    """Moulds that stand so many degC warmer, day and night; heat that stops a pour is as far away as before."""
 
     def make(site: Site) -> Site:
         most, weather = site.curing.most_air_c, _warmer_by(site.weather, n)
         curing = site.curing.model_copy(update={"most_air_c": None if most is None else most + n})
         return site.model_copy(update={"weather": weather, "curing": curing})
 
-    return Change(f"moulds kept {n} degC warmer", make)
+    degrees = f"{n * 9 / 5:g} degF" if show_in == "US" else f"{n} degC"
+    return Change(f"moulds kept {degrees} warmer", make)
 
 
 def _warmer_by(weather: Weather, n: int) -> Weather:

@@ -13,11 +13,10 @@ from multiprocessing.synchronize import Event
 from typing import TYPE_CHECKING, Final, Self
 
 from blockrun.planner.plan import Stop
-from blockrun.planner.whatif.solved import Answer, solve
+from blockrun.planner.whatif.solved import Answer, Job, solve
 
 if TYPE_CHECKING:
     from blockrun.order import Order
-    from blockrun.site import Site
 
 _GLANCE_S: Final = 0.1
 
@@ -61,21 +60,21 @@ class SideBySide:
         if self._pool is not None:
             self._pool.shutdown()
 
-    def solve(self, sites: Sequence[Site], tell: Callable[[int], None]) -> list[Answer | None]:
-        """An answer for each site, in their order; ``tell`` hears how many are solved."""
+    def solve(self, jobs: Sequence[Job], tell: Callable[[int], None]) -> list[Answer | None]:
+        """An answer for each job, in their order; ``tell`` hears how many are solved."""
         tell(0)
         if self._pool is not None:
-            return self._in_processes(self._pool, sites, tell)
+            return self._in_processes(self._pool, jobs, tell)
         answers: list[Answer | None] = []
-        for site in sites:
-            answers.append(None if self.stop() else solve(site, self.order, self.rounds, self.stop))
+        for job in jobs:
+            answers.append(None if self.stop() else solve(job, self.order, self.rounds, self.stop))
             tell(len(answers))
         return answers
 
     def _in_processes(
-        self, pool: ProcessPoolExecutor, sites: Sequence[Site], tell: Callable[[int], None]
+        self, pool: ProcessPoolExecutor, jobs: Sequence[Job], tell: Callable[[int], None]
     ) -> list[Answer | None]:
-        doing = [pool.submit(_solve, site, self.order, self.rounds) for site in sites]
+        doing = [pool.submit(_solve, job, self.order, self.rounds) for job in jobs]
         left: set[Future[Answer | None]] = set(doing)
         while left:
             solved, left = wait(left, timeout=_GLANCE_S, return_when=FIRST_COMPLETED)
@@ -104,5 +103,5 @@ def _stopped() -> bool:
     return _Asked.event is not None and _Asked.event.is_set()
 
 
-def _solve(site: Site, order: Order, rounds: int) -> Answer | None:
-    return None if _stopped() else solve(site, order, rounds, _stopped)
+def _solve(job: Job, order: Order, rounds: int) -> Answer | None:
+    return None if _stopped() else solve(job, order, rounds, _stopped)

@@ -15,7 +15,7 @@ from blockrun.planner.wanted import wanted
 from blockrun.planner.whatif.changes import Change, changes
 from blockrun.planner.whatif.gains import Saved, days_saved, late_saved
 from blockrun.planner.whatif.side_by_side import SideBySide
-from blockrun.planner.whatif.solved import Answer, Refused, Solved
+from blockrun.planner.whatif.solved import Answer, Job, Refused, Solved
 
 if TYPE_CHECKING:
     from blockrun.order import Order
@@ -98,20 +98,22 @@ def try_changes(
     lines = wanted(site, order)
     check_inputs(site, order, lines)
     single = [(change,) for change in (changes(site, lines) if offered is None else offered)]
+    known: Known = {}
+
+    def look(of: Sequence[tuple[Change, ...]], words: str) -> list[Trial]:
+        jobs = [Job(_changed(site, each), _to_beat(known, each)) for each in of]
+        known.update(zip(of, solver.solve(jobs, lambda n: tell(f"{words}: {n} of {len(of)}")), strict=True))
+        return _best_first(known, of)
+
     with SideBySide(order, rounds, workers, stop) as solver:
-        sites = [_changed(site, each) for each in ((), *single)]
-        now, *answers = solver.solve(sites, lambda n: tell(f"{n} of {len(sites)} yards solved"))
+        look([()], "the yard as it is")
+        now = known[()]
         if now is None:
             raise NoPlanInTime("there was no time to solve the yard as it is", "Give it longer with --seconds.")
-        known = dict(zip([(), *single], [now, *answers], strict=True))
-        tried = _best_first(known, single)
-        both = [(one.changes[0], two.changes[0]) for one, two in combinations(tried[:_PAIRED], 2)]
-        pairs = solver.solve(
-            [_changed(site, each) for each in both], lambda n: tell(f"{n} of {len(both)} pairs solved")
-        )
-    known |= zip(both, pairs, strict=True)
+        tried = look(single, "changes solved")
+        pairs = look([(*one.changes, *two.changes) for one, two in combinations(tried[:_PAIRED], 2)], "pairs solved")
     unsolved = tuple(_said(each) for each, answer in known.items() if answer is None)
-    return Tried(now, tuple(tried), tuple(_best_first(known, both)), unsolved)
+    return Tried(now, tuple(tried), tuple(pairs), unsolved)
 
 
 def _changed(site: Site, of: tuple[Change, ...]) -> Site:
@@ -126,16 +128,20 @@ def _best_first(known: Known, of: Sequence[tuple[Change, ...]]) -> list[Trial]:
     return sorted(trials, key=_worth)
 
 
+def _to_beat(known: Known, of: tuple[Change, ...]) -> Solved | None:
+    """The best that is known without one of the changes, where its plan is one with the change, too."""
+    without = [known.get(tuple(each for each in of if each != change)) for change in of if change.allows_more]
+    return min((each for each in without if isinstance(each, Solved)), key=lambda each: each.stages, default=None)
+
+
 def _no_worse(known: Known, of: tuple[Change, ...], answer: Answer) -> Answer:
     """Where a change only allows more, a plan without it is a plan with it, too; bounds stay its own."""
-    for change in of:
-        without = known.get(tuple(each for each in of if each != change))
-        if change.allows_more and isinstance(without, Solved):
-            if isinstance(answer, Refused):
-                answer = without
-            elif without.stages < answer.stages:
-                answer = replace(without, least_late=answer.least_late, soonest_finish=answer.soonest_finish)
-    return answer
+    beat = _to_beat(known, of)
+    if beat is None or (isinstance(answer, Solved) and answer.stages <= beat.stages):
+        return answer
+    if isinstance(answer, Refused):
+        return beat
+    return replace(beat, least_late=answer.least_late, soonest_finish=answer.soonest_finish)
 
 
 def _worth(trial: Trial) -> tuple[object, ...]:

@@ -28,7 +28,7 @@ from blockrun.site import Site
 _SPARE_DAYS = 30
 _LATENESS_WORK = 3.0
 _MOST_CLASHES = 3
-_MOST_SOONER = 8
+_MOST_SOONER = 4
 """Days by which counts may raise what arithmetic says of the last pour."""
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.sawing import Sawing
@@ -22,6 +22,7 @@ from blockrun.planner.whatif.changes import (
 from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.rules import Rule, Thing
 from blockrun.planner.why.shortage import Shortage
+from blockrun.site import Site
 
 _OF_MOULDS = {Thing.moulds: more_moulds, Thing.sides: more_sides, Thing.bases: more_bases}
 _HELPED_BY_HOURS = {Thing.moulds, Thing.sides, Thing.bases, Thing.mixers, Thing.people}
@@ -65,7 +66,7 @@ def _kinds_of(asked: Brief, rule: Rule) -> Iterator[_Kind]:
         name = str(rule.thing.value)
         yield _Kind(lambda n: more_on_hand(name, n), 4096)
     elif rule.thing in (Thing.cold, Thing.frost) and asked.site.weather.typical is None:
-        yield _Kind(warmer, 16)
+        yield _Kind(lambda n: warmer(n, asked.site.units), 16)
 
 
 def _least(finder: Filter, sawing: Sawing, clash: Clash, kind: _Kind) -> int | None:
@@ -73,13 +74,20 @@ def _least(finder: Filter, sawing: Sawing, clash: Clash, kind: _Kind) -> int | N
 
     def yard(amount: int) -> Shortage:
         asked = finder.asked
-        changed = brief(kind.of(amount).make(asked.site), asked.order, asked.problem.horizon, sawing)
+        site = kind.of(amount).make(asked.site)
+        changed = brief(site, asked.order, asked.problem.horizon, _sawing_on(site, sawing))
         return Shortage(changed.problem, finder.effort)
 
     by_arithmetic = _first(lambda amount: not yard(amount).by_arithmetic(clash.goal), 1, kind.most)
     if by_arithmetic is None or finder.effort.stop():
         return None
     return _first(lambda amount: not yard(amount).of(clash.goal), by_arithmetic, kind.most)
+
+
+def _sawing_on(site: Site, sawing: Sawing) -> Sawing:
+    """The same saw plans, of the moulds of a changed site."""
+    kinds = {kind.kind: kind for kind in site.moulds}
+    return replace(sawing, slabs=tuple(replace(slab, kind=kinds[slab.kind.kind]) for slab in sawing.slabs))
 
 
 def _first(enough: Callable[[int], bool], least: int, most: int) -> int | None:

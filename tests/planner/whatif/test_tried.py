@@ -97,7 +97,7 @@ def stop_after(solved: int) -> tuple[Callable[[], bool], Callable[[str], None]]:
 
 
 def test_what_is_solved_before_a_stop_is_kept_and_the_rest_named() -> None:
-    stop, tell = stop_after(2)
+    stop, tell = stop_after(3)
     result = try_changes(a_site(), an_order(4, None), offered=(MOULD, PERSON, RACK), stop=stop, tell=tell)
     assert [trial.changes for trial in result.single] == [(MOULD,)]
     assert result.unsolved[:2] == ("one more person", "ten more rack places")
