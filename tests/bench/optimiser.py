@@ -50,7 +50,10 @@ def _asked(arguments: Sequence[str]) -> argparse.Namespace:
     parser.add_argument("--rivals", type=_listed, default=list(RIVALS), help=f"of {','.join(RIVALS)}; all unless told")
     parser.add_argument("--examples", action="store_true", help="the examples as well")
     parser.add_argument("--out", type=Path, default=Path("bench-out"), help="folder for the two tables")
-    return parser.parse_args(arguments)
+    asked = parser.parse_args(arguments)
+    for rival in set(asked.rivals) - set(RIVALS):
+        raise SystemExit(f"no rival is called {rival}; there are {', '.join(RIVALS)}")
+    return asked
 
 
 def _seconds(asked: argparse.Namespace, player: str) -> float | None:

@@ -11,7 +11,6 @@ from typing import Final
 
 from tests.bench.answer import Answer
 from tests.bench.child import Ran, run
-from tests.bench.rivals.names import RIVALS
 
 BLOCKRUN: Final = "blockrun"
 LONGEST_S: Final = 600.0
@@ -37,8 +36,6 @@ def play(player: str, yard: str, files: tuple[Path, Path], folder: Path, seconds
     if player == BLOCKRUN:
         ran = run(plan_command(files, folder / "plan", seconds), folder / "log", LONGEST_S)
         return Played(yard, player, _answer_of(folder / "plan", ran), ran)
-    if player not in RIVALS:
-        raise SystemExit(f"no rival is called {player}; there are {', '.join(RIVALS)}")
     assert seconds is not None, "a rival has no default"
     out = folder / "answer.json"
     command = [sys.executable, "-m", "tests.bench.rivals", player, *map(str, files), str(seconds), str(out)]
