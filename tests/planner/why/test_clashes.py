@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 import pytest
+import yard_of_slabs
 
 from blockrun.optimiser.engine import Effort
+from blockrun.order import BlockList
 from blockrun.planner.brief import brief
 from blockrun.planner.make import make_plan
 from blockrun.planner.plan import never
@@ -17,7 +20,7 @@ from blockrun.planner.why.facts import Age, Cold, Explained, Mixers, Moulds, Nig
 from blockrun.planner.why.goals import dated_goals, whole_goal
 from blockrun.planner.why.rules import Thing, rules_of
 from blockrun.site import Crew
-from tests.planner.why.by_hand import CLASHES, MONDAY, a_site, an_order, gangs
+from tests.planner.why.by_hand import CLASHES, ENOUGH, MONDAY, a_site, an_order, gangs
 
 HORIZON = 30
 
@@ -176,3 +179,19 @@ def test_everything_poured_by_a_day_is_a_goal_with_spares_and_without_dates() ->
     assert goal.blocks == 10
     assert goal.of(problem).formats[0].needs == ()
     assert MONDAY.weekday() == 0
+
+
+def test_moulds_of_slabs_that_hold_back_the_last_pour_are_told_with_one_more_of_them() -> None:
+    """Two slabs in one mould take two days; saw plans are those of the mould, however many there are."""
+    plan = yard_of_slabs.the_plan()
+    slab = plan.site.moulds[0].model_copy(update={"count": 1})
+    row = plan.order.parts[0].blocks.rows[0]
+    listed = BlockList("north.csv", (row.__class__(**{**vars(row), "count": 8, "needed": None}),))
+    order = plan.order.model_copy(
+        update={"parts": (plan.order.parts[0].model_copy(update={"blocks": listed}),), "spares": Decimal(0)}
+    )
+    site = plan.site.model_copy(update={"moulds": (slab,), "stock": ENOUGH})
+    why = explain(site, order)
+    assert why.finish is not None
+    assert [fact.kind for fact in why.finish.clash.facts if isinstance(fact, Moulds)] == ["slab"]
+    assert "one more slab mould" in why.finish.ways
