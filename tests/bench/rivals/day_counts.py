@@ -6,13 +6,15 @@ rule relaxes one of the minutes: a bound holds for every plan that reaches the s
 the foreman's and a week. Left out: chores, test cubes, that there is one generator.
 
 Tuned so: stages one after the other, each with a share of the time and the ones before held; the last pour by halving
-the days; batches by size of load, volumes beside counts of the blocks that are so big that only so many go in; running
-totals as variables, so that rows stay short; gaps of nought; for SCIP each stage begins at the answer of the last.
-HiGHS takes no hints here, nor a number of threads.
+the days, from the foreman's last on; where nothing is found in the time of a stage and the ones before are his, his
+counts stand; batches by size of load, volumes beside counts of the blocks that are so big that only so many go in;
+running totals as variables, so that rows stay short; gaps of nought; for SCIP each stage begins at the answer of the
+last. HiGHS takes no hints here, nor a number of threads.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from datetime import timedelta
 from functools import partial
@@ -24,70 +26,75 @@ from ortools.math_opt.python import mathopt
 from tests.bench.answer import Answer, Number
 from tests.bench.rivals.asked import Asked, ask
 from tests.bench.rivals.day_model import DayCounts
+from tests.bench.rule.played import reached
 
 Values = dict[Any, float]
 _CUT = 1e-6
 
 
 class _Staged:
-    """Stages one after the other."""
+    """Stages one after the other; where an engine finds nothing in its time, the foreman's counts stand."""
 
     def __init__(self, asked: Asked, engine: mathopt.SolverType) -> None:
         self.asked, self.engine, self.counts = asked, engine, DayCounts(asked.brief.problem)
+        self.his = _counts_of(asked)
         self.best: Values | None = None
-        self.values: list[float | None] = []
+        self.values: list[float] = []
         self.bounds: list[float | None] = []
 
     def run(self) -> None:
+        """All four, or as many as something is known of."""
         counts = self.counts
-        value, bound = self._least(counts.late, 0.25)
-        self._note(value, bound)
-        if value is None:
-            return
-        counts.model.add_linear_constraint(counts.late <= value + _CUT)
-        self._finish()
-        for aim, share in ((counts.n_batches, 0.5), (counts.cement, 1.0)):
-            value, bound = self._least(aim, share)
-            self._note(value, bound)
-            if value is None:
-                return
-            counts.model.add_linear_constraint(aim <= value + _CUT)
+        self._least(counts.late, 0.25)
+        if self.values:
+            self._finish()
+            self._least(counts.n_batches, 0.5)
+        if len(self.values) == 3:
+            self._least(counts.cement, 1.0)
 
-    def _note(self, value: float | None, bound: float | None) -> None:
-        self.values.append(value)
-        self.bounds.append(bound)
+    def _as_his(self) -> bool:
+        """Whether all stages so far are the foreman's, so that his counts are one answer for the next."""
+        return tuple(self.values) == self.his[: len(self.values)]
 
     def _finish(self) -> None:
         """Halve the days as long as there is time: impossible raises the bound, an answer lowers the value."""
-        first, last, bound = 0, self._last_poured(), 0
+        first, last, bound = 0, self.his[1] if self._as_his() else len(self.counts.days) - 1, 0
+        if self.best is not None:
+            last = min(last, self._last_poured(self.best))
         while first < last and self.asked.left_s > 1:
             middle = (first + last) // 2
             was = self.counts.pour_until(middle)
             result = self._solve(0 * self.counts.n_batches, self.asked.left_s * 0.15)
             if result.has_primal_feasible_solution():
-                self.best, last = dict(result.variable_values()), self._last_poured(result.variable_values())
+                self.best = dict(result.variable_values())
+                last = self._last_poured(self.best)
                 continue
             for number, most in was:
                 number.upper_bound = most
             first = middle + 1
-            if result.termination.reason == mathopt.TerminationReason.INFEASIBLE and bound <= middle:
+            if result.termination.reason == mathopt.TerminationReason.INFEASIBLE:
                 bound = middle + 1
         self.counts.pour_until(last)
-        self._note(last, bound)
+        self.values.append(last)
+        self.bounds.append(bound)
 
-    def _last_poured(self, values: Values | None = None) -> int:
-        values = values or self.best
-        assert values is not None
+    def _last_poured(self, values: Values) -> int:
         return max(day for turns in self.counts.turns for day, n in enumerate(turns) if round(values[n]))
 
-    def _least(self, aim: Any, share: float) -> tuple[float | None, float | None]:
+    def _least(self, aim: Any, share: float) -> None:
+        """One stage, then held."""
         result = self._solve(aim, self.asked.left_s * share)
         # the foreman has a plan and the stages before were reached: such counts there are
         assert result.termination.reason != mathopt.TerminationReason.INFEASIBLE, "the days forbid what can be done"
-        if not result.has_primal_feasible_solution():
-            return None, None
-        self.best = dict(result.variable_values())
-        return round(result.objective_value(), 6), result.best_objective_bound()
+        found = [self.his[len(self.values)]] if self._as_his() else []
+        if result.has_primal_feasible_solution():
+            self.best = dict(result.variable_values())
+            found.append(round(result.objective_value()))
+        bound = result.best_objective_bound()
+        self.bounds.append(bound if math.isfinite(bound) else None)
+        if found:
+            self.values.append(min(found))
+            self.counts.model.add_linear_constraint(aim <= self.values[-1] + _CUT)
 
     def _solve(self, aim: Any, seconds: float) -> mathopt.SolveResult:
         self.counts.model.minimize(aim)
@@ -108,13 +115,22 @@ def answer(engine: mathopt.SolverType, site_file: Path, order_file: Path, second
     asked = ask(site_file, order_file, seconds)
     staged = _Staged(asked, engine)
     staged.run()
-    values, bounds = (found + [None] * (4 - len(found)) for found in (staged.values, staged.bounds))
+    nothing: list[None] = [None] * 4
     return Answer(
-        values=tuple(told(asked, stage, value) for stage, value in enumerate(values)),
-        bounds=tuple(told(asked, stage, value, bound=True) for stage, value in enumerate(bounds)),
+        values=tuple(told(asked, stage, value) for stage, value in enumerate((staged.values + nothing)[:4])),
+        bounds=tuple(
+            told(asked, stage, value, bound=True) for stage, value in enumerate((staged.bounds + nothing)[:4])
+        ),
         is_plan=False,
         note="counts by the day, no plan by the minute",
     )
+
+
+def _counts_of(asked: Asked) -> tuple[int, int, int, int]:
+    """Stages of the foreman's plan: block-days, position of the last day, batches, steps of cement."""
+    late, finish, batches, _ = reached(asked.worked)
+    bags = sum(batch.size.bags for batch in asked.worked.batches)
+    return late, asked.brief.problem.day_index[finish], batches, int(bags * asked.brief.steps_a_bag)
 
 
 def told(asked: Asked, stage: int, number: float | None, *, bound: bool = False) -> Number:
