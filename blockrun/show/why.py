@@ -54,6 +54,8 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
         page.line(said, label=_BULLET, indent=_INDENT)
     if reason.ways:
         page.line("The least that frees this, each alone: ", " or ".join(glued(way) for way in reason.ways), ".")
+    elif any(not isinstance(fact, Age) for fact in clash.facts):
+        page.line("No one change frees this: something else is short by then, too.")
     elif clash.ready:
         page.line("Only a later day, or an earlier start, frees this.")
 
@@ -84,9 +86,9 @@ def _wanted_said(wanted: Wanted) -> str:
 def _facts(clash: Explained, site: Site) -> Iterator[str]:
     cold = next((fact for fact in clash.facts if isinstance(fact, Cold)), None)
     moulds = [fact for fact in clash.facts if isinstance(fact, Moulds)]
-    yield from (_moulds_said(fact, clash, cold, site, last=fact is moulds[-1]) for fact in moulds)
+    yield from (_moulds_said(fact, clash, site, cold=cold is not None) for fact in moulds)
     if cold and not moulds:
-        yield f"cold: a strip waits longer than the {_at_20(cold, site)} would take"
+        yield f"cold: a strip waits longer than the {_at_20(cold.strip_h, site)} would take"
     for fact in clash.facts:
         match fact:
             case Nights():
@@ -114,7 +116,7 @@ def _facts(clash: Explained, site: Site) -> Iterator[str]:
         yield "the working days of the calendar up to then: with plenty of everything they are too few"
 
 
-def _moulds_said(fact: Moulds, clash: Explained, cold: Cold | None, site: Site, *, last: bool) -> str:
+def _moulds_said(fact: Moulds, clash: Explained, site: Site, *, cold: bool) -> str:
     number = {
         Thing.moulds: counted(fact.count, f"{fact.kind} mould"),
         Thing.sides: f"{counted(fact.count, 'set')} of {fact.kind} sides",
@@ -126,14 +128,14 @@ def _moulds_said(fact: Moulds, clash: Explained, cold: Cold | None, site: Site, 
         verb = "off the blocks" if fact.thing is Thing.sides else "stripped"
         hours = f"{few} h" if few == most else f"{few} to {most} h"
         waits = f", {verb} {hours} after the pour"
-        waits += f" (in the cold; {_at_20(cold, site)})" if cold and last else ""
+        waits += f" (in the cold; {_at_20(fact.mild_h, site)})" if cold else ""
     by = "" if clash.last_pour is None else f" by {day_name(clash.last_pour)}"
     turns = f"{number}{waits}: filled {_times(fact.turns)}{by} at the most"
     return f"{turns}, {fact.cavities} blocks a time" if fact.cavities > 1 else turns
 
 
-def _at_20(cold: Cold, site: Site) -> str:
-    return f"{cold.at_20_h:g} h at {show(_SET_BY_C, 'temperature', site.units)}"
+def _at_20(hours: float, site: Site) -> str:
+    return f"{hours:g} h at {show(_SET_BY_C, 'temperature', site.units)}"
 
 
 def _times(turns: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from functools import cache
 
@@ -56,6 +57,15 @@ def test_a_clash_reads_as_one_would_say_it() -> None:
 )
 def test_each_fact_has_its_words(name: str, words: str) -> None:
     assert words in said(name)
+
+
+def test_where_one_change_is_not_enough_it_is_not_said_to_be_a_matter_of_dates() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    no_way = replace(why, late=(replace(why.late[0], ways=()),))
+    text = why_text(no_way, site, WIDE).plain
+    assert "No one change frees this: something else is short by then, too." in text
+    assert "Only a later day" not in text
 
 
 def test_what_holds_back_the_last_pour_is_told_where_nothing_is_late() -> None:

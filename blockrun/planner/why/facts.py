@@ -36,6 +36,7 @@ class Moulds:
     turns : how often one can be filled by the last pour of use, at the most.
     wait_h : hours from a pour until they are ripe to come off: the fewest and the most, by the days up to then;
         empty where no pour is.
+    mild_h : the same at 20 degC all the time.
     """
 
     thing: Thing
@@ -44,13 +45,14 @@ class Moulds:
     cavities: int
     turns: int
     wait_h: tuple[int, int] | tuple[()]
+    mild_h: float
 
 
 @dataclass(frozen=True)
 class Cold:
-    """How long moulds would be waited for at 20 degC, in hours."""
+    """Blocks that set so slowly that moulds are waited for; ``strip_h`` is the wait at 20 degC, in hours."""
 
-    at_20_h: float
+    strip_h: float
 
 
 @dataclass(frozen=True)
@@ -203,7 +205,8 @@ def _moulds(asked: Brief, rule: Rule, yard: Shortage, days: range) -> Moulds:
     waits = [round((int(ripe[noon]) - noon) / 60) for noon in noons if ripe[noon] >= 0]
     count = mould.bases if rule.thing is Thing.bases else mould.count
     wait_h = (min(waits), max(waits)) if waits else ()
-    return Moulds(rule.thing, mould.name, count, problem.most_blocks(kind), turns, wait_h)
+    mild_h = asked.ages.strip_h if base else asked.ages.sides_h(asked.moulds[kind]) or 0.0
+    return Moulds(rule.thing, mould.name, count, problem.most_blocks(kind), turns, wait_h, mild_h)
 
 
 def _stopped(asked: Brief, thing: Thing, days: range) -> Iterator[date]:

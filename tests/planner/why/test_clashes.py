@@ -94,7 +94,7 @@ def test_days_that_are_too_few_with_plenty_of_everything_clash_with_no_rule() ->
 
 def test_facts_hold_the_numbers_of_the_yard() -> None:
     assert said("moulds").facts == (
-        Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24)),
+        Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24), mild_h=24.0),
         Age(1440, 7 * 1440, first_ready=date(2027, 4, 12)),
     )
     assert Racks(2, 7 * 1440) in said("racks").facts
@@ -142,7 +142,7 @@ def test_where_nothing_is_late_it_is_told_what_holds_back_the_last_pour() -> Non
     assert why.finish is not None
     clash = why.finish.clash
     assert (clash.ready, clash.by, clash.at_most, clash.blocks) == (False, date(2027, 4, 8), 8, 10)
-    assert clash.facts == (Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24)),)
+    assert clash.facts == (Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24), mild_h=24.0),)
     assert why.finish.ways == ("one more gang mould",)
 
 
