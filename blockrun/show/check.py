@@ -28,6 +28,8 @@ from blockrun.units import digits, show
 if TYPE_CHECKING:
     from rich.text import Text
 
+    from blockrun.cure.pour_life import PourLife
+    from blockrun.show.batch_asked import BatchAsked
     from blockrun.site import Site
 
 INDENT: Final = 2
@@ -67,37 +69,54 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
     asked = batch_asked(places, typed)
     site = asked.site
     allowed, seen = read_tolerances(typed, site.buckets), read_seen(typed, site.units, site.buckets)
-    mixing = _in_heat(asked.mixing, seen, allowed, site)
+    life = _cut_by_heat(asked, seen, allowed)
+    mixing = replace(asked.mixing, pour_life_min=life.minutes) if life else asked.mixing
     checked = check(asked.card, mixing, seen, allowed, units=site.units)
     weighed = weighed_in(typed, site.units, site.buckets)
-    return _text(asked.heading, checked, mixing, allowed, site, weighed, width)
+    return _text(asked, checked, mixing, life, allowed, weighed, width)
 
 
-def _in_heat(mixing: Mixing, seen: Seen, allowed: Tolerances, site: Site) -> Mixing:
-    """A hot slurry has a pour life as short as its set is fast, as the heads of the days have it (our choice)."""
-    if seen.slurry_c is None or seen.slurry_c <= allowed.warmest_c:
-        return mixing
-    from blockrun.cure.pour_life import pour_life_at  # ages and their library are loaded for a hot slurry alone
+def _cut_by_heat(asked: BatchAsked, seen: Seen, allowed: Tolerances) -> PourLife | None:
+    """The pour life where heat cuts it: that of the slurry measured, else of the hour of its foam in the plan."""
+    at, weather = asked.foam_at, asked.site.weather
+    warm_c = (seen.slurry_c, None if at is None else weather.day(at.date()).max_c)
+    if not any(celsius is not None and celsius > allowed.warmest_c for celsius in warm_c):
+        return None
+    from blockrun.cure.pour_life import pour_life_of  # ages and their library are loaded in heat alone
 
-    return replace(mixing, pour_life_min=pour_life_at(site, seen.slurry_c))
+    life = pour_life_of(asked.site, seen.slurry_c, at)
+    return None if life.hot_c is None else life
+
+
+def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
+    if life is None or life.hot_c is None:
+        return
+    keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
+    warm = glued(show(round(life.hot_c, 1), "temperature", site.units))
+    of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
+    yield f"the heat cuts the pour life to {keeps}, not {usual}: {of} (our choice: it sets as fast as it ages)"
 
 
 def _text(
-    heading: str,
+    asked: BatchAsked,
     checked: Checked,
     mixing: Mixing,
+    life: PourLife | None,
     allowed: Tolerances,
-    site: Site,
     weighed: Sequence[Container],
     width: int,
 ) -> Text:
-    page = Page(width)
-    page.rule(heading)
+    page, site = Page(width), asked.site
+    page.rule(asked.heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
     said = (*_rejected(checked, mixing, allowed), *_first(checked, site), *_what_to_do(checked, mixing, site))
     for line in said:
         page.line(line, indent=INDENT)
-    for line in (*seen_said(checked, site.units), *(_weighed_said(one, site.units) for one in weighed)):
+    for line in (
+        *_heat_said(life, site),
+        *seen_said(checked, site.units),
+        *(_weighed_said(one, site.units) for one in weighed),
+    ):
         page.line(line)
     if not set(checked.waits) & SAY_ALL:
         write_causes(page, causes(checked, mixing, allowed), checked.card, site)

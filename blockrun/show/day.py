@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any, Literal
 
 from blockrun.show.cubes import CubesCast, CubesDue
@@ -13,6 +13,7 @@ from blockrun.show.sawing import AS_CAST, To, Work
 if TYPE_CHECKING:
     import pandas as pd
 
+    from blockrun.cure.pour_life import PourLife
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
     from blockrun.planner.lots import NewLot
@@ -113,7 +114,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Pour:
-    """A batch, its crew, what it fills in filling order, when it has to be poured by, what is left, and its mix.
+    """A batch, its crew, how long it keeps, what it fills in filling order, what is left, and its mix.
 
     ``cubes`` are the sets of test cubes that it gives.
     """
@@ -122,11 +123,16 @@ class Pour:
     start: datetime
     end: datetime
     people: int
-    pour_by: datetime
+    pour_life: PourLife
     fills: tuple[Fill, ...]
     left: Left
     mix: Proportions
     cubes: tuple[CubesCast, ...] = ()
+
+    @property
+    def pour_by(self) -> datetime:
+        """When its pour life is over, in whole minutes."""
+        return self.batch.foam_at + timedelta(minutes=int(self.pour_life.minutes))  # type: ignore[no-any-return]
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from blockrun.cure.pour_life import pour_life_of
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
@@ -248,7 +249,7 @@ class Diary:
             batch.start,
             batch.end,
             task.people,
-            batch.foam_at + timedelta(minutes=int(self.site.pour_life_min)),
+            pour_life_of(self.site, foam_at=batch.foam_at),
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
             self._left.batches[task.batch],
             self._mixes[batch.mix],

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.pour_life import pour_life_at
+from blockrun.cure.pour_life import pour_life_of
 from blockrun.show.page import glued
 from blockrun.units import show
 
@@ -52,14 +52,6 @@ class _Bans(NamedTuple):
             curing.most_air_c is not None and air.max_c > curing.most_air_c,
             curing.rain_stops_mm is not None and rain_mm is not None and rain_mm > curing.rain_stops_mm,
         )
-
-
-def keeps_min(air: DayWeather, site: Site) -> int | None:
-    """Minutes that the mix keeps at the hottest of a day; None where it is not hot, or a guess."""
-    if not (air.forecast or air.typical):
-        return None
-    hot_c = hazards(air, site.calendar.open_min, site.calendar.close_min).hot_c
-    return None if hot_c is None else round(pour_life_at(site, hot_c))
 
 
 def _cold(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
@@ -120,10 +112,10 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    life_min = round(pour_life_at(site, celsius))
+    life_min = pour_life_of(site, slurry_c=celsius).minutes
     usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life_min))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
-    said = f"at the hottest the mix keeps about {short}, not {usual}: be done sooner than POUR BY"
+    said = f"at the hottest the mix keeps {short}, not {usual}; POUR BY counts it, by the hour of each batch"
     if takes_min <= life_min:
         return said
     return f"{said}, and make no batch then, for it takes {glued(show(takes_min, 'time'))}"

@@ -11,7 +11,6 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
-from blockrun.show.hazards import keeps_min
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
@@ -127,9 +126,17 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
 
 
 def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
-    keeps = keeps_min(site.weather.day(pour.start.date()), site)
-    if keeps is not None:
-        yield (f", in this heat within about {glued(show(keeps, 'time'))} of the foam", LIMIT)
+    """Name the heat that cuts the pour life, and a batch that it leaves no time to weigh, or none to pour."""
+    life = pour.pour_life
+    if life.hot_c is None:
+        return
+    keeps, air = glued(f"{life.minutes:g} min"), glued(show(round(life.hot_c, 1), "temperature", site.units))
+    yield f" (it keeps {keeps} in the heat, {air})"
+    takes_min = (pour.batch.pour_to - pour.batch.foam_at).total_seconds() / 60
+    if takes_min > life.minutes:
+        yield (", NOT DONE IN TIME: do not make it at this hour", LIMIT)
+    elif not life.leaves_time_to_weigh(takes_min):
+        yield (", NO TIME TO WEIGH: a smaller batch, or a cooler hour", LIMIT)
 
 
 def _left_said(left: Left, units: str) -> Iterator[str]:
