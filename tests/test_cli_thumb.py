@@ -95,7 +95,7 @@ def test_what_is_mistyped_is_answered_in_words(plan: Path, words: tuple[str, ...
 def test_without_a_mould_all_that_is_kept_is_listed(plan: Path) -> None:
     assert "None is kept yet." in run("thumb", plan).output
     run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    assert "Blocks set at 0.8 of what is reckoned: over 1 test of 1 pour." in run("thumb", plan).output
+    assert "Blocks set at 0.75 of what is reckoned: over 1 test of 1 pour." in run("thumb", plan).output
 
 
 @pytest.mark.parametrize("command", ["thumb", "days"])

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure.aged import warm_age_h
-from blockrun.cure.thumb import Pace, Pressed, Thumb, old_enough, pace
+from blockrun.cure.thumb import Pace, Pressed, Thumb, counting, firm_counts_from_h, old_enough, pace
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.order import takeoff
@@ -44,7 +44,9 @@ class Thumbed:
     Attributes
     ----------
     tests : of this turn, by time.
-    told : the pace they tell together.
+    counted : those of them that no softer one gainsays; see `blockrun.cure.thumb`.
+    told : the pace that these tell together.
+    firm_counts : the moment from which a thumb that leaves no mark counts, whatever was softer before.
     strip : its strip, not before the plan has it.
     may_strip : the first working minute from which it can be stripped, be it before the plan has it.
     sides : likewise, where the sides were on at the first test; else None.
@@ -52,10 +54,22 @@ class Thumbed:
 
     turn: Turn
     tests: tuple[ThumbTest, ...]
+    counted: tuple[ThumbTest, ...]
     told: Pace
+    firm_counts: datetime
     strip: Span
     may_strip: datetime
     sides: Span | None = None
+
+    @property
+    def set_aside(self) -> tuple[ThumbTest, ...]:
+        """Tests that a softer one leaves no room for."""
+        return tuple(test for test in self.tests if test not in self.counted)
+
+    @property
+    def press_again(self) -> bool:
+        """Whether it is to be stripped only once another thumb leaves no mark."""
+        return self.told.factor < 1 and self.counted[-1].thumb != "firm"
 
     @property
     def is_later(self) -> bool:
@@ -178,15 +192,20 @@ class Thumbs:
         return self._clocks.air.age_h(poured, minute)
 
     def _thumbed(self, turn: Turn, tests: Sequence[ThumbTest]) -> Thumbed:
-        told = pace([Pressed(test.age_h, test.thumb) for test in tests], self.strip_h)
-        sides = self._sides(turn, tests, told)
-        ripe = self._ripe(turn, self.strip_h, told, tests, sooner=not self.waits_for_strength)
+        pressed = [Pressed(test.age_h, test.thumb) for test in tests]
+        counts = counting(pressed, self.strip_h)
+        counted = tuple(test for test, one in zip(tests, pressed, strict=True) if one in counts)
+        told = pace(counts, self.strip_h)
+        sides = self._sides(turn, counted, told)
+        ripe = self._ripe(turn, self.strip_h, told, counted, sooner=not self.waits_for_strength)
         reckoned = self._ripe(turn, self.strip_h, told, ())
         free = max(ripe, sides.ends) if sides else ripe
         kind, calendar = turn.kind, self._site.calendar
         begins = turn.strip if free <= turn.strip else calendar.next_stretch(free, kind.strip_and_saw_min)
         strip = Span(reckoned, ripe, begins, begins + timedelta(minutes=kind.strip_and_saw_min))
-        return Thumbed(turn, tuple(tests), told, strip, calendar.next_stretch(free, kind.strip_and_saw_min), sides)
+        may_strip = calendar.next_stretch(free, kind.strip_and_saw_min)
+        firm_counts = self._aged(turn, firm_counts_from_h(counts))
+        return Thumbed(turn, tuple(tests), counted, told, firm_counts, strip, may_strip, sides)
 
     def _sides(self, turn: Turn, tests: Sequence[ThumbTest], told: Pace) -> Span | None:
         """The sides, by the tests made while they were on; None where there are none, or no such test."""
@@ -211,8 +230,13 @@ class Thumbs:
         self, turn: Turn, due_h: float, told: Pace, tests: Sequence[ThumbTest], *, sooner: bool = True
     ) -> datetime:
         pressed = [(self._minute(test.pressed), test.thumb) for test in tests]
-        clock = self._clocks.of(turn.kind)
-        minute = old_enough(clock, self._minute(turn.poured), due_h, told, pressed, sooner=sooner)
+        clock, poured = self._clocks.of(turn.kind), self._minute(turn.poured)
+        return self._moment(turn, old_enough(clock, poured, due_h, told, pressed, sooner=sooner))
+
+    def _aged(self, turn: Turn, age_h: float) -> datetime:
+        return self._moment(turn, self._clocks.of(turn.kind).when(self._minute(turn.poured), age_h))
+
+    def _moment(self, turn: Turn, minute: int) -> datetime:
         if minute >= NEVER:
             todo = "Cover it and keep it warm, and press again; or throw the batch away."
             raise BadInput(f"what stands in {turn.place} is never old enough at that pace in this weather", todo)

@@ -8,7 +8,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blockrun.cure.thumb import SOONEST, Pace
+from blockrun.cure.hazards import FREEZING_C
+from blockrun.cure.thumb import SOONEST, THUMBS, Pace
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, day_name, listed, named_together
@@ -32,6 +33,8 @@ EARLY: Final = (
 
 _DOES: Final = {"soft": "soft, it sinks in", "dents": "dents, it leaves a mark", "firm": "firm, it leaves no mark"}
 
+_NO_LEAP: Final = "no block gets softer, and none loses its mark at once; some corner is behind"
+
 _LOOK: Final = (
     "Look at the batch before you strip: was the foam weighed, the mix stirred through, the mould covered; is it "
     "harder in the middle than at a corner? Press again in an hour, into a corner, and go by the softest."
@@ -53,7 +56,9 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
     page = Page(width)
     page.line((f"{_place(thumbed.turn)}: {test.thumb}", HEADING), f" {moment_said(test.pressed)}")
     page.line(f"{_stood(thumbed.turn)}. {_aged(thumbs, test)}")
-    page.line(*pace_said(thumbed.told, len(thumbed.tests)))
+    page.line(*pace_said(thumbed.told, len(thumbed.counted)))
+    for said in _set_aside_said(thumbed):
+        page.line((said, ALARM))
     if not thumbed.told.agrees:
         page.line(_LOOK)
     page.blank()
@@ -61,8 +66,8 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
         page.line(*line)
     for words in _why_no_sooner(thumbs, thumbed):
         page.line(words)
-    for said in _follow_lines(follows(thumbs, thumbed), site):
-        page.line(*said, label=BULLET, indent=INDENT)
+    for parts in _follow_lines(follows(thumbs, thumbed), site):
+        page.line(*parts, label=BULLET, indent=INDENT)
     page.blank()
     page.line((EARLY, ALARM))
     n = counted(len(thumbs.tests), "test")
@@ -81,7 +86,7 @@ def moment_said(moment: datetime) -> str:
 
 def tests_said(thumbed: Thumbed, day: date) -> str:
     """``dents at 07:30``, with the day where it is another one; only the last three tests."""
-    return listed([f"{test.thumb} at {at_said(test.pressed, day)}" for test in thumbed.tests[-3:]])
+    return listed([_pressed_said(test, day) for test in thumbed.tests[-3:]])
 
 
 def pace_said(told: Pace, n_tests: int) -> Iterator[Part]:
@@ -89,12 +94,27 @@ def pace_said(told: Pace, n_tests: int) -> Iterator[Part]:
     if not told.agrees:
         what = "That is more than a thumb can tell of one block" if n_tests == 1 else "These tests cannot all be right"
         yield (f"{what}. ", ALARM)
+    who = "It sets" if n_tests == 1 else f"By {counted(n_tests, 'test')} together it sets"
     if told.factor == 1:
-        yield "It sets as fast as reckoned, as far as a thumb can tell."
+        yield f"{who} as fast as reckoned, as far as a thumb can tell."
     elif told.factor < 1:
-        yield f"It sets slower than reckoned: at about {factor_said(told)} of that."
+        yield f"{who} slower than reckoned: at about {factor_said(told)} of that."
     else:
-        yield f"It sets faster than reckoned: at {factor_said(told)} of that, or more."
+        yield f"{who} faster than reckoned: at {factor_said(told)} of that, or more."
+
+
+def _set_aside_said(thumbed: Thumbed) -> Iterator[str]:
+    """Name the tests that a softer one leaves no room for, and that one."""
+    if not thumbed.set_aside:
+        return
+    day = thumbed.tests[-1].pressed.date()
+    aside = listed([_pressed_said(test, day) for test in thumbed.set_aside])
+    softest = min(thumbed.counted, key=lambda test: THUMBS.index(test.thumb))
+    yield f"Not counted: {aside}. The softest counts, {_pressed_said(softest, day)}: {_NO_LEAP}."
+
+
+def _pressed_said(test: ThumbTest, day: date) -> str:
+    return glued(f"{test.thumb} at {at_said(test.pressed, day)}")
 
 
 def factor_said(told: Pace) -> str:
@@ -148,6 +168,12 @@ def _strip_said(thumbed: Thumbed, test: ThumbTest) -> Iterator[list[Part]]:
         yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
     else:
         yield [f"Strip as planned, {planned}; it was reckoned old enough {reckoned}."]
+    if thumbed.press_again:
+        counts = at_said(max(thumbed.firm_counts, test.pressed), day)
+        yield [
+            ("Press again before you strip, and strip only where it leaves no mark", LIMIT),
+            f": firm counts from {counts} on.",
+        ]
 
 
 def _sides_said(thumbed: Thumbed) -> Iterator[list[Part]]:
@@ -185,12 +211,17 @@ def _follow_lines(found: Follows, site: Site) -> Iterator[list[Part]]:
     for rack in found.racks:
         yield [_rack_said(rack)]
     for day in found.frost:
-        cold = show(round(site.weather.day(day).min_c, 1), "temperature", site.units)
-        yield [
-            (f"It now stands through frost, {glued(cold)} on {glued(day_name(day))}: cover it and keep it warm.", ALARM)
-        ]
+        yield [(_cold_said(day, site), ALARM)]
     if found.same_batch:
         yield [f"The same batch stands in {named_together(found.same_batch)}: press a thumb there too before a strip."]
+
+
+def _cold_said(day: date, site: Site) -> str:
+    """Frost is what freezes; what is only under the yard's least air is cold, as on the days."""
+    least_c = site.weather.day(day).min_c
+    what = "frost" if least_c <= FREEZING_C else "cold"
+    degrees = glued(show(round(least_c, 1), "temperature", site.units))
+    return f"It now stands through {what}, {degrees} on {glued(day_name(day))}: cover it and keep it warm."
 
 
 def _later_said(later: LaterBlocks) -> Iterator[Part]:

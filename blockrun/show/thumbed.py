@@ -23,6 +23,8 @@ def thumb_notes(thumbs: Thumbs) -> Iterator[Note]:
         turn = thumbed.turn
         if thumbed.is_later:
             yield from _put_off("strip", turn.place, turn.strip, thumbed.strip, thumbed)
+        elif thumbed.press_again:
+            yield turn.strip, _press_again(thumbed)
         if thumbed.sides_later and turn.sides is not None and thumbed.sides is not None:
             yield from _put_off("sides", turn.mould, turn.sides, thumbed.sides, thumbed)
         if thumbed.is_sooner:
@@ -34,10 +36,19 @@ def thumb_notes(thumbs: Thumbs) -> Iterator[Note]:
                 yield fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled.date())}.", ALARM),)
 
 
+def _press_again(thumbed: Thumbed) -> tuple[Part, ...]:
+    """A strip as late as it was planned, whose last thumb was behind."""
+    place, tests = thumbed.turn.place, tests_said(thumbed, thumbed.turn.strip.date())
+    return f"{place}: {tests}; ", ("PRESS AGAIN, strip only where it leaves no mark", LIMIT)
+
+
 def _put_off(what: str, place: str, planned: datetime, now: Span, thumbed: Thumbed) -> Iterator[Note]:
     day, word = planned.date(), "strip" if what == "strip" else "take the sides off"
     limit = (glued(f"NOT BEFORE {at_said(now.begins, day)}"), LIMIT)
+    press = "; press again first" if thumbed.press_again else ""
+    if now.begins.date() == day:
+        yield planned, (f"{place}: {word} ", limit, f": {tests_said(thumbed, day)}{press}")
+        return
     yield planned, (f"{place}: {word} ", limit, f": {tests_said(thumbed, day)}")
-    if now.begins.date() != day:
-        tests = tests_said(thumbed, now.begins.date())
-        yield now.begins, (f"{word} {place} from now on, planned {moment_said(planned)}: {tests}",)
+    tests = tests_said(thumbed, now.begins.date())
+    yield now.begins, (f"{word} {place} from now on, planned {moment_said(planned)}: {tests}{press}",)
