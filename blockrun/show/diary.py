@@ -243,7 +243,7 @@ class Diary:
 
     def _pour(self, task: Row) -> Pour:
         batch = self._batches[task.batch]
-        fills = _by(self._of_batch[task.batch], lambda row: (row.mould, row.turn))
+        fills = _by(self._of_batch.get(task.batch, []), lambda row: (row.mould, row.turn))  # none: cubes alone
         return Pour(
             batch,
             batch.start,
