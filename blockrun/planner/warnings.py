@@ -16,7 +16,7 @@ from blockrun.planner.brief import Brief
 from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.heat import heat_said
-from blockrun.planner.heavy import heavy_said, too_heavy
+from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.slabs import pourable
 from blockrun.planner.tables import PlanTables
@@ -150,6 +150,7 @@ def _lifted(asked: Brief) -> Iterator[str]:
     """The heaviest of the blocks, as poured, that are too heavy to lift, and those too weak for it when stripped."""
     mixes = mix_proportions(asked.site, asked.order)
     yield from heavy_said(too_heavy(asked.site, asked.lines, mixes), asked.site, _NAMED)
+    yield from helpers_said(asked.site, asked.lines, mixes)
     yield from weak_said(asked.site, asked.lines, mixes, asked.ages.strip_h, _NAMED)
 
 

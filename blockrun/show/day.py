@@ -71,7 +71,8 @@ class Job:
     to_do : what is done to stripped blocks before they are laid, and to how many of each.
     slabs : what is stripped and sawn right then.
     due : what a batch waits for before the last of them is done.
-    lift : who lifts the heaviest of what is stripped; empty where anybody in this yard may.
+    lift : who lifts the heaviest of what is stripped; empty where one person may.
+    weak : what of it is too weak to be lifted; empty where nothing is known to be.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -87,6 +88,7 @@ class Job:
     slabs: tuple[SlabsSawn, ...] = ()
     due: tuple[Due, ...] = ()
     lift: str = ""
+    weak: str = ""
 
 
 @dataclass(frozen=True)

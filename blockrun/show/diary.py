@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import pandas as pd
 
 from blockrun.cure.pour_life import pour_life_of
+from blockrun.cure.warm import NEVER
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
@@ -20,7 +21,7 @@ from blockrun.planner.mixes import mix_proportions
 from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
-from blockrun.show.lifted import Lifted
+from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
@@ -74,6 +75,7 @@ class Diary:
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
         self._mixes = mix_proportions(plan.site, plan.order)
         self._lifted = Lifted(plan.site, lines, self._mixes, self.saw_plans)
+        self._weak = Weak(plan.site, lines, self._mixes, self._ages.strip_h)
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
         self._thumbed = thumbs.thumbed if thumbs else {}
@@ -184,6 +186,7 @@ class Diary:
             tuple(self._slabs(rows)) if task == "strip" else (),
             tuple(self._due(rows, end)) if task in {"strip", "clean"} else (),
             self._lifted.said(stripped),
+            self._weak.said(stripped, self._aged),
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:
@@ -232,10 +235,16 @@ class Diary:
         kind = self._kinds[_kind(task.mould)]
         age_h = self._ages.sides_h(kind) if task.task == "sides" else self._ages.strip_h
         assert age_h is not None
+        aged = self._aged(max(self._casts(task), key=lambda cast: cast.poured), age_h)
+        assert aged is not None
+        return aged
+
+    def _aged(self, cast: Row, age_h: float) -> datetime | None:
+        """When a block is of an age, by the clock of its mould; None where it never is."""
         midnight = datetime.combine(self.site.calendar.start, time())
-        poured = max(cast.poured for cast in self._casts(task))
-        minute = self._clocks.of(kind).when(int((poured - midnight).total_seconds()) // 60, age_h)
-        return midnight + timedelta(minutes=minute)
+        poured = int((cast.poured - midnight).total_seconds()) // 60
+        minute = self._clocks.of(self._kinds[_kind(cast.mould)]).when(poured, age_h)
+        return None if minute >= NEVER else midnight + timedelta(minutes=minute)
 
     def _chore(self, tasks: list[Row]) -> str:
         minute = tasks[0].start.hour * 60 + tasks[0].start.minute

@@ -55,6 +55,7 @@ def job_entry(job: Job, people: str) -> Entry:
     ]
     limits += [((glued(f"BY {clock(due.by)}"), LIMIT), f" {named_together(due.names)}") for due in job.due]
     limits += [(job.lift,)] if job.lift else []
+    limits += [((job.weak, LIMIT),)] if job.weak else []
     done = glued(f"done {clock(job.end)}")
     return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), (*map(_slabs_said, job.slabs), *_to_do(job)))
 
