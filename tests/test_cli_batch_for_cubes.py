@@ -76,6 +76,11 @@ def test_a_batch_is_made_for_cubes_alone(made: Plan) -> None:
     assert set(made.tables.cubes["batch"]) == {3}
 
 
+def test_the_plan_says_so(made: Plan) -> None:
+    alone = "1 batch is made for test cubes alone, 75 L for cubes of 3.09 L: the blocks leave no room in the others."
+    assert alone in made.warnings
+
+
 @pytest.mark.parametrize(
     "words",
     [

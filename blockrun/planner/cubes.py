@@ -16,10 +16,13 @@ from blockrun.planner.placed import at
 if TYPE_CHECKING:
     from blockrun.mix import BatchSize
     from blockrun.order import Order
+    from blockrun.planner.tables import PlanTables
     from blockrun.site import CubeSets, Site
 
 _DIGITS: Final = 6
 _ROUNDING_L: Final = 1e-6
+_MUCH: Final = 0.10
+"""Share of all that is poured from which a lot may have the wrong unit (our choice)."""
 
 
 def set_l(site: Site) -> float:
@@ -72,6 +75,26 @@ def lot_days(site: Site, horizon: int) -> tuple[int, ...]:
         return tuple(range(1, horizon))
     delivered = {(delivery.day - site.calendar.start).days for delivery in site.stock.cement.deliveries}
     return tuple(sorted(day for day in delivered if day > 0))
+
+
+def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
+    """Sentences on sets that take so much of the mix that a unit may be wrong, and on batches made for cubes alone."""
+    cubes, batches = tables.cubes, tables.batches
+    if site.test_cubes is None or cubes.empty:
+        return
+    sets, taken_l = int(cubes["set"].nunique()), float(cubes["volume_l"].sum())
+    share = taken_l / float(batches["poured_l"].sum())
+    if sets > 1 and (share > _MUCH or sets > len(batches)):
+        every = site.test_cubes.every_l
+        lot = f"every, {every if isinstance(every, str) else _said(site, every)}"
+        total = f"{sets} sets, {int(cubes['cubes'].sum())} cubes, from {len(batches)} batches"
+        yield f"test_cubes: {total}, take {share:.0%} of all that is poured. Is {lot}, as you meant it?"
+    alone = batches[batches["batch"].isin(cubes["batch"]) & ~batches["batch"].isin(tables.casts["batch"])]
+    if len(alone):
+        made_l, takes_l = alone["yield_l"].sum(), cubes[cubes["batch"].isin(alone["batch"])]["volume_l"].sum()
+        are = "batch is" if len(alone) == 1 else "batches are"
+        volumes = f"{_said(site, made_l)} for cubes of {_said(site, takes_l)}"
+        yield f"{len(alone)} {are} made for test cubes alone, {volumes}: the blocks leave no room in the others."
 
 
 def cube_rows(site: Site, giving: Sequence[tuple[int, date, int]]) -> Iterator[dict[str, object]]:

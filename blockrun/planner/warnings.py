@@ -14,6 +14,7 @@ from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
 from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
+from blockrun.planner.cubes import cubes_said
 from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
@@ -53,6 +54,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *asked.ages.said(),
         *_hasty(asked.site),
         *_odd(asked.site),
+        *cubes_said(asked.site, tables),
         *_idle_moulds(asked),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
         *_lifted(asked),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import itertools
 import json
+import re
 from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
@@ -193,3 +194,19 @@ def test_marks_and_days_to_crush_are_saved_and_read_again(small_plan: Plan, tmp_
         "batch,cubes,volume_l,set,marked,crush\n1,3,3.09,1,1-1 to 1-3,2027-05-03\n"
     )
     pd.testing.assert_frame_equal(load_plan(tmp_path / "plan").tables.cubes, plan.tables.cubes)
+
+
+def test_sets_that_take_much_of_the_mix_are_said(yard: Site, small_plan: Plan) -> None:
+    order = ordered(small_plan.order, (600, 8))
+    (much,) = (said for said in planned(with_sets(yard, every_l=40.0), order).warnings if "test_cubes" in said)
+    assert re.fullmatch(
+        r"test_cubes: (\d+) sets, (\d+) cubes, from \d+ batches, take \d\d% of all that is poured\. "
+        r"Is every, 40 L, as you meant it\?",
+        much,
+    )
+
+
+@pytest.mark.parametrize("every", [5000.0, "day"])
+def test_sets_that_take_little_are_not(yard: Site, small_plan: Plan, every: float | str) -> None:
+    few = with_sets(yard, every_l=every, size_mm=100.0)
+    assert not [said for said in planned(few, ordered(small_plan.order, (600, 8))).warnings if "test_cubes" in said]
