@@ -26,6 +26,8 @@ INPUTS: Final = "tests/plans/small/inputs/site.yaml tests/plans/small/inputs/ord
 COMMANDS: Final = (
     "plan",
     "days",
+    "why",
+    "whatif",
     "cure",
     "materials",
     "audit",
@@ -34,6 +36,7 @@ COMMANDS: Final = (
     "check",
     "trial",
     "chart",
+    "thumb",
     "schema",
     "demo",
 )
@@ -137,13 +140,16 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
     [
         ("takeoff tests/plans/small/inputs/order.yaml", {"ortools", "pandas"}),
         (f"mix {INPUTS}", {"ortools", "pandas", "numpy", "scipy", "pint"}),
-        ("check tests/plans/small --batch 1 --weight 8.6kg", {"ortools", "pandas"}),
-        (f"check {INPUTS} --mix light --bags 2 --foam 99g/L", {"ortools", "pandas"}),
-        (f"trial {INPUTS} --mix light --weight 8.6kg", {"ortools", "pandas"}),
+        ("check tests/plans/small --batch 1 --weight 8.6kg", {"ortools", "pandas", "numpy", "scipy"}),
+        (f"check {INPUTS} --mix light --bags 2 --foam 99g/L", {"ortools", "pandas", "numpy", "scipy"}),
+        (f"trial {INPUTS} --mix light --weight 8.6kg", {"ortools", "pandas", "numpy", "scipy"}),
+        ("chart configs/batches.csv", {"ortools", "pandas", "numpy", "scipy"}),
         ("schema site", {"ortools", "pandas"}),
         ("days tests/plans/small", {"ortools"}),
+        ("why tests/plans/small", {"ortools"}),
         ("audit tests/plans/small", {"ortools"}),
         ("materials tests/plans/small", {"ortools"}),
+        ("thumb tests/plans/small", {"ortools"}),
     ],
 )
 def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:

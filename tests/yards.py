@@ -17,6 +17,7 @@ from typing import Final
 from blockrun.mix import batch_sizes, proportions
 from blockrun.order import BlockList, ListPart, ListRow, MixSpec, Need, Order
 from blockrun.site import (
+    AgentDelivery,
     Calendar,
     Cement,
     CementDelivery,
@@ -30,7 +31,6 @@ from blockrun.site import (
     Rack,
     Site,
     Stock,
-    VolumeDelivery,
     Weather,
 )
 from blockrun.site.crew import Absence
@@ -296,7 +296,7 @@ def _stock(rng: Random, site: Site, order: Order) -> Stock:
         ),
         foaming_agent=FoamingAgent(
             on_hand_l=litres * here,
-            deliveries=(VolumeDelivery(day=day, amount=litres * (1 - here)),) if late else (),
+            deliveries=(AgentDelivery(day=day, amount=litres * (1 - here)),) if late else (),
             price=9.5,
         ),
     )

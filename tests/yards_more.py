@@ -25,11 +25,20 @@ def _order(rng: Random, order: Order) -> Order:
 def _site(rng: Random, site: Site, order: Order) -> Site:
     curing = site.curing.model_copy(update={"age": rng.choice(("EN", "arrhenius", "nurse-saul"))})
     cubes = rng.choice((None, CubeSets(every_l=rng.choice((150.0, 600.0)), count=3, size_mm=rng.choice((70.0, 100.0)))))
+    if cubes is not None:
+        cubes = _otherwise(Random(repr(site)), cubes)
     moulds = [kind for kind in site.moulds if rng.random() < 0.7]
     moulds += _slabs(rng, site, order)
     if rng.random() < 0.3:
         moulds.append(moulds[0].model_copy(update={"kind": "left over", "filler": True, "saw": None}))
     return site.model_copy(update={"curing": curing, "test_cubes": cubes, "moulds": tuple(moulds)})
+
+
+def _otherwise(rng: Random, cubes: CubeSets) -> CubeSets:
+    """Some sets a day or a delivery, some crushed at two ages; drawn apart, so that all else stays as it was."""
+    every = rng.choice((cubes.every_l, cubes.every_l, 70.0, "day", "delivery"))
+    ages = rng.choice(((), (5 * 1440, 28 * 1440)))
+    return cubes.model_copy(update={"every_l": every, "crush_at_min": ages})
 
 
 def _slabs(rng: Random, site: Site, order: Order) -> list[MouldKind]:

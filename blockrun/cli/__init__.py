@@ -1,21 +1,24 @@
 """The command line: reads what is typed, calls the rooms, prints what they say.
 
-``making`` plans, ``saved`` shows a saved plan, ``order`` counts blocks, ``yard`` serves those who mix and strip.
+``making`` plans, ``saved`` shows a saved plan, ``order`` counts blocks, ``yard`` serves those who mix and strip,
+``explaining`` says why, and what if.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from typing import Annotated, Final
 
 import typer
 
 from blockrun import __version__
+from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.saved import audit, days, materials
-from blockrun.cli.yard import chart, check, cure, mix, trial
+from blockrun.cli.yard import chart, check, cure, mix, thumb, trial
 from blockrun.terminal import help_width, in_words, print_what_can_be_printed
 
 __all__ = ["app", "main"]
@@ -23,6 +26,8 @@ __all__ = ["app", "main"]
 COMMANDS: Final[dict[Callable[..., None], str]] = {
     plan: "blockrun plan site.yaml order.yaml --out plan",
     days: "blockrun days plan --from 2027-04-06 --to 2027-04-08",
+    why: "blockrun why site.yaml order.yaml",
+    whatif: "blockrun whatif site.yaml order.yaml --workers 2",
     cure: "blockrun cure site.yaml --from 2027-04-06",
     materials: "blockrun materials plan",
     audit: "blockrun audit plan",
@@ -31,6 +36,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     check: "blockrun check plan --batch 7 --foam 102g/L --weight 8.6kg",
     trial: "blockrun trial site.yaml order.yaml --mix wall --bucket 10L",
     chart: "blockrun chart batches.csv --picture chart.svg",
+    thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
     schema: "blockrun schema site > site.schema.json",
     demo: "blockrun demo",
 }
@@ -68,5 +74,7 @@ for command, example in COMMANDS.items():
 
 def main() -> None:
     """Run the command line."""
+    # we have no plugins of pydantic, and looking for some is a seventh of what a short command takes
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     print_what_can_be_printed()
     app(terminal_width=help_width())

@@ -16,6 +16,7 @@ from blockrun.terminal import say, screen
 if TYPE_CHECKING:
     from blockrun.planner.audit import Finding
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
 
 FOUND_SOMETHING: Final = 2
 
@@ -45,7 +46,8 @@ def days(
             raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
         write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
-    say(days_text(saved, screen().width, day(first, "--from"), day(last, "--to"), _changed(saved, directory)))
+    changed, thumbs = _changed(saved, directory), _thumbs(saved, directory)
+    say(days_text(saved, screen().width, day(first, "--from"), day(last, "--to"), changed, thumbs))
 
 
 def materials(
@@ -89,6 +91,18 @@ def audited(made: Plan) -> list[Finding]:
     from blockrun.planner.audit import audit
 
     return audit(made.site, made.order, made.tables, list(made.stages), made.totals)
+
+
+def _thumbs(saved: Plan, directory: Path) -> Thumbs | None:
+    """What thumb tests kept beside a plan say of it; None without any."""
+    from blockrun.planner.thumb_table import FILE, read_thumbs
+
+    tests = read_thumbs(directory / FILE)
+    if not tests:
+        return None
+    from blockrun.planner.thumbs import Thumbs
+
+    return Thumbs(saved, tests)
 
 
 def _changed(saved: Plan, directory: Path) -> list[str]:

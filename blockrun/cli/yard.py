@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blockrun.cli.options import FirstDay, OrderFile, SiteFile, Units, day
+from blockrun.cli.options import FirstDay, OrderFile, PlanDirectory, SiteFile, Units, day
 from blockrun.cli.written import write
+from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -19,7 +21,7 @@ MixName = Annotated[str | None, typer.Option("--mix", metavar="NAME", help="Its 
 Foam = Annotated[str | None, typer.Option(metavar="W", help="Foam, such as 102g/L or 1.02kg.")]
 Slurry = Annotated[str | None, typer.Option(metavar="W", help="Slurry before the foam, such as 18.3kg.")]
 Weight = Annotated[str | None, typer.Option(metavar="W", help="Wet mix, such as 8.6kg or 860kg/m3.")]
-Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else 10L (US: 2gal).")]
+Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else the site's bucket, or 10L.")]
 Empty = Annotated[
     str | None, typer.Option(metavar="W", help="What that weighs empty, else as the site's buckets, else nothing.")
 ]
@@ -56,8 +58,10 @@ def check(
     since: Annotated[str | None, typer.Option(metavar="TIME", help="Since the foam went in, such as 9min.")] = None,
     sank: Sank = None,
     of: Of = None,
-    within: Annotated[str | None, typer.Option(metavar="P", help="Wet density let pass, else 5%.")] = None,
-    foam_within: Annotated[str | None, typer.Option(metavar="P", help="Foam let pass, else 6%.")] = None,
+    within: Annotated[
+        str | None, typer.Option(metavar="P", help="Wet density let pass, else the site's, or 5%.")
+    ] = None,
+    foam_within: Annotated[str | None, typer.Option(metavar="P", help="Foam let pass, else the site's, or 6%.")] = None,
     sinks: Annotated[str | None, typer.Option(metavar="P", help="Sinking let pass, else 3%.")] = None,
 ) -> None:
     """Check a batch in the yard: pass, correct (what to add, and whether there is room and time) or reject, and why.
@@ -109,7 +113,8 @@ def chart(
 ) -> None:
     """Chart foam and wet weights batch by batch: what is usual, and signs in words that something has changed.
 
-    FILE is a CSV or XLSX file with the columns batch, foam_g_l, wet_density_kg_m3 and, if you like, when.
+    FILE is a CSV or XLSX file with the columns batch, foam_g_l, wet_density_kg_m3 and, if you like, when, mix,
+    cement_lot, agent_lot, and trial (yes in a row that is one).
     """
     from blockrun.files.writing import write_file
     from blockrun.show.chart import charted
@@ -149,6 +154,46 @@ def cure(
     from blockrun.show.pictures.times import times_picture
 
     write(picture, times_picture(yard, kinds), replace=replace)
+
+
+def thumb(
+    directory: PlanDirectory,
+    mould: Annotated[str | None, typer.Argument(metavar="MOULD", hidden=True)] = None,
+    shows: Annotated[str | None, typer.Argument(metavar="firm|dents|soft", hidden=True)] = None,
+    at: Annotated[
+        str | None, typer.Option(metavar="WHEN", help='Else now: "2027-04-13 14:00", 10:40 or "yesterday 16:00".')
+    ] = None,
+    note: Annotated[str, typer.Option(metavar="WORDS", help="Kept with the test.")] = "",
+) -> None:
+    """Say what a thumb pressed into a mould tells: from when to strip it now, and what that does to the plan.
+
+    DIR is where a plan was saved, MOULD a mould or a base as the days name it. Soft sinks in, dents leaves a mark, firm
+    leaves none. The test is kept in DIR; without a mould all that are kept are listed, with the pace they tell.
+    """
+    from blockrun.files.moments import moment_meant
+    from blockrun.files.writing import write_file
+    from blockrun.planner.saved import load_plan
+    from blockrun.planner.thumb_table import FILE, read_thumb, read_thumbs, thumbs_csv
+    from blockrun.planner.thumbs import Thumbs
+
+    file = directory / FILE
+    thumbs = Thumbs(load_plan(directory), read_thumbs(file))
+    if mould is None:
+        from blockrun.show.thumbs import thumbs_text
+
+        say(thumbs_text(thumbs, screen().width, file))
+        return
+    from blockrun.show.thumb import thumb_text
+
+    if shows is None:
+        raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
+    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    moment = now if at is None else moment_meant(at, now)
+    pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()))
+    known = pressed is thumbs
+    if not known:
+        write_file(file, thumbs_csv(pressed.tests), replace=True)
+    say(thumb_text(pressed, test, screen().width, file, known=known))
 
 
 def _order(path: Path | None) -> Order | None:

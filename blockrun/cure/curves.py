@@ -25,6 +25,9 @@ HYPERBOLA_K_A_DAY: Final = 0.164
 """Unless it is fitted: least squares over the means of open results of plain-cement mixes with no start time; dense
 concrete (tests/published/test_strength_with_age.py)."""
 
+LEAST_K_A_DAY, MOST_K_A_DAY = 1e-4, 100.0
+"""A block with half its last strength in 27 years, or within a quarter of an hour, is none (our choice)."""
+
 
 class Curve(Protocol):
     """Strength at an age as a share of that at 28 days, by a number for its shape."""
@@ -42,8 +45,8 @@ class Curve(Protocol):
         """How ``log_share`` changes with the shape."""
         ...
 
-    def rises(self, shape: float) -> bool:
-        """Whether strength grows with age."""
+    def odd(self, shape: float) -> str:
+        """Say in what way blocks do not gain strength like this; empty for a shape that they may have."""
         ...
 
 
@@ -61,9 +64,9 @@ class EuropeanCurve:
         """Give 1 - sqrt(28/t), whatever s is."""
         return 1 - np.sqrt(STRENGTH_DAY / t_days)
 
-    def rises(self, shape: float) -> bool:
-        """True for s above nought."""
-        return shape > 0
+    def odd(self, shape: float) -> str:
+        """Strength grows with age for s above nought."""
+        return "" if shape > 0 else "older blocks would be weaker"
 
 
 @dataclass(frozen=True)
@@ -73,20 +76,22 @@ class Hyperbola:
     usual: float = float(np.log(HYPERBOLA_K_A_DAY))
 
     def log_share(self, t_days: Floats, shape: float) -> Floats:
-        """Give ln(t/28) - ln((1 + k t)/(1 + 28 k))."""
-        k = np.exp(shape)
-        share: Floats = np.log(t_days / STRENGTH_DAY) - np.log1p(k * t_days) + np.log1p(k * STRENGTH_DAY)
+        """Give ln(t/28) - ln((1 + k t)/(1 + 28 k)); no k is too large or too small for it."""
+        log_t, log_28 = np.log(t_days), np.log(STRENGTH_DAY)
+        share: Floats = log_t - log_28 - np.logaddexp(0, shape + log_t) + np.logaddexp(0, shape + log_28)
         return share
 
     def slope(self, t_days: Floats, shape: float) -> Floats:
         """Give 28 k/(1 + 28 k) - k t/(1 + k t)."""
-        k = np.exp(shape)
-        slope: Floats = k * STRENGTH_DAY / (1 + k * STRENGTH_DAY) - k * t_days / (1 + k * t_days)
+        at_28, at_t = (np.exp(-np.logaddexp(0, -shape - np.log(days))) for days in (STRENGTH_DAY, t_days))
+        slope: Floats = at_28 - at_t
         return slope
 
-    def rises(self, shape: float) -> bool:
-        """Always true."""
-        return True
+    def odd(self, shape: float) -> str:
+        """Least squares of what is no hyperbola at all run to a k without end, either way."""
+        if shape > np.log(MOST_K_A_DAY):
+            return "older blocks would be no stronger"
+        return "" if shape > np.log(LEAST_K_A_DAY) else "strength would grow by the day without end"
 
 
 def curve_of(name: str, hardening: str) -> Curve:

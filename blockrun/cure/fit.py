@@ -123,6 +123,7 @@ class Fit:
     numbers : ln a, then b and the shape of the curve as far as they are fitted.
     scatter : standard deviation of ln f about the law.
     unsure : covariance of the numbers over ``scatter`` squared.
+    of : the mix whose own cubes they are; empty for all cubes of a yard.
     """
 
     tests: Crushed
@@ -130,6 +131,12 @@ class Fit:
     numbers: Floats
     scatter: float
     unsure: Floats
+    of: str = ""
+
+    @property
+    def cubes(self) -> str:
+        """How many cubes it is from, and of which mix where it is from those alone."""
+        return f"{len(self.tests)} cubes{_of(self.of)}"
 
     @property
     def strength_28_mpa(self) -> float:
@@ -160,22 +167,51 @@ class Fit:
         """
         density, age = np.broadcast_arrays(np.asarray(density_kg_m3, dtype=float), np.asarray(age_d, dtype=float))
         rows = self.law.columns(self.numbers, density, age)
-        spread = self.scatter * np.sqrt(1 + np.einsum("...i,ij,...j->...", rows, self.unsure, rows))
-        spare = len(self.tests) - self.numbers.size
-        strength: Floats = np.exp(self.law.log_mpa(self.numbers, density, age) + stdtrit(spare, 1 - sure) * spread)
+        spread = np.sqrt(1 + self._unsure_of(rows, rows))
+        strength: Floats = np.exp(self.law.log_mpa(self.numbers, density, age) - self._deviations(sure) * spread)
         return strength
 
+    def firmest_kg_m3(self, age_d: Floats, sure: float) -> Floats:
+        """Dry density at which the band of an age is highest; endless where it rises all the way, as it should.
 
-def fit_of(curing: Curing) -> Fit:
-    """The law of the cubes that a site names, by its rule of ages and its curve; as :func:`fit_cubes`."""
+        Where cubes hardly tell how strength goes with density, the band sags towards the heaviest of them, whose own
+        strength is least known. In x = ln(density/1000) it is b x - k sqrt(m + u (x - x0)^2), and has its top where
+        the slope of that is nought.
+        """
+        deviations = self._deviations(sure)
+        if not self.law.fits_density or deviations <= 0:
+            return np.full_like(age_d, np.inf)
+        rows = self.law.columns(self.numbers, np.full_like(age_d, 1000.0), age_d)  # where x is nought
+        slope = np.zeros_like(rows)
+        slope[..., 1] = 1
+        u, v = self.unsure[1, 1], self._unsure_of(rows, slope)
+        bent = deviations**2 * u - self.exponent**2
+        if bent <= 0:
+            return np.full_like(age_d, np.inf)
+        m = 1 + self._unsure_of(rows, rows) - v**2 / u
+        top: Floats = 1000 * np.exp(self.exponent * np.sqrt(m / (u * bent)) - v / u)
+        return top
+
+    def _unsure_of(self, rows: Floats, others: Floats) -> Floats:
+        """Covariance of the law at rows of columns and at others, over ``scatter`` squared."""
+        return np.asarray(np.einsum("...i,ij,...j->...", rows, self.unsure, others), dtype=np.float64)
+
+    def _deviations(self, sure: float) -> float:
+        """How far under the law the band lies, in units of its spread."""
+        return -float(stdtrit(len(self.tests) - self.numbers.size, 1 - sure)) * self.scatter
+
+
+def fit_of(curing: Curing, mix: str = "") -> Fit:
+    """The law of the cubes that a site names, or of those of one mix, by its rule of ages and its curve."""
     if curing.cubes is None:
         raise BadInput(
             "a strength is reckoned from cubes, and the site names none", "Write cubes: cubes.csv.", name="cubes"
         )
-    return fit_cubes(curing.cubes.tests, rule_of(curing), curve_of(curing.strength_curve, curing.hardening))
+    tests = [cube for cube in curing.cubes.tests if mix in ("", cube.mix)]
+    return fit_cubes(tests, rule_of(curing), curve_of(curing.strength_curve, curing.hardening), mix)
 
 
-def fit_cubes(cubes: Sequence[Cube], rule: AgeRule = age_rate, curve: Curve | None = None) -> Fit:
+def fit_cubes(cubes: Sequence[Cube], rule: AgeRule = age_rate, curve: Curve | None = None, of: str = "") -> Fit:
     """Fit a strength law to cubes by least squares.
 
     Parameters
@@ -183,6 +219,7 @@ def fit_cubes(cubes: Sequence[Cube], rule: AgeRule = age_rate, curve: Curve | No
     cubes : six at the least, and four more than there are numbers to fit.
     rule : how fast cubes age that were not kept at 20 degC.
     curve : growth with age; that of EN 1992-1-1 unless told.
+    of : the mix whose own cubes they are, for the words.
 
     Returns
     -------
@@ -201,19 +238,31 @@ def fit_cubes(cubes: Sequence[Cube], rule: AgeRule = age_rate, curve: Curve | No
     """
     tests = Crushed.of(cubes, rule)
     _enough(len(tests), LEAST_TESTS)
-    fits_density = tests.spans(tests.density_kg_m3, DENSITY_SPAN)
-    law = Law(curve or EuropeanCurve(), fits_density, tests.spans(tests.age_d, AGE_SPAN))
-    _enough(len(tests), law.start.size + LEAST_SPARE)
-    _told_apart(law.columns(law.start, tests.density_kg_m3, tests.age_d))
-    fit = _least_squares(tests, law)
-    if fit.exponent < 0 or not law.curve.rises(fit.shape):
-        weaker = "heavier" if fit.exponent < 0 else "older"
+    law = law_of(tests, curve or EuropeanCurve())
+    _enough(len(tests), least_tests(law))
+    _told_apart(law.columns(law.start, tests.density_kg_m3, tests.age_d), of)
+    numbers, scatter = _least_squares(tests, law)
+    fault = "heavier blocks would be weaker" if law.exponent(numbers) < 0 else law.curve.odd(law.shape(numbers))
+    if fault:
         todo = "Look at the densities and ages of the table for a slip, or test more cubes."
-        raise BadInput(f"by these {len(tests)} cubes {weaker} blocks would be weaker", todo, name="cubes")
-    return fit
+        raise BadInput(f"by these {len(tests)} cubes{_of(of)} {fault}", todo, name="cubes")
+    rows = law.columns(numbers, tests.density_kg_m3, tests.age_d)
+    unsure: Floats = np.linalg.inv(rows.T @ rows).astype(np.float64)
+    return Fit(tests, law, numbers, scatter, unsure, of)
 
 
-def _least_squares(tests: Crushed, law: Law) -> Fit:
+def law_of(tests: Crushed, curve: Curve) -> Law:
+    """The law with as many numbers as cubes can tell; one test at the least."""
+    return Law(curve, tests.spans(tests.density_kg_m3, DENSITY_SPAN), tests.spans(tests.age_d, AGE_SPAN))
+
+
+def least_tests(law: Law) -> int:
+    """Fewest cubes that a law is fitted to."""
+    return max(LEAST_TESTS, law.start.size + LEAST_SPARE)
+
+
+def _least_squares(tests: Crushed, law: Law) -> tuple[Floats, float]:
+    """The numbers that fit best, and the standard deviation of ln f about their law."""
     log_mpa = np.log(tests.strength_mpa)
     found = least_squares(
         lambda numbers: law.log_mpa(numbers, tests.density_kg_m3, tests.age_d) - log_mpa,
@@ -224,10 +273,7 @@ def _least_squares(tests: Crushed, law: Law) -> Fit:
         ftol=1e-14,
         gtol=1e-14,
     )
-    rows = law.columns(found.x, tests.density_kg_m3, tests.age_d)
-    scatter = float(np.sqrt(np.sum(found.fun**2) / (len(tests) - found.x.size)))
-    unsure: Floats = np.linalg.inv(rows.T @ rows).astype(np.float64)
-    return Fit(tests, law, found.x, scatter, unsure)
+    return found.x, float(np.sqrt(np.sum(found.fun**2) / (len(tests) - found.x.size)))
 
 
 def _enough(n_tests: int, least: int) -> None:
@@ -237,12 +283,17 @@ def _enough(n_tests: int, least: int) -> None:
         raise BadInput(what, todo, name="cubes")
 
 
-def _told_apart(rows: Floats) -> None:
+def _of(mix: str) -> str:
+    return f" of {mix}" if mix else ""
+
+
+def _told_apart(rows: Floats, of: str) -> None:
     """Refuse cubes of which all the heavy ones are old, say, so that age and density cannot be told apart."""
     sizes = np.linalg.svd(rows / np.linalg.norm(rows, axis=0), compute_uv=False)
     if sizes[-1] < _CLEAR * sizes[0]:
         raise BadInput(
-            "the heavy cubes are of one age and the light ones of another, so that nobody can tell which it was",
+            f"the heavy cubes{_of(of)} are of one age and the light ones of another, so that nobody can tell which it "
+            "was",
             "Test cubes of one density at two ages.",
             name="cubes",
         )

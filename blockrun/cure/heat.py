@@ -4,9 +4,9 @@
 
     density x c x dT/dt  =  cement x heat x d(degree)/dt  -  loss x (T - air)
 
-One temperature stands for the whole block, its mean. Foamed concrete conducts badly: its middle is warmer than the
-mean, its surface cooler, and its corners are nearly as cold as the air. `blockrun.cure.shape` tells how far. A corner
-breaks first, so a block is as old as its corner.
+One temperature stands for the whole block, its mean. Foamed concrete conducts badly: its surface is cooler than the
+mean, and its corners are nearly as cold as the air. `blockrun.cure.shape` tells how far. A corner breaks first, so a
+block is as old as its corner. How hot the middle gets is no matter of the mean: `blockrun.cure.middle` tells that.
 """
 
 from __future__ import annotations
@@ -18,11 +18,10 @@ from functools import cached_property
 from typing import Final
 
 import numpy as np
-import numpy.typing as npt
 
 from blockrun.cure.air import Floats
-from blockrun.cure.hydration import REFERENCE_C, CementHeat, ultimate_degree
-from blockrun.cure.rates import HOTTEST_C, AgeRule, arrhenius_rate
+from blockrun.cure.hydration import CementHeat, Hydrating, ultimate_degree
+from blockrun.cure.rates import HOTTEST_C, AgeRule
 from blockrun.cure.shape import Shape, shape_of
 
 STEP_MIN: Final = 15
@@ -32,8 +31,8 @@ _SOLID_J_KGK: Final = 750.0
 _WATER_J_KGK: Final = 4186.0
 """Heat capacities of what is dry and of water (from memory)."""
 
-BOILING_C: Final = 100.0
-"""Wet concrete gets no hotter: its water would boil off."""
+Ends = tuple[float, float]
+"""What a square metre of the two faces across one side lets through for each degree: the lower first, W/m2K."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +46,7 @@ class Cast:
     cement_kg_m3, water_kg_m3, other_kg_m3 : in a cubic metre of the mix, foam and its water included.
     cement : how it warms up.
     conductivity_w_mk : of the mix; endless for a block of one temperature.
+    faces_w_m2k : across length, height and thickness, adding up to ``loss_w_k``; all alike unless told.
     """
 
     sides_m: tuple[float, float, float]
@@ -56,6 +56,7 @@ class Cast:
     cement: CementHeat
     other_kg_m3: float = 0.0
     conductivity_w_mk: float = math.inf
+    faces_w_m2k: tuple[Ends, Ends, Ends] | None = None
 
     @property
     def capacity_j_m3k(self) -> float:
@@ -101,12 +102,11 @@ class Warmth:
     Attributes
     ----------
     mean_c : shape (n_steps + 1, n_pours), from the pour on.
-    surface_c, middle_c, corner_c : likewise; the mean of the surface, the hottest, and what is coldest.
+    surface_c, corner_c : likewise; the mean of the surface, and what is coldest.
     """
 
     mean_c: Floats
     surface_c: Floats
-    middle_c: Floats
     corner_c: Floats
 
 
@@ -124,9 +124,7 @@ def warmth(cast: Cast, air_c: Floats, fresh_c: Floats, step_min: float = STEP_MI
     for before, after in itertools.pairwise(air_c):
         means.append(run.step((before + after) / 2))
     mean = np.array(means)
-    over = mean - air_c
-    middle = np.minimum(air_c + over * cast.shape.middle, BOILING_C)
-    return Warmth(mean, air_c + over * cast.shape.surface, middle, cast.corner_c(mean, air_c))
+    return Warmth(mean, air_c + (mean - air_c) * cast.shape.surface, cast.corner_c(mean, air_c))
 
 
 class Run:
@@ -135,30 +133,22 @@ class Run:
     def __init__(self, cast: Cast, fresh_c: Floats, step_min: float = STEP_MIN) -> None:
         self.cast = cast
         self.mean_c: Floats = np.array(fresh_c, dtype=np.float64)
-        self._age_h: Floats = np.zeros_like(self.mean_c)
-        self._degree: Floats = np.zeros_like(self.mean_c)
-        self._step_h = step_min / 60
-        self._reference = float(self._rate(REFERENCE_C))
+        self._cement = Hydrating(cast.cement, self.mean_c.shape, step_min / 60)
         self._rise_k = cast.adiabatic_rise_k
-        steps = self._step_h / cast.time_constant_h
+        steps = step_min / 60 / cast.time_constant_h
         self._kept = math.exp(-steps)
         self._warms = (1 - self._kept) / steps if steps else 1.0
 
-    def _rate(self, celsius: npt.ArrayLike) -> Floats:
-        return arrhenius_rate(np.minimum(celsius, HOTTEST_C), self.cast.cement.activation_energy_kj_mol)
-
     def step(self, air_c: Floats) -> Floats:
         """Mean temperatures a step later, with the air between; cooling is exact, heat comes evenly over the step."""
-        self._age_h = self._age_h + self._rate(self.mean_c) / self._reference * self._step_h
-        degree = self.cast.cement.degree(self._age_h, 1.0)
-        warmed_k = self._rise_k * (degree - self._degree) * self._warms
-        self._degree = degree
+        warmed_k = self._rise_k * self._cement.step(self.mean_c) * self._warms
         self.mean_c = air_c + (self.mean_c - air_c) * self._kept + warmed_k
         return self.mean_c
 
     def keep(self, which: slice) -> None:
         """Follow only some of the casts further."""
-        self.mean_c, self._age_h, self._degree = self.mean_c[which], self._age_h[which], self._degree[which]
+        self.mean_c = self.mean_c[which]
+        self._cement.keep(which)
 
 
 def ripe_min(cast: Cast, air_c: Floats, fresh_c: Floats, rule: AgeRule, age_h: float) -> Floats:

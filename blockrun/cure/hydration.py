@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.cure.air import Floats
+from blockrun.cure.rates import HOTTEST_C, arrhenius_rate
 from blockrun.errors import OutOfRange
 
 REFERENCE_C: Final = 21.1
@@ -94,6 +95,36 @@ class CementHeat:
         ages = np.maximum(np.asarray(age_h, dtype=np.float64), 1e-6)
         degree: Floats = ultimate * np.exp(-((self.tau_h / ages) ** self.beta))
         return degree
+
+
+class Hydrating:
+    """Cement that hydrates in many places at once, each at its own temperature.
+
+    Parameters
+    ----------
+    cement : how it warms up.
+    shape : of the places.
+    step_h : hours of a step.
+    """
+
+    def __init__(self, cement: CementHeat, shape: tuple[int, ...], step_h: float) -> None:
+        self._cement = cement
+        self._age_h: Floats = np.zeros(shape)
+        self.degree: Floats = np.zeros(shape)
+        self._a_step_h = step_h / float(self._rate(np.array(REFERENCE_C)))
+
+    def _rate(self, celsius: Floats) -> Floats:
+        return arrhenius_rate(np.minimum(celsius, HOTTEST_C), self._cement.activation_energy_kj_mol)
+
+    def step(self, celsius: Floats) -> Floats:
+        """Go a step on at these temperatures; how much of what ever hydrates has done so in it, place by place."""
+        self._age_h = self._age_h + self._rate(celsius) * self._a_step_h
+        before, self.degree = self.degree, self._cement.degree(self._age_h, 1.0)
+        return self.degree - before
+
+    def keep(self, which: slice) -> None:
+        """Follow only some of the places further."""
+        self._age_h, self.degree = self._age_h[which], self.degree[which]
 
 
 CEMENTS: Final = {

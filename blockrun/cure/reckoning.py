@@ -1,8 +1,8 @@
 """From a strength asked for to the age at which, and the density from which on, cubes say that blocks have it.
 
-Strengths are those of the band that a share of cubes passes. A block never weakens with age, so where a band sags
-towards the oldest tests it is held level. Outside the densities and ages of the cubes nothing is reckoned: the answer
-is the cube to test.
+Strengths are those of the band that a share of cubes passes. A block never weakens with age, nor is a denser one of the
+same mix weaker, so where a band sags towards the oldest or the heaviest tests it is held level. Outside the densities
+and ages of the cubes nothing is reckoned: the answer is the cube to test.
 """
 
 from __future__ import annotations
@@ -37,12 +37,12 @@ class Reckoned:
     Attributes
     ----------
     hours : at 20 degC, in quarters, rounded up.
-    n_tests : cubes it is from.
+    cubes : those it is from, in words: how many, and of which mix where they are of one alone.
     at_youngest : the youngest cubes are stronger already; younger ones would tell an earlier age.
     """
 
     hours: float
-    n_tests: int
+    cubes: str
     at_youngest: bool
 
 
@@ -84,7 +84,7 @@ def hours_for(fit: Fit, strength_mpa: float, density_kg_m3: float, sure: float =
         raise _too_weak(fit, strength_mpa, density_kg_m3, ages_d[-1] * 24, sure)
     first = int(np.argmax(reached))
     return Reckoned(
-        float(np.ceil(ages_d[first] * 24 * _STEPS_AN_HOUR - _SPECK) / _STEPS_AN_HOUR), len(fit.tests), first == 0
+        float(np.ceil(ages_d[first] * 24 * _STEPS_AN_HOUR - _SPECK) / _STEPS_AN_HOUR), fit.cubes, first == 0
     )
 
 
@@ -125,9 +125,11 @@ def _ages_d(fit: Fit, upto_d: float) -> Floats:
 
 
 def _by_age(fit: Fit, density_kg_m3: float, ages_d: Floats, sure: float) -> Floats:
-    """The band at growing ages, never sinking."""
-    density = min(density_kg_m3, float(fit.tests.density_kg_m3.max()))
-    band: Floats = np.maximum.accumulate(fit.strength_mpa(density, ages_d, sure))
+    """The band at growing ages, never sinking, nor under that of a lighter block."""
+    lightest, heaviest = _span(fit.tests.density_kg_m3)
+    firmest = np.maximum(lightest, fit.firmest_kg_m3(ages_d, sure))
+    densities = np.minimum(min(density_kg_m3, heaviest), firmest)
+    band: Floats = np.maximum.accumulate(fit.strength_mpa(densities, ages_d, sure))
     return band
 
 
@@ -142,7 +144,7 @@ def _check_density(fit: Fit, density_kg_m3: float) -> None:
     limit, end = (lightest, "lightest") if density_kg_m3 < lightest else (heaviest, "heaviest")
     asked, tested = (show(round(density), "density") for density in (density_kg_m3, limit))
     raise OutOfRange(
-        f"the {end} of the {len(fit.tests)} cubes tested has {tested} dry, and the mix {asked}",
+        f"the {end} of the {fit.cubes} tested has {tested} dry, and the mix {asked}",
         f"Cast and test cubes of {asked} dry.",
         name="density", value=density_kg_m3, limit=limit, unit="kg/m3",
     )  # fmt: skip
@@ -153,9 +155,9 @@ def _check_age(fit: Fit, age_h: float) -> None:
     if youngest * (1 - SLACK) <= age_h <= oldest * (1 + SLACK):
         return
     limit, end = (youngest, "youngest") if age_h < youngest else (oldest, "oldest")
-    asked, tested = _about(age_h), _about(limit)
+    asked, tested = about(age_h), about(limit)
     raise OutOfRange(
-        f"the {end} of the {len(fit.tests)} cubes was tested at {tested} at 20 degC, and {asked} is asked for",
+        f"the {end} of the {fit.cubes} was tested at {tested} at 20 degC, and {asked} is asked for",
         f"Test cubes at {asked}.",
         name="age", value=age_h, limit=limit, unit="h",
     )  # fmt: skip
@@ -163,17 +165,17 @@ def _check_age(fit: Fit, age_h: float) -> None:
 
 def _too_weak(fit: Fit, strength_mpa: float, density_kg_m3: float, age_h: float, sure: float) -> OutOfRange:
     best = float(_by_age(fit, density_kg_m3, _ages_d(fit, age_h / 24), sure)[-1])
-    share, age = show(sure, "fraction"), _about(age_h)
+    share, age = show(sure, "fraction"), about(age_h)
+    oldest = age_h / 24 >= float(fit.tests.age_d.max()) * (1 - SLACK)
     return OutOfRange(
         f"{show(strength_mpa, 'strength')} is not reached: {share} of cubes of {show(round(density_kg_m3), 'density')} "
-        f"dry pass {show(_two_digits_down(best), 'strength')} at {age} at 20 degC, the oldest of "
-        f"{len(fit.tests)} tested",
-        "Ask for less, cast a denser mix, or test older cubes and denser ones.",
+        f"dry pass {show(_two_digits_down(best), 'strength')} at {age} at 20 degC, by the {fit.cubes} tested",
+        f"Ask for less, cast a denser mix, or test {'older cubes and denser ones' if oldest else 'denser cubes'}.",
         name="strength", value=strength_mpa, limit=best, unit="MPa",
     )  # fmt: skip
 
 
-def _about(age_h: float) -> str:
+def about(age_h: float) -> str:
     """An age as a yard would say it: whole days where it is within a hundredth of them, else to the minute."""
     days = round(age_h / 24)
     whole = days >= 1 and abs(age_h / 24 - days) <= _NEAR * days

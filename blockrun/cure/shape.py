@@ -1,7 +1,7 @@
-"""Where in a block it is warm: its surface, its middle and its corners, for each degree that its mean is over the air.
+"""How much cooler than its mean a block is at its surface and its corners, for each degree the mean is over the air.
 
 A block that gives off heat evenly and loses it through all its faces settles to one shape of warmth. The worse it
-conducts, the further its middle is over its mean, and the nearer its corners are to the air.
+conducts, the nearer its surface and its corners are to the air.
 """
 
 from __future__ import annotations
@@ -21,7 +21,6 @@ class Shape(NamedTuple):
     """How far parts of a block are over the air, for each degree that its mean is."""
 
     surface: float
-    middle: float
     corner: float
 
 
@@ -36,7 +35,7 @@ def shape_of(sides_m: tuple[float, float, float], loss_w_m2k: float, conductivit
 
     Returns
     -------
-    Mean of the surface, middle and corner over the air, for each degree that the mean is.
+    Mean of the surface, and corner, over the air, for each degree that the mean is.
 
     Source
     ------
@@ -44,20 +43,17 @@ def shape_of(sides_m: tuple[float, float, float], loss_w_m2k: float, conductivit
     finite differences in tests/published/test_warmth_in_a_block.py.
     """
     if not loss_w_m2k or math.isinf(conductivity_w_mk):
-        return Shape(1.0, 1.0, 1.0)
+        return Shape(1.0, 1.0)
     halves = np.array([side / 2 for side in sides_m])
     roots = np.array([_roots(loss_w_m2k * half / conductivity_w_mk) for half in halves])  # (3, terms)
     sines, cosines = np.sin(roots), np.cos(roots)
     even = 2 * sines / (roots + sines * cosines)
     along, across, through = np.ix_(*(roots / halves[:, np.newaxis]) ** 2)
     curved = along + across + through
-    mean, middle, corner = (
-        float(np.sum(math.prod(np.ix_(*(even * part))) / curved))
-        for part in (sines / roots, np.ones_like(roots), cosines)
-    )
+    mean, corner = (float(np.sum(math.prod(np.ix_(*(even * part))) / curved)) for part in (sines / roots, cosines))
     area = sum(2 / side for side in sides_m)  # of a cubic metre
     surface = conductivity_w_mk / (loss_w_m2k * area)
-    return Shape(surface / mean, middle / mean, corner / mean)
+    return Shape(surface / mean, corner / mean)
 
 
 def _roots(biot: float) -> Floats:

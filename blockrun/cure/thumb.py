@@ -2,41 +2,56 @@
 
 A thumb is a coarse gauge, so it says between which ages a block can be, as shares of the age it is stripped at:
 
-====== ============================== ==========================
+====== ============================== =========================
 thumb  what it does                   the block is as old as
-====== ============================== ==========================
+====== ============================== =========================
 soft   sinks in                       under 0.6 of the strip age
-dents  leaves a mark                  0.6 of it up to all of it
+dents  leaves a mark                  0.6 to 0.9 of it
 firm   leaves none                    all of it, or more
-====== ============================== ==========================
+====== ============================== =========================
 
-(common practice for the three words, our choice for 0.6.) It binds no more than that: where the reckoned age agrees,
-nothing changes; where the block is ahead, the least haste that explains it is believed; where it is behind, the
-middle of what the thumb leaves open. No thumb makes a block age more than half as fast again as reckoned, or less than
-a third as fast: then it is the batch that wants looking at, not the hour.
+(common practice for the three words, our choice for 0.6 and 0.9.) It binds no more than that: where the reckoned age
+agrees, nothing changes; where the block is ahead, the least haste that explains it is believed; where it is behind, the
+middle of what the thumb leaves open, and less of that where it is hardly behind, so that no minute makes a leap. So
+each dent from nine tenths of the strip age on puts the strip off. No thumb makes a block age more than half as fast
+again as reckoned, or less than a third as fast: then it is the batch that wants looking at, not the hour.
+
+A strip may always be later. It is sooner only once a thumb leaves no mark, where no other test gainsays it, never
+before four fifths of its age (our choice), and not at all where it waits for a strength, for a thumb feels none.
+
+Of tests of one mould the softest count: one that a softer test leaves no room for is set aside. No block gets softer,
+and none goes from a mark to no mark at once, so a firm thumb counts again only a ninth of its age after a dent.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal, Protocol, get_args
 
 from blockrun.errors import OutOfRange
 
-if TYPE_CHECKING:
-    from blockrun.cure.age import AgeClock
-
 Thumb = Literal["soft", "dents", "firm"]
+
+THUMBS: Final[tuple[Thumb, ...]] = get_args(Thumb)
 
 SET: Final = 0.6
 """Share of the strip age at which a thumb no longer sinks in."""
 
+MARKED: Final = 0.9
+"""Share of it up to which a thumb may leave a mark in a block that sets as reckoned; one beyond is behind."""
+
+SURELY: Final = 0.1
+"""How far a block must be behind, as a share of its age, for the middle of what is open to be believed wholly."""
+
 SLOWEST: Final = 1 / 3
 FASTEST: Final = 1.5
 
-_SHARES: Final[dict[str, tuple[float, float]]] = {"soft": (0.0, SET), "dents": (SET, 1.0), "firm": (1.0, math.inf)}
+SOONEST: Final = 0.8
+"""Share of its age before which no thumb lets a mould be stripped (our choice)."""
+
+_SHARES: Final[dict[str, tuple[float, float]]] = {"soft": (0.0, SET), "dents": (SET, MARKED), "firm": (1.0, math.inf)}
 
 
 @dataclass(frozen=True)
@@ -97,13 +112,39 @@ def pace(tests: Iterable[Pressed], strip_at_h: float) -> Pace:
     return Pace(min(_believed(max(SLOWEST, low), min(FASTEST, high)) for low, high in paces), agrees=False)
 
 
+def counting(tests: Sequence[Pressed], strip_at_h: float) -> list[Pressed]:
+    """Those tests of one mould that count, as they come: all but those that a softer one leaves no room for.
+
+    Parameters
+    ----------
+    tests : of blocks that were poured together.
+    strip_at_h : as for :func:`pace`.
+
+    Returns
+    -------
+    At least the softest of them.
+    """
+    return [test for test in tests if not any(_gainsays(other, test, strip_at_h) for other in tests)]
+
+
+def _gainsays(one: Pressed, other: Pressed, strip_at_h: float) -> bool:
+    softer = THUMBS.index(one.thumb) < THUMBS.index(other.thumb)
+    return softer and _paces(other, strip_at_h)[0] > _paces(one, strip_at_h)[1]
+
+
+def firm_counts_from_h(tests: Iterable[Pressed]) -> float:
+    """The age from which a thumb that leaves no mark counts, whatever was softer before: hours as reckoned."""
+    return max((test.age_h / _SHARES[test.thumb][1] for test in tests if test.thumb != "firm"), default=0.0)
+
+
 def _believed(slow: float, fast: float) -> float:
     """The pace to go by between a slowest and a fastest one; ``slow`` over ``fast`` where a limit is passed."""
     if slow > 1:
         return min(slow, FASTEST)
-    if slow == 1 or fast > 1:
+    if fast >= 1:
         return 1.0
-    return max(SLOWEST, (slow + fast) / 2)
+    behind = min(1.0, (1 - fast) / SURELY)
+    return max(SLOWEST, 1 - behind * (1 - (slow + fast) / 2))
 
 
 def _paces(test: Pressed, strip_at_h: float) -> tuple[float, float]:
@@ -121,21 +162,39 @@ def _paces(test: Pressed, strip_at_h: float) -> tuple[float, float]:
     return low * strip_at_h / test.age_h, high * strip_at_h / test.age_h
 
 
-def moved_strip(clock: AgeClock, poured: int, strip_at_h: float, pressed: Iterable[tuple[int, Thumb]]) -> int:
-    """Minute from which a mould may be stripped, now that a thumb was pressed into its blocks.
+class Clock(Protocol):
+    """What tells when blocks are of an age; see `blockrun.cure.age` and `blockrun.cure.warm`."""
+
+    def when(self, from_min: int, hours: float, /) -> int:
+        """The minute by which what was poured at one has an age."""
+
+
+def old_enough(
+    clock: Clock,
+    poured: int,
+    due_h: float,
+    told: Pace,
+    pressed: Sequence[tuple[int, Thumb]],
+    *,
+    sooner: bool = True,
+) -> int:
+    """Minute from which a mould is old enough to be stripped, or its sides to come off, now that it was pressed.
 
     Parameters
     ----------
-    clock : of the site.
+    clock : of its blocks.
     poured : minute its last pour ended.
-    strip_at_h : hours at 20 degC at which it is stripped, > 0.
-    pressed : minute and result of each thumb test, after the pour.
+    due_h : hours at 20 degC at which it is done, > 0.
+    told : the pace that all its tests tell together.
+    pressed : minute and result of each test, after the pour, by time.
+    sooner : whether a thumb may bring it forward; not where a strength is waited for.
 
     Returns
     -------
-    The minute at which it is old enough at the pace the tests tell; never before the last of them.
+    As reckoned without a test; else never before the last of them.
     """
-    tests = list(pressed)
-    told = pace([Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in tests], strip_at_h)
-    strip = clock.when(poured, strip_at_h / told.factor)
-    return max([strip, *(minute for minute, _ in tests)])
+    if not pressed:
+        return clock.when(poured, due_h)
+    ahead = sooner and told.agrees and pressed[-1][1] == "firm"
+    pace = min(told.factor, 1 / SOONEST if ahead else 1.0)
+    return max(clock.when(poured, due_h / pace), pressed[-1][0])

@@ -11,8 +11,9 @@ import numpy as np
 
 from blockrun.cure.age import MINUTES_A_DAY, Ints
 from blockrun.cure.air import Floats, air_of_days
-from blockrun.cure.heat import STEP_MIN, Cast, ripe_min, warmth
+from blockrun.cure.heat import STEP_MIN, Cast, Ends, ripe_min, warmth
 from blockrun.cure.hydration import CEMENTS
+from blockrun.cure.middle import hottest_c
 from blockrun.cure.rates import rule_of
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ NEVER: Final = 10_000_000
 _STEPS_A_DAY: Final = MINUTES_A_DAY // STEP_MIN
 _QUARTERS_H: Final = np.arange(_STEPS_A_DAY) * STEP_MIN / 60
 _FIRST_DAYS: Final = 14
+_FOLLOWED_POURS: Final = 8
+"""Pours whose middle is followed: those whose mean gets warmest, and the middle with it."""
 
 
 class Contents(NamedTuple):
@@ -51,15 +54,18 @@ def cast_in(kind: MouldKind, length_mm: float, mix: Contents, site: Site) -> Cas
     length, height, thickness = length_mm / 1000, kind.height_mm / 1000, kind.thickness_mm / 1000
     sides = (length, height, thickness)
     area = 2 * sum(one * other for one, other in itertools.combinations(sides, 2))
-    top = length * (height if kind.saw else thickness)
+    top, upright = length * (height if kind.saw else thickness), 2 if kind.saw else 1
+    wall, cover = kind.walls.loss_w_m2k, (kind.cover or kind.walls).loss_w_m2k
+    ends: list[Ends] = [(wall, cover if axis == upright else wall) for axis in range(3)]
     return Cast(
         sides_m=sides,
-        loss_w_k=(area - top) * kind.walls.loss_w_m2k + top * (kind.cover or kind.walls).loss_w_m2k,
+        loss_w_k=(area - top) * wall + top * cover,
         cement_kg_m3=mix.cement_kg,
         water_kg_m3=mix.water_kg,
         other_kg_m3=mix.other_kg,
         cement=CEMENTS[site.curing.cement_heat],
         conductivity_w_mk=0.072 * float(np.exp(0.00125 * sum(mix))),
+        faces_w_m2k=(ends[0], ends[1], ends[2]),
     )
 
 
@@ -69,20 +75,20 @@ def fresh_of(site: Site, air_c: Floats) -> Floats:
     return air_c if fresh is None else np.full_like(air_c, fresh)
 
 
-def middles_c(cast: Cast, site: Site, poured_min: Ints, days: int = 4) -> Floats:
-    """How warm the middle of a cast gets, for each of some minutes at which it is poured.
+def middle_c(cast: Cast, site: Site, poured_min: Ints, days: int = 5) -> float:
+    """How hot a cast gets in its middle, in the worst of some pours.
 
     Parameters
     ----------
-    poured_min : shape (n,), from the first day of the calendar on.
+    poured_min : shape (n,), n > 0, from the first day of the calendar on; the few whose mean gets hottest are followed.
     days : for which it is followed.
     """
-    steps, first = days * _STEPS_A_DAY, poured_min // STEP_MIN
-    last = int(first.max(initial=0)) + steps + 1
-    air_c = air_of_site(site, -(-last // _STEPS_A_DAY))
+    steps, first = days * _STEPS_A_DAY, np.unique(poured_min // STEP_MIN)
+    air_c = air_of_site(site, -(-(int(first.max()) + steps + 1) // _STEPS_A_DAY))
     around_c = air_c[first[np.newaxis, :] + np.arange(steps + 1)[:, np.newaxis]]
-    hottest: Floats = warmth(cast, around_c, fresh_of(site, around_c[0])).middle_c.max(axis=0)
-    return hottest
+    means_c = warmth(cast, around_c, fresh_of(site, around_c[0])).mean_c.max(axis=0)
+    around_c = around_c[:, np.argsort(means_c)[-_FOLLOWED_POURS:]]
+    return float(hottest_c(cast, around_c, fresh_of(site, around_c[0])).max())
 
 
 def air_of_site(site: Site, n_days: int) -> Floats:

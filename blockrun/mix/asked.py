@@ -45,7 +45,9 @@ class Asked(Protocol):
     def fibre_density_kg_m3(self) -> float | None: ...  # noqa: D102
 
 
-def proportions_of(asked: Asked, foam_density_kg_m3: float, density_for: DensityFor | None = None) -> Proportions:
+def proportions_of(
+    asked: Asked, foam_density_kg_m3: float, density_for: DensityFor | None = None, sand_moisture: float = 0.0
+) -> Proportions:
     """Proportions of a mix that an order asks for, with the foam of a site; as :func:`proportions`.
 
     Parameters
@@ -53,6 +55,7 @@ def proportions_of(asked: Asked, foam_density_kg_m3: float, density_for: Density
     asked : the mix.
     foam_density_kg_m3 : as last weighed.
     density_for : needed for a mix that is asked for by its strength.
+    sand_moisture : water in the sand of the yard, a share of its dry mass.
 
     Raises
     ------
@@ -68,6 +71,7 @@ def proportions_of(asked: Asked, foam_density_kg_m3: float, density_for: Density
         oven_dry_density_kg_m3=oven_dry,
         wet_density_kg_m3=asked.wet_density_kg_m3,
         solids=solids_of(asked),
+        sand_moisture=sand_moisture,
     )
 
 

@@ -26,6 +26,7 @@ class BatchSize:
     bags: Fraction
     cement_kg: float
     slurry_water_kg: float
+    """From the tap: what damp sand brings is taken off."""
     foam_l: float
     foam_kg: float
     agent_l: float
@@ -139,7 +140,7 @@ def _size(site: Site, mixer: Mixer, mix: Proportions, bags: Fraction) -> BatchSi
     return BatchSize(
         bags=bags,
         cement_kg=cement_kg,
-        slurry_water_kg=cement_kg * mix.slurry_water_cement,
+        slurry_water_kg=cement_kg * mix.tap_water_kg / mix.cement_kg,
         foam_l=foam_l,
         foam_kg=foam_kg,
         agent_l=foam_kg * generator.agent_share,  # a kilogram of foam is taken as a litre of diluted agent

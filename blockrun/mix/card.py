@@ -54,8 +54,18 @@ class Card:
 
     @property
     def slurry_water_kg(self) -> float:
-        """Water to weigh into the slurry."""
+        """All water of the slurry, that of damp sand with it."""
         return self.slurry.water_kg
+
+    @property
+    def tap_water_kg(self) -> float:
+        """Water to measure into the slurry: its water less what damp sand brings."""
+        return self.slurry_water_kg - self.sand_water_kg
+
+    @property
+    def sand_water_kg(self) -> float:
+        """Water that damp sand brings."""
+        return self.mix.sand_water_kg * self.makes_l / LITRES_PER_M3
 
     @property
     def whole(self) -> Contents:

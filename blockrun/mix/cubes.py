@@ -1,9 +1,27 @@
-"""Test cubes: how many are cast, and how much mix they take."""
+"""Test cubes: the mix they take, how many sets a mix has given by which day, what they are called and when crushed.
+
+What ``test_cubes`` means stands here:
+
+- A set is cast from one batch. Any batch of the day with room for it may give it, and may give several.
+- ``every`` a volume: lots of so much of a mix follow one another without a gap. Each lot that is begun gives one set,
+  on a day on which some of it is made; the first day of a mix gives one in any case.
+- ``every: day``: each day on which a mix is poured gives one set of it.
+- ``every: delivery``: the first day on which a mix is poured gives one set of it, and so does the first one after each
+  delivery of cement, its own day included.
+- Sets are numbered from 1 in the order of their batches, and cubes from 1 in each. Where ages are told, the cubes of a
+  set are shared among them as evenly as can be, the first ones for the first age, one more each for the last ages.
+- A cube is crushed on the day it is so old, or on the next that is worked.
+
+All of it is our choice, but for the share of a set by age: one cube of three at 7 days and two at 28 are common
+practice, no source.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -12,7 +30,7 @@ from blockrun.errors import OutOfRange
 MM3_PER_L: Final = 1_000_000
 LEAST_SIDE_MM: Final = 40.0
 MOST_SIDE_MM: Final = 300.0
-_SLACK: Final = 1e-9
+SLACK: Final = Fraction(1, 10**9)
 """A volume this share beyond a whole number of lots is rounding, not mix."""
 
 
@@ -48,36 +66,87 @@ def cubes_l(count: int, side_mm: float, overfill: float = 0.0) -> float:
     return count * side_mm**3 / MM3_PER_L * (1 + overfill)
 
 
-def days_with_cubes(made_l: Sequence[float], every_l: float) -> list[int]:
-    """On which days the first batch of a mix gives a set of cubes.
+@dataclass(frozen=True)
+class SetsBy:
+    """Sets that a mix has given by the end of a day: so many at the least, and so many at the most."""
 
-    The first day that makes any gives one, then each that begins with a whole lot made since the last set. What a day
-    owes so depends on the days before it alone, never on how its own batches are cut.
+    least: int
+    most: int
+
+
+def sets_by_volume(made_l: Sequence[float], every_l: float) -> list[SetsBy]:
+    """Sets given by the end of each day where so much of a mix is a lot.
 
     Parameters
     ----------
-    made_l : what is made of the mix on each day, >= 0, in order.
+    made_l : whole batches of the mix on each day on which it is made, > 0, in order.
     every_l : size of a lot, > 0.
 
     Returns
     -------
-    Indexes into `made_l`, ascending; days that make nothing are not among them.
+    One for each day. At the least the lots that are made to their end, at the most those that are begun; the last
+    day has given one for each begun.
 
     Raises
     ------
     OutOfRange : a lot is nought, less or endless.
-
-    Source
-    ------
-    Our choice.
     """
     if not 0 < every_l < math.inf:
         raise OutOfRange("a lot of mix has a volume", "Write one, such as 5 m3.", name="every", value=every_l, unit="L")
-    due: list[int] = []
-    since_l = Fraction(0)  # exact, so that two counts of the same days never differ
-    for index, litres in enumerate(made_l):
-        if litres and (not due or float(since_l) >= every_l * (1 - _SLACK)):
-            due.append(index)
-            since_l = Fraction(0)
-        since_l += Fraction(litres)
-    return due
+    lot, so_far, found = Fraction(every_l), Fraction(0), []
+    for litres in made_l:
+        so_far += Fraction(litres)
+        ended, begun = math.floor(so_far / (lot * (1 - SLACK))), math.ceil(so_far / (lot * (1 + SLACK)))
+        found.append(SetsBy(max(1, min(ended, begun)), begun))
+    if found:
+        found[-1] = SetsBy(found[-1].most, found[-1].most)
+    return found
+
+
+def sets_by_date(days: Sequence[int], begins: Sequence[int]) -> list[SetsBy]:
+    """Sets given by the end of each day where lots begin on certain days.
+
+    Parameters
+    ----------
+    days : those on which the mix is poured, ascending.
+    begins : days on which a lot begins, ascending; one that has begun before the first of them is a lot too.
+    """
+    found: list[SetsBy] = []
+    last, given = -1, 0
+    for day in days:
+        lot = bisect_right(begins, day)
+        given += lot != last
+        last = lot
+        found.append(SetsBy(given, given))
+    return found
+
+
+def shared_by_age(count: int, ages: int) -> list[int]:
+    """Cubes of a set that are crushed at each of so many ages, youngest first; all of them where there are no ages.
+
+    Parameters
+    ----------
+    count : cubes of a set, >= ages.
+    ages : how many, >= 0.
+    """
+    each, more = divmod(count, max(1, ages))
+    return [each + (number >= max(1, ages) - more) for number in range(max(1, ages))]
+
+
+def marks_of(number: int, count: int, ages: int) -> Iterator[tuple[int, str]]:
+    """For each age, youngest first, how many cubes of a set are crushed and what is written on them.
+
+    Parameters
+    ----------
+    number : of the set, >= 1.
+    count, ages : as for :func:`shared_by_age`.
+
+    Returns
+    -------
+    Such as ``(1, "4-1")`` and ``(2, "4-2 to 4-3")`` for three cubes of set 4 and two ages.
+    """
+    first = 1
+    for cubes in shared_by_age(count, ages):
+        last = first + cubes - 1
+        yield cubes, f"{number}-{first}" + (f" to {number}-{last}" if last > first else "")
+        first = last + 1

@@ -29,6 +29,10 @@ class Tank:
         """Full tanks, begun ones counted whole, for so many litres of dilution; the last leaves the rest."""
         return max(0, math.ceil((dilution_l - SPECK_L) / self.volume_l))
 
+    def batches(self, dilution_l: float) -> int:
+        """So many batches, each of so many litres of dilution, a full tank does; it is to be filled after them."""
+        return math.floor((self.volume_l + SPECK_L) / dilution_l)
+
 
 def tank_of(generator: FoamGenerator) -> Tank | None:
     """The tank of a foam generator; None where dilution is made up by the batch."""

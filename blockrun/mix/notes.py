@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from blockrun.mix.proportions import Proportions
+from blockrun.mix.refusals import USUAL
 from blockrun.units import digits, show
 
 STIFF_SLURRY: Final = 0.35
+THIN_SLURRY: Final = 0.70
+MUCH_FIBRE: Final = 0.02
 MUCH_FOAM: Final = 0.65
 USUAL_FOAM_KG_M3: Final = (90.0, 100.0)
 THIN_MIX: Final = 1.0
@@ -27,23 +30,27 @@ def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> 
 
     Returns
     -------
-    One text a note: slurry water/cement under 0.35, foam over 0.65 of the volume, foam outside 90 to
-    100 kg/m3, all water over 1.0 of the cement, anything beside cement, sand in a mix under 1000 kg/m3 as poured;
-    empty for an ordinary mix. Fly ash and lime count as cement where water is told.
+    One text a note: slurry water/cement under 0.35 or over 0.70, foam over 0.65 of the volume, foam outside 90 to
+    100 kg/m3, all water over 1.0 of the cement, anything beside cement, fibre over 2 % of the cement, damp sand, sand
+    in a mix under 1000 kg/m3 as poured; empty for an ordinary mix. Fly ash and lime count as cement where water is
+    told.
 
     Source
     ------
-    Stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand; 0.35 is our choice. Unstable
+    Stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand; 0.35 and 0.70 are our choice, 2 % of
+    fibre is from memory. Unstable
     from 65 % of foam: Bagheri and Samea, J. Mater. Civ. Eng., abstract. Foam of 90 to 100 g/L and what wetter
     foam does, total water/cement over 1.0, and neat cement before all else: common practice, no source. Aggregate is
     usually left out under 1000 kg/m3: Concrete Society, note on foamed concrete.
     """
     every = (
         _on_stiff_slurry(mix),
+        _on_thin_slurry(mix),
         _on_much_foam(mix),
         _on_foam_density(mix, foam_density_kg_m3, units),
         _on_thin_mix(mix),
         _on_further_solids(mix),
+        _on_much_fibre(mix),
         _on_damp_sand(mix),
         _on_light_mix_with_sand(mix, units),
     )
@@ -57,6 +64,17 @@ def _on_stiff_slurry(mix: Proportions) -> str:
     return (
         f"Stiff slurry: its water is {ratio:.2f} of the {_powder(mix)}, under {STIFF_SLURRY}. So dry a slurry draws "
         "water out of the foam and breaks bubbles: the mix turns out heavier and the batch makes less than planned."
+    )
+
+
+def _on_thin_slurry(mix: Proportions) -> str:
+    ratio = mix.slurry_water_powder
+    if ratio <= THIN_SLURRY or mix.total_water_powder > THIN_MIX:  # that note says more
+        return ""
+    low, high = USUAL["slurry_water_cement"]
+    return (
+        f"Thin slurry: its water is {ratio:.2f} of the {_powder(mix)}, where {low:.2f} to {high:.2f} is usual. In a "
+        "thin slurry bubbles rise, and the dry block is weaker and shrinks more."
     )
 
 
@@ -106,13 +124,31 @@ def _on_further_solids(mix: Proportions) -> str:
     )
 
 
+def _on_much_fibre(mix: Proportions) -> str:
+    share = mix.fibre_kg / mix.cement_kg
+    if share <= MUCH_FIBRE:
+        return ""
+    return (
+        f"Much fibre: {_percent(share)} of the cement, over {_percent(MUCH_FIBRE)} (from memory). So much balls up, "
+        "and the mix no longer flows."
+    )
+
+
 def _on_damp_sand(mix: Proportions) -> str:
     if not mix.sand_kg:
         return ""
+    if mix.sand_moisture:
+        return (
+            f"Damp sand: it holds {_percent(mix.sand_moisture)} of water, so it is weighed with it, and "
+            f"{_percent(mix.sand_water_kg / mix.slurry_water_kg)} of the slurry water comes with the sand. All of it "
+            "counts as mixing water; what the grains soak up themselves (often 1 % or so, from memory) stiffens the "
+            "slurry. Weigh it."
+        )
     brought = DAMP * mix.sand_kg / mix.slurry_water_kg
     return (
         f"Damp sand: sand counts dry here. Where it holds {_percent(DAMP)} of water, weigh {_percent(DAMP)} more of it "
-        f"and pour {_percent(brought)} less slurry water. Dry a sample in a pan to see how damp it is."
+        f"and pour {_percent(brought)} less slurry water. Dry a sample in a pan to see "
+        "how damp it is, and write moisture under sand in the stock of the site: cards then reckon with it."
     )
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
-from blockrun.mix.refusals import Density, check_foam, check_one_of, check_water, foam_brought_it
+from blockrun.mix.refusals import Density, check_foam, check_one_of, check_sand_water, check_water, foam_brought_it
 from blockrun.mix.solids import HYDRATED, NEAT, Solids
 from blockrun.mix.volume import WATER_KG_M3
+
+SAND: Final = "sand"
 
 
 @dataclass(frozen=True)
@@ -21,6 +24,8 @@ class Proportions:
     fly_ash_kg: float = 0.0
     lime_kg: float = 0.0
     fibre_kg: float = 0.0
+    sand_moisture: float = 0.0
+    """Water in the sand as it lies, a share of its dry mass; ``sand_kg`` is dry, ``slurry_water_kg`` holds it."""
 
     @property
     def further_kg(self) -> float:
@@ -30,8 +35,23 @@ class Proportions:
     @property
     def further(self) -> dict[str, float]:
         """What goes in beside cement, water and foam, by its plain name; kg."""
-        every = {"sand": self.sand_kg, "fly ash": self.fly_ash_kg, "lime": self.lime_kg, "fibre": self.fibre_kg}
+        every = {SAND: self.sand_kg, "fly ash": self.fly_ash_kg, "lime": self.lime_kg, "fibre": self.fibre_kg}
         return {name: mass_kg for name, mass_kg in every.items() if mass_kg}
+
+    @property
+    def sand_water_kg(self) -> float:
+        """Water that the sand brings into the slurry, kg."""
+        return self.sand_kg * self.sand_moisture
+
+    @property
+    def tap_water_kg(self) -> float:
+        """Water to measure into the slurry, kg: what damp sand brings is taken off."""
+        return self.slurry_water_kg - self.sand_water_kg
+
+    @property
+    def weighed(self) -> dict[str, float]:
+        """What to weigh beside the cement, by its plain name; kg, sand as damp as it lies."""
+        return {name: kg + (self.sand_water_kg if name == SAND else 0.0) for name, kg in self.further.items()}
 
     @property
     def powder_kg(self) -> float:
@@ -92,6 +112,7 @@ def proportions(
     oven_dry_density_kg_m3: float | None = None,
     wet_density_kg_m3: float | None = None,
     solids: Solids = NEAT,
+    sand_moisture: float = 0.0,
 ) -> Proportions:
     """What goes into one m3 of wet mix, for one asked density and one asked ratio of water.
 
@@ -109,6 +130,7 @@ def proportions(
     oven_dry_density_kg_m3, wet_density_kg_m3 : exactly one of them, above 0 (wet: above the foam's) and low
         enough to need foam.
     solids : what goes in beside the cement.
+    sand_moisture : water in the sand as it lies, a share of its dry mass, 0 to 0.3; all of it counts as slurry water.
 
     Returns
     -------
@@ -127,13 +149,16 @@ def proportions(
     check_one_of("density", oven_dry_density=oven_dry_density_kg_m3, wet_density=wet_density_kg_m3)
     check_one_of("ratio of water", slurry_water_cement=slurry_water_cement, water_cement=water_cement)
     check_foam(foam_density_kg_m3)
-    density = _Asked(oven_dry_density_kg_m3, wet_density_kg_m3, solids, foam_density_kg_m3)
+    density = _Asked(oven_dry_density_kg_m3, wet_density_kg_m3, solids, foam_density_kg_m3, sand_moisture)
     if slurry_water_cement is not None:
         check_water("slurry_water_cement", slurry_water_cement, solids.powder_kg)
-        return density.with_slurry(slurry_water_cement)
-    assert water_cement is not None
-    check_water("water_cement", water_cement, solids.powder_kg)
-    return density.with_total(water_cement)
+        made = density.with_slurry(slurry_water_cement)
+    else:
+        assert water_cement is not None
+        check_water("water_cement", water_cement, solids.powder_kg)
+        made = density.with_total(water_cement)
+    check_sand_water(sand_moisture, made.sand_water_kg, made.slurry_water_kg)
+    return made
 
 
 @dataclass(frozen=True)
@@ -144,6 +169,7 @@ class _Asked:
     wet: float | None
     solids: Solids
     foam: float
+    sand_moisture: float
 
     def with_slurry(self, ratio: float) -> Proportions:
         """The mix whose slurry has this water / cement."""
@@ -203,4 +229,5 @@ class _Asked:
             fly_ash_kg=cement_kg * solids.fly_ash,
             lime_kg=cement_kg * solids.lime,
             fibre_kg=cement_kg * solids.fibre,
+            sand_moisture=self.sand_moisture,
         )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -23,7 +23,10 @@ FOAM_DUE: Final = {f"due_{name}": unit for name, unit in FOAM.items()}
 WET_DUE: Final = {f"due_{name}": unit for name, unit in WET.items()}
 """The same of what the card says, where the table holds that."""
 
-_COLUMNS: Final = Columns((("batch",),), optional=(*FOAM, *WET, *FOAM_DUE, *WET_DUE, "when", "mix"))
+LOTS: Final = ("cement_lot", "agent_lot")
+"""Names of the lots in use; an empty cell is the lot of the batch above."""
+
+_COLUMNS: Final = Columns((("batch",),), optional=(*FOAM, *WET, *FOAM_DUE, *WET_DUE, "when", "mix", *LOTS, "trial"))
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,8 @@ class Record:
     foam_kg_m3, wet_kg_m3 : > 0.
     mix : its name; empty where the table does not say.
     foam_due_kg_m3, wet_due_kg_m3 : as on its card.
+    cement_lot, agent_lot : their names; empty where the table does not say.
+    is_trial : a trial of these lots, and no batch of the mixer.
     """
 
     batch: str
@@ -45,6 +50,13 @@ class Record:
     mix: str = ""
     foam_due_kg_m3: float | None = None
     wet_due_kg_m3: float | None = None
+    cement_lot: str = ""
+    agent_lot: str = ""
+    is_trial: bool = False
+
+    def lot_of(self, what: str) -> str:
+        """The lot of its ``cement`` or ``agent``; empty where the table does not say."""
+        return {"cement": self.cement_lot, "agent": self.agent_lot}[what]
 
 
 def weighed(records: Iterable[Record], what: Callable[[Record], float | None]) -> tuple[list[Record], list[float]]:
@@ -60,7 +72,8 @@ def read_records(path: Path) -> list[Record]:
     ----------
     path : CSV or XLSX; columns ``foam_g_l`` (or ``foam_lb_ft3``), ``wet_density_kg_m3`` (or ``_lb_ft3``), ``when``,
         ``mix``, and any of the weights with ``due_`` before its name: what the card says.
-        Cells of what was not weighed may be empty.
+        Cells of what was not weighed may be empty. ``cement_lot``, ``agent_lot``: where a cell is empty, as of the
+        batch above. ``trial``: ``yes`` for a trial.
 
     Returns
     -------
@@ -81,26 +94,54 @@ def read_records(path: Path) -> list[Record]:
         (_one_of(table, FOAM_DUE), FOAM_DUE, "foam_kg_m3"),
         (_one_of(table, WET_DUE), WET_DUE, "wet_kg_m3"),
     )
-    seen: set[tuple[str, str]] = set()
-    records: list[Record] = []
+    records: dict[tuple[str, str], Record] = {}
     faults: list[BadInput] = []
     for row in table.rows:
         try:
-            batch = table.read(row, "batch", read_name)
-            when, mix = table.cell(row, "when"), table.cell(row, "mix")
-            if (batch, when) in seen:
-                what = f"batch {batch} is written twice"
-                raise table.place(
-                    BadInput(what, "Take one of them out, or add a column when.", value=batch), row, "batch"
-                )
-            seen.add((batch, when))
-            numbers = [_density(table, row, *one) for one in columns]
-            records.append(Record(batch, numbers[0], numbers[1], when, mix, numbers[2], numbers[3]))
+            record = _record(table, row, [_density(table, row, *one) for one in columns])
+            if (record.batch, record.when) in records:
+                todo = "Take one of them out, or add a column when."
+                what = f"batch {record.batch} is written twice"
+                raise table.place(BadInput(what, todo, value=record.batch), row, "batch")
+            records[record.batch, record.when] = record
         except BadInput as fault:
             faults.append(fault)
     if faults:
         raise BadInput.of(faults)
-    return records
+    return list(_lots_told(records.values()))
+
+
+def _record(table: Table, row: Row, weights: Sequence[float | None]) -> Record:
+    """A row as it is written."""
+    foam, wet, foam_due, wet_due = weights
+    return Record(
+        batch=table.read(row, "batch", read_name),
+        foam_kg_m3=foam,
+        wet_kg_m3=wet,
+        when=table.cell(row, "when"),
+        mix=table.cell(row, "mix"),
+        foam_due_kg_m3=foam_due,
+        wet_due_kg_m3=wet_due,
+        cement_lot=table.cell(row, "cement_lot"),
+        agent_lot=table.cell(row, "agent_lot"),
+        is_trial=bool(table.cell(row, "trial")) and table.read(row, "trial", _is_yes),
+    )
+
+
+def _lots_told(records: Iterable[Record]) -> Iterator[Record]:
+    """Records with the lots of the batch above where theirs are not told; a trial tells no batch its lots."""
+    last = Record("")
+    for record in records:
+        cement_lot, agent_lot = record.cement_lot or last.cement_lot, record.agent_lot or last.agent_lot
+        told = replace(record, cement_lot=cement_lot, agent_lot=agent_lot)
+        yield told
+        last = last if record.is_trial else told
+
+
+def _is_yes(text: str) -> bool:
+    if text.casefold() not in ("yes", "no"):
+        raise BadInput(f"{text} is neither yes nor no", "Write yes for a trial, or leave the cell empty.", value=text)
+    return text.casefold() == "yes"
 
 
 def _one_of(table: Table, kinds: dict[str, str]) -> str | None:

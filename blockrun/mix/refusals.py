@@ -16,6 +16,9 @@ LEAST_SLURRY_WATER: Final = 0.30
 USUAL: Final = {"slurry_water_cement": (0.45, 0.60), "water_cement": (0.55, 0.75)}
 """Water / cement, fly ash and lime of the slurry and of all (common practice, no source)."""
 
+WETTEST_SAND: Final = 0.30
+"""Water that sand can hold, of its dry mass (our choice: beyond it a heap drains)."""
+
 SPECK: Final = 1e-9
 """A ratio so little under its limit still keeps it: it is rounding, not dryness."""
 
@@ -77,6 +80,34 @@ def check_foam(density_kg_m3: float) -> None:
             limit=0 if density_kg_m3 <= 0 else WATER_KG_M3,
             unit="g/L",
             todo="Weigh the foam in a known container; 90 to 100 g/L is usual.",
+        )
+
+
+def check_sand_water(moisture: float, brought_kg: float, slurry_water_kg: float) -> None:
+    """Refuse sand that no heap is so wet as, or that brings more water than the slurry takes.
+
+    Parameters
+    ----------
+    moisture : of its dry mass, a share.
+    brought_kg, slurry_water_kg : by the sand, and all the water of the slurry, in a cubic metre of mix.
+    """
+    if not 0 <= moisture <= WETTEST_SAND:
+        raise OutOfRange(
+            f"sand of {moisture:.1%} water cannot be: so much runs out of a heap",
+            f"Dry a sample in a pan, and write what it loses of its dry mass: 0 % to {WETTEST_SAND:.0%}.",
+            name="moisture",
+            value=moisture,
+            limit=0 if moisture < 0 else WETTEST_SAND,
+        )
+    if brought_kg > slurry_water_kg * (1 + SPECK):
+        raise OutOfRange(
+            f"the damp sand brings {brought_kg:.0f} kg of water into a cubic metre, and its slurry takes "
+            f"{slurry_water_kg:.0f} kg in all",
+            "Let the sand dry, or take less of it or more water.",
+            name="moisture",
+            value=brought_kg,
+            limit=slurry_water_kg,
+            unit="kg",
         )
 
 

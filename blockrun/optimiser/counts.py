@@ -7,6 +7,7 @@ what any weighing of blocks allows. The counts then guide the plan, day by day.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import partial
@@ -14,6 +15,7 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.crew import person_minutes
+from blockrun.optimiser.cubes import due
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.makers import coarse
@@ -70,6 +72,7 @@ class Counts:
         self._people()
         self._mixers()
         self._packing()
+        self._cubes()
         self._stock()
 
     # what is decided
@@ -314,6 +317,31 @@ class Counts:
                     of_day = self._slots_of(day)
                     numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]
                     self.model.add(self._weight(castings, weights, of_day) <= sum(numbers))
+
+    def _cubes(self) -> None:
+        """In the end each lot has given a set of test cubes, and batches have held them beside the blocks."""
+        for mix, lots in {} if self.overflow else due(self.problem, self.state).items():
+            castings = self.limits.weighing.castings_of(mix)
+            if self.problem.cubes and any(self.useful[casting] for casting in castings):
+                volumes = tuple(coarse(self.problem.castings[number].volume) for number in castings)
+                cement, room, most = self._mixed(mix)
+                sets = self.model.new_int_var(lots.fewest(1), lots.fewest(max(1, most)), f"sets {mix}")
+                held = self._weight(castings, volumes, self.pour_slots) + coarse(self.problem.cubes.volume) * sets
+                self.model.add(held <= room)
+                if lots.lot is not None:
+                    self.model.add(math.ceil(lots.lot) * (sets + lots.given) >= cement + lots.made)
+
+    def _mixed(self, mix: int) -> tuple[Expression, Expression, int]:
+        """Cement of the batches of a mix, the room they have at the most, and the most cement they may have."""
+        cement, room, most = [], [], 0
+        for slot in self.pour_slots:
+            for index, number in self.batches[slot].items():
+                maker = self.limits.mixing.makers[index]
+                if maker.mix == mix:
+                    cement.append(self.cement_in[slot][index])
+                    room.append(maker.per_cement * cement[-1] + maker.per_batch * number)
+                    most += maker.most_cement * self.limits.mixing.batches_in(self.when.slots.all[slot], maker)
+        return sum(cement), sum(room), most
 
     def _weight(self, castings: list[int], weights: tuple[int, ...], slots: range) -> Expression:
         pairs = [(casting, weight) for casting, weight in zip(castings, weights, strict=True) if weight]

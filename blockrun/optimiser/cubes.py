@@ -1,36 +1,119 @@
-"""Sets of test cubes: on which days a mix gives one."""
+"""Sets of test cubes: how many of a mix are due, for each lot of it one.
+
+A plan gives them as soon as lots begin. That is one of the ways that the meaning leaves open: a set may be cast on any
+day on which some of its lot is made.
+"""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from itertools import groupby
+import math
+from bisect import bisect_right
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
 
+from ortools.sat.python import cp_model
+
+from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
-from blockrun.optimiser.state import State
+from blockrun.optimiser.state import Batch, State
+
+_ROUNDING = Fraction(2, 10**9)
+"""Lots are longer than a volume by half this share, for rounding."""
 
 
-def owed(problem: Problem, state: State) -> dict[int, int]:
-    """Volume of the set that each mix gives if any of it is poured on the state's day: 1/100 mL, by mix.
+@dataclass(frozen=True)
+class Due:
+    """Where the lots of a mix stand.
 
-    The first day that a mix is poured gives a set, then each that begins with a whole lot made since the last.
+    ``made`` is the cement so far and ``given`` the sets, ``lot`` the cement of a lot. Where lots begin by date ``lot``
+    is ``None``, and ``given`` counts those of the lot at hand.
     """
-    if problem.cubes is None:
+
+    lot: Fraction | None
+    made: int = 0
+    given: int = 0
+
+    def most(self, sets: int) -> int | None:
+        """Cement that can be poured with so many further sets; ``None`` where there is no end to it."""
+        if self.lot is not None:
+            return math.floor((self.given + sets) * self.lot) - self.made
+        return None if self.given + sets else 0
+
+    def fewest(self, cement: int) -> int:
+        """Further sets that so much further cement takes."""
+        if not cement:
+            return 0
+        begun = 1 if self.lot is None else math.ceil((self.made + cement) / self.lot)
+        return max(0, begun - self.given)
+
+    def after(self, cement: int, sets: int) -> Due:
+        """The same when so much more has been poured."""
+        return replace(self, made=self.made + cement, given=self.given + sets)
+
+    def hold(self, model: cp_model.CpModel, cement: Expression, most_cement: int, sets: Expression) -> None:
+        """Add to a model that cement is poured with the sets it takes: no more than ``most_cement`` in all."""
+        allowed = [self._up_to(most_cement, n) for n in range(self.fewest(most_cement) + 1)]
+        begun = [model.new_bool_var(f"lot {number} begun") for number in range(1, len(allowed))]
+        for before, after in pairwise(begun):
+            model.add_implication(after, before)
+        rises = sum(((b - a) * lot for (a, b), lot in zip(pairwise(allowed), begun, strict=True)), start=0)
+        model.add(cement <= allowed[0] + rises)
+        model.add(sum(begun) <= sets)
+
+    def _up_to(self, cement: int, sets: int) -> int:
+        most = self.most(sets)
+        return cement if most is None else max(0, min(cement, most))
+
+
+def due(problem: Problem, state: State) -> dict[int, Due]:
+    """Where the lots of each mix stand in the morning of the state's day; nothing where no cubes are cast."""
+    cubes = problem.cubes
+    if cubes is None:
         return {}
-    made: dict[int, list[int]] = defaultdict(list)
-    in_order = sorted(state.batches, key=lambda batch: batch.start)
-    for _, day in groupby(in_order, key=lambda batch: batch.start // MINUTES_A_DAY):
-        of_day: dict[int, int] = defaultdict(int)
-        for batch in day:
-            of_day[batch.load.mix] += batch.load.cement
-        for mix, cement in of_day.items():
-            made[mix].append(cement)
-    lots = problem.cubes.lots
-    return {mix: problem.cubes.volume for mix in problem.mixes if _is_due(made[mix], lots[mix])}
+    of_mix = {mix: [batch for batch in state.batches if batch.load.mix == mix] for mix in problem.mixes}
+    if cubes.lots:
+        return {mix: _sum(Due(cubes.lots[mix]), batches) for mix, batches in of_mix.items()}
+    begun = bisect_right(cubes.days, problem.days[state.day].number)
+    return {
+        mix: _sum(Due(None), (b for b in batches if bisect_right(cubes.days, _day(b)) == begun))
+        for mix, batches in of_mix.items()
+    }
 
 
-def _is_due(made: list[int], lot: int) -> bool:
-    """Whether the next day gives a set; ``made`` is the cement of each day so far."""
-    since = lot
-    for cement in made:
-        since = cement if since >= lot else since + cement
-    return since >= lot
+def _sum(start: Due, batches: Iterable[Batch]) -> Due:
+    poured = list(batches)
+    return start.after(sum(batch.load.cement for batch in poured), sum(batch.cubes for batch in poured))
+
+
+def _day(batch: Batch) -> int:
+    return batch.start // MINUTES_A_DAY
+
+
+def each_lot_has_its_set(problem: Problem, batches: Iterable[Batch]) -> bool:
+    """Whether all batches of a plan give the sets that its lots take, each while its lot is made.
+
+    Where lots begin by date they do so whatever the volume of the batches that give none.
+    """
+    cubes = problem.cubes
+    if cubes is None or not cubes.lots:
+        return True
+    made: dict[int, Counter[int]] = {}
+    given: dict[int, Counter[int]] = {}
+    for batch in batches:
+        made.setdefault(batch.load.mix, Counter())[_day(batch)] += batch.load.cement
+        given.setdefault(batch.load.mix, Counter())[_day(batch)] += batch.cubes
+    return all(_in_time(cubes.lots[mix], by_day, given[mix]) for mix, by_day in made.items())
+
+
+def _in_time(lot: Fraction, made: Counter[int], given: Counter[int]) -> bool:
+    cement = sets = 0
+    for day in sorted(made):
+        cement, sets = cement + made[day], sets + given[day]
+        begun = math.ceil(cement / lot)
+        ended = min(begun, math.floor(cement / lot + _ROUNDING * begun))
+        if not max(1, ended) <= sets <= begun:
+            return False
+    return sets == math.ceil(cement / lot)

@@ -9,6 +9,7 @@ from ortools.sat.python import cp_model
 from blockrun.optimiser.asked import Asked
 from blockrun.optimiser.board import Board, Tasks
 from blockrun.optimiser.crew import batch_starts
+from blockrun.optimiser.cubes import due
 from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.state import Batch, Turn
@@ -56,16 +57,17 @@ class Fillings:
         if len(mixers) > 1:
             self.model.add_no_overlap(foams)
         self._equal_batches_in_order()
-        self._cubes_first()
+        self._cubes()
 
-    def _cubes_first(self) -> None:
-        """No batch of a mix is poured without the one that gives its test cubes."""
-        loads = self.problem.loads
-        for index, filling in enumerate(self.asked.batches):
-            if filling.cubes:
-                for other, beside in enumerate(self.asked.batches):
-                    if other != index and loads[beside.load].mix == loads[filling.load].mix:
-                        self.model.add_implication(self.poured[other], self.poured[index])
+    def _cubes(self) -> None:
+        """Each lot that the batches poured begin gives a set of test cubes."""
+        self.due = due(self.problem, self.board.state)
+        for mix, lots in self.due.items():
+            loads = [self.problem.loads[filling.load] for filling in self.asked.batches]
+            of_mix = [index for index, load in enumerate(loads) if load.mix == mix]
+            cement = sum(loads[index].cement * self.poured[index] for index in of_mix)
+            sets = sum(self.asked.batches[index].cubes * self.poured[index] for index in of_mix)
+            lots.hold(self.model, cement, sum(loads[index].cement for index in of_mix), sets)
 
     def _equal_batches_in_order(self) -> None:
         """Batches that are alike in all start in the order they are listed."""
@@ -117,7 +119,8 @@ class Fillings:
                 self.model.add(of_batch <= count * self.poured[index])
                 self.board.price += _BLOCK_NOT_POURED * self.asked.worth.get(block, 1) * (count - of_batch)
             parts = [part for (j, _, _), part in self.split.items() if j == index]
-            self.model.add(sum(parts) >= self.poured[index])
+            if filling.content:  # else it is for test cubes alone
+                self.model.add(sum(parts) >= self.poured[index])
         return shares
 
     def _new_turn(self, kind: int, turn: int, per_batch: dict[int, Expression]) -> cp_model.IntVar:
@@ -186,9 +189,26 @@ class Fillings:
 
     def read(self, value: Value) -> list[Batch | None]:
         """Batches of an answer, in the order they were asked for; ``None`` where one is not made."""
-        return [self._batch(index, value) if value(done) else None for index, done in enumerate(self.poured)]
+        sets = [filling.cubes for filling in self.asked.batches]
+        read = [
+            self._batch(index, sets[index], value) if value(done) else None for index, done in enumerate(self.poured)
+        ]
+        while self.due and (over := self._over(read)) is not None:
+            sets[over] -= 1
+            read[over] = self._batch(over, sets[over], value)
+        return read
 
-    def _batch(self, index: int, value: Value) -> Batch:
+    def _over(self, batches: list[Batch | None]) -> int | None:
+        """The last batch that gives a set of its mix beyond those due, for less was poured than was asked for."""
+        made = [(index, batch) for index, batch in enumerate(batches) if batch is not None]
+        for mix, lots in self.due.items():
+            of_mix = [(index, batch) for index, batch in made if batch.load.mix == mix]
+            due_now = lots.fewest(sum(batch.load.cement for _, batch in of_mix))
+            if sum(batch.cubes for _, batch in of_mix) > due_now:
+                return max((batch.start, index) for index, batch in of_mix if batch.cubes)[1]
+        return None
+
+    def _batch(self, index: int, sets: int, value: Value) -> Batch | None:
         """A batch with what is poured from it; made up smaller where that is enough, to end at the same minute."""
         filling, start = self.asked.batches[index], self.board.midnight + value(self.batch_start[index])
         content: dict[int, int] = {}
@@ -196,14 +216,18 @@ class Fillings:
             if j == index and value(part):
                 content[block] = content.get(block, 0) + value(part)
         load = self.problem.loads[filling.load]
-        volume = filling.cubes + sum(n * self.problem.castings[number].volume for number, n in content.items())
+        if not content and not sets:
+            return None
+        volume = sum(n * self.problem.castings[number].volume for number, n in content.items())
+        if self.problem.cubes is not None:
+            volume += sets * self.problem.cubes.volume
         smaller = next(
             of for of in self.problem.loads if (of.mixer, of.mix) == (load.mixer, load.mix) and of.room >= volume
         )
         later = start + load.to_poured - smaller.to_poured
         if later + smaller.slurry > self.board.day.last_foam:
-            return Batch(load, start, content, filling.cubes)
-        return Batch(smaller, later, content, filling.cubes)
+            return Batch(load, start, content, sets)
+        return Batch(smaller, later, content, sets)
 
     def begun(self, batches: list[Batch | None], value: Value) -> list[Turn]:
         """Turns of an answer that begin today."""

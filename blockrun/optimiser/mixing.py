@@ -32,13 +32,14 @@ class Mixing:
         self.problem = problem
         self.makers = makers_of(problem)
         self.ceilings = cache(self._ceilings)
+        self.batches_of = cache(self._batches_of)
 
     def batches_in(self, stretch: Stretch, maker: Maker) -> int:
         """Most batches of one maker poured in a stretch of a day."""
         spans = self._pours(stretch, [maker])
         return sum(1 + (late - early) // maker.shortest.length for early, late in spans)
 
-    def batches_of(self, stretch: Stretch, mixer: int) -> int:
+    def _batches_of(self, stretch: Stretch, mixer: int) -> int:
         """Most batches of one mixer poured in a stretch of a day."""
         own = [maker for maker in self.makers if maker.mixer == mixer]
         shortest = min((maker.shortest.length for maker in own), default=1)

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.cubes import Due
 from blockrun.optimiser.engine import Effort, Expression, Value, run
 from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.problem import Load, Problem
@@ -15,7 +16,7 @@ from blockrun.optimiser.problem import Load, Problem
 
 @dataclass(frozen=True)
 class Filling:
-    """A batch to make: which load, how many of each casting, and the volume of its test cubes."""
+    """A batch to make: which load, how many of each casting, and how many sets of test cubes."""
 
     load: int
     content: dict[int, int]
@@ -34,14 +35,14 @@ def pack(
     effort: Effort,
     *,
     thrifty: bool = False,
-    cubes: Mapping[int, int] | None = None,
+    cubes: Mapping[int, Due] | None = None,
 ) -> list[Filling] | None:
     """Batches for the blocks of one day.
 
     Parameters
     ----------
     wanted : how many of each casting.
-    cubes : volume of the test cubes that one batch gives beside, by mix.
+    cubes : where the lots of each mix stand that give test cubes; a batch may give some and pour nothing else.
     ceilings : what the mixers manage in the day.
     thrifty : least cement first, then fewest batches.
 
@@ -49,19 +50,17 @@ def pack(
     -------
     Batches, biggest first; ``None`` when these blocks do not go into the batches a day can make.
     """
-    due = {mix: volume for mix, volume in (cubes or {}).items() if _pours(problem, wanted, mix)}
-    provided = _provided(problem, wanted, more=1 if thrifty or due else 0)
-    if provided is None:
+    provided = _provided(problem, wanted, more=1 if thrifty else 0)
+    owed = {} if provided is None else _owed(problem, provided, cubes or {})
+    if provided is None or owed is None:
         return None
-    model = _Packing(problem, wanted, provided, due)
+    for mix, (_, batches) in owed.items():
+        provided[mix] += batches
+    model = _Packing(problem, wanted, provided, {mix: due for mix, (due, _) in owed.items()})
     model.limit(ceilings)
     model.fewest(thrifty=thrifty)
     answer = run(model.model, effort)
     return model.read(answer.value) if answer.found else None
-
-
-def _pours(problem: Problem, wanted: dict[int, int], mix: int) -> bool:
-    return any(count and problem.castings[number].mix == mix for number, count in wanted.items())
 
 
 def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
@@ -75,6 +74,20 @@ def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[in
             return None
         provided[mix] = len(first_fit) + more
     return provided
+
+
+def _owed(problem: Problem, provided: dict[int, int], cubes: Mapping[int, Due]) -> dict[int, tuple[Due, int]] | None:
+    """Mixes that may owe sets, each with the batches to provide for them; ``None`` where no batch holds a set."""
+    owed = {}
+    for mix, due in cubes.items():
+        loads = [load for load in problem.loads if load.mix == mix]
+        sets = due.fewest((provided.get(mix, -1) + 1) * max((load.cement for load in loads), default=0))
+        if mix in provided and sets and problem.cubes:
+            held = max(load.room for load in loads) // problem.cubes.volume
+            if not held:
+                return None
+            owed[mix] = due, -(-sets // held)
+    return owed
 
 
 def biggest_first(problem: Problem, wanted: dict[int, int], room: int) -> list[dict[int, int]] | None:
@@ -99,7 +112,7 @@ class _Packing:
     """Batches that may be made, ``mixes`` naming the mix of each: the load it is, if any, and the blocks in it."""
 
     def __init__(
-        self, problem: Problem, wanted: dict[int, int], provided: dict[int, int], cubes: Mapping[int, int]
+        self, problem: Problem, wanted: dict[int, int], provided: dict[int, int], cubes: Mapping[int, Due]
     ) -> None:
         self.problem, self.model, self.cubes = problem, cp_model.CpModel(), cubes
         self.gives: list[cp_model.IntVar | int] = []
@@ -119,25 +132,32 @@ class _Packing:
             }
             self.model.add_at_most_one(loads.values())
             poured = sum((problem.castings[b].volume * n for b, n in blocks.items()), start=0)
-            self.model.add(poured + self._cubes_of(mix, batch, blocks) <= room)
+            self.model.add(poured + self._cubes_of(mix, batch, most) <= room)
             self.chosen.append(loads)
             self.content.append(blocks)
         for block, count in wanted.items():
             if count:
                 self.model.add(sum(blocks[block] for blocks in self.content if block in blocks) == count)
-        for mix in cubes:
-            self.model.add(sum(gives for of, gives in zip(self.mixes, self.gives, strict=True) if of == mix) == 1)
+        for mix, due in cubes.items():
+            self._cubes(mix, due)
         self._equal_batches_in_order()
 
-    def _cubes_of(self, mix: int, batch: int, blocks: dict[int, cp_model.IntVar]) -> Expression:
-        """Volume of the test cubes that a batch gives, if it is the one; it pours a block at the least."""
-        if mix not in self.cubes:
+    def _cubes_of(self, mix: int, batch: int, room: int) -> Expression:
+        """Volume of the test cubes that a batch gives."""
+        if mix not in self.cubes or self.problem.cubes is None:
             self.gives.append(0)
             return 0
-        gives = self.model.new_bool_var(f"{batch} gives cubes")
-        self.model.add(sum(blocks.values()) >= gives)
+        volume = self.problem.cubes.volume
+        gives = self.model.new_int_var(0, room // volume, f"{batch} gives sets")
         self.gives.append(gives)
-        return self.cubes[mix] * gives
+        return volume * gives
+
+    def _cubes(self, mix: int, due: Due) -> None:
+        """Each lot that the batches begin gives a set."""
+        of_mix = [batch for batch, of in enumerate(self.mixes) if of == mix]
+        cement = sum(self.problem.loads[i].cement * var for batch in of_mix for i, var in self.chosen[batch].items())
+        most = sum(max(self.problem.loads[i].cement for i in self.chosen[batch]) for batch in of_mix)
+        due.hold(self.model, cement, most, sum(self.gives[batch] for batch in of_mix))
 
     def _equal_batches_in_order(self) -> None:
         """Of batches of one mix, the bigger first."""
@@ -176,6 +196,7 @@ class _Packing:
         for mix, chosen, blocks, gives in zip(self.mixes, self.chosen, self.content, self.gives, strict=True):
             load = next((i for i, var in chosen.items() if value(var)), None)
             content = {b: n for b, var in blocks.items() if (n := value(var))}
-            if load is not None and content:
-                found.append(Filling(load, content, self.cubes.get(mix, 0) * value(gives)))
+            sets = value(gives) if mix in self.cubes else 0
+            if load is not None and (content or sets):
+                found.append(Filling(load, content, sets))
         return found

@@ -12,6 +12,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 import numpy as np
@@ -156,10 +157,15 @@ class Supply:
 
 @dataclass(frozen=True)
 class Cubes:
-    """Sets of test cubes: the ``volume`` of one, in 1/100 mL, and by mix the cement of a lot, in steps."""
+    """Sets of test cubes: the ``volume`` of one, in 1/100 mL, and what makes a lot, which gives a set.
+
+    ``lots`` is by mix the cement of a lot, in steps; where it is empty, a lot begins with the first pour and then on
+    each of ``days``, by number and ascending.
+    """
 
     volume: int
-    lots: tuple[int, ...]
+    lots: tuple[Fraction, ...] = ()
+    days: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)

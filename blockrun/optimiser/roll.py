@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from blockrun.optimiser.asked import Asked
-from blockrun.optimiser.cubes import owed
+from blockrun.optimiser.cubes import due
 from blockrun.optimiser.day import DayModel
 from blockrun.optimiser.day_counts import DayCounts
 from blockrun.optimiser.engine import Effort
@@ -157,12 +157,14 @@ class Roll:
         return chosen, batches
 
     def _pack(self, state: State, blocks: dict[tuple[int, int], int], batches: list[Filling]) -> list[Filling] | None:
-        """Batches beside those of the day so far, one of a mix with the test cubes it owes."""
+        """Batches beside those of the day so far, with the test cubes that are due."""
         wanted: dict[int, int] = {}
         for (_, block), count in blocks.items():
             wanted[block] = wanted.get(block, 0) + count
-        given = {self.problem.loads[filling.load].mix for filling in batches if filling.cubes}
-        cubes = {mix: volume for mix, volume in owed(self.problem, state).items() if mix not in given}
+        cubes = due(self.problem, state)
+        for filling in batches if cubes else ():
+            load = self.problem.loads[filling.load]
+            cubes[load.mix] = cubes[load.mix].after(load.cement, filling.cubes)
         effort = self.effort.of(_PACK_WORK)
         return pack(self.problem, wanted, self._ceilings(state), effort, thrifty=self.thrifty, cubes=cubes)
 

@@ -17,7 +17,7 @@ class Span:
 
 @dataclass(eq=False)
 class Batch:
-    """A batch poured: its load, its start, how many of each casting it pours, and the volume of its test cubes."""
+    """A batch poured: its load, its start, how many of each casting it pours, and its sets of test cubes."""
 
     load: Load
     start: int

@@ -7,19 +7,22 @@ moved. The audit works both out anew.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure import Reckoner
+from blockrun.errors import BadInput, BlockrunError, OutOfRange
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.placed import at
+from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said
 from blockrun.site import Strength
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
     from blockrun.cure.reckoning import Reckoned
-    from blockrun.order import Order
+    from blockrun.order import MixSpec, Order
     from blockrun.site import MouldKind, Site
 
 Where = tuple[str | tuple[str, str], ...]
@@ -34,10 +37,12 @@ class Ages:
     ----------
     site : with its rules, and the cubes that strengths are reckoned from.
     densities_kg_m3 : oven-dry density of each mix that is cast, by its name.
+    specs : the mixes as ordered, cast or not.
     """
 
     site: Site
     densities_kg_m3: Mapping[str, float]
+    specs: Sequence[MixSpec] = ()
 
     @property
     def strip_h(self) -> float:
@@ -74,7 +79,7 @@ class Ages:
     def reckoned(self, asked: Strength) -> tuple[str, Reckoned]:
         """The mix that has a strength last, and when; raises as :meth:`hours`."""
         lightest_first = sorted(self.densities_kg_m3.items(), key=lambda mix: (mix[1], mix[0]))
-        of_each = {mix: self._reckoner.hours_for(asked.mpa, density) for mix, density in lightest_first}
+        of_each = {mix: self._reckoner.hours_for(asked.mpa, density, mix) for mix, density in lightest_first}
         return max(of_each.items(), key=lambda of: of[1].hours)
 
     @cached_property
@@ -104,28 +109,27 @@ class Ages:
         for _, done, asked in self.asked():
             if isinstance(asked, Strength):
                 yield f"{self._reckoned(done, asked)}: {self._how_sure(asked)}"
-        yield from self._of_other_mixes()
+        yield from self._whose_cubes()
         curing = self.site.curing
         if curing.move_at_h is not None and self.hours(curing.move_at_h) > self.hours(curing.strip_at_h):
             age = f"{digits(self.strip_h)} h at 20 degC"
             yield f"Blocks are moved as they are stripped, so moulds wait for move_at, {age}."
 
-    def _of_other_mixes(self) -> Iterator[str]:
-        """Say of which mixes strengths were reckoned although no cube is theirs, where the cubes name mixes."""
-        if self.site.curing.cubes is None or not any(isinstance(asked, Strength) for _, _, asked in self.asked()):
-            return
-        tested = {cube.mix for cube in self.site.curing.cubes.tests if cube.mix}
-        without = sorted(self.densities_kg_m3.keys() - tested) if tested else []
-        if without:
-            yield (
-                f"None of the cubes is of {' or of '.join(without)}: those of {', '.join(sorted(tested))} tell its "
-                "strength only if cement, water ratio and all that is dry are the same. Test cubes of its own before "
-                "you strip by a strength."
-            )
+    def _whose_cubes(self) -> Iterator[str]:
+        """Say of which mixes strengths were reckoned from cubes of others too."""
+        told: dict[str, float | None] = {spec.name: None for spec in self.specs if spec.strength_mpa is not None}
+        if any(isinstance(asked, Strength) for _, _, asked in self.asked()):
+            told = {**told, **{mix: density for mix, density in self.densities_kg_m3.items() if mix not in told}}
+        cast = {mix: told[mix] for mix in sorted(told.keys() & self.densities_kg_m3.keys())}
+        if cast:
+            yield from whose_cubes_said(self.site, self.specs, cast)
+        for spec in self.specs:
+            if spec.name in self.densities_kg_m3:
+                yield from at_lightest_said(self.site, spec, self.densities_kg_m3[spec.name])
 
     def _reckoned(self, done: str, asked: Strength) -> str:
         found, strength = self.reckoned(asked)[1], show(asked.mpa, "strength", self.site.units)
-        return f"{done} at {strength}, reckoned at {digits(found.hours)} h at 20 degC from {found.n_tests} cubes"
+        return f"{done} at {strength}, reckoned at {digits(found.hours)} h at 20 degC from {found.cubes}"
 
     def _how_sure(self, asked: Strength) -> str:
         mix, found = self.reckoned(asked)
@@ -137,4 +141,23 @@ class Ages:
 def ages_of(site: Site, order: Order, mixes: Iterable[str]) -> Ages:
     """What the rules of a site come to for the mixes of an order that are cast."""
     made = mix_proportions(site, order)
-    return Ages(site, {mix: made[mix].oven_dry_density_kg_m3 for mix in sorted(set(mixes))})
+    return Ages(site, {mix: made[mix].oven_dry_density_kg_m3 for mix in sorted(set(mixes))}, order.mixes)
+
+
+def check_ages(ages: Ages) -> None:
+    """Refuse a strength that the cubes do not tell of the mixes cast, where it stands, or where they are named."""
+    for where, _, asked in ages.asked():
+        try:
+            ages.hours(asked)
+        except (BadInput, OutOfRange) as fault:
+            raise of_cubes(ages.site, fault) or at(ages.site, said_again(fault), *where) from fault
+
+
+def of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
+    """What is wrong with the cubes themselves, where the site names them."""
+    return at(site, said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
+
+
+def said_again(fault: BlockrunError) -> BadInput:
+    """The same fault as one of a file, without a place."""
+    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)

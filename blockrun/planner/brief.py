@@ -22,7 +22,7 @@ from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clock, Clocks
-from blockrun.planner.cubes import lots, set_l
+from blockrun.planner.cubes import lot_days, lots, set_l
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
@@ -113,7 +113,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         horizon=horizon,
         formats=tuple(_format(site, key, formats[key], mixes) for key in keys),
         slabs=tuple(_casting(site, slab, keys, mixes) for slab in slabs),
-        cubes=_cubes(site, order, mixes, step),
+        cubes=_cubes(site, order, mixes, step, horizon),
         moulds=tuple(_mould(site, kind, casts[kind.kind], move) for kind in moulds),
         loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
@@ -194,11 +194,11 @@ def _casting(site: Site, slab: SawnSlab, keys: tuple[FormatKey, ...], mixes: lis
     )
 
 
-def _cubes(site: Site, order: Order, mixes: list[str], step: Fraction) -> Cubes | None:
+def _cubes(site: Site, order: Order, mixes: list[str], step: Fraction, horizon: int) -> Cubes | None:
     if site.test_cubes is None:
         return None
     volume = math.ceil(set_l(site) * _VOLUME_UNITS_A_LITRE - _ROUNDING)
-    return Cubes(volume, lots(site, order, mixes, step))
+    return Cubes(volume, lots(site, order, mixes, step), lot_days(site, horizon))
 
 
 def _castings(

@@ -12,10 +12,10 @@ import pandas as pd
 
 from blockrun.planner.tables import TIME
 
-DATES: Final = frozenset({"needed", "day"})
+DATES: Final = frozenset({"needed", "day", "crush"})
 """Columns of times that are whole days."""
 
-MAY_BE_EMPTY: Final = frozenset({"needed", "sides_off"})
+MAY_BE_EMPTY: Final = frozenset({"needed", "sides_off", "crush"})
 """Columns of times that may have none."""
 
 

@@ -5,22 +5,26 @@ from __future__ import annotations
 from datetime import timedelta
 
 from blockrun import units
-from blockrun.errors import BadInput, BlockrunError, NoPlanPossible, OutOfRange
+from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
-from blockrun.planner.ages import ages_of
+from blockrun.planner.ages import ages_of, check_ages, of_cubes, said_again
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
-from blockrun.planner.cubes import set_l
+from blockrun.planner.cubes import check_sets
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at as at
 from blockrun.planner.slabs import pourable, slab_l
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of
-from blockrun.site import MouldKind, Site
+from blockrun.site import Site
+
+USUAL_OVERFILL = 0.03
+MUCH_OVERFILL = 0.10
+"""Over this it is a slip of the pen (common practice, no source)."""
 
 LONGEST_DAYS = 1600
 """Days a plan is looked for in, at the most."""
@@ -39,30 +43,12 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
         raise at(order, fault, "parts", at_key=True)
     check_castable(site, lines, order)
     mixes = _mixes(site, order)
-    _check_ages(site, order, lines)
+    check_ages(ages_of(site, order, {line.mix for line in lines}))
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
+    for name, of_mix in sizes.items():
+        check_sets(site, name, of_mix)
     for line in lines:
         _check_block(site, order, line, sizes[line.mix])
-
-
-def _check_ages(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
-    """Refuse a strength that the cubes do not tell of the mixes ordered, where it stands."""
-    ages = ages_of(site, order, {line.mix for line in lines})
-    for where, _, asked in ages.asked():
-        try:
-            ages.hours(asked)
-        except (BadInput, OutOfRange) as fault:
-            raise _of_cubes(site, fault) or at(site, _said_again(fault), *where) from fault
-
-
-def _of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
-    """What is wrong with the cubes themselves, where the site names them."""
-    return at(site, _said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
-
-
-def _said_again(fault: BlockrunError) -> BadInput:
-    """The same fault as one of a file, without a place."""
-    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)
 
 
 def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
@@ -73,9 +59,11 @@ def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
             made.update(mix_proportions(site, order, spec.name))
         except (BadInput, OutOfRange) as fault:
             if fault.name == "foam_density":
-                raise at(site, _said_again(fault), "foam_generator", "foam_density") from fault
-            of_order = at(order, _said_again(fault), "mixes", ("name", spec.name), fault.name or "name")
-            raise _of_cubes(site, fault) or of_order from fault
+                raise at(site, said_again(fault), "foam_generator", "foam_density") from fault
+            if fault.name == "moisture":
+                raise at(site, said_again(fault), "stock", "sand", "moisture") from fault
+            of_order = at(order, said_again(fault), "mixes", ("name", spec.name), fault.name or "name")
+            raise of_cubes(site, fault) or of_order from fault
     return made
 
 
@@ -98,39 +86,30 @@ def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSiz
     most = max(size.room_l for size in sizes)
     kinds = [kind for kind in site.moulds if castable(kind, line)]
     if all(kind.saw for kind in kinds) and not any(pourable(site, order, kind, line.mix) for kind in kinds):
-        raise _slab_too_big(site, line, kinds[0], most)
-    needed = line.volume_l * (1 + site.overfill) + set_l(site)
-    if needed > most + 1e-6:
-        fault = BadInput(
-            f"one block {line.mark} takes {units.show(needed, 'volume', site.units)} with overfill"
-            f"{_with_cubes(site)}, and the biggest "
-            f"batch of {line.mix} has {units.show(most, 'volume', site.units)} to pour",
-            "Make the block smaller, or give the mixer a greater usable_volume.",
-            name=line.mark,
-            value=needed,
-            limit=most,
-            unit="L",
-        )
-        raise order.place(fault, line.mark)
+        said = _too_much(site, f"one slab of {kinds[0].kind}", slab_l(site, kinds[0]), most, line.mix)
+        todo = f"Make the cavity smaller, or give the mixer a greater usable_volume: only slabs give {line.mark}."
+        raise at(site, BadInput(said, todo, name="cavity"), "moulds", ("kind", kinds[0].kind), "cavity")
+    filled = line.volume_l * (1 + site.overfill)
+    if filled > most + 1e-6:
+        said = _too_much(site, f"one block {line.mark}", filled, most, line.mix)
+        todo = "Make the block smaller, or give the mixer a greater usable_volume."
+        raise order.place(BadInput(said, todo, name=line.mark), line.mark)
 
 
-def _with_cubes(site: Site) -> str:
-    return " and a set of test cubes" if site.test_cubes else ""
+def _too_much(site: Site, what: str, filled_l: float, most_l: float, mix: str) -> str:
+    """Say that something takes more than a batch has to pour.
 
-
-def _slab_too_big(site: Site, line: OrderLine, kind: MouldKind, most_l: float) -> BadInput:
-    needed = slab_l(site, kind) + set_l(site)
-    fault = BadInput(
-        f"one slab of {kind.kind} takes {units.show(needed, 'volume', site.units)} with overfill"
-        f"{_with_cubes(site)}, and the biggest "
-        f"batch of {line.mix} has {units.show(most_l, 'volume', site.units)} to pour",
-        f"Make the cavity smaller, or give the mixer a greater usable_volume: only slabs give {line.mark}.",
-        name="cavity",
-        value=needed,
-        limit=most_l,
-        unit="L",
-    )
-    return at(site, fault, "moulds", ("kind", kind.kind), "cavity")
+    Raises
+    ------
+    BadInput : an overfill far over the usual is to blame, as with the usual one there is room.
+    """
+    takes, has = (units.show(litres, "volume", site.units) for litres in (filled_l, most_l))
+    said = f"{what} takes {takes} with overfill, and the biggest batch of {mix} has {has} to pour"
+    usual_l = filled_l / (1 + site.overfill) * (1 + USUAL_OVERFILL)
+    if site.overfill > MUCH_OVERFILL and usual_l <= most_l + 1e-6:
+        todo = f"Lower overfill: so much is struck off every cavity, and {100 * USUAL_OVERFILL:g} % is usual."
+        raise at(site, BadInput(said, todo, name="overfill", value=site.overfill), "overfill")
+    return said
 
 
 def check_stock(asked: Brief, limits: Limits) -> None:
@@ -215,7 +194,7 @@ def _always_stopped(asked: Brief) -> NoPlanPossible | None:
     stops = [why_stopped(site, site.calendar.start + timedelta(days=day.number)) for day in problem.days]
     key = "most_air" if all("air" in why for why in stops) else "rain_stops"
     fault = NoPlanPossible(
-        f"in {problem.horizon} days there is none on which may be poured: on the first of them {stops[0]}",
+        f"in {problem.horizon} days there is none on which a pour is allowed: on the first of them {stops[0]}",
         "Raise the limit, or look at the weather file.",
     )
     return at(site, fault, "curing", key)

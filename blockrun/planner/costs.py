@@ -6,16 +6,15 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.planner.uses import WATER, Use
 from blockrun.planner.wanted import wanted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.planner.supplies import Material
-
-LITRES_PER_M3: Final = 1000
 
 
 @dataclass(frozen=True)

@@ -1,21 +1,28 @@
-"""Sets of test cubes in a plan: the mix one takes, and how much of a mix makes a lot."""
+"""Sets of test cubes in a plan: the mix one takes, what makes a lot for the optimiser, and their rows in the tables."""
 
 from __future__ import annotations
 
-import math
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, time, timedelta
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blockrun import units
-from blockrun.mix.cubes import cubes_l
+from blockrun.errors import BadInput
+from blockrun.mix.cubes import SLACK, cubes_l, marks_of
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.placed import at
 
 if TYPE_CHECKING:
+    from blockrun.mix import BatchSize
     from blockrun.order import Order
     from blockrun.planner.tables import PlanTables
-    from blockrun.site import Site
+    from blockrun.site import CubeSets, Site
+
+_DIGITS: Final = 6
+_ROUNDING_L: Final = 1e-6
+_MUCH: Final = 0.10
+"""Share of all that is poured from which a lot may have the wrong unit (our choice)."""
 
 
 def set_l(site: Site) -> float:
@@ -24,28 +31,98 @@ def set_l(site: Site) -> float:
     return cubes_l(sets.count, sets.size_mm, site.overfill) if sets else 0.0
 
 
-def lots(site: Site, order: Order, mixes: list[str], step: Fraction) -> tuple[int, ...]:
-    """Steps of cement, each so much of a bag, that make a lot of each mix."""
-    sets = site.test_cubes
+def check_sets(site: Site, mix: str, sizes: Sequence[BatchSize]) -> None:
+    """Refuse sets that no batch of a mix holds, or that leave nothing of their lots for blocks.
+
+    Raises
+    ------
+    BadInput : such a set; a block for which a set leaves no room is poured from another batch than the set is.
+    """
+    sets, needed = site.test_cubes, set_l(site)
     if sets is None:
+        return
+    most, takes = max(size.room_l for size in sizes), f"a set of test cubes takes {_said(site, needed)} with overfill"
+    if needed > most + _ROUNDING_L:
+        what = f"{takes}, and the biggest batch of {mix} has {_said(site, most)} to pour"
+        fault = BadInput(what, "Write fewer cubes, or smaller ones.", name="count", value=needed, limit=most, unit="L")
+        raise at(site, fault, "test_cubes", "count")
+    if isinstance(sets.every_l, str) or any(size.room_l / size.yield_l > needed / sets.every_l for size in sizes):
+        return
+    what = f"{takes}, and so leaves nothing to pour of a lot of {_said(site, sets.every_l)} of {mix}"
+    raise at(site, BadInput(what, "Write a greater lot, or fewer cubes.", name="every"), "test_cubes", "every")
+
+
+def _said(site: Site, litres: float) -> str:
+    return units.show(litres, "volume", site.units)
+
+
+def lots(site: Site, order: Order, mixes: list[str], step: Fraction) -> tuple[Fraction, ...]:
+    """Steps of cement, each so much of a bag, that make a lot of each mix; none where lots begin by date."""
+    sets = site.test_cubes
+    if sets is None or isinstance(sets.every_l, str):
         return ()
     made = mix_proportions(site, order)
-    # what a step of cement makes is exact to rounding: a lot is whole where it is so to a billionth
     makes_l = [float(step) * site.stock.cement.bag_kg / made[mix].cement_kg * 1000 for mix in mixes]
-    return tuple(math.ceil(sets.every_l / litres * (1 - 1e-9)) for litres in makes_l)
+    return tuple(Fraction(sets.every_l) * (1 + SLACK) / Fraction(litres) for litres in makes_l)
 
 
-def days_of_more_than_a_lot(site: Site, tables: PlanTables) -> Iterator[str]:
-    """Say of each mix on how many days more than a lot of it is made, for a day gives one set at the most."""
+def lot_days(site: Site, horizon: int) -> tuple[int, ...]:
+    """Days after the first, by number, on which a lot begins; none where a lot is a volume."""
+    sets = site.test_cubes
+    if sets is None or not isinstance(sets.every_l, str):
+        return ()
+    if sets.every_l == "day":
+        return tuple(range(1, horizon))
+    delivered = {(delivery.day - site.calendar.start).days for delivery in site.stock.cement.deliveries}
+    return tuple(sorted(day for day in delivered if day > 0))
+
+
+def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
+    """Sentences on sets that take so much of the mix that a unit may be wrong, and on batches made for cubes alone."""
+    cubes, batches = tables.cubes, tables.batches
+    if site.test_cubes is None or cubes.empty:
+        return
+    sets, taken_l = int(cubes["set"].nunique()), float(cubes["volume_l"].sum())
+    share = taken_l / float(batches["poured_l"].sum())
+    if sets > 1 and (share > _MUCH or sets > len(batches)):
+        every = site.test_cubes.every_l
+        lot = f"every, {every if isinstance(every, str) else _said(site, every)}"
+        total = f"{sets} sets, {int(cubes['cubes'].sum())} cubes, from {len(batches)} batches"
+        yield f"test_cubes: {total}, take {share:.0%} of all that is poured. Is {lot}, as you meant it?"
+    alone = batches[batches["batch"].isin(cubes["batch"]) & ~batches["batch"].isin(tables.casts["batch"])]
+    if len(alone):
+        made_l, takes_l = alone["yield_l"].sum(), cubes[cubes["batch"].isin(alone["batch"])]["volume_l"].sum()
+        are = "batch is" if len(alone) == 1 else "batches are"
+        volumes = f"{_said(site, made_l)} for cubes of {_said(site, takes_l)}"
+        yield f"{len(alone)} {are} made for test cubes alone, {volumes}: the blocks leave no room in the others."
+
+
+def cube_rows(site: Site, giving: Sequence[tuple[int, date, int]]) -> Iterator[dict[str, object]]:
+    """Rows of the table of test cubes: one for each set and age.
+
+    Parameters
+    ----------
+    giving : number of a batch, its day and the sets it gives, in the order of the batches.
+    """
     sets = site.test_cubes
     if sets is None:
         return
-    batches = tables.batches
-    made: Counter[tuple[str, object]] = Counter()
-    for mix, start, litres in zip(batches["mix"], batches["start"].dt.date, batches["yield_l"], strict=True):
-        made[mix, start] += litres
-    days = Counter(mix for (mix, _), litres in made.items() if litres > sets.every_l * (1 + 1e-9))
-    lot = units.show(sets.every_l, "volume", site.units)
-    for mix, n in sorted(days.items()):
-        on = "1 day" if n == 1 else f"{n} days"
-        yield f"{mix}: on {on} more is made than a lot of {lot}, and a day gives one set of test cubes at the most."
+    numbered = enumerate(((batch, day) for batch, day, n in giving for _ in range(n)), start=1)
+    for number, (batch, day) in numbered:
+        marks = marks_of(number, sets.count, len(sets.crush_after_d))
+        for (cubes, marked), crush in zip(marks, _crushed(site, sets, day), strict=True):
+            litres = round(set_l(site) * cubes / sets.count, _DIGITS)
+            yield {
+                "batch": batch,
+                "cubes": cubes,
+                "volume_l": litres,
+                "set": number,
+                "marked": marked,
+                "crush": crush,
+            }
+
+
+def _crushed(site: Site, sets: CubeSets, cast: date) -> Sequence[datetime | None]:
+    """Working days on which cubes cast on a day are crushed, by age; ``None`` alone where no age is told."""
+    days = [site.calendar.next_working_day(cast + timedelta(days=age)) for age in sets.crush_after_d]
+    return [datetime.combine(day, time()) for day in days] or [None]

@@ -10,7 +10,7 @@ import numpy as np
 from blockrun import units
 from blockrun.cure.age import Ints
 from blockrun.cure.rates import HOTTEST_C
-from blockrun.cure.warm import middles_c
+from blockrun.cure.warm import middle_c
 
 if TYPE_CHECKING:
     from blockrun.planner.clocks import Clocks
@@ -54,10 +54,11 @@ def warmth_said(site: Site, clocks: Clocks, poured_min: Mapping[str, Ints]) -> I
 
 def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> Iterator[str]:
     casts = clocks.casts(kind, kind.length_mm).values()
-    hottest_c = max(float(middles_c(cast, site, poured_min).max()) for cast in casts)
+    hottest_c = max(middle_c(cast, site, poured_min) for cast in casts)
+    beside = ", hotter where cavities stand side by side" if kind.cavities > 1 else ""
     yield (
-        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}, and corners stay near the air. Ages "
-        "are those of the corners, which break first: press your thumb into a corner before you strip."
+        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}{beside}, and corners stay near the air. "
+        "Ages are those of the corners, which break first: press your thumb into a corner before you strip."
     )
     if hottest_c > HOTTEST_C:
         yield (
@@ -69,4 +70,6 @@ def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> I
 
 
 def _degrees(celsius: float, site: Site) -> str:
-    return units.show(round(celsius), "temperature", site.units)
+    """To the whole degree: nobody knows it better."""
+    unit = "degF" if site.units == "US" else "degC"
+    return f"{units.in_unit(celsius, 'temperature', unit):.0f} {unit}"

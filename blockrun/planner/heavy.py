@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun import units
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.castable import castable
 from blockrun.planner.lifting import TEAM, Lift, harder_end, hse_filter
 
@@ -15,8 +16,8 @@ if TYPE_CHECKING:
     from blockrun.order import OrderLine
     from blockrun.site import Lifting, MouldKind, Site
 
-LITRES_PER_M3: Final = 1000
 _MM_A_CM: Final = 10
+_MM_AN_INCH: Final = 25.4
 _EACH: Final = 3
 """Marks that are too much even for three are said one by one up to so many, else all in one sentence (our choice)."""
 _PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
@@ -105,6 +106,23 @@ def heavy_said(heavy: Sequence[TooHeavy], site: Site, most: int | None = None) -
         yield _so(site)
 
 
+def helpers_said(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Proportions]) -> Iterator[str]:
+    """Say that plans count one person for what one person may not lift; nothing where one may lift all."""
+    wet: dict[str, float] = {}
+    for line in lines:
+        wet[line.mark] = max(wet_kg(line, mixes), wet.get(line.mark, 0.0))
+    most_kg, heaviest_kg = limit_kg(site.lifting, 1), max(wet.values(), default=0.0)
+    if heaviest_kg <= most_kg:
+        return
+    n = sum(mass_kg > most_kg for mass_kg in wet.values())
+    marks = "1 mark weighs" if n == 1 else f"{n} marks weigh"
+    yield (
+        f"{marks} more than the {_kg(most_kg, site.units)} that one person may lift so, up to "
+        f"{_kg(heaviest_kg, site.units)} wet. Plans count one person for a strip and its moves, and move_time for each "
+        "block: who helps to lift is not in them. See that somebody is free at each strip that asks for more."
+    )
+
+
 def _together(beyond: Sequence[TooHeavy], site: Site, most: int | None) -> str:
     """One sentence for marks that even three people may not lift, the heaviest first."""
     unit, names = site.units, [item.name for item in beyond]
@@ -139,7 +157,7 @@ def _so(site: Site) -> str:
     """Say which lift the limit is for, what of it costs most, and the filter of the HSE."""
     lifting, unit = site.lifting, site.units
     low, high, reach = (
-        units.show(side, "length", unit) for side in (lifting.from_height_mm, lifting.to_height_mm, lifting.reach_mm)
+        _length(side, unit) for side in (lifting.from_height_mm, lifting.to_height_mm, lifting.reach_mm)
     )
     factors = _harder_end(lifting).factors
     worst = min(factors, key=lambda name: factors[name])
@@ -186,6 +204,11 @@ def _full_kg(kind: MouldKind, wet: Mapping[OrderLine, float]) -> float:
 def enough(lifting: Lifting, mass_kg: float) -> int | None:
     """The fewest people who may lift a mass together so; None where even three may not."""
     return next((people for people in TEAM if limit_kg(lifting, people) >= mass_kg), None)
+
+
+def _length(length_mm: float, show_in: str) -> str:
+    """As it is measured beside a person: in inches to the whole one."""
+    return f"{length_mm / _MM_AN_INCH:.0f} in" if show_in == "US" else units.show(length_mm, "length", show_in)
 
 
 def _kg(mass_kg: float, show_in: str) -> str:

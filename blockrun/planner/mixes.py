@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
 from blockrun.mix import DensityFor, Proportions, proportions_of
@@ -28,15 +29,17 @@ def mix_proportions(site: Site, order: HasMixes, only: str | None = None) -> dic
     BadInput : a mix is asked for by its strength, and the cubes are too few or contradict each other.
     """
     return {
-        mix.name: proportions_of(mix, site.foam_generator.density_kg_m3, _density_for(site))
+        mix.name: proportions_of(
+            mix, site.foam_generator.density_kg_m3, _density_for(site, mix.name), site.stock.sand_moisture
+        )
         for mix in order.mixes
         if only in (None, mix.name)
     }
 
 
-def _density_for(site: Site) -> DensityFor | None:
+def _density_for(site: Site, mix: str) -> DensityFor | None:
     if not site.curing.cubes:
         return None
     from blockrun.cure import Reckoner  # fits and their library are loaded by those who have cubes
 
-    return Reckoner(site.curing).density_for
+    return partial(Reckoner(site.curing).density_for, mix=mix)

@@ -29,7 +29,7 @@ from blockrun.order import Order, digest_order, load_order, takeoff
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.plan import Plan
-from blockrun.planner.tables import COLUMNS, MAY_BE_EMPTY, PlanTables
+from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
 MARK: Final = "plan.json"
@@ -190,18 +190,23 @@ def _csv(frame: pd.DataFrame, name: str) -> str:
         raise BadPlan(f"the table {name} does not have its columns and types", f"Make it with table({name!r}, rows).")
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
-    writer.writerow(frame.columns)
     try:
-        writer.writerows(zip(*(as_text(frame[column]) for column in frame.columns), strict=True))
+        cells = {str(column): as_text(frame[column]) for column in frame.columns}
     except CellError as error:
         raise BadPlan(f"{error}, and no such thing is saved") from error
+    later = LEFT_OUT_WHEN_EMPTY.get(name, ())
+    if not any(cell for column in later for cell in cells[column]):
+        cells = {column: of for column, of in cells.items() if column not in later}
+    writer.writerow(cells)
+    writer.writerows(zip(*cells.values(), strict=True))
     return written.getvalue()
 
 
 def _read(path: Path, name: str) -> pd.DataFrame:
     """One table of a plan, each cell what its column holds."""
     saved, due = read_table(path, may_be_empty=name in MAY_BE_EMPTY), COLUMNS[name]
-    if saved.columns != tuple(due):
+    later = LEFT_OUT_WHEN_EMPTY.get(name, ())
+    if saved.columns not in (tuple(due), tuple(due)[: -len(later)] if later else ()):
         fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
         raise saved.place(fault, saved.header)
     columns = {column: _column(saved, index, column, kind) for index, (column, kind) in enumerate(due.items())}
@@ -209,7 +214,8 @@ def _read(path: Path, name: str) -> pd.DataFrame:
 
 
 def _column(saved: Table, index: int, column: str, kind: str) -> list[object]:
-    cells = [row.cells[index] for row in saved.rows]
+    """Values of a column; of one that the file leaves out all are empty."""
+    cells = [row.cells[index] if index < len(saved.columns) else "" for row in saved.rows]
     try:
         return as_values(column, kind, cells)
     except CellError as error:

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 from blockrun.mix import batch_sizes
 from blockrun.order.castable import castable
-from blockrun.planner.cubes import set_l
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.wanted import FormatKey, by_format
 
@@ -81,10 +80,10 @@ def slab_l(site: Site, kind: MouldKind) -> float:
 
 
 def pourable(site: Site, order: Order, kind: MouldKind, mix: str) -> bool:
-    """Whether some batch of a mix fills a slab, and gives a set of test cubes where such are cast."""
+    """Whether some batch of a mix fills a slab."""
     made = mix_proportions(site, order, mix)[mix]
     rooms = (size.room_l for mixer in site.mixers for size in batch_sizes(site, mixer, made))
-    return slab_l(site, kind) + set_l(site) <= max(rooms, default=0.0) + 1e-6
+    return slab_l(site, kind) <= max(rooms, default=0.0) + 1e-6
 
 
 def most_blocks(site: Site, kind: MouldKind) -> int:

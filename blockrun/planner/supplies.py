@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import accumulate
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER, SOLIDS, Use
+from blockrun.site import Cement, FoamingAgent, ReleaseOil, Solid
 
 if TYPE_CHECKING:
-    from blockrun.site import Calendar, Cement, FoamingAgent, ReleaseOil, Site, Solid, Stock
+    from blockrun.site import Calendar, Site, Stock
 
-    Kept = Cement | FoamingAgent | ReleaseOil | Solid
+Kept = Cement | FoamingAgent | ReleaseOil | Solid
 
 MINUTES_A_DAY: Final = 1440
 _SPECK: Final = 1e-3
@@ -28,10 +29,11 @@ _SPECK: Final = 1e-3
 
 @dataclass(frozen=True)
 class Supply:
-    """So much that is there at the start (no day) or comes on a day, before opening time."""
+    """So much of one lot ("" if not told) that is there at the start (no day) or comes on a day, before opening."""
 
     day: date | None
     amount: float
+    lot: str = ""
 
 
 @dataclass(frozen=True)
@@ -121,32 +123,47 @@ def materials_of(site: Site, uses: Iterable[Use]) -> tuple[Material, ...]:
 
 
 def _material(stock: Stock, name: str, used: dict[date, float]) -> Material:
-    told = {CEMENT: (stock.cement, stock.cement.on_hand_bags), AGENT: _litres(stock.foaming_agent)}
-    if stock.release_oil:
-        told[OIL] = _litres(stock.release_oil)
-    for solid in SOLIDS:
-        kept = getattr(stock, solid.replace(" ", "_"))
-        if kept:
-            told[solid] = (kept, kept.on_hand_kg)
-    if name not in told:
+    kept = _kept(stock).get(name)
+    if kept is None:
         return Material(name, used)
-    kept, on_hand = told[name]
     days = None if kept.lead_time_min is None else math.ceil(kept.lead_time_min / MINUTES_A_DAY)
-    return Material(name, used, tuple(_supplies(on_hand, kept)), kept.price, days)
+    return Material(name, used, supplies_of(stock, name), kept.price, days)
 
 
-def _litres(kept: FoamingAgent | ReleaseOil) -> tuple[Kept, float]:
-    return kept, kept.on_hand_l
+def supplies_of(stock: Stock, name: str) -> tuple[Supply, ...]:
+    """What is on hand of a material, then what comes, in the order in which it is used; none where it is not counted.
 
-
-def _supplies(on_hand: float, kept: Kept) -> Iterator[Supply]:
-    """What is on hand, then what comes by day, all of one day together."""
-    if on_hand:
-        yield Supply(None, on_hand)
-    comes: dict[date, float] = defaultdict(float)
+    What comes on one day is one supply, lot by lot.
+    """
+    kept = _kept(stock).get(name)
+    if kept is None:
+        return ()
+    comes: dict[tuple[date, str], float] = defaultdict(float)
     for delivery in kept.deliveries:
-        comes[delivery.day] += delivery.amount
-    yield from (Supply(day, comes[day]) for day in sorted(comes))
+        comes[delivery.day, _lot(delivery)] += delivery.amount
+    by_day = sorted(comes, key=lambda one: one[0])  # of one day, in the order of the file
+    on_hand = _on_hand(kept)
+    first = (Supply(None, on_hand, _lot(kept)),) if on_hand else ()
+    return (*first, *(Supply(day, comes[day, lot], lot) for day, lot in by_day))
+
+
+def _on_hand(kept: Kept) -> float:
+    """In the unit of the material."""
+    if isinstance(kept, Cement):
+        return kept.on_hand_bags
+    return kept.on_hand_kg if isinstance(kept, Solid) else kept.on_hand_l
+
+
+def _kept(stock: Stock) -> dict[str, Kept]:
+    """What the site tells of its stock, by the name of the material."""
+    told: dict[str, Kept | None] = {CEMENT: stock.cement, AGENT: stock.foaming_agent, OIL: stock.release_oil}
+    told |= {name: getattr(stock, name.replace(" ", "_")) for name in SOLIDS}
+    return {name: kept for name, kept in told.items() if kept is not None}
+
+
+def _lot(one: object) -> str:
+    """The lot of what is on hand or comes; only of cement and foaming agent it is asked."""
+    return getattr(one, "lot", None) or ""
 
 
 def covers(material: Material, calendar: Calendar) -> list[Cover]:

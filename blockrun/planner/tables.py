@@ -87,6 +87,9 @@ CUBES: Final = {
     "batch": "int64",
     "cubes": "int64",
     "volume_l": "float64",
+    "set": "Int64",
+    "marked": "str",
+    "crush": TIME,
 }
 STAGES: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
 """What a plan is judged by, one after the other, and what each is told in: cement in kilograms."""
@@ -102,12 +105,15 @@ COLUMNS: Final = {
 MAY_BE_EMPTY: Final = frozenset({"sawing", "cubes"})
 """Tables of plans that may have no row."""
 
+LEFT_OUT_WHEN_EMPTY: Final[Mapping[str, tuple[str, ...]]] = {"cubes": ("set", "marked", "crush")}
+"""Last columns of a table that came after plans were first saved: they stand in its file only where they say more."""
+
 
 @dataclass(frozen=True)
 class PlanTables:
     """The tables of one plan, each with the columns and types above.
 
-    ``sawing`` says how blocks lie in slabs, ``cubes`` which batches give a set of test cubes; both may be empty.
+    ``sawing`` says how blocks lie in slabs, ``cubes`` which batches give sets of test cubes; both may be empty.
     """
 
     casts: pd.DataFrame

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from blockrun.cure import AgeClock
-from blockrun.cure.age import MINUTES_A_DAY
+from blockrun.cure.age import MINUTES_A_DAY, Ints
+from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
-from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.ages import Ages, ages_of, check_ages
+from blockrun.planner.frozen import before_laying, before_strip
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
@@ -60,6 +62,7 @@ class DayTimes:
     hours : times of each full hour at which a pour may end; of the first and the last minute where no hour is full.
     last : of each day on which pours are stripped but the last of them, the last pour that still is.
     too_late : why pours after the last of the hours are not to be made; empty where they may be.
+    frozen : sentences on hours under freezing that count in the age at which blocks are stripped or laid.
     """
 
     day: date
@@ -67,6 +70,7 @@ class DayTimes:
     hours: tuple[Times, ...]
     last: tuple[Times, ...]
     too_late: str = ""
+    frozen: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -125,6 +129,7 @@ class _Yard:
     def __init__(self, site: Site, order: Order | None) -> None:
         self.site = site
         self._midnight = datetime.combine(site.calendar.start, time())
+        self._ice = FrozenHours(site)
         if order is None:
             _refuse_without_order(site)
             self._ages = Ages(site, {})
@@ -137,6 +142,7 @@ class _Yard:
 
             lines = takeoff(order, moulds=site.moulds)
             self._ages = ages_of(site, order, {line.mix for line in lines})
+            check_ages(self._ages)
             self._clocks = Clocks(site, order, lines)
             self._air = self._clocks.air
 
@@ -176,7 +182,16 @@ class _Yard:
         if not clear:
             return DayTimes(day, said, (), ())
         last = (one for one, after in itertools.pairwise(clear) if after.strip.date() > one.strip.date())
-        return DayTimes(day, "", _full_hours(clear), tuple(last), said)
+        return DayTimes(day, "", _full_hours(clear), tuple(last), said, tuple(self._frozen(clear)))
+
+    def _frozen(self, pours: Sequence[Times]) -> Iterator[str]:
+        poured = self._minutes(one.poured for one in pours)
+        yield from before_strip(self.site, self._ice.most(poured, self._minutes(one.strip for one in pours)))
+        if self._ages.lay_h is not None:
+            yield from before_laying(self.site, self._ice.most(poured, self._air.when(poured, self._ages.lay_h)))
+
+    def _minutes(self, moments: Iterable[datetime]) -> Ints:
+        return np.array([(moment - self._midnight) // timedelta(minutes=1) for moment in moments], dtype=np.int64)
 
     def _pours(self) -> tuple[int, int]:
         """First and last minute of a day at which a pour can end."""

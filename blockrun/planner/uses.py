@@ -49,17 +49,17 @@ def uses_of(plan: Plan) -> list[Use]:
 
 def _of_batches(plan: Plan) -> Iterator[Use]:
     mixes = mix_proportions(plan.site, plan.order)
-    for batch in _rows(plan):
+    for batch in rows_of_batches(plan):
         day, mix = batch.start.date(), mixes[batch.mix]
         yield Use(day, CEMENT, batch.bags, batch.mix)
-        for name, mass_kg in mix.further.items():
+        for name, mass_kg in mix.weighed.items():
             yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
         # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
         yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)
         yield Use(day, AGENT, batch.agent_l, batch.mix)
 
 
-def _rows(plan: Plan) -> Iterator[Any]:
+def rows_of_batches(plan: Plan) -> Iterator[Any]:
     """Rows of the batches, a cell by its column's name."""
     return plan.tables.batches.itertuples()
 
@@ -69,7 +69,7 @@ def _of_turns(plan: Plan) -> Iterator[Use]:
     if oil is None:
         return
     turns = plan.tables.casts.groupby(["mould", "turn"], sort=True)["poured"].min()
-    batches = {batch.batch: batch.start.date() for batch in _rows(plan)}
+    batches = {batch.batch: batch.start.date() for batch in rows_of_batches(plan)}
     fillers = [batches[number] for number, left in left_over(plan).batches.items() for _ in left.fills]
     for day in (*(poured.date() for poured in turns), *fillers):
         yield Use(day, OIL, oil.per_turn_l)

@@ -13,9 +13,11 @@ from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
-from blockrun.planner.cubes import days_of_more_than_a_lot
+from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
+from blockrun.planner.cubes import cubes_said
+from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.heat import heat_said
-from blockrun.planner.heavy import heavy_said, too_heavy
+from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.slabs import pourable
 from blockrun.planner.tables import PlanTables
@@ -25,7 +27,6 @@ from blockrun.site import MouldKind, Site, Strength
 _WORTH_SAYING = 0.25
 _SOON_STRIPPED_H = 8
 _SOON_LAID_MIN = 3 * 1440
-_MUCH_OVERFILL = 0.10
 _NAMED = 3
 _SHORT_OF = {
     "moulds": "moulds",
@@ -47,13 +48,14 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_late(tables),
         *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
+        *frozen_in_plan(asked, tables),
         *heat_said(asked.site, asked.clocks, tables),
         *_given_twice(asked.order),
         *asked.ages.said(),
         *_hasty(asked.site),
         *_odd(asked.site),
+        *cubes_said(asked.site, tables),
         *_idle_moulds(asked),
-        *days_of_more_than_a_lot(asked.site, tables),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
         *_lifted(asked),
         *_mixes(asked, tables),
@@ -122,8 +124,9 @@ def _odd(site: Site) -> Iterator[str]:
     if not isinstance(lay, Strength) and lay < rack:
         times = units.show(lay, "time"), units.show(rack, "time")
         yield f"lay_at, {times[0]}, is shorter than rack_for, {times[1]}: blocks are laid straight off the rack."
-    if site.overfill > _MUCH_OVERFILL:
-        yield f"overfill is {100 * site.overfill:g} %: so much is struck off every cavity, and 3 % is usual."
+    if site.overfill > MUCH_OVERFILL:
+        struck, usual = 100 * site.overfill, 100 * USUAL_OVERFILL
+        yield f"overfill is {struck:g} %: so much is struck off every cavity, and {usual:g} % is usual."
 
 
 def _idle_moulds(asked: Brief) -> Iterator[str]:
@@ -149,6 +152,7 @@ def _lifted(asked: Brief) -> Iterator[str]:
     """The heaviest of the blocks, as poured, that are too heavy to lift, and those too weak for it when stripped."""
     mixes = mix_proportions(asked.site, asked.order)
     yield from heavy_said(too_heavy(asked.site, asked.lines, mixes), asked.site, _NAMED)
+    yield from helpers_said(asked.site, asked.lines, mixes)
     yield from weak_said(asked.site, asked.lines, mixes, asked.ages.strip_h, _NAMED)
 
 

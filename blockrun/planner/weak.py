@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
@@ -86,8 +87,45 @@ def _lacks(weak: TooWeak) -> float:
     return weak.needs_mpa - weak.has_mpa
 
 
+def bearing_h(
+    site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Proportions], strip_h: float
+) -> dict[tuple[str, str], float]:
+    """From which age blocks bear being lifted at their ends, of those that do not when they may be stripped.
+
+    Parameters
+    ----------
+    site : whose cubes tell; where they do not, no mark is named.
+    lines, mixes : as for :func:`too_weak`.
+    strip_h : hours at 20 degC at which blocks are stripped.
+
+    Returns
+    -------
+    Hours at 20 degC by mark and mix, endless where no cube of that age is so strong.
+    """
+    of = list(lines)
+    if site.curing.cubes is None:
+        return {}
+    try:
+        strengths = _strengths(site, {line.mix for line in of}, mixes, strip_h)
+    except BlockrunError:
+        return {}
+    weak = {(line.mark, line.mix): line for line in of if needed_mpa(line, mixes[line.mix]) > strengths[line.mix]}
+    return {key: _bears_from_h(site, line, mixes[line.mix]) for key, line in weak.items()}
+
+
+def _bears_from_h(site: Site, line: OrderLine, mix: Proportions) -> float:
+    try:
+        return Reckoner(site.curing).hours_for(needed_mpa(line, mix), mix.oven_dry_density_kg_m3, line.mix).hours
+    except BlockrunError:
+        return math.inf
+
+
 def weak_said(
-    site: Site, lines: Sequence[OrderLine], mixes: Mapping[str, Proportions], strip_h: float, most: int
+    site: Site,
+    lines: Sequence[OrderLine],
+    mixes: Mapping[str, Proportions],
+    strip_h: float,
+    most: int | None = None,
 ) -> Iterator[str]:
     """Sentences on blocks too weak to be lifted, or on the cubes that would tell.
 
@@ -96,7 +134,7 @@ def weak_said(
     site : whose cubes tell; without any nothing is said.
     lines, mixes : as for :func:`too_weak`.
     strip_h : hours at 20 degC at which blocks are stripped.
-    most : marks to name.
+    most : marks to name; all unless told.
     """
     if site.curing.cubes is None:
         return
@@ -113,7 +151,7 @@ def weak_said(
             "or carry it on a board."
         )
     if weak:
-        left = len(weak) - most
+        left = len(weak[most:]) if most is not None else 0
         more = f"{left} more {'is' if left == 1 else 'are'} as weak. " if left > 0 else ""
         yield (
             f"{more}That is reckoned from your cubes for simple bending under {JERK:g} times the block's weight, with "
@@ -123,7 +161,7 @@ def weak_said(
 
 def _strengths(site: Site, names: Iterable[str], mixes: Mapping[str, Proportions], strip_h: float) -> dict[str, float]:
     """Strength of each mix by an age, MPa; raises BadInput or OutOfRange where the cubes do not tell it."""
-    from blockrun.cure.reckoning import strength_at_least  # numpy and scipy, for those alone who have cubes
-
-    fit, sure = Reckoner(site.curing).fit, site.curing.sure
-    return {name: strength_at_least(fit, mixes[name].oven_dry_density_kg_m3, strip_h, sure) for name in sorted(names)}
+    reckoner = Reckoner(site.curing)
+    return {
+        name: reckoner.strength_at_least(mixes[name].oven_dry_density_kg_m3, strip_h, name) for name in sorted(names)
+    }

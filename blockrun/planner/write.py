@@ -11,7 +11,7 @@ from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
 from blockrun.planner.brief import Brief
-from blockrun.planner.cubes import set_l
+from blockrun.planner.cubes import cube_rows, set_l
 from blockrun.planner.tables import PlanTables, table
 
 _DIGITS = 6
@@ -130,26 +130,15 @@ def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
                 "foam_kg": round(size.foam_kg, _DIGITS),
                 "agent_l": round(size.agent_l, _DIGITS),
                 "yield_l": round(size.yield_l, _DIGITS),
-                "poured_l": round(volume * (1 + brief.site.overfill) + _cubes_l(brief, batch), _DIGITS),
+                "poured_l": round(volume * (1 + brief.site.overfill) + batch.cubes * set_l(brief.site), _DIGITS),
             }
         )
     return rows
 
 
 def _cubes(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
-    sets = brief.site.test_cubes
-    if sets is None:
-        return []
-    return [
-        {"batch": numbers[id(batch)], "cubes": sets.count, "volume_l": round(_cubes_l(brief, batch), _DIGITS)}
-        for batch in _in_order(state)
-        if batch.cubes
-    ]
-
-
-def _cubes_l(brief: Brief, batch: Batch) -> float:
-    """Mix that the test cubes of a batch take, overfill included."""
-    return set_l(brief.site) if batch.cubes else 0.0
+    giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in _in_order(state)]
+    return list(cube_rows(brief.site, giving))
 
 
 # tasks

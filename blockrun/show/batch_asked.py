@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -29,12 +30,13 @@ Thing = TypeVar("Thing", MixSpec, Mixer)
 
 @dataclass(frozen=True)
 class BatchAsked:
-    """A batch, what its mixer and the clock allow it, and what to call it."""
+    """A batch, what its mixer and the clock allow it, what to call it, and when its foam goes in, where planned."""
 
     site: Site
     card: Card
     mixing: Mixing
     heading: str
+    foam_at: datetime | None = None
 
 
 def batch_asked(places: Sequence[Path], typed: Typed) -> BatchAsked:
@@ -96,7 +98,8 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
         todo = f"Leave --bags out; batch {batch.number} of the plan holds {in_bags(batch.bags)}."
         raise BadInput(f"--bags {typed['bags']} is another batch", todo, name="--bags")
     when = f"{day_name(batch.foam_at.date())} {clock(batch.foam_at)}"
-    return _asked(site, order, spec.name, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
+    asked = _asked(site, order, spec.name, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
+    return replace(asked, foam_at=batch.foam_at)
 
 
 def _check_same(typed: Typed, planned: Mapping[str, str], number: int) -> None:

@@ -6,17 +6,20 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
+from blockrun.mix.dilution import tank_of
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.buckets import buckets_of
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
 from blockrun.show.measures import by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.words import counted
 from blockrun.units import show
 
 if TYPE_CHECKING:
     from rich.text import Text
 
+    from blockrun.order import MixSpec
     from blockrun.planner.mixes import HasMixes
     from blockrun.site import Mixer, Site
 
@@ -45,7 +48,7 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
             page.line((f"It cannot be made: {fault.what}. {fault.todo}", ALARM))
             page.blank()
             continue
-        _write_mix(page, mix, spec.strength_mpa, site)
+        _write_mix(page, mix, spec, order, site)
         for mixer in site.mixers:
             _write_mixer(page, spec.name, mix, mixer, site)
     for caution in CAUTIONS:
@@ -53,13 +56,13 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     return page.text()
 
 
-def _write_mix(page: Page, mix: Proportions, strength_mpa: float | None, site: Site) -> None:
+def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, site: Site) -> None:
     wet, dry, slurry = (
         by_density(density, site.units)
         for density in (mix.wet_density_kg_m3, mix.oven_dry_density_kg_m3, mix.slurry_density_kg_m3)
     )
-    if strength_mpa is not None:
-        asked = glued(show(strength_mpa, "strength", site.units))
+    if spec.strength_mpa is not None:
+        asked = glued(show(spec.strength_mpa, "strength", site.units))
         page.line(f"for {asked} at 28 days at {glued(show(20, 'temperature', site.units))}, by the cubes of this yard")
     page.line(f"{wet} wet, {dry} oven-dry, slurry {slurry}, foam {_foam(site)}")
     page.line(_to_check(mix, site))
@@ -71,6 +74,14 @@ def _write_mix(page: Page, mix: Proportions, strength_mpa: float | None, site: S
     )
     for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units):
         page.line((note, ALARM))
+    if spec.strength_mpa is not None:
+        from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said  # loads fits, for strengths
+
+        for note in (
+            *whose_cubes_said(site, order.mixes, {spec.name: None}),
+            *at_lightest_said(site, spec, mix.oven_dry_density_kg_m3),
+        ):
+            page.line((note, ALARM))
     page.blank()
 
 
@@ -112,11 +123,16 @@ def _write_size(page: Page, size: BatchSize, mix: Proportions, site: Site) -> No
     load = measures(size, size.bags, mix, site)
     room = by_volume(size.room_l, site.units)
     page.line((load.bags, HEADING), f" {load.slurry}")
-    page.line(
-        f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; {load.dilution}",
-        indent=INDENT,
-    )
+    dilution = load.dilution + _refill(size, site)
+    page.line(f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; {dilution}", indent=INDENT)
     page.line(
         f"makes {load.makes}, of it {room} for cavities with overfill; {glued(f'{size.length_min} min')} in all",
         indent=INDENT,
     )
+
+
+def _refill(size: BatchSize, site: Site) -> str:
+    """After how many such batches the tank of dilution is to be filled; nothing where it does not do one."""
+    tank = tank_of(site.foam_generator)
+    does = tank.batches(size.foam_kg) if tank else 0
+    return f": fill it after {glued(counted(does, 'such batch'))}" if does else ""

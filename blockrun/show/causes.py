@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.causes import Cause
 from blockrun.mix.out_of_line import Why
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.load import slurry_check
-from blockrun.show.measures import LITRES_PER_M3, by_density, by_volume
+from blockrun.show.measures import by_density, by_volume
 from blockrun.show.page import glued
 from blockrun.units import digits, show
 
@@ -54,7 +55,9 @@ def _foam_off(cause: Cause, card: Card, site: Site) -> str:
 def _slurry_off(cause: Cause, card: Card, site: Site) -> str:
     due, units = slurry_check(card.mix, site), site.units
     if cause.found is not None:
-        return f"{by_density(cause.found, units)}, that is {_water(cause.water_kg, units)}; {_makes(cause, units)}"
+        damp = "; is the sand as damp as told?" if card.mix.sand_kg else ""
+        said = f"{by_density(cause.found, units)}, that is {_water(cause.water_kg, units)}; {_makes(cause, units)}"
+        return said + damp
     if cause.water_kg is not None:
         ratio = glued(f"{cause.total_water_cement:.2f}")
         return (
@@ -88,8 +91,10 @@ def _plainly(words: str) -> _Words:
 def _minutes(cause: Cause, card: Card, site: Site) -> str:
     assert cause.found is not None
     assert cause.due is not None
-    found, due = glued(f"{digits(cause.found)} min"), glued(f"{digits(cause.due)} min")
+    found, due = glued(f"{digits(cause.found)} min"), glued(f"{digits(round(cause.due, 1))} min")
     if cause.why is Why.WAITED:
+        if cause.due <= 0:
+            return f"{found} since the foam went in, and a pour takes longer than the mix keeps"
         return f"{found} since the foam went in, and the pour is to begin by {due} to end in time"
     if cause.why is Why.MIXED_SHORT:
         return f"{found} with the foam in, and the site says {due}: look for streaks"

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.mix.chart import ENOUGH, RUN, SETTLED, TREND, Chart, Found, Signal, chart
 from blockrun.mix.records import Record, read_records, weighed
+from blockrun.mix.stretches import AGENT, CEMENT, Change, Stretch, stretches
+from blockrun.show.lots import change_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import in_unit
 
@@ -41,6 +43,8 @@ class Charted:
     said : a value in words.
     records : those it was weighed of, in order.
     due : what the card says of it, where the table holds that and it is the same for all.
+    changes : with which lots they begin.
+    before : what was usual with the lots before.
     """
 
     name: str
@@ -48,6 +52,8 @@ class Charted:
     records: tuple[Record, ...]
     chart: Chart
     due: float | None = None
+    changes: tuple[Change, ...] = ()
+    before: Chart | None = None
 
 
 @dataclass(frozen=True)
@@ -102,13 +108,21 @@ def charts_of(records: Sequence[Record], units: str, file: Path | None = None) -
     ------
     BadInput : nothing was weighed twice.
     """
-    each, notes = [], []
+    each: list[Charted] = []
+    notes: list[str] = []
     for kind in _kinds(records, units):
-        rows, values = weighed(kind.records, kind.value)
-        if len(values) > 1:
-            each.append(Charted(kind.name, kind.said, tuple(rows), chart(values), _same(rows, kind.due)))
-        elif values:
-            notes.append(f"{kind.name}: one batch, {kind.said(values[0])}; two are needed.")
+        before = None
+        apart = stretches(kind.records, kind.lots)
+        for stretch in apart:
+            rows, values = weighed(stretch.records, kind.value)
+            name = kind.name + (_of_lots(stretch) if len(apart) > 1 else "")
+            if len(values) > 1:
+                due, drawn = _same(rows, kind.due), chart(values)
+                each.append(Charted(name, kind.said, tuple(rows), drawn, due, stretch.changes, before))
+                before = drawn
+            elif values:
+                changes = map(change_said, stretch.changes)
+                notes.append(" ".join([f"{name}: one batch, {kind.said(values[0])}; two are needed.", *changes]))
     if not each:
         raise BadInput("a chart needs two batches that were weighed", "Record more of them.", file=file)
     return Charts(tuple(each), tuple(notes))
@@ -121,6 +135,8 @@ class _Kind:
     name: str
     said: Callable[[float], str]
     records: Sequence[Record]
+    lots: tuple[str, ...]
+    """Whose change makes it another thing: cement does nothing to foam."""
     value: Callable[[Record], float | None]
     due: Callable[[Record], float | None]
 
@@ -128,12 +144,17 @@ class _Kind:
 def _kinds(records: Sequence[Record], units: str) -> Iterator[_Kind]:
     """The foam of all batches, which one generator makes; the wet density of each mix by itself."""
     foam, wet = _to_decimals("g/L", 1, units), _to_decimals("kg/m3", 0, units)
-    yield _Kind("foam weight", foam, records, lambda one: one.foam_kg_m3, lambda one: one.foam_due_kg_m3)
-    mixes = dict.fromkeys(record.mix for record in records if record.wet_kg_m3 is not None)
+    yield _Kind("foam weight", foam, records, (AGENT,), lambda one: one.foam_kg_m3, lambda one: one.foam_due_kg_m3)
+    mixes = dict.fromkeys(one.mix for one in records if one.wet_kg_m3 is not None and not one.is_trial)
     for mix in mixes:
         name = f"wet density of {mix}" if mix else "wet density"
-        of_mix = [record for record in records if record.mix == mix]
-        yield _Kind(name, wet, of_mix, lambda one: one.wet_kg_m3, lambda one: one.wet_due_kg_m3)
+        of_mix = [record for record in records if record.mix == mix or record.is_trial]
+        yield _Kind(name, wet, of_mix, (CEMENT, AGENT), lambda one: one.wet_kg_m3, lambda one: one.wet_due_kg_m3)
+
+
+def _of_lots(stretch: Stretch) -> str:
+    """``, cement lot B7, agent lot F2``: those of a stretch that are told."""
+    return "".join(f", {what} lot {lot}" for what, lot in stretch.lots if lot)
 
 
 def _same(records: Sequence[Record], due: Callable[[Record], float | None]) -> float | None:
@@ -168,12 +189,13 @@ def _to_decimals(unit: str, decimals: int, units: str) -> Callable[[float], str]
 def _write(page: Page, charted: Charted) -> None:
     drawn, said = charted.chart, charted.said
     page.rule(f"{charted.name}, {len(drawn.values)} batches")
+    _write_lots(page, charted)
     page.line(
         f"mean {said(drawn.mean)}, usual from {said(drawn.lower)} to {said(drawn.upper)}; mean step "
         f"{said(drawn.mean_range)}, largest usual {said(drawn.upper_range)}"
     )
     if charted.due is not None:
-        page.line(f"due {said(charted.due)}: the mean is {_beside(drawn.mean, charted.due)}")
+        page.line(f"due {said(charted.due)}: the mean is {_beside(drawn.mean, charted.due)} it")
     if drawn.base < len(drawn.values):
         page.line(f"The limits are of the first {drawn.base} batches.")
     if not drawn.is_settled:
@@ -184,9 +206,23 @@ def _write(page: Page, charted: Charted) -> None:
     page.blank()
 
 
-def _beside(mean: float, due: float) -> str:
-    share = mean / due - 1
-    return f"{abs(share):.1%} {'over' if share > 0 else 'under'} it" if abs(share) >= LEAST_SHARE else "on it"
+def _write_lots(page: Page, charted: Charted) -> None:
+    """With which lots it begins, and how it lies beside what was usual before."""
+    for change in charted.changes:
+        line = change_said(change)
+        page.line((line, ALARM) if change.is_new and not change.is_tried else line)
+    before, drawn = charted.before, charted.chart
+    if before is not None:
+        beyond = sum(not before.lower <= value <= before.upper for value in drawn.values)
+        page.line(
+            f"Limits begin anew with it. The mean is {_beside(drawn.mean, before.mean)} that before, and {beyond} of "
+            f"{len(drawn.values)} lie beyond what was usual then."
+        )
+
+
+def _beside(mean: float, other: float) -> str:
+    share = mean / other - 1
+    return f"{abs(share):.1%} {'over' if share > 0 else 'under'}" if abs(share) >= LEAST_SHARE else "on"
 
 
 def _write_signals(page: Page, charted: Charted) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blockrun.cure.rates import rule_of
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.causes import Cause, causes
 from blockrun.mix.check import Checked, Reject, Verdict, Wait, check
@@ -16,10 +16,11 @@ from blockrun.mix.corrections import Added, Correction
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.typed import Typed, read_seen, read_tolerances, weighed_in
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.mix.weighing import Container
 from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import PRACTICE_SAID, cause_said, foam_weight
-from blockrun.show.load import mix_check, slurry_check
+from blockrun.show.load import mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import digits, show
@@ -27,12 +28,11 @@ from blockrun.units import digits, show
 if TYPE_CHECKING:
     from rich.text import Text
 
+    from blockrun.cure.pour_life import PourLife
+    from blockrun.show.batch_asked import BatchAsked
     from blockrun.site import Site
 
 INDENT: Final = 2
-REFERENCE_C: Final = 20.0
-"""The pour life of a site is taken to be that at this temperature."""
-
 STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verdict in Verdict}
 
 SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})
@@ -69,37 +69,54 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
     asked = batch_asked(places, typed)
     site = asked.site
     allowed, seen = read_tolerances(typed, site.buckets), read_seen(typed, site.units, site.buckets)
-    mixing = _in_heat(asked.mixing, seen, allowed, site)
+    life = _cut_by_heat(asked, seen, allowed)
+    mixing = replace(asked.mixing, pour_life_min=life.minutes) if life else asked.mixing
     checked = check(asked.card, mixing, seen, allowed, units=site.units)
     weighed = weighed_in(typed, site.units, site.buckets)
-    return _text(asked.heading, checked, mixing, allowed, site, weighed, width)
+    return _text(asked, checked, mixing, life, allowed, weighed, width)
 
 
-def _in_heat(mixing: Mixing, seen: Seen, allowed: Tolerances, site: Site) -> Mixing:
-    """A hot slurry has a pour life as short as its set is fast, as the heads of the days have it (our choice)."""
-    if seen.slurry_c is None or seen.slurry_c <= allowed.warmest_c:
-        return mixing
-    rate = rule_of(site.curing)
-    faster = float(rate(seen.slurry_c)) / float(rate(REFERENCE_C))
-    return replace(mixing, pour_life_min=mixing.pour_life_min / faster)
+def _cut_by_heat(asked: BatchAsked, seen: Seen, allowed: Tolerances) -> PourLife | None:
+    """The pour life where heat cuts it: that of the slurry measured, else of the hour of its foam in the plan."""
+    at, weather = asked.foam_at, asked.site.weather
+    warm_c = (seen.slurry_c, None if at is None else weather.day(at.date()).max_c)
+    if not any(celsius is not None and celsius > allowed.warmest_c for celsius in warm_c):
+        return None
+    from blockrun.cure.pour_life import pour_life_of  # ages and their library are loaded in heat alone
+
+    life = pour_life_of(asked.site, seen.slurry_c, at)
+    return None if life.hot_c is None else life
+
+
+def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
+    if life is None or life.hot_c is None:
+        return
+    keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
+    warm = glued(show(round(life.hot_c, 1), "temperature", site.units))
+    of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
+    yield f"the heat cuts the pour life to {keeps}, not {usual}: {of} (our choice: it sets as fast as it ages)"
 
 
 def _text(
-    heading: str,
+    asked: BatchAsked,
     checked: Checked,
     mixing: Mixing,
+    life: PourLife | None,
     allowed: Tolerances,
-    site: Site,
     weighed: Sequence[Container],
     width: int,
 ) -> Text:
-    page = Page(width)
-    page.rule(heading)
+    page, site = Page(width), asked.site
+    page.rule(asked.heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
     said = (*_rejected(checked, mixing, allowed), *_first(checked, site), *_what_to_do(checked, mixing, site))
     for line in said:
         page.line(line, indent=INDENT)
-    for line in (*seen_said(checked, site.units), *(_weighed_said(one, site.units) for one in weighed)):
+    for line in (
+        *_heat_said(life, site),
+        *seen_said(checked, site.units),
+        *(_weighed_said(one, site.units) for one in weighed),
+    ):
         page.line(line)
     if not set(checked.waits) & SAY_ALL:
         write_causes(page, causes(checked, mixing, allowed), checked.card, site)
@@ -163,7 +180,7 @@ def _in_short(checked: Checked) -> str:
     if checked.verdict is Verdict.REJECT:
         return _rejected_in_short(checked)
     if checked.verdict is Verdict.WAIT:
-        return f"{checked.waits[0].value}."
+        return f"{checked.waits[0].value}.".replace("?.", "?")
     if checked.verdict is Verdict.CORRECT:
         return "the slurry first." if checked.found is None else "add, blend in, and weigh again before pouring."
     if checked.is_poured:
@@ -180,7 +197,7 @@ def _rejected_in_short(checked: Checked) -> str:
 
 def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[str]:
     lost, sank = checked.air_lost or 0.0, checked.seen.sank or 0.0
-    gone = f"{digits(checked.since_min(mixing))} of {digits(mixing.pour_life_min)} min are gone"
+    gone = f"{digits(checked.since_min(mixing))} of {mixing.pour_life_min:.0f} min are gone"
     pour = f"the pour takes {digits(mixing.pour_time_min)}"
     more = f"over {allowed.water:.0%} more water to cement than the card: weak, and its bubbles rise"
     said = {
@@ -259,14 +276,14 @@ def _step(step: Correction, checked: Checked, units: str) -> str:
 
 
 def _slurry_said(added: Contents, card: Card, units: str) -> str:
-    parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(added.water_kg, units)} of water"]
-    further = {name: kg / card.mix.cement_kg * added.cement_kg for name, kg in card.mix.further.items()}
-    parts += [f"{by_mass(kg, units)} of {name}" for name, kg in further.items()]
+    mix, m3 = card.mix, added.cement_kg / card.mix.cement_kg
+    parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(mix.tap_water_kg * m3, units)} of water"]
+    parts += solids_said(mix, m3 * LITRES_PER_M3, units)
     return f"{by_volume(added.volume_l, units)} of slurry, mixed apart in another mixer: {', '.join(parts)}"
 
 
 def _time(step: Correction, since_min: float) -> str:
-    left = glued(f"{digits(step.latest_min - since_min)} min")
+    left = _whole_min(step.latest_min - since_min)
     return f"it takes {glued(f'{step.takes_min} min')}: begin within {left}, and the pour life holds"
 
 
@@ -274,7 +291,12 @@ def _time_left(seen: Seen, mixing: Mixing) -> Iterator[str]:
     if seen.since_foam_min is None:
         return
     left, pour = mixing.pour_by_min - seen.since_foam_min, mixing.pour_time_min
-    yield f"begin within {glued(f'{digits(left)} min')}: the pour takes {glued(f'{digits(pour)} min')}"
+    yield f"begin within {_whole_min(left)}: the pour takes {glued(f'{digits(pour)} min')}"
+
+
+def _whole_min(left_min: float) -> str:
+    """Whole minutes that are left, begun ones not counted."""
+    return glued(f"{math.floor(left_min + 1e-9)} min")
 
 
 def _allowed(allowed: Tolerances) -> str:

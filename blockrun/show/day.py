@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any, Literal
 
+from blockrun.show.cubes import CubesCast, CubesDue
 from blockrun.show.inserts import NOTHING, Inserts
 from blockrun.show.sawing import AS_CAST, To, Work
 
 if TYPE_CHECKING:
     import pandas as pd
 
+    from blockrun.cure.pour_life import PourLife
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
+    from blockrun.planner.lots import NewLot
+    from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
 
 Row = Any
@@ -67,7 +71,8 @@ class Job:
     to_do : what is done to stripped blocks before they are laid, and to how many of each.
     slabs : what is stripped and sawn right then.
     due : what a batch waits for before the last of them is done.
-    lift : who lifts the heaviest of what is stripped; empty where anybody in this yard may.
+    lift : who lifts the heaviest of what is stripped; empty where one person may.
+    weak : what of it is too weak to be lifted; empty where nothing is known to be.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -83,6 +88,7 @@ class Job:
     slabs: tuple[SlabsSawn, ...] = ()
     due: tuple[Due, ...] = ()
     lift: str = ""
+    weak: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,20 +116,25 @@ class Fill:
 
 @dataclass(frozen=True)
 class Pour:
-    """A batch, its crew, what it fills in filling order, when it has to be poured by, what is left, and its mix.
+    """A batch, its crew, how long it keeps, what it fills in filling order, what is left, and its mix.
 
-    ``cubes`` are those of a set of test cubes that it gives.
+    ``cubes`` are the sets of test cubes that it gives.
     """
 
     batch: Row
     start: datetime
     end: datetime
     people: int
-    pour_by: datetime
+    pour_life: PourLife
     fills: tuple[Fill, ...]
     left: Left
     mix: Proportions
-    cubes: int = 0
+    cubes: tuple[CubesCast, ...] = ()
+
+    @property
+    def pour_by(self) -> datetime:
+        """When its pour life is over, in whole minutes."""
+        return self.batch.foam_at + timedelta(minutes=int(self.pour_life.minutes))  # type: ignore[no-any-return]
 
 
 @dataclass(frozen=True)
@@ -164,6 +175,9 @@ class Day:
     on_racks : blocks on the racks overnight, where chores no longer see to them; else 0.
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
+    new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
+    notes : what thumbs pressed into moulds make later.
+    crushed : test cubes whose day has come.
     """
 
     day: date
@@ -176,6 +190,9 @@ class Day:
     on_racks: int = 0
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
+    new_lots: tuple[NewLot, ...] = ()
+    notes: tuple[Note, ...] = ()
+    crushed: tuple[CubesDue, ...] = ()
 
     @property
     def pours(self) -> tuple[Pour, ...]:
@@ -185,7 +202,8 @@ class Day:
     @property
     def is_quiet(self) -> bool:
         """Nothing happens."""
-        return not (self.jobs or self.delivered or self.ready or self.off_rack or self.fillers)
+        events = (self.jobs, self.delivered, self.ready, self.off_rack, self.fillers, self.notes, self.crushed)
+        return not any(events)
 
     @property
     def saw_plans(self) -> frozenset[int]:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 
@@ -42,7 +43,12 @@ ON_FILLERS: Final = (
 
 
 def days_text(
-    plan: Plan, width: int, first: date | None = None, last: date | None = None, warnings: Sequence[str] = ()
+    plan: Plan,
+    width: int,
+    first: date | None = None,
+    last: date | None = None,
+    warnings: Sequence[str] = (),
+    thumbs: Thumbs | None = None,
 ) -> Text:
     """Write the schedule of some days of a plan.
 
@@ -52,6 +58,7 @@ def days_text(
     width : characters a line.
     first, last : days, both included; the whole plan when left out.
     warnings : said before all else.
+    thumbs : what thumbs pressed into its moulds make later is told, too.
 
     Returns
     -------
@@ -61,7 +68,7 @@ def days_text(
     ------
     BadInput : the days lie outside the plan, or the wrong way round.
     """
-    diary = Diary(plan)
+    diary = Diary(plan, thumbs)
     from_day, to_day = _span(diary, first, last)
     page = Page(width)
     for warning in warnings:
@@ -155,6 +162,8 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
 def _write_events(page: Page, day: Day, site: Site) -> None:
     if day.delivered:
         page.line(f"Delivered by opening: {listed([_delivery(one, site.units) for one in day.delivered])}")
+    for cubes in day.crushed:
+        page.line(f"To crush: {cubes.said}")
     for entry in sorted(_entries(day, site), key=lambda entry: entry.at):
         page.line(*entry.words, label=clock(entry.at), indent=CLOCK)
         for words in entry.under:
@@ -175,6 +184,7 @@ def _entries(day: Day, site: Site) -> Iterator[Entry]:
             yield from pour_entries(job, people, site)
         else:
             yield job_entry(job, people)
+    yield from (Entry(at, words) for at, words in day.notes)
 
 
 def _delivery(delivery: tuple[str, float], units: str) -> str:

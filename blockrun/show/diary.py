@@ -9,23 +9,31 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from blockrun.cure.pour_life import pour_life_of
+from blockrun.cure.warm import NEVER
 from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.left_over import left_over
+from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
+from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
-from blockrun.show.lifted import Lifted
+from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
+from blockrun.show.thumbed import thumb_notes
 from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
+    from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
+    from blockrun.show.thumbed import Note
 
 
 class Diary:
@@ -34,9 +42,10 @@ class Diary:
     Parameters
     ----------
     plan : as the audit passes it.
+    thumbs : what thumbs pressed into its moulds say; those that make a strip later are told.
     """
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
         self.site = plan.site
         lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
@@ -47,7 +56,7 @@ class Diary:
         self._work = work_on_each(lines, casts)
         self._clocks = Clocks(plan.site, plan.order, lines)
         self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
-        self._cubes = {row.batch: int(row.cubes) for row in rows_of(plan.tables.cubes)}
+        self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
@@ -59,14 +68,18 @@ class Diary:
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
+        self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
         self._racked = Counter({day: n for day, n in self._nights(casts)})
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
         self._mixes = mix_proportions(plan.site, plan.order)
         self._lifted = Lifted(plan.site, lines, self._mixes, self.saw_plans)
+        self._weak = Weak(plan.site, lines, self._mixes, self._ages.strip_h)
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
+        self._thumbed = thumbs.thumbed if thumbs else {}
+        self._notes: dict[date, list[Note]] = _by(thumb_notes(thumbs) if thumbs else (), lambda note: note[0].date())
 
     def _nights(self, casts: list[Row]) -> Iterator[tuple[date, int]]:
         """Nights after the day of the last pour on which racks hold blocks, and how many."""
@@ -101,13 +114,13 @@ class Diary:
 
     @property
     def last(self) -> date:
-        """The day on which the last blocks become ready to lay."""
-        return max(self._ready)
+        """The day on which the last blocks become ready to lay, or the last test cubes are crushed."""
+        return max((*self._ready, *self._cubes.days))
 
     def days(self, first: date, last: date) -> Iterator[Day]:
         """Days from ``first`` to ``last``, both included, on which anything happens, or pours and chores are missed."""
-        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers)
-        eventful = {day for days in (*happens, self._pauses.days) for day in days}
+        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers, self._notes)
+        eventful = {day for days in (*happens, self._pauses.days, self._cubes.days) for day in days}
         for day in sorted(day for day in eventful if first <= day <= last):
             try:
                 yield self._day(day)
@@ -127,6 +140,9 @@ class Diary:
             self._racked[day],
             self._pauses.why(day),
             tuple(self._fillers.get(day, [])),
+            tuple(self._new_lots.get(day, [])),
+            tuple(self._notes.get(day, [])),
+            crushed=self._cubes.due(day),
         )
 
     def _jobs(self, tasks: list[Row]) -> list[Job | Pour]:
@@ -170,6 +186,7 @@ class Diary:
             tuple(self._slabs(rows)) if task == "strip" else (),
             tuple(self._due(rows, end)) if task in {"strip", "clean"} else (),
             self._lifted.said(stripped),
+            self._weak.said(stripped, self._aged),
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:
@@ -212,13 +229,22 @@ class Diary:
         return limits, max((moment for moment, _ in moments if moment <= opening), default=None)
 
     def _old_enough(self, task: Row) -> datetime:
+        thumbed = self._thumbed.get((task.mould, self._casts(task)[0].turn))
+        if thumbed and (moved := thumbed.moved(task.task)):
+            return moved
         kind = self._kinds[_kind(task.mould)]
         age_h = self._ages.sides_h(kind) if task.task == "sides" else self._ages.strip_h
         assert age_h is not None
+        aged = self._aged(max(self._casts(task), key=lambda cast: cast.poured), age_h)
+        assert aged is not None
+        return aged
+
+    def _aged(self, cast: Row, age_h: float) -> datetime | None:
+        """When a block is of an age, by the clock of its mould; None where it never is."""
         midnight = datetime.combine(self.site.calendar.start, time())
-        poured = max(cast.poured for cast in self._casts(task))
-        minute = self._clocks.of(kind).when(int((poured - midnight).total_seconds()) // 60, age_h)
-        return midnight + timedelta(minutes=minute)
+        poured = int((cast.poured - midnight).total_seconds()) // 60
+        minute = self._clocks.of(self._kinds[_kind(cast.mould)]).when(poured, age_h)
+        return None if minute >= NEVER else midnight + timedelta(minutes=minute)
 
     def _chore(self, tasks: list[Row]) -> str:
         minute = tasks[0].start.hour * 60 + tasks[0].start.minute
@@ -226,17 +252,17 @@ class Diary:
 
     def _pour(self, task: Row) -> Pour:
         batch = self._batches[task.batch]
-        fills = _by(self._of_batch[task.batch], lambda row: (row.mould, row.turn))
+        fills = _by(self._of_batch.get(task.batch, []), lambda row: (row.mould, row.turn))  # none: cubes alone
         return Pour(
             batch,
             batch.start,
             batch.end,
             task.people,
-            batch.foam_at + timedelta(minutes=int(self.site.pour_life_min)),
+            pour_life_of(self.site, foam_at=batch.foam_at),
             tuple(self._fill(casts, len(self._of_turn[turn])) for turn, casts in fills.items()),
             self._left.batches[task.batch],
             self._mixes[batch.mix],
-            self._cubes.get(task.batch, 0),
+            self._cubes.of_batch(task.batch),
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:

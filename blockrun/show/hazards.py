@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.rates import rule_of
+from blockrun.cure.pour_life import pour_life_of
 from blockrun.show.page import glued
 from blockrun.units import show
 
@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 
 _LB_FT2: Final = 0.204816
 _KM_A_MILE: Final = 1.609344
-_REFERENCE_C: Final = 20.0
 
 
 def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, ...]:
@@ -25,52 +24,74 @@ def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, 
     """
     if not (air.forecast or air.typical):
         return ()
-    calendar = site.calendar
-    found = hazards(air, calendar.open_min, calendar.close_min)
-    return tuple((*_cold(found, site, pours), *_hot(found, air, site, pours), *_wet_and_dry(found, site, pours)))
+    found = hazards(air, site.calendar.open_min, site.calendar.close_min)
+    bans = _Bans.of(air, site)
+    may = pours and not any(bans)
+    return tuple(
+        (
+            *_cold(found, air, site, pours and bans.cold, may),
+            *_hot(found, air, site, pours and bans.hot, may),
+            *_wet(found, site, pours and bans.wet, may),
+            *(_dry(found, site) if may else ()),
+        )
+    )
 
 
-def keeps_min(air: DayWeather, site: Site) -> int | None:
-    """Minutes that the mix keeps at the hottest of a day; None where it is not hot, or a guess."""
-    if not (air.forecast or air.typical):
-        return None
-    hot_c = hazards(air, site.calendar.open_min, site.calendar.close_min).hot_c
-    return None if hot_c is None else _keeps_min(hot_c, site)
+class _Bans(NamedTuple):
+    """What of a day's air is over a limit of the yard, so that nothing is poured."""
+
+    cold: bool
+    hot: bool
+    wet: bool
+
+    @classmethod
+    def of(cls, air: DayWeather, site: Site) -> _Bans:
+        curing, rain_mm = site.curing, air.sky.rain_mm
+        return cls(
+            air.min_c < curing.least_air_c,
+            curing.most_air_c is not None and air.max_c > curing.most_air_c,
+            curing.rain_stops_mm is not None and rain_mm is not None and rain_mm > curing.rain_stops_mm,
+        )
 
 
-def _cold(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
+def _cold(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
     if found.freezes_c is not None:
-        pour = _ban(found.freezes_c < site.curing.least_air_c, "cover what is poured at once and warm the water")
-        yield (
-            f"FROST, {_degrees(found.freezes_c, site)}: {f'{pour}; ' if pours else ''}cover blocks in moulds and on "
-            "racks, do not wet them."
-        )
-    if found.cold_c is not None:
-        pour = _ban(found.cold_c < site.curing.least_air_c, "warm the water")
-        yield (
-            f"COLD, {_degrees(found.cold_c, site)}: {f'{pour}; ' if pours else ''}cover moulds and racks, they set "
-            "slowly."
-        )
+        pour = _pour(banned, may, "cover what is poured at once and warm the water")
+        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds and on racks, do not wet them."
+    elif found.cold_c is not None:
+        pour = _pour(banned, may, "warm the water")
+        yield f"COLD, {_degrees(air.min_c, site)}: {pour}cover moulds and racks, they set slowly."
+    elif banned:
+        yield f"COLD for this yard, {_degrees(air.min_c, site)}: do not pour."
 
 
-def _hot(found: Hazards, air: DayWeather, site: Site, pours: bool) -> Iterator[str]:
-    if found.hot_c is None:
+def _hot(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
+    if banned:
+        yield f"HEAT, {_degrees(air.max_c, site)}: do not pour; keep blocks damp and in the shade."
+    elif found.hot_c is not None and may:
+        shade = "" if _dries_as_known(air) else "; cover each mould once struck off"
+        life = _pour_life(found.hot_c, site)
+        yield f"HEAT, {_degrees(found.hot_c, site)}: pour in the cool hours, use cool water; {life}{shade}."
+    elif found.hot_c is not None:
+        yield f"HEAT, {_degrees(found.hot_c, site)}: keep blocks damp and in the shade."
+
+
+def _dries_as_known(air: DayWeather) -> bool:
+    """Whether the weather tells how fast tops dry, so that a line of its own says when they do."""
+    return bool(air.sky.wind_km_h and air.sky.humidity)
+
+
+def _wet(found: Hazards, site: Site, banned: bool, may: bool) -> Iterator[str]:
+    if found.rain_mm is None or not (banned or may):
         return
-    hot, most_c = f"HEAT, {_degrees(found.hot_c, site)}", site.curing.most_air_c
-    if not pours:
-        yield f"{hot}: keep blocks damp and in the shade."
-    elif most_c is not None and air.max_c > most_c:
-        yield f"{hot}: do not pour."
+    rain = f"RAIN, {glued(show(round(found.rain_mm, 1), 'length', site.units))}"
+    if banned:
+        yield f"{rain}: do not pour; keep rain off what is in the moulds."
     else:
-        yield f"{hot}: pour in the cool hours, use cool water; {_pour_life(found.hot_c, site)}."
+        yield f"{rain}: pour under a roof, or cover each mould at once; no rain into mixer or foam."
 
 
-def _wet_and_dry(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
-    if not pours:
-        return
-    if found.rain_mm is not None:
-        rain = glued(show(round(found.rain_mm, 1), "length", site.units))
-        yield f"RAIN, {rain}: pour under a roof, or cover each mould at once; no rain into mixer or foam."
+def _dry(found: Hazards, site: Site) -> Iterator[str]:
     if found.dries_kg_m2_h is not None:
         sure = "DRYING WIND" if found.dries_kg_m2_h >= DRYING_KG_M2_H else "May dry fast"
         yield f"{sure}, {_rate(found.dries_kg_m2_h, site)}: cover each mould once struck off, keep it damp."
@@ -81,8 +102,9 @@ def _wet_and_dry(found: Hazards, site: Site, pours: bool) -> Iterator[str]:
         )
 
 
-def _ban(banned: bool, otherwise: str) -> str:
-    return "do not pour" if banned else otherwise
+def _pour(banned: bool, may: bool, advice: str) -> str:
+    """What to do about a pour: leave it, or how to go about it; nothing where there is none for another reason."""
+    return "do not pour; " if banned else f"{advice}; " if may else ""
 
 
 def _degrees(celsius: float, site: Site) -> str:
@@ -90,19 +112,13 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    life_min = _keeps_min(celsius, site)
+    life_min = pour_life_of(site, slurry_c=celsius).minutes
     usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life_min))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
-    said = f"at the hottest the mix keeps about {short}, not {usual}: be done sooner than POUR BY"
+    said = f"at the hottest the mix keeps {short}, not {usual}; POUR BY counts it, by the hour of each batch"
     if takes_min <= life_min:
         return said
     return f"{said}, and make no batch then, for it takes {glued(show(takes_min, 'time'))}"
-
-
-def _keeps_min(celsius: float, site: Site) -> int:
-    """The pour life, as short as the set is fast (our choice: by the rule of the ages)."""
-    rate = rule_of(site.curing)
-    return round(site.pour_life_min * float(rate(_REFERENCE_C)) / float(rate(celsius)))
 
 
 def _speed(km_h: float, site: Site) -> str:

@@ -10,6 +10,7 @@ from blockrun.mix.batches import in_bags
 from blockrun.mix.dilution import tank_of
 from blockrun.show.hazards import hazards_said
 from blockrun.show.load import tank_said
+from blockrun.show.lots import trial_asked
 from blockrun.show.measures import by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.show.words import clock, counted
@@ -43,6 +44,8 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     yield said
     for warning in hazards_said(day.weather, site, pours=bool(day.pours)):
         yield [(warning, ALARM)]
+    for new in day.new_lots:
+        yield [(trial_asked(new), ALARM)]
     if day.jobs:
         ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
         yield [f"{_poured(day, site.units)}; {ends}" if day.pours else ends.capitalize()]

@@ -11,7 +11,6 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
-from blockrun.show.hazards import keeps_min
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
@@ -48,11 +47,15 @@ def job_entry(job: Job, people: str) -> Entry:
         what += f", move {listed(moved)}"
     alone = len(job.limits) == 1 and job.old_enough is None
     limits: list[tuple[Part, ...]] = [
-        ((glued(f"NOT BEFORE {clock(limit.not_before)}"), LIMIT), "" if alone else f" {named_together(limit.names)}")
+        (
+            (glued(f"NOT BEFORE {moment_before(limit.not_before, job.start.date())}"), LIMIT),
+            "" if alone else f" {named_together(limit.names)}",
+        )
         for limit in job.limits
     ]
     limits += [((glued(f"BY {clock(due.by)}"), LIMIT), f" {named_together(due.names)}") for due in job.due]
     limits += [(job.lift,)] if job.lift else []
+    limits += [((job.weak, LIMIT),)] if job.weak else []
     done = glued(f"done {clock(job.end)}")
     return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), (*map(_slabs_said, job.slabs), *_to_do(job)))
 
@@ -117,23 +120,24 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
         ),
         set_in=(
             *(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
-            *_cubes_said(pour.cubes, site),
+            *(one.said(site) for one in pour.cubes),
             *_left_said(pour.left, site.units),
         ),
     )
 
 
 def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
-    keeps = keeps_min(site.weather.day(pour.start.date()), site)
-    if keeps is not None:
-        yield (f", in this heat within about {glued(show(keeps, 'time'))} of the foam", LIMIT)
-
-
-def _cubes_said(cubes: int, site: Site) -> Iterator[str]:
-    """``3 test cubes of 100 mm``."""
-    if cubes and site.test_cubes:
-        side = show(site.test_cubes.size_mm, "length", site.units)
-        yield glued(f"{counted(cubes, 'test cube')} of {side}")
+    """Name the heat that cuts the pour life, and a batch that it leaves no time to weigh, or none to pour."""
+    life = pour.pour_life
+    if life.hot_c is None:
+        return
+    keeps, air = glued(f"{life.minutes:g} min"), glued(show(round(life.hot_c, 1), "temperature", site.units))
+    yield f" (it keeps {keeps} in the heat, {air})"
+    takes_min = (pour.batch.pour_to - pour.batch.foam_at).total_seconds() / 60
+    if takes_min > life.minutes:
+        yield (", NOT DONE IN TIME: do not make it at this hour", LIMIT)
+    elif not life.leaves_time_to_weigh(takes_min):
+        yield (", NO TIME TO WEIGH: a smaller batch, or a cooler hour", LIMIT)
 
 
 def _left_said(left: Left, units: str) -> Iterator[str]:

@@ -1,14 +1,20 @@
-"""Who lifts what is stripped, where that is more than those who do in this yard."""
+"""Who lifts what is stripped, where one person may not, and what is too weak to be lifted then."""
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.heavy import enough, wet_kg
+from blockrun.planner.weak import bearing_h
 from blockrun.show.measures import by_mass
+from blockrun.show.page import glued
+from blockrun.show.thumb import at_said
+from blockrun.show.words import listed
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from datetime import datetime
 
     from blockrun.mix import Proportions
     from blockrun.order import OrderLine
@@ -32,7 +38,7 @@ class Lifted:
         self._slab_kg = {turn: saw_plan.wet_kg for saw_plan in saw_plans for turn in saw_plan.slabs}
 
     def said(self, stripped: Sequence[Row]) -> str:
-        """``14.5 kg wet: two people or trolley``; empty where those who lift in this yard may.
+        """``14.5 kg wet: two people or trolley``; empty where one person may lift it alone.
 
         Of blocks stripped together it is the heaviest. A slab is never for one person: nobody reaches round it.
         """
@@ -40,7 +46,37 @@ class Lifted:
         blocks = [self._block_kg[cast.mark, cast.mix] for cast in stripped]
         heaviest = max(slabs or blocks, default=0.0)
         people = enough(self._site.lifting, heaviest)
-        if people is not None and people <= self._site.lifting.people and not slabs:
+        if people == 1 and not slabs:
             return ""
         who = _TEAMS[max(2, people)] if people else _HOIST + (", two people" if slabs else "")
         return f"{'slab, ' if slabs else ''}{by_mass(heaviest, self._site.units)} wet: {who}"
+
+
+class Weak:
+    """Which blocks of a plan may break when they are lifted as they are stripped."""
+
+    def __init__(
+        self, site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Proportions], strip_h: float
+    ) -> None:
+        self._bear_h = bearing_h(site, lines, mixes, strip_h)
+
+    def said(self, stripped: Sequence[Row], aged: Callable[[Row, float], datetime | None]) -> str:
+        """``TOO WEAK TO LIFT A until Thu 8 Apr 12:40: carry it on a board, or strip later``; empty where none is.
+
+        Parameters
+        ----------
+        stripped : casts, each with the end of its strip.
+        aged : from when a cast has an age; None where it never has.
+        """
+        until: dict[str, datetime | None] = {}
+        for cast in stripped:
+            if (age_h := self._bear_h.get((cast.mark, cast.mix))) is not None:
+                bears = None if math.isinf(age_h) else aged(cast, age_h)
+                if bears is None or bears > cast.strip:
+                    until[cast.mark] = bears
+        if not until:
+            return ""
+        last = None if None in until.values() else max(moment for moment in until.values() if moment)
+        when = "" if last is None else f" until {glued(at_said(last, stripped[0].strip.date()))}"
+        them = "it" if len(until) == 1 else "them"
+        return f"TOO WEAK TO LIFT {listed(sorted(until))}{when}: strip later, or carry {them} on a board"

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.batches import in_bags
 from blockrun.mix.dilution import tank_of
+from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.buckets import bucket, buckets_of, full_bucket, in_buckets
-from blockrun.show.measures import LITRES_PER_M3, WATER_KG_L, by_mass, by_scale, by_volume
+from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
 from blockrun.show.words import counted
 from blockrun.units import show
@@ -95,14 +98,20 @@ def _full(density_kg_m3: float, what: str, site: Site, bucket_l: float | None, t
     return full_bucket(density_kg_m3 / LITRES_PER_M3, what, site.units, buckets, bucket_l)
 
 
+def solids_said(mix: Proportions, makes_l: float, units: str) -> Iterator[str]:
+    """Say what to weigh beside the cement for so many litres of a mix; sand as damp as it lies."""
+    for name, mass_kg in mix.weighed.items():
+        damp = "damp " if name == SAND and mix.sand_moisture else ""
+        yield f"{by_scale(mass_kg * makes_l / LITRES_PER_M3, units)} of {damp}{name}"
+
+
 def _slurry(load: BatchSize | Any, mix: Proportions, site: Site) -> str:
     units = site.units
     water_l = load.slurry_water_kg / WATER_KG_L
-    further = (
-        f"{by_scale(mass_kg * load.yield_l / LITRES_PER_M3, units)} of {name}" for name, mass_kg in mix.further.items()
-    )
     water = f"{by_volume(water_l, units)} of water" + in_buckets(water_l, buckets_of(site).water_l, units)
-    return ", ".join([f"of cement ({glued(show(load.cement_kg, 'mass', units))})", *further, water])
+    return ", ".join(
+        [f"of cement ({glued(show(load.cement_kg, 'mass', units))})", *solids_said(mix, load.yield_l, units), water]
+    )
 
 
 def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> str:
@@ -112,7 +121,9 @@ def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> st
         return f"{by_volume(load.agent_l, units)} of agent in {by_volume(load.foam_kg - load.agent_l, units)} of water"
     again = tank.fillings(load.foam_kg) - 1
     said = f"it takes {by_volume(load.foam_kg, units)} out of the tank"
-    return said + (f": fill that again {counted(again, 'time')} while it runs" if again > 0 else "")
+    lasts_s = tank.volume_l / load.foam_kg * load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE
+    lasts = f", as full it lasts {glued(f'{lasts_s:.0f} s')}"
+    return said + (f": fill that again {counted(again, 'time')} while it runs{lasts}" if again > 0 else "")
 
 
 def tank_said(generator: FoamGenerator, units: str) -> str:

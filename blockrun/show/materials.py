@@ -9,10 +9,13 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
-from blockrun.planner.costs import LITRES_PER_M3, costs_of, without_price
+from blockrun.mix.volume import LITRES_PER_M3
+from blockrun.planner.costs import costs_of, without_price
+from blockrun.planner.lots import new_lots
 from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
 from blockrun.planner.uses import CEMENT, UNITS, Use, uses_of
 from blockrun.show.blocklist import as_csv
+from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.words import counted, day_name, listed
@@ -97,6 +100,7 @@ class _Materials:
         self.uses = uses_of(plan)
         self.materials = materials_of(plan.site, self.uses)
         self.covers = {material.name: covers(material, plan.site.calendar) for material in self.materials}
+        self.new_lots = new_lots(plan)
         self.page = Page(width)
 
     def text(self, changed: Sequence[str]) -> Text:
@@ -222,7 +226,8 @@ class _Materials:
         for cover in self.covers[material.name]:
             amount = self._amount(material.name, cover.supply.amount)
             come = "on hand" if cover.supply.day is None else f"on {day_name(cover.supply.day)}"
-            self.page.line(f"{amount} {come}: {self._covers(material, cover)}", indent=INDENT)
+            lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
+            self.page.line(f"{amount} {come}{lot}: {self._covers(material, cover)}", indent=INDENT)
 
     def _covers(self, material: Material, cover: Cover) -> str:
         if cover.needed is None:
@@ -232,6 +237,7 @@ class _Materials:
             said.append(f"order {self._by(cover.order_by)}")
         if cover.late:
             said.append("it comes too late")
+        said += [trial_due(new) for new in self.new_lots if (new.material, new.supply) == (material.name, cover.supply)]
         if cover.gone:
             said.append(f"gives out on {day_name(cover.gone)}")
         else:

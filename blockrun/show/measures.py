@@ -7,7 +7,6 @@ from typing import Final
 from blockrun.show.page import glued
 from blockrun.units import digits, in_unit
 
-LITRES_PER_M3: Final = 1000
 WATER_KG_L: Final = 1
 FROM_HERE_WHOLE: Final = 100
 

@@ -5,16 +5,19 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BlockrunError
 from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
 from blockrun.order.domes import DomePart
 from blockrun.order.parts import notes_of_parts
-from blockrun.planner.heavy import heavy_said, too_heavy
+from blockrun.planner.ages import ages_of
+from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.wanted import by_format
+from blockrun.planner.weak import weak_said
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.piece_numbers import piece_numbers
@@ -23,11 +26,12 @@ from blockrun.show.words import counted
 from blockrun.units import show, show_size
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from rich.text import Text
 
     from blockrun.files.sheet import Cell
+    from blockrun.mix import Proportions
     from blockrun.order import MixSpec, Order, OrderLine
     from blockrun.planner.sawing import Sawing
     from blockrun.site import Site
@@ -35,7 +39,6 @@ if TYPE_CHECKING:
 FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
 
-LITRES_PER_M3: Final = 1000
 BULLET: Final = 2
 LEAST_ROOM: Final = 5
 """Characters for a count, at the least."""
@@ -123,7 +126,7 @@ class _Takeoff:
             self._write_slabs(self.sawing)
         self._write_notes()
         if self.site:
-            self._write_heavy(self.site)
+            self._write_lifted(self.site.model_copy(update={"units": self.units}))
         if not self.site and any(_by_foam(spec) for spec in self.order.mixes):
             foam = show(FOAM_KG_M3, "density", self.units)
             self.page.line((f"Dry masses of a mix given by its wet density take foam of {foam}.", QUIET))
@@ -157,14 +160,27 @@ class _Takeoff:
             for note in notes:
                 self.page.line(note, label="-", indent=BULLET)
 
-    def _write_heavy(self, site: Site) -> None:
-        """What is too heavy to lift by hand, as poured."""
-        heavy = too_heavy(site, self.lines, mix_proportions(site, self.order))
-        if heavy:
-            self.page.blank()
-            self.page.line(("heavy to lift", HEADING))
-        for said in heavy_said(heavy, site.model_copy(update={"units": self.units})):
-            self.page.line(said, label="-", indent=BULLET)
+    def _write_lifted(self, site: Site) -> None:
+        """What is too heavy to lift by hand, as poured, and what is too weak to be lifted as it is stripped."""
+        mixes = mix_proportions(site, self.order)
+        heavy = [
+            *heavy_said(too_heavy(site, self.lines, mixes), site),
+            *helpers_said(site, self.lines, mixes),
+        ]
+        for title, said in (("heavy to lift", heavy), ("weak to lift", self._weak(site, mixes))):
+            if said:
+                self.page.blank()
+                self.page.line((title, HEADING))
+            for line in said:
+                self.page.line(line, label="-", indent=BULLET)
+
+    def _weak(self, site: Site, mixes: Mapping[str, Proportions]) -> list[str]:
+        """Nothing where the cubes do not even tell when blocks are stripped: a plan says so."""
+        try:
+            strip_h = ages_of(site, self.order, {line.mix for line in self.lines}).strip_h
+        except BlockrunError:
+            return []
+        return list(weak_said(site, self.lines, mixes, strip_h))
 
     def _write_sums(self) -> None:
         every = [*self.lines, *self.spares]

@@ -8,9 +8,10 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.cautions import SHORT
+from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import MONTHS, WEEKDAYS, clock, full_day_name, listed
+from blockrun.show.words import MONTHS, WEEKDAYS, clock, day_name, full_day_name, listed
 from blockrun.site import Strength
 from blockrun.units import show
 
@@ -32,6 +33,7 @@ def times_text(site: Site, times: YardTimes, width: int) -> Text:
     page.line((site.name, HEADING))
     for said in how_said(site, times):
         page.line((said, QUIET))
+    _write_weather(page, site, times)
     for of_kind in times.kinds:
         page.blank()
         page.rule(kinds_said(of_kind))
@@ -43,6 +45,27 @@ def times_text(site: Site, times: YardTimes, width: int) -> Text:
     return page.text()
 
 
+def _write_weather(page: Page, site: Site, times: YardTimes) -> None:
+    """What the weather of each day asks for, once for all moulds."""
+    asks = [
+        (day, said) for day, pours in days_told(times) if (said := hazards_said(site.weather.day(day), site, pours))
+    ]
+    if not asks:
+        return
+    page.blank()
+    page.rule("weather")
+    for day, said in asks:
+        page.line((day_name(day), HEADING))
+        for line in said:
+            page.line((line, ALARM), indent=2)
+
+
+def days_told(times: YardTimes) -> Iterator[tuple[date, bool]]:
+    """The days that are told, each with whether anything may be poured on it."""
+    for of_day in zip(*(of_kind.days for of_kind in times.kinds), strict=True):
+        yield of_day[0].day, any(one.hours for one in of_day)
+
+
 def how_said(site: Site, times: YardTimes) -> Iterator[str]:
     """Say how ages were reckoned, and from what weather."""
     curing = site.curing
@@ -51,8 +74,15 @@ def how_said(site: Site, times: YardTimes) -> Iterator[str]:
     yield "Sides off and strip: the first working time at which it is old enough. Move: right after the strip."
     yield _lay(site)
     yield from times.said
-    if not site.weather.given or site.weather.typical:
+    if site.weather.typical or _past_forecast(site, times):
         yield site.weather.said_beyond()
+
+
+def _past_forecast(site: Site, times: YardTimes) -> bool:
+    """Whether a strip, or a day that is told, lies past the last day of the forecast."""
+    every = [day for of_kind in times.kinds for day in of_kind.days]
+    dates = [day.day for day in every] + [one.strip.date() for day in every for one in day.hours]
+    return max(dates, default=date.min) > site.weather.last
 
 
 def _lay(site: Site) -> str:
@@ -80,18 +110,21 @@ def _write_day(page: Page, day: DayTimes, site: Site) -> None:
         page.line(glued(_row(widths, cells)))
     if len(rows) > 1:
         first, last = day.hours[0], day.hours[-1]
-        page.line(f"Old enough to strip: the first pour {_when(first.ripe, first)}, the last {_when(last.ripe, last)}.")
+        soonest, latest = when_said(first.ripe, first), when_said(last.ripe, last)
+        page.line(f"Old enough to strip: the first pour {soonest}, the last {latest}.")
     for times in day.last:
         page.line(last_said(times, day.hours))
     if day.too_late:
         page.line((f"{too_late_said(day)}.", ALARM))
+    for frozen in day.frozen:
+        page.line((frozen, ALARM))
 
 
 def last_said(times: Times, hours: Sequence[Times]) -> str:
     """Say until when to pour for a strip on one day, not the next."""
     after = next((one for one in hours if one.strip.date() > times.strip.date()), None)
-    later = f", later {_day(after.strip, after)}" if after else ""
-    return f"Poured by {clock(times.poured)} it is stripped {_when(times.strip, times)}{later}."
+    later = f", later {day_of(after.strip, after)}" if after else ""
+    return f"Poured by {clock(times.poured)} it is stripped {when_said(times.strip, times)}{later}."
 
 
 def too_late_said(day: DayTimes) -> str:
@@ -115,8 +148,8 @@ def _from_to(first: datetime, last: datetime) -> str:
 def _cells(times: Times, poured: str) -> dict[str, str]:
     return {
         "pour": poured,
-        **({} if times.sides is None else {"sides off": _when(times.sides, times)}),
-        "strip": _when(times.strip, times),
+        **({} if times.sides is None else {"sides off": when_said(times.sides, times)}),
+        "strip": when_said(times.strip, times),
         "move": clock(times.move),
         "lay": _date(times.lay),
     }
@@ -137,11 +170,12 @@ def _row(widths: dict[str, int], cells: dict[str, str]) -> str:
     return " ".join(f"{cells[name]:<{width}}" for name, width in widths.items()).rstrip()
 
 
-def _when(moment: datetime, of: Times) -> str:
-    return f"{_day(moment, of)} {clock(moment)}"
+def when_said(moment: datetime, of: Times) -> str:
+    """Say a moment after a pour: day and time."""
+    return f"{day_of(moment, of)} {clock(moment)}"
 
 
-def _day(moment: datetime, of: Times) -> str:
+def day_of(moment: datetime, of: Times) -> str:
     """The weekday where nobody can take it for one of another week, else the date."""
     far = moment.date() - of.poured.date() > _NO_OTHER_WEEK
     return _date(moment.date()) if far else WEEKDAYS[moment.weekday()]

@@ -21,8 +21,8 @@ from blockrun.show.batch_asked import mix_named, read_bags
 from blockrun.show.buckets import buckets_of
 from blockrun.show.causes import foam_weight
 from blockrun.show.check import IN_THE_YARD, seen_said, write_causes
-from blockrun.show.load import foam_check, mix_check, slurry_check
-from blockrun.show.measures import LITRES_PER_M3, by_density, by_mass, by_volume
+from blockrun.show.load import foam_check, mix_check, slurry_check, solids_said
+from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page
 from blockrun.site import load_site
 from blockrun.units import read
@@ -96,11 +96,8 @@ def _card(site: Site, mix: Proportions, typed: Typed) -> Card:
 def _put_in(card: Card, site: Site) -> Iterator[str]:
     units = site.units
     slurry, foam_kg = card.slurry, card.whole.mass_kg - card.slurry.mass_kg
-    further = [
-        f"{by_mass(kg * card.makes_l / LITRES_PER_M3, units)} of {name}" for name, kg in card.mix.further.items()
-    ]
-    dry = ", ".join([f"{by_mass(slurry.cement_kg, units)} of cement", *further])
-    yield f"{dry}, {by_volume(slurry.water_kg, units)} of water"
+    dry = [f"{by_mass(slurry.cement_kg, units)} of cement", *solids_said(card.mix, card.makes_l, units)]
+    yield f"{', '.join(dry)}, {by_volume(card.tap_water_kg, units)} of water"
     weighs = f"{by_mass(foam_kg, units)}, {foam_weight(card.foam_density_kg_m3, units)}"
     dilution = f"{by_volume(card.agent_l, units)} of agent in {by_volume(foam_kg - card.agent_l, units)} of water"
     yield f"foam {by_volume(card.foam_l, units)} ({weighs}): {dilution}"
@@ -158,9 +155,10 @@ def _went_wrong(checked: Checked) -> str:
 
 
 def _amounts(advice: Advice, following: Next, card: Card, units: str) -> Iterator[str]:
-    water, foam = following.slurry_water_kg / card.slurry_water_kg - 1, following.foam_l / card.foam_l - 1
+    tap_kg = following.slurry_water_kg - card.sand_water_kg
+    water, foam = tap_kg / card.tap_water_kg - 1, following.foam_l / card.foam_l - 1
     yield (
-        f"Next time {by_volume(following.slurry_water_kg, units)} of water ({water:+.1%}) and "
+        f"Next time {by_volume(tap_kg, units)} of water ({water:+.1%}) and "
         f"{by_volume(following.foam_l, units)} of foam ({foam:+.1%}); the same shares on every size of batch."
     )
     wet = by_density(following.made.wet_density_kg_m3, units)

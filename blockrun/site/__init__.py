@@ -11,12 +11,14 @@ from blockrun.site.model import Site
 from blockrun.site.moulds import MouldKind, Saw
 from blockrun.site.ripeness import Strength
 from blockrun.site.stock import (
+    AgentDelivery,
     Cement,
     CementDelivery,
     Delivery,
     FoamingAgent,
     MassDelivery,
     ReleaseOil,
+    Sand,
     Solid,
     Stock,
     VolumeDelivery,
@@ -25,6 +27,7 @@ from blockrun.site.weather import DayWeather, Sky, TypicalYear, Weather, read_we
 
 __all__ = [
     "Absence",
+    "AgentDelivery",
     "Buckets",
     "Calendar",
     "Cement",
@@ -45,6 +48,7 @@ __all__ = [
     "MouldKind",
     "Rack",
     "ReleaseOil",
+    "Sand",
     "Saw",
     "Site",
     "Sky",

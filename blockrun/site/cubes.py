@@ -13,6 +13,7 @@ from pydantic import ValidationInfo
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
+from blockrun.files.digests import ADDED_LATER
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
@@ -48,7 +49,7 @@ class Cube:
     cured_c : temperature it was kept at in degC, the mean of those hours.
     equivalent_age_h : hours at 20 degC where they were summed up; counts before ``age_h``.
     made : day of the pour, where it is known.
-    mix : what it is of, where the table names it.
+    mix : what it is of, where the table names it; tells the strength of that mix before others do.
     """
 
     dry_density_kg_m3: float
@@ -57,7 +58,7 @@ class Cube:
     cured_c: float = 20.0
     equivalent_age_h: float | None = None
     made: date | None = None
-    mix: str = field(default="", compare=False)
+    mix: str = field(default="", metadata=ADDED_LATER)
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,8 @@ def read_cubes(path: Path) -> Cubes:
     Columns: dry density (``dry_density_kg_m3`` or ``_lb_ft3``) and strength (``strength_mpa``, ``_n_mm2`` or
     ``_psi``); the age as ``age_d``, ``age_h`` or two dates ``made`` and ``tested``, or summed up as
     ``equivalent_age_h``. ``cured_degC`` (or ``_degF``), where cubes were not kept at 20 degC. ``mix`` tells
-    of which mixes there are cubes at all; ``cube``, ``batch`` and ``note`` are for the reader.
+    whose they are: a mix is told by its own where those are enough. ``cube``, ``batch`` and ``note`` are for the
+    reader.
 
     Raises
     ------

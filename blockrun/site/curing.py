@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
+from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.site.cubes import CubesFile
 from blockrun.site.fields import (
     FileModel,
     Name,
+    Written,
     one_of,
     quantity,
     whole,
+    whole_minutes,
 )
 from blockrun.site.ripeness import AgeOrStrength, Sure, WaitOrStrength
 from blockrun.site.times import Wait
@@ -101,14 +104,65 @@ class Curing(FileModel):
         return self
 
 
+def _every(text: str) -> float | str:
+    """A volume in litres, or one of the words that stand for a lot."""
+    word = text.strip()
+    if word in _LOTS:
+        return word
+    if word.isalpha():
+        raise BadInput(f"{word} is no lot known here", "Write a volume such as 5 m3, or day, or delivery.", value=text)
+    return units.read(text, "volume", usual="m3").value
+
+
+_LOTS: Final = ("day", "delivery")
+_DAY_MIN: Final = 1440
+
+Lot = Annotated[
+    float | Literal["day", "delivery"],
+    Written(
+        due="a volume, day or delivery",
+        example="5 m3",
+        read=_every,
+        schema={"pattern": f"^({'|'.join(_LOTS)})$|{units.pattern()}"},
+        above=0,
+        most=1e6,
+        dimension="volume",
+    ),
+]
+"""Litres of a lot; or what makes one."""
+
+CrushAge = Annotated[int, whole_minutes("28 d", above=0, most=365 * _DAY_MIN)]
+
+
 class CubeSets(FileModel):
     """Cubes cast beside the blocks, to be crushed."""
 
-    every_l: Annotated[float, quantity("volume", "5 m3", above=0, most=1e6)] = Field(
-        description="A lot: the first day of a mix gives a set of cubes, and each day that begins with so much made "
-        "since the last set; a volume"
+    every_l: Lot = Field(
+        description="What gives a set of cubes. A volume: each lot of so much of a mix, begun ones too, on a day on "
+        "which it is made. day: each day on which a mix is poured. delivery: the first day on which a mix is poured, "
+        "and the first after each delivery of cement"
     )
     count: Annotated[int, whole("a number of cubes", "3", most=100)] = Field(description="Cubes of a set")
     size_mm: Annotated[float, quantity("length", "100 mm", least=40, most=300)] = Field(
         default=100.0, description="Side of a cube; a length, 100 mm unless told"
     )
+    crush_at_min: tuple[CrushAge, ...] = Field(
+        default=(),
+        description="Ages at which cubes are crushed, whole days, begun ones counted; each set is shared among them",
+    )
+
+    @property
+    def crush_after_d(self) -> tuple[int, ...]:
+        """Days from the cast to each time that cubes of a set are crushed."""
+        return tuple(-(-minutes // _DAY_MIN) for minutes in self.crush_at_min)
+
+    @model_validator(mode="after")
+    def _ages_ascend_and_have_cubes(self) -> Self:
+        days = self.crush_after_d
+        if list(days) != sorted(set(days)):
+            what, todo = "crush_at is not in order, or names a day twice", "Write each age once, the first one first."
+            raise BadInput(what, todo, name="crush_at")
+        if len(days) > self.count:
+            what = f"a set of {self.count} cannot be crushed at {len(days)} ages"
+            raise BadInput(what, "Write more cubes, or fewer ages.", name="count")
+        return self

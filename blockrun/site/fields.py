@@ -303,13 +303,13 @@ Size = Annotated[
     Written("a size", "600 x 300 x 200 mm", read_size, {"pattern": r"^.+[xX\u00d7].+[xX\u00d7].+[^0-9.]$"}),
 ]
 Price = Annotated[float, number("a price", "6.10", least=0, most=1_000_000)]
-_PERCENT: Final = {"pattern": r"^\d+(\.\d+)?\s*%$"}
+PERCENT: Final = {"pattern": r"^\d+(\.\d+)?\s*%$"}
 Percent = Annotated[
     float,
     Written(
-        "a percentage", "3 %", lambda text: float(units.percent(text)), _PERCENT, least=0, most=1, dimension="fraction"
+        "a percentage", "3 %", lambda text: float(units.percent(text)), PERCENT, least=0, most=1, dimension="fraction"
     ),
 ]
 ExactPercent = Annotated[
-    Decimal, Written("a percentage", "5 %", units.percent, _PERCENT, least=0, most=1, dimension="fraction")
+    Decimal, Written("a percentage", "5 %", units.percent, PERCENT, least=0, most=1, dimension="fraction")
 ]

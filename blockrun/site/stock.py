@@ -9,13 +9,23 @@ from typing import Annotated, Final
 
 from pydantic import Field
 
-from blockrun.site.fields import Day, FileModel, Price, number, quantity, whole_minutes
+from blockrun import units
+from blockrun.site.fields import PERCENT, Day, FileModel, Name, Price, Written, number, quantity, whole_minutes
 
 _A_YEAR_MIN: Final = 525_600
 
 Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000)]
 Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
 Kilograms = Annotated[float, quantity("mass", "500 kg", least=0, most=10_000_000)]
+Moisture: Final = Written(
+    "a percentage", "4 %", lambda text: float(units.percent(text)), PERCENT, least=0, most=0.3, dimension="fraction"
+)
+Lot = Name
+OF_LOT: Final = Field(
+    default=None,
+    examples=["B7"],
+    description="Maker's number of the lot: a trial is asked for before the first batch of another",
+)
 LeadTime = Annotated[int, whole_minutes("5 d", least=0, most=_A_YEAR_MIN)]
 
 
@@ -29,6 +39,8 @@ class Delivery(FileModel):
 class CementDelivery(Delivery):
     """Bags of cement that arrive."""
 
+    lot: Lot | None = OF_LOT
+
     amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(
         alias="bags", description="How many bags"
     )
@@ -40,6 +52,12 @@ class VolumeDelivery(Delivery):
     amount: Annotated[float, quantity("volume", "10 L", above=0, most=1_000_000)] = Field(
         alias="volume", description="How much; a volume"
     )
+
+
+class AgentDelivery(VolumeDelivery):
+    """Foaming agent that arrives."""
+
+    lot: Lot | None = OF_LOT
 
 
 class MassDelivery(Delivery):
@@ -64,6 +82,7 @@ class Cement(Kept):
 
     bag_kg: Annotated[float, quantity("mass", "25 kg", above=0, most=2000)] = Field(description="Mass of one bag")
     on_hand_bags: Bags = Field(description="Bags there at the start")
+    lot: Lot | None = OF_LOT
     deliveries: tuple[CementDelivery, ...] = Field(default=(), description="Bags that arrive, by day")
     price: Price | None = Field(default=None, description="Of one bag, in any currency")
 
@@ -72,7 +91,8 @@ class FoamingAgent(Kept):
     """The foaming agent of the yard."""
 
     on_hand_l: Litres = Field(description="What is there at the start; a volume")
-    deliveries: tuple[VolumeDelivery, ...] = Field(default=(), description="What arrives, by day")
+    lot: Lot | None = OF_LOT
+    deliveries: tuple[AgentDelivery, ...] = Field(default=(), description="What arrives, by day")
     price: Price | None = Field(default=None, description="Of one litre, in any currency")
 
 
@@ -95,13 +115,28 @@ class Solid(Kept):
     price: Price | None = Field(default=None, description="Of one kilogram, in any currency")
 
 
+class Sand(Solid):
+    """The sand of the yard, as damp as it lies: so it is bought, stored and weighed."""
+
+    moisture: Annotated[float, Moisture] | None = Field(
+        default=None,
+        description="Water in it, of its dry mass: cards weigh damp sand and pour so much less water. Counted as "
+        "slurry water, what the grains soak up too",
+    )
+
+
 class Stock(FileModel):
     """What is used up."""
 
     cement: Cement = Field(description="Cement by the bag")
     foaming_agent: FoamingAgent = Field(description="Foaming agent by volume")
     release_oil: ReleaseOil | None = Field(default=None, description="Oil for the moulds, by the turn")
-    sand: Solid | None = Field(default=None, description="Dry sand by mass")
+    sand: Sand | None = Field(default=None, description="Sand by mass, as it lies: damp, where moisture is told")
     fly_ash: Solid | None = Field(default=None, description="Fly ash by mass")
     lime: Solid | None = Field(default=None, description="Hydrated lime by mass")
     fibre: Solid | None = Field(default=None, description="Fibre by mass")
+
+    @property
+    def sand_moisture(self) -> float:
+        """Water in the sand, a share of its dry mass; 0 where nothing is told."""
+        return (self.sand and self.sand.moisture) or 0.0

@@ -77,3 +77,15 @@ class Places:
     def take(self, start: int, end: int, blocks: int) -> None:
         """Put blocks there."""
         self.stays.append((start, end, blocks))
+
+    def taken(self, moment: int) -> int:
+        """Places taken at a minute."""
+        return sum(n for since, until, n in self.stays if since <= moment < until)
+
+    def next_leaves(self, moment: int) -> int:
+        """First minute after one at which blocks leave; the minute after it where none do."""
+        return min((until for _, until, _ in self.stays if until > moment), default=moment + 1)
+
+    def forget(self, before: int) -> None:
+        """Stays that ended by a minute matter no more."""
+        self.stays = [stay for stay in self.stays if stay[1] > before]

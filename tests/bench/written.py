@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
@@ -10,6 +11,8 @@ from blockrun.order import OrderLine
 from blockrun.planner.tables import PlanTables, Stage, table
 from tests.bench.ledger import MINUTES_A_DAY
 from tests.bench.rule import Batch, Size, Turn, Worked, lines_of, ready_of, size_of
+from tests.bench.rule.things import leaves_rack
+from tests.bench.rule.wants import grid
 
 Row = dict[str, Any]
 
@@ -22,6 +25,8 @@ def tables_of(worked: Worked) -> PlanTables:
         batches=table("batches", [_batch(worked, batch, numbers[id(batch)]) for batch in worked.batches]),
         tasks=table("tasks", list(_tasks(worked, numbers))),
         materials=table("materials", _materials(worked)),
+        sawing=table("sawing", list(_sawing(worked))),
+        cubes=table("cubes", _cubes(worked, numbers)),
     )
 
 
@@ -101,10 +106,7 @@ def _times(worked: Worked, turn: Turn, batch: Batch) -> Row:
 
 def _leaves(worked: Worked, turn: Turn) -> int:
     assert turn.stripped is not None
-    due = _moment(worked, turn.stripped + worked.site.curing.rack_for_min)
-    assert due is not None
-    leaves = worked.site.calendar.next_working_minute(due)
-    return (leaves - datetime.combine(worked.site.calendar.start, time())) // timedelta(minutes=1)
+    return leaves_rack(worked.site, turn.stripped)
 
 
 def _turn_numbers(worked: Worked) -> dict[int, int]:
@@ -134,7 +136,7 @@ def _racks(worked: Worked) -> dict[tuple[int, int], str]:
 
 def _batch(worked: Worked, batch: Batch, number: int) -> Row:
     size = batch.size
-    poured_l = sum(_volume_l(block) for block in batch.blocks) * (1 + worked.site.overfill)
+    poured_l = batch.filled_l * (1 + worked.site.overfill) + batch.cubes_l
     return {
         "batch": number,
         "mixer": batch.mixer.name,
@@ -148,8 +150,42 @@ def _batch(worked: Worked, batch: Batch, number: int) -> Row:
     }
 
 
-def _volume_l(size: Size) -> float:
-    return size[1] * size[2] * size[3] / 1e6
+def _sawing(worked: Worked) -> Iterator[Row]:
+    """Blocks of a slab lie in rows, from its lower left corner on."""
+    turns = _turn_numbers(worked)
+    for number, turn in enumerate(worked.turns):
+        if turn.kind.saw:
+            kerf = turn.kind.saw.kerf_mm
+            across, _, length, height = grid(turn.kind, turn.fills[0][0])
+            for nth in range(len(turn.fills)):
+                yield {
+                    "mould": _names(turn)["mould"],
+                    "turn": turns[number],
+                    "cavity": nth + 1,
+                    "from_left_mm": nth % across * (length + kerf),
+                    "from_bottom_mm": nth // across * (height + kerf),
+                    "length_mm": length,
+                    "height_mm": height,
+                }
+
+
+def _cubes(worked: Worked, numbers: dict[int, int]) -> list[Row]:
+    """Sets are numbered in the order of their batches, and so are cubes in each."""
+    sets = worked.site.test_cubes
+    giving = sorted(numbers[id(batch)] for batch in worked.batches for _ in range(batch.sets))
+    litres = {numbers[id(batch)]: batch.cubes_l / batch.sets for batch in worked.batches if batch.sets}
+    return [
+        {
+            "batch": batch,
+            "cubes": sets.count,
+            "volume_l": litres[batch],
+            "set": number,
+            "marked": f"{number}-1 to {number}-{sets.count}",
+            "crush": None,
+        }
+        for number, batch in enumerate(giving, 1)
+        if sets
+    ]
 
 
 def _tasks(worked: Worked, numbers: dict[int, int]) -> list[Row]:

@@ -87,6 +87,14 @@ def test_cubes_kept_cold_count_for_less():
     assert cold.tests.age_d[0] == pytest.approx(7 * float(age_rate(10)))
 
 
+def test_cubes_that_no_hyperbola_fits_are_refused_in_words():
+    """Strength that goes with the square of the age takes k to nought, strength that sinks takes it past all bounds."""
+    for power, said in ((2, "strength would grow by the day without end"), (-0.5, "older blocks would be no stronger")):
+        tests = cubes(strength=lambda density, days, power=power: density / 1000 * days**power)
+        with pytest.raises(BadInput, match=f"by these 12 cubes {said}"):
+            fit_cubes(tests, curve=Hyperbola())
+
+
 @pytest.mark.parametrize(
     ("tests", "said"),
     [

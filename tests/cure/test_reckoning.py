@@ -30,7 +30,7 @@ def test_an_age_is_the_first_quarter_hour_at_which_the_band_is_there():
     """Without scatter the band is the law, so it can be inverted by hand: 0.5 MPa of 600 kg/m3."""
     reckoned = hours_for(EXACT, 0.5, 600)
     assert law(600, reckoned.hours / 24) >= 0.5 > law(600, reckoned.hours / 24 - 0.25 / 24)
-    assert reckoned.n_tests == 12
+    assert reckoned.cubes == "12 cubes"
     assert not reckoned.at_youngest
 
 
@@ -112,6 +112,13 @@ def test_outside_the_cubes_it_says_which_to_test(ask, said, todo):
         ask()
     assert said in refused.value.what
     assert todo in refused.value.todo
+
+
+def test_a_density_that_no_cube_has_asks_for_denser_ones_not_for_older_ones_where_there_are_some():
+    fit = fit_cubes(cubes([(density, days) for density in (500, 600, 750) for days in (1, 28, 90)]))
+    with pytest.raises(OutOfRange, match=r"at 28 d at 20 degC, by the 9 cubes tested") as refused:
+        density_for(fit, 5)
+    assert refused.value.todo == "Ask for less, cast a denser mix, or test denser cubes."
 
 
 def test_scales_and_a_note_of_the_hour_come_no_nearer_than_a_fiftieth():

@@ -7,7 +7,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blockrun.cure import AgeClock
-from blockrun.cure.thumb import FASTEST, SLOWEST, Pressed, moved_strip, pace
+from blockrun.cure.thumb import (
+    FASTEST,
+    MARKED,
+    SLOWEST,
+    SOONEST,
+    Pressed,
+    counting,
+    firm_counts_from_h,
+    old_enough,
+    pace,
+)
 from blockrun.errors import OutOfRange
 
 STRIP_H = 24.0
@@ -20,7 +30,7 @@ def of(*pressed):
     return pace([Pressed(age_h, thumb) for age_h, thumb in pressed], STRIP_H)
 
 
-@pytest.mark.parametrize("pressed", [(), ((10, "soft"),), ((14.4, "dents"),), ((23, "dents"),), ((24, "firm"),)])
+@pytest.mark.parametrize("pressed", [(), ((10, "soft"),), ((14.4, "dents"),), ((21, "dents"),), ((24, "firm"),)])
 def test_a_thumb_that_agrees_with_the_age_changes_nothing(pressed):
     assert of(*pressed) == pace([], STRIP_H)
     assert of(*pressed).factor == 1
@@ -30,7 +40,12 @@ def test_a_thumb_that_agrees_with_the_age_changes_nothing(pressed):
 @pytest.mark.parametrize(
     ("age_h", "thumb", "factor"),
     [
-        (24, "dents", 0.8),  # between 0.6 and 1 of its age: the middle
+        (24, "dents", 0.75),  # between 0.6 and 0.9 of its age: the middle
+        (
+            23.04,
+            "dents",
+            1 - 0.625 * 0.21875,
+        ),  # 0.9 of 24 h by 23.04 is 0.9375, the middle 0.78125; 0.625 of a tenth behind
         (24, "soft", (1 / 3 + 0.6) / 2),  # under 0.6, and not under a third
         (20, "firm", 1.2),  # 24 h by 20: the least haste that explains it
         (12, "dents", 1.2),  # 0.6 of 24 h by 12
@@ -51,6 +66,48 @@ def test_the_same_thumb_later_is_never_faster(age_h, later_h, thumb):
     assert of((age_h + later_h, thumb)).factor <= of((age_h, thumb)).factor
 
 
+@given(st.floats(MARKED + 1e-6, 3))
+def test_a_dent_from_nine_tenths_of_its_age_on_is_always_behind(share):
+    assert of((share * STRIP_H, "dents")).factor < 1
+
+
+@given(ages, thumbs)
+def test_a_minute_later_makes_no_leap(age_h, thumb):
+    minute_h = 1 / 60
+    assert of((age_h, thumb)).factor - of((age_h + minute_h, thumb)).factor < 0.05
+
+
+def counted(*pressed):
+    return [(one.age_h, one.thumb) for one in counting([Pressed(*test) for test in pressed], STRIP_H)]
+
+
+@pytest.mark.parametrize(
+    ("pressed", "left"),
+    [
+        (((24, "dents"), (24.2, "firm")), ((24, "dents"),)),  # no mark minutes after one
+        (((24, "dents"), (26.7, "firm")), ((24, "dents"), (26.7, "firm"))),  # a ninth of its age later
+        (((20, "firm"), (24, "dents")), ((24, "dents"),)),  # no block gets softer
+        (((20, "firm"), (22, "dents"), (23, "soft")), ((23, "soft"),)),
+        (((10, "soft"), (18, "dents"), (23, "firm")), ((10, "soft"), (18, "dents"), (23, "firm"))),
+    ],
+)
+def test_a_test_that_a_softer_one_leaves_no_room_for_is_set_aside(pressed, left):
+    assert counted(*pressed) == [*left]
+
+
+@given(tests.filter(bool))
+def test_the_softest_always_counts(pressed):
+    softest = min(pressed, key=lambda one: (["soft", "dents", "firm"].index(one.thumb), -one.age_h))
+    assert softest in counting(pressed, STRIP_H)
+
+
+def test_firm_counts_again_a_ninth_of_its_age_after_a_dent():
+    again_h = firm_counts_from_h([Pressed(24, "dents")])
+    assert again_h == pytest.approx(24 * 10 / 9)
+    assert len(counted((24, "dents"), (again_h + 1e-6, "firm"))) == 2
+    assert len(counted((24, "dents"), (again_h - 1e-6, "firm"))) == 1
+
+
 @given(tests)
 def test_a_pace_stays_within_its_limits_in_any_order(pressed):
     told = pace(pressed, STRIP_H)
@@ -59,8 +116,8 @@ def test_a_pace_stays_within_its_limits_in_any_order(pressed):
 
 
 def test_further_thumbs_narrow_the_pace():
-    assert of((24, "dents"), (28, "firm")).factor == pytest.approx((24 / 28 + 1) / 2)
-    assert of((24, "dents"), (28, "dents")).factor == pytest.approx((0.6 + 24 / 28) / 2)
+    assert of((24, "dents"), (28, "firm")).factor == pytest.approx((24 / 28 + 0.9) / 2)
+    assert of((24, "dents"), (28, "dents")).factor == pytest.approx((0.6 + 0.9 * 24 / 28) / 2)
 
 
 def test_thumbs_that_contradict_each_other_follow_the_softer_and_say_so():
@@ -82,26 +139,60 @@ def clock(weather_of, start):
     return AgeClock(weather_of((20, 20)), start)
 
 
-def test_a_dent_at_the_strip_time_moves_the_strip_by_a_quarter_of_the_age(clock):
-    """24 h at a pace of 0.8 are 30 h reckoned."""
+def strip(clock, *pressed, strip_at_h=STRIP_H, poured=600, **how):
+    """When a mould is old enough to strip, by its tests in order of their time."""
+    told = pace([Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in pressed], strip_at_h)
+    return old_enough(clock, poured, strip_at_h, told, pressed, **how)
+
+
+def test_a_dent_at_the_strip_time_moves_the_strip_by_a_third_of_the_age(clock):
+    """24 h at a pace of 0.75 are 32 h reckoned."""
     due = clock.when(600, STRIP_H)
-    moved = moved_strip(clock, 600, STRIP_H, [(due, "dents")])
-    assert moved == pytest.approx(clock.when(600, 30), abs=2)  # the minute of the test is up to one late
+    # the minute of the test is up to one late
+    assert strip(clock, (due, "dents")) == pytest.approx(clock.when(600, 32), abs=2)
 
 
 def test_a_firm_block_is_stripped_from_the_moment_it_was_pressed(clock):
     pressed = clock.when(600, 20)
-    assert moved_strip(clock, 600, STRIP_H, [(pressed, "firm")]) == pressed
+    assert strip(clock, (pressed, "firm")) == pressed
+
+
+def test_a_block_firm_much_too_soon_waits_for_four_fifths_of_its_age(clock):
+    assert strip(clock, (clock.when(600, 17), "firm")) == clock.when(600, SOONEST * STRIP_H)
+
+
+def test_a_block_ahead_that_still_dents_waits_for_its_age(clock):
+    assert strip(clock, (clock.when(600, 12), "dents")) == clock.when(600, STRIP_H)
+
+
+def test_firm_and_then_dents_is_not_stripped_sooner(clock):
+    assert strip(clock, (clock.when(600, 20), "firm"), (clock.when(600, 21), "dents")) == clock.when(600, STRIP_H)
+
+
+def test_no_thumb_brings_forward_what_waits_for_a_strength(clock):
+    assert strip(clock, (clock.when(600, 20), "firm"), sooner=False) == clock.when(600, STRIP_H)
 
 
 def test_without_a_thumb_the_strip_stays(clock):
-    assert moved_strip(clock, 600, STRIP_H, []) == clock.when(600, STRIP_H)
+    assert strip(clock) == clock.when(600, STRIP_H)
 
 
-@given(st.lists(st.tuples(st.integers(700, 6000), thumbs), min_size=1, max_size=3), st.floats(2, 40))
-def test_no_strip_is_moved_before_its_thumb(weather_of, start, pressed, strip_at_h):
+timed = st.lists(st.tuples(st.integers(700, 6000), thumbs), min_size=1, max_size=3).map(sorted)
+
+
+@given(timed, st.floats(2, 40))
+def test_no_strip_is_before_its_last_thumb_or_before_four_fifths_of_its_age(weather_of, start, pressed, strip_at_h):
     clock = AgeClock(weather_of((5, 15)), start)
-    assert moved_strip(clock, 600, strip_at_h, pressed) >= max(minute for minute, _ in pressed)
+    moved = strip(clock, *pressed, strip_at_h=strip_at_h)
+    assert moved >= pressed[-1][0]
+    assert moved >= clock.when(600, SOONEST * strip_at_h)
+
+
+@given(st.integers(700, 6000), st.floats(2, 40))
+def test_a_softer_thumb_never_strips_sooner(weather_of, start, minute, strip_at_h):
+    clock = AgeClock(weather_of((5, 15)), start)
+    moved = [strip(clock, (minute, thumb), strip_at_h=strip_at_h) for thumb in ("firm", "dents", "soft")]
+    assert moved == sorted(moved)
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,8 @@ from fractions import Fraction
 from types import SimpleNamespace
 
 import pytest
+from hypothesis import event, given
+from hypothesis import strategies as st
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
@@ -98,6 +100,38 @@ def test_what_the_mixer_cannot_hold_is_taken_out_first(card, mixing):
     assert step.take_out_l > 0
     assert step.after.volume_l == pytest.approx(200)
     assert step.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+
+
+def test_foam_that_the_mixer_cannot_hold_makes_room_first(card, mixing):
+    # 187.5 L and 14.2 L of foam make 201.7 L, and the mixer holds 200
+    (step,) = check(card, Mixing(**vars(mixing) | {"usable_l": 200}), Seen(wet_kg_m3=860)).corrections
+    assert step.take_out_l == pytest.approx(187.5 * (1 - 200 / 201.7), abs=0.1)
+    assert step.after.volume_l == pytest.approx(200)
+    assert step.after.wet_density_kg_m3 == pytest.approx(card.mix.wet_density_kg_m3, rel=1e-12)
+
+
+def test_foam_that_a_slow_generator_makes_in_time_corrects_and_a_minute_later_rejects(card, mixing):
+    # 14.2 L at 2 L/min are 8 min, and 10 of pouring leave 7 of 25
+    slow = Mixing(**vars(mixing) | {"rate_l_min": 2})
+    in_time = check(card, slow, Seen(wet_kg_m3=860, since_foam_min=7))
+    assert (in_time.verdict, in_time.corrections[0].takes_min) == (Verdict.CORRECT, 8)
+    assert check(card, slow, Seen(wet_kg_m3=860, since_foam_min=7.1)).rejected == (Reject.NO_TIME,)
+
+
+@given(
+    st.floats(0.75, 1.25), st.floats(0, 40), st.floats(120, 400), st.floats(1, 100), st.floats(15, 90), st.floats(2, 15)
+)
+def test_whatever_is_corrected_fits_the_mixer_and_is_poured_within_its_life(
+    card, off, since, usable, rate, life, pouring
+):
+    mixer = Mixing(usable, rate, 10, 4, pouring, life)
+    answer = check(card, mixer, Seen(wet_kg_m3=off * card.mix.wet_density_kg_m3, since_foam_min=since))
+    event(answer.verdict.value)
+    for step in answer.corrections:
+        assert step.after.volume_l <= usable + 1e-6
+        assert since + step.takes_min + pouring <= life + 1e-9
+    if answer.verdict in (Verdict.PASS, Verdict.CARE):
+        assert since + pouring <= life + 1e-9
 
 
 @pytest.mark.parametrize("foam", [40, 80, 102, 110, 200, 400, 490])

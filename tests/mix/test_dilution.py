@@ -23,6 +23,11 @@ def test_begun_tanks_count_whole(litres, tanks):
     assert Tank(20, 0.5).fillings(litres) == tanks
 
 
+@pytest.mark.parametrize(("litres", "batches"), [(20, 1), (20.1, 0), (10, 2), (9.9, 2), (6.66, 3)])
+def test_a_full_tank_does_whole_batches(litres, batches):
+    assert Tank(20, 0.5).batches(litres) == batches
+
+
 @given(st.floats(0, 1000), st.floats(0.5, 100))
 def test_tanks_are_enough_and_one_less_is_not(litres, volume):
     n = Tank(volume, 0.1).fillings(litres)

@@ -17,6 +17,17 @@ def test_a_slurry_under_035_is_noted(ratio, said):
     assert first_words(mix) == said
 
 
+@pytest.mark.parametrize(("ratio", "said"), [(0.70, []), (0.71, ["Thin slurry"]), (1.1, ["Thin mix"])])
+def test_a_slurry_over_070_is_noted_where_all_the_water_is_not(ratio, said):
+    mix = proportions(oven_dry_density_kg_m3=700, slurry_water_cement=ratio, foam_density_kg_m3=95)
+    assert first_words(mix) == said
+
+
+@pytest.mark.parametrize(("fibre", "said"), [(0.02, False), (0.021, True)])
+def test_fibre_over_2_percent_of_the_cement_is_noted(fibre, said):
+    assert ("Much fibre" in first_words(with_sand(0, 1100, fibre=fibre))) is said
+
+
 @pytest.mark.parametrize(("foam_m3", "said"), [(0.65, []), (0.6501, ["Much foam"])])
 def test_foam_over_065_of_the_volume_is_noted(foam_m3, said):
     assert first_words(Proportions(400, 200, foam_m3, foam_m3 * 95)) == said
@@ -31,7 +42,7 @@ def test_foam_outside_90_to_100_is_noted_with_the_share_of_water_it_brings(densi
     )
 
 
-@pytest.mark.parametrize(("slurry_water", "said"), [(352.5, []), (352.6, ["Thin mix"])])
+@pytest.mark.parametrize(("slurry_water", "said"), [(352.5, ["Thin slurry"]), (352.6, ["Thin mix"])])
 def test_more_water_than_cement_is_noted(slurry_water, said):
     assert first_words(Proportions(400, slurry_water, 0.5, 47.5)) == said
 

@@ -36,6 +36,16 @@ def test_the_mix_and_what_is_due_are_kept(read):
     assert (record.mix, record.foam_due_kg_m3, record.wet_due_kg_m3) == ("light", 95, 806)
 
 
+def test_a_lot_holds_until_the_next_is_named(read):
+    rows = read("batch,foam_g_l,cement_lot,agent_lot\n1,95,A1,F1\n2,96,,\n3,95,B7,\n4,94,,F2\n")
+    assert [(row.cement_lot, row.agent_lot) for row in rows] == [("A1", "F1"), ("A1", "F1"), ("B7", "F1"), ("B7", "F2")]
+
+
+def test_a_trial_of_another_lot_says_nothing_of_the_batches_after_it(read):
+    rows = read("batch,foam_g_l,cement_lot,trial\n1,95,A1,\nT,96,B7,yes\n2,95,,no\n")
+    assert [(row.cement_lot, row.is_trial) for row in rows] == [("A1", False), ("B7", True), ("A1", False)]
+
+
 def test_what_was_weighed_goes_with_its_batch():
     records = [Record("1", 95), Record("2"), Record("3", 97)]
     assert weighed(records, lambda record: record.foam_kg_m3) == ([records[0], records[2]], [95, 97])
@@ -53,6 +63,7 @@ def test_what_was_weighed_goes_with_its_batch():
         ("batch,foam_g_l\n1,9.5\n", "9.5 is no density of foam", (2, 3)),
         ("batch,wet_density_kg_m3\n1,8.1\n", "8.1 is no density of a mix", (2, 3)),
         ("batch,foam_g_l\n5,95\n5,96\n", "batch 5 is written twice", (3, 1)),
+        ("batch,foam_g_l,trial\n1,95,maybe\n", "maybe is neither yes nor no", (2, 6)),
         ("batch,foam_g_l\n,95\n", "batch: is empty", (2, 1)),
         ("batch,foam\n1,95\n", "unknown column foam", (1, 7)),
     ],

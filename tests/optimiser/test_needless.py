@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from blockrun.optimiser.needless import without_needless
-from blockrun.optimiser.problem import Casting, Cubes, Mould, Problem
+from blockrun.optimiser.problem import Casting, Mould, Problem
 from blockrun.optimiser.score import late
 from blockrun.optimiser.state import Batch, Span, State, Turn
-from tests.optimiser.small import BLOCK, LOAD, YARD, at
+from tests.optimiser.small import BLOCK, YARD, at
 
 SLAB = Casting(mix=0, volume=200, gives=((0, 2),))
 """Two blocks."""
@@ -49,24 +49,6 @@ def test_a_batch_whose_blocks_are_all_to_spare_is_left_out_with_its_turn() -> No
 def test_a_batch_of_which_one_block_is_wanted_stays() -> None:
     yard = sawing_yard(demand=3)
     plan = state_of(*(poured(yard, day, day + 1) for day in range(2)))
-    assert without_needless(yard, plan).batches == plan.batches
-
-
-def with_cubes(room: int) -> tuple[Problem, State]:
-    """Three slabs, of which one is to spare, and a set of test cubes on the first day and the third."""
-    yard = replace(sawing_yard(demand=4), cubes=Cubes(volume=1, lots=(4,)), loads=(replace(LOAD, room=room),))
-    return yard, state_of(*(poured(yard, day, day + 1, cubes=int(day != 1)) for day in range(3)))
-
-
-def test_where_a_later_set_of_test_cubes_is_not_due_any_more_none_is_given() -> None:
-    yard, plan = with_cubes(room=201)
-    less = without_needless(yard, plan)
-    assert [batch.cubes for batch in less.batches] == [1, 0]
-    assert [batch for turn in less.turns for _, batch in turn.fills] == less.batches
-
-
-def test_a_batch_stays_where_the_sets_due_without_it_have_no_room() -> None:
-    yard, plan = with_cubes(room=200)
     assert without_needless(yard, plan).batches == plan.batches
 
 

@@ -10,13 +10,26 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import cache, cached_property
 from itertools import permutations, product
 from random import Random
 
 import numpy as np
 
-from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Day, Format, Load, Minutes, Mould, Problem, Supply
+from blockrun.optimiser.problem import (
+    MINUTES_A_DAY,
+    Casting,
+    Chore,
+    Cubes,
+    Day,
+    Format,
+    Load,
+    Minutes,
+    Mould,
+    Problem,
+    Supply,
+)
 
 POUR_DAYS = 3
 HORIZON = 16
@@ -45,6 +58,8 @@ SAWN_SEEDS = (
     59,
 )
 """The same of yards with a slab."""
+CUBED_SEEDS = (2, 4, 11, 14, 18, 22, 25, 29, 33, 36, 55, 59, 62)
+"""The same of yards that give test cubes, some seconds for one of them."""
 Tuple4 = tuple[int, int, int, int]
 
 
@@ -108,6 +123,16 @@ def tiny_sawn(seed: int) -> Problem:
         ripe_strip=(*problem.ripe_strip, problem.ripe_strip[0]),
         ripe_sides=(*problem.ripe_sides, None),
     )
+
+
+def tiny_cubed(seed: int) -> Problem:
+    """The yard of a seed whose batches give test cubes too: some for each lot, some each day, some after deliveries."""
+    problem, rng = tiny(seed), Random(seed + 30_000)
+    volume = rng.choice((90, 250, 450)) * 1000
+    lots = tuple(Fraction(rng.choice((2, 3, 5, 7)) * 1_000_000_001, 1_000_000_000) for _ in problem.mixes)
+    days = rng.choice((tuple(range(1, HORIZON)), (1,)))
+    by_volume = rng.random() < 0.6
+    return replace(problem, cubes=Cubes(volume, lots) if by_volume else Cubes(volume, days=days))
 
 
 def _formats(rng: Random, mixes: int, blocks: int) -> tuple[Format, ...]:
@@ -175,10 +200,14 @@ def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
     )
 
 
+KINDS = {"plain": tiny, "sawn": tiny_sawn, "cubed": tiny_cubed}
+"""Yards of a seed by their kind."""
+
+
 @cache
-def tried(seed: int, *, sawn: bool = False) -> frozenset[Tuple4]:
+def tried(seed: int, kind: str = "plain") -> frozenset[Tuple4]:
     """What comes of every plan of a seed's yard."""
-    return frozenset(outcomes(tiny_sawn(seed) if sawn else tiny(seed)))
+    return frozenset(outcomes(KINDS[kind](seed)))
 
 
 def outcomes(problem: Problem) -> set[Tuple4]:
@@ -239,9 +268,16 @@ def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Batch, ...]
             mixes = {problem.castings[blocks[b]].mix for b in part}
             volume = sum(problem.castings[blocks[b]].volume for b in part)
             fit = [load for load in problem.loads if {load.mix} == mixes and load.room >= volume]
-            # the smallest that fits is no worse than a bigger one of the same mixer
-            choices.append([_Batch(load, part) for load in fit if not any(_smaller(other, load) for other in fit)])
-        yield from product(*choices)
+            if problem.cubes is None:  # the smallest that fits is no worse than a bigger one of the same mixer
+                fit = [load for load in fit if not any(_smaller(other, load) for other in fit)]
+            choices.append([_Batch(load, part) for load in fit])
+        for batches in product(*choices):
+            yield from (batches + alone for alone in _for_cubes_alone(problem))
+
+
+def _for_cubes_alone(problem: Problem) -> list[tuple[_Batch, ...]]:
+    """Up to one batch beside those of blocks, where there are test cubes."""
+    return [(), *((_Batch(load, ()),) for load in problem.loads if problem.cubes is not None)]
 
 
 def _smaller(load: Load, other: Load) -> bool:
@@ -260,6 +296,23 @@ def _turns(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Turn, ...]]:
                 for part in parts
             )
         )
+
+
+def _due(cubes: Cubes, mix: int, made: Counter[int]) -> dict[int, tuple[int, int]]:
+    """Sets given by the end of each day at the least and at the most, by the cement of a mix of each day."""
+    found: dict[int, tuple[int, int]] = {}
+    if cubes.lots:
+        cement, last = 0, max(made, default=0)
+        for day in sorted(made):
+            cement += made[day]
+            begun = -(-cement // cubes.lots[mix])
+            found[day] = (begun if day == last else max(1, cement // round(cubes.lots[mix])), begun)
+        return found
+    lots: set[int] = set()
+    for day in sorted(made):
+        lots.add(sum(begins <= day for begins in cubes.days))
+        found[day] = (len(lots), len(lots))
+    return found
 
 
 Key = tuple[str, int]
@@ -289,7 +342,8 @@ class _Try:
         if all(("batch", b) in starts for b in range(len(self.batches))) and all(
             ("strip", t) in starts for t in range(len(self.turns))
         ):
-            self.found.add(self._outcome(starts))
+            if self._sets_have_room(starts):
+                self.found.add(self._outcome(starts))
             return
         for b in range(len(self.batches)):
             if ("batch", b) not in starts:
@@ -479,6 +533,29 @@ class _Try:
 
     def _strip_of(self, t: int) -> int:
         return self.problem.moulds[self.turns[t].kind].strip
+
+    # test cubes
+
+    def _sets_have_room(self, starts: dict[Key, int]) -> bool:
+        """Whether each lot has its set, given as soon as there is room for it."""
+        if self.problem.cubes is None:
+            return True
+        return all(self._gives_sets(self.problem.cubes, mix, starts) for mix in self.problem.mixes)
+
+    def _gives_sets(self, cubes: Cubes, mix: int, starts: dict[Key, int]) -> bool:
+        made, room = Counter[int](), Counter[int]()
+        for b, batch in enumerate(self.batches):
+            if batch.load.mix == mix:
+                day = starts["batch", b] // MINUTES_A_DAY
+                filled = sum(self.problem.castings[self.blocks[block]].volume for block in batch.blocks)
+                made[day] += batch.load.cement
+                room[day] += (batch.load.room - filled) // cubes.volume
+        given = 0
+        for day, (least, most) in _due(cubes, mix, made).items():
+            given = min(given + room[day], most)
+            if given < least:
+                return False
+        return True
 
     # how good it is
 

@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.order import load_order
+from blockrun.order import Order, load_order
 from blockrun.planner import make_plan
 from blockrun.planner.ages import Ages
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import check_inputs
 from blockrun.planner.saved import load_plan, save_plan
+from blockrun.planner.times import times_of
 from blockrun.planner.wanted import wanted
 from blockrun.show.days import days_text
 from blockrun.site import Site, Strength, load_site
@@ -56,6 +57,11 @@ def asked(inputs: Path) -> Callable[..., Brief]:
     return of
 
 
+def read_both(inputs: Path, *edits: tuple[str, str]) -> tuple[Site, Order]:
+    change(inputs, *edits)
+    return load_site(inputs / "site.yaml"), load_order(inputs / "order.yaml")
+
+
 def test_an_age_stays_as_it_is_and_asks_no_cubes(asked) -> None:
     ages = asked().ages
     assert (ages.strip_h, ages.lay_h, ages.lay_min) == (24, None, 28 * 1440)
@@ -67,16 +73,61 @@ def test_a_strength_is_the_age_of_the_weakest_mix_ordered(asked) -> None:
     assert law(600, ages.strip_h / 24) >= 0.3 > law(600, (ages.strip_h - 0.25) / 24)
 
 
-def test_a_mix_without_a_cube_of_its_own_is_told_where_cubes_name_mixes(asked, inputs) -> None:
-    rows = table().splitlines()
-    named = [f"{rows[0]},mix", *(f"{row},light" for row in rows[1:])]
+def name_mixes(inputs: Path, of: Callable[[float], str]) -> None:
+    """Add the column mix to the cubes, by their density."""
+    head, *rows = table().splitlines()
+    named = [f"{head},mix", *(f"{row},{of(float(row.split(',')[0]))}" for row in rows)]
     (inputs / "cubes.csv").write_text("\n".join(named) + "\n", encoding="utf-8")
+
+
+def test_a_mix_without_a_cube_of_its_own_is_told_where_cubes_name_mixes(asked, inputs) -> None:
+    name_mixes(inputs, lambda _: "light")
     said = " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
-    assert "None of the cubes is of heavy: those of light tell its strength only if" in said
+    assert (
+        "None of the 12 cubes is of heavy: all of them tell its strength, as if cement, water ratio and all that is "
+        "dry were the same. Cast six cubes of heavy, 900 kg/m3 dry, and test three each at 12 h and 28 d." in said
+    )
 
 
-def test_cubes_that_name_no_mix_say_nothing_of_mixes(asked) -> None:
-    assert "None of the cubes" not in " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
+def test_neat_and_sanded_mixes_told_by_the_same_cubes_are_named(asked, inputs) -> None:
+    change(inputs, ("oven_dry_density: 900 kg/m3", "oven_dry_density: 900 kg/m3, sand: 1"), file="order.yaml")
+    name_mixes(inputs, lambda _: "light")
+    said = " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
+    assert "They are not: heavy is with 1 of sand to 1 of cement, light neat. Cast six cubes of heavy" in said
+
+
+def test_a_mix_ordered_by_its_strength_is_told_so_too(asked, inputs) -> None:
+    name_mixes(inputs, lambda density: "light" if density > 900 else "heavy")
+    change(inputs, ("oven_dry_density: 600 kg/m3", "strength: 1.4 MPa, sand: 0.5"), file="order.yaml")
+    (said,) = asked().ages.said()
+    assert said.startswith("Only 4 of the 12 cubes are of light, and 6 are the least: all of them tell its strength")
+    assert "They are not: light is with 0.5 of sand to 1 of cement, heavy neat." in said
+    assert said.endswith("Cast light at three densities, and test three cubes of each at 12 h and 28 d.")
+
+
+def test_cubes_that_name_no_mix_are_not_to_tell_of_neat_and_sanded_ones_alike(asked, inputs) -> None:
+    change(inputs, ("oven_dry_density: 900 kg/m3", "oven_dry_density: 900 kg/m3, sand: 1"), file="order.yaml")
+    said = " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
+    assert "one law is taken for all: heavy with 1 of sand to 1 of cement, light neat. Add the column mix" in said
+
+
+def test_cubes_that_name_no_mix_say_nothing_of_mixes_made_of_the_same(asked) -> None:
+    said = " ".join(asked((STRIP, "strip_at: 0.3 MPa")).ages.said())
+    assert "The cubes name no mix" not in said
+    assert "of the 12 cubes" not in said
+
+
+def test_a_plan_by_cubes_of_each_mix_is_found_right_by_the_audit(inputs) -> None:
+    """The light mix has cubes half as strong as the law of all says: it is stripped the later, and the audit knows."""
+    own = [f"{600 + n},{days * 24},{0.5 * law(600 + n, days):.9f},light" for n in range(3) for days in (0.5, 3, 28)]
+    name_mixes(inputs, lambda _: "heavy")
+    by_others = brief(*read_both(inputs, (STRIP, "strip_at: 0.2 MPa")), 60).ages.strip_h
+    with (inputs / "cubes.csv").open("a", encoding="utf-8") as file:
+        file.write("\n".join(own) + "\n")
+    site, order = read_both(inputs)
+    plan = make_plan(site, order, rounds=0)
+    assert audit(site, order, plan.tables, list(plan.stages), plan.totals) == []
+    assert brief(site, order, 60).ages.strip_h > 1.5 * by_others
 
 
 def test_a_strength_of_a_strip_reaches_the_optimiser_as_minutes(asked, inputs) -> None:
@@ -189,3 +240,10 @@ def test_the_rules_that_wait_are_listed_with_their_places(small_plan) -> None:
         ("moulds", ("kind", "tray-1"), "sides_off_at"),
         ("curing", "strip_at"),
     ]
+
+
+def test_cure_refuses_a_strength_where_it_stands_as_plan_does(inputs) -> None:
+    site, order = read_both(inputs, (STRIP, "strip_at: 5 MPa"))
+    with pytest.raises(BadInput, match=r"site\.yaml:\d+:\d+") as caught:
+        times_of(site, order)
+    assert "strip_at: 5 MPa" in caught.value.text

@@ -174,3 +174,19 @@ def test_plans_of_invented_yards_with_modelled_heat_pass_their_audit(seed: int):
     made = make_plan(yard.site.model_copy(update={"curing": warm}), yard.order)
     assert audit(made.site, made.order, made.tables, list(made.stages), made.totals) == []
     assert any("Heat is modelled" in said for said in made.warnings)
+
+
+def test_degrees_of_a_middle_are_whole_in_the_units_of_the_yard(small_plan: Plan):
+    site = modelled(small_plan.site).model_copy(update={"units": "US"})
+    clocks = Clocks(site, small_plan.order, takeoff(small_plan.order, moulds=site.moulds))
+    assert re.search(r"may get to about \d+ degF", " ".join(heat_said(site, clocks, small_plan.tables)))
+
+
+def test_moulds_of_several_cavities_are_said_to_get_hotter(small_plan: Plan):
+    site = modelled(small_plan.site)
+    clocks = Clocks(site, small_plan.order, takeoff(small_plan.order, moulds=site.moulds))
+    said = list(heat_said(site, clocks, small_plan.tables))
+    (gang,) = [line for line in said if line.startswith("gang-2: the middle")]
+    (tray,) = [line for line in said if line.startswith("tray-1: the middle")]
+    assert "hotter where cavities stand side by side" in gang
+    assert "side by side" not in tray

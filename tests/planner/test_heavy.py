@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from blockrun.errors import OutOfRange
-from blockrun.planner.heavy import TooHeavy, heavy_said, limit_kg, too_heavy
+from blockrun.planner.heavy import TooHeavy, heavy_said, helpers_said, limit_kg, too_heavy
 from blockrun.planner.lifting import Lift, harder_end
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan import Plan
@@ -117,6 +117,20 @@ def test_many_that_even_three_may_not_lift_are_said_in_one_breath(small_plan: Pl
         "E weighs 15 kg wet, over the 11.8 kg that one person may lift so: two people, who may lift 15.8 kg so "
         "together, or a smaller block.",
     ]
+
+
+def test_plans_say_that_who_helps_to_lift_is_not_in_them(small_plan: Plan) -> None:
+    _, site = heavy_in(small_plan, WAIST.model_copy(update={"people": 2}))
+    (said,) = helpers_said(site, wanted(site, small_plan.order), mix_proportions(site, small_plan.order))
+    assert said.startswith(
+        "2 marks weigh more than the 23 kg that one person may lift so, up to 40.6 kg wet. Plans count"
+    )
+
+
+def test_where_one_may_lift_all_no_helper_is_asked_for(small_plan: Plan) -> None:
+    (light,) = [line for line in wanted(small_plan.site, small_plan.order) if line.mark == "half"][:1]
+    _, site = heavy_in(small_plan, WAIST)
+    assert list(helpers_said(site, [light], mix_proportions(site, small_plan.order))) == []
 
 
 def test_nothing_is_said_where_all_is_light(small_plan: Plan) -> None:

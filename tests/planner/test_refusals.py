@@ -234,3 +234,15 @@ def test_a_winter_of_a_typical_year_is_waited_for(inputs: Path) -> None:
     assert "Forecast to Tue 06 Apr, then the typical year of Heron Field." in (
         inputs.parent / "out" / "plan.json"
     ).read_text(encoding="utf-8")
+
+
+def test_sand_that_brings_more_water_than_the_mix_takes_is_shown_at_its_moisture(inputs: Path) -> None:
+    spoil(inputs / "order.yaml", ("slurry_water_cement: 0.50}", "slurry_water_cement: 0.50, sand: 2}"))
+    spoil(inputs / "site.yaml", ("  foaming_agent:", "  sand: {moisture: 26 %}\n  foaming_agent:"))
+    refused(inputs, 2, "site.yaml:", "the damp sand brings", "Let the sand dry", "moisture: 26 %")
+
+
+def test_an_overfill_that_is_too_high_is_blamed_and_neither_block_nor_cavity(inputs: Path) -> None:
+    small = DRUM.replace("220 L", "60 L")
+    spoil(inputs / "site.yaml", ("overfill: 3 %", "overfill: 90 %"), (DRUM, small))
+    refused(inputs, 2, "site.yaml:", "takes 68.4 L with overfill", "Lower overfill", "overfill: 90 %")

@@ -9,7 +9,7 @@ import pytest
 from blockrun.planner.plan import Plan
 from blockrun.planner.supplies import Material, Supply, covers, materials_of, order_by, short
 from blockrun.planner.uses import Use, uses_of
-from blockrun.site import Calendar, MassDelivery, Solid
+from blockrun.site import Calendar, MassDelivery, Sand
 
 MON, TUE, WED, THU, FRI = (date(2027, 4, day) for day in range(5, 10))
 WEEK = Calendar(start=MON, workdays=frozenset(range(5)), hours=(450, 990))
@@ -101,7 +101,7 @@ def test_left_by_the_evening_is_what_the_table_of_materials_says(small_plan: Pla
 
 def test_deliveries_of_one_day_count_together_and_days_of_lead_are_rounded_up(small_plan: Plan) -> None:
     comes = (MassDelivery(day=TUE, amount=30.0), MassDelivery(day=MON, amount=5.0), MassDelivery(day=TUE, amount=10.0))
-    stock = small_plan.site.stock.model_copy(update={"sand": Solid(deliveries=comes, lead_time_min=1441)})
+    stock = small_plan.site.stock.model_copy(update={"sand": Sand(deliveries=comes, lead_time_min=1441)})
     site = small_plan.site.model_copy(update={"stock": stock})
     (sand,) = materials_of(site, [Use(MON, "sand", 20.0)])
     assert sand.supplies == (Supply(MON, 5.0), Supply(TUE, 40.0))

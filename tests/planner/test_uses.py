@@ -12,7 +12,7 @@ from blockrun.planner.left_over import left_over
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
 from blockrun.planner.uses import uses_of
-from blockrun.site import ReleaseOil
+from blockrun.site import ReleaseOil, Sand
 
 PLANS = Path(__file__).parents[1] / "plans"
 MON, TUE, THU = date(2027, 4, 5), date(2027, 4, 6), date(2027, 4, 8)
@@ -63,6 +63,13 @@ def test_sand_goes_with_the_cement_of_its_mix(small_plan: Plan) -> None:
         {(MON, "light"): 43.75, (TUE, "light"): 37.5, (THU, "light"): 25.0}
     )
     assert used(small_plan, "sand") == {}
+
+
+def test_sand_is_counted_as_damp_as_it_is_bought(small_plan: Plan) -> None:
+    plan = with_sand(small_plan)
+    stock = plan.site.stock.model_copy(update={"sand": Sand(moisture=0.04)})
+    damp = replace(plan, site=plan.site.model_copy(update={"stock": stock}))
+    assert used(damp, "sand")[MON, "light"] == pytest.approx(1.04 * 43.75)
 
 
 def test_oil_is_counted_by_the_turn_on_the_day_of_its_pour_and_of_no_mix(small_plan: Plan) -> None:

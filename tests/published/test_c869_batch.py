@@ -3,6 +3,7 @@
 import pytest
 
 from blockrun.mix import proportions
+from blockrun.units import read
 
 KG_M3_PER_LB_FT3 = 16.01846  # civil-engineering formula page (seen in text)
 
@@ -32,3 +33,20 @@ def test_contents_of_the_standard_batch():
     assert mix.cement_kg == pytest.approx(405.7, abs=0.05)
     assert mix.total_water_kg == pytest.approx(235.3, abs=0.05)
     assert mix.air_fraction == pytest.approx(0.6359, abs=0.0005)
+
+
+# The same table prints each requirement in both systems (seen in text). Tolerance: half the last metric digit printed.
+@pytest.mark.parametrize(
+    ("customary", "dimension", "metric", "half_a_digit"),
+    [
+        ("40 lb/ft3", "density", 641, 0.5),
+        ("3 lb/ft3", "density", 48, 0.5),
+        ("30.4 lb/ft3", "density", 487, 0.5),
+        ("29.3 lb/ft3", "density", 469, 0.5),
+        ("2.5 lb/ft3", "density", 40, 0.5),
+        ("200 psi", "strength", 1.4, 0.05),
+        ("25 psi", "strength", 0.17, 0.005),
+    ],
+)
+def test_both_columns_of_the_table_agree_in_our_units(customary, dimension, metric, half_a_digit):
+    assert read(customary, dimension).value == pytest.approx(metric, abs=half_a_digit)

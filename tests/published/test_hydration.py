@@ -9,6 +9,7 @@ and Starke, Industrial and Engineering Chemistry 24, 1207 (1932): calories per g
 import numpy as np
 import pytest
 
+from blockrun.cure.heat import Cast
 from blockrun.cure.hydration import CEMENTS, CementHeat, ultimate_degree
 from blockrun.errors import OutOfRange
 
@@ -92,3 +93,16 @@ def test_the_thirteen_cements_are_those_of_the_textbook_regression():
     coefficients, residual, *_ = np.linalg.lstsq(matrix, WOODS[:, 4], rcond=None)
     assert coefficients == pytest.approx([62.4054, 1.55110, 0.51017, 0.10191, -0.14406], abs=1e-4)
     assert residual[0] == pytest.approx(47.8636, abs=1e-3)
+
+
+def test_the_adiabatic_rise_as_a_guide_on_thick_concrete_writes_it():
+    """CIRIA C766, public transcription of its formulas (seen in text): Q x binder / (c x density).
+
+    With its defaults c 1 kJ/kgK and 2400 kg/m3, and 350 kg of a binder that gives off 340 kJ/kg, 49.58 K (derived).
+    Water is chosen so that 750 and 4186 J/kgK (from memory) make its c of 1. Tolerance: half the last digit.
+    """
+    water = (2400 * 1000 - 2400 * 750) / (4186 - 750)
+    gives_off = CementHeat(340 / ultimate_degree(water / 350), tau_h=13.69, beta=0.905, activation_energy_kj_mol=45)
+    cast = Cast((1, 1, 1), 0.0, 350, water, gives_off, other_kg_m3=2400 - 350 - water)
+    assert cast.capacity_j_m3k == pytest.approx(2400e3)
+    assert cast.adiabatic_rise_k == pytest.approx(49.58, abs=0.005)

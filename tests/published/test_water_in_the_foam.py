@@ -82,3 +82,11 @@ def test_foam_is_much_from_the_density_at_which_it_became_unstable(foam_density,
 def test_air_alone_is_as_much_at_a_lower_density(foam_density):
     mix = proportions(wet_density_kg_m3=642, water_cement=0.5, foam_density_kg_m3=foam_density)
     assert mix.air_fraction == pytest.approx(0.65, abs=0.0003)
+
+
+# Derived: V = V_air / (1 - g/1000), so that for the same air lighter foam never needs more of its volume.
+def test_for_the_same_air_lighter_foam_needs_no_more_volume():
+    mixes = [proportions(wet_density_kg_m3=700, water_cement=0.6, foam_density_kg_m3=g) for g in (30, 50, 80, 95, 110)]
+    assert [mix.air_fraction for mix in mixes] == pytest.approx([mixes[0].air_fraction] * 5, abs=1e-12)
+    volumes = [mix.foam_volume_m3 for mix in mixes]
+    assert volumes == sorted(set(volumes))

@@ -19,6 +19,8 @@ from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.pictures.of_order import order_pictures
 from blockrun.show.takeoff import takeoff_text
+from blockrun.site import Cubes, Sand
+from tests.cure.cubes import cubes
 from tests.order.domes.made import dome
 from tests.show.test_summary import with_a_wall
 
@@ -173,6 +175,28 @@ def test_a_good_plan_is_said_to_be_one() -> None:
 def test_a_take_off_with_a_site_names_every_block_too_heavy_to_lift(small_plan: Plan) -> None:
     text = takeoff_text(small_plan.order, 80, "US", site=small_plan.site).plain
     heavy = text.partition("heavy to lift\n")[2].split("\n- ")
-    assert [said.split(" weighs ")[0].removeprefix("- ") for said in heavy[:-1]] == ["sill", "full", "thin", "half"]
+    assert [said.split(" weighs ")[0].removeprefix("- ") for said in heavy[:-2]] == ["sill", "full", "thin", "half"]
+    assert "Plans count one person for a strip" in " ".join(heavy[-1].split())
     assert "89.5 lb wet, over the 26.1 lb that one person" in heavy[0]
     assert "heavy to lift" not in takeoff_text(small_plan.order, 80).plain
+
+
+def test_a_take_off_with_cubes_names_every_block_too_weak_to_lift_when_it_is_stripped(small_plan: Plan) -> None:
+    found = Cubes(tuple(cubes([(density, age) for density in (600.0, 750.0, 900.0) for age in (1, 3, 7)])))
+    curing = small_plan.site.curing.model_copy(update={"cubes": found})
+    site = small_plan.site.model_copy(update={"curing": curing})
+    weak = takeoff_text(small_plan.order, 80, site=site).plain.partition("weak to lift\n")[2]
+    assert weak.startswith("- thin has 0.255 MPa when it is stripped, and takes 0.427 MPa")
+    assert "weak to lift" not in takeoff_text(small_plan.order, 80, site=small_plan.site).plain
+
+
+def test_a_card_weighs_damp_sand_and_pours_less_water(small_plan: Plan) -> None:
+    sandy = MixSpec(name="sandy", wet_density_kg_m3=1200, slurry_water_cement=0.5, sand=1)
+    order = small_plan.order.model_copy(update={"mixes": (sandy,)})
+    stock = small_plan.site.stock.model_copy(update={"sand": Sand(moisture=0.04)})
+    damp = small_plan.site.model_copy(update={"stock": stock})
+    dry_said, damp_said = (cards_text(site, order, 80).plain.replace("\u00a0", " ") for site in (small_plan.site, damp))
+    # 37.5 kg of sand with 4 % of water: 39 kg, and 1.5 L less of 18.75
+    assert "1 1/2 bags of cement (37.5 kg), 37.5 kg of sand, 18.8 L of water" in dry_said
+    assert "1 1/2 bags of cement (37.5 kg), 39 kg of damp sand, 17.2 L of water" in damp_said
+    assert "write moisture under sand in the stock of the site" in " ".join(dry_said.split())

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -49,6 +50,26 @@ def test_the_verdict_comes_first_with_what_to_do(inputs: list[Path]) -> None:
     assert re.search(
         r"─ PASS WITH CARE: pour it, but look: mixed too long\.", said(inputs, weight="8.06kg", mixed="15min")
     )
+
+
+def test_a_correction_tells_the_new_volume_the_room_and_the_minutes_left(inputs: list[Path]) -> None:
+    words = said(inputs, weight="8.6kg", since="6min")
+    # 187.5 L of the mix and 14.2 L of foam; 25 min less 6, less 4 of blending, less 10 of pouring
+    assert "it then makes 202 L (the mixer holds 220 L)" in words
+    assert "it takes 4 min: begin within 5 min, and the pour life holds" in words
+
+
+def test_a_hot_mix_keeps_a_shorter_while_in_whole_minutes(inputs: list[Path]) -> None:
+    words = said(inputs, weight="8.06kg", temperature="36degC", since="1min")
+    # EN: 25 min / 2.03 are 12.3; less 10 of pouring and 1 gone
+    assert "begin within 1 min: the pour takes 10 min" in words
+    late = said(inputs, weight="8.06kg", temperature="45degC", since="20min")
+    assert "20 of 8 min are gone, and the pour takes 10" in late
+    assert "a pour takes longer than the mix keeps" in late
+
+
+def test_a_question_ends_as_one(inputs: list[Path]) -> None:
+    assert "is it this batch, is it this mix? no correction" in said(inputs, weight="6.5kg")
 
 
 def patient(inputs: list[Path], folder: Path) -> list[Path]:
@@ -178,3 +199,27 @@ def test_no_line_is_wider_than_the_screen(inputs: list[Path], width: int) -> Non
     typed = LIGHT | {"weight": "8.6kg", "foam": "130g/L", "slurry": "18.9kg", "since": "3min", "mixed": "9min"}
     text = check_text(inputs, typed, width).plain
     assert max(map(len, text.split("\n"))) <= width
+
+
+def test_a_batch_of_a_hot_day_keeps_as_long_as_the_days_say_and_the_heat_is_named(
+    small_folder: Path, tmp_path: Path
+) -> None:
+    """33 degC at noon are 25.1 at 08:10, when the foam goes in: EN makes 19 of 25 min of that."""
+    hot = tmp_path / "hot"
+    shutil.copytree(small_folder, hot)
+    for weather in hot.glob("inputs/*weather*.csv"):
+        lines = weather.read_text(encoding="utf-8").splitlines()
+        days = [line.split(",")[0] for line in lines[1:]]
+        weather.write_text("\n".join([lines[0], *(f"{day},20,33" for day in days)]) + "\n", encoding="utf-8")
+    words = " ".join(check_text([hot], {"batch": "1", "weight": "8.06kg", "since": "8min"}, 80).plain.split())
+    assert "the heat cuts the pour life to 19 min, not 25 min: air of 25.1 degC" in words
+    assert "begin within 1 min: the pour takes 10 min" in words
+    late = " ".join(check_text([hot], {"batch": "1", "weight": "8.06kg", "since": "12min"}, 80).plain.split())
+    assert "REJECT" in late
+    mild = {"batch": "1", "weight": "8.06kg", "since": "8min", "temperature": "15degC"}
+    assert "the heat" not in check_text([hot], mild, 80).plain
+
+
+def test_a_hot_slurry_is_said_to_cut_the_pour_life(inputs: list[Path]) -> None:
+    words = said(inputs, weight="8.06kg", temperature="38degC", since="5min")
+    assert "the heat cuts the pour life to 11 min, not 25 min: its slurry is at 38 degC" in words

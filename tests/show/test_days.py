@@ -190,6 +190,45 @@ def test_a_batch_that_gives_test_cubes_says_so_where_it_is_poured(small_plan: Pl
     assert said == ["- 3 test cubes of 100 mm"]
 
 
+def with_cubes(plan: Plan, *rows: tuple[int, int, int, str, str | None]) -> Plan:
+    """Rows of batch, set, cubes, marks and the day on which they are crushed."""
+    cells = [
+        {"batch": batch, "cubes": n, "volume_l": 1.03 * n, "set": number, "marked": marked, "crush": crush}
+        for batch, number, n, marked, crush in rows
+    ]
+    return dataclasses.replace(
+        plan,
+        site=plan.site.model_copy(update={"test_cubes": CubeSets(every_l=50.0, count=3)}),
+        tables=dataclasses.replace(plan.tables, cubes=table("cubes", cells)),
+    )
+
+
+CUBES = ((1, 1, 1, "1-1", "2027-04-12"), (1, 1, 2, "1-2 to 1-3", "2027-05-10"), (1, 2, 3, "2-1 to 2-3", "2027-05-10"))
+
+
+def test_a_batch_says_each_set_that_it_gives_and_how_it_is_marked(small_plan: Plan) -> None:
+    said = [line.strip() for line in lines_of(with_cubes(small_plan, *CUBES)) if "test cubes" in line]
+    assert said == [
+        "- 3 test cubes of 100 mm: set 1, mark them 1-1 to 1-3",
+        "- 3 test cubes of 100 mm: set 2, mark them 2-1 to 2-3",
+    ]
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_the_day_to_crush_cubes_says_which_from_where_and_how_old(small_plan: Plan, width: int) -> None:
+    plan = with_cubes(small_plan, *CUBES)
+    monday = " ".join(lines_of(plan, width, first=date(2027, 4, 12), last=date(2027, 4, 12)))
+    assert "To crush: 1 cube of set 1, marked 1-1: mix light, batch 1 of Mon 5 Apr, 7 days old" in monday
+
+
+def test_a_plan_goes_on_until_its_last_cubes_are_crushed(small_plan: Plan) -> None:
+    last = lines_of(with_cubes(small_plan, *CUBES), first=date(2027, 5, 8))
+    assert [line for line in last if line.startswith("To crush")] == [
+        "To crush: 2 cubes of set 1, marked 1-2 to 1-3: mix light, batch 1 of Mon 5 Apr,",
+        "To crush: 3 cubes of set 2, marked 2-1 to 2-3: mix light, batch 1 of Mon 5 Apr,",
+    ]
+
+
 @pytest.mark.parametrize("width", [40, 80])
 def test_what_a_batch_waits_for_before_all_of_a_job_is_done_stands_under_it(demo_plan: Plan, width: int) -> None:
     lines = days_text(demo_plan, width, date(2027, 4, 8), date(2027, 4, 8)).plain.split("\n")

@@ -14,7 +14,8 @@ from blockrun.show.diary import Diary
 from blockrun.show.inserts import Inserts
 from blockrun.show.jobs import _fills
 from blockrun.show.page import glued
-from blockrun.site import Lifting
+from blockrun.site import Cubes, Lifting
+from tests.cure.cubes import cubes
 
 TUESDAY, THURSDAY = date(2027, 4, 6), date(2027, 4, 8)
 
@@ -191,7 +192,7 @@ def test_a_strip_leaves_time_to_clean_before_the_next_pour(slabs_plan: Plan) -> 
     ("people", "reach_mm", "first", "last"),
     [
         (1, 250, "two people or trolley", "hoist or trolley"),
-        (2, 250, "", "hoist or trolley"),
+        (2, 250, "two people or trolley", "hoist or trolley"),
     ],
 )
 def test_what_those_of_the_yard_may_not_lift_says_who_may(
@@ -207,6 +208,23 @@ def test_what_those_of_the_yard_may_not_lift_says_who_may(
         job.lift for day in Diary(plan).days(TUESDAY, date(2027, 5, 30)) for job in day.jobs if isinstance(job, Job)
     ]
     assert any(lift.endswith(last) for lift in everyday if lift)
+
+
+def test_what_is_too_weak_to_lift_is_told_at_every_strip_it_is_true_of(small_plan: Plan) -> None:
+    """24 h at 20 degC leave the thin block at 0.25 MPa of 0.43; four days in the mould, over a Sunday, do not."""
+    found = Cubes(tuple(cubes([(density, age) for density in (600.0, 750.0, 900.0) for age in (1, 3, 7)])))
+    curing = small_plan.site.curing.model_copy(update={"cubes": found})
+    plan = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"curing": curing}))
+    told = {
+        day.day.day: job.weak.replace("\N{NO-BREAK SPACE}", " ")
+        for day in Diary(plan).days(TUESDAY, date(2027, 5, 30))
+        for job in day.jobs
+        if isinstance(job, Job) and job.task == "strip" and "thin" in job.weak
+    }
+    assert told == {
+        6: "TOO WEAK TO LIFT thin until Wed 7 Apr 13:10: strip later, or carry it on a board",
+        8: "TOO WEAK TO LIFT thin until 22:18: strip later, or carry it on a board",
+    }
 
 
 def test_a_slab_is_never_lifted_by_one(slabs_plan: Plan) -> None:

@@ -96,7 +96,17 @@ def test_dilution_comes_out_of_the_tank_where_there_is_one(small_plan: Plan) -> 
     assert tank_said(small_plan.site.foam_generator, "SI") == ""
     assert plain(largest(tank).dilution) == "it takes 9.85 L out of the tank"
     small = with_generator(small_plan.site, tank_l=4.0)
-    assert plain(largest(small).dilution) == ("it takes 9.85 L out of the tank: fill that again 2 times while it runs")
+    assert plain(largest(small).dilution) == (
+        "it takes 9.85 L out of the tank: fill that again 2 times while it runs, as full it lasts 42 s"
+    )
+
+
+def test_a_card_says_after_how_many_batches_the_tank_is_to_be_filled(small_plan: Plan) -> None:
+    card = plain(
+        " ".join(cards_text(with_generator(small_plan.site, tank_l=20.0), small_plan.order, 400).plain.split())
+    )
+    assert "it takes 5.62 L out of the tank: fill it after 3 such batches" in card
+    assert "it takes 11.2 L out of the tank: fill it after 1 such batch" in card
 
 
 def test_a_day_says_how_many_tanks_it_takes(small_plan: Plan) -> None:

@@ -12,7 +12,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.planner.plan import Plan
 from blockrun.show.materials import materials_list, materials_text
-from blockrun.site import MassDelivery, ReleaseOil, Solid
+from blockrun.site import MassDelivery, ReleaseOil, Sand
 
 
 def with_stock(plan: Plan, **stock: Any) -> Plan:
@@ -31,7 +31,7 @@ def sandy(small_plan: Plan) -> Plan:
     plan = with_stock(
         small_plan,
         cement=lead_time(small_plan, "cement", 1),
-        sand=Solid(on_hand_kg=50.0, deliveries=comes, price=0.05, lead_time_min=1440),
+        sand=Sand(on_hand_kg=50.0, deliveries=comes, price=0.05, lead_time_min=1440),
         release_oil=ReleaseOil(per_turn_l=0.05, on_hand_l=0.2, price=3.0, lead_time_min=1440),
     )
     mixes = (mix.model_copy(update={"sand": 0.5 if mix.name == "light" else 0.0}) for mix in plan.order.mixes)

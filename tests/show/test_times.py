@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import xml.etree.ElementTree as ET
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -17,7 +16,6 @@ from blockrun.show.times import times_text
 from blockrun.site import Site, Weather
 
 MONDAY = date(2027, 4, 5)
-SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.fixture
@@ -42,30 +40,6 @@ def test_the_last_pour_for_a_strip_is_said(run):
     words = " ".join(run("--to", "2027-04-05").stdout.split())
     assert "Poured by" in words
     assert "it is stripped Tue" in words
-
-
-def test_the_picture_has_a_line_for_each_hour_and_words_for_ears(run, tmp_path: Path):
-    file = tmp_path / "cure.svg"
-    result = run("--to", "2027-04-06", "--picture", str(file))
-    assert result.exit_code == 0, result.output
-    root = ET.fromstring(file.read_text(encoding="utf-8"))
-    titles = [title.text or "" for title in root.iter(f"{SVG}title")]
-    assert titles[0] == "Hand yard: from pour to strip"
-    hours = [title for title in titles if title.startswith("poured ")]
-    rows = re.findall(r"^(\d\d)(?::00|-(\d\d)) ", run("--to", "2027-04-06").stdout, re.MULTILINE)
-    assert len(hours) == sum(int(last or first) - int(first) + 1 for first, last in rows) > 20
-
-
-def test_nothing_is_drawn_outside_the_page(run, tmp_path: Path):
-    file = tmp_path / "cure.svg"
-    run("--picture", str(file))
-    root = ET.fromstring(file.read_text(encoding="utf-8"))
-    _, _, width, height = map(float, root.attrib["viewBox"].split())
-    for rect in root.iter(f"{SVG}rect"):
-        if "x" in rect.attrib and rect.attrib["width"] != "100%":
-            assert float(rect.attrib["x"]) + float(rect.attrib["width"]) <= width
-            assert float(rect.attrib.get("y", 0)) + float(rect.attrib["height"]) <= height
-    assert all(0 <= float(text.attrib.get("x", 0)) <= width for text in root.iter(f"{SVG}text"))
 
 
 def test_a_picture_that_is_there_is_replaced_only_when_asked(run, tmp_path: Path):
@@ -120,3 +94,23 @@ def test_hours_that_come_to_the_same_are_one_line(site: Site):
     slow = site.model_copy(update={"curing": far, "moulds": site.moulds[:1]})
     lines = times_text(slow, times_of(slow, None, MONDAY, MONDAY), 40).plain.splitlines()
     assert [line[:5] for line in lines if re.match(r"\d\d[-:]\d\d ", line)] == ["09-15"]
+
+
+def test_strips_past_the_forecast_say_what_they_rest_on(site: Site):
+    short = site.model_copy(update={"weather": Weather(MONDAY, ((18.0, 18.0),))})
+    said = "The forecast ends on Mon 05 Apr; after it the mean of its last seven days is taken."
+    within = " ".join(times_text(site, times_of(site, None, MONDAY, MONDAY), 80).plain.split())
+    past = " ".join(times_text(short, times_of(short, None, MONDAY, MONDAY), 80).plain.split())
+    assert said in past
+    assert "forecast ends" not in within
+
+
+def test_what_the_weather_asks_for_is_told_once_for_all_moulds(site: Site):
+    air = Weather(MONDAY, ((18.0, 33.0), (3.0, 12.0), *((18.0, 18.0),) * 9))
+    words = " ".join(times_text(site.model_copy(update={"weather": air}), times_of(site, None), 40).plain.split())
+    assert words.count("HEAT, 33 degC: pour in the cool hours, use cool water") == 1
+    assert words.count("COLD, 3 degC: ") == 1
+
+
+def test_a_week_of_mild_air_has_no_words_on_weather(site: Site):
+    assert "weather ─" not in times_text(site, times_of(site, None), 40).plain

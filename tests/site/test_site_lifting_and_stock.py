@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.site import Lifting, MassDelivery, ReleaseOil, Site, Solid, VolumeDelivery, digest_site
+from blockrun.site import Lifting, MassDelivery, ReleaseOil, Sand, Site, VolumeDelivery, digest_site
 
 Yard = Callable[..., Site]
 Refuse = Callable[..., BadInput]
@@ -55,7 +55,7 @@ def test_oil_and_sand_are_read_with_what_comes_of_them(yard: Yard) -> None:
     assert stock.release_oil == ReleaseOil(
         per_turn_l=0.05, on_hand_l=5.0, deliveries=(VolumeDelivery(day=comes, amount=10.0),), price=3.0
     )
-    assert stock.sand == Solid(
+    assert stock.sand == Sand(
         on_hand_kg=1000.0, deliveries=(MassDelivery(day=comes, amount=500.0),), price=0.05, lead_time_min=2880
     )
     assert (stock.fly_ash, stock.lime, stock.fibre) == (None, None, None)
@@ -66,6 +66,26 @@ def test_a_lead_time_is_read_for_cement_and_agent(yard: Yard) -> None:
         ("price: 6.10", "price: 6.10, lead_time: 5 d"), ("price: 9.50", "price: 9.50, lead_time: 1 week")
     ).stock
     assert (stock.cement.lead_time_min, stock.foaming_agent.lead_time_min) == (7200, 10080)
+
+
+def test_lots_and_the_moisture_of_sand_are_read_where_told(yard: Yard) -> None:
+    plain = yard().stock
+    assert (plain.cement.lot, plain.cement.deliveries[0].lot, plain.foaming_agent.lot) == (None, None, None)
+    assert plain.sand_moisture == 0
+    stock = yard(
+        ("bag: 25 kg,", "bag: 25 kg, lot: A1,"),
+        ("bags: 80}", "bags: 80, lot: B7}"),
+        ("volume: 10 L}", "volume: 10 L, lot: 2027-114}"),
+        ("  foaming_agent:", "  sand: {moisture: 4 %}\n  foaming_agent:"),
+    ).stock
+    assert (stock.cement.lot, stock.cement.deliveries[0].lot) == ("A1", "B7")
+    assert stock.foaming_agent.deliveries[0].lot == "2027-114"
+    assert stock.sand_moisture == 0.04
+
+
+def test_a_moisture_over_what_sand_holds_is_refused_at_its_place(refusal: Refuse) -> None:
+    shown = str(refusal(("  foaming_agent:", "  sand: {moisture: 40 %}\n  foaming_agent:")))
+    assert "moisture: 40 % is out of range" in shown
 
 
 def test_keys_not_used_leave_the_digest_of_a_site_as_it_was(yard: Yard) -> None:

@@ -48,7 +48,7 @@ class Pouring:
         self.number = shift.day.number
         self.slots = Slots(yard, shift, policy, dice)
         self.waited, self.held = waited, set[int]()
-        self._cubes = yard.owed()
+        self._lots = yard.lots()
         self._frost_comes = self.ground.must_strip_by(self.number) is not None
 
     def batches(self) -> bool:
@@ -89,7 +89,8 @@ class Pouring:
     def _option(self, mixer: int, mix: int) -> Chosen | None:
         """The batch of a mix that a mixer would make next."""
         load = self.ground.biggest(mixer, mix, *self.yard.in_stock())
-        cubes, until = self._cubes.get(mix, 0), 1 << 40
+        cubes = 0 if load is None else self._cubes(load)
+        until = 1 << 40
         while load is not None and cubes < load.room and (slots := self.slots.of(load, mix, until)):
             fill = Fill(self.ground, self.urgency, mix, self.yard.left, self.number)
             used = fill.choose(slots, load.room - cubes, round(load.room * self.policy.share))
@@ -138,7 +139,7 @@ class Pouring:
             for turn, turn.fills, turn.blocks in begun:
                 self.slots.filling.pop(id(turn), None)
             return False
-        self._cubes.pop(chosen.load.mix, None)
+        self._given(batch)
         for slot, turn in zip(chosen.used, turns, strict=True):
             self.slots.fill(slot, turn)
             self.yard.stand(turn, slot.chosen)
@@ -147,7 +148,19 @@ class Pouring:
 
     def _batch(self, chosen: Chosen) -> Batch:
         content = Counter(number for slot in chosen.used for number in slot.chosen)
-        return Batch(chosen.load, chosen.start, dict(content), self._cubes.get(chosen.load.mix, 0))
+        return Batch(chosen.load, chosen.start, dict(content), self._sets(chosen.load))
+
+    def _sets(self, load: Load) -> int:
+        """Sets of test cubes that a batch gives: one for each lot that it begins."""
+        return self._lots[load.mix].fewest(load.cement) if self._lots else 0
+
+    def _cubes(self, load: Load) -> int:
+        """Volume of these."""
+        return self._sets(load) * self.problem.cubes.volume if self.problem.cubes is not None else 0
+
+    def _given(self, batch: Batch) -> None:
+        if self._lots:
+            self._lots[batch.load.mix] = self._lots[batch.load.mix].after(batch.load.cement, batch.cubes)
 
     def _filled(self, slot: Slot, batch: Batch) -> Turn:
         turn = slot.turn or Turn(slot.kind, [])

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from blockrun.optimiser.cubes import owed
+from blockrun.optimiser.cubes import Due
+from blockrun.optimiser.cubes import due as lots_of
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.rack import Rack
 from blockrun.optimiser.quick.shift import Shift, Taken
@@ -72,9 +73,9 @@ class Yard:
         self.standing = [turn for turn in self.standing if not turn.done]
         self.position += 1
 
-    def owed(self) -> dict[int, int]:
-        """Volume of the test cubes that each mix gives if it is poured today."""
-        return owed(self.problem, self.state()) if self.problem.cubes is not None else {}
+    def lots(self) -> dict[int, Due]:
+        """Where the lots of each mix stand that give test cubes."""
+        return lots_of(self.problem, self.state()) if self.problem.cubes is not None else {}
 
     def in_stock(self) -> tuple[int, int]:
         """Cement and agent there today."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from blockrun.cure import AgeClock, Reckoner
@@ -17,7 +17,7 @@ from blockrun.order.castable import castable
 from blockrun.planner.audit.asked import lines_asked
 from blockrun.planner.audit.made import Made, make
 from blockrun.planner.audit.places import places_of
-from blockrun.planner.audit.records import Cast, Records
+from blockrun.planner.audit.records import Cast, CubeSet, Records
 from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
 from blockrun.planner.audit.working import DAY, WorkingTime
 from blockrun.site import Strength
@@ -80,8 +80,8 @@ class Case:
         """Hours at 20 degC of an age as it is, of a strength as the weakest mix ordered has it."""
         if not isinstance(asked, Strength):
             return asked
-        dry = {self.proportions(mix).oven_dry_density_kg_m3 for mix in {line.mix for line in self.lines}}
-        return max(self.cubes.hours_for(asked.mpa, density).hours for density in dry)
+        dry = {mix: self.proportions(mix).oven_dry_density_kg_m3 for mix in {line.mix for line in self.lines}}
+        return max(self.cubes.hours_for(asked.mpa, density, mix).hours for mix, density in dry.items())
 
     def at(self, minute: int) -> str:
         """Say a minute."""
@@ -137,7 +137,7 @@ class Case:
 
     def proportions(self, mix: str) -> Proportions:
         """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
-        density_for = self.cubes.density_for if self.site.curing.cubes else None
+        density_for = partial(self.cubes.density_for, mix=mix) if self.site.curing.cubes else None
         return proportions_of(self.mixes[mix], self.site.foam_generator.density_kg_m3, density_for)
 
     @cached_property
@@ -146,7 +146,7 @@ class Case:
         poured: defaultdict[int, list[Cast]] = defaultdict(list)
         for cast in self.records.casts:
             poured[cast.batch].append(cast)
-        with_cubes = {row.batch for row in self.records.cubes}
+        n_sets = Counter(of_set[0].batch for of_set in self.cube_sets)
         mixes = {name: self.proportions(name) for name in {row.mix for row in self.records.batches}}
         return {
             row.batch: make(
@@ -155,10 +155,19 @@ class Case:
                 self.mixers[row.mixer],
                 mixes[row.mix],
                 poured[row.batch],
-                self._filled_l(poured[row.batch]) + self.cubes_l * (row.batch in with_cubes),
+                self._filled_l(poured[row.batch]) + self.cubes_l * n_sets[row.batch],
             )
             for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
         }
+
+    @cached_property
+    def cube_sets(self) -> list[list[CubeSet]]:
+        """Rows of each set of test cubes, in the order of the batches; one without a number is a row of its own."""
+        found: defaultdict[tuple[int, int | None, int], list[CubeSet]] = defaultdict(list)
+        for nth, row in enumerate(self.records.cubes):
+            found[row.batch, row.set, nth if row.set is None else 0].append(row)
+        start = {row.batch: row.start for row in self.records.batches}
+        return sorted(found.values(), key=lambda rows: (start.get(rows[0].batch, -1), rows[0].batch, rows[0].set or 0))
 
     @property
     def cubes_l(self) -> float:

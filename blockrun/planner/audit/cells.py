@@ -31,6 +31,8 @@ _MAY_BE_EMPTY: Final = {
     ("casts", "needed"),
     ("tasks", "batch"),
     ("tasks", "blocks"),
+    ("cubes", "set"),
+    ("cubes", "crush"),
 }
 
 

@@ -86,13 +86,19 @@ def make(row: Batch, site: Site, mixer: Mixer, mix: Proportions, casts: Sequence
         end=pour_to + mixer.wash_time_min,
         bags=bags,
         cement_kg=cement_kg,
-        slurry_water_kg=yield_l * mix.slurry_water_kg / 1000,
+        slurry_water_kg=yield_l * (mix.slurry_water_kg - _brought_by(site) * mix.sand_kg) / 1000,
         foam_l=foam_l,
         foam_kg=foam_kg,
         agent_l=foam_kg * generator.agent_parts / (generator.agent_parts + generator.water_parts),
         yield_l=yield_l,
         poured_l=blocks_l * (1 + site.overfill),
     )
+
+
+def _brought_by(site: Site) -> float:
+    """Water that a kilogram of dry sand brings with it: the tap gives so much less."""
+    sand = site.stock.sand
+    return 0.0 if sand is None or sand.moisture is None else sand.moisture
 
 
 def whole_steps(bags: float, mixer: Mixer) -> float:

@@ -100,11 +100,14 @@ class SawnOut(NamedTuple):
 
 
 class CubeSet(NamedTuple):
-    """A set of test cubes that a batch gives."""
+    """Cubes of a set that a batch gives, those for one age; all of a set where it has no number, as once was saved."""
 
     batch: int
     cubes: int
     volume_l: float
+    set: int | None = None
+    marked: str = ""
+    crush: int | None = None
 
 
 class Records(NamedTuple):
@@ -132,7 +135,7 @@ def records_of(tables: PlanTables, start: date) -> Records:
 
 def is_date(table: str, column: str) -> bool:
     """Tell whether a column of times holds dates, which are counted in days."""
-    return (table, column) in (("casts", "needed"), ("materials", "day"))
+    return (table, column) in (("casts", "needed"), ("materials", "day"), ("cubes", "crush"))
 
 
 def times_of(table: str, column: str, cells: pd.Series[Any], start: date) -> np.ndarray[Any, np.dtype[np.int64]]:

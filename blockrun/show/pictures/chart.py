@@ -1,28 +1,43 @@
-"""The chart of foam weights and wet densities as a picture: each value above, the steps between them below."""
+"""The chart of foam weights and wet densities as a picture: values, the steps between them, and what they say."""
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.pictures.paper import WIDTH_MM, points, render
+from blockrun.mix.chart import SETTLED, Signal
+from blockrun.show.lots import change_said
+from blockrun.show.page import GLUE
+from blockrun.show.pictures.paper import HEIGHT_MM, WIDTH_MM, points, render, wrapped
+from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.show.chart import Charted
 
-LEFT: Final = 24.0
-RIGHT: Final = WIDTH_MM - 4.0
-TOP: Final = 13.0
-VALUES_MM: Final = 46.0
+MEAN, DUE, LIMIT = "mean", "due", "limit"
+"""Kinds of line across a plot."""
+LEFT: Final = 27.0
+RIGHT: Final = 182.0
+TOP: Final = 11.0
+NAME_MM: Final = 4.0
+VALUES_MM: Final = 43.0
 STEPS_MM: Final = 20.0
 BETWEEN_MM: Final = 5.0
-PANEL_MM: Final = 84.0
-LEGEND_MM: Final = 4.0
-NAMED: Final = 30
-"""Batches that are named below a plot at the most."""
+PANEL_MM: Final = 82.0
+A_SHEET: Final = 2
+"""Charts that fill a sheet on its side."""
+LETTERS: Final = 42
+"""Letters of a line beside a chart."""
+LINES: Final = 19
+_MOST_MIXES: Final = 8
+"""Changes of mix that are marked; where there are more, they alternate, and lines would hide the points."""
 _EDGE_MM: Final = 3.0
+_LEVEL_MM: Final = 3.2
+_LETTER_MM: Final = 1.7
+_NAME_LETTERS: Final = 10
+"""Last letters of the name of a batch: there one differs from the next."""
 
 
 @dataclass(frozen=True)
@@ -37,16 +52,17 @@ class Mark:
 
 @dataclass(frozen=True)
 class Level:
-    """A line across a plot, its words beside it."""
+    """A line across a plot: of what kind it is, and words beside it, moved or left out where others stand."""
 
     y: float
+    kind: str
     words: str
-    dashed: bool
+    words_y: float
 
 
 @dataclass(frozen=True)
 class Plot:
-    """Points over batches, with their limits."""
+    """Points over batches, with their mean and limits, and what is due of them."""
 
     title: str
     top: float
@@ -54,32 +70,84 @@ class Plot:
     levels: tuple[Level, ...]
     line: str
     marks: tuple[Mark, ...]
+    mixes: tuple[tuple[float, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Panel:
+    """One chart: its two plots, the names of its batches, and what it says; each line of that with whether it warns."""
+
+    plots: tuple[Plot, Plot]
+    names: tuple[tuple[float, float, str], ...]
+    top: float
+    says: tuple[tuple[str, bool], ...]
 
 
 def chart_picture(each: Sequence[Charted], rules: str) -> str:
-    """Draw charts one below the other; two fill a sheet that A4 and Letter both hold on their side.
+    """Draw charts, two on a sheet that A4 and Letter both hold on their side, sheet below sheet.
 
     Parameters
     ----------
-    each : one or two charts.
+    each : the charts.
     rules : what counts as a signal, in words.
 
     Returns
     -------
     SVG.
     """
-    plots: list[Plot] = []
-    names: list[tuple[float, float, str]] = []
-    for number, charted in enumerate(each):
-        top = TOP + number * PANEL_MM
-        plots += [_values(charted, top), _steps(charted, top + VALUES_MM + BETWEEN_MM)]
-        names += _names(charted, top + VALUES_MM + BETWEEN_MM + STEPS_MM + 3)
-    title = " and ".join(charted.name for charted in each) + ", batch by batch"
-    height = TOP + PANEL_MM * len(each) + LEGEND_MM
+    sheets = [[_panel(one, TOP + row * PANEL_MM) for row, one in enumerate(some)] for some in _by_sheet(each)]
+    names = listed(list(dict.fromkeys(charted.name.partition(",")[0] for charted in each)))
+    said = " ".join(line for one in each for line in (f"{one.name}:", *(words for words, _ in _said(one))))
     return render(
         "chart.svg.jinja",
-        title=title, said=rules, plots=plots, names=names, left=LEFT, right=RIGHT, width=WIDTH_MM, height=height,
+        title=f"{names}, batch by batch", said=f"{said.replace(GLUE, ' ')} {rules}", sheets=sheets,
+        rules=wrapped(rules, 140), left=LEFT, right=RIGHT, width=WIDTH_MM, height=HEIGHT_MM,
     ) + "\n"  # fmt: skip
+
+
+def _by_sheet(each: Sequence[Charted]) -> Iterator[Sequence[Charted]]:
+    return (each[start : start + A_SHEET] for start in range(0, len(each), A_SHEET))
+
+
+def _panel(charted: Charted, top: float) -> Panel:
+    values_at = top + NAME_MM
+    steps_at = values_at + VALUES_MM + BETWEEN_MM
+    says = [(line, warns) for words, warns in _said(charted) for line in wrapped(words, LETTERS)]
+    if len(says) > LINES:
+        says = [*says[: LINES - 1], ("and more: the command chart says all.", True)]
+    return Panel(
+        (_values(charted, values_at), _steps(charted, steps_at)),
+        tuple(_names(charted, steps_at + STEPS_MM + 3.4)),
+        values_at,
+        tuple(says),
+    )
+
+
+def _said(charted: Charted) -> Iterator[tuple[str, bool]]:
+    """What stands beside a chart, and whether it warns."""
+    from blockrun.show.chart import signal_said  # it opens this file in its turn, for a picture
+
+    drawn, said = charted.chart, charted.said
+    for change in charted.changes:
+        yield change_said(change), change.is_new and not change.is_tried
+    if charted.before is not None:
+        before = charted.before
+        yield f"Before it: mean {said(before.mean)}, usual from {said(before.lower)} to {said(before.upper)}.", False
+    due = "" if charted.due is None else f"; due {said(charted.due)}"
+    yield f"Mean {said(drawn.mean)}{due}.", False
+    yield f"Usual from {said(drawn.lower)} to {said(drawn.upper)}, steps up to {said(drawn.upper_range)}.", False
+    if drawn.base < len(drawn.values):
+        yield f"The limits are of the first {drawn.base} batches.", False
+    if not drawn.is_settled:
+        yield f"Limits are loose yet: {SETTLED} batches make them firm.", False
+    for found in drawn.found:
+        yield f"{signal_said(found, charted)}.", True
+    if drawn.found:
+        yield "Look for what changed then: agent, cement lot, water, generator, people, weather.", False
+    elif drawn.is_enough:
+        yield "No signal: the differences are chance.", False
+    else:
+        yield "Too few to say whether the differences are chance.", False
 
 
 def _values(charted: Charted, top: float) -> Plot:
@@ -87,59 +155,98 @@ def _values(charted: Charted, top: float) -> Plot:
     flagged = {
         index for found in drawn.found if found.signal.value != "jump" for index in range(found.first, found.last + 1)
     }
-    levels = ((drawn.upper, True), (drawn.mean, False), (drawn.lower, True))
     titles = [
         f"batch {record.batch}: {charted.said(value)}"
         for record, value in zip(charted.records, drawn.values, strict=True)
     ]
-    return _plot(charted, charted.name, drawn.values, levels, flagged, titles, (top, top + VALUES_MM), 0)
+    due = () if charted.due is None else ((charted.due, DUE),)
+    levels = ((drawn.mean, MEAN), *due, (drawn.upper, LIMIT), (drawn.lower, LIMIT))
+    scale = _Scale.of([*drawn.values, *(value for value, _ in levels)], top, top + VALUES_MM)
+    return Plot(
+        charted.name, top, top + VALUES_MM, tuple(_levels(charted, levels, scale)),
+        *_points(charted, drawn.values, flagged, titles, scale, 0), tuple(_mixes(charted)),
+    )  # fmt: skip
 
 
 def _steps(charted: Charted, top: float) -> Plot:
     drawn = charted.chart
     steps = [abs(later - earlier) for earlier, later in itertools.pairwise(drawn.values)]
-    flagged = {found.first for found in drawn.found if found.signal.value == "jump"}
+    flagged = {found.first for found in drawn.found if found.signal is Signal.JUMP}
     titles = [
         f"step to batch {record.batch}: {charted.said(step)}"
         for record, step in zip(charted.records[1:], steps, strict=True)
     ]
-    levels = ((drawn.upper_range, True), (drawn.mean_range, False))
-    return _plot(charted, "step from batch to batch", [*steps], levels, flagged, titles, (top, top + STEPS_MM), 1)
+    levels = ((drawn.mean_range, MEAN), (drawn.upper_range, LIMIT))
+    scale = _Scale.of([*steps, drawn.upper_range, 0.0], top, top + STEPS_MM)
+    return Plot(
+        "step from batch to batch", top, top + STEPS_MM, tuple(_levels(charted, levels, scale)),
+        *_points(charted, steps, flagged, titles, scale, 1),
+    )  # fmt: skip
 
 
-def _plot(
-    charted: Charted,
-    title: str,
-    values: Sequence[float],
-    levels: Sequence[tuple[float, bool]],
-    flagged: set[int],
-    titles: Sequence[str],
-    place: tuple[float, float],
-    first: int,
-) -> Plot:
-    """Lay values out between the top and the bottom of a place; ``first`` is the batch that the first is of."""
-    top, bottom = place
-    every = [*values, *(value for value, _ in levels)]
-    low, high = min(every), max(every)
-    scale = (bottom - top - 2 * _EDGE_MM) / (high - low) if high > low else 0.0
+@dataclass(frozen=True)
+class _Scale:
+    """How far down on paper a value stands."""
 
-    def down(value: float) -> float:
-        return bottom - _EDGE_MM - (value - low) * scale if scale else (top + bottom) / 2
+    low: float
+    mm_each: float
+    bottom: float
 
+    @classmethod
+    def of(cls, every: Iterable[float], top: float, bottom: float) -> _Scale:
+        """A scale that holds all of some values between two edges; all in the middle where they are one."""
+        values = list(every)
+        low, high = min(values), max(values)
+        if high > low:
+            return cls(low, (bottom - top - 2 * _EDGE_MM) / (high - low), bottom - _EDGE_MM)
+        return cls(low, 0.0, (top + bottom) / 2)
+
+    def down(self, value: float) -> float:
+        return self.bottom - (value - self.low) * self.mm_each
+
+
+def _levels(charted: Charted, levels: Iterable[tuple[float, str]], scale: _Scale) -> Iterator[Level]:
+    """Lines across, the most telling first: what is due makes room for the mean, a limit is silent where they are."""
+    taken: list[float] = []
+    for value, kind in levels:
+        y = at = scale.down(value)
+        if kind == DUE and abs(at - taken[0]) < _LEVEL_MM:
+            at = taken[0] + (_LEVEL_MM if at >= taken[0] else -_LEVEL_MM)
+        free = all(abs(at - other) >= _LEVEL_MM - 1e-9 for other in taken)
+        words = f"due {charted.said(value)}" if kind == DUE else charted.said(value)
+        if free:
+            taken.append(at)
+        yield Level(y, kind, words if free else "", at)
+
+
+def _points(
+    charted: Charted, values: Sequence[float], flagged: set[int], titles: Sequence[str], scale: _Scale, first: int
+) -> tuple[str, tuple[Mark, ...]]:
+    """The line through values and their marks; ``first`` is the batch that the first is of."""
     n = len(charted.records)
-    marks = [
-        Mark(_across(index + first, n), down(value), index in flagged, titles[index])
+    marks = tuple(
+        Mark(_across(index + first, n), scale.down(value), index in flagged, titles[index])
         for index, value in enumerate(values)
-    ]
-    lines = tuple(Level(down(value), charted.said(value), dashed) for value, dashed in levels)
-    return Plot(title, top, bottom, lines, points([(mark.x, mark.y) for mark in marks]), tuple(marks))
+    )
+    return points([(mark.x, mark.y) for mark in marks]), marks
 
 
-def _across(index: int, n: int) -> float:
+def _mixes(charted: Charted) -> Iterator[tuple[float, str]]:
+    """Where another mix begins, and its name."""
+    mixes = [record.mix for record in charted.records]
+    begins = [0, *(at for at in range(1, len(mixes)) if mixes[at] != mixes[at - 1])]
+    if 1 < len(begins) <= _MOST_MIXES + 1:
+        for at in begins:
+            yield _across(max(0.0, at - 0.5), len(mixes)), mixes[at] or "no mix told"
+
+
+def _across(index: float, n: int) -> float:
     return LEFT + 4 + (RIGHT - LEFT - 8) * index / max(1, n - 1)
 
 
-def _names(charted: Charted, y: float) -> list[tuple[float, float, str]]:
-    n = len(charted.records)
-    every = -(-n // NAMED)
-    return [(_across(index, n), y, charted.records[index].batch[:8]) for index in range(0, n, every)]
+def _names(charted: Charted, y: float) -> Iterator[tuple[float, float, str]]:
+    """Names of batches below a plot, as many as there is room for."""
+    names = [record.batch[-_NAME_LETTERS:] for record in charted.records]
+    room = (_across(1, len(names)) - _across(0, len(names))) / (_LETTER_MM * (1 + max(map(len, names))))
+    every = max(1, -int(-1 // max(room, 1e-9)))
+    yield from ((_across(index, len(names)), y, names[index]) for index in range(0, len(names), every))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -11,6 +12,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from blockrun import units
 from blockrun.order.laid import Laid, Role
+from blockrun.show.page import GLUE
 
 WIDTH_MM: Final = 255.0
 HEIGHT_MM: Final = 185.0
@@ -80,6 +82,11 @@ def place(number: float) -> str:
     """A place on paper, in mm to a hundredth."""
     text = f"{number:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def wrapped(said: str, letters: int) -> list[str]:
+    """A sentence as lines of at most so many letters."""
+    return textwrap.wrap(said.replace(GLUE, " "), letters)
 
 
 def points(corners: Sequence[tuple[float, float]]) -> str:

@@ -1,164 +1,156 @@
-"""When what is poured at each hour may be stripped, drawn: a line for each hour, from the pour to the strip."""
+"""When what is poured at each hour may be stripped, moved and laid, drawn: day after day, on sheets of paper."""
 
 from __future__ import annotations
 
-import math
-import textwrap
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
-from blockrun.show.pictures.paper import render
-from blockrun.show.times import how_said, kinds_said, last_said, too_late_said
-from blockrun.show.words import clock, day_name, full_day_name
+from blockrun.show.hazards import hazards_said
+from blockrun.show.head import air_said
+from blockrun.show.page import GLUE
+from blockrun.show.pictures.axis import AIR_MM, LEFT, Axis, DayOnPaper, Join, Span, Tick
+from blockrun.show.pictures.paper import render, wrapped
+from blockrun.show.pictures.times_rows import HEAD, LINE, ROW, Group, group_of, right_of, row_said, wrapped_all
+from blockrun.show.times import how_said, kinds_said, last_said
+from blockrun.show.words import full_day_name, listed
 
 if TYPE_CHECKING:
-    from blockrun.planner.times import DayTimes, Times, YardTimes
+    from blockrun.planner.times import DayTimes, YardTimes
     from blockrun.site import Site
 
-_WIDTH: Final = 190.0
-_LEFT: Final = 16.0
-_RIGHT: Final = 186.0
-_TOP: Final = 15.2
-_LINE: Final = 3.6
-_ROW: Final = 4.0
-_HEAD: Final = 9.0
-_GAP: Final = 4.0
-_FOOT: Final = 12.0
-_MOST_ROWS: Final = 400
-_MOST_DATES: Final = 10
-"""Dates that fit side by side."""
-
-_LETTERS: Final = 130
-"""Letters that fit on a line."""
+WIDTH: Final = 186.0
+SHEETS: Final = {"SI": ("A4", 273.0), "US": ("letter", 255.0)}
+"""Paper, and its height less margins of 12 mm; both are wide enough."""
+LETTERS: Final = 108
+"""Letters that fit on a line, whatever font is there."""
+_TITLE: Final = 9.0
+_LEGEND: Final = 27.0
+_NAMES: Final = 9.0
+_GAP: Final = 2.0
+_MOST_ROWS: Final = 1200
 
 
 @dataclass(frozen=True)
-class Span:
-    """A stretch of time on paper."""
+class Head:
+    """A day of pouring: its name and air, what the weather asks for, and the days across."""
 
-    x: float
-    width: float
-
-
-@dataclass(frozen=True)
-class Tick:
-    """A time of day on paper."""
-
-    x: float
-    text: str
-    midnight: bool
-
-
-@dataclass(frozen=True)
-class Row:
-    """One hour of pouring on paper: places of the pour, the sides, the age reached and the strip."""
-
-    y: float
-    text: str
-    title: str
-    poured: float
-    bared: float | None
-    ripe: float
-    strip: float
-
-
-@dataclass(frozen=True)
-class Panel:
-    """One day of pouring on paper."""
-
-    y: float
-    height: float
     heading: str
-    closed: tuple[Span, ...]
+    hazards: tuple[tuple[str, ...], ...]
+    drawn: bool
+    spans: tuple[Span, ...]
     ticks: tuple[Tick, ...]
-    rows: tuple[Row, ...]
-    notes: tuple[str, ...]
+    days: tuple[DayOnPaper, ...]
+    join: Join | None
+    least: float | None
+    freezing: float | None
+
+    @property
+    def height(self) -> float:
+        """From its name to the first group below."""
+        lines = sum(map(len, self.hazards))
+        return 5.0 + LINE * lines + (_NAMES + AIR_MM + 1.0 if self.drawn else 0.0)
+
+
+@dataclass
+class Sheet:
+    """What stands on one sheet of paper, each with how far down."""
+
+    says: tuple[str, ...] = ()
+    heads: list[tuple[float, Head, bool]] = field(default_factory=list)
+    groups: list[tuple[float, Group, Head]] = field(default_factory=list)
 
 
 def times_picture(site: Site, times: YardTimes) -> str:
-    """Draw the times of some days as one SVG picture.
+    """Draw the times of some days as one SVG picture, sheet below sheet; a browser prints each on a page of its own.
 
     Raises
     ------
     BadInput : there are more hours than a picture can show.
     """
-    shown = [(of_kind, day) for of_kind in times.kinds for day in of_kind.days]
-    if sum(len(day.hours) for _, day in shown) > _MOST_ROWS:
+    if sum(len(day.hours) for of_kind in times.kinds for day in of_kind.days) > _MOST_ROWS:
         raise BadInput(f"there are more than {_MOST_ROWS} hours of pouring to draw", "Ask for fewer days.")
-    days = max((_days_of(day) for _, day in shown), default=1)
-    says = [line for said in how_said(site, times) for line in textwrap.wrap(said, _LETTERS)]
-    panels, y = [], _TOP + _LINE * len(says)
-    for of_kind, day in shown:
-        panel = _Panel(site, day, days, y).panel(f"{kinds_said(of_kind)}: " if len(times.kinds) > 1 else "")
-        panels.append(panel)
-        y += panel.height + _GAP
-    title = f"{site.name}: from pour to strip"
-    based = any(row.bared is not None for one in panels for row in one.rows)
-    room = {"width": _WIDTH, "height": y + _FOOT, "left": _LEFT, "row": _ROW, "head": _HEAD}
-    return render("times.svg.jinja", title=title, says=says, panels=panels, based=based, **room) + "\n"
+    paper, height = SHEETS[site.units]
+    says = [said.replace(GLUE, " ") for said in how_said(site, times)]
+    sheets = list(_sheets(_of_days(site, times), tuple(wrapped_all(says, LETTERS)), height))
+    based = _is_based(times)
+    return render(
+        "times.svg.jinja",
+        title=f"{site.name}: from pour to sides, strip, move and laying",
+        said=" ".join((*says, *_all_said(times))),
+        sheets=sheets, paper=paper, width=WIDTH, height=height, legend=height - _LEGEND,
+        left=LEFT, right=right_of(based), row=ROW, head=HEAD, line=LINE, air=AIR_MM, names=_NAMES,
+        based=based,
+    ) + "\n"  # fmt: skip
+
+
+def _is_based(times: YardTimes) -> bool:
+    """Whether sides of any mould come off first."""
+    return any(one.sides is not None for of_kind in times.kinds for day in of_kind.days for one in day.hours)
+
+
+def _all_said(times: YardTimes) -> Iterator[str]:
+    """All that is drawn, for those who hear the picture."""
+    for of_kind in times.kinds:
+        for day in of_kind.days:
+            pours = f"no pour, {day.stopped}" if day.stopped else "; ".join(map(row_said, day.hours))
+            yield f"{kinds_said(of_kind)}, {full_day_name(day.day)}: {pours}."
+            yield from (last_said(times, day.hours) for times in day.last)
+
+
+def _of_days(site: Site, times: YardTimes) -> Iterator[tuple[Head, list[Group]]]:
+    """Each day with the moulds that are told of it."""
+    every = [(kinds_said(of_kind), of_kind.days) for of_kind in times.kinds]
+    across = max((_days_of(day) for _, days in every for day in days), default=1)
+    for of_day in zip(*(days for _, days in every), strict=True):
+        axis = Axis(site, of_day[0].day, across, right_of(_is_based(times)))
+        named = {name: day for (name, _), day in zip(every, of_day, strict=True)}
+        yield _head(site, of_day, axis), [group_of(day, name, axis) for name, day in _stopped_alike(named)]
+
+
+def _stopped_alike(named: Mapping[str, DayTimes]) -> Iterator[tuple[str, DayTimes]]:
+    """Moulds on a day; those into which nothing is poured for the same reason together."""
+    together: dict[str, list[str]] = {}
+    for name, day in named.items():
+        together.setdefault(day.stopped or name, []).append(name)
+    yield from ((listed(names), named[names[0]]) for names in together.values())
 
 
 def _days_of(day: DayTimes) -> int:
-    return max(((times.strip.date() - day.day).days + 1 for times in day.hours), default=1)
+    return max(((times.strip.date() - day.day).days + 1 for times in (*day.hours, *day.last)), default=1)
 
 
-class _Panel:
-    """Draws one day."""
+def _head(site: Site, of_day: Sequence[DayTimes], axis: Axis) -> Head:
+    day, air = of_day[0].day, site.weather.day(of_day[0].day)
+    pours = any(one.hours for one in of_day)
+    hazards = hazards_said(air, site, pours=pours)
+    return Head(
+        heading=f"{full_day_name(day)}, {air_said(air, site.units)}".replace(GLUE, " "),
+        hazards=tuple(tuple(wrapped(said, LETTERS - 8)) for said in hazards),
+        drawn=pours,
+        spans=tuple(axis.spans()),
+        ticks=tuple(axis.ticks()),
+        days=tuple(axis.days()),
+        join=axis.join(),
+        least=axis.level(site.curing.least_air_c),
+        freezing=axis.level(0.0),
+    )
 
-    def __init__(self, site: Site, day: DayTimes, days: int, y: float) -> None:
-        self._site, self._day, self._days, self._y = site, day, days, y
-        self._midnight = datetime.combine(day.day, time())
 
-    def panel(self, kinds: str) -> Panel:
-        heading = f"{kinds}{full_day_name(self._day.day)}"
-        if self._day.stopped:
-            return Panel(self._y, _HEAD, f"{heading}: no pour, {self._day.stopped}", (), (), (), ())
-        notes = tuple(last_said(times, self._day.hours) for times in self._day.last)
-        notes += (f"{too_late_said(self._day)}.",) if self._day.too_late else ()
-        rows = tuple(self._row(number, times) for number, times in enumerate(self._day.hours))
-        height = _HEAD + _ROW * (len(rows) + len(notes))
-        return Panel(self._y, height, heading, tuple(self._closed()), tuple(self._ticks()), rows, notes)
-
-    def _x(self, moment: datetime) -> float:
-        share = (moment - self._midnight) / timedelta(days=self._days)
-        return round(_LEFT + (_RIGHT - _LEFT) * share, 3)
-
-    def _row(self, number: int, times: Times) -> Row:
-        bared = None if times.bared is None else self._x(times.bared)
-        words = f"poured {clock(times.poured)}, stripped from {day_name(times.strip.date())} {clock(times.strip)}"
-        y = self._y + _HEAD + _ROW * (number + 0.5)
-        return Row(
-            y, clock(times.poured), words, self._x(times.poured), bared, self._x(times.ripe), self._x(times.strip)
-        )
-
-    def _closed(self) -> Iterator[Span]:
-        """Stretches in which nobody works."""
-        since = self._midnight
-        for start, end in self._open():
-            if start > since:
-                yield Span(self._x(since), self._x(start) - self._x(since))
-            since = end
-        end_of_all = self._midnight + timedelta(days=self._days)
-        yield Span(self._x(since), self._x(end_of_all) - self._x(since))
-
-    def _open(self) -> Iterator[tuple[datetime, datetime]]:
-        for day in self._dates():
-            if self._site.calendar.is_working(day):
-                midnight = datetime.combine(day, time())
-                for start, end in self._site.calendar.windows:
-                    yield midnight + timedelta(minutes=start), midnight + timedelta(minutes=end)
-
-    def _dates(self) -> Iterator[date]:
-        return (self._day.day + timedelta(days=n) for n in range(self._days))
-
-    def _ticks(self) -> Iterator[Tick]:
-        """Noon and midnight, and more hours where there is room; of many days only some are named."""
-        every = 6 if self._days <= 2 else 12 if self._days <= 5 else 24
-        named = math.ceil(self._days / _MOST_DATES)
-        for number, day in enumerate(self._dates()):
-            for hour in range(0, 24, every):
-                text = f"{hour}:00" if hour else "" if number % named else day_name(day)
-                yield Tick(self._x(datetime.combine(day, time(hour))), text, hour == 0)
+def _sheets(days: Iterator[tuple[Head, list[Group]]], says: tuple[str, ...], height: float) -> Iterator[Sheet]:
+    """Fill sheet after sheet; a day that goes on is named again on the next."""
+    sheet, y = Sheet(says), _TITLE + LINE * len(says) + _GAP
+    for head, groups in days:
+        for number, group in enumerate(groups):
+            new = not number
+            if y + group.height + (head.height if new else 0.0) > height - _LEGEND and (sheet.heads or says):
+                yield sheet
+                sheet, y, new = Sheet(), _TITLE, True
+            if new:
+                sheet.heads.append((y, head, number > 0))
+                y += head.height
+            sheet.groups.append((y, group, head))
+            y += group.height
+        y += _GAP
+    yield sheet

@@ -28,7 +28,8 @@ def _asked(problem: Problem, state: State) -> Iterator[str]:
         yield "something is left to pour"
     for batch in state.batches:
         poured = Counter(number for turn in state.turns for number, of in turn.fills if of is batch)
-        volume = batch.cubes + sum(problem.castings[number].volume * count for number, count in batch.content.items())
+        cubes = problem.cubes.volume * batch.cubes if problem.cubes is not None else 0
+        volume = cubes + sum(problem.castings[number].volume * count for number, count in batch.content.items())
         if poured != Counter(batch.content) or volume > batch.load.room:
             yield "a batch pours something else than it holds"
         if any(problem.castings[number].mix != batch.load.mix for number in batch.content):

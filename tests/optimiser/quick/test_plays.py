@@ -23,12 +23,15 @@ from blockrun.planner.sawing import settle_sawing
 from blockrun.planner.wanted import wanted
 from blockrun.planner.write import write_tables
 from tests.optimiser.quick.kept import broken
-from tests.optimiser.tiny import POUR_DAYS, SAWN_SEEDS, SEEDS, tiny, tiny_sawn, tried
+from tests.optimiser.tiny import CUBED_SEEDS, KINDS, POUR_DAYS, SAWN_SEEDS, SEEDS, tried
 from tests.yards import Yard, a_yard
 from tests.yards_more import a_yard_with_more
 
-TINY = [*((seed, False) for seed in SEEDS), *((seed, True) for seed in SAWN_SEEDS)]
-"""Seed, and whether there is a slab."""
+TINY = [
+    (seed, kind) for kind, seeds in (("plain", SEEDS), ("sawn", SAWN_SEEDS), ("cubed", CUBED_SEEDS)) for seed in seeds
+]
+MISSED = {(24, "plain"), (24, "sawn"), (49, "sawn"), (2, "cubed"), (18, "cubed")}
+"""Yards of which there is a better plan; cubes are never cast later than their lot begins, and that can cost a day."""
 DRAWN = 6
 LONG_DAYS = 300
 
@@ -39,10 +42,6 @@ def never() -> bool:
 
 def tries_of(problem: Problem) -> Tries:
     return Tries(Ground(problem, Limits(problem)), 0, never)
-
-
-def problem_of(seed: int, sawn: bool) -> Problem:
-    return tiny_sawn(seed) if sawn else tiny(seed)
 
 
 def briefed(yard: Yard) -> Brief:
@@ -77,34 +76,28 @@ def test_nor_where_slabs_are_sawn_and_test_cubes_cast(seed: int) -> None:
     assert [fault for plan in played(asked.problem) for fault in faults(asked, plan)] == []
 
 
-@pytest.mark.parametrize(("seed", "sawn"), TINY)
-def test_tiny_plans_keep_every_rule(seed: int, sawn: bool) -> None:
-    problem = problem_of(seed, sawn)
+@pytest.mark.parametrize(("seed", "kind"), TINY)
+def test_tiny_plans_keep_every_rule(seed: int, kind: str) -> None:
+    problem = KINDS[kind](seed)
     assert [fault for plan in played(problem) for fault in broken(problem, plan)] == []
 
 
 @cache
-def best_of(seed: int, sawn: bool) -> Tried | None:
-    tries = tries_of(problem_of(seed, sawn))
+def best_of(seed: int, kind: str) -> Tried | None:
+    tries = tries_of(KINDS[kind](seed))
     best = min((*tries.openings(), *tries.drawn(150)), key=lambda each: each.score, default=None)
     return best and [best, *tries.improved(best, 400, "test")][-1]
 
 
-@pytest.mark.parametrize(("seed", "sawn"), TINY)
-def test_no_tiny_plan_is_better_than_the_best_of_all(seed: int, sawn: bool) -> None:
-    best, last = best_of(seed, sawn), problem_of(seed, sawn).days[POUR_DAYS - 1].number
-    if best is not None and best.score.finish <= last:
-        assert min(tried(seed, sawn=sawn)) <= best.score.stages
-
-
-def test_nearly_every_tiny_plan_is_the_best_of_all() -> None:
-    can_be = [yard for yard in TINY if tried(yard[0], sawn=yard[1])]
-    missed = [
-        yard
-        for yard in can_be
-        if (best := best_of(*yard)) is None or best.score.stages > min(tried(yard[0], sawn=yard[1]))
-    ]
-    assert len(missed) * 20 <= len(can_be), missed
+@pytest.mark.parametrize(("seed", "kind"), TINY)
+def test_the_best_of_many_plays_is_the_best_of_all_plans(seed: int, kind: str) -> None:
+    best, last = best_of(seed, kind), KINDS[kind](seed).days[POUR_DAYS - 1].number
+    if best is None or best.score.finish > last:
+        # every plan was tried for the first days alone
+        assert (seed, kind) not in MISSED
+    else:
+        least = min(tried(seed, kind))
+        assert best.score.stages > least if (seed, kind) in MISSED else best.score.stages == least
 
 
 def test_the_same_dice_play_the_same() -> None:

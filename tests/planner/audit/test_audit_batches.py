@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from blockrun.order import BlockList
+from blockrun.site import Sand
 
 
 def mixer(plan, **fields):
@@ -116,3 +117,15 @@ def test_a_block_of_another_mix_than_its_batch_is_found(based):
     based.change_part_of_order(1, blocks=BlockList("rest.csv", (replace(row, mix="light"),)))
     based.set("casts", {"cast": 3}, mix="light")
     assert based.said() == ["block 3 is of mix light, but batch 2 is wall"]
+
+
+def test_water_that_damp_sand_brings_is_taken_off_the_slurry_water(plain):
+    """75 kg of cement, half as much sand and water: 4 % of 37.5 kg of sand is 1.5 kg."""
+    plain.order = plain.order.model_copy(
+        update={"mixes": tuple(mix.model_copy(update={"sand": 0.5}) for mix in plain.order.mixes)}
+    )
+    plain.change_part_of_site("stock", sand=Sand(moisture=0.04))
+    of_water = "batch 2 says 37.5 kg of water in the slurry, but its bags give 36 kg of water in the slurry"
+    assert of_water in plain.said()
+    plain.set("batches", {"batch": 2}, slurry_water_kg=36.0)
+    assert not [said for said in plain.said() if said.startswith("batch 2") and "in the slurry" in said]

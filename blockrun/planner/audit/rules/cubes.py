@@ -1,63 +1,135 @@
-"""Rules on test cubes: the days on which a mix gives a set, and what it takes of its batch."""
+"""Rules on test cubes, by their meaning in :mod:`blockrun.mix.cubes`: sets a day, their mix, their marks and ages."""
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from itertools import zip_longest
+from typing import TYPE_CHECKING
 
-from blockrun.mix.cubes import days_with_cubes
+from blockrun.mix.cubes import SetsBy, marks_of, sets_by_date, sets_by_volume
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted, figure, near
 from blockrun.planner.audit.finding import Rule, Said
+from blockrun.planner.audit.records import CubeSet
+
+if TYPE_CHECKING:
+    from blockrun.site import CubeSets
 
 
 def sets_of_cubes(case: Case) -> Iterator[Said]:
-    """Give one set on the first day of a mix, and on each that begins with a whole lot made since the last."""
-    due, given = _due(case), Counter(_place(case, row.batch) for row in case.records.cubes if row.batch in case.batches)
-    for mix, day in sorted(due | set(given)):
-        wanted = int((mix, day) in due)
-        if given[mix, day] != wanted:
-            yield (
-                f"mix {mix}",
-                f"on {case.on(day)} batches of {mix} give {counted(given[mix, day], 'set')} of test cubes; "
-                f"due {'is one' if wanted else 'are none'}",
-            )
+    """Give as many sets of each mix as its lots take, each on a day on which its lot is made."""
+    for mix in sorted({batch.row.mix for batch in case.batches.values()}):
+        if breach := _first_breach(case, mix):
+            yield f"mix {mix}", _said(case, mix, *breach)
 
 
-def _due(case: Case) -> set[tuple[str, int]]:
-    """Mix and day of each set that is due."""
-    if case.site.test_cubes is None:
-        return set()
-    made: defaultdict[str, dict[int, float]] = defaultdict(dict)
-    for batch in case.batches.values():
-        of_mix, day = made[batch.row.mix], case.day_of(batch.start)
-        of_mix[day] = of_mix.get(day, 0.0) + batch.yield_l
-    found = set()
-    for mix, by_day in made.items():
-        days = sorted(by_day)
-        with_cubes = days_with_cubes([by_day[day] for day in days], case.site.test_cubes.every_l)
-        found |= {(mix, days[index]) for index in with_cubes}
-    return found
+def sets_are_right_without(case: Case, batch: int) -> bool:
+    """Tell whether a plan that makes all but one batch would give the sets of its mix as they are due."""
+    if any(rows[0].batch == batch for rows in case.cube_sets):
+        return False
+    return _first_breach(case, case.batches[batch].row.mix, without=batch) is None
 
 
-def _place(case: Case, batch: int) -> tuple[str, int]:
-    made = case.batches[batch]
-    return made.row.mix, case.day_of(made.start)
+def _first_breach(case: Case, mix: str, without: int | None = None) -> tuple[int, int, SetsBy] | None:
+    """Day, sets given by its end, and those due, where a mix has given too many or too few."""
+    made_l, given = defaultdict[int, float](float), Counter[int]()
+    n_sets = Counter(rows[0].batch for rows in case.cube_sets)
+    for number, batch in case.batches.items():
+        if batch.row.mix == mix and number != without:
+            # a batch that makes nothing is found elsewhere
+            made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
+            given[case.day_of(batch.start)] += n_sets[number]
+    so_far = 0
+    for day, due in _due(case, made_l).items():
+        so_far += given[day]
+        if not due.least <= so_far <= due.most:
+            return day, so_far, due
+    return None
+
+
+def _said(case: Case, mix: str, day: int, so_far: int, due: SetsBy) -> str:
+    wanted = f"{due.least}" if due.least == due.most else f"{due.least} to {due.most}"
+    return (
+        f"up to {case.on(day)} batches of {mix} have given {counted(so_far, 'set')} of test cubes; due by then "
+        f"{'is' if wanted == '1' else 'are'} {wanted}"
+    )
+
+
+def _due(case: Case, made_l: Mapping[int, float]) -> Mapping[int, SetsBy]:
+    """Sets that a mix has given by the end of each day on which it is made."""
+    sets, days = case.site.test_cubes, list(made_l)
+    if sets is None:
+        return dict.fromkeys(days, SetsBy(0, 0))
+    if not isinstance(sets.every_l, str):
+        of_days = sets_by_volume(list(made_l.values()), sets.every_l)
+    else:
+        of_days = sets_by_date(days, days if sets.every_l == "day" else _delivered(case))
+    return dict(zip(days, of_days, strict=True))
+
+
+def _delivered(case: Case) -> list[int]:
+    """Days after the first on which cement comes."""
+    days = {(delivery.day - case.working.start).days for delivery in case.site.stock.cement.deliveries}
+    return sorted(day for day in days if day > 0)
 
 
 def cubes_as_asked(case: Case) -> Iterator[Said]:
     """Write for each set a batch of the plan, the cubes of a set and the mix they take, overfill included."""
-    for row in case.records.cubes:
-        name = f"batch {row.batch}"
-        sets = case.site.test_cubes
-        if row.batch not in case.batches:
+    sets = case.site.test_cubes
+    for rows in case.cube_sets:
+        name = f"batch {rows[0].batch}"
+        cubes, litres = sum(row.cubes for row in rows), sum(row.volume_l for row in rows)
+        if rows[0].batch not in case.batches:
             yield name, f"{name} gives test cubes, and is not planned"
-        elif sets and (row.cubes != sets.count or not near(row.volume_l, case.cubes_l * (1 + case.site.overfill))):
+        elif sets and (cubes != sets.count or not near(litres, case.cubes_l * (1 + case.site.overfill))):
             yield (
                 name,
-                f"{name} gives {counted(row.cubes, 'cube')} of {figure(row.volume_l)} L in all; a set is {sets.count} "
+                f"{name} gives {counted(cubes, 'cube')} of {figure(litres)} L in all; a set is {sets.count} "
                 f"of {figure(case.cubes_l * (1 + case.site.overfill))} L",
             )
 
 
-CUBES: tuple[Rule, ...] = (sets_of_cubes, cubes_as_asked)
+def cubes_marked(case: Case) -> Iterator[Said]:
+    """Number sets in the order of their batches, mark their cubes and name the days on which these are crushed."""
+    sets = case.site.test_cubes
+    if sets is None or (_says_nothing_more(case) and not sets.crush_at_min):
+        return
+    for number, rows in enumerate(case.cube_sets, start=1):
+        if rows[0].batch in case.batches:
+            yield from _marked(case, sets, number, rows)
+
+
+def _says_nothing_more(case: Case) -> bool:
+    """Whether the plan is one of those that told of a set its batch, its cubes and their mix alone."""
+    return all((row.set, row.marked, row.crush) == (None, "", None) for row in case.records.cubes)
+
+
+def _marked(case: Case, sets: CubeSets, number: int, rows: list[CubeSet]) -> Iterator[Said]:
+    day = case.day_of(case.batches[rows[0].batch].start)
+    crushed: list[int | None] = [case.working.working_day(day + age) for age in sets.crush_after_d]
+    marks = marks_of(number, sets.count, len(sets.crush_after_d))
+    due = [(number, cubes, marked, crush) for (cubes, marked), crush in zip(marks, crushed or [None], strict=True)]
+    written = sorted(
+        ((row.set, row.cubes, row.marked, row.crush) for row in rows), key=lambda row: (row[3] or 0, row[2])
+    )
+    for right, wrong in zip_longest(due, written):
+        if right != wrong:
+            says, is_due = (_row_said(case, row) for row in (wrong, right))
+            yield (
+                f"batch {rows[0].batch}",
+                f"of the cubes of batch {rows[0].batch} the plan says {says}; due is {is_due}",
+            )
+            return
+
+
+def _row_said(case: Case, row: tuple[int | None, int, str, int | None] | None) -> str:
+    if row is None:
+        return "nothing more"
+    number, cubes, marked, crush = row
+    of_set = f"of set {number}" if number is not None else "of no set"
+    when = f"crushed on {case.on(crush)}" if crush is not None else "no day to crush"
+    return f"{counted(cubes, 'cube')} {of_set}, marked {marked or 'nothing'}, {when}"
+
+
+CUBES: tuple[Rule, ...] = (sets_of_cubes, cubes_as_asked, cubes_marked)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted
 from blockrun.planner.audit.finding import Rule, Said
+from blockrun.planner.audit.rules.cubes import sets_are_right_without
 
 Place = tuple[str, int | None, str, str]
 """Part, course, mark and mix."""
@@ -71,14 +72,15 @@ def need_dates(case: Case) -> Iterator[Said]:
 
 
 def needless_batches(case: Case) -> Iterator[Said]:
-    """Make no batch without which every ordered block and asked spare would still be cast."""
+    """Make no batch without which every ordered block and asked spare would still be cast, and each set of cubes."""
     short: Counter[tuple[str, str]] = Counter()
     for line in (*case.lines, *case.spares):
         short[line.mark, line.mix] += line.count
     cast = Counter((row.mark, row.mix) for row in case.records.casts)
     for batch in case.batches.values():
         of_batch = Counter((row.mark, row.mix) for row in batch.casts)
-        if all(cast[what] - number >= short[what] for what, number in of_batch.items()):
+        enough = all(cast[what] - number >= short[what] for what, number in of_batch.items())
+        if enough and sets_are_right_without(case, batch.row.batch):
             yield batch.name, f"{batch.name} is not needed: all that was asked for is cast without it"
 
 

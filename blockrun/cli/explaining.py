@@ -1,0 +1,100 @@
+"""Commands that explain: why a plan is late, impossible or no sooner, and what a change of the yard would save."""
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blockrun.cli.options import OrderFile, SiteFile
+from blockrun.errors import BadInput, NoPlanInTime
+from blockrun.terminal import say, screen, wait_for
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+
+def why(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    order: Annotated[Path | None, typer.Argument(metavar="ORDER", hidden=True)] = None,
+    seconds: Annotated[
+        str | None, typer.Option(metavar="S", help="Time for the quick plan that its days are told of, else 60.")
+    ] = None,
+) -> None:
+    """Explain what clashes when an order cannot be on time, what frees it, and what holds back each day.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built; or SITE alone is where a plan was saved.
+    """
+    if order is None:
+        from blockrun.planner.saved import load_plan
+
+        _say_held(load_plan(site))
+        return
+    limit = _seconds(seconds, "60")
+    from blockrun.order import load_order
+    from blockrun.planner import make_plan
+    from blockrun.planner.why.explain import explain
+    from blockrun.show.why import why_text
+    from blockrun.site import load_site
+
+    yard, asked = load_site(site), load_order(order)
+    said = wait_for(lambda stop, tell: explain(yard, asked, stop=stop, tell=tell), until=None)
+    say(why_text(said, yard, screen().width))
+    if said.stopped:
+        return
+    say("\nA quick plan, day by day:\n")
+    until = time.monotonic() + limit
+    try:
+        _say_held(wait_for(lambda stop, tell: make_plan(yard, asked, stop=stop, rounds=0), until=until))
+    except NoPlanInTime as fault:
+        say(fault.what)
+
+
+def whatif(
+    site: SiteFile,
+    order: OrderFile,
+    seconds: Annotated[
+        str | None, typer.Option(metavar="S", help="Time for all of it; what is solved by then is told. Else no limit.")
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option(metavar="N", min=1, help="Yards solved at once, else as many as there are cores.")
+    ] = None,
+) -> None:
+    """Plan again with one more mould, person, hour and so on, and tell what each saves, best first.
+
+    SITE is a YAML file of what the yard has, ORDER one of what is to be built. Ctrl-C keeps what is solved.
+    """
+    until = None if seconds is None else time.monotonic() + _seconds(seconds, "60")
+    from blockrun.order import load_order
+    from blockrun.planner.whatif.tried import try_changes
+    from blockrun.show.whatif import whatif_text
+    from blockrun.site import load_site
+
+    yard, asked = load_site(site), load_order(order)
+    at_once = workers or os.cpu_count() or 1
+    tried = wait_for(lambda stop, tell: try_changes(yard, asked, workers=at_once, stop=stop, tell=tell), until=until)
+    say(whatif_text(tried, screen().width))
+
+
+def _say_held(made: Plan) -> None:
+    from blockrun.planner.why.held import held
+    from blockrun.show.held import held_text
+
+    late = next(stage.value for stage in made.stages if stage.stage == "block_days_late")
+    assert isinstance(late, int)
+    say(held_text(held(made), late, screen().width))
+
+
+def _seconds(written: str | None, usual: str) -> float:
+    """Seconds as they were typed."""
+    try:
+        seconds = float(written or usual)
+    except ValueError:
+        seconds = 0.0
+    if not 1 <= seconds < float("inf"):
+        todo = "Write how many seconds it may take, 1 or more, for example --seconds 300."
+        raise BadInput(f"--seconds {written} cannot be kept", todo, name="--seconds", value=written, limit=1)
+    return seconds

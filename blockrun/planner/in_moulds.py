@@ -1,0 +1,165 @@
+"""The turns of a plan, and which of them stands in a mould or on a base at a moment."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.site import MouldKind
+
+Row = Any
+"""A row of one of the plan's tables, with its columns as attributes."""
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One mould filled, stripped and cleaned once, as planned.
+
+    Attributes
+    ----------
+    filled, poured : when its first pour begins and its last one ends.
+    sides, sides_off : when its sides begin to come off and are off; None without bases.
+    strip, stripped : begin and end of the strip, sawing included.
+    cleaned : when it is clean.
+    casts : rows of its blocks.
+    """
+
+    kind: MouldKind
+    mould: str
+    base: str
+    number: int
+    filled: datetime
+    poured: datetime
+    sides: datetime | None
+    sides_off: datetime | None
+    strip: datetime
+    stripped: datetime
+    cleaned: datetime
+    casts: tuple[Row, ...]
+
+    @property
+    def place(self) -> str:
+        """Where its blocks stand until the strip."""
+        return self.base or self.mould
+
+    @property
+    def batches(self) -> tuple[int, ...]:
+        """Numbers of its batches."""
+        return tuple(sorted({int(cast.batch) for cast in self.casts}))
+
+    @property
+    def mix(self) -> str:
+        """Its mix; several joined by ``+``."""
+        return " + ".join(sorted({cast.mix for cast in self.casts}))
+
+
+def turns_of(plan: Plan) -> list[Turn]:
+    """All turns of a plan, by the moment their first pour begins."""
+    kinds = {kind.kind: kind for kind in plan.site.moulds}
+    pours = {row.batch: row for row in plan.tables.batches.itertuples(index=False)}
+    cleans = [row for row in plan.tables.tasks.itertuples(index=False) if row.task == "clean"]
+    groups: dict[tuple[str, int], list[Row]] = {}
+    casts: Iterable[Row] = plan.tables.casts.itertuples(index=False)
+    for cast in casts:
+        groups.setdefault((cast.mould, cast.turn), []).append(cast)
+    turns = [
+        _turn(kinds[mould.rsplit("/", 1)[0]], turn, [pours[batch] for batch in {cast.batch for cast in turn}], cleans)
+        for (mould, _), turn in groups.items()
+    ]
+    return sorted(turns, key=lambda turn: (turn.filled, turn.mould))
+
+
+def _turn(kind: MouldKind, casts: Sequence[Row], pours: Sequence[Row], cleans: Iterable[Row]) -> Turn:
+    first = casts[0]
+    stripped = first.strip.to_pydatetime()
+    off = first.sides_off.to_pydatetime() if pd.notna(first.sides_off) else None
+    ends = [
+        row.end.to_pydatetime()
+        for row in cleans
+        if (row.mould, row.base) == (first.mould, first.base) and row.start >= first.strip
+    ]
+    return Turn(
+        kind,
+        first.mould,
+        first.base,
+        int(first.turn),
+        min(row.pour_from for row in pours).to_pydatetime(),
+        max(row.pour_to for row in pours).to_pydatetime(),
+        None if off is None else off - timedelta(minutes=kind.sides_time_min or 0),
+        off,
+        stripped - timedelta(minutes=kind.strip_and_saw_min),
+        stripped,
+        min(ends, default=stripped + timedelta(minutes=kind.clean_time_min)),
+        tuple(casts),
+    )
+
+
+def named(written: str, turns: Iterable[Turn]) -> str:
+    """The mould or base that is meant: ``gang-4/3`` for ``gang-4/03``, in small letters or large.
+
+    Raises
+    ------
+    BadInput : the plan fills none of that name.
+    """
+    names = {name for turn in turns for name in (turn.mould, turn.base) if name}
+    found = next((name for name in names if _plain(name) == _plain(written)), None)
+    if found is None:
+        raise BadInput(f"the plan fills no mould {written}", did_you_mean(written, names), value=written)
+    return found
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"(?<!\d)0+(?=\d+$)", "", name.strip().lower())
+
+
+def standing(
+    turns: Iterable[Turn], name: str, at: datetime, stripped: Callable[[Turn], datetime] = lambda turn: turn.stripped
+) -> Turn:
+    """The turn whose blocks stand in a mould, or on a base, at a moment.
+
+    Parameters
+    ----------
+    turns : of the plan, by time.
+    name : as `named` gives it.
+    at : a moment.
+    stripped : when the strip of a turn is over; as planned unless told. On that day, a crew behind its plan may still
+        have it standing, until the next pour into the place begins.
+
+    Raises
+    ------
+    BadInput : nothing stands there then; it says what the plan has before and after.
+    """
+    here = [turn for turn in turns if name in {turn.mould, turn.base}]
+    held = [turn for turn in here if turn.poured < at < stripped(turn)]
+    if held:  # sides are known by what they hold last; all else by what is not out of it yet
+        return held[-1] if name != held[-1].place else held[0]
+    last = next((turn for turn in reversed(here) if turn.filled <= at), None)
+    if last is None or not (last.poured < at and at.date() == stripped(last).date()):
+        raise _nothing(name, at, last, here, stripped)
+    return last
+
+
+def _nothing(
+    name: str, at: datetime, last: Turn | None, here: Sequence[Turn], stripped: Callable[[Turn], datetime]
+) -> BadInput:
+    said = [] if last is None else [f"filled until {_said(last.poured)}, stripped by {_said(stripped(last))}"]
+    said += [f"filled {_said(turn.filled)}" for turn in here if turn.filled > at][:1]
+    pressed = _said((last or here[0]).strip)
+    todo = f'By the plan it is {", then ".join(said)}. Say when you pressed, such as --at "{pressed}".'
+    if last is not None and last.poured >= at:
+        return BadInput(f"{name} is being poured at {_said(at)}", todo, name="--at", value=at)
+    return BadInput(f"by the plan nothing stands in {name} at {_said(at)}", todo, name="--at", value=at)
+
+
+def _said(moment: datetime) -> str:
+    return f"{moment:%Y-%m-%d %H:%M}"

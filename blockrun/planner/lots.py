@@ -1,0 +1,100 @@
+"""From which batch on cement or foaming agent is of another lot: a trial is to come before it.
+
+What came first is used first, as in :mod:`blockrun.planner.supplies`. Where lots are not named, each delivery may be
+another one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Final
+
+from blockrun.planner.supplies import Supply, supplies_of
+from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+_SPECK: Final = 1e-3
+"""Less than this of a bag or a litre is rounding: tables keep six decimals a batch."""
+
+
+@dataclass(frozen=True)
+class Draw:
+    """What a batch takes of a material."""
+
+    batch: int
+    day: date
+    amount: float
+
+
+@dataclass(frozen=True)
+class NewLot:
+    """A supply that is, or may be, of a lot that no batch before has drawn.
+
+    Parameters
+    ----------
+    material : cement or foaming agent.
+    supply : of which the batch is the first to draw.
+    batch, day : that batch, and when it is made.
+    is_sure : whether it is another lot for certain; else none but the yard can tell.
+    """
+
+    material: str
+    supply: Supply
+    batch: int
+    day: date
+    is_sure: bool
+
+
+def new_lots(plan: Plan) -> list[NewLot]:
+    """Every batch of a plan that is the first to draw cement or foaming agent of a new lot, in their order.
+
+    Parameters
+    ----------
+    plan : its batches, and the stock of its site.
+
+    Returns
+    -------
+    One for each new lot. What is on hand at the start is known; what comes is known only by the name of its lot.
+    """
+    stock = plan.site.stock
+    found: list[NewLot] = []
+    for material, column in ((CEMENT, "bags"), (AGENT, "agent_l")):
+        rows = sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
+        draws = [Draw(row.batch, row.start.date(), getattr(row, column)) for row in rows]
+        found += lots_drawn(material, supplies_of(stock, material), draws)
+    return sorted(found, key=lambda new: (new.day, new.batch))
+
+
+def lots_drawn(material: str, supplies: Iterable[Supply], draws: Sequence[Draw]) -> Iterator[NewLot]:
+    """The supplies whose lot is, or may be, new, each with the first batch that draws of it.
+
+    Parameters
+    ----------
+    material : whose they are.
+    supplies, draws : each in the order in which they are used and made.
+    """
+    before, drawn = 0.0, set[str]()
+    for supply in supplies:
+        first = _first_beyond(before, draws)
+        if first is None:
+            return
+        is_known = supply.day is None or (supply.lot != "" and supply.lot in drawn)
+        if not is_known:
+            is_sure = supply.lot != "" and bool(drawn) and "" not in drawn
+            yield NewLot(material, supply, first.batch, first.day, is_sure)
+        drawn.add(supply.lot)
+        before += supply.amount
+
+
+def _first_beyond(amount: float, draws: Sequence[Draw]) -> Draw | None:
+    """The draw with which more than so much has been drawn."""
+    total = 0.0
+    for draw in draws:
+        total += draw.amount
+        if total > amount + _SPECK:
+            return draw
+    return None

@@ -1,0 +1,107 @@
+"""Many sites solved at once, in processes of their own: the same answers with any number of them."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import threading
+from collections.abc import Callable, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from dataclasses import dataclass
+from multiprocessing.synchronize import Event
+from typing import TYPE_CHECKING, Final, Self
+
+from blockrun.planner.plan import Stop
+from blockrun.planner.whatif.solved import Answer, Job, solve
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+
+_GLANCE_S: Final = 0.1
+
+
+class _Asked:
+    """Whether this process was asked to stop: set once, as it begins."""
+
+    event: Event | None = None
+
+
+@dataclass
+class SideBySide:
+    """Solves an order on many sites, each with the same fixed work; to be used in a ``with``.
+
+    Attributes
+    ----------
+    rounds : of looking ahead for each.
+    workers : processes, >= 1; one solves here, site after site.
+    stop : asked all the time; what is not solved by then has no answer.
+    """
+
+    order: Order
+    rounds: int
+    workers: int
+    stop: Stop
+    _pool: ProcessPoolExecutor | None = None
+
+    def __enter__(self) -> Self:
+        """Begin the processes, if there are to be any."""
+        if self.workers > 1:
+            # begun afresh, for a copy of a process that solves in threads may hang
+            fresh = multiprocessing.get_context("spawn")
+            self._asked = fresh.Event()
+            self._pool = ProcessPoolExecutor(
+                self.workers, mp_context=fresh, initializer=_begin, initargs=(self._asked,)
+            )
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """End them."""
+        if self._pool is not None:
+            self._pool.shutdown()
+
+    def solve(self, jobs: Sequence[Job], tell: Callable[[int], None]) -> list[Answer | None]:
+        """An answer for each job, in their order; ``tell`` hears how many are solved."""
+        tell(0)
+        if self._pool is not None:
+            return self._in_processes(self._pool, jobs, tell)
+        answers: list[Answer | None] = []
+        for job in jobs:
+            answers.append(None if self.stop() else solve(job, self.order, self.rounds, self.stop))
+            tell(len(answers))
+        return answers
+
+    def _in_processes(
+        self, pool: ProcessPoolExecutor, jobs: Sequence[Job], tell: Callable[[int], None]
+    ) -> list[Answer | None]:
+        doing = [pool.submit(_solve, job, self.order, self.rounds) for job in jobs]
+        left: set[Future[Answer | None]] = set(doing)
+        while left:
+            solved, left = wait(left, timeout=_GLANCE_S, return_when=FIRST_COMPLETED)
+            if solved:
+                tell(len(doing) - len(left))
+            if self.stop():
+                self._asked.set()
+        return [each.result() for each in doing]
+
+
+def _begin(asked: Event) -> None:
+    """Leave Ctrl-C to the process that began this one, and end with it."""
+    _Asked.event = asked
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+def _stopped() -> bool:
+    return _Asked.event is not None and _Asked.event.is_set()
+
+
+def _solve(job: Job, order: Order, rounds: int) -> Answer | None:
+    return None if _stopped() else solve(job, order, rounds, _stopped)

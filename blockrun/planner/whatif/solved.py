@@ -1,0 +1,124 @@
+"""What one site reaches and takes for an order, and what it could not beat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import TYPE_CHECKING
+
+from blockrun.errors import BlockrunError
+from blockrun.optimiser.bounds import Bounds
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import MINUTES_A_DAY
+from blockrun.optimiser.score import Score
+from blockrun.planner.brief import brief
+from blockrun.planner.plan import Stop
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.planner.plan import Plan
+    from blockrun.site import Site
+
+
+_STRIPPED_WITHIN_DAYS = 45
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The stages of a plan, each with its bound, and what it takes.
+
+    Attributes
+    ----------
+    late, finish : as found, with the least that is possible; that of the finish is for plans no later than this one.
+    batches, cement_kg, bags : as found.
+    cost : of cement and foaming agent, ``None`` where one has no price.
+    """
+
+    late: int
+    least_late: int
+    finish: date
+    soonest_finish: date
+    batches: int
+    cement_kg: float
+    bags: float
+    cost: float | None
+
+    @property
+    def stages(self) -> tuple[int, date, int, float]:
+        """What plans are compared by, smaller is better."""
+        return (self.late, self.finish, self.batches, self.cement_kg)
+
+
+@dataclass(frozen=True)
+class Refused:
+    """Why there is no plan."""
+
+    why: str
+
+
+Answer = Solved | Refused
+"""What came of a site; ``None`` in its place where it was stopped."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """A site to solve; ``beat`` is what a plan that it allows too reaches, so that only better ones are of interest."""
+
+    site: Site
+    beat: Solved | None = None
+
+
+def solve(job: Job, order: Order, rounds: int, stop: Stop) -> Answer | None:
+    """Plan an order on a site with a fixed amount of work.
+
+    Parameters
+    ----------
+    job : where bounds say that what is to be beaten cannot be, in block-days late or days, no plan is looked for.
+    rounds : of looking ahead, as for a plan.
+    stop : once it says so there is no answer, for it could not be compared.
+    """
+    from blockrun.planner.make import make_plan
+
+    site = job.site
+    try:
+        if job.beat is not None and (proven := _unbeaten(site, order, job.beat, stop)):
+            return None if stop() else proven
+        plan = make_plan(site, order, rounds=rounds, stop=stop)
+    except BlockrunError as fault:
+        return None if stop() else Refused(fault.what)
+    return None if stop() else _of(plan)
+
+
+def _unbeaten(site: Site, order: Order, beat: Solved, stop: Stop) -> Solved | None:
+    """What is to be beaten with bounds for this site, if these say that it is not; ``None`` where it may be."""
+    start = site.calendar.start
+    finish = (beat.finish - start).days
+    asked = brief(site, order, finish + _STRIPPED_WITHIN_DAYS + site.curing.rack_for_min // MINUTES_A_DAY)
+    bounds = Bounds(asked.problem, Limits(asked.problem), Effort(1.0, stop))
+    score = Score(beat.late, finish, beat.batches, round(beat.bags * asked.steps_a_bag), 0, 0)
+    late = bounds.late(score)
+    if late < beat.late or bounds.finish(score) < finish:
+        return None
+    return replace(beat, least_late=beat.late, soonest_finish=beat.finish)
+
+
+def _of(plan: Plan) -> Solved:
+    late, finish, batches, _ = plan.stages
+    assert isinstance(finish.value, date)
+    assert isinstance(finish.bound, date)
+    return Solved(
+        late=_whole(late.value),
+        least_late=_whole(late.bound),
+        finish=finish.value,
+        soonest_finish=finish.bound,
+        batches=_whole(batches.value),
+        cement_kg=float(plan.totals["cement_kg"] or 0),
+        bags=float(plan.totals["cement_bags"] or 0),
+        cost=plan.totals["cost"],
+    )
+
+
+def _whole(value: float | date) -> int:
+    assert isinstance(value, int)
+    return value

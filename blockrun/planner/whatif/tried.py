@@ -1,0 +1,156 @@
+"""All changes of a yard tried one by one, the best first, and then pairs of the best."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import reduce
+from itertools import combinations
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import NoPlanInTime, OutOfRange
+from blockrun.planner.check import check_inputs
+from blockrun.planner.plan import Stop, never
+from blockrun.planner.wanted import wanted
+from blockrun.planner.whatif.changes import Change, changes
+from blockrun.planner.whatif.gains import Saved, days_saved, late_saved
+from blockrun.planner.whatif.side_by_side import SideBySide
+from blockrun.planner.whatif.solved import Answer, Job, Refused, Solved
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.site import Site
+
+_PAIRED: Final = 3
+"""So many of the best changes are tried two by two."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One change, or two at once, and what came of them."""
+
+    changes: tuple[Change, ...]
+    answer: Answer
+
+    @property
+    def said(self) -> str:
+        """The changes in words."""
+        return " and ".join(change.said for change in self.changes)
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What came of all changes.
+
+    Attributes
+    ----------
+    now : the yard as it is.
+    single, pairs : best first.
+    unsolved : changes there was no time for.
+    """
+
+    now: Answer
+    single: tuple[Trial, ...]
+    pairs: tuple[Trial, ...]
+    unsolved: tuple[str, ...]
+
+    def late_saved(self, trial: Trial) -> Saved | None:
+        """Block-days late saved; ``None`` where there is no plan before or after."""
+        return self._saved(late_saved, trial)
+
+    def days_saved(self, trial: Trial) -> Saved | None:
+        """Days by which the last pour comes sooner; ``None`` where there is no plan before or after."""
+        return self._saved(days_saved, trial)
+
+    def _saved(self, of: Callable[[Solved, Solved], Saved], trial: Trial) -> Saved | None:
+        both = isinstance(self.now, Solved) and isinstance(trial.answer, Solved)
+        return of(self.now, trial.answer) if both else None  # type: ignore[arg-type]
+
+
+def try_changes(
+    site: Site,
+    order: Order,
+    *,
+    rounds: int = 0,
+    workers: int = 1,
+    stop: Stop = never,
+    tell: Callable[[str], None] = lambda _: None,
+    offered: Sequence[Change] | None = None,
+) -> Tried:
+    """Solve the order on the yard as it is and with each change, then with pairs of the best three.
+
+    Parameters
+    ----------
+    site, order : as loaded.
+    rounds : of looking ahead for each, >= 0.
+    workers : processes, >= 1; the answers are the same with any number.
+    stop : asked all the time; what is solved by then is returned.
+    tell : hears in words how far it is.
+    offered : changes to try, else all that make sense.
+
+    Raises
+    ------
+    BadInput : the site or the order cannot be right; OutOfRange : no worker.
+    NoPlanInTime : it was stopped before the yard as it is was solved.
+    """
+    if workers < 1:
+        raise OutOfRange("workers is under 1", name="workers", value=workers, limit=1)
+    lines = wanted(site, order)
+    check_inputs(site, order, lines)
+    single = [(change,) for change in (changes(site, lines) if offered is None else offered)]
+    known: Known = {}
+
+    def look(of: Sequence[tuple[Change, ...]], words: str) -> list[Trial]:
+        jobs = [Job(_changed(site, each), _to_beat(known, each)) for each in of]
+        known.update(zip(of, solver.solve(jobs, lambda n: tell(f"{words}: {n} of {len(of)}")), strict=True))
+        return _best_first(known, of)
+
+    with SideBySide(order, rounds, workers, stop) as solver:
+        look([()], "the yard as it is")
+        now = known[()]
+        if now is None:
+            raise NoPlanInTime("there was no time to solve the yard as it is", "Give it longer with --seconds.")
+        tried = look(single, "changes solved")
+        pairs = look([(*one.changes, *two.changes) for one, two in combinations(tried[:_PAIRED], 2)], "pairs solved")
+    unsolved = tuple(_said(each) for each, answer in known.items() if answer is None)
+    return Tried(now, tuple(tried), tuple(pairs), unsolved)
+
+
+def _changed(site: Site, of: tuple[Change, ...]) -> Site:
+    return reduce(lambda changed, change: change.make(changed), of, site)
+
+
+Known = dict[tuple[Change, ...], Answer | None]
+
+
+def _best_first(known: Known, of: Sequence[tuple[Change, ...]]) -> list[Trial]:
+    trials = [Trial(each, _no_worse(known, each, answer)) for each in of if (answer := known[each]) is not None]
+    return sorted(trials, key=_worth)
+
+
+def _to_beat(known: Known, of: tuple[Change, ...]) -> Solved | None:
+    """The best that is known without one of the changes, where its plan is one with the change, too."""
+    without = [known.get(tuple(each for each in of if each != change)) for change in of if change.allows_more]
+    return min((each for each in without if isinstance(each, Solved)), key=lambda each: each.stages, default=None)
+
+
+def _no_worse(known: Known, of: tuple[Change, ...], answer: Answer) -> Answer:
+    """Where a change only allows more, a plan without it is a plan with it, too; bounds stay its own."""
+    beat = _to_beat(known, of)
+    if beat is None or (isinstance(answer, Solved) and answer.stages <= beat.stages):
+        return answer
+    if isinstance(answer, Refused):
+        return beat
+    return replace(beat, least_late=answer.least_late, soonest_finish=answer.soonest_finish)
+
+
+def _worth(trial: Trial) -> tuple[object, ...]:
+    """Smaller is better: what is reached, then what may be."""
+    answer = trial.answer
+    if isinstance(answer, Refused):
+        return (1,)
+    return (0, *answer.stages, answer.least_late, answer.soonest_finish)
+
+
+def _said(of: tuple[Change, ...]) -> str:
+    return " and ".join(change.said for change in of)

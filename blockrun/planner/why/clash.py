@@ -1,0 +1,120 @@
+"""The fewest rules that keep a goal from being reached: each is relaxed in turn, and what has to stay is the clash.
+
+A solver's own reasons are not the fewest, so the filter is ours: with plenty of everything relaxed so far, is the goal
+still out of reach? Then that rule is none of the reasons. Each rule that is left frees the goal when it is relaxed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from functools import reduce
+
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.problem import Problem
+from blockrun.planner.brief import Brief
+from blockrun.planner.why.goals import Goal
+from blockrun.planner.why.rules import Rule, Thing, rules_of
+from blockrun.planner.why.shortage import Shortage
+
+_SUSPECTS: dict[str, frozenset[Thing]] = {
+    "moulds": frozenset({Thing.moulds, Thing.sides, Thing.bases, Thing.cold, Thing.frost}),
+    "cement": frozenset({Thing.cement}),
+    "racks": frozenset({Thing.racks, Thing.moulds, Thing.bases}),
+    "mixers": frozenset({Thing.mixers}),
+    "agent": frozenset({Thing.agent}),
+}
+"""What one limit that is too low by itself may be made of, the one that explains most first."""
+
+
+@dataclass(frozen=True)
+class Clash:
+    """A goal that cannot be reached, and the fewest rules that keep it from being.
+
+    Attributes
+    ----------
+    rules : none where the days of the calendar alone are too few.
+    at_most : blocks of the goal that can be had, by these rules alone.
+    last_pour : position of the last working day on which pouring is of use; ``None`` where there is none.
+    """
+
+    goal: Goal
+    rules: tuple[Rule, ...]
+    at_most: int
+    last_pour: int | None
+
+
+@dataclass(frozen=True)
+class Filter:
+    """Finds clashes in one yard.
+
+    Attributes
+    ----------
+    asked : the yard and its order.
+    effort : work a count may take, and when to stop.
+    tell : hears in words what is being tried.
+    """
+
+    asked: Brief
+    effort: Effort
+    tell: Callable[[str], None]
+    _relaxed: dict[frozenset[Rule], Shortage] = field(default_factory=dict, compare=False, repr=False)
+
+    def clash(self, goal: Goal) -> Clash | None:
+        """Why a goal cannot be reached; ``None`` where that is not proved."""
+        if not self.short(goal, ()):
+            return None
+        goal = self._fewer_formats(goal)
+        rules = rules_of(self.asked, goal)
+        relaxed = self._at_once(goal, rules)
+        for rule in rules:
+            self.tell(f"trying with plenty of {rule.thing.value}")
+            if rule not in relaxed and self.short(goal, (*relaxed, rule)):
+                relaxed.append(rule)
+        left = self.relaxed(relaxed)
+        kept = tuple(rule for rule in rules if rule not in relaxed)
+        return Clash(goal, kept, left.at_most(goal), left.last_pour(goal))
+
+    def explains(self, clash: Clash, goal: Goal) -> bool:
+        """Whether the rules of one clash keep another goal from being reached, too."""
+        rules = {(rule.thing, rule.kind) for rule in clash.rules}
+        others = [rule for rule in rules_of(self.asked, goal) if (rule.thing, rule.kind) not in rules]
+        return self.relaxed(others).by_arithmetic(goal) > 0
+
+    def short(self, goal: Goal, relaxed: Iterable[Rule]) -> int:
+        """Blocks of a goal that are short with some rules relaxed; 0 also where nothing is proved, or on a stop."""
+        return 0 if self.effort.stop() else self.relaxed(relaxed).of(goal)
+
+    def relaxed(self, rules: Iterable[Rule]) -> Shortage:
+        """What is short with some rules relaxed."""
+        key = frozenset(rules)
+        if key not in self._relaxed:
+            start: Problem = self.asked.problem
+            in_order = sorted(key, key=lambda rule: (rule.thing, rule.kind or 0))
+            self._relaxed[key] = Shortage(reduce(lambda p, rule: rule.relax(p), in_order, start), self.effort)
+        return self._relaxed[key]
+
+    def _fewer_formats(self, goal: Goal) -> Goal:
+        """Of a goal only the blocks that are needed for it to be out of reach, as far as arithmetic sees."""
+        yard = self.relaxed(())
+        if not yard.by_arithmetic(goal):
+            return goal
+        for block in sorted((b for b, n in enumerate(goal.counts) if n), key=lambda b: goal.counts[b]):
+            fewer = goal.only(b for b in range(len(goal.counts)) if b != block)
+            if fewer.blocks and yard.by_arithmetic(fewer):
+                goal = fewer
+        return goal
+
+    def _at_once(self, goal: Goal, rules: tuple[Rule, ...]) -> list[Rule]:
+        """All rules that have nothing to do with a limit which is too low by itself, if there is one."""
+        if self.relaxed(()).last_pour(goal) is None:
+            return [rule for rule in rules if rule.thing not in (Thing.age, Thing.cold, Thing.frost)]
+        if not goal.ready:
+            return []
+        alone = self.relaxed(()).alone(goal)
+        for limit, suspects in _SUSPECTS.items():
+            if alone.get(limit):
+                others = [rule for rule in rules if rule.thing not in suspects]
+                if self.relaxed(others).by_arithmetic(goal):
+                    return others
+        return []

@@ -1,0 +1,225 @@
+"""Why there is no plan on time for an order on a site, or else what holds back its last pour."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from blockrun.optimiser.counts import Counts
+from blockrun.optimiser.curve import Curve
+from blockrun.optimiser.engine import Effort, run
+from blockrun.optimiser.lateness import block_days_late
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.state import State
+from blockrun.order import Order, OrderLine
+from blockrun.planner.brief import SAWING_WORK, Brief, brief
+from blockrun.planner.check import LONGEST_DAYS, check_inputs, check_reach, check_stock
+from blockrun.planner.placed import aged_in
+from blockrun.planner.plan import Stop, never
+from blockrun.planner.sawing import Sawing, settle_sawing
+from blockrun.planner.wanted import format_of, wanted
+from blockrun.planner.why.clash import Clash, Filter
+from blockrun.planner.why.facts import Explained, explained
+from blockrun.planner.why.frees import ways_out
+from blockrun.planner.why.goals import Goal, dated_goals, parts_of, whole_goal
+from blockrun.site import Site
+
+_SPARE_DAYS = 30
+_LATENESS_WORK = 3.0
+_MOST_CLASHES = 3
+_MOST_SOONER = 4
+"""Days by which counts may raise what arithmetic says of the last pour."""
+
+
+@dataclass(frozen=True)
+class Reason:
+    """A clash in numbers, and the changes each of which frees it."""
+
+    clash: Explained
+    ways: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CourseLate:
+    """Blocks of a course that cannot all be had on the day they are needed, and certainly not before ``soonest``."""
+
+    part: str
+    course: int | None
+    needed: date
+    blocks: int
+    soonest: date
+
+
+@dataclass(frozen=True)
+class Why:
+    """What is proved of a site and an order before any plan.
+
+    Attributes
+    ----------
+    late : why not all blocks can be on time, the first day first; each with another reason than those before.
+    courses : courses that are late in every plan.
+    finish : why the last pour is no sooner, where nothing is late.
+    stopped : whether it ended early, so that there may be more.
+    """
+
+    late: tuple[Reason, ...]
+    courses: tuple[CourseLate, ...]
+    finish: Reason | None
+    stopped: bool
+
+
+def explain(site: Site, order: Order, *, stop: Stop = never, tell: Callable[[str], None] = lambda _: None) -> Why:
+    """Explain what keeps an order from being on time, by arithmetic, and by counting where that says nothing.
+
+    Parameters
+    ----------
+    site, order : as loaded.
+    stop : asked all the time; what is known then is returned.
+    tell : hears in words what is being tried.
+
+    Raises
+    ------
+    BadInput, NoPlanPossible : what no search could mend, as for a plan.
+    """
+    lines = wanted(site, order)
+    check_inputs(site, order, lines)
+    effort = Effort(1.0, stop)
+    tell("reading the yard")
+    sawing = settle_sawing(site, order, lines, Effort(SAWING_WORK, stop))
+    asked, limits = _asked(site, order, lines, sawing)
+    check_stock(asked, limits)
+    finder = Filter(asked, effort, tell)
+    clashes = list(_clashes(finder))
+    late = tuple(_reason(finder, sawing, clash) for clash in clashes)
+    courses = tuple(_courses(finder)) if late else ()
+    finish = None if late else _finish(finder, sawing)
+    return Why(late, courses, finish, stop())
+
+
+def _asked(site: Site, order: Order, lines: Iterable[OrderLine], sawing: Sawing) -> tuple[Brief, Limits]:
+    """The problem over so many days that, by arithmetic, all could be poured."""
+    needed = [(line.needed - site.calendar.start).days for line in lines if line.needed is not None]
+    days = max([0, *needed]) + _SPARE_DAYS + site.curing.rack_for_min // 1440
+    while True:
+        with aged_in(site):
+            asked = brief(site, order, days, sawing)
+        limits = Limits(asked.problem)
+        if check_reach(asked, limits):
+            last = len(asked.problem.days) - 1
+            if Curve(asked.problem, limits).finish < last or days >= LONGEST_DAYS:
+                return asked, limits
+        days = min(LONGEST_DAYS, 2 * days)
+
+
+def _reason(finder: Filter, sawing: Sawing, clash: Clash) -> Reason:
+    said = explained(finder.asked, clash, finder.relaxed(()))
+    return Reason(said, tuple(ways_out(finder, sawing, clash)))
+
+
+# late
+
+
+def _clashes(finder: Filter) -> Iterator[Clash]:
+    """Clashes of dates, the first date first, each with another reason than those before."""
+    found: list[Clash] = []
+    for goal in _out_of_reach(finder):
+        if len(found) == _MOST_CLASHES or finder.effort.stop():
+            return
+        if any(finder.explains(clash, goal) for clash in found):
+            continue
+        finder.tell(f"{_most_said(finder, goal)}: looking for the reason")
+        clash = finder.clash(goal)
+        if clash is not None:
+            found.append(clash)
+            yield clash
+
+
+def _most_said(finder: Filter, goal: Goal) -> str:
+    """Say how many blocks can be had by a day, as far as arithmetic sees."""
+    by = finder.asked.site.calendar.start + timedelta(days=goal.day)
+    most = goal.blocks - finder.relaxed(()).by_arithmetic(goal)
+    return f"at most {most} of {goal.blocks} blocks by {by.day} {by:%b}"
+
+
+def _out_of_reach(finder: Filter) -> Iterator[Goal]:
+    """Goals that cannot be reached, by arithmetic; where there is none, by counting."""
+    yard, goals = finder.relaxed(()), list(dated_goals(finder.asked.problem))
+    found = False
+    for goal in goals:
+        part = next((part for part in parts_of(finder.asked.problem, goal) if yard.by_arithmetic(part)), None)
+        if part is not None:
+            found = True
+            yield part
+    if not found and goals and _counted_late(finder):
+        yield from (goal for goal in goals if yard.of(goal))
+
+
+def _counted_late(finder: Filter) -> bool:
+    """Whether some block is late in every plan, by one count over all dates."""
+    finder.tell("counting whether all can be on time")
+    yard = finder.relaxed(())
+    last = yard.last_pour(list(dated_goals(yard.problem))[-1])
+    if last is None:
+        return True
+    counts = Counts(yard.problem, yard.limits, yard.limits.when, State(), last, overflow=True)
+    counts.model.minimize(block_days_late(counts))
+    return run(counts.model, finder.effort.of(_LATENESS_WORK)).bound > 0
+
+
+def _courses(finder: Filter) -> Iterator[CourseLate]:
+    """Courses that are late in every plan, each with the first day that arithmetic does not rule out."""
+    asked = finder.asked
+    start = asked.site.calendar.start
+    courses: dict[tuple[str, int | None, date], list[OrderLine]] = {}
+    for line in asked.lines:
+        if line.needed is not None:
+            courses.setdefault((line.part, line.course, line.needed), []).append(line)
+    goals = {start + timedelta(days=goal.day): goal for goal in dated_goals(asked.problem)}
+    first_day: dict[Goal, int] = {}
+    for (part, course, needed), lines in courses.items():
+        formats = {asked.formats.index(format_of(line)) for line in lines}
+        # what is needed as soon or sooner comes first, or is later itself
+        parts = [goal for goal in parts_of(asked.problem, goals[needed]) if formats & _asked_of(goal)]
+        for goal in parts:
+            first_day.setdefault(goal, _first_day(finder, goal))
+        soonest = max(first_day[goal] for goal in parts)
+        if soonest > goals[needed].day:
+            blocks = sum(line.count for line in lines)
+            yield CourseLate(part, course, needed, blocks, start + timedelta(days=soonest))
+
+
+def _asked_of(goal: Goal) -> set[int]:
+    return {block for block, count in enumerate(goal.counts) if count}
+
+
+def _first_day(finder: Filter, goal: Goal) -> int:
+    """First day on which a goal is not ruled out by arithmetic."""
+    yard, under, step = finder.relaxed(()), goal.day - 1, 1
+    last = finder.asked.problem.horizon - 1
+    while under + step < last and yard.by_arithmetic(replace(goal, day=under + step)):
+        under, step = under + step, 2 * step
+    over = min(under + step, last)
+    while over - under > 1:
+        middle = (under + over) // 2
+        late = yard.by_arithmetic(replace(goal, day=middle))
+        under, over = (middle, over) if late else (under, middle)
+    return over
+
+
+# the last pour
+
+
+def _finish(finder: Filter, sawing: Sawing) -> Reason | None:
+    """Why not all can be poured a working day sooner than the soonest there is a proof for."""
+    problem, yard = finder.asked.problem, finder.relaxed(())
+    finder.tell("counting how soon the last pour can be")
+    position = Curve(problem, yard.limits).finish
+    for _ in range(_MOST_SOONER):
+        if finder.effort.stop() or not yard.of(whole_goal(problem, problem.days[position].number)):
+            break
+        position += 1
+    if not position:
+        return None
+    clash = finder.clash(whole_goal(problem, problem.days[position - 1].number))
+    return None if clash is None else _reason(finder, sawing, clash)

@@ -1,0 +1,67 @@
+"""What is asked by a day: so many blocks of each format, ready to lay or at least poured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from blockrun.optimiser.problem import Problem
+
+
+@dataclass(frozen=True)
+class Goal:
+    """Blocks that are to be there by a day.
+
+    Attributes
+    ----------
+    day : its number among the calendar days.
+    counts : how many blocks of each format of the problem.
+    ready : whether they are to be ready to lay by then, and not just poured.
+    """
+
+    day: int
+    counts: tuple[int, ...]
+    ready: bool = True
+
+    @property
+    def blocks(self) -> int:
+        """All of them together."""
+        return sum(self.counts)
+
+    def only(self, formats: Iterable[int]) -> Goal:
+        """The same of some formats alone."""
+        kept = set(formats)
+        return replace(self, counts=tuple(n if b in kept else 0 for b, n in enumerate(self.counts)))
+
+    def of(self, problem: Problem) -> Problem:
+        """A problem in which nothing else is asked; what no plan of it can do, no plan of the whole can."""
+        return replace(
+            problem,
+            formats=tuple(
+                replace(block, demand=count, needs=((self.day, count),) if self.ready and count else ())
+                for block, count in zip(problem.formats, self.counts, strict=True)
+            ),
+        )
+
+
+def dated_goals(problem: Problem) -> Iterator[Goal]:
+    """All that is needed by each day on which something is, the first day first."""
+    for day in sorted({day for block in problem.formats for day, _ in block.needs}):
+        yield Goal(day, tuple(sum(n for due, n in block.needs if due <= day) for block in problem.formats))
+
+
+def whole_goal(problem: Problem, day: int) -> Goal:
+    """Everything, spares included, poured by a day."""
+    return Goal(day, tuple(block.demand for block in problem.formats), ready=False)
+
+
+def parts_of(problem: Problem, goal: Goal) -> list[Goal]:
+    """A goal, then of it what each kind of mould can cast; each but once."""
+    asked = frozenset(block for block, count in enumerate(goal.counts) if count)
+    of_moulds = (asked & cast_in(problem, kind) for kind in range(len(problem.moulds)))
+    return [goal.only(formats) for formats in dict.fromkeys([asked, *of_moulds]) if formats]
+
+
+def cast_in(problem: Problem, kind: int) -> frozenset[int]:
+    """Formats that a kind of mould casts, by the block or by the slab."""
+    return frozenset(block for number in problem.moulds[kind].casts for block, _ in problem.castings[number].gives)

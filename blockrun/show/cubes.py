@@ -1,0 +1,102 @@
+"""Test cubes on a sheet: sets that a batch gives, and cubes whose day to be crushed has come."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from blockrun.mix.cubes import marks_of
+from blockrun.show.page import glued
+from blockrun.show.words import counted, day_name
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.planner.tables import PlanTables
+    from blockrun.site import Site
+
+
+@dataclass(frozen=True)
+class CubesCast:
+    """Test cubes that a batch gives, all of one set; the plan may give sets no number."""
+
+    number: int | None
+    cubes: int
+
+    def said(self, site: Site) -> str:
+        """``3 test cubes of 100 mm: set 2, mark them 2-1 to 2-3``."""
+        of = f" of {show(site.test_cubes.size_mm, 'length', site.units)}" if site.test_cubes else ""
+        what = glued(f"{counted(self.cubes, 'test cube')}{of}")
+        if self.number is None:
+            return what
+        ((_, marked),) = marks_of(self.number, self.cubes, 0)
+        return f"{what}: {glued(f'set {self.number}')}, mark {'it' if self.cubes == 1 else 'them'} {glued(marked)}"
+
+
+@dataclass(frozen=True)
+class CubesDue:
+    """Test cubes to be crushed on a day: of which set, what is written on them, from which batch, and their age."""
+
+    number: int
+    cubes: int
+    marked: str
+    mix: str
+    batch: int
+    cast: date
+    age_d: int
+
+    @property
+    def said(self) -> str:
+        """``2 cubes of set 3, marked 3-2 to 3-3: mix light, batch 7 of Mon 5 Apr, 28 days old``."""
+        return (
+            f"{glued(counted(self.cubes, 'cube'))} of {glued(f'set {self.number}')}, marked "
+            f"{glued(self.marked)}: mix {self.mix}, {glued(f'batch {self.batch}')} of {glued(day_name(self.cast))}, "
+            f"{glued(counted(self.age_d, 'day'))} old"
+        )
+
+
+class Cubes:
+    """The test cubes of a plan, by batch and by the day on which they are crushed."""
+
+    def __init__(self, tables: PlanTables) -> None:
+        rows: list[Any] = list(tables.cubes.itertuples(index=False))
+        made: list[Any] = list(tables.batches.itertuples(index=False))
+        batches = {row.batch: row for row in made}
+        self._cast: dict[int, list[CubesCast]] = defaultdict(list)
+        for (batch, _), of_set in groupby(enumerate(rows), key=_set):
+            together = [row for _, row in of_set]
+            cubes = sum(int(row.cubes) for row in together)
+            self._cast[batch].append(CubesCast(None if pd.isna(together[0].set) else int(together[0].set), cubes))
+        self._due: dict[date, list[CubesDue]] = defaultdict(list)
+        for row in rows:
+            if pd.notna(row.crush) and row.batch in batches:  # else the audit finds it
+                self._due[row.crush.date()].append(_due(row, batches[row.batch]))
+
+    def of_batch(self, batch: int) -> tuple[CubesCast, ...]:
+        """Sets that a batch gives."""
+        return tuple(self._cast.get(batch, ()))
+
+    def due(self, day: date) -> tuple[CubesDue, ...]:
+        """Cubes to be crushed on a day."""
+        return tuple(self._due.get(day, ()))
+
+    @property
+    def days(self) -> frozenset[date]:
+        """Days on which any are crushed."""
+        return frozenset(self._due)
+
+
+def _set(numbered: tuple[int, Any]) -> tuple[int, tuple[str, int]]:
+    """Batch and set of a row; one without a number is a set of its own."""
+    nth, row = numbered
+    return row.batch, ("row", nth) if pd.isna(row.set) else ("set", int(row.set))
+
+
+def _due(row: Any, batch: Any) -> CubesDue:
+    cast, crush = batch.start.date(), row.crush.date()
+    number = 0 if pd.isna(row.set) else int(row.set)
+    return CubesDue(number, int(row.cubes), row.marked, batch.mix, batch.batch, cast, (crush - cast).days)

@@ -1,0 +1,46 @@
+"""Words for cement or foaming agent of another lot, or of what may be one: a trial comes before its first batch."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from blockrun.show.page import glued
+from blockrun.show.words import day_name
+
+if TYPE_CHECKING:
+    from blockrun.mix.stretches import Change
+    from blockrun.planner.lots import NewLot
+
+
+def trial_asked(new: NewLot) -> str:
+    """Ask for a trial at the head of the day on which a lot is first drawn.
+
+    Returns
+    -------
+    Such as ``TRIAL before the first batch: cement of another lot (B7) from batch 12.``
+    """
+    supply, batch = new.supply, glued(f"batch {new.batch}")
+    if new.is_sure:
+        return f"TRIAL before the first batch: {new.material} of another lot ({supply.lot}) from {batch}."
+    lot = f" ({supply.lot})" if supply.lot else ""
+    came = f" delivered {day_name(supply.day)}" if supply.day else ""
+    return f"TRIAL before the first batch if it is of another lot: {new.material}{came}{lot}, from {batch}."
+
+
+def trial_due(new: NewLot) -> str:
+    """Say the same beside its supply: ``trial before batch 12``."""
+    if_other = "" if new.is_sure else ", if of another lot"
+    return f"trial before {glued(f'batch {new.batch}')}{if_other}"
+
+
+def change_said(change: Change) -> str:
+    """Say with which lot a stretch of batches begins, and whether a trial of it is recorded.
+
+    Returns
+    -------
+    Such as ``cement lot B7 from batch 21 on, A1 before it: no trial recorded.``
+    """
+    before = f", {change.before} before it" if change.before else ""
+    tried = "a trial is recorded" if change.is_tried else "no trial recorded"
+    known = tried if change.is_new else "in use before"
+    return f"{change.what} lot {change.lot} from {glued(f'batch {change.batch}')} on{before}: {known}."

@@ -1,0 +1,247 @@
+"""What a thumb said of one mould: the pace, from when to strip it, and what that does to the plan."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from blockrun.cure.hazards import FREEZING_C
+from blockrun.cure.thumb import SOONEST, THUMBS, Pace
+from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
+from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
+from blockrun.show.words import clock, counted, day_name, listed, named_together
+from blockrun.units import digits, show
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from blockrun.planner.in_moulds import Turn
+    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumbs import Thumbed, Thumbs
+    from blockrun.site import Site
+
+BULLET: Final = "-"
+INDENT: Final = 2
+
+EARLY: Final = (
+    "An early strip breaks blocks, and a weak block falls on feet: press into a corner, lift the first one low and in "
+    "pairs, boots on."
+)
+
+_DOES: Final = {"soft": "soft, it sinks in", "dents": "dents, it leaves a mark", "firm": "firm, it leaves no mark"}
+
+_NO_LEAP: Final = "no block gets softer, and none loses its mark at once; some corner is behind"
+
+_LOOK: Final = (
+    "Look at the batch before you strip: was the foam weighed, the mix stirred through, the mould covered; is it "
+    "harder in the middle than at a corner? Press again in an hour, into a corner, and go by the softest."
+)
+
+
+def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, known: bool = False) -> Text:
+    """Say what a thumb test tells.
+
+    Parameters
+    ----------
+    thumbs : with the test among its tests.
+    test : the one just made.
+    width : characters a line.
+    kept_in : the file that holds it.
+    known : it was there before.
+    """
+    thumbed, site = thumbs.thumbed[test.mould, test.turn], thumbs.plan.site
+    page = Page(width)
+    page.line((f"{_place(thumbed.turn)}: {test.thumb}", HEADING), f" {moment_said(test.pressed)}")
+    page.line(f"{_stood(thumbed.turn)}. {_aged(thumbs, test)}")
+    page.line(*pace_said(thumbed.told, len(thumbed.counted)))
+    for said in _set_aside_said(thumbed):
+        page.line((said, ALARM))
+    if not thumbed.told.agrees:
+        page.line(_LOOK)
+    page.blank()
+    for line in (*_sides_said(thumbed), *_strip_said(thumbed, test)):
+        page.line(*line)
+    for words in _why_no_sooner(thumbs, thumbed):
+        page.line(words)
+    for parts in _follow_lines(follows(thumbs, thumbed), site):
+        page.line(*parts, label=BULLET, indent=INDENT)
+    page.blank()
+    page.line((EARLY, ALARM))
+    n = counted(len(thumbs.tests), "test")
+    page.line((f"{'It was known already' if known else 'Kept'}: {n} in", QUIET))
+    page.verbatim(str(kept_in), "", INDENT)
+    if len(thumbs.tests) > 1:
+        page.line(("All of them, and the pace they tell together:", QUIET))
+        page.verbatim(shlex.join(["blockrun", "thumb", str(kept_in.parent)]), "", INDENT)
+    return page.text()
+
+
+def moment_said(moment: datetime) -> str:
+    """``Tue 6 Apr 14:00``."""
+    return glued(f"{day_name(moment.date())} {clock(moment)}")
+
+
+def tests_said(thumbed: Thumbed, day: date) -> str:
+    """``dents at 07:30``, with the day where it is another one; only the last three tests."""
+    return listed([_pressed_said(test, day) for test in thumbed.tests[-3:]])
+
+
+def pace_said(told: Pace, n_tests: int) -> Iterator[Part]:
+    """Say a pace against what is reckoned."""
+    if not told.agrees:
+        what = "That is more than a thumb can tell of one block" if n_tests == 1 else "These tests cannot all be right"
+        yield (f"{what}. ", ALARM)
+    who = "It sets" if n_tests == 1 else f"By {counted(n_tests, 'test')} together it sets"
+    if told.factor == 1:
+        yield f"{who} as fast as reckoned, as far as a thumb can tell."
+    elif told.factor < 1:
+        yield f"{who} slower than reckoned: at about {factor_said(told)} of that."
+    else:
+        yield f"{who} faster than reckoned: at {factor_said(told)} of that, or more."
+
+
+def _set_aside_said(thumbed: Thumbed) -> Iterator[str]:
+    """Name the tests that a softer one leaves no room for, and that one."""
+    if not thumbed.set_aside:
+        return
+    day = thumbed.tests[-1].pressed.date()
+    aside = listed([_pressed_said(test, day) for test in thumbed.set_aside])
+    softest = min(thumbed.counted, key=lambda test: THUMBS.index(test.thumb))
+    yield f"Not counted: {aside}. The softest counts, {_pressed_said(softest, day)}: {_NO_LEAP}."
+
+
+def _pressed_said(test: ThumbTest, day: date) -> str:
+    return glued(f"{test.thumb} at {at_said(test.pressed, day)}")
+
+
+def factor_said(told: Pace) -> str:
+    """``0.8``."""
+    return f"{told.factor:.2f}".rstrip("0").rstrip(".")
+
+
+def waits_said(fill: NextFill, day: date) -> str:
+    """Say which fill comes too soon for a mould."""
+    batches = fill.turn.batches
+    return (
+        f"{_batches(batches).capitalize()} {'is' if len(batches) == 1 else 'are'} to fill {fill.place} at "
+        f"{at_said(fill.turn.filled, day)}, and it is free only {at_said(fill.free, day)}: "
+        "fill another mould, or pour later"
+    )
+
+
+def _fill_said(fill: NextFill) -> str:
+    if fill.too_soon:
+        return f"{waits_said(fill, fill.turn.filled.date())}."
+    at = moment_said(fill.turn.filled)
+    return f"{fill.place} is free {moment_said(fill.free)}, in time for {_batches(fill.turn.batches)} at {at}."
+
+
+def _batches(numbers: Sequence[int]) -> str:
+    return glued(f"{'batch' if len(numbers) == 1 else 'batches'} {listed([*map(str, numbers)])}")
+
+
+def _place(turn: Turn) -> str:
+    return f"{turn.mould} on base {turn.base.rsplit('/', 1)[-1]}" if turn.base else turn.mould
+
+
+def _stood(turn: Turn) -> str:
+    return f"Turn {turn.number}, {_batches(turn.batches)} ({turn.mix}), poured {moment_said(turn.poured)}"
+
+
+def _aged(thumbs: Thumbs, test: ThumbTest) -> str:
+    age, due = glued(f"{digits(round(test.age_h, 1))} h"), glued(f"{digits(round(thumbs.strip_h, 1))} h")
+    strength = ", for its strength" if thumbs.waits_for_strength else ""
+    return f"By the plan's clock it was {age} old at 20 degC, and is stripped at {due}{strength}; {_DOES[test.thumb]}."
+
+
+def _strip_said(thumbed: Thumbed, test: ThumbTest) -> Iterator[list[Part]]:
+    turn, day = thumbed.turn, test.pressed.date()
+    planned, reckoned = at_said(turn.strip, day), at_said(thumbed.strip.reckoned, day)
+    if thumbed.is_later:
+        now = glued(f"STRIP NOT BEFORE {at_said(thumbed.strip.begins, day)}")
+        yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
+    elif thumbed.is_sooner:
+        now = glued(f"MAY BE STRIPPED FROM {at_said(thumbed.may_strip, day)}")
+        yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
+    else:
+        yield [f"Strip as planned, {planned}; it was reckoned old enough {reckoned}."]
+    if thumbed.press_again:
+        counts = at_said(max(thumbed.firm_counts, test.pressed), day)
+        yield [
+            ("Press again before you strip, and strip only where it leaves no mark", LIMIT),
+            f": firm counts from {counts} on.",
+        ]
+
+
+def _sides_said(thumbed: Thumbed) -> Iterator[list[Part]]:
+    sides, turn = thumbed.sides, thumbed.turn
+    if sides is None or turn.sides is None:
+        return
+    day = thumbed.tests[-1].pressed.date()
+    if thumbed.sides_later:
+        now = glued(f"SIDES ON UNTIL {at_said(sides.begins, day)}")
+        yield [(now, LIMIT), f", planned {at_said(turn.sides, day)}."]
+    else:
+        yield [f"Sides off as planned, {at_said(turn.sides, day)}."]
+    if thumbed.tests[-1].thumb == "soft":
+        yield ["While a thumb sinks in, take them off only where the block stands by itself: try one."]
+
+
+def _why_no_sooner(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[str]:
+    """Say the rule where a thumb that is ahead does not bring a strip forward as far as it might."""
+    if thumbed.told.factor <= 1:
+        return
+    if thumbs.waits_for_strength:
+        yield "No sooner than reckoned: it waits for a strength, and a thumb feels none."
+    elif not thumbed.told.agrees or thumbed.tests[-1].thumb != "firm":
+        yield "No sooner than reckoned: only a thumb that leaves no mark, with no test against it, makes it so."
+    else:
+        least = glued(f"{digits(round(SOONEST * thumbs.strip_h, 1))} h")
+        yield f"However firm, no mould is stripped before {show(SOONEST, 'fraction')} of its age, {least} at 20 degC."
+
+
+def _follow_lines(found: Follows, site: Site) -> Iterator[list[Part]]:
+    for fill in found.fills:
+        yield [(_fill_said(fill), ALARM if fill.too_soon else "")]
+    for later in found.later:
+        yield list(_later_said(later))
+    for rack in found.racks:
+        yield [_rack_said(rack)]
+    for day in found.frost:
+        yield [(_cold_said(day, site), ALARM)]
+    if found.same_batch:
+        yield [f"The same batch stands in {named_together(found.same_batch)}: press a thumb there too before a strip."]
+
+
+def _cold_said(day: date, site: Site) -> str:
+    """Frost is what freezes; what is only under the yard's least air is cold, as on the days."""
+    least_c = site.weather.day(day).min_c
+    what = "frost" if least_c <= FREEZING_C else "cold"
+    degrees = glued(show(round(least_c, 1), "temperature", site.units))
+    return f"It now stands through {what}, {degrees} on {glued(day_name(day))}: cover it and keep it warm."
+
+
+def _later_said(later: LaterBlocks) -> Iterator[Part]:
+    course = f" {glued(f'course {later.course}')}" if later.course else ""
+    what = f" for {later.part}{course}" if later.part else ", spare"
+    yield (
+        f"{glued(f'{later.count} {later.mark}')}{what}: ready {glued(day_name(later.ready))}, planned "
+        f"{glued(day_name(later.planned))}"
+    )
+    if later.days_late:
+        yield from (", ", (glued(f"{counted(later.days_late, 'day')} LATE"), ALARM))
+    yield "."
+
+
+def _rack_said(rack: OnRack) -> str:
+    n = glued(counted(rack.blocks, "block"))
+    said = f"Rack {rack.rack} holds {n} until {moment_said(rack.until)}, planned {moment_said(rack.planned)}"
+    return f"{said}; {counted(rack.over, 'block')} then have no place on it." if rack.over else f"{said}."
+
+
+def at_said(moment: datetime, day: date) -> str:
+    """The time of day, with the day where it is another one."""
+    return clock(moment) if moment.date() == day else moment_said(moment)

@@ -1,0 +1,54 @@
+"""What thumbs change on the days of a plan: strips and sides that wait, and pours that wait for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from blockrun.planner.thumb_follows import follows
+from blockrun.show.page import ALARM, LIMIT, Part, glued
+from blockrun.show.thumb import at_said, moment_said, tests_said, waits_said
+
+if TYPE_CHECKING:
+    from blockrun.planner.thumbs import Span, Thumbed, Thumbs
+
+Note = tuple[datetime, tuple[Part, ...]]
+"""Words, and the moment of the plan that they belong to."""
+
+
+def thumb_notes(thumbs: Thumbs) -> Iterator[Note]:
+    """All that thumbs move, mould by mould: at its planned moment, and when it may be done now."""
+    for thumbed in thumbs.thumbed.values():
+        turn = thumbed.turn
+        if thumbed.is_later:
+            yield from _put_off("strip", turn.place, turn.strip, thumbed.strip, thumbed)
+        elif thumbed.press_again:
+            yield turn.strip, _press_again(thumbed)
+        if thumbed.sides_later and turn.sides is not None and thumbed.sides is not None:
+            yield from _put_off("sides", turn.mould, turn.sides, thumbed.sides, thumbed)
+        if thumbed.is_sooner:
+            tests = tests_said(thumbed, thumbed.may_strip.date())
+            words = f"{turn.place} may be stripped from now on, planned {moment_said(turn.strip)}: {tests}"
+            yield thumbed.may_strip, (words,)
+        for fill in follows(thumbs, thumbed).fills:
+            if fill.too_soon:
+                yield fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled.date())}.", ALARM),)
+
+
+def _press_again(thumbed: Thumbed) -> tuple[Part, ...]:
+    """A strip as late as it was planned, whose last thumb was behind."""
+    place, tests = thumbed.turn.place, tests_said(thumbed, thumbed.turn.strip.date())
+    return f"{place}: {tests}; ", ("PRESS AGAIN, strip only where it leaves no mark", LIMIT)
+
+
+def _put_off(what: str, place: str, planned: datetime, now: Span, thumbed: Thumbed) -> Iterator[Note]:
+    day, word = planned.date(), "strip" if what == "strip" else "take the sides off"
+    limit = (glued(f"NOT BEFORE {at_said(now.begins, day)}"), LIMIT)
+    press = "; press again first" if thumbed.press_again else ""
+    if now.begins.date() == day:
+        yield planned, (f"{place}: {word} ", limit, f": {tests_said(thumbed, day)}{press}")
+        return
+    yield planned, (f"{place}: {word} ", limit, f": {tests_said(thumbed, day)}")
+    tests = tests_said(thumbed, now.begins.date())
+    yield now.begins, (f"{word} {place} from now on, planned {moment_said(planned)}: {tests}{press}",)

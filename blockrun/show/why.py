@@ -1,0 +1,187 @@
+"""Why there is no plan on time, and what holds back the last pour, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from typing import TYPE_CHECKING, Final
+
+from blockrun.planner.why.facts import Age, Cold, Explained, Mixers, Moulds, Nights, People, Racks, Stock, Wanted
+from blockrun.planner.why.rules import Thing
+from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.words import counted, day_name, listed
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from blockrun.planner.why.explain import CourseLate, Reason, Why
+    from blockrun.site import Site
+
+_SET_BY_C: Final = 20
+_NIGHTS_NAMED: Final = 3
+_BULLET: Final = "-"
+_INDENT: Final = 2
+
+
+def why_text(why: Why, site: Site, width: int) -> Text:
+    """Write what is proved before any plan: each clash with its facts and ways out, then the courses that are late."""
+    page = Page(width)
+    for number, reason in enumerate(why.late):
+        if number:
+            page.blank()
+        _reason(page, reason, site)
+    if why.courses:
+        page.blank()
+        page.line(("Late in every plan:", HEADING))
+        _courses(page, why.courses)
+    if not why.late:
+        page.line("No block is proved to be late.")
+    if why.finish is not None:
+        page.blank()
+        _reason(page, why.finish, site)
+    if why.stopped:
+        page.blank()
+        page.line(("Stopped early: there may be more to say.", QUIET))
+    return page.text()
+
+
+def _reason(page: Page, reason: Reason, site: Site) -> None:
+    clash = reason.clash
+    page.line((_headline(clash), HEADING))
+    page.line(f"For {listed([_wanted_said(each) for each in clash.wanted])}.")
+    for said in _facts(clash, site):
+        page.line(said, label=_BULLET, indent=_INDENT)
+    if reason.ways:
+        page.line("The least that frees this, each alone: ", " or ".join(glued(way) for way in reason.ways), ".")
+    elif any(not isinstance(fact, Age) for fact in clash.facts):
+        page.line("No one change frees this: something else is short by then, too.")
+    elif clash.ready:
+        page.line("Only a later day, or an earlier start, frees this.")
+
+
+def _headline(clash: Explained) -> str:
+    by = day_name(clash.by)
+    if not clash.ready:
+        return (
+            f"The last pour cannot be on {by} or before: of {counted(clash.blocks, 'block')} at most "
+            f"{clash.at_most} can be poured by then."
+        )
+    most = f"at most {clash.at_most}" if clash.at_most else "none"
+    return f"By {by} {counted(clash.blocks, 'block')} are needed, and {most} can be ready."
+
+
+def _wanted_said(wanted: Wanted) -> str:
+    """``yard, courses 1 to 4: 44 blocks``."""
+    courses = ""
+    if wanted.first is not None:
+        one = wanted.first == wanted.last
+        courses = f" course {wanted.first}" if one else f" courses {wanted.first} to {wanted.last}"
+    return f"{wanted.part or 'spares'}{courses} ({glued(counted(wanted.blocks, 'block'))})"
+
+
+# facts
+
+
+def _facts(clash: Explained, site: Site) -> Iterator[str]:
+    cold = next((fact for fact in clash.facts if isinstance(fact, Cold)), None)
+    moulds = [fact for fact in clash.facts if isinstance(fact, Moulds)]
+    yield from (_moulds_said(fact, clash, site, cold=cold is not None) for fact in moulds)
+    if cold and not moulds:
+        yield f"cold: a strip waits longer than the {_at_20(cold.strip_h, site)} would take"
+    for fact in clash.facts:
+        match fact:
+            case Nights():
+                yield _nights_said(fact, site)
+            case Racks():
+                kept = show(fact.rack_for_min, "time")
+                yield f"{counted(fact.places, 'place')} on the racks, each kept for {kept}"
+            case Mixers():
+                yield (
+                    f"{listed(fact.names)}: at most {counted(fact.a_day, 'batch')} a day and "
+                    f"{fact.batches} by then, of {show(fact.biggest_l, 'volume', site.units)} at the most"
+                )
+            case People():
+                yield (
+                    f"{_people(fact.people)}, {fact.hours} hours of work in all; a batch takes "
+                    f"{fact.batch_people} of them {fact.batch_min} min"
+                )
+            case Stock():
+                yield _stock_said(fact, site)
+            case Age():
+                yield _age_said(fact, clash)
+            case _:
+                pass
+    if not clash.facts:
+        yield "the working days of the calendar up to then: with plenty of everything they are too few"
+
+
+def _moulds_said(fact: Moulds, clash: Explained, site: Site, *, cold: bool) -> str:
+    number = {
+        Thing.moulds: counted(fact.count, f"{fact.kind} mould"),
+        Thing.sides: f"{counted(fact.count, 'set')} of {fact.kind} sides",
+        Thing.bases: counted(fact.count, f"{fact.kind} base"),
+    }[fact.thing]
+    waits = ""
+    if fact.wait_h:
+        few, most = fact.wait_h
+        verb = "off the blocks" if fact.thing is Thing.sides else "stripped"
+        hours = f"{few} h" if few == most else f"{few} to {most} h"
+        waits = f", {verb} {hours} after the pour"
+        waits += f" (in the cold; {_at_20(fact.mild_h, site)})" if cold else ""
+    by = "" if clash.last_pour is None else f" by {day_name(clash.last_pour)}"
+    turns = f"{number}{waits}: filled {_times(fact.turns)}{by} at the most"
+    return f"{turns}, {fact.cavities} blocks a time" if fact.cavities > 1 else turns
+
+
+def _at_20(hours: float, site: Site) -> str:
+    return f"{hours:g} h at {show(_SET_BY_C, 'temperature', site.units)}"
+
+
+def _times(turns: int) -> str:
+    return {0: "never", 1: "once", 2: "twice"}.get(turns, f"{turns} times")
+
+
+def _people(number: int) -> str:
+    return "1 person" if number == 1 else f"{number} people"
+
+
+def _nights_said(fact: Nights, site: Site) -> str:
+    days = listed([*map(day_name, fact.days)]) if len(fact.days) <= _NIGHTS_NAMED else _span(fact.days)
+    if fact.thing is Thing.weather:
+        return f"{counted(len(fact.days), 'working day')} too hot or too wet to pour: {days}"
+    least = show(fact.least_c, "temperature", site.units)
+    return f"frost: {counted(len(fact.days), 'working day')} under {least} ({days}); no mould may stand full then"
+
+
+def _span(days: tuple[date, ...]) -> str:
+    return f"from {day_name(days[0])} to {day_name(days[-1])}"
+
+
+def _stock_said(fact: Stock, site: Site) -> str:
+    if fact.thing is Thing.cement:
+        return f"cement: {fact.there:g} bags on hand or delivered by then"
+    return f"foaming agent: {show(fact.there, 'volume', site.units)} on hand or delivered by then"
+
+
+def _age_said(fact: Age, clash: Explained) -> str:
+    wait = show(max(fact.lay_min, fact.rack_for_min), "time")
+    said = f"blocks are laid {wait} after the pour" if fact.lay_min else f"blocks are on the rack for {wait}"
+    if clash.last_pour is not None:
+        return f"{said}, so they are poured by {day_name(clash.last_pour)}"
+    first = "" if fact.first_ready is None else f", so the first are ready on {day_name(fact.first_ready)}"
+    return f"{said}{first}"
+
+
+# courses
+
+
+def _courses(page: Page, courses: Iterable[CourseLate]) -> None:
+    for late in courses:
+        course = "" if late.course is None else f" course {late.course}"
+        page.line(
+            f"{late.part}{course} ({glued(counted(late.blocks, 'block'))}): needed {glued(day_name(late.needed))}, "
+            f"not all there before {glued(day_name(late.soonest))}",
+            label=_BULLET,
+            indent=_INDENT,
+        )

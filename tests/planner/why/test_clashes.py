@@ -1,0 +1,197 @@
+"""Clashes known by hand: the rules found are those, none of them could be left out, and the numbers are the yard's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+import pytest
+import yard_of_slabs
+
+from blockrun.optimiser.engine import Effort
+from blockrun.order import BlockList
+from blockrun.planner.brief import brief
+from blockrun.planner.make import make_plan
+from blockrun.planner.plan import never
+from blockrun.planner.why.clash import Clash, Filter
+from blockrun.planner.why.explain import explain
+from blockrun.planner.why.facts import Age, Cold, Explained, Mixers, Moulds, Nights, Racks, Stock, explained
+from blockrun.planner.why.goals import dated_goals, whole_goal
+from blockrun.planner.why.rules import Thing, rules_of
+from blockrun.site import Crew
+from tests.planner.why.by_hand import CLASHES, ENOUGH, MONDAY, a_site, an_order, gangs
+
+HORIZON = 30
+
+
+@dataclass(frozen=True)
+class Found:
+    finder: Filter
+    clash: Clash
+
+
+def finder(name: str) -> Filter:
+    site, order, *_ = CLASHES[name]
+    return Filter(brief(site, order, HORIZON), Effort(1.0, never), lambda _: None)
+
+
+def found(name: str) -> Found:
+    of = finder(name)
+    (goal,) = dated_goals(of.asked.problem)
+    clash = of.clash(goal)
+    assert clash is not None
+    return Found(of, clash)
+
+
+def said(name: str) -> Explained:
+    of = found(name)
+    return explained(of.finder.asked, of.clash, of.finder.relaxed(()))
+
+
+@pytest.mark.parametrize("name", sorted(CLASHES))
+def test_the_clash_is_the_one_known_by_hand(name: str) -> None:
+    things, at_most = CLASHES[name][2:4]
+    clash = found(name).clash
+    assert {rule.thing.value.replace("rack places", "racks") for rule in clash.rules} == things
+    assert clash.at_most == at_most
+
+
+@pytest.mark.parametrize("name", sorted(CLASHES))
+def test_dropping_any_one_of_the_rules_frees_the_goal_and_all_of_them_together_do_not(name: str) -> None:
+    of = found(name)
+    goal, kept = of.clash.goal, of.clash.rules
+    others = [rule for rule in rules_of(of.finder.asked, goal) if rule not in kept]
+    assert of.finder.short(goal, others) > 0
+    assert [rule for rule in kept if of.finder.short(goal, [*others, rule])] == []
+
+
+def test_people_clash_with_moulds_that_have_to_be_stripped() -> None:
+    """One person has 360 minutes by Thursday; 60 blocks take 3 batches of 28, and 20 turns stripped at 17."""
+    site, _, *_ = CLASHES["mixers"]
+    site = site.model_copy(update={"moulds": gangs(10), "mixers": a_site().mixers, "crew": Crew(people=1)})
+    of = Filter(brief(site, an_order(60), HORIZON), Effort(1.0, never), lambda _: None)
+    (goal,) = dated_goals(of.asked.problem)
+    clash = of.clash(goal)
+    assert clash is not None
+    assert {rule.thing for rule in clash.rules} == {Thing.people, Thing.moulds, Thing.age}
+    assert 40 <= clash.at_most < 60
+
+
+def test_what_is_possible_has_no_clash() -> None:
+    of = Filter(brief(a_site(), an_order(8), HORIZON), Effort(1.0, never), lambda _: None)
+    (goal,) = dated_goals(of.asked.problem)
+    assert of.clash(goal) is None
+
+
+def test_days_that_are_too_few_with_plenty_of_everything_clash_with_no_rule() -> None:
+    of = Filter(brief(a_site(), an_order(8, date(2027, 4, 4)), HORIZON), Effort(1.0, never), lambda _: None)
+    (goal,) = dated_goals(of.asked.problem)
+    clash = of.clash(goal)
+    assert clash is not None
+    assert clash.rules == ()
+
+
+def test_facts_hold_the_numbers_of_the_yard() -> None:
+    assert said("moulds").facts == (
+        Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24), mild_h=24.0),
+        Age(1440, 7 * 1440, first_ready=date(2027, 4, 12)),
+    )
+    assert Racks(2, 7 * 1440) in said("racks").facts
+    assert Mixers(("drum",), a_day=3, batches=12, biggest_l=30.0) in said("mixers").facts
+    assert Stock(Thing.cement, there=2.0) in said("cement").facts
+    assert Cold(24.0) in said("cold").facts
+    (nights,) = [fact for fact in said("frost").facts if isinstance(fact, Nights)]
+    assert nights.days == tuple(date(2027, 4, day) for day in (5, 6, 7, 8))
+
+
+def test_a_clash_says_by_when_what_is_wanted_for_which_courses_and_when_the_last_pour_is() -> None:
+    clash = said("moulds")
+    assert (clash.by, clash.blocks, clash.last_pour) == (date(2027, 4, 15), 10, date(2027, 4, 8))
+    (wanted,) = clash.wanted
+    assert (wanted.part, wanted.first, wanted.last, wanted.blocks) == ("north", 1, 1, 10)
+
+
+@pytest.mark.parametrize("name", sorted(CLASHES))
+def test_the_ways_out_are_the_least(name: str) -> None:
+    site, order, *_, ways = CLASHES[name]
+    why = explain(site, order)
+    assert set(why.late[0].ways) >= ways
+    if not ways:
+        assert why.late[0].ways == ()
+
+
+def test_with_the_change_named_a_plan_is_on_time_and_without_it_none_is() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    assert make_plan(site, order, rounds=0).stages[0].value
+    changed = site.model_copy(update={"moulds": gangs(2)})
+    assert make_plan(changed, order, rounds=0).stages[0].value == 0
+
+
+def test_late_courses_are_told_with_the_soonest_day_there_is() -> None:
+    """The fifth turn is poured on Friday, so its blocks are laid a day late."""
+    site, order, *_ = CLASHES["moulds"]
+    (late,) = explain(site, order).courses
+    assert (late.part, late.course, late.needed, late.soonest) == ("north", 1, date(2027, 4, 15), date(2027, 4, 16))
+
+
+def test_where_nothing_is_late_it_is_told_what_holds_back_the_last_pour() -> None:
+    """Five turns of two blocks end on the fifth day."""
+    why = explain(a_site(), an_order(10, None))
+    assert (why.late, why.courses) == ((), ())
+    assert why.finish is not None
+    clash = why.finish.clash
+    assert (clash.ready, clash.by, clash.at_most, clash.blocks) == (False, date(2027, 4, 8), 8, 10)
+    assert clash.facts == (Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24), mild_h=24.0),)
+    assert why.finish.ways == ("one more gang mould",)
+
+
+def test_all_poured_on_the_first_day_holds_nothing_back() -> None:
+    assert explain(a_site(), an_order(2, None)).finish is None
+
+
+def test_two_dates_with_the_same_reason_are_told_once() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    (part,) = order.parts
+    row = part.blocks.rows[0]
+    later = [row.__class__(**{**vars(row), "course": 2, "count": 6, "needed": date(2027, 4, 16)})]
+    rows = (*part.blocks.rows, *later)
+    twice = order.model_copy(
+        update={"parts": (part.model_copy(update={"blocks": part.blocks.__class__("north.csv", rows)}),)}
+    )
+    why = explain(site, twice)
+    assert len(why.late) == 1
+    assert [late.course for late in why.courses] == [1, 2]
+
+
+def test_it_says_when_it_was_stopped_and_what_it_is_doing() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    heard: list[str] = []
+    assert not explain(site, order, tell=heard.append).stopped
+    assert "at most 8 of 10 blocks by 15 Apr: looking for the reason" in heard
+    assert "trying one more gang mould" in heard
+    assert explain(site, order, stop=lambda: True).stopped
+
+
+def test_everything_poured_by_a_day_is_a_goal_with_spares_and_without_dates() -> None:
+    problem = brief(a_site(), an_order(10), HORIZON).problem
+    goal = whole_goal(problem, 3)
+    assert goal.blocks == 10
+    assert goal.of(problem).formats[0].needs == ()
+    assert MONDAY.weekday() == 0
+
+
+def test_moulds_of_slabs_that_hold_back_the_last_pour_are_told_with_one_more_of_them() -> None:
+    """Two slabs in one mould take two days; saw plans are those of the mould, however many there are."""
+    plan = yard_of_slabs.the_plan()
+    slab = plan.site.moulds[0].model_copy(update={"count": 1})
+    row = plan.order.parts[0].blocks.rows[0]
+    listed = BlockList("north.csv", (row.__class__(**{**vars(row), "count": 8, "needed": None}),))
+    order = plan.order.model_copy(
+        update={"parts": (plan.order.parts[0].model_copy(update={"blocks": listed}),), "spares": Decimal(0)}
+    )
+    site = plan.site.model_copy(update={"moulds": (slab,), "stock": ENOUGH})
+    why = explain(site, order)
+    assert why.finish is not None
+    assert [fact.kind for fact in why.finish.clash.facts if isinstance(fact, Moulds)] == ["slab"]
+    assert "one more slab mould" in why.finish.ways

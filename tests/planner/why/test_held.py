@@ -1,0 +1,78 @@
+"""What held back the days of a saved plan made by hand, and of a day of a plan that was saved."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.planner.saved import load_plan
+from blockrun.planner.why.held import Held, held
+from tests.conftest import PLANS
+
+
+@pytest.fixture(scope="module")
+def small(small_plan: Plan) -> Held:
+    return held(small_plan)
+
+
+@pytest.fixture(scope="module")
+def demo() -> Held:
+    return held(load_plan(PLANS / "demo"))
+
+
+def test_each_working_day_up_to_the_last_pour_is_told_with_what_is_left(small: Held) -> None:
+    assert [(day.day, day.blocks, day.left) for day in small.days] == [
+        (date(2027, 4, 5), 5, 10),
+        (date(2027, 4, 6), 5, 5),
+        (date(2027, 4, 7), 0, 5),
+        (date(2027, 4, 8), 5, 0),
+    ]
+
+
+def test_moulds_that_all_stand_full_when_more_is_to_be_poured_ran_out(small: Held) -> None:
+    first = {each.thing: each for each in small.days[0].taken}
+    assert (first["gang-2"].taken, first["gang-2"].there, first["gang-2"].ran_out) == (2, 2, True)
+    assert first["tray-1 bases"].taken <= first["tray-1 bases"].there
+    assert not any(each.ran_out for each in small.days[-1].taken if each.thing.startswith(("gang", "tray")))
+
+
+def test_cement_that_is_used_up_until_the_delivery_ran_out(small: Held) -> None:
+    assert [day.day for day in small.days if "cement" in day.held_by] == [date(2027, 4, 6)]
+
+
+def test_moulds_that_would_be_ripe_at_20_degrees_wait_for_the_cold(small: Held) -> None:
+    assert [day.day for day in small.days if "cold" in day.held_by] == [date(2027, 4, 7)]
+
+
+def test_things_that_ran_out_are_counted_by_days_most_often_first(small: Held) -> None:
+    assert small.by[0] == ("gang-2", 3)
+    counts = [days for _, days in small.by]
+    assert counts == sorted(counts, reverse=True)
+
+
+def test_days_of_frost_and_those_before_it_are_held_by_frost(demo: Held) -> None:
+    frosty = [day.day.day for day in demo.days if day.held_by == ("frost",)]
+    assert frosty == [9, 10, 12, 13, 14, 15, 16]
+
+
+def test_a_plan_on_time_has_no_late_course_and_a_late_one_says_when_all_is_there(demo: Held, small_plan: Plan) -> None:
+    assert demo.courses == ()
+    casts = small_plan.tables.casts.copy()
+    wanted = casts["needed"].notna()
+    casts.loc[wanted, "needed"] = casts.loc[wanted, "ready"].dt.normalize().min()
+    late = Plan(small_plan.site, small_plan.order, small_plan.tables.__class__(casts, *_others(small_plan)), (), (), {})
+    courses = held(late).courses
+    assert courses
+    assert all(course.there > course.needed and course.late for course in courses)
+
+
+def _others(plan: Plan) -> tuple[object, ...]:
+    tables = plan.tables
+    return (tables.batches, tables.tasks, tables.materials, tables.sawing, tables.cubes)
+
+
+def test_nothing_is_taken_that_is_not_there(demo: Held) -> None:
+    over = [each for day in demo.days for each in day.taken if each.taken > each.there + 1e-6]
+    assert over == []

@@ -1,0 +1,48 @@
+"""A trial is asked for at the head of the day on which another lot is first drawn, and beside its delivery."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from blockrun.planner.lots import NewLot
+from blockrun.planner.plan import Plan
+from blockrun.planner.supplies import Supply
+from blockrun.show.days import days_text
+from blockrun.show.lots import trial_asked
+from blockrun.show.materials import materials_text
+from tests.planner.test_lots import cement
+
+THU = date(2027, 4, 8)
+
+
+def plainly(text: str) -> str:
+    return " ".join(text.replace("\u00a0", " ").split())
+
+
+def test_the_head_of_the_day_asks_for_a_trial_of_another_lot(small_plan: Plan) -> None:
+    plan = cement(small_plan, (THU, 6.0, "B7"))
+    asked = "TRIAL before the first batch: cement of another lot (B7) from batch 3."
+    assert asked in plainly(days_text(plan, 80, THU, THU).plain)
+    assert "TRIAL" not in days_text(plan, 80, date(2027, 4, 5), date(2027, 4, 6)).plain
+
+
+def test_materials_name_the_lot_and_the_trial(small_plan: Plan) -> None:
+    said = plainly(materials_text(cement(small_plan, (THU, 6.0, "B7")), 120).plain)
+    assert "8 bags on hand, lot A1: gives out on Thu 8 Apr" in said
+    assert "6 bags on Thu 8 Apr, lot B7: needed by Thu 8 Apr, trial before batch 3, lasts to the last pour" in said
+    same = plainly(materials_text(cement(small_plan, (THU, 6.0, "A1")), 120).plain)
+    assert "trial before batch 3" not in same
+
+
+@pytest.mark.parametrize(
+    ("lot", "said"),
+    [
+        ("", "cement delivered Thu 8 Apr, from batch 3."),
+        ("B7", "cement delivered Thu 8 Apr (B7), from batch 3."),
+    ],
+)
+def test_a_delivery_that_may_be_of_another_lot_asks_if_it_is(lot: str, said: str) -> None:
+    new = NewLot("cement", Supply(THU, 6.0, lot), 3, THU, is_sure=False)
+    assert plainly(trial_asked(new)) == f"TRIAL before the first batch if it is of another lot: {said}"

@@ -1,0 +1,163 @@
+"""What a thumb says is told in the words of the yard, on a phone too, and the days tell what it moves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from blockrun.cure.thumb import THUMBS
+from blockrun.planner.plan import Plan
+from blockrun.planner.thumb_table import ThumbTest
+from blockrun.planner.thumbs import Thumbs
+from blockrun.show.days import days_text
+from blockrun.show.thumb import thumb_text
+from blockrun.show.thumbs import thumbs_text
+from blockrun.site import Weather
+
+KEPT: Path = Path("plan/thumbs.csv")
+
+
+def at(text: str) -> datetime:
+    return datetime.fromisoformat(f"2027-04-{text}")
+
+
+def pressed(plan: Plan, *tests: tuple[str, str, str]) -> tuple[Thumbs, ThumbTest]:
+    thumbs = Thumbs(plan)
+    for mould, when, shows in tests:
+        thumbs, test = thumbs.press(mould, at(when), next(thumb for thumb in THUMBS if thumb == shows))
+    return thumbs, test
+
+
+def said(plan: Plan, *tests: tuple[str, str, str], width: int = 80) -> str:
+    return thumb_text(*pressed(plan, *tests), width, KEPT).plain
+
+
+def on_one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def days(plan: Plan, *tests: tuple[str, str, str], day: int) -> list[str]:
+    of = date(2027, 4, day)
+    return days_text(plan, 200, of, of, thumbs=pressed(plan, *tests)[0]).plain.splitlines()
+
+
+DENTS = ("gang-2/01", "06 12:45", "dents")
+FIRM = ("gang-2/02", "06 10:30", "firm")
+
+
+def test_a_strip_put_off_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    assert said(small_plan, DENTS, width=40) == golden
+
+
+def test_all_tests_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> None:
+    thumbs, _ = pressed(small_plan, DENTS, FIRM, ("tray-1/b02", "07 15:00", "soft"))
+    assert thumbs_text(thumbs, 40, KEPT).plain == golden
+
+
+@pytest.mark.parametrize("width", range(30, 100, 7))
+def test_no_line_is_wider_than_the_screen(small_plan: Plan, width: int) -> None:
+    thumbs, test = pressed(small_plan, DENTS, FIRM, ("tray-1/b02", "07 15:00", "soft"))
+    lines = [
+        *thumbs_text(thumbs, width, KEPT).plain.splitlines(),
+        *thumb_text(thumbs, test, width, KEPT).plain.splitlines(),
+    ]
+    assert max(map(len, lines)) <= width
+
+
+def test_a_strip_brought_forward_says_the_rule_and_the_caution(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, FIRM))
+    assert "MAY BE STRIPPED FROM 10:30, planned 12:50" in told
+    assert "no mould is stripped before 80 % of its age, 19.2 h at 20 degC" in told
+    assert "An early strip breaks blocks, and a weak block falls on feet" in told
+
+
+def test_ahead_and_still_dents_is_told_why_it_waits(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, ("gang-2/01", "05 22:00", "dents")))
+    assert "Strip as planned" in told
+    assert "only a thumb that leaves no mark" in told
+
+
+def test_tests_that_do_not_agree_send_to_the_batch(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, ("gang-2/01", "06 10:30", "firm"), ("gang-2/01", "06 12:50", "dents")))
+    assert "Not counted: firm at 10:30. The softest counts, dents at 12:50: no block gets softer" in told
+    assert "Press again before you strip, and strip only where it leaves no mark: firm counts from 15:19 on" in told
+
+
+def test_one_test_that_no_block_can_show_sends_there_too(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, ("gang-2/01", "05 18:00", "firm")))
+    assert "That is more than a thumb can tell of one block." in told
+    assert "Look at the batch" in told
+
+
+@pytest.mark.parametrize(("night_c", "word"), [(-1, "frost, -1 degC"), (0, "frost, 0 degC"), (3, "cold, 3 degC")])
+def test_only_what_freezes_is_called_frost(small_plan: Plan, night_c: int, word: str) -> None:
+    days = ((10, 21), (11, 22), (night_c, 18), (8, 19), (10, 20))
+    site = small_plan.site.model_copy(update={"weather": Weather(date(2027, 4, 5), days)})
+    told = on_one_line(said(replace(small_plan, site=site), ("gang-2/01", "06 12:50", "dents")))
+    assert f"It now stands through {word} on Wed 7 Apr" in told
+
+
+def test_soft_with_the_sides_on_is_told_to_take_care_of_them(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, ("tray-1/01", "06 07:30", "soft")))
+    assert "Sides off as planned, 08:00." in told
+    assert "only where the block stands by itself" in told
+
+
+def test_no_tests_are_told_with_how_to_make_one(small_plan: Plan) -> None:
+    told = on_one_line(thumbs_text(Thumbs(small_plan), 80, KEPT).plain)
+    assert "None is kept yet." in told
+    assert "blockrun thumb DIR MOULD firm" in told
+
+
+def test_several_slow_pours_propose_a_strip_at(small_plan: Plan) -> None:
+    test = pressed(small_plan, DENTS)[1]
+    tests = [replace(test, poured=at(f"{day:02} 08:00"), batches=(day,)) for day in (1, 2, 3)]
+    told = on_one_line(thumbs_text(Thumbs(small_plan, tests), 80, KEPT).plain)
+    assert "Blocks set at 0.75 of what is reckoned: over 3 tests of 3 pours." in told
+    assert "Write strip_at: 32 h in the site file, in place of what is 24 h at 20 degC now" in told
+
+
+# the days of a plan
+
+
+def test_a_strip_put_off_is_told_where_it_was_planned(small_plan: Plan) -> None:
+    lines = days(small_plan, DENTS, day=6)
+    assert "12:50 gang-2/01: strip NOT BEFORE Wed 7 Apr 08:00: dents at 12:45" in lines
+    assert "      NOT BEFORE Wed 08:00 gang-2/01" in lines
+
+
+def test_a_strip_put_off_within_the_day_names_the_hour_alone(small_plan: Plan) -> None:
+    lines = days(small_plan, ("gang-2/01", "06 12:45", "dents"), ("gang-2/01", "06 15:45", "firm"), day=6)
+    assert "12:50 gang-2/01: strip NOT BEFORE 15:45: dents at 12:45 and firm at 15:45" in lines
+
+
+def test_a_dent_near_its_age_asks_for_another_press_where_the_strip_is_late_anyway(small_plan: Plan) -> None:
+    """It was old enough on Wednesday at 19:44; the strip is on Thursday."""
+    told = "08:00 gang-2/01: dents at Wed 7 Apr 18:15; PRESS AGAIN, strip only where it leaves no mark"
+    assert told in days(small_plan, ("gang-2/01", "07 18:15", "dents"), day=8)
+
+
+def test_it_is_told_on_the_day_it_is_put_off_to(small_plan: Plan) -> None:
+    told = "08:00 strip gang-2/01 from now on, planned Tue 6 Apr 12:50: dents at Tue 6 Apr 12:45; press again first"
+    assert told in days(small_plan, DENTS, day=7)
+
+
+def test_a_pour_that_now_waits_is_warned_of(small_plan: Plan) -> None:
+    told = "13:59 Batch 2 is to fill gang-2/01 at 13:59, and it is free only Wed 7 Apr 08:20: "
+    assert f"{told}fill another mould, or pour later." in days(small_plan, DENTS, day=6)
+
+
+def test_a_strip_that_may_be_sooner_is_told_from_then(small_plan: Plan) -> None:
+    lines = days(small_plan, FIRM, day=6)
+    assert "10:30 gang-2/02 may be stripped from now on, planned Tue 6 Apr 12:50: firm at 10:30" in lines
+    assert "      NOT BEFORE 10:30 gang-2/02" in lines
+
+
+def test_days_without_a_thumb_that_moves_anything_are_as_they_were(small_plan: Plan) -> None:
+    assert days(small_plan, ("gang-2/01", "06 07:50", "dents"), day=6) == [
+        line.rstrip() for line in days_text(small_plan, 200, date(2027, 4, 6), date(2027, 4, 6)).plain.splitlines()
+    ]

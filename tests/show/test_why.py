@@ -1,0 +1,163 @@
+"""Clashes, days of a plan and changes in the words of the yard, on a phone too."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from functools import cache
+
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.planner.whatif.changes import Change
+from blockrun.planner.whatif.solved import Refused, Solved
+from blockrun.planner.whatif.tried import Trial, Tried
+from blockrun.planner.why.explain import explain
+from blockrun.planner.why.held import Held, HeldDay, Taken, held
+from blockrun.show.held import held_text
+from blockrun.show.whatif import whatif_text
+from blockrun.show.why import why_text
+from tests.planner.why.by_hand import CLASHES, a_site, an_order
+
+PHONE, WIDE = 40, 200
+
+
+@cache
+def said(name: str, width: int = WIDE) -> str:
+    site, order, *_ = CLASHES[name]
+    return why_text(explain(site, order), site, width).plain
+
+
+def test_a_clash_reads_as_one_would_say_it() -> None:
+    assert said("moulds").splitlines() == [
+        "By Thu 15 Apr 10 blocks are needed, and at most 8 can be ready.",
+        "For north course 1 (10 blocks).",
+        "- 1 gang mould, stripped 24 h after the pour: filled 4 times by Thu 8 Apr at the most, 2 blocks a time",
+        "- blocks are laid 7 d after the pour, so they are poured by Thu 8 Apr",
+        "The least that frees this, each alone: one more gang mould.",
+        "",
+        "Late in every plan:",
+        "- north course 1 (10 blocks): needed Thu 15 Apr, not all there before Fri 16 Apr",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("racks", "- 2 places on the racks, each kept for 7 d"),
+        ("mixers", "- drum: at most 3 batches a day and 12 by then, of 30 L at the most"),
+        ("cement", "- cement: 2 bags on hand or delivered by then"),
+        ("frost", "- frost: 4 working days under 5 degC (from Mon 5 Apr to Thu 8 Apr); no mould may stand full then"),
+        ("age", "- blocks are laid 7 d after the pour, so the first are ready on Mon 12 Apr"),
+        ("age", "Only a later day, or an earlier start, frees this."),
+        ("cold", "(in the cold; 24 h at 20 degC)"),
+        ("sides", "- 1 set of gang sides, off the blocks 5 h after the pour: filled 8 times"),
+        ("bases", "- 2 gang bases, stripped 24 h after the pour: filled 4 times"),
+    ],
+)
+def test_each_fact_has_its_words(name: str, words: str) -> None:
+    assert words in said(name)
+
+
+def test_where_one_change_is_not_enough_it_is_not_said_to_be_a_matter_of_dates() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    no_way = replace(why, late=(replace(why.late[0], ways=()),))
+    text = why_text(no_way, site, WIDE).plain
+    assert "No one change frees this: something else is short by then, too." in text
+    assert "Only a later day" not in text
+
+
+def test_what_holds_back_the_last_pour_is_told_where_nothing_is_late() -> None:
+    text = why_text(explain(a_site(), an_order(10, None)), a_site(), WIDE).plain
+    assert "No block is proved to be late." in text
+    assert "The last pour cannot be on Thu 8 Apr or before: of 10 blocks at most 8 can be poured by then." in text
+
+
+def test_days_of_a_plan_say_what_ran_out(small_plan: Plan) -> None:
+    lines = held_text(held(small_plan), 0, WIDE).plain.splitlines()
+    assert lines[0] == "Last pour Thu 8 Apr, 0 block-days late."
+    assert "- gang-2 all full: 3 days" in lines
+    assert "Wed 7 Apr    0 poured; all 2 gang-2 full, in the cold" in lines
+    assert "Thu 8 Apr    5 poured; the last blocks" in lines
+
+
+def test_each_thing_that_ran_out_has_its_words() -> None:
+    out = [
+        Taken("gang-4 sides", 3, 3, "moulds", ran_out=True),
+        Taken("drum", 500, 540, "min", ran_out=True),
+        Taken("rack", 119, 120, "places", ran_out=True),
+        Taken("people", 900, 1000, "min", ran_out=True),
+        Taken("cement", 5, 5, "bags", ran_out=True),
+    ]
+    lines = held_text(Held((HeldDay(date(2027, 4, 5), 9, 3, tuple(out)),), ()), 0, WIDE).plain.splitlines()
+    assert lines[-1] == (
+        "Mon 5 Apr    9 poured; all 3 gang-4 sides full; drum busy all day; the racks are full; "
+        "nobody is free for one batch more; cement is used up"
+    )
+    assert "- drum busy all day: 1 day" in lines
+
+
+NOW = Solved(0, 0, date(2027, 4, 12), date(2027, 4, 12), 5, 125.0, 5.0, 40.0)
+
+
+def then(day: int, soonest: int, batches: int = 5, bags: float = 5.0, cost: float = 40.0) -> Solved:
+    return Solved(0, 0, date(2027, 4, day), date(2027, 4, soonest), batches, 25 * bags, bags, cost)
+
+
+def trial(words: str, answer: Solved | Refused) -> Trial:
+    return Trial((Change(words, lambda site: site),), answer)
+
+
+TRIED = Tried(
+    NOW,
+    (
+        trial("two more gang-4 moulds", then(8, 8, 6, 5.5, 43.5)),
+        trial("one more person", then(10, 9)),
+        trial("a drum half as big again", then(12, 11)),
+        trial("more rack", then(12, 12)),
+        trial("an hour longer each day", then(12, 12)),
+        trial("Saturdays worked too", Refused("it freezes")),
+    ),
+    (),
+    ("one more gang-4 base",),
+)
+
+
+def test_changes_say_days_saved_how_sure_it_is_and_what_they_take() -> None:
+    lines = whatif_text(TRIED, WIDE).plain.splitlines()
+    assert lines[:8] == [
+        "As the yard is: 0 block-days late, last pour Mon 12 Apr 2027, 5 batches, 5 bags of cement, cost 40.00",
+        "",
+        "two more gang-4 moulds: four days earlier (proven)",
+        "  1 batch more, 1/2 bag of cement more, 3.50 dearer",
+        "one more person: two days earlier (at least 2, at most 3)",
+        "a drum half as big again: nothing found; between 0 and 1 day earlier",
+        "more rack; an hour longer each day: nothing (proven no gain)",
+        "Saturdays worked too: no plan: it freezes",
+    ]
+
+
+def test_what_there_was_no_time_for_and_what_has_no_price_is_said() -> None:
+    text = whatif_text(TRIED, WIDE).plain
+    assert "Not solved, for there was no time: one more gang-4 base." in text
+    assert "no price given for moulds" in text
+
+
+def test_block_days_saved_are_told_before_days() -> None:
+    late = Solved(9, 9, date(2027, 4, 12), date(2027, 4, 12), 5, 125.0, 5.0, None)
+    text = whatif_text(Tried(late, (trial("one more mould", then(9, 9)),), (), ()), WIDE).plain
+    assert "one more mould: 9 block-days less late (proven); three days earlier (found)" in text
+    assert "no price given" in text.splitlines()[0]
+
+
+def test_a_yard_without_a_plan_says_which_change_gives_it_one() -> None:
+    text = whatif_text(Tried(Refused("it freezes"), (trial("moulds kept warmer", NOW),), (), ()), WIDE).plain
+    assert "As the yard is there is no plan: it freezes." in text
+    assert "moulds kept warmer: a plan, last pour Mon 12 Apr 2027" in text
+
+
+def test_all_of_it_fits_a_phone(small_plan: Plan) -> None:
+    texts = [said(name, PHONE) for name in ("moulds", "frost")]
+    texts += [held_text(held(small_plan), 0, PHONE).plain, whatif_text(TRIED, PHONE).plain]
+    assert [line for text in texts for line in text.splitlines() if len(line) > PHONE] == []

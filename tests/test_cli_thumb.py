@@ -1,0 +1,129 @@
+"""A person with a phone presses a thumb into a mould, and the folder of the plan keeps it."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from blockrun.cli import app
+from blockrun.planner.plan import Plan
+from blockrun.planner.saved import load_plan, save_plan
+from blockrun.planner.thumb_table import read_thumbs
+
+WHEN = "2027-04-06 12:45"
+
+
+@pytest.fixture(autouse=True)
+def wide(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "100")
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+@pytest.fixture
+def plan(tmp_path: Path, small_folder: Path) -> Path:
+    return Path(shutil.copytree(small_folder, tmp_path / "plan"))
+
+
+def test_a_thumb_is_answered_and_kept(plan: Path) -> None:
+    result = run("thumb", plan, "gang-2/1", "dents", "--at", WHEN, "--note", "in a\ncorner")
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert "STRIP NOT BEFORE Wed 7 Apr 08:00, planned 12:50" in result.output
+    (test,) = read_thumbs(plan / "thumbs.csv")
+    assert (test.mould, test.thumb, test.note) == ("gang-2/01", "dents", "in a corner")
+
+
+def test_the_same_test_twice_is_kept_once(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    before = (plan / "thumbs.csv").read_bytes()
+    again = run("thumb", plan, "gang-2/1", "DENTS", "--at", "2027-04-06T12:45")
+    assert "It was known already: 1 test in" in again.output
+    assert (plan / "thumbs.csv").read_bytes() == before
+
+
+def test_further_tests_keep_the_rows_before_them(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN, "--note", "damp")
+    run("thumb", plan, "gang-2/02", "firm", "--at", WHEN)
+    kept = read_thumbs(plan / "thumbs.csv")
+    assert [(test.mould, test.note) for test in kept] == [("gang-2/01", "damp"), ("gang-2/02", "")]
+
+
+def test_a_refused_test_leaves_the_table_as_it_was(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    before = (plan / "thumbs.csv").read_bytes()
+    assert run("thumb", plan, "gang-2/01", "hard", "--at", WHEN).exit_code == 2
+    assert run("thumb", plan, "gang-9/01", "firm", "--at", WHEN).exit_code == 2
+    assert (plan / "thumbs.csv").read_bytes() == before
+
+
+def test_now_is_the_moment_unless_told(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    class Clock(datetime):
+        @classmethod
+        def now(cls, tz: Any = None) -> Clock:
+            return cls.fromisoformat("2027-04-06T12:45:31")
+
+    monkeypatch.setattr("blockrun.cli.yard.datetime", Clock)
+    assert run("thumb", plan, "gang-2/01", "dents").exit_code == 0
+    assert run("thumb", plan, "gang-2/02", "firm", "--at", "10:30").exit_code == 0
+    assert run("thumb", plan, "gang-2/02", "soft", "--at", "yesterday 16:00").exit_code == 0
+    when = [test.pressed.isoformat(timespec="minutes") for test in read_thumbs(plan / "thumbs.csv")]
+    assert when == ["2027-04-05T16:00", "2027-04-06T10:30", "2027-04-06T12:45"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("gang-2/01",), "what did the thumb show in gang-2/01?"),
+        (("gang-2/01", "firm", "--at", "noon"), "noon is not a day and a time"),
+        (("gang-2/01", "firm", "--at", "2027-04-04 09:00"), "by the plan nothing stands in gang-2/01"),
+        (("gang-2/01", "frim", "--at", WHEN), "Did you mean firm?"),
+    ],
+)
+def test_what_is_mistyped_is_answered_in_words(plan: Path, words: tuple[str, ...], said: str) -> None:
+    result = run("thumb", plan, *words)
+    assert (result.exit_code, said in result.stderr) == (2, True)
+    assert not (plan / "thumbs.csv").exists()
+
+
+def test_without_a_mould_all_that_is_kept_is_listed(plan: Path) -> None:
+    assert "None is kept yet." in run("thumb", plan).output
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    assert "Blocks set at 0.75 of what is reckoned: over 1 test of 1 pour." in run("thumb", plan).output
+
+
+@pytest.mark.parametrize("command", ["thumb", "days"])
+def test_a_row_spoilt_by_hand_is_told_with_its_place(plan: Path, command: str) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    file = plan / "thumbs.csv"
+    file.write_text(file.read_text(encoding="utf-8").replace(",dents,", ",dent,"), encoding="utf-8")
+    result = run(command, plan)
+    assert (result.exit_code, "thumbs.csv:2:" in result.stderr.replace("\n", "")) == (2, True)
+    assert "Did you mean dents?" in result.stderr
+
+
+def test_days_tell_what_waits(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    shown = run("days", plan, "--from", "2027-04-06", "--to", "2027-04-06").output
+    assert "gang-2/01: strip NOT BEFORE Wed 7 Apr 08:00: dents at 12:45" in shown
+
+
+def test_the_audit_and_the_other_commands_mind_no_thumbs(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    assert run("audit", plan).exit_code == 0
+    assert run("materials", plan).exit_code == 0
+    assert load_plan(plan).changed == ()
+
+
+def test_a_plan_that_replaces_another_keeps_its_thumbs(plan: Path, small_plan: Plan) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    before = (plan / "thumbs.csv").read_bytes()
+    save_plan(small_plan, plan, replace=True)
+    assert (plan / "thumbs.csv").read_bytes() == before
+    assert small_plan.site.calendar.start == date(2027, 4, 5)
