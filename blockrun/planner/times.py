@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
@@ -17,7 +17,8 @@ from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of, check_ages
-from blockrun.planner.frozen import before_laying, before_strip
+from blockrun.planner.frozen import LEAST_H, before_laying, before_strip
+from blockrun.planner.hasty import hasty
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
@@ -41,6 +42,9 @@ class Times:
     bared, ripe : when it is old enough for its sides to come off (None without bases) and to be stripped.
     sides, strip, move : the first working moments from which they come off, it is stripped, and its blocks are moved.
     lay : the day from which its blocks may be laid.
+    thawed : the strip by hours that do not freeze, where others count in its age; None where none does, where heat is
+        modelled, and where the weather never brings it.
+    icy : whether hours under freezing count in the age at which it is stripped.
     """
 
     poured: datetime
@@ -50,6 +54,8 @@ class Times:
     strip: datetime
     move: datetime
     lay: date
+    icy: bool = False
+    thawed: datetime | None = None
 
 
 @dataclass(frozen=True)
@@ -148,6 +154,7 @@ class _Yard:
 
     def said(self, first: date, last: date) -> Iterator[str]:
         """Sentences on strengths turned into ages, and on the warmth of what is poured from one day to another."""
+        yield from hasty(self.site)
         yield from self._ages.said()
         if self._clocks and self._clocks.modelled:
             from blockrun.planner.heat import warmth_said
@@ -182,7 +189,26 @@ class _Yard:
         if not clear:
             return DayTimes(day, said, (), ())
         last = (one for one, after in itertools.pairwise(clear) if after.strip.date() > one.strip.date())
-        return DayTimes(day, "", _full_hours(clear), tuple(last), said, tuple(self._frozen(clear)))
+        hours, lasts = (tuple(self._iced(kind, some)) for some in (_full_hours(clear), tuple(last)))
+        return DayTimes(day, "", hours, lasts, said, tuple(self._frozen(clear)))
+
+    def _iced(self, kind: MouldKind, pours: Sequence[Times]) -> Iterator[Times]:
+        """Mark those before whose strip it freezes."""
+        frozen_h = self._ice.hours(
+            self._minutes(one.poured for one in pours), self._minutes(one.strip for one in pours)
+        )
+        for one, hours in zip(pours, frozen_h, strict=True):
+            icy = bool(hours >= LEAST_H)
+            yield replace(one, icy=icy, thawed=self._thawed(kind, one)) if icy else one
+
+    def _thawed(self, kind: MouldKind, one: Times) -> datetime | None:
+        if self.site.curing.heat == "modelled":
+            return None
+        minute = self._ice.thawed((one.poured - self._midnight) // timedelta(minutes=1), self._ages.strip_h)
+        takes_min = kind.strip_and_saw_min + self._moved(kind)
+        if minute is None:
+            return None
+        return max(one.strip, self.site.calendar.next_stretch(self._moment(minute), takes_min))
 
     def _frozen(self, pours: Sequence[Times]) -> Iterator[str]:
         poured = self._minutes(one.poured for one in pours)

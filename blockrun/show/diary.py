@@ -15,6 +15,7 @@ from blockrun.errors import BadPlan
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.hasty import hasty_strip
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
@@ -104,8 +105,8 @@ class Diary:
 
     @property
     def reckoned(self) -> tuple[str, ...]:
-        """Strengths that were turned into ages, in words."""
-        return tuple(self._ages.in_short())
+        """An odd age of the strip, and strengths that were turned into ages, in words."""
+        return (*hasty_strip(self.site), *self._ages.in_short())
 
     @property
     def first(self) -> date:
