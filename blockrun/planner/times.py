@@ -32,6 +32,9 @@ _WEEK: Final = 7
 _LONGEST: Final = 62
 """Days told at once (our choice)."""
 
+_FARTHEST: Final = 3650
+"""Days after the start of the calendar up to which any are told (our choice)."""
+
 
 @dataclass(frozen=True)
 class Times:
@@ -108,7 +111,7 @@ def times_of(site: Site, order: Order | None, first: date | None = None, last: d
     BadInput : there is no order, and a strength is asked for or heat is modelled; or the days are not ones to tell.
     """
     first = first or site.calendar.start
-    last = last or first + timedelta(days=_WEEK - 1)
+    last = last or first + min(timedelta(days=_WEEK - 1), date.max - first)
     _check_span(site, first, last)
     groups: dict[tuple[DayTimes, ...], list[MouldKind]] = {}
     yard = _Yard(site, order)
@@ -124,7 +127,10 @@ def _check_span(site: Site, first: date, last: date) -> None:
     start = site.calendar.start
     if first < start:
         raise BadInput(f"{first} is before the first day of the calendar, {start}", "Ask for later days.", value=first)
-    if not first <= last < first + timedelta(days=_LONGEST):
+    if (last - start).days > _FARTHEST:
+        what = f"{last} is more than ten years after the first day of the calendar, {start}"
+        raise BadInput(what, "Ask for earlier days.", value=last)
+    if not 0 <= (last - first).days < _LONGEST:
         what = f"from {first} to {last} are not 1 to {_LONGEST} days"
         raise BadInput(what, "Ask for fewer days, the first of them first.", value=last)
 

@@ -43,6 +43,14 @@ def test_hours_under_freezing_are_those_of_the_air(frosty: Site):
     assert 60 * float(age_rate(-5.0)) == pytest.approx(17, abs=0.5)
 
 
+def test_of_several_pours_the_one_that_sees_most_frost_is_told_wherever_it_stands(frosty: Site):
+    """Five hours, then all day, then ten of a steady day of -5 degC."""
+    still = with_air(frosty, -10.0, (-5.0, -5.0), (10.0, 10.0))
+    found = FrozenHours(still).most(np.array([0, 0, 0]), np.array([300, 1440, 600]))
+    assert found.hours == pytest.approx(24)
+    assert found.count_h == pytest.approx(24 * float(age_rate(-5.0)))
+
+
 def test_at_nought_exactly_an_hour_counts_and_nothing_is_said(frosty: Site):
     still = with_air(frosty, -10.0, (0.0, 0.0))
     assert FrozenHours(still).most(np.array([0]), np.array([1440])) == (0, 0)
