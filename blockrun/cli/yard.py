@@ -56,6 +56,7 @@ def check(
     temperature: Temperature = None,
     mixed: Annotated[str | None, typer.Option(metavar="TIME", help="Mixing with the foam in, such as 6min.")] = None,
     since: Annotated[str | None, typer.Option(metavar="TIME", help="Since the foam went in, such as 9min.")] = None,
+    ran: Annotated[str | None, typer.Option(metavar="TIME", help="The generator for it, such as 90s.")] = None,
     sank: Sank = None,
     of: Of = None,
     within: Annotated[

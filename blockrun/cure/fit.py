@@ -3,8 +3,9 @@
 The law is f = a (density/1000)^b x share(age), fitted as ln f = ln a + b ln(density/1000) + ln share: three numbers at
 the most, which a dozen cubes can bear; porous solids follow a power of their density over the narrow span a yard
 casts in; and cubes scatter by a share of their strength, so that in logarithms the light ones count as much as the
-heavy ones, and no band reaches under nought. A number that the cubes do not tell is not fitted: with one density
-there is no b, with one age the shape of the curve is the usual one.
+heavy ones, and no band reaches under nought. A number that the cubes do not tell is not fitted: with one age the shape
+of the curve is the usual one, and with near one density there is no b; then none is believed that makes a block
+stronger, and a steep one is that makes it weaker.
 
 Importing this file imports scipy; `blockrun.cure` does not.
 """
@@ -36,6 +37,9 @@ choice: at 4 the lower 95 % band is 2.1 deviations down, at 1 it would be 6.3)."
 DENSITY_SPAN: Final = 1.15
 AGE_SPAN: Final = 2.0
 """Heaviest over lightest, oldest over youngest, from which on their effect is fitted (our choice)."""
+
+STEEP: Final = 3.0
+"""b under the mean density of cubes that do not tell it (our choice: more than cubes of light foam tend to show)."""
 
 _CLEAR: Final = 1e-6
 """Smallest over greatest singular value from which on densities and ages can be told apart."""
@@ -168,8 +172,16 @@ class Fit:
         density, age = np.broadcast_arrays(np.asarray(density_kg_m3, dtype=float), np.asarray(age_d, dtype=float))
         rows = self.law.columns(self.numbers, density, age)
         spread = np.sqrt(1 + self._unsure_of(rows, rows))
-        strength: Floats = np.exp(self.law.log_mpa(self.numbers, density, age) - self._deviations(sure) * spread)
+        log_mpa = self.law.log_mpa(self.numbers, density, age) + self._log_lighter(density)
+        strength: Floats = np.exp(log_mpa - self._deviations(sure) * spread)
         return strength
+
+    def _log_lighter(self, density_kg_m3: Floats) -> Floats:
+        """What a block loses by being lighter than the mean of cubes that do not tell how much that is."""
+        if self.law.fits_density:
+            return np.zeros_like(density_kg_m3)
+        under: Floats = np.minimum(0.0, np.log(density_kg_m3) - np.log(self.tests.density_kg_m3).mean())
+        return STEEP * under
 
     def firmest_kg_m3(self, age_d: Floats, sure: float) -> Floats:
         """Dry density at which the band of an age is highest; endless where it rises all the way, as it should.

@@ -11,6 +11,7 @@ from blockrun.cure.age import AgeClock, Ints
 from blockrun.cure.air import Floats
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.rates import AgeRule, rule_of
+from blockrun.errors import OutOfRange
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -28,7 +29,7 @@ class FrozenHours:
 
     EN 1992-1-1 (B.10) is stated for 0 degC and over. Under it the rules are carried on, by which an hour at -5 degC
     still counts as 17 minutes; water in foamed concrete is ice by then, or nearly. Nothing is taken off an age for
-    that: these hours are told, so that people can wait for them.
+    that: these hours are told, and the time that leaves them out, so that people can wait for it.
     """
 
     def __init__(self, site: Site) -> None:
@@ -36,6 +37,18 @@ class FrozenHours:
             AgeClock(site.weather, site.calendar.start, rule=_under_freezing(rule))
             for rule in (_one, rule_of(site.curing))
         )
+        self._thawed = AgeClock(site.weather, site.calendar.start, rule=_over_freezing(rule_of(site.curing)))
+
+    def hours(self, from_min: Ints, to_min: Ints) -> Floats:
+        """Hours of the clock under freezing in each of some stretches, given as for :meth:`most`."""
+        return self._lasts.age_h(from_min, to_min)
+
+    def thawed(self, from_min: int, hours: float) -> int | None:
+        """The minute by which an age is reached by hours that do not freeze; None where ten years do not bring it."""
+        try:
+            return self._thawed.when(from_min, hours)
+        except OutOfRange:
+            return None
 
     def most(self, from_min: Ints, to_min: Ints) -> Frozen:
         """The most hours under freezing in any of some stretches.
@@ -55,3 +68,7 @@ def _one(celsius: npt.ArrayLike) -> Floats:
 
 def _under_freezing(rule: AgeRule) -> AgeRule:
     return lambda celsius: np.where(np.asarray(celsius) < FREEZING_C, rule(celsius), 0.0)
+
+
+def _over_freezing(rule: AgeRule) -> AgeRule:
+    return lambda celsius: np.where(np.asarray(celsius) < FREEZING_C, 0.0, rule(celsius))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.curves import STRENGTH_DAY, curve_of
-from blockrun.cure.fit import AGE_SPAN, LEAST_TESTS, Crushed, law_of, least_tests
+from blockrun.cure.fit import AGE_SPAN, DENSITY_SPAN, LEAST_TESTS, Crushed, law_of, least_tests
 from blockrun.cure.rates import rule_of
 from blockrun.cure.reckoning import SLACK, about
 from blockrun.units import show
@@ -99,17 +99,30 @@ class OwnCubes:
         span = f"{round(lightest)} to {show(round(heaviest), 'density')} dry"
         if density_kg_m3 is None:
             return "" if self.tells_density else f"cubes of {self.mix} have {span}, which is near one density"
-        if lightest * (1 - SLACK) <= density_kg_m3 <= heaviest * (1 + SLACK):
-            return ""
-        return f"cubes of {self.mix} have {span}, and the mix {show(round(density_kg_m3), 'density')}"
+        if not lightest * (1 - SLACK) <= density_kg_m3 <= heaviest * (1 + SLACK):
+            return f"cubes of {self.mix} have {span}, and the mix {show(round(density_kg_m3), 'density')}"
+        if not self.tells_density and density_kg_m3 < self._least_told:
+            return f"cubes of {self.mix} have {span}, which is near one density, and the mix is lighter than most"
+        return ""
 
     def _todo(self, density_kg_m3: float | None) -> str:
         young, old = (about(24 * age_d) for age_d in (self._young_d, max(self._young_d, self._old_d)))
         ages = young if young == old else f"{young} and {old}"
         if density_kg_m3 is None:
             return f"Cast {self.mix} at three densities, and test three cubes of each at {ages}."
-        cast = f"Cast six cubes of {self.mix}, {show(round(density_kg_m3), 'density')} dry"
+        cast = f"Cast six cubes of {self.mix}, {show(round(self._to_cast(density_kg_m3)), 'density')} dry"
         return f"{cast}, and test {'them' if young == old else 'three each'} at {ages}."
+
+    @property
+    def _least_told(self) -> float:
+        """Lightest mix that its own cubes tell, where they do not tell how strength goes with density."""
+        return float(self.own.density_kg_m3.mean()) * (1 - SLACK)
+
+    def _to_cast(self, density_kg_m3: float) -> float:
+        """Density of further cubes: that of the mix, or so far from the heaviest that they tell what density does."""
+        if not len(self.own) or self.tells_density or density_kg_m3 >= self._least_told:
+            return density_kg_m3
+        return min(density_kg_m3, float(self.own.density_kg_m3.max()) / DENSITY_SPAN - 1)
 
     @property
     def _young_d(self) -> float:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from typing import Final
 
 from blockrun.mix.card import Mixing
-from blockrun.mix.check import Checked
+from blockrun.mix.check import Checked, is_too_wet
 from blockrun.mix.contents import Contents, amount_to_reach, foam_of, water_of, water_told_by
-from blockrun.mix.out_of_line import Why
+from blockrun.mix.out_of_line import Why, foam_that_ran
 from blockrun.mix.tolerances import Tolerances, is_off
 from blockrun.mix.volume import WATER_KG_M3
 
@@ -69,8 +69,9 @@ class Cause:
 def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = None) -> list[Cause]:
     """List what may have gone wrong with a batch, the likeliest first.
 
-    First what was measured and does most of the difference by itself, then what else was measured, then what nobody
-    measured. What was measured and pulls the other way is no cause.
+    First what was measured and tells by mass and volume what it did, the largest share before the others; then what
+    was measured and is known from the yard alone; then what nobody measured. What was measured and pulls the other way
+    is no cause, unless the mix holds too much water and it brought some.
 
     Parameters
     ----------
@@ -96,6 +97,11 @@ def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = Non
     return sorted(every, key=_rank)  # in the order listed, where of equal rank
 
 
+def one_does_most(found: Sequence[Cause]) -> bool:
+    """Whether something measured does most of the difference, so that nothing else need be suspected."""
+    return any(cause.share is not None and cause.share >= MOSTLY for cause in found)
+
+
 class _Trouble(Enum):
     HEAVY = 1
     LIGHT = 2
@@ -109,10 +115,14 @@ def _trouble(checked: Checked, allowed: Tolerances) -> _Trouble | None:
     return _Trouble.SANK if seen.sank is not None and seen.sank > allowed.sank else None
 
 
-def _rank(cause: Cause) -> int:
+def _rank(cause: Cause) -> tuple[int, float, float]:
+    """By evidence, then by share of the difference, then by the water brought."""
     if not cause.measured:
-        return 2
-    return 0 if cause.share is not None and cause.share >= MOSTLY else 1
+        return (3, 0.0, 0.0)
+    if cause.is_practice:
+        return (2, 0.0, 0.0)
+    does_most = cause.share is not None and cause.share >= MOSTLY
+    return (0 if does_most else 1, -(cause.share or 0.0), -(cause.water_kg or 0.0))
 
 
 def _measured(why: Why, checked: Checked, mixing: Mixing, allowed: Tolerances) -> Cause | None:
@@ -124,6 +134,10 @@ def _measured(why: Why, checked: Checked, mixing: Mixing, allowed: Tolerances) -
     if why in (Why.SLURRY_WET, Why.SLURRY_DRY) and seen.slurry_kg_m3 is not None:
         alone = card.whole + water_of(water_told_by(card.slurry, seen.slurry_kg_m3))
         return _by(checked, why, alone, (seen.slurry_kg_m3, card.slurry.wet_density_kg_m3), allowed)
+    if why in (Why.FOAM_SHORT, Why.FOAM_OVER):
+        foam_l = foam_that_ran(card, seen)
+        alone = card.slurry + foam_of(foam_l, card.foam_density_kg_m3)
+        return _by(checked, why, alone, (foam_l, card.foam_l), allowed)
     figures = {
         Why.WAITED: (seen.since_foam_min, mixing.pour_by_min),
         Why.MIXED_LONG: (seen.mixed_min, mixing.blending_min(card.foam_l)),
@@ -146,7 +160,7 @@ def _not_measured(checked: Checked, trouble: _Trouble | None, allowed: Tolerance
     elif trouble is _Trouble.SANK:
         yield from (*asks_agent, *_to_look_at(checked, Why.SLURRY_WET), Cause(Why.MOULD, False), dirt, soap, paddle)
     elif Why.FOAM_WET in checked.off or Why.FOAM_DRY in checked.off:
-        yield agent
+        yield from (agent, soap)
 
 
 def _is_foam_right(checked: Checked) -> bool:
@@ -157,7 +171,7 @@ def _is_foam_right(checked: Checked) -> bool:
 def _other_foam(checked: Checked) -> Iterator[Cause]:
     """The foam that makes all the difference, where it may have been that."""
     card, found = checked.card, checked.found
-    if found is None:
+    if found is None or checked.seen.ran_s is not None:
         return
     litres = amount_to_reach(found.wet_density_kg_m3, checked.slurry, foam_of(1, checked.foam_kg_m3))
     is_short, is_heavy = litres < card.foam_l, found.wet_density_kg_m3 > card.mix.wet_density_kg_m3
@@ -201,12 +215,12 @@ def _by(checked: Checked, why: Why, alone: Contents, figures: tuple[float, float
     share = None
     if wet is not None and is_off(wet, planned.wet_density_kg_m3, allowed.wet):
         share = (alone.wet_density_kg_m3 - planned.wet_density_kg_m3) / (wet - planned.wet_density_kg_m3)
-        if share < 0:
+        if share < 0 and not (is_too_wet(checked.found, checked.card, allowed) and alone.water_kg > planned.water_kg):
             return None
     return Cause(
         why, True, *figures,
         water_kg=alone.water_kg - planned.water_kg,
         total_water_cement=alone.total_water_cement,
         wet_kg_m3=alone.wet_density_kg_m3,
-        share=share,
+        share=share if share is None or share >= 0 else None,
     )  # fmt: skip

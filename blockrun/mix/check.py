@@ -9,7 +9,7 @@ from enum import Enum
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.contents import Contents, foam_of, water_of, water_told_by
 from blockrun.mix.corrections import Added, Correction, mended_mix, mended_slurry
-from blockrun.mix.out_of_line import Why, out_of_line
+from blockrun.mix.out_of_line import Why, foam_that_ran, out_of_line
 from blockrun.mix.seen import Seen, check_seen, check_weighed
 from blockrun.mix.tolerances import Tolerances, is_off
 
@@ -33,6 +33,7 @@ class Wait(Enum):
     WARM = "warm the slurry before the foam goes in"
     COOL = "cool the slurry before the foam goes in"
     WEIGH = "weigh the mix now"
+    RAN = "how long did the generator run?"
 
 
 class Reject(Enum):
@@ -63,6 +64,8 @@ class Checked:
     found: Contents | None
     """What the weighed mix says it is; None before the foam is in."""
     corrections: tuple[Correction, ...]
+    needed: tuple[Correction, ...] = ()
+    """What would bring the weight of a rejected batch right, and is not to be done."""
 
     @property
     def is_poured(self) -> bool:
@@ -77,8 +80,8 @@ class Checked:
 
     @property
     def put_in(self) -> Contents:
-        """All that went in, no bubble lost, the foam as many litres as the card says."""
-        return self.slurry + foam_of(self.card.foam_l, self.foam_kg_m3)
+        """All that went in, no bubble lost; foam by the seconds that ran where they are told, else as on the card."""
+        return self.slurry + foam_of(foam_that_ran(self.card, self.seen), self.foam_kg_m3)
 
     @property
     def air_lost(self) -> float | None:
@@ -88,7 +91,8 @@ class Checked:
     @property
     def comes_out(self) -> Contents | None:
         """What would be poured: the mix as found, or as its corrections make it."""
-        return self.corrections[-1].after if self.found and self.corrections else self.found
+        steps = self.corrections or self.needed
+        return steps[-1].after if self.found and steps else self.found
 
     def since_min(self, mixing: Mixing) -> float:
         """Minutes since the foam went in; of a weighed mix at least the time to blend it in."""
@@ -103,7 +107,9 @@ def check(
     """Say whether a batch may be poured, and what to add to it if not.
 
     A batch is to reach the wet density of its card, and dry to what was ordered, without too much water. Too heavy,
-    foam is added; too light, slurry as on the card, where there is time for it. Foam that is off is put right before
+    foam is added; too light, slurry as on the card, where there is time for it. Where far more foam is missing than
+    a batch loses, it is first asked how long the generator ran: foam that was never put in can be added, foam that
+    breaks would go the same way. Foam that is off is put right before
     it goes in, and no slurry is thrown away for it. A slurry that is off gets water or cement.
     Once it has stood for an hour nothing can be added. Amounts are exact and take every bubble as kept, so weigh again.
 
@@ -140,8 +146,14 @@ def check(
     corrected = replace(base, corrections=_corrections(base, mixing, allowed))
     rejected = tuple(_rejected(corrected, mixing, allowed))
     if rejected:
-        return replace(corrected, verdict=Verdict.REJECT, rejected=rejected, corrections=(), waits=())
+        needed = corrected.corrections
+        return replace(corrected, verdict=Verdict.REJECT, rejected=rejected, corrections=(), needed=needed, waits=())
     return replace(corrected, verdict=_verdict(corrected))
+
+
+def is_too_wet(mix: Contents | None, card: Card, allowed: Tolerances) -> bool:
+    """Whether a mix holds so much more water than its card that it is not to be poured."""
+    return mix is not None and mix.total_water_cement > card.mix.total_water_cement * (1 + allowed.water)
 
 
 def _verdict(checked: Checked) -> Verdict:
@@ -157,9 +169,11 @@ def _waits(base: Checked, allowed: Tolerances) -> Iterator[Wait]:
     if base.is_poured:
         return
     if base.found is not None:
-        light = is_off(base.found.wet_density_kg_m3, base.card.mix.wet_density_kg_m3, allowed.wet)
-        if light and (base.air_lost or 0.0) < -allowed.foam_lost:
+        is_wrong = is_off(base.found.wet_density_kg_m3, base.card.mix.wet_density_kg_m3, allowed.wet)
+        if is_wrong and (base.air_lost or 0.0) < -allowed.foam_lost:
             yield Wait.DOUBT
+        if is_wrong and (base.air_lost or 0.0) > allowed.foam_lost and base.seen.ran_s is None:
+            yield Wait.RAN
         return
     if base.seen.foam_is_in:
         yield Wait.WEIGH
@@ -180,7 +194,7 @@ def _is_believed(base: Checked, allowed: Tolerances) -> bool:
 
 def _corrections(base: Checked, mixing: Mixing, allowed: Tolerances) -> tuple[Correction, ...]:
     card, found = base.card, base.found
-    if base.is_poured or {Wait.COUNT, Wait.DOUBT, Wait.WEIGH} & set(base.waits):
+    if base.is_poured or {Wait.COUNT, Wait.DOUBT, Wait.WEIGH, Wait.RAN} & set(base.waits):
         return ()
     if found is not None:
         is_right = not is_off(found.wet_density_kg_m3, card.mix.wet_density_kg_m3, allowed.wet)
@@ -204,10 +218,12 @@ def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator
         Reject.FOAM_LOST: lost,
         Reject.OFF: out is not None and is_off(out.wet_density_kg_m3, mix.wet_density_kg_m3, allowed.wet),
         Reject.DRY: out is not None and is_off(out.oven_dry_density_kg_m3, mix.oven_dry_density_kg_m3, allowed.wet),
-        Reject.WATER: out is not None and out.total_water_cement > mix.total_water_cement * (1 + allowed.water),
+        Reject.WATER: is_too_wet(out, checked.card, allowed),
         Reject.TOO_LATE: too_late,
         Reject.NO_TIME: not too_late and any(since > step.latest_min for step in checked.corrections) and is_in,
     }
     reasons = [reason for reason, holds in told.items() if holds]
+    if Wait.RAN in checked.waits:  # what it is, and what it needs, is known when that is known
+        reasons = [reason for reason in reasons if reason is Reject.TOO_LATE]
     # one fault of the weight is enough: what is off when wet is off when dry
     yield from (reason for reason in reasons if not (reason is Reject.DRY and Reject.OFF in reasons))

@@ -5,10 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import Enum
+from typing import Final
 
 from blockrun.mix.batches import SLACK_L
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.contents import Contents, amount_to_reach, cement_of, foam_of, water_of
+
+BUCKETFUL_L: Final = 10.0
+"""So much slurry is mixed apart in a bucket, with a drill (our choice)."""
+
+IN_A_BUCKET_MIN: Final = 5
+"""To weigh and mix it there (our choice)."""
 
 
 class Added(Enum):
@@ -65,7 +72,8 @@ def _to_density(what: Added, here: Contents, litre: Contents, card: Card, mixing
     kept = min(1.0, mixing.usable_l / whole.volume_l) if whole.volume_l > mixing.usable_l + SLACK_L else 1.0
     takes = mixing.blending_min(litres * kept)
     if what is Added.SLURRY:  # mixed apart first
-        takes = math.ceil(mixing.slurry_time_min + mixing.foam_time_min)
+        mixes = IN_A_BUCKET_MIN if litres * kept <= BUCKETFUL_L else mixing.slurry_time_min
+        takes = math.ceil(min(mixes, mixing.slurry_time_min) + mixing.foam_time_min)
     return Correction(
         what, litre * (litres * kept), (1 - kept) * here.volume_l, whole * kept, takes, mixing.pour_by_min - takes
     )

@@ -27,8 +27,13 @@ class Why(Enum):
     WEIGHED = "the weighing, or the bags"
     DIRT = "oil or dirt in the drum, or foam made too early"
     MOULD = "the mould leaks, or was filled too deep at once"
-    SOAP = "household soap"
+    SOAP = "household soap without glycerine"
     PADDLE = "wrong paddle, or vibrating"
+
+
+def foam_that_ran(card: Card, seen: Seen) -> float:
+    """Litres of foam that went in: by the seconds that the generator ran where they are told, else as on the card."""
+    return card.foam_l if seen.ran_s is None else seen.ran_s / 60 * card.generator.rate_l_min
 
 
 def out_of_line(card: Card, seen: Seen, mixing: Mixing, allowed: Tolerances) -> tuple[Why, ...]:
@@ -42,13 +47,15 @@ def out_of_line(card: Card, seen: Seen, mixing: Mixing, allowed: Tolerances) -> 
     """
     foam, slurry = seen.foam_kg_m3 or 0.0, seen.slurry_kg_m3 or 0.0
     foam_due, slurry_due = card.foam_density_kg_m3, card.slurry.wet_density_kg_m3
-    blending = mixing.blending_min(card.foam_l)
+    blending, foam_l = mixing.blending_min(card.foam_l), foam_that_ran(card, seen)
     since, mixed, warm = seen.since_foam_min, seen.mixed_min, seen.slurry_c
     told = {
         Why.FOAM_WET: is_off(seen.foam_kg_m3, foam_due, allowed.foam) and foam > foam_due,
         Why.FOAM_DRY: is_off(seen.foam_kg_m3, foam_due, allowed.foam) and foam < foam_due,
         Why.SLURRY_WET: is_off(seen.slurry_kg_m3, slurry_due, allowed.slurry) and slurry < slurry_due,
         Why.SLURRY_DRY: is_off(seen.slurry_kg_m3, slurry_due, allowed.slurry) and slurry > slurry_due,
+        Why.FOAM_SHORT: is_off(foam_l, card.foam_l, allowed.foam) and foam_l < card.foam_l,
+        Why.FOAM_OVER: is_off(foam_l, card.foam_l, allowed.foam) and foam_l > card.foam_l,
         Why.WAITED: since is not None and not seen.is_poured and since > mixing.pour_by_min,
         Why.MIXED_LONG: mixed is not None and mixed > blending * (1 + allowed.mixed),
         Why.MIXED_SHORT: mixed is not None and mixed < mixing.foam_time_min,

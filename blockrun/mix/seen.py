@@ -20,9 +20,23 @@ LIMITS: Final = {
     "slurry_c": (0.0, 60.0),
     "mixed_min": (0.0, LONGEST_MIN),
     "since_foam_min": (0.0, LONGEST_MIN),
+    "ran_s": (1.0, 36_000.0),
     "sank": (0.0, 0.99),
 }
 """Beyond these a measurement is a slip of the scale or of the finger (our choice)."""
+
+
+OPTIONS: Final = {
+    "foam_kg_m3": "--foam",
+    "slurry_kg_m3": "--slurry",
+    "wet_kg_m3": "--weight",
+    "slurry_c": "--temperature",
+    "mixed_min": "--mixed",
+    "since_foam_min": "--since",
+    "ran_s": "--ran",
+    "sank": "--sank",
+}
+"""As what each is typed."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +49,7 @@ class Seen:
     slurry_c : temperature of the slurry, degC.
     mixed_min : minutes of mixing with the foam in, >= 0.
     since_foam_min : minutes since the foam began to go in, >= 0.
+    ran_s : seconds that the generator ran for it, >= 1.
     sank : share of its height that a filled mould or container lost in an hour, 0 to 1.
     """
 
@@ -44,6 +59,7 @@ class Seen:
     slurry_c: float | None = None
     mixed_min: float | None = None
     since_foam_min: float | None = None
+    ran_s: float | None = None
     sank: float | None = None
 
     @property
@@ -54,7 +70,9 @@ class Seen:
     @property
     def foam_is_in(self) -> bool:
         """Whether foam and slurry have come together."""
-        return any(one is not None for one in (self.wet_kg_m3, self.mixed_min, self.since_foam_min, self.sank))
+        return any(
+            one is not None for one in (self.wet_kg_m3, self.mixed_min, self.since_foam_min, self.ran_s, self.sank)
+        )
 
 
 def check_seen(card: Card, seen: Seen, units: str) -> None:
@@ -62,7 +80,7 @@ def check_seen(card: Card, seen: Seen, units: str) -> None:
 
     Raises
     ------
-    BadInput : nothing was measured.
+    BadInput : nothing was measured, or two times gainsay each other.
     OutOfRange : something is outside `LIMITS`, or a slurry half as heavy again as that of the card.
     """
     measured = {name: value for name, value in vars(seen).items() if value is not None}
@@ -74,7 +92,16 @@ def check_seen(card: Card, seen: Seen, units: str) -> None:
             most = min(most, 1.5 * card.mix.slurry_density_kg_m3)
         if not least <= value <= most:
             said = _said(name, value, units) if math.isfinite(value) else f"{value:g}"
-            raise OutOfRange(f"{said} cannot be", "Measure again.", name=name, value=value)
+            raise OutOfRange(f"{OPTIONS[name]}: {said} cannot be", "Measure again.", name=name, value=value)
+    _check_times(seen)
+
+
+def _check_times(seen: Seen) -> None:
+    """Refuse more minutes of mixing with the foam in than it has been in."""
+    mixed, since = seen.mixed_min, seen.since_foam_min
+    if mixed is not None and since is not None and mixed > since:
+        what = f"it cannot have been mixed {mixed:g} min with the foam in: that went in {since:g} min ago"
+        raise BadInput(what, "Correct --mixed or --since: both count from the foam.", name="--mixed", value=mixed)
 
 
 def check_weighed(put_in: Contents, foam_kg_m3: float, wet_kg_m3: float, units: str) -> None:
@@ -108,4 +135,6 @@ def _said(name: str, value: float, units: str) -> str:
         return f"a slurry at {show(value, 'temperature', units)}"
     if name == "sank":
         return f"sinking by {value:.0%} of the height"
+    if name == "ran_s":
+        return f"{value:g} s of the generator"
     return f"{value:g} min of mixing" if name == "mixed_min" else f"{value:g} min since the foam went in"

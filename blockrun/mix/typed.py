@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from blockrun.errors import BadInput
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances, tolerances_of
-from blockrun.mix.weighing import Container, is_mass, read_density
+from blockrun.mix.weighing import Container, in_its_own, is_mass, read_density
 from blockrun.units import percent, read
 
 if TYPE_CHECKING:
@@ -18,6 +18,11 @@ if TYPE_CHECKING:
 Value = TypeVar("Value")
 Typed = Mapping[str, str | None]
 """Options by their name without dashes, such as ``foam``; None, or nothing, for one that was not given."""
+
+SECONDS_A_MINUTE: Final = 60
+
+WEIGHED: Final = {"foam": "foam", "slurry": "slurry", "weight": "mix"}
+"""Options that may be a mass, and what of."""
 
 USUAL: Final = {"SI": "10 L", "US": "2 gal"}
 """What things are weighed in, unless told: the bucket of a yard (our choice)."""
@@ -29,8 +34,8 @@ def read_seen(typed: Typed, units: str, buckets: Buckets | None = None) -> Seen:
     Parameters
     ----------
     typed : ``foam``, ``slurry``, ``weight`` (of the wet mix): densities, or what the full ``container`` weighs, its
-        ``empty`` weight in it; ``temperature``; ``mixed`` and ``since``, times; ``sank``, a length of the height
-        ``of``, or a percentage.
+        ``empty`` weight in it, or a container of its own as ``2.6kg/20L``; ``temperature``; ``mixed``, ``since`` and
+        ``ran``, times; ``sank``, a length of the height ``of``, or a percentage.
     units : ``SI`` or ``US``: which container is usual.
     buckets : of the site: what is weighed in where no container is typed.
 
@@ -38,25 +43,27 @@ def read_seen(typed: Typed, units: str, buckets: Buckets | None = None) -> Seen:
     ------
     BadInput, OutOfRange : a text that cannot be read, or cannot be, with the name of its option.
     """
-    for_foam = _container(typed, units, buckets, buckets.foam_l if buckets else None)
-    for_mix = _container(typed, units, buckets, buckets.mix_l if buckets else None)
+    _container({**typed, "weight": None}, "weight", units, buckets)  # a fault of it is told though nothing was weighed
+    foam, slurry, wet = (_density(typed, name, units, buckets) for name in WEIGHED)
     return Seen(
-        foam_kg_m3=_given(typed, "foam", lambda text: read_density(text, for_foam)),
-        slurry_kg_m3=_given(typed, "slurry", lambda text: read_density(text, for_mix)),
-        wet_kg_m3=_given(typed, "weight", lambda text: read_density(text, for_mix)),
+        foam_kg_m3=foam,
+        slurry_kg_m3=slurry,
+        wet_kg_m3=wet,
         slurry_c=_given(typed, "temperature", _quantity("temperature")),
         mixed_min=_given(typed, "mixed", _quantity("time")),
         since_foam_min=_given(typed, "since", _quantity("time")),
+        ran_s=_seconds(typed),
         sank=_sank(typed),
     )
 
 
-def weighed_in(typed: Typed, units: str, buckets: Buckets | None = None) -> list[Container]:
-    """What the things typed by their mass were weighed in, each container once; none where all are densities."""
-    sizes = {"foam": buckets.foam_l if buckets else None}
-    mix_l = buckets.mix_l if buckets else None
-    weighed = [name for name in ("foam", "slurry", "weight") if is_mass(typed.get(name) or "")]
-    return list(dict.fromkeys(_container(typed, units, buckets, sizes.get(name, mix_l)) for name in weighed))
+def weighed_in(typed: Typed, units: str, buckets: Buckets | None = None) -> dict[Container, list[str]]:
+    """What the things typed by their mass were weighed in, and which those are; empty where all are densities."""
+    found: dict[Container, list[str]] = {}
+    for name, what in WEIGHED.items():
+        if is_mass(in_its_own(typed.get(name) or "")[0]):
+            found.setdefault(_container(typed, name, units, buckets), []).append(what)
+    return found
 
 
 def read_tolerances(typed: Typed, buckets: Buckets | None = None) -> Tolerances:
@@ -77,14 +84,28 @@ def read_tolerances(typed: Typed, buckets: Buckets | None = None) -> Tolerances:
     )
 
 
-def _container(typed: Typed, units: str, buckets: Buckets | None, bucket_l: float | None) -> Container:
-    """What was weighed in: as typed, else the bucket of the site with what that weighs empty, else the usual one."""
-    typed_l = _given(typed, "container", _quantity("volume"))
-    empty_kg = buckets.empty_kg if buckets and typed_l is None else 0.0
+def _density(typed: Typed, name: str, units: str, buckets: Buckets | None) -> float | None:
+    def reader(text: str) -> float:
+        return read_density(in_its_own(text)[0], _container(typed, name, units, buckets))
+
+    return _given(typed, name, reader)
+
+
+def _container(typed: Typed, name: str, units: str, buckets: Buckets | None) -> Container:
+    """What was weighed in: typed with it or for all, else the site's bucket and its empty weight, else the usual."""
+    _, own_l = in_its_own(typed.get(name) or "")
+    told_l = own_l or _given(typed, "container", _quantity("volume"))
+    bucket_l = (buckets.foam_l if name == "foam" else buckets.mix_l) if buckets else None
+    empty_kg = buckets.empty_kg if buckets and told_l is None else 0.0
     return Container(
-        typed_l or bucket_l or read(USUAL[units], "volume").value,
+        told_l or bucket_l or read(USUAL[units], "volume").value,
         _read(typed, "empty", _quantity("mass"), or_else=empty_kg),
     )
+
+
+def _seconds(typed: Typed) -> float | None:
+    ran_min = _given(typed, "ran", _quantity("time"))
+    return None if ran_min is None else ran_min * SECONDS_A_MINUTE
 
 
 def _sank(typed: Typed) -> float | None:

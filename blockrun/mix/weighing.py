@@ -86,6 +86,15 @@ def read_density(text: str, container: Container) -> float:
     return density_kg_m3
 
 
+def in_its_own(text: str) -> tuple[str, float | None]:
+    """What was weighed, and litres of the container named with it after a stroke, as in ``2.6kg/20L``; else None."""
+    mass, _, volume = text.partition("/")
+    try:
+        return mass, read(volume, "volume").value
+    except BadInput:  # a density, or nothing after it
+        return text, None
+
+
 def is_mass(text: str) -> bool:
     """Whether a text is what a full container weighs, and no density."""
     try:
@@ -96,5 +105,7 @@ def is_mass(text: str) -> bool:
 
 
 def _neither(no_density: BadInput, text: str) -> BadInput:
-    todo = "Write a density, such as 102g/L or 5.9lb/ft3, or what the full container weighs, such as 8.6kg or 14lb."
+    todo = (
+        "Write a density, such as 102g/L or 5.9lb/ft3, or what the full container weighs, such as 8.6kg, or 2.6kg/20L."
+    )
     return BadInput(no_density.what, todo, value=text)

@@ -1,7 +1,8 @@
 """Sets of test cubes: how many of a mix are due, for each lot of it one.
 
-A plan gives them as soon as lots begin. That is one of the ways that the meaning leaves open: a set may be cast on any
-day on which some of its lot is made.
+A plan gives them as soon as lots begin, and each from the batch in which its lot begins, or a later one of the day,
+where there is room. That is one of the ways that the meaning leaves open: a set may be cast on any day on which some of
+its lot is made, from any batch of that day.
 """
 
 from __future__ import annotations
@@ -9,10 +10,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
+from functools import partial
+from itertools import accumulate, pairwise
 
 from ortools.sat.python import cp_model
 
@@ -90,6 +92,46 @@ def _sum(start: Due, batches: Iterable[Batch]) -> Due:
 
 def _day(batch: Batch) -> int:
     return batch.start // MINUTES_A_DAY
+
+
+def deal(problem: Problem, due: Mapping[int, Due], batches: Iterable[Batch]) -> None:
+    """Move the sets of a day to the batches in which their lots begin, or to the next ones that have room.
+
+    Parameters
+    ----------
+    due : where the lots of each mix stood in the morning.
+    batches : of the day. They give as many sets as before, without a drop more cement; a batch that is made for
+        cubes alone keeps the sets of its mix where they are.
+    """
+    every = sorted(batches, key=lambda batch: (batch.start, batch.load.mixer))
+    for mix, lots in due.items():
+        of_mix = [batch for batch in every if batch.load.mix == mix]
+        if lots.lot is not None and all(batch.content for batch in of_mix):
+            _deal(problem, lots, lots.lot, of_mix)
+
+
+def _deal(problem: Problem, lots: Due, lot: Fraction, batches: Sequence[Batch]) -> None:
+    free = [_sets_held(problem, batch) for batch in batches]
+    made = [lots.made + cement for cement in accumulate(batch.load.cement for batch in batches)]
+    given = [0] * len(batches)
+    for number in range(lots.given, lots.given + sum(batch.cubes for batch in batches)):
+        begins = next((index for index, cement in enumerate(made) if cement > number * lot), len(batches) - 1)
+        room = (index for index in range(len(batches)) if given[index] < free[index])
+        given[min(room, key=partial(_best, given, begins))] += 1
+    for batch, sets in zip(batches, given, strict=True):
+        batch.cubes = sets
+
+
+def _best(given: Sequence[int], begins: int, index: int) -> tuple[bool, int, int]:
+    """Not before the lot begins, from a batch that gives none yet, and soon."""
+    return index < begins, given[index], abs(index - begins)
+
+
+def _sets_held(problem: Problem, batch: Batch) -> int:
+    """Sets for which a batch has room beside its blocks."""
+    assert problem.cubes is not None
+    poured = sum(n * problem.castings[number].volume for number, n in batch.content.items())
+    return (batch.load.room - poured) // problem.cubes.volume
 
 
 def each_lot_has_its_set(problem: Problem, batches: Iterable[Batch]) -> bool:

@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 from blockrun.optimiser.asked import Asked
 from blockrun.optimiser.board import Board, Tasks
 from blockrun.optimiser.crew import batch_starts
-from blockrun.optimiser.cubes import due
+from blockrun.optimiser.cubes import deal, due
 from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.state import Batch, Turn
@@ -196,6 +196,7 @@ class Fillings:
         while self.due and (over := self._over(read)) is not None:
             sets[over] -= 1
             read[over] = self._batch(over, sets[over], value)
+        deal(self.problem, self.due, [batch for batch in read if batch is not None])
         return read
 
     def _over(self, batches: list[Batch | None]) -> int | None:

@@ -17,8 +17,11 @@ if TYPE_CHECKING:
     from blockrun.planner.tables import PlanTables
     from blockrun.site import Site
 
-_LEAST_H: Final = 0.05
+LEAST_H: Final = 0.05
 """Hours under freezing that are told; less is rounding."""
+
+
+BEFORE_STRIP: Final = "FROST before the strip"
 
 
 def frozen_in_plan(asked: Brief, tables: PlanTables) -> Iterator[str]:
@@ -38,18 +41,18 @@ def _minutes(moments: np.ndarray[tuple[int, ...], np.dtype[np.datetime64]], site
 
 def before_strip(site: Site, found: Frozen) -> Iterator[str]:
     """What to do where it freezes between pour and strip."""
-    if found.hours < _LEAST_H:
+    if found.hours < LEAST_H:
         return
     freezing, by_air = show(FREEZING_C, "temperature", site.units), site.curing.heat != "modelled"
     yield (
-        f"FROST before the strip: {_counted(site, found, by_air)}. Do not pour then (least_air: {freezing}), or cover "
+        f"{BEFORE_STRIP}: {_counted(site, found, by_air)}. Do not pour then (least_air: {freezing}), or cover "
         f"and warm the moulds; else strip {_later(found, by_air)}, and only where a thumb leaves no dent."
     )
 
 
 def before_laying(site: Site, found: Frozen) -> Iterator[str]:
     """What to do where it freezes between pour and laying, and laying waits for a strength."""
-    if found.hours >= _LEAST_H:
+    if found.hours >= LEAST_H:
         yield (
             f"FROST before laying: {_counted(site, found)}. Keep the racks warmer; else lay {_later(found)}, and only "
             "after cubes kept beside the blocks were crushed."

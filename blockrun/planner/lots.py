@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.mix.dilution import tank_of
 from blockrun.planner.supplies import Supply, supplies_of
-from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches
+from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches, tank_fills
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -62,11 +63,26 @@ def new_lots(plan: Plan) -> list[NewLot]:
     """
     stock = plan.site.stock
     found: list[NewLot] = []
-    for material, column in ((CEMENT, "bags"), (AGENT, "agent_l")):
-        rows = sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
-        draws = [Draw(row.batch, row.start.date(), getattr(row, column)) for row in rows]
+    for material, draws in ((CEMENT, _bags(plan)), (AGENT, _agent(plan))):
         found += lots_drawn(material, supplies_of(stock, material), draws)
     return sorted(found, key=lambda new: (new.day, new.batch))
+
+
+def _bags(plan: Plan) -> list[Draw]:
+    return [Draw(row.batch, row.start.date(), row.bags) for row in _in_order(plan)]
+
+
+def _agent(plan: Plan) -> list[Draw]:
+    """By the batch; of a tank, by the batch before which it is filled."""
+    tank = tank_of(plan.site.foam_generator)
+    if tank is None:
+        return [Draw(row.batch, row.start.date(), row.agent_l) for row in _in_order(plan)]
+    filled = tank_fills(plan, tank)
+    return [Draw(row.batch, row.start.date(), sum(fills) * tank.agent_share) for row, fills in filled]
+
+
+def _in_order(plan: Plan) -> list[Any]:
+    return sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
 
 
 def lots_drawn(material: str, supplies: Iterable[Supply], draws: Sequence[Draw]) -> Iterator[NewLot]:

@@ -105,8 +105,9 @@ def load_plan(directory: str | Path) -> Plan:
         tables = PlanTables(**{name: _read(folder / f"{name}.csv", name) for name in COLUMNS})
     except BadInput as fault:
         raise _of_a_plan(fault) from fault
+    former = {"site": digest_site(site, former=True)}
     for kind, said in _digests(site, order).items():
-        if said != facts.inputs[kind]:
+        if facts.inputs[kind] not in {said, former.get(kind)}:
             what = f"the {kind} kept here is not the one the plan was made from"
             raise BadPlan(what, AS_IT_WAS, file=folder / facts.files[kind])
     now = _texts(tables)

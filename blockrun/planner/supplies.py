@@ -74,8 +74,15 @@ class Material:
 
     def first_day_over(self, amount: float) -> date | None:
         """The day on which more than so much has been used, or None."""
-        totals = zip(self.used, accumulate(self.used.values()), strict=True)
-        return next((day for day, total in totals if total > amount + _SPECK), None)
+        return next((day for day, total in self._totals if total > amount + _SPECK), None)
+
+    def first_day_at(self, amount: float) -> date | None:
+        """The day on which so much has been used, or None."""
+        return next((day for day, total in self._totals if total > amount - _SPECK), None)
+
+    @property
+    def _totals(self) -> list[tuple[date, float]]:
+        return list(zip(self.used, accumulate(self.used.values()), strict=True))
 
 
 @dataclass(frozen=True)
@@ -89,6 +96,7 @@ class Cover:
     needed : the day on which the first of it is used, so the last on which it may come; None where none is.
     gone : the day on which more would be used than is there with it; None where it lasts to the last pour.
     order_by : the last working day to order it, where a lead time is told and it is needed.
+    used_up : the day on which the last of it is used, where nothing of it is left for the day it is gone.
     """
 
     supply: Supply
@@ -96,6 +104,7 @@ class Cover:
     needed: date | None
     gone: date | None
     order_by: date | None
+    used_up: date | None = None
 
     @property
     def left(self) -> float:
@@ -180,7 +189,8 @@ def covers(material: Material, calendar: Calendar) -> list[Cover]:
         used = min(supply.amount, max(0.0, material.total - before))
         needed = material.first_day_over(before)
         by = None if supply.day is None else order_by(needed, material.lead_days, calendar)
-        found.append(Cover(supply, used, needed, material.first_day_over(after), by))
+        gone, used_up = material.first_day_over(after), material.first_day_at(after)
+        found.append(Cover(supply, used, needed, gone, by, used_up if gone and used_up != gone else None))
         before = after
     return found
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
@@ -17,7 +17,8 @@ from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of, check_ages
-from blockrun.planner.frozen import before_laying, before_strip
+from blockrun.planner.frozen import LEAST_H, before_laying, before_strip
+from blockrun.planner.hasty import hasty
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
@@ -31,6 +32,9 @@ _WEEK: Final = 7
 _LONGEST: Final = 62
 """Days told at once (our choice)."""
 
+_FARTHEST: Final = 3650
+"""Days after the start of the calendar up to which any are told (our choice)."""
+
 
 @dataclass(frozen=True)
 class Times:
@@ -41,6 +45,9 @@ class Times:
     bared, ripe : when it is old enough for its sides to come off (None without bases) and to be stripped.
     sides, strip, move : the first working moments from which they come off, it is stripped, and its blocks are moved.
     lay : the day from which its blocks may be laid.
+    thawed : the strip by hours that do not freeze, where others count in its age; None where none does, where heat is
+        modelled, and where the weather never brings it.
+    icy : whether hours under freezing count in the age at which it is stripped.
     """
 
     poured: datetime
@@ -50,6 +57,8 @@ class Times:
     strip: datetime
     move: datetime
     lay: date
+    icy: bool = False
+    thawed: datetime | None = None
 
 
 @dataclass(frozen=True)
@@ -102,7 +111,7 @@ def times_of(site: Site, order: Order | None, first: date | None = None, last: d
     BadInput : there is no order, and a strength is asked for or heat is modelled; or the days are not ones to tell.
     """
     first = first or site.calendar.start
-    last = last or first + timedelta(days=_WEEK - 1)
+    last = last or first + min(timedelta(days=_WEEK - 1), date.max - first)
     _check_span(site, first, last)
     groups: dict[tuple[DayTimes, ...], list[MouldKind]] = {}
     yard = _Yard(site, order)
@@ -118,7 +127,10 @@ def _check_span(site: Site, first: date, last: date) -> None:
     start = site.calendar.start
     if first < start:
         raise BadInput(f"{first} is before the first day of the calendar, {start}", "Ask for later days.", value=first)
-    if not first <= last < first + timedelta(days=_LONGEST):
+    if (last - start).days > _FARTHEST:
+        what = f"{last} is more than ten years after the first day of the calendar, {start}"
+        raise BadInput(what, "Ask for earlier days.", value=last)
+    if not 0 <= (last - first).days < _LONGEST:
         what = f"from {first} to {last} are not 1 to {_LONGEST} days"
         raise BadInput(what, "Ask for fewer days, the first of them first.", value=last)
 
@@ -148,6 +160,7 @@ class _Yard:
 
     def said(self, first: date, last: date) -> Iterator[str]:
         """Sentences on strengths turned into ages, and on the warmth of what is poured from one day to another."""
+        yield from hasty(self.site)
         yield from self._ages.said()
         if self._clocks and self._clocks.modelled:
             from blockrun.planner.heat import warmth_said
@@ -182,7 +195,26 @@ class _Yard:
         if not clear:
             return DayTimes(day, said, (), ())
         last = (one for one, after in itertools.pairwise(clear) if after.strip.date() > one.strip.date())
-        return DayTimes(day, "", _full_hours(clear), tuple(last), said, tuple(self._frozen(clear)))
+        hours, lasts = (tuple(self._iced(kind, some)) for some in (_full_hours(clear), tuple(last)))
+        return DayTimes(day, "", hours, lasts, said, tuple(self._frozen(clear)))
+
+    def _iced(self, kind: MouldKind, pours: Sequence[Times]) -> Iterator[Times]:
+        """Mark those before whose strip it freezes."""
+        frozen_h = self._ice.hours(
+            self._minutes(one.poured for one in pours), self._minutes(one.strip for one in pours)
+        )
+        for one, hours in zip(pours, frozen_h, strict=True):
+            icy = bool(hours >= LEAST_H)
+            yield replace(one, icy=icy, thawed=self._thawed(kind, one)) if icy else one
+
+    def _thawed(self, kind: MouldKind, one: Times) -> datetime | None:
+        if self.site.curing.heat == "modelled":
+            return None
+        minute = self._ice.thawed((one.poured - self._midnight) // timedelta(minutes=1), self._ages.strip_h)
+        takes_min = kind.strip_and_saw_min + self._moved(kind)
+        if minute is None:
+            return None
+        return max(one.strip, self.site.calendar.next_stretch(self._moment(minute), takes_min))
 
     def _frozen(self, pours: Sequence[Times]) -> Iterator[str]:
         poured = self._minutes(one.poured for one in pours)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.mix.dilution import SPECK_L, Tank, tank_of
 from blockrun.planner.left_over import left_over
 from blockrun.planner.mixes import mix_proportions
 
@@ -56,7 +58,32 @@ def _of_batches(plan: Plan) -> Iterator[Use]:
             yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
         # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
         yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)
-        yield Use(day, AGENT, batch.agent_l, batch.mix)
+    yield from agent_uses(plan)
+
+
+def agent_uses(plan: Plan) -> Iterator[Use]:
+    """Foaming agent, for the mixes whose foam it makes; of a tank, on the day on which it goes in there."""
+    tank = tank_of(plan.site.foam_generator)
+    if tank is None:
+        yield from (Use(batch.start.date(), AGENT, batch.agent_l, batch.mix) for batch in rows_of_batches(plan))
+        return
+    held: deque[tuple[date, float]] = deque()
+    for batch, fills in tank_fills(plan, tank):
+        held.extend((batch.start.date(), fill_l) for fill_l in fills)
+        need_l = batch.foam_kg
+        while need_l > SPECK_L and held:
+            day, fill_l = held.popleft()
+            taken_l = min(need_l, fill_l)
+            if fill_l > taken_l:
+                held.appendleft((day, fill_l - taken_l))
+            need_l -= taken_l
+            yield Use(day, AGENT, taken_l * tank.agent_share, batch.mix)
+
+
+def tank_fills(plan: Plan, tank: Tank) -> Iterator[tuple[Any, tuple[float, ...]]]:
+    """Each batch by its start, and litres of dilution that are filled in for it; a kilogram is taken as a litre."""
+    rows = sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
+    yield from zip(rows, tank.filled_for([row.foam_kg for row in rows]), strict=True)
 
 
 def rows_of_batches(plan: Plan) -> Iterator[Any]:

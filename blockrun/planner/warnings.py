@@ -16,6 +16,7 @@ from blockrun.planner.brief import Brief
 from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.cubes import cubes_said
 from blockrun.planner.frozen import frozen_in_plan
+from blockrun.planner.hasty import hasty
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
@@ -25,8 +26,6 @@ from blockrun.planner.weak import weak_said
 from blockrun.site import MouldKind, Site, Strength
 
 _WORTH_SAYING = 0.25
-_SOON_STRIPPED_H = 8
-_SOON_LAID_MIN = 3 * 1440
 _NAMED = 3
 _SHORT_OF = {
     "moulds": "moulds",
@@ -52,7 +51,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *heat_said(asked.site, asked.clocks, tables),
         *_given_twice(asked.order),
         *asked.ages.said(),
-        *_hasty(asked.site),
+        *hasty(asked.site),
         *_odd(asked.site),
         *cubes_said(asked.site, tables),
         *_idle_moulds(asked),
@@ -105,17 +104,6 @@ def _given_twice(order: Order) -> Iterator[str]:
     for reference, n in sorted(times.items()):
         if n > 1:
             yield f"{reference} is named in {n} parts: its blocks are cast {n} times."
-
-
-def _hasty(site: Site) -> Iterator[str]:
-    """Ages so low that a unit may be wrong (common practice, no source: a day to the strip, weeks to the laying)."""
-    strip, lay = site.curing.strip_at_h, site.curing.lay_at_min
-    if not isinstance(strip, Strength) and strip < _SOON_STRIPPED_H:
-        yield f"strip_at is {units.show(60 * strip, 'time')}: a day is usual. Is the unit right?"
-    if isinstance(lay, Strength):
-        yield "lay_at is a strength, and strength says nothing of shrinkage: four weeks before laying are usual."
-    elif lay < _SOON_LAID_MIN:
-        yield f"lay_at is {units.show(lay, 'time')}: four weeks are usual. Is the unit right?"
 
 
 def _odd(site: Site) -> Iterator[str]:

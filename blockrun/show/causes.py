@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix.causes import Cause
+from blockrun.mix.causes import Cause, one_does_most
 from blockrun.mix.out_of_line import Why
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.load import slurry_check
 from blockrun.show.measures import by_density, by_volume
-from blockrun.show.page import glued
+from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
@@ -23,7 +23,32 @@ PRACTICE_SAID: Final = f"{PRACTICE_MARK} common practice, no source"
 LEAST_S: Final = 5
 """No clock in a yard tells less of a generator's run; a bucket is filled in less."""
 
+MOST_CAUSES: Final = 3
+"""More than these are not read beside a mixer (our choice), unless they were measured."""
+
 _Words = Callable[[Cause, "Card", "Site"], str]
+
+
+def write_causes(page: Page, found: Sequence[Cause], card: Card, site: Site) -> None:
+    """Write the first causes in order, the likeliest first."""
+    if not found:
+        return
+    page.blank()
+    page.line(("what to look at, the likeliest first", HEADING))
+    told = causes_told(found)
+    for number, cause in enumerate(told, 1):
+        page.line(cause_said(cause, card, site), label=f"{number}.", indent=3)
+    if any(cause.is_practice for cause in told):
+        page.line((PRACTICE_SAID, QUIET))
+    page.blank()
+
+
+def causes_told(found: Sequence[Cause]) -> list[Cause]:
+    """All that were measured and so many others; household soap last, where nothing measured does most of it."""
+    measured = sum(cause.measured for cause in found)
+    told = list(found[: max(MOST_CAUSES, measured)])
+    soap = [cause for cause in found if cause.why is Why.SOAP and cause not in told]
+    return told if one_does_most(found) else told + soap
 
 
 def cause_said(cause: Cause, card: Card, site: Site) -> str:
@@ -72,9 +97,11 @@ def _foam_volume(cause: Cause, card: Card, site: Site) -> str:
     assert cause.found is not None
     assert cause.due is not None
     off_s = round(abs(cause.found - cause.due) / card.generator.rate_l_min * 60)
-    went = f"{by_volume(cause.found, units)} in place of {by_volume(cause.due, units)} would do it all"
+    went = f"{by_volume(cause.found, units)} in place of {by_volume(cause.due, units)}"
+    if cause.measured:
+        return f"{went} by the seconds that ran; {_makes(cause, units)}"
     runs = f", {glued(f'{off_s} s')} of the generator" if off_s >= LEAST_S else ""
-    return f"{went}{runs}; check hose and clock"
+    return f"{went} would do it all{runs}; check hose and clock"
 
 
 def _agent(cause: Cause, card: Card, site: Site) -> str:
@@ -127,7 +154,10 @@ _WORDS: Final[dict[Why, _Words]] = {
     Why.WEIGHED: _plainly("the bucket not struck off, or weighed with it; a bag too many or too few"),
     Why.DIRT: _plainly("both break bubbles; wash it, and make the foam when the slurry is ready"),
     Why.MOULD: _plainly("look for wet joints; fill in two lifts"),
-    Why.SOAP: _plainly("its foam breaks; it is not for blocks you sell or build with"),
+    Why.SOAP: _plainly(
+        "its foam breaks. Some 30 mL (1 fl oz) of glycerine mixed through it steadies it; a purpose-made agent is "
+        "steadier"
+    ),
     Why.PADDLE: _plainly("it merges bubbles that then rise, or draws in air"),
 }
 

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix.card import Card, Mixing
-from blockrun.mix.causes import Cause, causes
-from blockrun.mix.check import Checked, Reject, Verdict, Wait, check
-from blockrun.mix.contents import Contents
-from blockrun.mix.corrections import Added, Correction
-from blockrun.mix.seen import Seen
+from blockrun.mix.card import Mixing
+from blockrun.mix.causes import causes
+from blockrun.mix.check import Checked, Verdict, Wait, check
+from blockrun.mix.seen import Seen, check_seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.typed import Typed, read_seen, read_tolerances, weighed_in
-from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.mix.weighing import Container
 from blockrun.show.batch_asked import batch_asked
-from blockrun.show.causes import PRACTICE_SAID, cause_said, foam_weight
-from blockrun.show.load import mix_check, slurry_check, solids_said
+from blockrun.show.causes import foam_weight, write_causes
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.rejected import rejected_said
+from blockrun.show.what_to_do import what_to_do
+from blockrun.show.words import listed
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
@@ -37,9 +35,6 @@ STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verd
 
 SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})
 """What to do first is all there is to say then: a cause would say it again, or of a figure that cannot be."""
-
-MOST_CAUSES: Final = 3
-"""More than these are not read beside a mixer (our choice)."""
 
 LEAST_AIR: Final = 0.005
 """Less air than this share, lost or won, is rounding."""
@@ -69,6 +64,7 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
     asked = batch_asked(places, typed)
     site = asked.site
     allowed, seen = read_tolerances(typed, site.buckets), read_seen(typed, site.units, site.buckets)
+    check_seen(asked.card, seen, site.units)
     life = _cut_by_heat(asked, seen, allowed)
     mixing = replace(asked.mixing, pour_life_min=life.minutes) if life else asked.mixing
     checked = check(asked.card, mixing, seen, allowed, units=site.units)
@@ -103,19 +99,23 @@ def _text(
     mixing: Mixing,
     life: PourLife | None,
     allowed: Tolerances,
-    weighed: Sequence[Container],
+    weighed: Mapping[Container, Sequence[str]],
     width: int,
 ) -> Text:
     page, site = Page(width), asked.site
     page.rule(asked.heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
-    said = (*_rejected(checked, mixing, allowed), *_first(checked, site), *_what_to_do(checked, mixing, site))
+    said = (
+        *rejected_said(checked, mixing, allowed, site.units),
+        *_first(checked, site, allowed),
+        *what_to_do(checked, mixing, site),
+    )
     for line in said:
         page.line(line, indent=INDENT)
     for line in (
         *_heat_said(life, site),
         *seen_said(checked, site.units),
-        *(_weighed_said(one, site.units) for one in weighed),
+        *_weighed_said(weighed, site.units),
     ):
         page.line(line)
     if not set(checked.waits) & SAY_ALL:
@@ -125,23 +125,11 @@ def _text(
     return page.text()
 
 
-def _weighed_said(container: Container, units: str) -> str:
-    off = by_mass(container.empty_kg, units) if container.empty_kg else "nothing"
-    return f"weighed in {by_volume(container.volume_l, units)}, {off} taken off for it"
-
-
-def write_causes(page: Page, found: list[Cause], card: Card, site: Site) -> None:
-    """Write the first causes in order, the likeliest first."""
-    if not found:
-        return
-    page.blank()
-    page.line(("what to look at, the likeliest first", HEADING))
-    told = found[:MOST_CAUSES]
-    for number, cause in enumerate(told, 1):
-        page.line(cause_said(cause, card, site), label=f"{number}.", indent=3)
-    if any(cause.is_practice for cause in told):
-        page.line((PRACTICE_SAID, QUIET))
-    page.blank()
+def _weighed_said(weighed: Mapping[Container, Sequence[str]], units: str) -> Iterator[str]:
+    for container, things in weighed.items():
+        off = by_mass(container.empty_kg, units) if container.empty_kg else "nothing"
+        what = f"{listed(things)} " if len(weighed) > 1 else ""
+        yield f"{what}weighed in {by_volume(container.volume_l, units)}, {off} taken off for it"
 
 
 def seen_said(checked: Checked, units: str) -> Iterator[str]:
@@ -195,29 +183,11 @@ def _rejected_in_short(checked: Checked) -> str:
     return "do not pour it for this order; empty it where it does no harm."
 
 
-def _rejected(checked: Checked, mixing: Mixing, allowed: Tolerances) -> Iterator[str]:
-    lost, sank = checked.air_lost or 0.0, checked.seen.sank or 0.0
-    gone = f"{digits(checked.since_min(mixing))} of {mixing.pour_life_min:.0f} min are gone"
-    pour = f"the pour takes {digits(mixing.pour_time_min)}"
-    more = f"over {allowed.water:.0%} more water to cement than the card: weak, and its bubbles rise"
-    said = {
-        Reject.SANK: f"{sank:.1%} of its height in an hour, over {allowed.sank:.1%}: it went flat",
-        Reject.OFF: f"a mix off by more than {allowed.wet:.1%} dries to another density than was ordered",
-        Reject.DRY: f"more than {allowed.wet:.1%} off, though the wet mix weighs what it should",
-        Reject.WATER: more,
-        Reject.FOAM_LOST: f"{lost:.0%} of its air is lost, over {allowed.foam_lost:.0%}; more would go the same way. "
-        "Look first whether it is this batch and this mix",
-        Reject.TOO_LATE: f"{gone}, and {pour}",
-        Reject.NO_TIME: f"{gone}, the correction takes longer than is left, and {pour}",
-    }
-    for reason in checked.rejected:
-        yield f"{reason.value}: {said[reason]}."
-
-
-def _first(checked: Checked, site: Site) -> Iterator[str]:
+def _first(checked: Checked, site: Site, allowed: Tolerances) -> Iterator[str]:
     """What to put right before anything else, the verdict's own words left out."""
     card, units = checked.card, site.units
     due = foam_weight(card.foam_density_kg_m3, units)
+    runs = glued(f"{round(card.foam_l / card.generator.rate_l_min * 60)} s")
     said = {
         Wait.COUNT: "so much water is no slip of the cup: was the bucket struck off and its weight taken off? One bag "
         "too many or too few shows so.",
@@ -226,6 +196,9 @@ def _first(checked: Checked, site: Site) -> Iterator[str]:
         Wait.WARM: f"{_limit(checked, site)} is the least: sun, warm water round the drum, a later hour.",
         Wait.COOL: f"{_limit(checked, site)} is the most: shade, cold water round the drum; use it soon.",
         Wait.WEIGH: "foam and slurry are together, so only the mix tells what it is.",
+        Wait.RAN: f"{checked.air_lost or 0:.0%} of the air due is missing. Did it run short, check again with --ran "
+        f"and its seconds, to be told what to add. Did it run {runs} as due, do not pour: a mix that loses over "
+        f"{allowed.foam_lost:.0%} of its air breaks its foam, and more would go the same way.",
     }
     for place, wait in enumerate(checked.waits):
         is_said = place == 0 and checked.verdict is Verdict.WAIT
@@ -236,67 +209,6 @@ def _limit(checked: Checked, site: Site) -> str:
     usual = Tolerances()
     is_hot = Wait.COOL in checked.waits
     return glued(show(usual.warmest_c if is_hot else usual.coldest_c, "temperature", site.units))
-
-
-def _what_to_do(checked: Checked, mixing: Mixing, site: Site) -> Iterator[str]:
-    units = site.units
-    for step in checked.corrections:
-        yield _step(step, checked, units)
-    if checked.corrections and checked.found is not None:
-        last = checked.corrections[-1]
-        holds, makes = by_volume(mixing.usable_l, units), by_volume(last.after.volume_l, units)
-        yield f"it then makes {makes} (the mixer holds {holds}), and {mix_check(checked.card.mix, site)}"
-        dries = by_density(last.after.oven_dry_density_kg_m3, units)
-        yield f"water to cement {last.after.total_water_cement:.2f} with the foam's, dries to {dries}"
-        yield _time(last, checked.since_min(mixing))
-    elif checked.corrections:
-        yield f"count the bags; {slurry_check(checked.card.mix, site)} if right"
-    elif checked.found is not None and not checked.is_poured and not checked.rejected:
-        yield from _time_left(checked.seen, mixing)
-
-
-def _step(step: Correction, checked: Checked, units: str) -> str:
-    first = f"first take out {by_volume(step.take_out_l, units)}, then " if step.take_out_l else ""
-    added, card = step.added, checked.card
-    again = f", mix {glued(f'{step.takes_min} min')} and weigh the slurry again"
-    if step.what is Added.WATER:
-        return f"add {by_volume(added.water_kg, units)} of water to the slurry, half of it first{again}"
-    if step.what is Added.CEMENT:
-        return f"add {by_mass(added.cement_kg, units)} of cement to the slurry{again}"
-    if step.what is Added.SLURRY:
-        return f"{first}add {_slurry_said(added, card, units)}"
-    runs = glued(f"{round(added.volume_l / card.generator.rate_l_min * 60)} s")
-    if checked.found is None:
-        out = f"take {by_volume(step.take_out_l, units)} of the slurry out, " if step.take_out_l else ""
-        return (
-            f"once that is right, {out}put in {by_volume(added.volume_l, units)} of foam in place of "
-            f"{by_volume(card.foam_l, units)}: run the generator {runs}"
-        )
-    return f"{first}add {by_volume(added.volume_l, units)} of foam: run the generator {runs}"
-
-
-def _slurry_said(added: Contents, card: Card, units: str) -> str:
-    mix, m3 = card.mix, added.cement_kg / card.mix.cement_kg
-    parts = [f"{by_mass(added.cement_kg, units)} of cement", f"{by_volume(mix.tap_water_kg * m3, units)} of water"]
-    parts += solids_said(mix, m3 * LITRES_PER_M3, units)
-    return f"{by_volume(added.volume_l, units)} of slurry, mixed apart in another mixer: {', '.join(parts)}"
-
-
-def _time(step: Correction, since_min: float) -> str:
-    left = _whole_min(step.latest_min - since_min)
-    return f"it takes {glued(f'{step.takes_min} min')}: begin within {left}, and the pour life holds"
-
-
-def _time_left(seen: Seen, mixing: Mixing) -> Iterator[str]:
-    if seen.since_foam_min is None:
-        return
-    left, pour = mixing.pour_by_min - seen.since_foam_min, mixing.pour_time_min
-    yield f"begin within {_whole_min(left)}: the pour takes {glued(f'{digits(pour)} min')}"
-
-
-def _whole_min(left_min: float) -> str:
-    """Whole minutes that are left, begun ones not counted."""
-    return glued(f"{math.floor(left_min + 1e-9)} min")
 
 
 def _allowed(allowed: Tolerances) -> str:

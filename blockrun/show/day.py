@@ -118,7 +118,7 @@ class Fill:
 class Pour:
     """A batch, its crew, how long it keeps, what it fills in filling order, what is left, and its mix.
 
-    ``cubes`` are the sets of test cubes that it gives.
+    ``cubes`` are the sets of test cubes that it gives, ``tank_fills`` litres of dilution filled in for it.
     """
 
     batch: Row
@@ -130,6 +130,7 @@ class Pour:
     left: Left
     mix: Proportions
     cubes: tuple[CubesCast, ...] = ()
+    tank_fills: tuple[float, ...] = ()
 
     @property
     def pour_by(self) -> datetime:

@@ -12,12 +12,15 @@ import pandas as pd
 from blockrun.cure.pour_life import pour_life_of
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadPlan
+from blockrun.mix.dilution import tank_of
 from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.hasty import hasty_strip
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.uses import tank_fills
 from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
@@ -76,6 +79,8 @@ class Diary:
         self._mixes = mix_proportions(plan.site, plan.order)
         self._lifted = Lifted(plan.site, lines, self._mixes, self.saw_plans)
         self._weak = Weak(plan.site, lines, self._mixes, self._ages.strip_h)
+        tank = tank_of(plan.site.foam_generator)
+        self._tank_fills = {row.batch: fills for row, fills in tank_fills(plan, tank)} if tank else {}
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
         self._thumbed = thumbs.thumbed if thumbs else {}
@@ -104,8 +109,8 @@ class Diary:
 
     @property
     def reckoned(self) -> tuple[str, ...]:
-        """Strengths that were turned into ages, in words."""
-        return tuple(self._ages.in_short())
+        """An odd age of the strip, and strengths that were turned into ages, in words."""
+        return (*hasty_strip(self.site), *self._ages.in_short())
 
     @property
     def first(self) -> date:
@@ -263,6 +268,7 @@ class Diary:
             self._left.batches[task.batch],
             self._mixes[batch.mix],
             self._cubes.of_batch(task.batch),
+            self._tank_fills.get(task.batch, ()),
         )
 
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:

@@ -54,12 +54,18 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
 
 
 def _tanks(day: Day, site: Site) -> str:
-    """Say how many tanks of dilution a day takes and how each is made up; empty where there is no tank."""
-    tank = tank_of(site.foam_generator)
-    if tank is None or not day.pours:
+    """Say how often the tank of dilution is filled on a day and what goes in; empty where there is no tank."""
+    fills = [fill_l for pour in day.pours for fill_l in pour.tank_fills]
+    if tank_of(site.foam_generator) is None or not day.pours:
         return ""
-    fillings = tank.fillings(sum(pour.batch.foam_kg for pour in day.pours))
-    return f"{glued(counted(fillings, 'full tank'))} of dilution, {tank_said(site.foam_generator, site.units)}"
+    if not fills:
+        return "Dilution: what is left in the tank is enough."
+    litres, units, share = sum(fills), site.units, site.foam_generator.agent_share
+    in_all = f"{by_volume(litres * share, units)} of agent in {by_volume(litres * (1 - share), units)} of water"
+    return (
+        f"Dilution: the tank is filled {glued(counted(len(fills), 'time'))}, {in_all}; a full one is "
+        f"{tank_said(site.foam_generator, units)}. Close it overnight: what is left is counted for the next day."
+    )
 
 
 def air_said(weather: DayWeather, units: str) -> str:
@@ -79,7 +85,8 @@ def _poured(day: Day, units: str) -> str:
     agent_l = sum(batch.agent_l for batch in batches)
     # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
     water_l = sum(batch.slurry_water_kg + batch.foam_kg - batch.agent_l for batch in batches)
+    agent = "" if any(pour.tank_fills for pour in day.pours) else f", {by_volume(agent_l, units)} of agent"
     return (
         f"{glued(counted(blocks, 'block'))} in {glued(counted(len(batches), 'batch'))}: {glued(in_bags(bags))} of "
-        f"cement, {by_volume(water_l, units)} of water, {by_volume(agent_l, units)} of agent"
+        f"cement, {by_volume(water_l, units)} of water{agent}"
     )

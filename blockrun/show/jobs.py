@@ -108,7 +108,10 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     )
     yield Entry(
         batch.foam_at,
-        (f"foam for {name}: {load.foam} ({load.foam_check}), run the generator {load.generator}; {load.dilution}",),
+        (
+            f"foam for {name}: {_fill_first(pour, site)}{load.foam} "
+            f"({load.foam_check}), run the generator {load.generator}; {load.dilution}",
+        ),
     )
     yield Entry(
         batch.pour_from,
@@ -123,6 +126,18 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
             *(one.said(site) for one in pour.cubes),
             *_left_said(pour.left, site.units),
         ),
+    )
+
+
+def _fill_first(pour: Pour, site: Site) -> str:
+    """``first fill the tank up with 11.6 L: 284 mL of agent, 11.3 L of water; ``: nothing where enough is left."""
+    if not pour.tank_fills:
+        return ""
+    fill_l = pour.tank_fills[0]
+    agent_l, units = fill_l * site.foam_generator.agent_share, site.units
+    return (
+        f"first fill the tank up with {by_volume(fill_l, units)}, {by_volume(agent_l, units)} of agent in "
+        f"{by_volume(fill_l - agent_l, units)} of water; then "
     )
 
 

@@ -13,7 +13,7 @@ from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.planner.costs import costs_of, without_price
 from blockrun.planner.lots import new_lots
 from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
-from blockrun.planner.uses import CEMENT, UNITS, Use, uses_of
+from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
@@ -132,8 +132,10 @@ class _Materials:
             what = f"{self._amount(material.name, cover.supply.amount)} of {material.name}"
             there = f"to be there on {day_name(cover.needed)}"
             self.page.line(("order next: ", HEADING), f"{what}, {self._by(by)}, {there}")
-        elif any(cover.supply.day for found in self.covers.values() for cover in found):
-            self.page.line(("Write lead_time under a material in stock to be told when to order it.", QUIET))
+        elif silent := self._without_lead_time():
+            self.page.line((f"Write lead_time under {listed(silent)} in stock to be told when to order.", QUIET))
+        elif any(material.supplies for material in self.materials):
+            self.page.line("order next: nothing that is named to come is needed")
         for material in self.materials:
             missing = short(material) if material.supplies else None
             if missing and missing.day:
@@ -141,6 +143,15 @@ class _Materials:
                 what = f"{self._amount(material.name, missing.amount)} of {material.name} more must come"
                 order = f": order {self._by(last)}" if last else ""
                 self.page.line((f"{what} by {day_name(missing.day)}{order}.", ALARM))
+
+    def _without_lead_time(self) -> list[str]:
+        """Materials of which something is to come that is needed, and whose lead time is not told."""
+        return [
+            material.name
+            for material in self.materials
+            if material.lead_days is None
+            and any(cover.supply.day and cover.needed for cover in self.covers[material.name])
+        ]
 
     def _by(self, day: date) -> str:
         """By when to order; a day before the plan starts is said to be no longer far away."""
@@ -238,7 +249,11 @@ class _Materials:
         if cover.late:
             said.append("it comes too late")
         said += [trial_due(new) for new in self.new_lots if (new.material, new.supply) == (material.name, cover.supply)]
-        if cover.gone:
+        if cover.gone and cover.used_up:
+            said.append(f"used up on {day_name(cover.used_up)}, more is needed on {day_name(cover.gone)}")
+            if any(other.supply.day == cover.gone for other in self.covers[material.name]):
+                said.append("when it comes: with more of it sooner, pours may be sooner")
+        elif cover.gone:
             said.append(f"gives out on {day_name(cover.gone)}")
         else:
             left = self._amount(material.name, max(0.0, cover.left))
@@ -251,16 +266,22 @@ class _Materials:
         self.page.blank()
         self.page.line(("cost, at your prices", HEADING))
         missing = without_price(self.materials)
-        if missing:
+        if len(missing) == sum(material.name != WATER for material in self.materials):
             self.page.line(f"Not known: no price of {listed(missing)} is written under stock.", indent=INDENT)
             return
-        cost = costs_of(self.plan, self.uses, self.materials)
-        parts = listed([f"{amount:.2f} for {name}" for name, amount in cost.by_material.items()])
-        self.page.line(f"{cost.total:.2f} in all: {parts}; water is not counted", indent=INDENT)
+        if missing:
+            self.page.line(f"Not in it: no price of {listed(missing)} is written under stock.", indent=INDENT)
+        cost, least = costs_of(self.plan, self.uses, self.materials), "at least " if missing else ""
+        parts = listed([f"{amount:.2f} for {name}" for name, amount in cost.by_material.items() if name not in missing])
+        self.page.line(f"{least}{cost.total:.2f} in all: {parts}; water is not counted", indent=INDENT)
         unit, share = ("yd3", in_unit(LITRES_PER_M3, "volume", "yd3")) if self.units == "US" else ("m3", 1.0)
-        self.page.line(f"{cost.a_m3 / share:.2f} a {unit} of blocks, {cost.a_block:.2f} a block", indent=INDENT)
+        self.page.line(
+            f"{least}{cost.a_m3 / share:.2f} a {unit} of blocks, {least}{cost.a_block:.2f} a block", indent=INDENT
+        )
         for mark in cost.marks:
-            self.page.line(f"{mark.mark}, {mark.mix}: {mark.each:.2f} each, {mark.blocks} of them", indent=INDENT)
+            self.page.line(
+                f"{mark.mark}, {mark.mix}: {least}{mark.each:.2f} each, {mark.blocks} of them", indent=INDENT
+            )
 
     def _amount(self, name: str, amount: float) -> str:
         """Say so much of a material in what it is counted in."""

@@ -18,6 +18,30 @@ def by_volume(volume_l: float, units: str) -> str:
     return _in_unit(volume_l, "volume", jug if little else bucket)
 
 
+def measured_out(volume_l: float, units: str) -> str:
+    """Say a volume as it can be measured out beside a mixer.
+
+    Returns
+    -------
+    Under a litre to 10 mL, under ten litres to a tenth, under a hundred to half a litre, then to whole ones; in US
+    units to the fluid ounce, from a gallon to a tenth of it.
+    """
+    if units == "US":
+        gallons = in_unit(volume_l, "volume", "gal")
+        return glued(f"{gallons:.1f} gal" if gallons >= 1 else f"{in_unit(volume_l, 'volume', 'fl oz'):.0f} fl oz")
+    if volume_l < 1:
+        return glued(f"{round(volume_l * 100) * 10} mL")
+    step = 0.1 if volume_l < 10 else 0.5 if volume_l < FROM_HERE_WHOLE else 1
+    return glued(f"{digits(round(round(volume_l / step) * step, 1))} L")
+
+
+def weighed_out(mass_kg: float, units: str) -> str:
+    """Say a mass as a scale beside a mixer shows it: to a tenth of a kilogram or pound, little in grams or ounces."""
+    unit = "lb" if units == "US" else "kg"
+    amount = in_unit(mass_kg, "mass", unit)
+    return by_scale(mass_kg, units) if amount < 1 else glued(f"{amount:.1f} {unit}")
+
+
 def by_mass(mass_kg: float, units: str) -> str:
     """Say a mass as :func:`by_volume` says a volume."""
     return _in_unit(mass_kg, "mass", "lb" if units == "US" else "kg")

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.frozen import BEFORE_STRIP
 from blockrun.show.cautions import SHORT
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
@@ -20,6 +21,9 @@ if TYPE_CHECKING:
 
     from blockrun.planner.times import DayTimes, KindTimes, Times, YardTimes
     from blockrun.site import Site
+
+ICE: Final = "*"
+"""Marks a strip whose age holds hours under freezing."""
 
 _LEAST: Final = {"pour": 5, "strip": 9, "move": 5}
 _NARROWEST: Final = 40
@@ -116,8 +120,8 @@ def _write_day(page: Page, day: DayTimes, site: Site) -> None:
         page.line(last_said(times, day.hours))
     if day.too_late:
         page.line((f"{too_late_said(day)}.", ALARM))
-    for frozen in day.frozen:
-        page.line((frozen, ALARM))
+    for said in frozen_said(day):
+        page.line((said, ALARM))
 
 
 def last_said(times: Times, hours: Sequence[Times]) -> str:
@@ -132,9 +136,26 @@ def too_late_said(day: DayTimes) -> str:
     return f"No pour that is stripped later: {day.too_late}"
 
 
+def frozen_said(day: DayTimes) -> Iterator[str]:
+    """Say what hours under freezing count for, and the strip without them."""
+    icy = [one for one in day.hours if one.icy]
+    thawed = [one for one in icy if one.thawed]
+    for said in day.frozen:
+        yield f"{ICE} {said}" if icy and said.startswith(BEFORE_STRIP) else said
+    if thawed and all(one.thawed for one in icy):
+        first, last = (when_said(one.thawed or one.strip, one) for one in (thawed[0], thawed[-1]))
+        until = "" if first == last else f", poured last {last}"
+        yield f"{ICE} Counting no hour under freezing the strip is {first}{until}."
+
+
+def strip_said(times: Times) -> str:
+    """Say when it is stripped, with a mark where hours under freezing count in its age."""
+    return when_said(times.strip, times) + (ICE if times.icy else "")
+
+
 def _rows(hours: Sequence[Times]) -> Iterator[dict[str, str]]:
     """Cells of each hour; hours that follow one another and come to the same are one row."""
-    for _, alike in itertools.groupby(hours, lambda one: (one.sides, one.strip, one.move, one.lay)):
+    for _, alike in itertools.groupby(hours, lambda one: (one.sides, one.strip, one.move, one.lay, one.icy)):
         of = list(alike)
         yield _cells(of[0], _from_to(of[0].poured, of[-1].poured))
 
@@ -149,7 +170,7 @@ def _cells(times: Times, poured: str) -> dict[str, str]:
     return {
         "pour": poured,
         **({} if times.sides is None else {"sides off": when_said(times.sides, times)}),
-        "strip": when_said(times.strip, times),
+        "strip": strip_said(times),
         "move": clock(times.move),
         "lay": _date(times.lay),
     }

@@ -19,8 +19,8 @@ from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
 from blockrun.show.buckets import buckets_of
-from blockrun.show.causes import foam_weight
-from blockrun.show.check import IN_THE_YARD, seen_said, write_causes
+from blockrun.show.causes import foam_weight, write_causes
+from blockrun.show.check import IN_THE_YARD, seen_said
 from blockrun.show.load import foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page

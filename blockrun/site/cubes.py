@@ -13,7 +13,7 @@ from pydantic import ValidationInfo
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
-from blockrun.files.digests import ADDED_LATER
+from blockrun.files.digests import COUNTED_LATER
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
@@ -58,7 +58,7 @@ class Cube:
     cured_c: float = 20.0
     equivalent_age_h: float | None = None
     made: date | None = None
-    mix: str = field(default="", metadata=ADDED_LATER)
+    mix: str = field(default="", metadata=COUNTED_LATER)
 
 
 @dataclass(frozen=True)

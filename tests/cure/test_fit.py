@@ -80,6 +80,18 @@ def test_cubes_of_one_density_tell_no_exponent_and_those_of_one_age_no_shape():
     assert one_age.exponent == pytest.approx(2.2)
 
 
+@pytest.mark.parametrize("density", [560.0, 590.0, 600.0, 629.0])
+@pytest.mark.parametrize("days", [1.0, 28.0])
+def test_a_block_lighter_than_the_mean_of_cubes_of_near_one_density_is_not_as_strong_as_that(density, days):
+    """Cubes of 600 to 655 kg/m3, most of them heavy: their mean must not stand for the light ones."""
+    heavy = [(density, days) for density in (600, 640, 645, 650, 655) for days in (1, 28)]
+    steep = cubes(heavy, strength=lambda density, days: law(density, days, b=3.0))
+    fit = fit_cubes(steep)
+    assert not fit.law.fits_density
+    assert fit.strength_mpa(density, days) <= law(density, days, b=3.0) * (1 + 1e-6)
+    assert fit.strength_mpa(700, days) == fit.strength_mpa(660, days)
+
+
 def test_cubes_kept_cold_count_for_less():
     warm = fit_cubes([Cube(600 + n, 1.0, age_h=168) for n in range(6)])
     cold = fit_cubes([Cube(600 + n, 1.0, age_h=168, cured_c=10) for n in range(6)])

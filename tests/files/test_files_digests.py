@@ -1,6 +1,6 @@
 """One digest for equal content."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
-from blockrun.files.digests import digest
+from blockrun.files.digests import COUNTED_LATER, digest
 
 
 @dataclass(frozen=True)
@@ -67,6 +67,18 @@ class Since(BaseModel):
 def test_a_field_added_later_counts_only_once_it_is_used():
     assert digest(Since(size=1)) == digest(Since(size=1, colours=())) == digest(Before(size=1))
     assert digest(Since(size=1, colours=("red",))) != digest(Before(size=1))
+
+
+@dataclass(frozen=True)
+class Pressed:
+    load: float
+    colour: str = field(default="", metadata=COUNTED_LATER)
+
+
+def test_a_field_counted_later_counts_for_nothing_in_a_former_digest():
+    plain, red = Pressed(1), Pressed(1, "red")
+    assert digest(red, former=True) == digest(plain, former=True) == digest(plain)
+    assert digest(red) != digest(plain)
 
 
 def test_what_has_no_content_has_no_digest():

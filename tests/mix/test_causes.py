@@ -44,8 +44,8 @@ def test_wet_foam_says_what_water_it_brought_and_what_it_makes(listed, card):
 
 
 def test_foam_that_is_off_by_itself_makes_one_look_at_the_agent(whys):
-    assert whys(foam_kg_m3=135) == [Why.FOAM_WET, Why.AGENT]
-    assert whys(foam_kg_m3=60) == [Why.FOAM_DRY, Why.AGENT]
+    assert whys(foam_kg_m3=135) == [Why.FOAM_WET, Why.AGENT, Why.SOAP]
+    assert whys(foam_kg_m3=60) == [Why.FOAM_DRY, Why.AGENT, Why.SOAP]
 
 
 def test_a_thin_slurry_says_the_water_over_its_card(listed, card):
@@ -141,3 +141,29 @@ def test_what_is_beyond_its_limit_is_told_and_marked_as_practice(whys, seen, why
 @pytest.mark.parametrize("seen", [{"slurry_c": 30}, {"slurry_c": 10}, {"mixed_min": 6}, {"since_foam_min": 15}])
 def test_what_is_at_its_limit_is_not(whys, seen):
     assert whys(**seen) == []
+
+
+def test_what_mass_and_volume_tell_comes_before_what_the_yard_knows_the_largest_share_first(whys):
+    found = whys(wet_kg_m3=860, foam_kg_m3=120, slurry_kg_m3=1780, slurry_c=31, mixed_min=9)
+    assert found[:4] == [Why.FOAM_WET, Why.SLURRY_WET, Why.MIXED_LONG, Why.HOT]
+
+
+def test_water_that_a_mix_holds_too_much_of_is_a_cause_though_it_pulls_the_weight_the_other_way(card):
+    """A thin slurry makes a mix over 1000 kg/m3 lighter; this one is heavy, and holds a quarter too much water."""
+    mix = proportions(oven_dry_density_kg_m3=1100, slurry_water_cement=0.5, foam_density_kg_m3=95)
+    dense = Card(mix, 200, card.generator)
+    thin, heavy = dense.slurry.wet_density_kg_m3 * 0.94, mix.wet_density_kg_m3 * 1.03
+    seen = Seen(slurry_kg_m3=thin, wet_kg_m3=heavy, ran_s=dense.foam_l)
+    found = {cause.why: cause for cause in causes(check(dense, MIXING, seen, TIGHT), MIXING, TIGHT)}
+    assert found[Why.SLURRY_WET].water_kg > 0
+    assert found[Why.SLURRY_WET].share is None
+    dry = Seen(slurry_kg_m3=dense.slurry.wet_density_kg_m3 * 0.975, wet_kg_m3=heavy, ran_s=dense.foam_l)
+    assert Why.SLURRY_WET not in [cause.why for cause in causes(check(dense, MIXING, dry, TIGHT), MIXING, TIGHT)]
+
+
+def test_a_generator_that_ran_short_is_measured_foam(listed, card):
+    """90 s at 60 L/min are 90 L of 118.25."""
+    cause = listed(ran_s=90, wet_kg_m3=930)[0]
+    assert (cause.why, cause.measured, cause.found) == (Why.FOAM_SHORT, True, pytest.approx(90))
+    assert cause.wet_kg_m3 == pytest.approx((150 + 0.095 * 90) / (81.75 + 90) * 1000, rel=1e-3)
+    assert Why.FOAM_SHORT not in [one.why for one in listed(ran_s=118, wet_kg_m3=930)]

@@ -212,9 +212,40 @@ def test_a_mix_that_sank_is_rejected(checked):
 
 
 def test_a_mix_that_breaks_its_foam_is_not_given_more(checked):
-    answer = checked(wet_kg_m3=1000)
+    answer = checked(wet_kg_m3=1000, ran_s=118)
     assert answer.air_lost > 0.30
     assert (answer.verdict, answer.rejected, answer.corrections) == (Verdict.REJECT, (Reject.FOAM_LOST,), ())
+
+
+def test_foam_that_was_never_put_in_is_asked_for_before_a_batch_is_thrown_away(checked):
+    """Half of its foam is not there: lost, or never made. 70 s of 118 say which, and it is put in."""
+    asked = checked(wet_kg_m3=1000)
+    assert (asked.verdict, asked.waits, asked.corrections) == (Verdict.WAIT, (Wait.RAN,), ())
+    short = checked(wet_kg_m3=1000, ran_s=70)
+    assert (short.verdict, short.corrections[0].what) == (Verdict.CORRECT, Added.FOAM)
+    assert short.air_lost < 0.1
+    assert checked(wet_kg_m3=1000, since_foam_min=16).rejected == (Reject.TOO_LATE,)
+
+
+def test_little_slurry_is_mixed_in_a_bucket_and_no_mixer_waited_for(checked, card):
+    """8 L of slurry: 5 min in a bucket and 4 to blend it in, where a drum takes 10 and 4."""
+    answer = checked(wet_kg_m3=card.mix.wet_density_kg_m3 * 0.945, since_foam_min=5)
+    (step,) = answer.corrections
+    assert step.added.volume_l < 10
+    assert (step.takes_min, step.latest_min) == (9, 6)
+    assert checked(wet_kg_m3=card.mix.wet_density_kg_m3 * 0.945, since_foam_min=6.5).rejected == (Reject.NO_TIME,)
+
+
+def test_a_rejected_batch_keeps_what_its_weight_would_have_taken(checked):
+    answer = checked(wet_kg_m3=860, since_foam_min=12)
+    assert answer.corrections == ()
+    assert answer.needed[0].what is Added.FOAM
+
+
+def test_more_minutes_of_mixing_than_the_foam_is_in_are_refused(checked):
+    with pytest.raises(BadInput, match="cannot have been mixed 12 min with the foam in: that went in 5 min ago"):
+        checked(mixed_min=12, since_foam_min=5)
+    assert checked(wet_kg_m3=806, mixed_min=5, since_foam_min=5).verdict is Verdict.PASS
 
 
 def test_time_that_is_over_or_too_short_rejects(checked):
@@ -257,7 +288,9 @@ def test_something_is_to_be_measured(checked):
         ({"wet_kg_m3": 0}, "a mix of 0 kg/m3 cannot be"),
         ({"foam_kg_m3": math.nan}, "cannot be"),
         ({"slurry_kg_m3": 700}, "a slurry of 700 kg/m3 cannot be"),
+        ({"slurry_c": 180}, "--temperature: a slurry at 180 degC cannot be"),
         ({"slurry_c": 75}, "a slurry at 75 degC cannot be"),
+        ({"ran_s": 0}, "0 s of the generator cannot be"),
         ({"slurry_c": -8}, "a slurry at -8 degC cannot be"),
         ({"foam_kg_m3": 950}, "foam of 950 kg/m3 cannot be"),
         ({"foam_kg_m3": 14}, "foam of 14 kg/m3 cannot be"),

@@ -33,3 +33,25 @@ def test_tanks_are_enough_and_one_less_is_not(litres, volume):
     n = Tank(volume, 0.1).fillings(litres)
     assert n * volume >= litres - 1e-5
     assert n == 0 or (n - 1) * volume < litres
+
+
+def test_a_tank_is_filled_to_the_mark_before_a_batch_that_takes_more_than_is_left():
+    """12 of 20 L leave 8, and the next takes 12: 12 L in; the last two take 18 of the 20, so 10 go in."""
+    assert Tank(20, 0.5).filled_for([12, 12, 12, 6]) == [(20.0,), (12.0,), (pytest.approx(10.0),), ()]
+
+
+def test_a_batch_that_takes_more_than_a_tank_has_it_filled_again_while_it_runs():
+    assert Tank(10, 0.25).filled_for([25, 5]) == [(10.0, 10.0, 10.0), ()]
+    assert Tank(10, 0.25).filled_for([4, 25]) == [(10.0,), (4.0, 10.0, pytest.approx(5.0))]
+
+
+@given(st.floats(1, 50), st.lists(st.floats(0, 60), max_size=12))
+def test_what_is_filled_is_what_is_taken_and_never_too_late_nor_too_much(volume, taken):
+    filled = Tank(volume, volume / 40).filled_for(taken)
+    assert sum(sum(fills) for fills in filled) == pytest.approx(sum(taken), abs=1e-4)
+    held = 0.0
+    for fills, batch in zip(filled, taken, strict=True):
+        assert all(0 < fill <= volume + 1e-6 for fill in fills)
+        assert held + sum(fills) >= batch - 1e-5
+        held = max(0.0, held + sum(fills) - batch)
+        assert held <= volume + 1e-5

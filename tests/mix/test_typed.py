@@ -3,16 +3,16 @@ import pytest
 from blockrun.errors import BadInput
 from blockrun.mix.check import Tolerances
 from blockrun.mix.seen import Seen
-from blockrun.mix.typed import read_seen, read_tolerances
+from blockrun.mix.typed import read_seen, read_tolerances, weighed_in
 from blockrun.site import Buckets
 
 
 def test_what_is_typed_is_read():
     typed = {
         "foam": "102g/L", "slurry": "18.3kg", "weight": "8.6 kg", "temperature": "18degC", "mixed": "4min",
-        "since": "6 min", "sank": "12mm", "of": "200mm", "container": None, "empty": None,
+        "since": "6 min", "ran": "95 s", "sank": "12mm", "of": "200mm", "container": None, "empty": None,
     }  # fmt: skip
-    assert read_seen(typed, "SI") == Seen(102, 1830, 860, 18, 4, 6, pytest.approx(0.06))
+    assert read_seen(typed, "SI") == Seen(102, 1830, 860, 18, 4, 6, pytest.approx(95), pytest.approx(0.06))
 
 
 def test_what_was_not_measured_stays_open():
@@ -36,6 +36,14 @@ def test_the_buckets_of_the_site_are_what_was_weighed_in():
     assert (seen.foam_kg_m3, seen.wet_kg_m3, seen.slurry_kg_m3) == (pytest.approx(95), pytest.approx(860), 1830)
     assert read_seen({"foam": "0.95kg", "container": "10L"}, "SI", buckets).foam_kg_m3 == pytest.approx(95)
     assert read_tolerances({"within": "3%"}, buckets) == Tolerances(wet=0.03, foam=0.04)
+
+
+def test_what_is_weighed_in_a_container_of_its_own_names_it():
+    seen = read_seen({"foam": "1.96kg/20L", "weight": "9.0kg", "slurry": "18.3kg", "container": "10L"}, "SI")
+    assert (seen.foam_kg_m3, seen.wet_kg_m3, seen.slurry_kg_m3) == (pytest.approx(98), pytest.approx(900), 1830)
+    buckets = Buckets(foam_l=20.0, mix_l=5.0, empty_kg=0.5)
+    assert read_seen({"weight": "9.0kg/10L"}, "SI", buckets).wet_kg_m3 == pytest.approx(900)
+    assert list(weighed_in({"foam": "1.96kg/20L", "weight": "9kg"}, "SI").values()) == [["foam"], ["mix"]]
 
 
 def test_sinking_may_be_a_share():

@@ -10,7 +10,7 @@ import pytest
 
 from blockrun.optimiser.asked import Asked
 from blockrun.optimiser.counts import Counts
-from blockrun.optimiser.cubes import Due, due, each_lot_has_its_set
+from blockrun.optimiser.cubes import Due, deal, due, each_lot_has_its_set
 from blockrun.optimiser.day import DayModel
 from blockrun.optimiser.engine import run
 from blockrun.optimiser.limits import Limits
@@ -144,3 +144,38 @@ def test_counts_know_that_cubes_take_room(volume: int, batches_: int) -> None:
     loads = tuple(replace(load, room=load.room * 1000) for load in TWO_SIZES)
     problem = replace(giving(volume * 1000), formats=(blocks,), loads=loads)
     assert fewest_batches_counted(problem if volume else replace(problem, cubes=None), State()) == batches_
+
+
+def dealt(sets: list[int], blocks: int = 1, volume: int = 40, lot: int = 6, **due: int) -> list[int]:
+    """Sets of the batches of a day, one every half hour, each 3 of cement with room for 300, after they are dealt."""
+    day = [
+        Batch(TWO_SIZES[1], at(0, 480 + 30 * n), {0: blocks} if blocks else {}, n_sets) for n, n_sets in enumerate(sets)
+    ]
+    deal(giving(volume), {0: Due(Fraction(lot), **due)}, day[::-1])
+    return [batch.cubes for batch in day]
+
+
+def test_each_set_comes_from_the_batch_in_which_its_lot_begins() -> None:
+    assert dealt([3, 0, 0, 0, 0]) == [1, 0, 1, 0, 1]
+    assert dealt([0, 0, 0, 3, 0], made=3, given=1) == [0, 1, 0, 1, 1]
+
+
+def test_two_lots_that_begin_in_one_batch_are_told_by_that_one_and_the_next() -> None:
+    assert dealt([4, 0, 0, 0], lot=2) == [1, 1, 1, 1]
+
+
+def test_a_set_that_finds_no_room_comes_from_a_later_batch_or_else_from_the_one_before() -> None:
+    day = [Batch(TWO_SIZES[1], at(0, 480 + 30 * n), {0: blocks}, 0) for n, blocks in enumerate((2, 2, 3, 2))]
+    day[0].cubes = 2
+    deal(giving(), {0: Due(Fraction(6))}, day)
+    assert [batch.cubes for batch in day] == [1, 0, 0, 1]
+    del day[3]
+    deal(giving(), {0: Due(Fraction(6))}, day)
+    assert [batch.cubes for batch in day] == [1, 0, 0]
+    day[0].cubes = 2
+    deal(giving(), {0: Due(Fraction(6))}, day)
+    assert [batch.cubes for batch in day] == [1, 1, 0]
+
+
+def test_batches_for_cubes_alone_keep_their_sets() -> None:
+    assert dealt([3, 0, 0, 0, 0], blocks=0) == [3, 0, 0, 0, 0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import numpy as np
@@ -40,6 +41,14 @@ def test_hours_under_freezing_are_those_of_the_air(frosty: Site):
     assert found.hours == pytest.approx(24)
     assert found.count_h == pytest.approx(24 * float(age_rate(-5.0)))
     assert 60 * float(age_rate(-5.0)) == pytest.approx(17, abs=0.5)
+
+
+def test_of_several_pours_the_one_that_sees_most_frost_is_told_wherever_it_stands(frosty: Site):
+    """Five hours, then all day, then ten of a steady day of -5 degC."""
+    still = with_air(frosty, -10.0, (-5.0, -5.0), (10.0, 10.0))
+    found = FrozenHours(still).most(np.array([0, 0, 0]), np.array([300, 1440, 600]))
+    assert found.hours == pytest.approx(24)
+    assert found.count_h == pytest.approx(24 * float(age_rate(-5.0)))
 
 
 def test_at_nought_exactly_an_hour_counts_and_nothing_is_said(frosty: Site):
@@ -105,3 +114,35 @@ def test_the_table_of_times_says_it_by_day_within_forty_columns_in_both_units(fr
         assert f"h under {freezing} count as" in words
         assert f"(least_air: {freezing})" in words
         assert max(map(len, text.splitlines())) <= 40
+
+
+def test_a_strip_whose_age_holds_frost_is_marked_and_told_without_it(frosty: Site):
+    text = times_text(frosty, times_of(frosty, None, MONDAY, MONDAY), 40).plain.replace("\u00a0", " ")
+    hours = [one for kind in times_of(frosty, None, MONDAY, MONDAY).kinds for one in kind.days[0].hours]
+    assert all(one.icy and one.thawed and one.thawed >= one.strip for one in hours)
+    rows = [line for line in text.splitlines() if re.match(r"\d\d\S* +\w{3} \d\d:", line)]
+    assert rows
+    assert all("*" in row for row in rows)
+    assert "* Counting no hour under freezing the strip is" in " ".join(text.split())
+
+
+def test_the_strip_without_frost_is_that_of_a_clock_that_stands_still_in_it(frosty: Site):
+    """A day of -5 degC, then 20 degC: 24 h are over a day after it, to the hours of the change between the days."""
+    still = with_air(frosty, -10.0, (-5.0, -5.0), *[(20.0, 20.0)] * 9)
+    ice, clock = FrozenHours(still), AgeClock.of(still)
+    thawed = ice.thawed(0, 24.0)
+    assert thawed is not None
+    assert clock.age_h(0, thawed) - 24 == pytest.approx(ice.most(np.array([0]), np.array([thawed])).count_h, abs=0.02)
+    assert thawed > clock.when(0, 24.0)
+
+
+def test_what_never_thaws_has_no_such_strip(frosty: Site):
+    still = with_air(frosty, -20.0, *[(-5.0, -5.0)] * 9)
+    assert FrozenHours(still).thawed(0, 24.0) is None
+    hours = [one for kind in times_of(still, None, MONDAY, MONDAY).kinds for one in kind.days[0].hours]
+    assert {(one.icy, one.thawed) for one in hours} == {(True, None)}
+
+
+def test_a_strip_without_frost_has_no_mark(frosty: Site):
+    mild = with_air(frosty, 5.0, *[(6.0, 12.0)] * 20)
+    assert "*" not in times_text(mild, times_of(mild, None, MONDAY, MONDAY), 40).plain

@@ -111,3 +111,10 @@ def test_deliveries_of_one_day_count_together_and_days_of_lead_are_rounded_up(sm
 def test_what_the_site_does_not_count_is_neither_covered_nor_short(small_plan: Plan) -> None:
     (lime,) = materials_of(small_plan.site, [Use(MON, "lime", 20.0)])
     assert covers(lime, WEEK) == []
+
+
+def test_a_stock_that_is_used_to_the_last_says_on_which_day_not_only_when_more_is_needed() -> None:
+    (cover,) = covers(Material("cement", {MON: 12.0, TUE: 8.0, FRI: 12.0}, (Supply(None, 20.0),)), WEEK)
+    assert (cover.used_up, cover.gone) == (TUE, FRI)
+    (some_left,) = covers(Material("cement", {MON: 12.0, TUE: 8.0, FRI: 12.0}, (Supply(None, 21.0),)), WEEK)
+    assert (some_left.used_up, some_left.gone) == (None, FRI)

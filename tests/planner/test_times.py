@@ -121,9 +121,11 @@ def test_heat_is_modelled_with_the_mixes_of_the_order(site: Site, small_plan: Pl
         (date(2027, 4, 4), MONDAY, "is before the first day of the calendar"),
         (date(2027, 4, 6), MONDAY, "are not 1 to 62 days"),
         (MONDAY, date(2027, 9, 1), "are not 1 to 62 days"),
+        (date(9999, 12, 30), date(9999, 12, 31), "is more than ten years after the first day of the calendar"),
+        (date(9999, 12, 30), None, "is more than ten years after the first day of the calendar"),
     ],
 )
-def test_spans_that_cannot_be_told_are_refused(site: Site, first: date, last: date, said: str):
+def test_spans_that_cannot_be_told_are_refused(site: Site, first: date, last: date | None, said: str):
     with pytest.raises(BadInput, match=said):
         times_of(site, None, first, last)
 

@@ -234,3 +234,10 @@ def test_what_a_batch_waits_for_before_all_of_a_job_is_done_stands_under_it(demo
     lines = days_text(demo_plan, width, date(2027, 4, 8), date(2027, 4, 8)).plain.split("\n")
     start = next(number for number, line in enumerate(lines) if line.startswith("07:59 clean and oil"))
     assert next(line for line in lines[start + 1 :] if "BY" in line).strip() == "BY 08:10 tray-3/b04"
+
+
+def test_an_age_of_the_strip_that_looks_like_a_wrong_unit_is_said(small_plan: Plan) -> None:
+    curing = small_plan.site.curing.model_copy(update={"strip_at_h": 0.4})
+    plan = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"curing": curing}))
+    assert "strip_at is 24 min: a day is usual. Is the unit right?" in days_text(plan, 80).plain
+    assert "Is the unit right?" not in days_text(small_plan, 80).plain

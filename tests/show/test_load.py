@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
+import re
+from datetime import date
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
@@ -11,9 +13,11 @@ from blockrun.mix import Solids, batch_sizes, proportions
 from blockrun.mix.solids import NEAT
 from blockrun.order import MixSpec
 from blockrun.planner.plan import Plan
+from blockrun.planner.uses import AGENT, uses_of
 from blockrun.show.buckets import full_bucket, in_buckets
 from blockrun.show.card import cards_text
 from blockrun.show.days import days_text
+from blockrun.show.diary import Diary
 from blockrun.show.load import Measures, measures, tank_said
 from blockrun.site import Buckets, Cubes, Site
 from tests.cure.cubes import cubes
@@ -109,14 +113,40 @@ def test_a_card_says_after_how_many_batches_the_tank_is_to_be_filled(small_plan:
     assert "it takes 11.2 L out of the tank: fill it after 1 such batch" in card
 
 
-def test_a_day_says_how_many_tanks_it_takes(small_plan: Plan) -> None:
+def test_a_day_says_how_often_the_tank_is_filled_and_the_foam_line_before_which_batch(small_plan: Plan) -> None:
+    """20 L: 9.83, 8.43, 5.62 and 3.36 L a batch; filled for the first, and for the third with what the rest takes."""
+    tank = with_generator(small_plan.site, tank_l=20.0)
+    text = plain(" ".join(days_text(dataclasses.replace(small_plan, site=tank), 400).plain.split()))
+    assert "Dilution: the tank is filled 1 time, 488 mL of agent in 19.5 L of water; a full one is 20 L" in text
+    assert "foam for batch 1: first fill the tank up with 20 L, 488 mL of agent in 19.5 L of water; then" in text
+    assert "Dilution: what is left in the tank is enough." in text
+    assert re.search(r"foam for batch 3: first fill the tank up with 7\.\d+ L, 1\d\d mL of agent", text)
+    assert re.search(r"foam for batch [24]: \d+", text)
+
+
+def test_days_and_materials_count_the_same_agent_by_the_tank(small_plan: Plan) -> None:
+    tank = dataclasses.replace(small_plan, site=with_generator(small_plan.site, tank_l=20.0))
+    by_day = {use.day: 0.0 for use in uses_of(tank) if use.material == AGENT}
+    for use in uses_of(tank):
+        if use.material == AGENT:
+            by_day[use.day] += use.amount
+    drawn: dict[date, float] = {}
+    for day in Diary(tank).days(tank.site.calendar.start, date(2027, 12, 31)):
+        if filled := sum(sum(pour.tank_fills) for pour in day.pours):
+            drawn[day.day] = filled * tank.site.foam_generator.agent_share
+    assert by_day == pytest.approx(drawn)
+    assert sum(by_day.values()) == pytest.approx(small_plan.tables.batches["agent_l"].sum(), rel=1e-4)
+
+
+def test_a_small_tank_is_filled_often(small_plan: Plan) -> None:
     tank = with_generator(small_plan.site, tank_l=5.0)
     text = " ".join(days_text(dataclasses.replace(small_plan, site=tank), 400).plain.split())
     first_day_kg = sum(
         row.foam_kg for row in small_plan.tables.batches.itertuples() if row.start.date() == tank.calendar.start
     )
     tanks = -(-first_day_kg // 5)
-    assert f"{tanks:.0f} full tanks of dilution, 5 L: 122 mL of agent in 4.88 L of water" in plain(text)
+    assert f"the tank is filled {tanks:.0f} times" in plain(text)
+    assert "a full one is 5 L: 122 mL of agent in 4.88 L of water" in plain(text)
 
 
 def test_foam_as_last_weighed_is_said_and_taken(small_plan: Plan) -> None:

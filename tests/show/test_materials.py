@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -103,3 +104,21 @@ def test_the_list_has_a_row_a_day_in_the_units_its_columns_name(sandy: Plan) -> 
         "release_oil_left_l": "-0.25",
     }
     assert "water_left_l" not in last
+
+
+def test_what_has_a_price_is_told_where_another_has_none(small_plan: Plan) -> None:
+    stock = small_plan.site.stock
+    half = with_stock(small_plan, foaming_agent=stock.foaming_agent.model_copy(update={"price": None}))
+    text = materials_text(half, 200).plain
+    assert "Not in it: no price of foaming agent is written under stock." in text
+    assert re.search(r"at least \d+\.\d\d in all: \d+\.\d\d for cement; water", text)
+
+
+def test_a_lead_time_is_asked_for_by_name_and_only_where_one_is_missing(small_plan: Plan) -> None:
+    """Six bags of cement come on Thu 8 Apr, and no agent is needed but what is on hand."""
+    asked = "Write lead_time under cement in stock to be told when to order."
+    assert asked in materials_text(small_plan, 200).plain
+    enough = small_plan.site.stock.cement.model_copy(update={"on_hand_bags": 50.0})
+    text = materials_text(with_stock(small_plan, cement=enough), 200).plain
+    assert "lead_time" not in text
+    assert "order next: nothing that is named to come is needed" in text

@@ -114,3 +114,9 @@ def test_what_the_weather_asks_for_is_told_once_for_all_moulds(site: Site):
 
 def test_a_week_of_mild_air_has_no_words_on_weather(site: Site):
     assert "weather ─" not in times_text(site, times_of(site, None), 40).plain
+
+
+def test_an_age_that_looks_like_a_wrong_unit_is_said(site: Site):
+    hasty = site.model_copy(update={"curing": site.curing.model_copy(update={"strip_at_h": 0.4})})
+    words = " ".join(times_text(hasty, times_of(hasty, None, MONDAY, MONDAY), 80).plain.split())
+    assert "strip_at is 24 min: a day is usual. Is the unit right?" in words

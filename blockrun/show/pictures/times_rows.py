@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.pictures.axis import Axis
 from blockrun.show.pictures.paper import wrapped
-from blockrun.show.times import day_of, too_late_said, when_said
+from blockrun.show.times import day_of, frozen_said, strip_said, too_late_said, when_said
 from blockrun.show.words import clock, day_name
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def group_of(day: DayTimes, name: str, axis: Axis) -> Group:
 def _notes(day: DayTimes) -> Iterator[str]:
     if day.too_late:
         yield f"{too_late_said(day)}."
-    yield from day.frozen
+    yield from frozen_said(day)
 
 
 def wrapped_all(said: Iterable[str], letters: int) -> Iterator[str]:
@@ -96,7 +96,7 @@ def _row(number: int, times: Times, last: bool, axis: Axis) -> Row:
     strip = axis.x(times.strip)
     words = [] if times.sides is None else [(_COLUMNS[0], when_said(times.sides, times))]
     words += [
-        (_COLUMNS[1], when_said(times.strip, times)),
+        (_COLUMNS[1], strip_said(times)),
         (_COLUMNS[2], clock(times.move)),
         (_COLUMNS[3], day_name(times.lay).partition(" ")[2]),
     ]

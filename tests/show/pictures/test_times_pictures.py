@@ -150,7 +150,7 @@ def test_days_without_a_pour_say_why_once_for_all_moulds(site: Site):
 def test_frost_heat_and_rain_are_said_with_what_to_do(site: Site):
     frost = texts(drawn(with_air(site, (-4.0, 8.0), *[(8.0, 14.0)] * 9, least_air_c=-10.0)))
     assert any(line.startswith("FROST, -4 degC: cover what is poured at once") for line in frost)
-    assert any(line.startswith("FROST before the strip: up to") for line in frost)
+    assert any(line.startswith("* FROST before the strip: up to") for line in frost)
     assert "freezing" in frost
     wet = site.model_copy(
         update={"weather": Weather(MONDAY, ((18.0, 18.0),) * 5, skies=tuple(Sky(rain_mm=9.0) for _ in range(5)))}
