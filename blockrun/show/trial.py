@@ -11,6 +11,7 @@ from blockrun.mix import Proportions, notes
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
 from blockrun.mix.check import Checked
+from blockrun.mix.refusals import LEAST_TAP_WATER
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.trial import BY_HAND, STIFFER, Advice, Next, Tried, tried
@@ -156,6 +157,10 @@ def _went_wrong(checked: Checked) -> str:
 
 def _amounts(advice: Advice, following: Next, card: Card, units: str) -> Iterator[str]:
     tap_kg = following.slurry_water_kg - card.sand_water_kg
+    if tap_kg < LEAST_TAP_WATER * following.slurry_water_kg:
+        brings, due = (by_volume(kg, units) for kg in (card.sand_water_kg, following.slurry_water_kg))
+        yield f"Let the sand dry and repeat the card: it brings {brings} of water, and the next slurry takes {due}."
+        return
     water, foam = tap_kg / card.tap_water_kg - 1, following.foam_l / card.foam_l - 1
     yield (
         f"Next time {by_volume(tap_kg, units)} of water ({water:+.1%}) and "
