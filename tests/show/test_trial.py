@@ -129,3 +129,36 @@ def test_sand_that_brings_all_the_water_of_the_next_slurry_is_to_dry(
         r"Let the sand dry and repeat the card: it brings 1\.\d+ L of water, and the next slurry takes 1.8 L", words
     )
     assert "Next time" not in words
+
+
+def us(inputs: list[Path], folder: Path) -> list[Path]:
+    for file in inputs[0].parent.iterdir():
+        text = file.read_text(encoding="utf-8").replace("units: SI", "units: US")
+        (folder / file.name).write_text(text, encoding="utf-8")
+    return [folder / "site.yaml", folder / "order.yaml"]
+
+
+def test_a_trial_is_weighed_with_no_more_than_it_makes(inputs: list[Path], tmp_path: Path) -> None:
+    """10 L of mix are 4.1 L of slurry and 5.9 L of foam: no bucket of 10 L is filled with either."""
+    words = said(inputs)
+    assert (
+        "1 L of slurry weigh 1.80 to 1.87 kg, 1 L of foam weigh 90 to 100 g, 10 L of mix weigh 7.7 to 8.4 kg" in words
+    )
+    american = said(us(inputs, tmp_path))
+    assert re.search(r"1 qt of slurry weigh .* lb, 1 qt of foam weigh 2\.99 to 3\.36 oz, 2 gal of mix weigh", american)
+
+
+def test_what_a_trial_prints_to_type_is_its_own_due_weight(inputs: list[Path]) -> None:
+    words = said(inputs)
+    assert "--foam 95g/L --weight 8.06kg/10L --sank 3mm --of 200mm" in words
+    again = said(inputs, foam="95g/L", weight="8.06kg/10L", sank="3mm", of="200mm")
+    assert "Nothing: it was as on the card." in again
+
+
+def test_a_trial_says_how_long_the_generator_runs_and_more_than_the_drum_holds_is_refused(inputs: list[Path]) -> None:
+    assert "run the generator 59 s" in said(inputs, bags="2")
+    assert "Too much to mix by hand" in said(inputs, bags="2")
+    assert "Too much to mix by hand" not in said(inputs)
+    assert "by the mark: too little to time" in said(inputs, bucket="5L")
+    with pytest.raises(BlockrunError, match="more than any mixer of the site holds, 220.L"):
+        said(inputs, bucket="300L")
