@@ -133,7 +133,7 @@ def shared_by_age(count: int, ages: int) -> list[int]:
     return [each + (number >= max(1, ages) - more) for number in range(max(1, ages))]
 
 
-def marks_of(number: int, count: int, ages: int) -> Iterator[tuple[int, str]]:
+def written_on(number: int, count: int, ages: int) -> Iterator[tuple[int, str]]:
     """For each age, youngest first, how many cubes of a set are crushed and what is written on them.
 
     Parameters

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.mix.cubes import SLACK, cubes_l, marks_of, shared_by_age
+from blockrun.mix.cubes import SLACK, cubes_l, shared_by_age, written_on
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at
 
@@ -123,8 +123,8 @@ def cube_rows(site: Site, giving: Sequence[tuple[int, date, int]]) -> Iterator[d
         return
     numbered = enumerate(((batch, day) for batch, day, n in giving for _ in range(n)), start=1)
     for number, (batch, day) in numbered:
-        marks = marks_of(number, sets.count, len(sets.crush_after_d))
-        for (cubes, marked), crush in zip(marks, _crushed(site, sets, day), strict=True):
+        labels = written_on(number, sets.count, len(sets.crush_after_d))
+        for (cubes, marked), crush in zip(labels, _crushed(site, sets, day), strict=True):
             litres = round(set_l(site) * cubes / sets.count, _DIGITS)
             yield {
                 "batch": batch,

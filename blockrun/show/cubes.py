@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from blockrun.mix.cubes import marks_of, shared_by_age
+from blockrun.mix.cubes import shared_by_age, written_on
 from blockrun.show.page import glued
 from blockrun.show.words import counted, day_name
 from blockrun.units import show
@@ -33,7 +33,7 @@ class CubesCast:
         what = glued(f"{counted(self.cubes, 'test cube')}{of}")
         if self.number is None:
             return what
-        ((_, marked),) = marks_of(self.number, self.cubes, 0)
+        ((_, marked),) = written_on(self.number, self.cubes, 0)
         them = "it" if self.cubes == 1 else "them"
         return f"{what}: {glued(f'set {self.number}')}, mark {them} {glued(marked)}{self._ages(site)}"
 
