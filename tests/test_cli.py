@@ -28,6 +28,7 @@ COMMANDS: Final = (
     "days",
     "why",
     "whatif",
+    "risk",
     "cure",
     "materials",
     "audit",
@@ -544,6 +545,15 @@ def test_chart_prints_and_draws(tmp_path: Path) -> None:
     again = run("chart", table, "--picture", tmp_path / "chart.svg")
     assert (again.exit_code, again.stdout) == (2, "")
     assert "exists already" in " ".join(again.stderr.split())
+
+
+def test_a_picture_is_not_named_as_another_kind_of_file(tmp_path: Path) -> None:
+    table = tmp_path / "batches.csv"
+    table.write_text("batch,foam_g_l\n1,95\n2,96\n", encoding="utf-8")
+    result = run("chart", table, "--picture", tmp_path / "chart.png")
+    assert result.exit_code == 2
+    assert "pictures are drawn as SVG" in " ".join(result.stderr.split())
+    assert not (tmp_path / "chart.png").exists()
 
 
 # errors

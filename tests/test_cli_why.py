@@ -61,7 +61,7 @@ def test_seconds_that_are_none_say_what_to_write(command: str) -> None:
 
 
 def test_whatif_without_time_for_the_yard_as_it_is_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockrun.cli.explaining._seconds", lambda *_: -1)
+    monkeypatch.setattr("blockrun.cli.explaining.time_allowed", lambda *_: -1)
     result = run("whatif", SITE, ORDER, "--seconds", "1", "--workers", "1")
     assert result.exit_code == 4
     assert "there was no time to solve the yard as it is" in " ".join(result.stderr.split())

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blockrun.cli.options import OrderFile, SiteFile
-from blockrun.errors import BadInput, NoPlanInTime
+from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
+from blockrun.errors import NoPlanInTime
 from blockrun.terminal import say, screen, wait_for
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ def why(
 
         _say_held(load_plan(site))
         return
-    limit = _seconds(seconds, "60")
+    limit = time_allowed(seconds) or PLAN_SECONDS
     from blockrun.order import load_order
     from blockrun.planner import make_plan
     from blockrun.planner.why.explain import explain
@@ -67,7 +67,8 @@ def whatif(
 
     SITE is a YAML file of what the yard has, ORDER one of what is to be built. Ctrl-C keeps what is solved.
     """
-    until = None if seconds is None else time.monotonic() + _seconds(seconds, "60")
+    allowed = time_allowed(seconds)
+    until = None if allowed is None else time.monotonic() + allowed
     from blockrun.order import load_order
     from blockrun.planner.whatif.tried import try_changes
     from blockrun.show.whatif import whatif_text
@@ -86,15 +87,3 @@ def _say_held(made: Plan) -> None:
     late = next(stage.value for stage in made.stages if stage.stage == "block_days_late")
     assert isinstance(late, int)
     say(held_text(held(made), late, screen().width))
-
-
-def _seconds(written: str | None, usual: str) -> float:
-    """Seconds as they were typed."""
-    try:
-        seconds = float(written or usual)
-    except ValueError:
-        seconds = 0.0
-    if not 1 <= seconds < float("inf"):
-        todo = "Write how many seconds it may take, 1 or more, for example --seconds 300."
-        raise BadInput(f"--seconds {written} cannot be kept", todo, name="--seconds", value=written, limit=1)
-    return seconds

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import platform
 import shlex
 import time
@@ -13,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from blockrun import __version__
-from blockrun.cli.options import OrderFile, SiteFile
+from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
 from blockrun.cli.saved import audited
 from blockrun.errors import BadInput, BadPlan
 from blockrun.terminal import BugError, most_memory_mb, say, screen, wait_for
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
 DEMO_SECONDS: Final = 24
-PLAN_SECONDS: Final = 60
 
 
 def plan(
@@ -43,7 +41,7 @@ def plan(
     """
     if repeatable and seconds is not None:
         raise BadInput("--seconds cannot go with --repeatable", "Leave one of them out: a time limit does not repeat.")
-    _plan_and_save(site, order, out, None if repeatable else _seconds(seconds), replace)
+    _plan_and_save(site, order, out, None if repeatable else time_allowed(seconds) or PLAN_SECONDS, replace)
 
 
 def demo(
@@ -88,20 +86,6 @@ def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, re
     takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
     say(summary_text(made, screen().width, str(out), takeoff_it))
     return made
-
-
-def _seconds(written: str | None) -> float:
-    """Time to plan in, as it was typed."""
-    if written is None:
-        return PLAN_SECONDS
-    todo = "Write how many seconds to plan, 1 or more, for example --seconds 300."
-    try:
-        seconds = float(written)
-    except ValueError:
-        raise BadInput(f"--seconds {written} is not a number", todo, name="--seconds", value=written) from None
-    if not 1 <= seconds < math.inf:
-        raise BadInput(f"--seconds {written} cannot be kept", todo, name="--seconds", value=written, limit=1)
-    return seconds
 
 
 def _examples() -> Path:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Final
 
 import typer
 
@@ -17,6 +18,9 @@ OrderFile = Annotated[Path, typer.Argument(metavar="ORDER", hidden=True)]
 PlanDirectory = Annotated[Path, typer.Argument(metavar="DIR", hidden=True)]
 
 FirstDay = Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06.")]
+
+PLAN_SECONDS: Final = 60
+"""Time to make a plan in, unless told."""
 
 
 class Units(StrEnum):
@@ -35,3 +39,17 @@ def day(written: str | None, option: str) -> date | None:
     except ValueError:
         todo = "Write the day as year-month-day, for example 2027-04-06."
         raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written) from None
+
+
+def time_allowed(written: str | None) -> float | None:
+    """Read the seconds that ``--seconds`` allows, if it is there."""
+    if written is None:
+        return None
+    todo = "Write how many seconds it may take, 1 or more, for example --seconds 300."
+    try:
+        seconds = float(written)
+    except ValueError:
+        raise BadInput(f"--seconds {written} is not a number", todo, name="--seconds", value=written) from None
+    if not 1 <= seconds < math.inf:
+        raise BadInput(f"--seconds {written} cannot be kept", todo, name="--seconds", value=written, limit=1)
+    return seconds

@@ -16,6 +16,20 @@ def write(path: Path, content: str | bytes, *, replace: bool) -> None:
     typer.echo(f"written to {path}")
 
 
+def check_svg(picture: Path | None) -> None:
+    """Refuse a picture by the name of another kind of file: no viewer would open it.
+
+    Raises
+    ------
+    BadInput : its name does not end in .svg.
+    """
+    if picture is not None and picture.suffix.lower() != ".svg":
+        from blockrun.errors import BadInput
+
+        what = f"pictures are drawn as SVG, and {picture.name} is named as something else"
+        raise BadInput(what, f"Write --picture {picture.with_suffix('.svg')}; a browser opens and prints it.")
+
+
 def write_pictures(pictures: Mapping[str, str], folder: Path, *, replace: bool) -> None:
     """Write pictures and the page that shows them, all of them or none."""
     from blockrun.files.writing import whole_folder

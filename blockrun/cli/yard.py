@@ -117,9 +117,11 @@ def chart(
     FILE is a CSV or XLSX file with the columns batch, foam_g_l, wet_density_kg_m3 and, if you like, when, mix,
     cement_lot, agent_lot, and trial (yes in a row that is one).
     """
+    from blockrun.cli.written import check_svg
     from blockrun.files.writing import write_file
     from blockrun.show.chart import charted
 
+    check_svg(picture)
     found = charted(file, units.value)
     if picture is not None:
         write_file(picture, found.picture(), replace=replace)
@@ -143,10 +145,12 @@ def cure(
 
     SITE is a YAML file of what the yard has.
     """
+    from blockrun.cli.written import check_svg
     from blockrun.planner.times import times_of
     from blockrun.show.times import times_text
     from blockrun.site import load_site
 
+    check_svg(picture)
     yard = load_site(site)
     kinds = times_of(yard, _order(order), day(first, "--from"), day(last, "--to"))
     if picture is None:

@@ -12,8 +12,8 @@ What ``test_cubes`` means stands here:
   set are shared among them as evenly as can be, the first ones for the first age, one more each for the last ages.
 - A cube is crushed on the day it is so old, or on the next that is worked.
 
-All of it is our choice, but for the share of a set by age: one cube of three at 7 days and two at 28 are common
-practice, no source.
+All of it is our choice, but for the share of a set by age: one cube of three at 7 days, a hint of what two at 28 then
+tell, is common practice, no source. Two at each age are better, and a plan says so.
 """
 
 from __future__ import annotations
@@ -133,7 +133,7 @@ def shared_by_age(count: int, ages: int) -> list[int]:
     return [each + (number >= max(1, ages) - more) for number in range(max(1, ages))]
 
 
-def marks_of(number: int, count: int, ages: int) -> Iterator[tuple[int, str]]:
+def written_on(number: int, count: int, ages: int) -> Iterator[tuple[int, str]]:
     """For each age, youngest first, how many cubes of a set are crushed and what is written on them.
 
     Parameters

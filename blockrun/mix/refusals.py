@@ -19,6 +19,10 @@ USUAL: Final = {"slurry_water_cement": (0.45, 0.60), "water_cement": (0.55, 0.75
 WETTEST_SAND: Final = 0.30
 """Water that sand can hold, of its dry mass (our choice: beyond it a heap drains)."""
 
+LEAST_TAP_WATER: Final = 0.10
+"""Share of a slurry's water that damp sand leaves for the tap at the least; with less, nothing is left to
+correct a slurry by (our choice)."""
+
 SPECK: Final = 1e-9
 """A ratio so little under its limit still keeps it: it is rounding, not dryness."""
 
@@ -84,7 +88,7 @@ def check_foam(density_kg_m3: float) -> None:
 
 
 def check_sand_water(moisture: float, brought_kg: float, slurry_water_kg: float) -> None:
-    """Refuse sand that no heap is so wet as, or that brings more water than the slurry takes.
+    """Refuse sand that no heap is so wet as, or that brings so much water that next to none is left for the tap.
 
     Parameters
     ----------
@@ -99,14 +103,15 @@ def check_sand_water(moisture: float, brought_kg: float, slurry_water_kg: float)
             value=moisture,
             limit=0 if moisture < 0 else WETTEST_SAND,
         )
-    if brought_kg > slurry_water_kg * (1 + SPECK):
+    most_kg = (1 - LEAST_TAP_WATER) * slurry_water_kg
+    if brought_kg > most_kg * (1 + SPECK):
         raise OutOfRange(
             f"the damp sand brings {brought_kg:.0f} kg of water into a cubic metre, and its slurry takes "
-            f"{slurry_water_kg:.0f} kg in all",
+            f"{slurry_water_kg:.0f} kg in all, {LEAST_TAP_WATER:.0%} of it at the least from the tap",
             "Let the sand dry, or take less of it or more water.",
             name="moisture",
             value=brought_kg,
-            limit=slurry_water_kg,
+            limit=most_kg,
             unit="kg",
         )
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.mix.cubes import SLACK, cubes_l, marks_of
+from blockrun.mix.cubes import SLACK, cubes_l, shared_by_age, written_on
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from blockrun.site import CubeSets, Site
 
 _DIGITS: Final = 6
+_FEW: Final = 1
 _ROUNDING_L: Final = 1e-6
 _MUCH: Final = 0.10
 """Share of all that is poured from which a lot may have the wrong unit (our choice)."""
@@ -89,12 +90,25 @@ def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
         lot = f"every, {every if isinstance(every, str) else _said(site, every)}"
         total = f"{sets} sets, {int(cubes['cubes'].sum())} cubes, from {len(batches)} batches"
         yield f"test_cubes: {total}, take {share:.0%} of all that is poured. Is {lot}, as you meant it?"
+    yield from few_at_an_age(site.test_cubes)
     alone = batches[batches["batch"].isin(cubes["batch"]) & ~batches["batch"].isin(tables.casts["batch"])]
     if len(alone):
         made_l, takes_l = alone["yield_l"].sum(), cubes[cubes["batch"].isin(alone["batch"])]["volume_l"].sum()
         are = "batch is" if len(alone) == 1 else "batches are"
         volumes = f"{_said(site, made_l)} for cubes of {_said(site, takes_l)}"
         yield f"{len(alone)} {are} made for test cubes alone, {volumes}: the blocks leave no room in the others."
+
+
+def few_at_an_age(sets: CubeSets) -> Iterator[str]:
+    """Say how a set is shared among its ages, where one cube alone is crushed at any of them."""
+    shares = dict(zip(sets.crush_after_d, shared_by_age(sets.count, len(sets.crush_after_d)), strict=False))
+    if _FEW not in shares.values():
+        return
+    split = ", ".join(f"{cubes} at {days} d" for days, cubes in shares.items())
+    yield (
+        f"test_cubes: of the {sets.count} cubes of a set are crushed {split}. One cube alone is a hint, not a test "
+        f"(common practice): count: {2 * len(shares)} gives two at each age."
+    )
 
 
 def cube_rows(site: Site, giving: Sequence[tuple[int, date, int]]) -> Iterator[dict[str, object]]:
@@ -109,8 +123,8 @@ def cube_rows(site: Site, giving: Sequence[tuple[int, date, int]]) -> Iterator[d
         return
     numbered = enumerate(((batch, day) for batch, day, n in giving for _ in range(n)), start=1)
     for number, (batch, day) in numbered:
-        marks = marks_of(number, sets.count, len(sets.crush_after_d))
-        for (cubes, marked), crush in zip(marks, _crushed(site, sets, day), strict=True):
+        labels = written_on(number, sets.count, len(sets.crush_after_d))
+        for (cubes, marked), crush in zip(labels, _crushed(site, sets, day), strict=True):
             litres = round(set_l(site) * cubes / sets.count, _DIGITS)
             yield {
                 "batch": batch,

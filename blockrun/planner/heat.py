@@ -10,18 +10,19 @@ import numpy as np
 from blockrun import units
 from blockrun.cure.age import Ints
 from blockrun.cure.rates import HOTTEST_C
-from blockrun.cure.warm import middle_c
+from blockrun.cure.warm import WarmClock, middle_c
 
 if TYPE_CHECKING:
     from blockrun.planner.clocks import Clocks
     from blockrun.planner.tables import PlanTables
     from blockrun.site import MouldKind, Site
 
+_SEVERAL: Final = 2
 _TOO_HOT_C: Final = 70.0
 """Concrete that gets hotter as it sets may crack long after (common limit, from memory)."""
 
 
-def heat_said(site: Site, clocks: Clocks, tables: PlanTables) -> Iterator[str]:
+def heat_said(site: Site, clocks: Clocks, tables: PlanTables, strip_h: float) -> Iterator[str]:
     """As :func:`warmth_said`, of the pours of a plan."""
     casts = tables.casts
     of_kinds = {}
@@ -29,15 +30,16 @@ def heat_said(site: Site, clocks: Clocks, tables: PlanTables) -> Iterator[str]:
         poured = casts.loc[casts["mould"].str.rpartition("/")[0] == kind.kind, "poured"].unique()
         minutes = np.asarray(poured).astype("datetime64[m]") - np.datetime64(site.calendar.start, "m")
         of_kinds[kind.kind] = minutes.astype(np.int64)
-    yield from warmth_said(site, clocks, of_kinds)
+    yield from warmth_said(site, clocks, of_kinds, strip_h)
 
 
-def warmth_said(site: Site, clocks: Clocks, poured_min: Mapping[str, Ints]) -> Iterator[str]:
+def warmth_said(site: Site, clocks: Clocks, poured_min: Mapping[str, Ints], strip_h: float) -> Iterator[str]:
     """Sentences on how heat was modelled, how warm blocks get, and where that is too warm; none where it was not.
 
     Parameters
     ----------
     poured_min : by kind of mould, the minutes at which pours end, from the first day of the calendar on.
+    strip_h : hours at 20 degC at which blocks are stripped: of several mixes the last to be as old sets the times.
     """
     if not clocks.modelled:
         return
@@ -50,14 +52,26 @@ def warmth_said(site: Site, clocks: Clocks, poured_min: Mapping[str, Ints]) -> I
     for kind in site.moulds:
         if poured_min[kind.kind].size:
             yield from _of_kind(site, clocks, kind, poured_min[kind.kind])
+            yield from _slowest_said(site, clocks, kind, poured_min[kind.kind], strip_h)
+
+
+def _slowest_said(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints, strip_h: float) -> Iterator[str]:
+    """Of several mixes, the one that the times of a mould are those of, as it gives the least heat."""
+    casts = clocks.casts(kind)
+    if len(casts) < _SEVERAL:
+        return
+    last = {mix: int(WarmClock(site, [cast]).when(poured_min, strip_h).sum()) for mix, cast in casts.items()}
+    slowest = max(last, key=lambda mix: last[mix])
+    yield f"{kind.kind}: its times are those of {slowest}, of the {len(casts)} mixes the slowest to be old enough."
 
 
 def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> Iterator[str]:
-    casts = clocks.casts(kind, kind.length_mm).values()
-    hottest_c = max(middle_c(cast, site, poured_min) for cast in casts)
+    middles_c = {mix: middle_c(cast, site, poured_min) for mix, cast in clocks.casts(kind, kind.length_mm).items()}
+    hottest = max(middles_c, key=lambda mix: middles_c[mix])
+    hottest_c, with_mix = middles_c[hottest], f" with {hottest}" if len(middles_c) >= _SEVERAL else ""
     beside = ", hotter where cavities stand side by side" if kind.cavities > 1 else ""
     yield (
-        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}{beside}, and corners stay near the air. "
+        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}{with_mix}{beside}, and corners stay near the air. "
         "Ages are those of the corners, which break first: press your thumb into a corner before you strip."
     )
     if hottest_c > HOTTEST_C:

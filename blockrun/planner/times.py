@@ -168,7 +168,9 @@ class _Yard:
             since, until = self._pours()
             days = range((first - self.site.calendar.start).days, (last - self.site.calendar.start).days + 1)
             pours = np.array([day * MINUTES_A_DAY + minute for day in days for minute in range(since, until + 1, 60)])
-            yield from warmth_said(self.site, self._clocks, {kind.kind: pours for kind in self.site.moulds})
+            yield from warmth_said(
+                self.site, self._clocks, {kind.kind: pours for kind in self.site.moulds}, self._ages.strip_h
+            )
 
     def _clock(self, kind: MouldKind) -> Clock:
         return self._clocks.of(kind) if self._clocks else self._air

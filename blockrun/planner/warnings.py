@@ -48,7 +48,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
         *frozen_in_plan(asked, tables),
-        *heat_said(asked.site, asked.clocks, tables),
+        *heat_said(asked.site, asked.clocks, tables, asked.ages.strip_h),
         *_given_twice(asked.order),
         *asked.ages.said(),
         *hasty(asked.site),

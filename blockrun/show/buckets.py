@@ -17,8 +17,12 @@ BUCKET_L: Final = 10
 BUCKET_GAL: Final = 2
 """What a check is weighed in where the site names no bucket (our choice)."""
 
+WHOLE_FROM: Final = 5.0
 TENTHS_FROM: Final = 0.5
-"""Limits that lie so far apart, in kg or lb, are told to the tenth, closer ones to the hundredth."""
+"""Limits that lie so far apart are told to the whole unit or to the tenth, closer ones to the hundredth."""
+
+LITTLE: Final = 0.5
+"""Less than this of a kilogram or a pound is told in grams or ounces."""
 
 NOTHING: Final = 0.005
 """So little of a bucket is not measured."""
@@ -29,23 +33,14 @@ def buckets_of(site: Site) -> Buckets:
     return site.buckets or Buckets()
 
 
-def bucket(density_kg_l: float, what: str, units: str, bucket_l: float | None = None) -> str:
-    """Say what a bucketful weighs, the bucket itself not counted.
+def usual_l(units: str) -> float:
+    """Litres of the bucket that things are weighed in where the site names none."""
+    return BUCKET_GAL / in_unit(1, "volume", "gal") if units == "US" else BUCKET_L
 
-    Parameters
-    ----------
-    density_kg_l : of what is in it.
-    what : ``mix`` or ``foam``.
-    units : ``SI`` or ``US``.
-    bucket_l : its volume; 10 L or 2 gal unless told.
 
-    Returns
-    -------
-    Such as ``10 L of mix weigh 8.1 kg``: to a tenth, under 1 to two digits; no scale of the yard shows more.
-    """
-    weight, unit = _weight(density_kg_l, units, bucket_l)
-    digits_said = f"{weight:.1f}" if weight >= 1 else f"{weight:.2g}"
-    return f"{_size(units, bucket_l)} of {what} weigh {glued(f'{digits_said} {unit}')}"
+def small_l(units: str) -> float:
+    """Litres of what little is weighed in: a litre, or a quart."""
+    return usual_l(units) / (BUCKET_GAL * 4) if units == "US" else 1.0
 
 
 def full_bucket(density_kg_l: float, what: str, units: str, buckets: Buckets, bucket_l: float | None) -> str:
@@ -75,13 +70,16 @@ def in_buckets(volume_l: float, bucket_l: float | None, units: str) -> str:
 
 
 def _weight(density_kg_l: float, units: str, bucket_l: float | None) -> tuple[float, str]:
-    """What is in a full bucket weighs so much, in this unit."""
-    litres = (BUCKET_GAL / in_unit(1, "volume", "gal") if units == "US" else BUCKET_L) if bucket_l is None else bucket_l
-    unit = "lb" if units == "US" else "kg"
-    return in_unit(density_kg_l * litres, "mass", unit), unit
+    """What is in a full bucket weighs so much, in this unit: in grams or ounces where that is little."""
+    mass_kg = density_kg_l * (bucket_l or usual_l(units))
+    small, large = ("oz", "lb") if units == "US" else ("g", "kg")
+    unit = small if in_unit(mass_kg, "mass", large) < LITTLE else large
+    return in_unit(mass_kg, "mass", unit), unit
 
 
 def _size(units: str, bucket_l: float | None) -> str:
+    if units == "US" and bucket_l == small_l(units):
+        return glued("1 qt")
     if bucket_l is not None:
         return by_volume(bucket_l, units)
     return glued(f"{BUCKET_GAL} gal" if units == "US" else f"{BUCKET_L} L")
@@ -89,9 +87,9 @@ def _size(units: str, bucket_l: float | None) -> str:
 
 def _between(low: float, high: float) -> str:
     """``7.7 to 8.4``; a single number where rounding leaves nothing between."""
-    steps = 10 if high - low >= TENTHS_FROM else 100
+    steps = 1 if high - low >= WHOLE_FROM else 10 if high - low >= TENTHS_FROM else 100
     least, most = math.ceil(low * steps - 1e-9), math.floor(high * steps + 1e-9)
-    decimals = 1 if steps == 10 else 2
+    decimals = len(str(steps)) - 1
     if least >= most:
         return f"{(low + high) / 2:.{decimals}f}"
     return f"{least / steps:.{decimals}f} to {most / steps:.{decimals}f}"

@@ -190,15 +190,16 @@ def _write(page: Page, charted: Charted) -> None:
     drawn, said = charted.chart, charted.said
     page.rule(f"{charted.name}, {len(drawn.values)} batches")
     _write_lots(page, charted)
-    page.line(
-        f"mean {said(drawn.mean)}, usual from {said(drawn.lower)} to {said(drawn.upper)}; mean step "
-        f"{said(drawn.mean_range)}, largest usual {said(drawn.upper_range)}"
-    )
+    usual, largest = "", ""
+    if drawn.is_enough:
+        usual = f", usual from {said(drawn.lower)} to {said(drawn.upper)}"
+        largest = f", largest usual {said(drawn.upper_range)}"
+    page.line(f"mean {said(drawn.mean)}{usual}; mean step {said(drawn.mean_range)}{largest}")
     if charted.due is not None:
         page.line(f"due {said(charted.due)}: the mean is {_beside(drawn.mean, charted.due)} it")
     if drawn.base < len(drawn.values):
         page.line(f"The limits are of the first {drawn.base} batches.")
-    if not drawn.is_settled:
+    if drawn.is_enough and not drawn.is_settled:
         page.line(f"Limits are loose yet: {SETTLED} batches make them firm (our choice).")
     for line in _points(charted):
         page.line(*line)
@@ -214,10 +215,8 @@ def _write_lots(page: Page, charted: Charted) -> None:
     before, drawn = charted.before, charted.chart
     if before is not None:
         beyond = sum(not before.lower <= value <= before.upper for value in drawn.values)
-        page.line(
-            f"Limits begin anew with it. The mean is {_beside(drawn.mean, before.mean)} that before, and {beyond} of "
-            f"{len(drawn.values)} lie beyond what was usual then."
-        )
+        lie = f", and {beyond} of {len(drawn.values)} lie beyond what was usual then" if before.is_enough else ""
+        page.line(f"Limits begin anew with it. The mean is {_beside(drawn.mean, before.mean)} that before{lie}.")
 
 
 def _beside(mean: float, other: float) -> str:
@@ -247,9 +246,10 @@ def _points(charted: Charted) -> Iterator[tuple[tuple[str, str], ...]]:
     for index in range(max(0, len(drawn.values) - LAST), len(drawn.values)):
         batch, value = charted.records[index].batch, drawn.values[index]
         flag = "!" if index in marked else " "
+        strip = _strip(value, drawn) if drawn.is_enough else ""
         yield (
             (
-                f"{batch:>{min(wide, 8)}} {_strip(value, drawn)}{flag}{charted.said(value)}".replace(" ", "\u00a0"),
+                f"{batch:>{min(wide, 8)}} {strip}{flag}{charted.said(value)}".replace(" ", "\u00a0"),
                 HEADING * (index in marked),
             ),
         )

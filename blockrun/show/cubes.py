@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from blockrun.mix.cubes import marks_of
+from blockrun.mix.cubes import shared_by_age, written_on
 from blockrun.show.page import glued
 from blockrun.show.words import counted, day_name
 from blockrun.units import show
@@ -28,13 +28,22 @@ class CubesCast:
     cubes: int
 
     def said(self, site: Site) -> str:
-        """``3 test cubes of 100 mm: set 2, mark them 2-1 to 2-3``."""
+        """``4 test cubes of 100 mm: set 2, mark them 2-1 to 2-4; crush 2 at 7 d, 2 at 28 d``."""
         of = f" of {show(site.test_cubes.size_mm, 'length', site.units)}" if site.test_cubes else ""
         what = glued(f"{counted(self.cubes, 'test cube')}{of}")
         if self.number is None:
             return what
-        ((_, marked),) = marks_of(self.number, self.cubes, 0)
-        return f"{what}: {glued(f'set {self.number}')}, mark {'it' if self.cubes == 1 else 'them'} {glued(marked)}"
+        ((_, marked),) = written_on(self.number, self.cubes, 0)
+        them = "it" if self.cubes == 1 else "them"
+        return f"{what}: {glued(f'set {self.number}')}, mark {them} {glued(marked)}{self._ages(site)}"
+
+    def _ages(self, site: Site) -> str:
+        """How many are crushed at each age; empty where the site tells none, or another number of cubes."""
+        sets = site.test_cubes
+        if sets is None or not sets.crush_after_d or sets.count != self.cubes:
+            return ""
+        shares = zip(shared_by_age(self.cubes, len(sets.crush_after_d)), sets.crush_after_d, strict=True)
+        return f"; crush {', '.join(glued(f'{cubes} at {days} d') for cubes, days in shares)}"
 
 
 @dataclass(frozen=True)

@@ -139,8 +139,8 @@ class Pour:
 
 
 @dataclass(frozen=True)
-class Lot:
-    """Blocks of one kind for one course; ``needed`` is ``None`` where no day is set, spares have no part.
+class Ready:
+    """Blocks of one kind for one course, ready on one day; spares have no part, ``needed`` is ``None`` without a day.
 
     ``to_come`` are blocks of the course that are not ready yet at the end of the day: it can be laid when none is.
     """
@@ -186,7 +186,7 @@ class Day:
     weather: DayWeather
     jobs: tuple[Job | Pour, ...]
     delivered: tuple[tuple[str, float], ...]
-    ready: tuple[Lot, ...]
+    ready: tuple[Ready, ...]
     off_rack: tuple[OffRack, ...]
     on_racks: int = 0
     no_pour: str = ""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.show.cautions import SHORT
 from blockrun.show.crew import people_said
-from blockrun.show.day import Day, Lot, Pour
+from blockrun.show.day import Day, Pour, Ready
 from blockrun.show.diary import Diary
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import day_head, sheet_names
@@ -170,8 +170,8 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
             page.line(*words, indent=CLOCK)
         for line in entry.set_in:
             page.line(line, label=BULLET, indent=INNER)
-    for (part, course, needed, days_late, to_come), lots in groupby(day.ready, key=_use):
-        blocks = listed([glued(f"{lot.count} {lot.block}") for lot in lots])
+    for (part, course, needed, days_late, to_come), alike in groupby(day.ready, key=_use):
+        blocks = listed([glued(f"{ready.count} {ready.block}") for ready in alike])
         page.line("Ready to lay: ", blocks, *_purpose(part, course, needed, days_late), *_the_rest(course, to_come))
 
 
@@ -194,8 +194,8 @@ def _delivery(delivery: tuple[str, float], units: str) -> str:
     return f"{glued(show(amount, 'volume', units))} of foaming agent"
 
 
-def _use(lot: Lot) -> tuple[str, int | None, date | None, int, int]:
-    return lot.part, lot.course, lot.needed, lot.days_late, lot.to_come
+def _use(ready: Ready) -> tuple[str, int | None, date | None, int, int]:
+    return ready.part, ready.course, ready.needed, ready.days_late, ready.to_come
 
 
 def _the_rest(course: int | None, to_come: int) -> list[Part]:

@@ -22,7 +22,7 @@ from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.uses import tank_fills
 from blockrun.show.cubes import Cubes
-from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, Lot, OffRack, Pour, Row, SlabsSawn, rows_of
+from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, OffRack, Pour, Ready, Row, SlabsSawn, rows_of
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.pauses import Pauses
@@ -140,7 +140,7 @@ class Diary:
             self.site.weather.day(day),
             tuple(self._jobs(self._tasks.get(day, []))),
             tuple(self._delivered.get(day, [])),
-            tuple(self._lots(day)),
+            tuple(self._readied(day)),
             tuple(self._leaving(day)),
             self._racked[day],
             self._pauses.why(day),
@@ -281,7 +281,7 @@ class Diary:
         inserts = NOTHING if kind.saw else inserts_for(self._shapes[cast.mark], kind)
         return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark], self._work.get(cast.cast, AS_CAST))
 
-    def _lots(self, day: date) -> list[Lot]:
+    def _readied(self, day: date) -> list[Ready]:
         """Blocks that become ready, those needed soonest first."""
         counts = Counter(
             (
@@ -300,7 +300,7 @@ class Diary:
             if pd.notna(cast.course)
         )
         return [
-            Lot(
+            Ready(
                 part,
                 course or None,
                 block,

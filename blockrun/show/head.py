@@ -48,7 +48,7 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
         yield [(trial_asked(new), ALARM)]
     if day.jobs:
         ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
-        yield [f"{_poured(day, site.units)}; {ends}" if day.pours else ends.capitalize()]
+        yield [f"{_poured(day, site)}; {ends}" if day.pours else ends.capitalize()]
     if tanks := _tanks(day, site):
         yield [tanks]
 
@@ -77,15 +77,16 @@ def air_said(weather: DayWeather, units: str) -> str:
     return air if weather.forecast else f"{air}, guessed: past the forecast"
 
 
-def _poured(day: Day, units: str) -> str:
-    """Say blocks, bags, water and agent of all batches of a day."""
+def _poured(day: Day, site: Site) -> str:
+    """Say blocks, bags, water and agent of all batches of a day; agent of a tank is told with its fillings."""
+    units = site.units
     batches = [pour.batch for pour in day.pours]
     blocks = sum(len(fill.cavities) for pour in day.pours for fill in pour.fills)
     bags = sum((Fraction(batch.bags).limit_denominator(100) for batch in batches), Fraction(0))
     agent_l = sum(batch.agent_l for batch in batches)
     # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
     water_l = sum(batch.slurry_water_kg + batch.foam_kg - batch.agent_l for batch in batches)
-    agent = "" if any(pour.tank_fills for pour in day.pours) else f", {by_volume(agent_l, units)} of agent"
+    agent = "" if tank_of(site.foam_generator) else f", {by_volume(agent_l, units)} of agent"
     return (
         f"{glued(counted(blocks, 'block'))} in {glued(counted(len(batches), 'batch'))}: {glued(in_bags(bags))} of "
         f"cement, {by_volume(water_l, units)} of water{agent}"

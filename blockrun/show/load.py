@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -12,7 +13,7 @@ from blockrun.mix.dilution import tank_of
 from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.buckets import bucket, buckets_of, full_bucket, in_buckets
+from blockrun.show.buckets import buckets_of, full_bucket, in_buckets, small_l, usual_l
 from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
 from blockrun.show.words import counted
@@ -61,40 +62,43 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
     mix : one cubic metre of it.
     site : its foam generator, its buckets, and the units it prints in.
     """
-    units, generator, buckets = site.units, site.foam_generator, site.buckets
+    units, generator = site.units, site.foam_generator
     return Measures(
         bags=glued(in_bags(bags)),
         slurry=_slurry(load, mix, site),
         foam=by_volume(load.foam_l, units) + in_buckets(load.foam_l, buckets_of(site).foam_l, units),
         foam_mass=by_mass(load.foam_kg, units),
-        foam_check=foam_check(site) if buckets else bucket(generator.density_kg_m3 / LITRES_PER_M3, "foam", units),
+        foam_check=foam_check(site),
         dilution=_dilution(load, generator, units),
         generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
         makes=by_volume(load.yield_l, units),
-        mix_check=mix_check(mix, site) if buckets else bucket(mix.wet_density_kg_m3 / LITRES_PER_M3, "mix", units),
+        mix_check=mix_check(mix, site),
     )
 
 
-def foam_check(site: Site) -> str:
-    """Say between what a full bucket of foam weighs."""
+def foam_check(site: Site, most_l: float = math.inf) -> str:
+    """Say between what a full bucket of foam weighs; of no more than is there, a litre or a quart of it."""
     density = site.foam_generator.density_kg_m3
-    return _full(density, "foam", site, buckets_of(site).foam_l, tolerances_of(site.buckets).foam)
+    return _full(density, "foam", site, buckets_of(site).foam_l, tolerances_of(site.buckets).foam, most_l)
 
 
-def slurry_check(mix: Proportions, site: Site) -> str:
+def slurry_check(mix: Proportions, site: Site, most_l: float = math.inf) -> str:
     """Say between what a full bucket of slurry weighs: closer than other things, as a little water says much."""
     density = mix.slurry_density_kg_m3
-    return _full(density, "slurry", site, buckets_of(site).mix_l, tolerances_of(site.buckets).slurry)
+    return _full(density, "slurry", site, buckets_of(site).mix_l, tolerances_of(site.buckets).slurry, most_l)
 
 
-def mix_check(mix: Proportions, site: Site) -> str:
+def mix_check(mix: Proportions, site: Site, most_l: float = math.inf) -> str:
     """Say between what a full bucket of wet mix weighs."""
-    return _full(mix.wet_density_kg_m3, "mix", site, buckets_of(site).mix_l, tolerances_of(site.buckets).wet)
+    tolerance = tolerances_of(site.buckets).wet
+    return _full(mix.wet_density_kg_m3, "mix", site, buckets_of(site).mix_l, tolerance, most_l)
 
 
-def _full(density_kg_m3: float, what: str, site: Site, bucket_l: float | None, tolerance: float) -> str:
-    """A full bucket, within what `check` lets pass, so that card and check agree."""
+def _full(density_kg_m3: float, what: str, site: Site, bucket_l: float | None, tolerance: float, most_l: float) -> str:
+    """A full bucket, within what `check` lets pass, so that card and check agree; of little, a small container."""
     buckets = buckets_of(site).model_copy(update={"tolerance": tolerance})
+    if (bucket_l or usual_l(site.units)) > most_l * (1 + 1e-9):
+        bucket_l, buckets = small_l(site.units), buckets.model_copy(update={"empty_kg": 0.0})
     return full_bucket(density_kg_m3 / LITRES_PER_M3, what, site.units, buckets, bucket_l)
 
 

@@ -13,7 +13,7 @@ FROM_HERE_WHOLE: Final = 100
 
 def by_volume(volume_l: float, units: str) -> str:
     """Say a volume in the marks of the vessel it is measured in: a jug's for little, else a bucket's."""
-    jug, bucket, full_jug = ("fl oz", "gal", 0.25) if units == "US" else ("mL", "L", 1)
+    jug, bucket, full_jug = ("fl oz", "gal", 1) if units == "US" else ("mL", "L", 1)
     little = in_unit(volume_l, "volume", bucket) < full_jug
     return _in_unit(volume_l, "volume", jug if little else bucket)
 

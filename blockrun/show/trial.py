@@ -6,26 +6,29 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import Proportions, notes
+from blockrun.mix.batches import SLACK_L
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
 from blockrun.mix.check import Checked
+from blockrun.mix.refusals import LEAST_TAP_WATER
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.trial import BY_HAND, STIFFER, Advice, Next, Tried, tried
 from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
+from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
-from blockrun.show.buckets import buckets_of
-from blockrun.show.causes import foam_weight, write_causes
+from blockrun.show.buckets import buckets_of, small_l, usual_l
+from blockrun.show.causes import LEAST_S, foam_weight, write_causes
 from blockrun.show.check import IN_THE_YARD, seen_said
 from blockrun.show.load import foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, HEADING, QUIET, Page
+from blockrun.show.page import ALARM, GLUE, HEADING, QUIET, Page, glued
 from blockrun.site import load_site
-from blockrun.units import read
+from blockrun.units import digits, in_unit, read
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -38,9 +41,12 @@ LEAST_LOSS: Final = 0.15
 
 LEAST_L: Final = 0.5
 MOST_L: Final = 1000.0
-EXAMPLE: Final = {
-    "SI": "--foam 102g/L --weight 8.6kg --sank 3mm --of 200mm",
-    "US": "--foam 6.4lb/ft3 --weight 14.4lb --sank 0.1in --of 8in",
+BY_HAND_L: Final = 20.0
+"""More than this is not mixed in a bucket (our choice)."""
+
+SANK: Final = {
+    "SI": "--sank 3mm --of 200mm",
+    "US": "--sank 0.1in --of 8in",
 }
 ASKED_FOR: Final = "Make a trial when the cement or the foaming agent comes from another lot."
 
@@ -62,6 +68,7 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     site, order = load_site(site_file), load_mixes(order_file)
     spec = mix_named(order, typed.get("mix"))
     card = _card(site, mix_proportions(site, order, spec.name)[spec.name], typed)
+    _check_held(card, site)
     seen = read_seen(typed, site.units, site.buckets)
     page = Page(width)
     page.rule(f"trial of {spec.name}: {by_volume(card.makes_l, site.units)}")
@@ -71,7 +78,7 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
         for note in notes(card.mix, card.foam_density_kg_m3, units=site.units):
             page.line((note, ALARM))
         page.line("Weigh foam and mix, mark the level, look after an hour; then add what you saw, such as")
-        page.line(EXAMPLE[site.units], indent=INDENT)
+        page.line(_example(card, site), indent=INDENT)
     else:
         allowed = read_tolerances(typed, site.buckets)
         _write_result(page, tried(card, seen, allowed, units=site.units), allowed, site)
@@ -100,9 +107,45 @@ def _put_in(card: Card, site: Site) -> Iterator[str]:
     yield f"{', '.join(dry)}, {by_volume(card.tap_water_kg, units)} of water"
     weighs = f"{by_mass(foam_kg, units)}, {foam_weight(card.foam_density_kg_m3, units)}"
     dilution = f"{by_volume(card.agent_l, units)} of agent in {by_volume(foam_kg - card.agent_l, units)} of water"
-    yield f"foam {by_volume(card.foam_l, units)} ({weighs}): {dilution}"
-    empty = "with the bucket" if buckets_of(site).empty_kg else "without the bucket"
-    yield f"{empty}: {slurry_check(card.mix, site)}, {foam_check(site)}, {mix_check(card.mix, site)}"
+    seconds = card.foam_l / card.generator.rate_l_min * 60
+    runs = (
+        f"; run the generator {glued(f'{seconds:.0f} s')}"
+        if seconds >= LEAST_S
+        else ", by the mark: too little to time"
+    )
+    yield f"foam {by_volume(card.foam_l, units)} ({weighs}): {dilution}{runs}"
+    checks = (
+        slurry_check(card.mix, site, slurry.volume_l),
+        foam_check(site, card.foam_l),
+        mix_check(card.mix, site, card.makes_l),
+    )
+    empty = "with the bucket" if any("and bucket" in check for check in checks) else "without the container"
+    yield f"{empty}: {', '.join(checks)}"
+    if card.makes_l > BY_HAND_L:
+        yield "Too much to mix by hand: mix it in a drum, washed."
+
+
+def _check_held(card: Card, site: Site) -> None:
+    """Refuse a trial that no mixer of the yard holds."""
+    most_l = max(mixer.usable_volume_l for mixer in site.mixers)
+    if card.makes_l > most_l + SLACK_L:
+        makes, holds = (by_volume(litres, site.units) for litres in (card.makes_l, most_l))
+        what = f"a trial of {makes} is more than any mixer of the site holds, {holds}"
+        raise OutOfRange(
+            what, "Make less: a bucket is enough.", name="bucket", value=card.makes_l, limit=most_l, unit="L"
+        )
+
+
+def _example(card: Card, site: Site) -> str:
+    """What to type for this very card, as if all were as due and a little had sunk."""
+    units = site.units
+    unit, litre = ("lb", "gal") if units == "US" else ("kg", "L")
+    bucket_l = buckets_of(site).mix_l or usual_l(units)
+    in_litres = bucket_l if bucket_l <= card.makes_l * (1 + 1e-9) else small_l(units)
+    mass = in_unit(card.mix.wet_density_kg_m3 * in_litres / LITRES_PER_M3, "mass", unit)
+    size = digits(float(f"{in_unit(in_litres, 'volume', litre):.3g}"))
+    foam = foam_weight(card.foam_density_kg_m3, units).replace(GLUE, "").replace(" ", "")
+    return f"--foam {foam} --weight {mass:.2f}{unit}/{size}{litre} {SANK[units]}"
 
 
 def _write_result(page: Page, trial: Tried, allowed: Tolerances, site: Site) -> None:
@@ -156,6 +199,10 @@ def _went_wrong(checked: Checked) -> str:
 
 def _amounts(advice: Advice, following: Next, card: Card, units: str) -> Iterator[str]:
     tap_kg = following.slurry_water_kg - card.sand_water_kg
+    if tap_kg < LEAST_TAP_WATER * following.slurry_water_kg:
+        brings, due = (by_volume(kg, units) for kg in (card.sand_water_kg, following.slurry_water_kg))
+        yield f"Let the sand dry and repeat the card: it brings {brings} of water, and the next slurry takes {due}."
+        return
     water, foam = tap_kg / card.tap_water_kg - 1, following.foam_l / card.foam_l - 1
     yield (
         f"Next time {by_volume(tap_kg, units)} of water ({water:+.1%}) and "

@@ -148,7 +148,9 @@ class CubeSets(FileModel):
     )
     crush_at_min: tuple[CrushAge, ...] = Field(
         default=(),
-        description="Ages at which cubes are crushed, whole days, begun ones counted; each set is shared among them",
+        description="Ages at which cubes are crushed, whole days, begun ones counted; each set is shared among them as "
+        "evenly as can be, one more each for the last ages: of 3 cubes and two ages 1 and 2. One alone is a hint, not "
+        "a test: write two cubes or more for each age",
     )
 
     @property

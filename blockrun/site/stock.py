@@ -20,7 +20,6 @@ Kilograms = Annotated[float, quantity("mass", "500 kg", least=0, most=10_000_000
 Moisture: Final = Written(
     "a percentage", "4 %", lambda text: float(units.percent(text)), PERCENT, least=0, most=0.3, dimension="fraction"
 )
-Lot = Name
 OF_LOT: Final = Field(
     default=None,
     examples=["B7"],
@@ -39,7 +38,7 @@ class Delivery(FileModel):
 class CementDelivery(Delivery):
     """Bags of cement that arrive."""
 
-    lot: Lot | None = OF_LOT
+    lot: Name | None = OF_LOT
 
     amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(
         alias="bags", description="How many bags"
@@ -57,7 +56,7 @@ class VolumeDelivery(Delivery):
 class AgentDelivery(VolumeDelivery):
     """Foaming agent that arrives."""
 
-    lot: Lot | None = OF_LOT
+    lot: Name | None = OF_LOT
 
 
 class MassDelivery(Delivery):
@@ -82,7 +81,7 @@ class Cement(Kept):
 
     bag_kg: Annotated[float, quantity("mass", "25 kg", above=0, most=2000)] = Field(description="Mass of one bag")
     on_hand_bags: Bags = Field(description="Bags there at the start")
-    lot: Lot | None = OF_LOT
+    lot: Name | None = OF_LOT
     deliveries: tuple[CementDelivery, ...] = Field(default=(), description="Bags that arrive, by day")
     price: Price | None = Field(default=None, description="Of one bag, in any currency")
 
@@ -91,7 +90,7 @@ class FoamingAgent(Kept):
     """The foaming agent of the yard."""
 
     on_hand_l: Litres = Field(description="What is there at the start; a volume")
-    lot: Lot | None = OF_LOT
+    lot: Name | None = OF_LOT
     deliveries: tuple[AgentDelivery, ...] = Field(default=(), description="What arrives, by day")
     price: Price | None = Field(default=None, description="Of one litre, in any currency")
 

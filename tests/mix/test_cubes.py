@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blockrun.errors import OutOfRange
-from blockrun.mix.cubes import SetsBy, cubes_l, marks_of, sets_by_date, sets_by_volume, shared_by_age
+from blockrun.mix.cubes import SetsBy, cubes_l, sets_by_date, sets_by_volume, shared_by_age, written_on
 
 days = st.lists(st.integers(1, 5000).map(float), min_size=1, max_size=40)
 lots = st.integers(50, 10_000).map(float)
@@ -83,8 +83,8 @@ def test_without_ages_all_cubes_stay_together():
 
 
 def test_cubes_are_marked_with_their_set_and_their_number_in_it():
-    assert list(marks_of(4, 3, 2)) == [(1, "4-1"), (2, "4-2 to 4-3")]
-    assert list(marks_of(12, 3, 0)) == [(3, "12-1 to 12-3")]
+    assert list(written_on(4, 3, 2)) == [(1, "4-1"), (2, "4-2 to 4-3")]
+    assert list(written_on(12, 3, 0)) == [(3, "12-1 to 12-3")]
 
 
 @pytest.mark.parametrize(("count", "side_mm", "overfill"), [(0, 100, 0), (3, 39, 0), (3, 301, 0), (3, 100, -0.01)])

@@ -18,6 +18,7 @@ from blockrun.errors import BadInput
 from blockrun.order import BlockList, ListPart, ListRow, Order
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
+from blockrun.planner.cubes import few_at_an_age
 from blockrun.planner.make import make_plan
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan
@@ -210,3 +211,20 @@ def test_sets_that_take_much_of_the_mix_are_said(yard: Site, small_plan: Plan) -
 def test_sets_that_take_little_are_not(yard: Site, small_plan: Plan, every: float | str) -> None:
     few = with_sets(yard, every_l=every, size_mm=100.0)
     assert not [said for said in planned(few, ordered(small_plan.order, (600, 8))).warnings if "test_cubes" in said]
+
+
+@pytest.mark.parametrize(
+    ("count", "ages", "said"),
+    [(3, (7, 28), "1 at 7 d, 2 at 28 d"), (2, (7, 28), "1 at 7 d, 1 at 28 d"), (1, (28,), "1 at 28 d")],
+)
+def test_one_cube_alone_at_an_age_is_called_a_hint(count: int, ages: tuple[int, ...], said: str) -> None:
+    (line,) = few_at_an_age(CubeSets(every_l="day", count=count, crush_at_min=tuple(day * 1440 for day in ages)))
+    assert f"of the {count} cubes of a set are crushed {said}. One cube alone is a hint" in line
+    assert f"count: {2 * len(ages)} gives two at each age" in line
+
+
+@pytest.mark.parametrize(("count", "ages"), [(4, (7, 28)), (1, ())])
+def test_two_at_each_age_or_no_age_at_all_need_no_word(count: int, ages: tuple[int, ...]) -> None:
+    assert (
+        list(few_at_an_age(CubeSets(every_l="day", count=count, crush_at_min=tuple(day * 1440 for day in ages)))) == []
+    )

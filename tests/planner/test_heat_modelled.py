@@ -156,7 +156,7 @@ def test_a_plan_with_modelled_heat_passes_its_audit_and_says_what_was_used(input
 def test_heat_over_what_the_model_holds_for_is_said_and_boiling_is_the_most(small_plan: Plan):
     site = modelled(small_plan.site, (22.0, 38.0), cement_heat="rapid", least_air_c=0.0)
     clocks = Clocks(site, small_plan.order, takeoff(small_plan.order, moulds=site.moulds))
-    said = " ".join(heat_said(site, clocks, small_plan.tables))
+    said = " ".join(heat_said(site, clocks, small_plan.tables, 24.0))
     assert "may get to about 100 degC" in said
     assert "over 80 degC, where neither ages nor heat can be reckoned" in said
 
@@ -179,14 +179,33 @@ def test_plans_of_invented_yards_with_modelled_heat_pass_their_audit(seed: int):
 def test_degrees_of_a_middle_are_whole_in_the_units_of_the_yard(small_plan: Plan):
     site = modelled(small_plan.site).model_copy(update={"units": "US"})
     clocks = Clocks(site, small_plan.order, takeoff(small_plan.order, moulds=site.moulds))
-    assert re.search(r"may get to about \d+ degF", " ".join(heat_said(site, clocks, small_plan.tables)))
+    assert re.search(r"may get to about \d+ degF", " ".join(heat_said(site, clocks, small_plan.tables, 24.0)))
 
 
 def test_moulds_of_several_cavities_are_said_to_get_hotter(small_plan: Plan):
     site = modelled(small_plan.site)
     clocks = Clocks(site, small_plan.order, takeoff(small_plan.order, moulds=site.moulds))
-    said = list(heat_said(site, clocks, small_plan.tables))
+    said = list(heat_said(site, clocks, small_plan.tables, 24.0))
     (gang,) = [line for line in said if line.startswith("gang-2: the middle")]
     (tray,) = [line for line in said if line.startswith("tray-1: the middle")]
     assert "hotter where cavities stand side by side" in gang
     assert "side by side" not in tray
+
+
+def test_of_several_mixes_the_hottest_and_the_slowest_are_named(small_plan: Plan):
+    """Mix heavy has half as much cement again as light, and with it as much more heat."""
+    site = modelled(small_plan.site)
+    lines = takeoff(small_plan.order, moulds=site.moulds)
+    said = " ".join(heat_said(site, Clocks(site, small_plan.order, lines), small_plan.tables, 24.0))
+    assert re.search(r"gang-2: the middle may get to about \d+ degC with heavy,", said)
+    assert "gang-2: its times are those of light, of the 2 mixes the slowest to be old enough." in said
+    alone = " ".join(
+        heat_said(
+            site,
+            Clocks(site, small_plan.order, [line for line in lines if line.mix == "light"]),
+            small_plan.tables,
+            24.0,
+        )
+    )
+    assert "the slowest" not in alone
+    assert "with light" not in alone

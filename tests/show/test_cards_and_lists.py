@@ -11,7 +11,6 @@ from blockrun.mix import batch_sizes, proportions
 from blockrun.order import MixSpec, Order
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
-from blockrun.show.buckets import bucket
 from blockrun.show.card import cards_text
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.findings import findings_text
@@ -135,19 +134,6 @@ def test_generator_seconds_and_dilution_follow_from_the_foam(small_plan: Plan) -
     assert (load.bags, load.makes) == ("4\u00a0bags", "200\u00a0L")
     assert (load.foam, load.generator, load.foam_mass) == ("118\u00a0L", "118\u00a0s", "11.2\u00a0kg")
     assert load.dilution == "274\u00a0mL of agent in 11\u00a0L of water"
-
-
-@pytest.mark.parametrize(
-    ("density_kg_l", "what", "units", "said"),
-    [
-        (0.80618, "mix", "SI", "10 L of mix weigh 8.1 kg"),
-        (0.095, "foam", "SI", "10 L of foam weigh 0.95 kg"),
-        (0.80618, "mix", "US", "2 gal of mix weigh 13.5 lb"),  # 7.571 L x 0.80618 kg/L is 6.10 kg, / 0.45359
-        (0.095, "foam", "US", "2 gal of foam weigh 1.6 lb"),
-    ],
-)
-def test_a_bucket_to_weigh_is_said_to_what_a_scale_shows(density_kg_l: float, what: str, units: str, said: str) -> None:
-    assert bucket(density_kg_l, what, units).replace("\u00a0", " ") == said
 
 
 @pytest.mark.parametrize(("litres", "said"), [(79.333, "79.3 L"), (160.943, "161 L"), (2011.6, "2012 L")])

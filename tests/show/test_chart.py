@@ -39,8 +39,17 @@ def test_signals_are_said_in_words() -> None:
 def test_without_a_signal_the_differences_are_chance_once_there_are_ten() -> None:
     assert "No signal: the differences are chance." in of(*[95, 96] * 5)
     assert "Too few to say whether the differences are chance: 10 are needed" in of(*[95, 96] * 4)
-    assert "Limits are loose yet: 20 batches" in of(95, 96, 94, 95)
+    assert "Limits are loose yet: 20 batches" in of(*[95, 96, 94, 95] * 3)
     assert "Limits are loose yet" not in of(*[95, 96] * 10)
+
+
+def test_a_few_batches_have_a_mean_and_no_limits() -> None:
+    """Two equal readings are no limits of nothing."""
+    words = of(99, 99)
+    assert "mean 99.0 g/L; mean step 0.0 g/L" in words
+    assert "usual from" not in words
+    assert "|" not in words
+    assert "usual from" in of(*[95, 96] * 5)
 
 
 def test_each_mix_has_its_own_chart_of_wet_density_and_foam_has_one() -> None:

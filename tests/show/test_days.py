@@ -214,6 +214,14 @@ def test_a_batch_says_each_set_that_it_gives_and_how_it_is_marked(small_plan: Pl
     ]
 
 
+def test_a_batch_says_how_a_set_is_shared_among_its_ages(small_plan: Plan) -> None:
+    plan = with_cubes(small_plan, (1, 1, 1, "1-1", "2027-04-12"), (1, 1, 2, "1-2 to 1-3", "2027-05-03"))
+    sets = CubeSets(every_l=50.0, count=3, crush_at_min=(7 * 1440, 28 * 1440))
+    plan = dataclasses.replace(plan, site=plan.site.model_copy(update={"test_cubes": sets}))
+    words = " ".join(" ".join(lines_of(plan)).split())
+    assert "mark them 1-1 to 1-3; crush 1 at 7 d, 2 at 28 d" in words
+
+
 @pytest.mark.parametrize("width", [40, 80])
 def test_the_day_to_crush_cubes_says_which_from_where_and_how_old(small_plan: Plan, width: int) -> None:
     plan = with_cubes(small_plan, *CUBES)

@@ -91,3 +91,74 @@ def test_a_bucket_that_is_none_says_what_to_write(inputs: list[Path], bucket: st
 def test_no_line_is_wider_than_the_screen(inputs: list[Path], width: int) -> None:
     typed = {"mix": "light", "foam": "130g/L", "weight": "8.6kg", "slurry": "18.9kg", "sank": "6%"}
     assert max(map(len, trial_text(*inputs, typed, width).plain.split("\n"))) <= width
+
+
+def damp(inputs: list[Path], folder: Path, moisture: str, ratio: str = "0.50") -> list[Path]:
+    """The inputs, with two parts of damp sand in the heavy mix: 2 kg of sand to each kg of cement."""
+    for file in inputs[0].parent.iterdir():
+        text = file.read_text(encoding="utf-8")
+        if file.name == "site.yaml":
+            text = text.replace("stock:\n", f"stock:\n  sand: {{on_hand: 5000 kg, moisture: {moisture}}}\n")
+        heavy = f"name: heavy, oven_dry_density: 1280 kg/m3, sand: 2, slurry_water_cement: {ratio}"
+        text = re.sub(r"name: heavy, oven_dry_density: 900 kg/m3, slurry_water_cement: [\d.]+", heavy, text)
+        (folder / file.name).write_text(text, encoding="utf-8")
+    return [folder / "site.yaml", folder / "order.yaml"]
+
+
+def test_with_damp_sand_the_next_water_is_that_of_the_tap(inputs: list[Path], tmp_path: Path) -> None:
+    """1280 / (1.2 + 2) = 400 kg of cement in 1 m3: a bucket of 10 L has 4 kg, 8 kg of sand and 2 L of water.
+
+    Sand of 10 % brings 0.8 L of that, so the tap gives 1.2 L; a slurry stiffer by 0.05 takes 0.2 L off the tap.
+    """
+    yard = damp(inputs, tmp_path, "10 %")
+    assert "1.2 L of water" in said(yard, mix="heavy")
+    due = re.search(r"10 L of mix weigh ([\d.]+)", said(yard, mix="heavy"))
+    assert due
+    words = said(yard, mix="heavy", foam="95g/L", weight=f"{due[1]}kg", sank="7%")
+    assert "Next time 1 L of water (-16.7%)" in words
+
+
+@pytest.mark.parametrize("moisture", ["20.5 %", "22.4 %"])
+def test_sand_that_brings_all_the_water_of_the_next_slurry_is_to_dry(
+    inputs: list[Path], tmp_path: Path, moisture: str
+) -> None:
+    """A slurry stiffer by 0.05 takes 1.8 L, and the sand brings 1.64 L or more: no tap water, or less than none."""
+    yard = damp(inputs, tmp_path, moisture)
+    words = said(yard, mix="heavy", foam="95g/L", weight="1487kg/m3", sank="7%")
+    assert re.search(
+        r"Let the sand dry and repeat the card: it brings 1\.\d+ L of water, and the next slurry takes 1.8 L", words
+    )
+    assert "Next time" not in words
+
+
+def us(inputs: list[Path], folder: Path) -> list[Path]:
+    for file in inputs[0].parent.iterdir():
+        text = file.read_text(encoding="utf-8").replace("units: SI", "units: US")
+        (folder / file.name).write_text(text, encoding="utf-8")
+    return [folder / "site.yaml", folder / "order.yaml"]
+
+
+def test_a_trial_is_weighed_with_no_more_than_it_makes(inputs: list[Path], tmp_path: Path) -> None:
+    """10 L of mix are 4.1 L of slurry and 5.9 L of foam: no bucket of 10 L is filled with either."""
+    words = said(inputs)
+    assert (
+        "1 L of slurry weigh 1.80 to 1.87 kg, 1 L of foam weigh 90 to 100 g, 10 L of mix weigh 7.7 to 8.4 kg" in words
+    )
+    american = said(us(inputs, tmp_path))
+    assert re.search(r"1 qt of slurry weigh .* lb, 1 qt of foam weigh 2\.99 to 3\.36 oz, 2 gal of mix weigh", american)
+
+
+def test_what_a_trial_prints_to_type_is_its_own_due_weight(inputs: list[Path]) -> None:
+    words = said(inputs)
+    assert "--foam 95g/L --weight 8.06kg/10L --sank 3mm --of 200mm" in words
+    again = said(inputs, foam="95g/L", weight="8.06kg/10L", sank="3mm", of="200mm")
+    assert "Nothing: it was as on the card." in again
+
+
+def test_a_trial_says_how_long_the_generator_runs_and_more_than_the_drum_holds_is_refused(inputs: list[Path]) -> None:
+    assert "run the generator 59 s" in said(inputs, bags="2")
+    assert "Too much to mix by hand" in said(inputs, bags="2")
+    assert "Too much to mix by hand" not in said(inputs)
+    assert "by the mark: too little to time" in said(inputs, bucket="5L")
+    with pytest.raises(BlockrunError, match="more than any mixer of the site holds, 220.L"):
+        said(inputs, bucket="300L")

@@ -33,7 +33,8 @@ LETTERS: Final = 42
 LINES: Final = 19
 _MOST_MIXES: Final = 8
 """Changes of mix that are marked; where there are more, they alternate, and lines would hide the points."""
-_EDGE_MM: Final = 3.0
+_EDGE_MM: Final = 4.4
+"""So far from the edge of a plot are its outermost points and limits: names of mixes stand between."""
 _LEVEL_MM: Final = 3.2
 _LETTER_MM: Final = 1.7
 _NAME_LETTERS: Final = 10
@@ -100,7 +101,8 @@ def chart_picture(each: Sequence[Charted], rules: str) -> str:
     said = " ".join(line for one in each for line in (f"{one.name}:", *(words for words, _ in _said(one))))
     return render(
         "chart.svg.jinja",
-        title=f"{names}, batch by batch", said=f"{said.replace(GLUE, ' ')} {rules}", sheets=sheets,
+        title=f"{names[:1].upper()}{names[1:]}, batch by batch",
+         said=f"{said.replace(GLUE, ' ')} {rules}", sheets=sheets,
         rules=wrapped(rules, 140), left=LEFT, right=RIGHT, width=WIDTH_MM, height=HEIGHT_MM,
     ) + "\n"  # fmt: skip
 
@@ -132,13 +134,15 @@ def _said(charted: Charted) -> Iterator[tuple[str, bool]]:
         yield change_said(change), change.is_new and not change.is_tried
     if charted.before is not None:
         before = charted.before
-        yield f"Before it: mean {said(before.mean)}, usual from {said(before.lower)} to {said(before.upper)}.", False
+        usual = f", usual from {said(before.lower)} to {said(before.upper)}" if before.is_enough else ""
+        yield f"Before it: mean {said(before.mean)}{usual}.", False
     due = "" if charted.due is None else f"; due {said(charted.due)}"
     yield f"Mean {said(drawn.mean)}{due}.", False
-    yield f"Usual from {said(drawn.lower)} to {said(drawn.upper)}, steps up to {said(drawn.upper_range)}.", False
+    if drawn.is_enough:
+        yield f"Usual from {said(drawn.lower)} to {said(drawn.upper)}, steps up to {said(drawn.upper_range)}.", False
     if drawn.base < len(drawn.values):
         yield f"The limits are of the first {drawn.base} batches.", False
-    if not drawn.is_settled:
+    if drawn.is_enough and not drawn.is_settled:
         yield f"Limits are loose yet: {SETTLED} batches make them firm.", False
     for found in drawn.found:
         yield f"{signal_said(found, charted)}.", True
@@ -160,7 +164,8 @@ def _values(charted: Charted, top: float) -> Plot:
         for record, value in zip(charted.records, drawn.values, strict=True)
     ]
     due = () if charted.due is None else ((charted.due, DUE),)
-    levels = ((drawn.mean, MEAN), *due, (drawn.upper, LIMIT), (drawn.lower, LIMIT))
+    limits = ((drawn.upper, LIMIT), (drawn.lower, LIMIT)) if drawn.is_enough else ()
+    levels = ((drawn.mean, MEAN), *due, *limits)
     scale = _Scale.of([*drawn.values, *(value for value, _ in levels)], top, top + VALUES_MM)
     return Plot(
         charted.name, top, top + VALUES_MM, tuple(_levels(charted, levels, scale)),
@@ -176,8 +181,8 @@ def _steps(charted: Charted, top: float) -> Plot:
         f"step to batch {record.batch}: {charted.said(step)}"
         for record, step in zip(charted.records[1:], steps, strict=True)
     ]
-    levels = ((drawn.mean_range, MEAN), (drawn.upper_range, LIMIT))
-    scale = _Scale.of([*steps, drawn.upper_range, 0.0], top, top + STEPS_MM)
+    levels = ((drawn.mean_range, MEAN), *(((drawn.upper_range, LIMIT),) if drawn.is_enough else ()))
+    scale = _Scale.of([*steps, *(value for value, _ in levels), 0.0], top, top + STEPS_MM)
     return Plot(
         "step from batch to batch", top, top + STEPS_MM, tuple(_levels(charted, levels, scale)),
         *_points(charted, steps, flagged, titles, scale, 1),

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
+from blockrun.cure.hazards import FREEZING_C
 from blockrun.errors import BadInput
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
@@ -134,7 +135,7 @@ def _head(site: Site, of_day: Sequence[DayTimes], axis: Axis) -> Head:
         days=tuple(axis.days()),
         join=axis.join(),
         least=axis.level(site.curing.least_air_c),
-        freezing=axis.level(0.0),
+        freezing=axis.level(FREEZING_C),
     )
 
 

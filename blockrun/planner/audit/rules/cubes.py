@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
-from blockrun.mix.cubes import SetsBy, marks_of, sets_by_date, sets_by_volume
+from blockrun.mix.cubes import SetsBy, sets_by_date, sets_by_volume, written_on
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted, figure, near
 from blockrun.planner.audit.finding import Rule, Said
@@ -108,8 +108,8 @@ def _says_nothing_more(case: Case) -> bool:
 def _marked(case: Case, sets: CubeSets, number: int, rows: list[CubeSet]) -> Iterator[Said]:
     day = case.day_of(case.batches[rows[0].batch].start)
     crushed: list[int | None] = [case.working.working_day(day + age) for age in sets.crush_after_d]
-    marks = marks_of(number, sets.count, len(sets.crush_after_d))
-    due = [(number, cubes, marked, crush) for (cubes, marked), crush in zip(marks, crushed or [None], strict=True)]
+    labels = written_on(number, sets.count, len(sets.crush_after_d))
+    due = [(number, cubes, marked, crush) for (cubes, marked), crush in zip(labels, crushed or [None], strict=True)]
     written = sorted(
         ((row.set, row.cubes, row.marked, row.crush) for row in rows), key=lambda row: (row[3] or 0, row[2])
     )

@@ -1,0 +1,103 @@
+"""How often things go wrong in a yard: defaults of our own, a small file, or options."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from os import PathLike
+from pathlib import Path
+from typing import Annotated, Final, Self
+
+from pydantic import Field
+
+from blockrun.files.models import read_model
+from blockrun.files.text import References
+from blockrun.files.yaml import read_yaml
+from blockrun.site.fields import FileModel, Percent, quantity, whole_minutes
+
+_A_DAY_MIN: Final = 1440
+_DAYS: Final = 366 * _A_DAY_MIN
+
+
+class Cause(StrEnum):
+    """What may go wrong, each with random numbers of its own."""
+
+    BROKEN = "broken blocks"
+    FLAT = "flat batches"
+    COLD = "cold snaps"
+    AWAY = "people missing"
+    LOST = "days lost"
+
+
+class Broken(FileModel):
+    """Blocks that break; both shares are of the blocks handled."""
+
+    at_strip: Percent = Field(default=0.01, description="Of the blocks that are stripped; a percentage")
+    when_moved: Percent = Field(default=0.005, description="Of the blocks that are moved to the rack; a percentage")
+
+    @property
+    def share(self) -> float:
+        """Of the blocks, until they lie on the rack."""
+        return 1 - (1 - self.at_strip) * (1 - self.when_moved)
+
+
+class ColdSnaps(FileModel):
+    """Days in a row that are colder than forecast."""
+
+    chance: Percent = Field(default=0.03, description="That one begins on a day; a percentage")
+    lasts_min: Annotated[int, whole_minutes("3 d", above=0, most=_DAYS)] = Field(
+        default=3 * _A_DAY_MIN, description="How long it lasts; whole days, begun ones counted"
+    )
+    colder_c: Annotated[float, quantity("temperature_difference", "4 degC", least=0, most=30)] = Field(
+        default=4.0, description="How much colder than forecast, day and night; a difference in temperature"
+    )
+
+    @property
+    def days(self) -> int:
+        """Days that one lasts."""
+        return -(-self.lasts_min // _A_DAY_MIN)
+
+
+class Rates(FileModel):
+    """How often each thing goes wrong.
+
+    Source
+    ------
+    Defaults are our choice, of a small yard that takes care; nothing is measured. Write your own.
+    """
+
+    broken: Broken = Field(default=Broken(), description="Blocks that break at the strip and on the way to the rack")
+    flat_batches: Percent = Field(default=0.02, description="Of the batches poured; a percentage")
+    cold_snaps: ColdSnaps = Field(default=ColdSnaps(), description="Days colder than forecast")
+    people_away: Percent = Field(default=0.02, description="That a person is missing on a working day; a percentage")
+    days_lost: Percent = Field(default=0.025, description="Of the working days: rain, breakdown; a percentage")
+    more_after_min: Annotated[int, whole_minutes("5 d", above=0, most=_DAYS)] = Field(
+        default=5 * _A_DAY_MIN,
+        description="When cement or foaming agent runs out, more is there after this time, where the site tells no "
+        "lead_time; whole days, begun ones counted",
+    )
+
+    def without(self, *causes: Cause) -> Self:
+        """The same, with some causes switched off."""
+        off: dict[Cause, dict[str, object]] = {
+            Cause.BROKEN: {"broken": Broken(at_strip=0.0, when_moved=0.0)},
+            Cause.FLAT: {"flat_batches": 0.0},
+            Cause.COLD: {"cold_snaps": self.cold_snaps.model_copy(update={"chance": 0.0})},
+            Cause.AWAY: {"people_away": 0.0},
+            Cause.LOST: {"days_lost": 0.0},
+        }
+        return self.model_copy(update={key: value for cause in causes for key, value in off[cause].items()})
+
+    def only(self, cause: Cause) -> Self:
+        """The same, with every other cause switched off."""
+        return self.without(*(other for other in Cause if other is not cause))
+
+
+def load_rates(path: str | PathLike[str]) -> Rates:
+    """Read a file of rates, such as ``configs/risk.yaml``; what it leaves out is as by default.
+
+    Raises
+    ------
+    BadInput : with every fault found, each at its place.
+    """
+    document = read_yaml(Path(path))
+    return read_model(Rates, document, References(document.path.parent, {}))

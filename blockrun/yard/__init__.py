@@ -1,0 +1,15 @@
+"""What may go wrong in the yard, and what then becomes of a plan.
+
+::
+
+    setting.py    what a run has to know of a saved plan; given.py works it out, as plain numbers
+    ripening.py   when blocks are old enough in the air as it turns out
+    luck.py       what befalls one run, drawn from its own numbers
+    board.py      the minutes of a day: people, mixers, the generator
+    state.py      moulds, racks and stock in the middle of a run
+    pool.py       what was lost, and is to be poured again
+    day.py        one day: strips and pours as planned, as far as they go; pouring.py and again.py, its batches
+    run.py        one run from the first day to the last block
+    sweep.py      many runs side by side, the same with any number of workers; workers.py finds these
+    answers.py    chances, block-days late, spares and slack worth having, what each cause costs
+"""

@@ -1,0 +1,41 @@
+"""Whether a day lets a batch be poured: the air it will stand in, cement, foaming agent."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from blockrun.yard.setting import MINUTES_A_DAY
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from blockrun.yard.run import Run
+    from blockrun.yard.setting import Day, Load
+
+
+class Conditions:
+    """What one day allows.
+
+    The yard knows the forecast, how cold it is today, and how long that will last; not that it will turn cold tomorrow.
+    """
+
+    def __init__(self, run: Run, day: Day) -> None:
+        self._run = run
+        self._day = day
+        self._cold_until = run.luck.snap_ends[day.number]
+
+    def warm_enough(self, kinds: Iterable[int], poured: int) -> bool:
+        """Whether no day that is known falls under ``least_air`` until moulds poured then can be stripped."""
+        run, setting, today = self._run, self._run.setting, self._day.number
+        ripe = max((run.ripe.strip(kind, poured) for kind in kinds), default=poured)
+        last = setting.next_days[min(ripe // MINUTES_A_DAY, setting.n_days - 1)]
+        return all(
+            setting.lowest_c[day] - (setting.colder_c if day <= self._cold_until else 0.0) >= setting.least_c
+            for day in range(today, last + 1)
+        )
+
+    def has(self, load: Load) -> bool:
+        """Whether cement and agent for it are there; if not, more is bought."""
+        state, day = self._run.state, self._day.number
+        has = [state.cement.has(load.bags, day), state.agent.has(load.agent_l, day)]
+        return all(has)

@@ -1,0 +1,223 @@
+"""What a run has to know of a saved plan: plain numbers alone, so that they travel to any worker.
+
+Minutes count from midnight before the first day of the calendar, days from that day. Blocks of one mark and mix are one
+and the same to every course that needs them, so both have one number: the *mark*.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Final
+
+from blockrun.yard.ripening import Ripening
+
+MINUTES_A_DAY: Final = 1440
+NEVER: Final = 10_000_000
+"""A minute, or a day, later than any run."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """What one cavity holds: a block, or a slab that is sawn into several.
+
+    Attributes
+    ----------
+    marks : of its blocks.
+    volume_l : poured for it, overfill included.
+    blocks : numbers of its blocks in the plan, by which chance finds them; empty for a fill that is not planned.
+    due : the last day on which it should be poured; `NEVER` where no course waits for it.
+    """
+
+    mix: int
+    marks: tuple[int, ...]
+    volume_l: float
+    blocks: tuple[int, ...] = ()
+    due: int = NEVER
+
+    def each(self) -> Iterator[tuple[int, int | None]]:
+        """The mark of each block, and its number in the plan, if it has one."""
+        return zip(self.marks, self.blocks or (None,) * len(self.marks), strict=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One size of batch: of `blockrun.mix.BatchSize` and its mixer, what a run asks for."""
+
+    mixer: int
+    bags: float
+    agent_l: float
+    room_l: float
+    slurry: int
+    foam: int
+    pour: int
+    wash: int
+    crew: int
+
+    @property
+    def to_pour(self) -> int:
+        """Minutes from the start to the first block poured."""
+        return self.slurry + self.foam
+
+    @property
+    def length(self) -> int:
+        """Minutes the mixer and its crew are busy."""
+        return self.to_pour + self.pour + self.wash
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Equal moulds: minutes of their jobs, hours at 20 degC they wait, what they cast.
+
+    ``moves`` are minutes to move 0, 1, 2, ... blocks; ``bases`` is 0 and ``sides_h`` unused for moulds without.
+    """
+
+    name: str
+    count: int
+    cavities: int
+    strip: int
+    clean: int
+    bases: int
+    sides: int
+    sides_h: float
+    moves: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTurn:
+    """A turn as planned: which mould and base, how many cavities it fills, and when its jobs begin."""
+
+    kind: int
+    unit: int
+    base: int
+    n_fills: int
+    sides: int
+    strip: int
+    clean: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedBatch:
+    """A batch as planned.
+
+    Attributes
+    ----------
+    load : its size.
+    cubes_l : what test cubes take of it.
+    parts : what it pours, by turn.
+    """
+
+    number: int
+    day: int
+    start: int
+    mix: int
+    load: Load
+    cubes_l: float
+    parts: tuple[tuple[int, tuple[Fill, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A working day: chores in minutes of the day; ``last_foam`` is under 0 where nothing is poured."""
+
+    number: int
+    people: int
+    last_foam: int
+    chores: tuple[tuple[int, int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """Blocks of one part and course that are needed on one day."""
+
+    part: str
+    course: int | None
+    day: int
+    blocks: int
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A plan as a run sees it.
+
+    Attributes
+    ----------
+    mixes, marks : their names.
+    kinds, batches, turns : of moulds; of the plan.
+    loads : by mix and then by mixer, smallest first.
+    casts : by mark, what a new fill of it may be: kind of mould, and the fill.
+    days : all working days, many after the last one planned; those a run may use.
+    windows : minutes of a working day in which tasks may run.
+    wanted : blocks ordered, by mark.
+    courses : with the day each is needed.
+    needs : by mark, the day and the course of each block that has one, soonest first.
+    lead : days from a pour until its blocks may be laid, in the plan.
+    spares : marks and numbers of the blocks cast as spares.
+    least_c : coldest air of a day in which blocks stand in moulds.
+    lowest_c : forecast minimum, by day; a snap is ``colder_c`` under it.
+    cement, agent : ascending (day, bags or litres that have come by then).
+    more_after : days until more is there when either runs out.
+    """
+
+    mixes: tuple[str, ...]
+    marks: tuple[str, ...]
+    kinds: tuple[Kind, ...]
+    batches: tuple[PlannedBatch, ...]
+    turns: tuple[PlannedTurn, ...]
+    loads: tuple[tuple[tuple[Load, ...], ...], ...]
+    casts: tuple[tuple[tuple[int, Fill], ...], ...]
+    days: tuple[Day, ...]
+    windows: tuple[tuple[int, int], ...]
+    wanted: tuple[int, ...]
+    courses: tuple[Course, ...]
+    needs: tuple[tuple[tuple[int, int], ...], ...]
+    lead: int
+    n_blocks: int
+    spares: frozenset[int]
+    places: int
+    rack_for: int
+    ripening: Ripening = field(repr=False)
+    people: int
+    least_c: float
+    colder_c: float
+    lowest_c: tuple[float, ...] = field(repr=False)
+    cement: tuple[tuple[int, float], ...] = ()
+    agent: tuple[tuple[int, float], ...] = ()
+    more_after: int = 5
+
+    @property
+    def n_days(self) -> int:
+        """Calendar days that are looked at."""
+        return len(self.lowest_c)
+
+    @cached_property
+    def spares_by_mark(self) -> Counter[int]:
+        """Blocks cast as spares, by mark."""
+        fills = (fill for batch in self.batches for _, fills in batch.parts for fill in fills)
+        blocks = (pair for fill in fills for pair in zip(fill.marks, fill.blocks, strict=True))
+        return Counter(mark for mark, block in blocks if block in self.spares)
+
+    @cached_property
+    def next_days(self) -> list[int]:
+        """By calendar day, itself or the next that is worked; after the last of these, itself."""
+        found = list(range(self.n_days))
+        following = -1
+        worked = {day.number for day in self.days}
+        for number in reversed(range(self.days[-1].number + 1)):
+            following = number if number in worked else following
+            found[number] = following
+        return found
+
+    def working_minute(self, at: int) -> int:
+        """First working minute at or after one."""
+        number, minute = divmod(at, MINUTES_A_DAY)
+        if number >= self.n_days - 1:
+            return at
+        if self.next_days[number] == number:
+            for start, end in self.windows:
+                if minute < end:
+                    return number * MINUTES_A_DAY + max(start, minute)
+            number += 1
+        return max(at, self.next_days[number] * MINUTES_A_DAY + self.windows[0][0])
