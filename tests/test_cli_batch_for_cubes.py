@@ -77,7 +77,7 @@ def test_a_batch_is_made_for_cubes_alone(made: Plan) -> None:
 
 
 def test_the_plan_says_so(made: Plan) -> None:
-    alone = "1 batch is made for test cubes alone, 75 L for cubes of 3.09 L: the blocks leave no room in the others."
+    alone = "1 batch is made for test cubes alone, 75 L for cubes of 3.09 L: the others have no room for them."
     assert alone in made.warnings
 
 

@@ -96,7 +96,7 @@ def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
         made_l, takes_l = alone["yield_l"].sum(), cubes[cubes["batch"].isin(alone["batch"])]["volume_l"].sum()
         are = "batch is" if len(alone) == 1 else "batches are"
         volumes = f"{_said(site, made_l)} for cubes of {_said(site, takes_l)}"
-        yield f"{len(alone)} {are} made for test cubes alone, {volumes}: the blocks leave no room in the others."
+        yield f"{len(alone)} {are} made for test cubes alone, {volumes}: the others have no room for them."
 
 
 def few_at_an_age(sets: CubeSets) -> Iterator[str]:

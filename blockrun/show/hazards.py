@@ -118,7 +118,7 @@ def _pour_life(celsius: float, site: Site) -> str:
     said = f"at the hottest the mix keeps {short}, not {usual}; POUR BY counts it, by the hour of each batch"
     if takes_min <= life_min:
         return said
-    return f"{said}, and make no batch then, for it takes {glued(show(takes_min, 'time'))}"
+    return f"{said}, and make no batch then, for the quickest takes {glued(show(takes_min, 'time'))}"
 
 
 def _speed(km_h: float, site: Site) -> str:

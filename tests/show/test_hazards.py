@@ -41,8 +41,8 @@ def test_cold_without_frost(small_plan: Plan) -> None:
 def test_heat_says_how_the_pour_life_shrinks_and_over_the_limit_not_to_pour(small_plan: Plan) -> None:
     assert said(small_plan.site, 20, 33) == [
         "HEAT, 33 degC: pour in the cool hours, use cool water; at the hottest the mix keeps 13 min, not 25 min; "
-        "POUR BY counts it, by the hour of each batch, and make no batch then, for it takes 14 min; cover each mould "
-        "once struck off."
+        "POUR BY counts it, by the hour of each batch, and make no batch then, for the quickest takes 14 min; "
+        "cover each mould once struck off."
     ]
     assert said(with_curing(small_plan.site, most_air_c=32.0), 20, 33) == [
         "HEAT, 33 degC: do not pour; keep blocks damp and in the shade."
@@ -89,7 +89,7 @@ def test_in_heat_tops_are_covered_also_where_nobody_knows_how_they_dry(small_pla
 def test_heat_in_which_no_batch_is_poured_in_time_says_so(small_plan: Plan) -> None:
     """Foam and pour take 4 and 10 min, and at 40 degC the mix keeps 10 or 11 of its 25 min."""
     (line,) = said(small_plan.site, 20, 40)
-    assert "by the hour of each batch, and make no batch then, for it takes 14 min" in line
+    assert "by the hour of each batch, and make no batch then, for the quickest takes 14 min" in line
 
 
 def test_a_day_without_a_pour_is_told_only_what_its_blocks_need(small_plan: Plan) -> None:
