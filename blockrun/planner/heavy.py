@@ -117,7 +117,7 @@ def helpers_said(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Pro
     n = sum(mass_kg > most_kg for mass_kg in wet.values())
     marks = "1 mark weighs" if n == 1 else f"{n} marks weigh"
     yield (
-        f"{marks} more than the {_kg(most_kg, site.units)} that one person may lift so, up to "
+        f"{marks} more than the {_kg(most_kg, site.units)} that one person may lift so, the heaviest "
         f"{_kg(heaviest_kg, site.units)} wet. Plans count one person for a strip and its moves, and move_time for each "
         "block: who helps to lift is not in them. See that somebody is free at each strip that asks for more."
     )

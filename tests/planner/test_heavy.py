@@ -123,7 +123,7 @@ def test_plans_say_that_who_helps_to_lift_is_not_in_them(small_plan: Plan) -> No
     _, site = heavy_in(small_plan, WAIST.model_copy(update={"people": 2}))
     (said,) = helpers_said(site, wanted(site, small_plan.order), mix_proportions(site, small_plan.order))
     assert said.startswith(
-        "2 marks weigh more than the 23 kg that one person may lift so, up to 40.6 kg wet. Plans count"
+        "2 marks weigh more than the 23 kg that one person may lift so, the heaviest 40.6 kg wet. Plans"
     )
 
 
