@@ -460,7 +460,7 @@ def test_check_of_a_batch_of_a_plan_says_what_to_add(small_folder: Path) -> None
     assert result.exit_code == 0, result.stderr
     # 141.1 kg in 164.05 L at 860 kg/m3: (806.17 x 0.16405 - 141.08)/(0.095 - 0.80617) = 12.4 L
     assert "CORRECT: add, blend in" in result.stdout
-    assert "add 12.4 L of foam: run the generator 12 s" in result.stdout
+    assert "add 12.5 L of foam (1.2 kg): run the generator 12 s" in result.stdout
     assert "Fresh mix burns skin and eyes" in result.stdout
 
 

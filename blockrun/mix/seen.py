@@ -10,11 +10,12 @@ from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.card import Card
 from blockrun.mix.contents import Contents
 from blockrun.mix.volume import LITRES_PER_M3
+from blockrun.site.mixers import HEAVIEST_FOAM_KG_M3, LIGHTEST_FOAM_KG_M3
 from blockrun.units import show
 
 LONGEST_MIN: Final = 1440.0
 LIMITS: Final = {
-    "foam_kg_m3": (20.0, 500.0),
+    "foam_kg_m3": (LIGHTEST_FOAM_KG_M3, HEAVIEST_FOAM_KG_M3),
     "slurry_kg_m3": (1050.0, 2800.0),
     "wet_kg_m3": (50.0, 3150.0),
     "slurry_c": (0.0, 60.0),

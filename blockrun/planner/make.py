@@ -76,7 +76,8 @@ def make_plan(
         if found is not None:
             return _plan(asked, found, search.bounds.curve.late_alone, seed)
         if stop():
-            raise NoPlanInTime("no plan was found in the time given", "Give it longer with --seconds.")
+            todo = "Give it longer with --seconds, on a machine that is not busy: that there is none was not shown."
+            raise NoPlanInTime("no plan was found in the time given", todo)
         if days >= LONGEST_DAYS or same_for_ever(asked, limits):
             raise _no_plan(asked, limits.frost, search.bounds)
         if search.bounds.stock_is_short:

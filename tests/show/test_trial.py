@@ -160,5 +160,5 @@ def test_a_trial_says_how_long_the_generator_runs_and_more_than_the_drum_holds_i
     assert "Too much to mix by hand" in said(inputs, bags="2")
     assert "Too much to mix by hand" not in said(inputs)
     assert "by the mark: too little to time" in said(inputs, bucket="5L")
-    with pytest.raises(BlockrunError, match="more than any mixer of the site holds, 220.L"):
+    with pytest.raises(BlockrunError, match=r"more than any mixer of the site holds, 220.L"):
         said(inputs, bucket="300L")

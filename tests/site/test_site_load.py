@@ -167,6 +167,12 @@ def test_python_must_give_the_type_of_the_field():
         Crew.model_validate({"people": 2.5})
 
 
+@pytest.mark.parametrize(("key", "said"), [("weighed: 12 g/L", "20 g/L"), ("weighed: 501 g/L", "500 g/L")])
+def test_foam_that_a_check_would_not_believe_is_refused_in_the_site_too(yard: Load, key: str, said: str) -> None:
+    with pytest.raises(BadInput, match=said):
+        yard(("foam_density: 95 g/L", f"foam_density: 95 g/L, {key}"))
+
+
 def test_foam_weighs_what_it_weighed_last(yard: Load):
     assert yard().foam_generator.density_kg_m3 == 95.0
     weighed = yard(("foam_density: 95 g/L", "foam_density: 95 g/L, weighed: 98 g/L")).foam_generator
