@@ -113,5 +113,9 @@ class References:
             names = [entry.name for entry in path.parent.iterdir()]
         except (OSError, ValueError):
             names = []
-        close = difflib.get_close_matches(path.name, names, n=1, cutoff=0.6)
+        stems = {Path(name).stem: name for name in names if Path(name).suffix == path.suffix}  # .csv alone is not alike
+        close = [
+            *(stems[stem] for stem in difflib.get_close_matches(path.stem, stems, n=1, cutoff=0.6)),
+            *difflib.get_close_matches(path.name, names, n=1, cutoff=0.8),
+        ]
         return f"Did you mean {close[0]}?" if close else "Put it beside the file that names it, or correct the name."

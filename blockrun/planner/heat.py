@@ -71,8 +71,9 @@ def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> I
     hottest_c, with_mix = middles_c[hottest], f" with {hottest}" if len(middles_c) >= _SEVERAL else ""
     beside = ", hotter where cavities stand side by side" if kind.cavities > 1 else ""
     yield (
-        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}{with_mix}{beside}, and corners stay near "
-        "the air. Ages are those of the corners, which break first: press your thumb into a corner before you strip."
+        f"{kind.kind}: the middle may get to about {_degrees(hottest_c, site)}{with_mix}{beside}, and corners stay "
+        "near the air. Ages are those of the corners, which break first: press your thumb into a corner before you "
+        "strip."
     )
     if hottest_c > HOTTEST_C:
         yield (

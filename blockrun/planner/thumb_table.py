@@ -44,6 +44,9 @@ DECIMALS: Final = 2
 _OLDEST_H: Final = 87_600
 """Ten years, as for ages elsewhere."""
 
+_A_ROW: Final = 2
+"""Faults of one row that are told one by one; beyond, the row is no test at all."""
+
 Value = TypeVar("Value")
 
 
@@ -161,6 +164,10 @@ def _read(table: Table, row: Row) -> ThumbTest:
     if not faults and test.pressed <= test.poured:
         fault = BadInput("pressed: lies before the pour", "Correct one of the two.", name="pressed")
         faults.append(table.place(fault, row, "pressed"))
+    if len(faults) > _A_ROW:
+        what = f"not a thumb test: {len(faults)} of its cells are wrong, the first of them: {faults[0].what}"
+        todo = "Mend the row, or take it out by hand."
+        raise table.place(BadInput(what, todo, name=faults[0].name), row, "pressed")
     if faults:
         raise BadInput.of(faults)
     return test

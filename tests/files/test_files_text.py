@@ -76,3 +76,10 @@ def test_a_misspelt_reference_is_answered_with_the_file_that_is_there(tmp_path: 
     with pytest.raises(BadInput, match=r"no file wether\.csv") as caught:
         References(tmp_path, {}).find("wether.csv")
     assert caught.value.todo == "Did you mean weather.csv?"
+
+
+def test_a_file_that_is_alike_in_its_ending_alone_is_not_meant(tmp_path: Path):
+    (tmp_path / "one.csv").touch()
+    with pytest.raises(BadInput) as caught:
+        References(tmp_path, {}).find("nothere.csv")
+    assert caught.value.todo == "Put it beside the file that names it, or correct the name."

@@ -94,6 +94,14 @@ def test_a_bad_cell_is_told_with_its_place(tmp_path: Path, was: str, now: str, s
     assert str(refused.value).startswith(f"{file}:3:{ROW.index(was) + 1}: {said}")
 
 
+def test_a_row_that_is_no_test_at_all_is_one_fault(tmp_path: Path) -> None:
+    with pytest.raises(BadInput) as refused:
+        read_thumbs(written(tmp_path, "garbage", ROW))
+    (fault,) = refused.value.all()
+    assert fault.line == 2
+    assert "not a thumb test: 10 of its cells are wrong" in fault.what
+
+
 def test_all_bad_cells_are_told_at_once(tmp_path: Path) -> None:
     with pytest.raises(BadInput) as refused:
         read_thumbs(
