@@ -7,12 +7,12 @@ from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from blockrun.yard.setting import MINUTES_A_DAY
+from blockrun.yard.setting import MINUTES_A_DAY, Fill
 from blockrun.yard.state import Turn
 
 if TYPE_CHECKING:
     from blockrun.yard.run import Run
-    from blockrun.yard.setting import Day, Fill
+    from blockrun.yard.setting import Day
 
 WORTH_A_BATCH: Final = 0.5
 """Share of the largest batch from which what is not urgent is poured by itself, our choice."""
@@ -103,7 +103,7 @@ class Again:
                     further += [place] if place else []
                     none_left |= set() if place else {(kind, urgent)}
                 if place:
-                    place.new.append(fill)
+                    place.new.append(Fill(fill.mix, fill.marks, fill.volume_l, (), due))
                     room_l -= fill.volume_l
                     covered.update(fill.marks)
                     covered[mark] -= 1

@@ -25,7 +25,7 @@ SURE: Final = 0.9
 """Share of the runs that slack is to hold for; the worst one in ten are left out."""
 
 
-def risk(
+def count_risk(
     plan: Plan,
     rates: Rates,
     *,

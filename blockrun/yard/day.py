@@ -139,7 +139,7 @@ class WorkDay:
             ready = max(leaves, run.ripe.lay(poured)) // MINUTES_A_DAY
             for mark, block in fill.each():
                 if run.luck.broken(block):
-                    run.pool.lose(mark, block, fill.due)
+                    run.pool.lose(mark, block, fill.due, self.day.number)
                     continue
                 good += 1
                 if run.pool.counts(block):

@@ -98,7 +98,7 @@ class _Given:
             needs=self._needs(),
             lead=self._lead,
             n_blocks=len(self.rows),
-            spares=frozenset(nth for nth, row in enumerate(self.rows) if row.spare),
+            spares={nth: self._day(row.poured) for nth, row in enumerate(self.rows) if row.spare},
             places=sum(rack.places for rack in site.racks) if site.curing.rack_for_min else _ENDLESS,
             rack_for=site.curing.rack_for_min,
             ripening=self._ripening(),

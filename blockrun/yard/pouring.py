@@ -243,10 +243,10 @@ class Pouring:
             place.turn.last_pour = max(place.turn.last_pour, start_min + load.to_pour + load.pour)
             place.turn.room -= len(place.new)
             for fill in place.new:
-                run.pool.take(fill)
+                run.pool.take(fill, self._work.day.number)
             for fill in place.all:
                 if flat:
-                    run.pool.lose_all(fill)
+                    run.pool.lose_all(fill, self._work.day.number)
                 else:
                     place.turn.fills.append((fill, start_min + load.to_pour + load.pour))
 

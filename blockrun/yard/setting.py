@@ -6,8 +6,8 @@ and the same to every course that needs them, so both have one number: the *mark
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Final
@@ -154,7 +154,7 @@ class Setting:
     courses : with the day each is needed.
     needs : by mark, the day and the course of each block that has one, soonest first.
     lead : days from a pour until its blocks may be laid, in the plan.
-    spares : marks and numbers of the blocks cast as spares.
+    spares : blocks cast as spares, and the day each is poured.
     least_c : coldest air of a day in which blocks stand in moulds.
     lowest_c : forecast minimum, by day; a snap is ``colder_c`` under it.
     cement, agent : ascending (day, bags or litres that have come by then).
@@ -175,7 +175,7 @@ class Setting:
     needs: tuple[tuple[tuple[int, int], ...], ...]
     lead: int
     n_blocks: int
-    spares: frozenset[int]
+    spares: Mapping[int, int]
     places: int
     rack_for: int
     ripening: Ripening = field(repr=False)
@@ -193,11 +193,16 @@ class Setting:
         return len(self.lowest_c)
 
     @cached_property
-    def spares_by_mark(self) -> Counter[int]:
-        """Blocks cast as spares, by mark."""
-        fills = (fill for batch in self.batches for _, fills in batch.parts for fill in fills)
-        blocks = (pair for fill in fills for pair in zip(fill.marks, fill.blocks, strict=True))
-        return Counter(mark for mark, block in blocks if block in self.spares)
+    def days_of_spares(self) -> dict[int, list[int]]:
+        """By mark, the days on which its spares are poured in the plan, ascending."""
+        found: defaultdict[int, list[int]] = defaultdict(list)
+        for batch in self.batches:
+            for _, fills in batch.parts:
+                for fill in fills:
+                    for mark, block in fill.each():
+                        if block in self.spares:
+                            found[mark].append(batch.day)
+        return {mark: sorted(days) for mark, days in found.items()}
 
     @cached_property
     def next_days(self) -> list[int]:

@@ -41,7 +41,7 @@ def spares_worth(setting: Setting, rates: Rates, calm: Outcome, played: Sequence
     wanted = fewest(needed(missing, _good_spares(setting, rates, len(played), seed)))
     return SparesWorth(
         None if wanted is None else {names[mark]: count for mark, count in sorted(wanted.items())},
-        {names[mark]: count for mark, count in sorted(setting.spares_by_mark.items())},
+        {names[mark]: len(days) for mark, days in sorted(setting.days_of_spares.items())},
         _share(any(more > less for more, less in zip(r.broken.late, calm.late, strict=True)) for r in played),
         float((missing > 0).any(axis=1).mean()),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime, time
 from typing import Final
@@ -14,8 +15,9 @@ from blockrun.planner.risk.rates import Cause, Rates
 from blockrun.planner.saved import load_plan
 from blockrun.yard.given import setting_of
 from blockrun.yard.luck import Draws, Luck
+from blockrun.yard.pool import Pool
 from blockrun.yard.run import Outcome, Run
-from blockrun.yard.setting import MINUTES_A_DAY, Setting
+from blockrun.yard.setting import MINUTES_A_DAY, NEVER, Fill, Setting
 from tests.yard.conftest import PLANS
 from tests.yard.rules import Told, breaches, tasks_of, told
 
@@ -109,10 +111,11 @@ def test_what_is_lost_is_poured_again_where_no_spare_takes_its_place(
 ) -> None:
     run = Run(setting, Luck(Draws(setting, 2, number), rates))
     outcome = run.play()
-    assert outcome.lost > 0
+    assert (outcome.lost > 0, outcome.never) == (True, 0)
     for mark, wanted in enumerate(setting.wanted):
-        good, spares = len(run.ready[mark]), setting.spares_by_mark[mark]
-        assert good == max(wanted, wanted + spares - run.pool.lost[mark])
+        spares = len(setting.days_of_spares.get(mark, []))
+        good = len(run.ready[mark])
+        assert max(wanted, wanted + spares - run.pool.lost[mark]) <= good <= wanted + spares
 
 
 def test_a_broken_block_is_poured_again_when_there_is_no_spare(setting: Setting, none: Rates) -> None:
@@ -134,11 +137,59 @@ def test_a_broken_block_is_poured_again_when_there_is_no_spare(setting: Setting,
 
 def test_a_spare_takes_the_place_of_a_broken_block(setting: Setting, none: Rates) -> None:
     luck = Luck(Draws(setting, 0, 0), none)
-    luck.broken = lambda block: block == 0  # type: ignore[method-assign]
+    last = block_with_a_spare_in_time(setting)
+    luck.broken = lambda block: block == last  # type: ignore[method-assign]
     run = Run(setting, luck)
     outcome = run.play()
     assert (outcome.lost, outcome.batches) == (1, len(setting.batches))
     assert sum(len(ready) for ready in run.ready) == setting.n_blocks - 1
+
+
+def test_a_block_is_poured_again_at_once_where_its_spare_comes_too_late(setting: Setting, none: Rates) -> None:
+    mark, days = next((mark, days) for mark, days in setting.days_of_spares.items() if len(days) == 1)
+    pool = Pool(setting)
+    pool.lose(mark, None, due=days[0] - 1, today=0)
+    assert pool.waiting == [(days[0] - 1, mark)]
+    pool.lose(mark, None, due=days[0], today=0)
+    assert len(pool.waiting) == 1
+
+
+def test_a_spare_lost_that_stood_for_a_block_is_poured_again(setting: Setting) -> None:
+    pool = Pool(setting)
+    spare, day = next((block, day) for block, day in setting.spares.items())
+    mark = next(mark for batch in setting.batches for _, fills in batch.parts for mark, _ in blocks(fills, spare))
+    for _ in setting.days_of_spares[mark]:
+        pool.lose(mark, None, due=NEVER, today=0)
+    pool.lose(mark, spare, due=NEVER, today=day + 2)
+    assert pool.waiting == [(day + 2, mark)]
+
+
+def test_what_is_lost_twice_keeps_its_day(setting: Setting, none: Rates) -> None:
+    luck = Luck(Draws(setting, 0, 0), none)
+    again = iter([True])
+    luck.broken = lambda block: block == 0 or (block is None and next(again, False))  # type: ignore[method-assign]
+    dues: list[int] = []
+    run = Run(setting, luck, with_spares=False)
+    lose = run.pool.lose
+    run.pool.lose = lambda *lost: (dues.append(lost[2]), lose(*lost))[1]  # type: ignore[method-assign]
+    assert run.play().lost == 2
+    assert dues[0] == dues[1] < NEVER
+
+
+def blocks(fills: Iterable[Fill], block: int) -> Iterator[tuple[int, int | None]]:
+    return (pair for fill in fills for pair in fill.each() if pair[1] == block)
+
+
+def block_with_a_spare_in_time(setting: Setting) -> int:
+    return next(
+        block
+        for batch in setting.batches
+        for _, fills in batch.parts
+        for fill in fills
+        for mark, block in fill.each()
+        if block is not None and block not in setting.spares
+        if any(day <= fill.due for day in setting.days_of_spares.get(mark, []))
+    )
 
 
 def test_a_flat_batch_is_lost_and_its_moulds_are_cleaned(demo: Plan, setting: Setting, none: Rates) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 from os import PathLike
 from pathlib import Path
@@ -9,6 +10,8 @@ from typing import Annotated, Final, Self
 
 from pydantic import Field
 
+from blockrun import units
+from blockrun.errors import BadInput
 from blockrun.files.models import read_model
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
@@ -90,6 +93,41 @@ class Rates(FileModel):
     def only(self, cause: Cause) -> Self:
         """The same, with every other cause switched off."""
         return self.without(*(other for other in Cause if other is not cause))
+
+
+def with_shares(rates: Rates, told: Mapping[str, str | None]) -> Rates:
+    """Rates with some shares of them as told, such as ``2 %``.
+
+    Parameters
+    ----------
+    told : by option, --broken (at the strip), --flat, --cold, --away and --lost; None for one that is not told.
+
+    Raises
+    ------
+    BadInput : one is no percentage from 0 % to 100 %.
+    """
+    shares = {option: _share(option, text) for option, text in told.items() if text is not None}
+    changed: dict[str, object] = {
+        key: shares[option]
+        for option, key in {"--flat": "flat_batches", "--away": "people_away", "--lost": "days_lost"}.items()
+        if option in shares
+    }
+    if "--broken" in shares:
+        changed["broken"] = rates.broken.model_copy(update={"at_strip": shares["--broken"]})
+    if "--cold" in shares:
+        changed["cold_snaps"] = rates.cold_snaps.model_copy(update={"chance": shares["--cold"]})
+    return rates.model_copy(update=changed)
+
+
+def _share(option: str, text: str) -> float:
+    try:
+        share = float(units.percent(text))
+    except BadInput as fault:
+        raise BadInput(f"{option}: {fault.what}", fault.todo, name=option, value=text) from None
+    if not 0 <= share <= 1:
+        what = f"{option} {text} is out of range; it must be from 0 % to 100 %"
+        raise BadInput(what, f"Write for example {option} 2%.", name=option, value=text, limit=1)
+    return share
 
 
 def load_rates(path: str | PathLike[str]) -> Rates:

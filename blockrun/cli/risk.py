@@ -1,0 +1,60 @@
+"""The command that plays a saved plan many times over, with things going wrong."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockrun.cli.options import PlanDirectory
+from blockrun.terminal import say, screen, wait_for
+
+
+def risk(
+    directory: PlanDirectory,
+    runs: Annotated[
+        int | None, typer.Option(metavar="N", min=1, help="How often the plan is played, else 1000 times.")
+    ] = None,
+    seed: Annotated[int, typer.Option(metavar="N", min=0, help="Of chance: the same seed, the same answer.")] = 0,
+    workers: Annotated[
+        int | None, typer.Option(metavar="N", min=1, help="Processes at work at once, else as many as there are cores.")
+    ] = None,
+    cluster: Annotated[
+        str | None,
+        typer.Option(metavar="ADDRESS", help="A dask scheduler whose workers play instead: tcp://127.0.0.1:8786."),
+    ] = None,
+    rates: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="How often things go wrong; see configs/risk.yaml.")
+    ] = None,
+    broken: Annotated[str | None, typer.Option(metavar="SHARE", help="Of blocks break at the strip, as 1%.")] = None,
+    flat: Annotated[str | None, typer.Option(metavar="SHARE", help="Of batches go flat.")] = None,
+    cold: Annotated[str | None, typer.Option(metavar="SHARE", help="Of days begin a cold snap.")] = None,
+    away: Annotated[str | None, typer.Option(metavar="SHARE", help="Of working days a person is missing.")] = None,
+    lost: Annotated[str | None, typer.Option(metavar="SHARE", help="Of working days are lost.")] = None,
+) -> None:
+    """Play a saved plan many times, things going wrong by chance, and tell the chance of each need date.
+
+    DIR is where the plan was saved. Blocks break, batches go flat, it turns cold, people or days are missing, and
+    the yard carries on. Ctrl-C counts what is played.
+    """
+    from blockrun.planner.risk.rates import Rates, load_rates, with_shares
+    from blockrun.planner.saved import load_plan
+    from blockrun.show.risk import risk_text
+    from blockrun.yard.answers import USUAL_RUNS, count_risk
+    from blockrun.yard.workers import workers as at_work
+
+    told = {"--broken": broken, "--flat": flat, "--cold": cold, "--away": away, "--lost": lost}
+    taken = with_shares(Rates() if rates is None else load_rates(rates), told)
+    plan = load_plan(directory)
+    with at_work(workers or os.cpu_count() or 1, cluster) as executor:
+        found = wait_for(
+            lambda stop, tell: count_risk(
+                plan, taken, runs=runs or USUAL_RUNS, seed=seed, executor=executor, stop=stop, tell=tell
+            ),
+            until=None,
+        )
+    if found is None:
+        raise KeyboardInterrupt("Stopped before anything was played.")
+    say(risk_text(found, screen().width))

@@ -1,0 +1,196 @@
+"""What may go wrong with a plan, in words and chances a builder can act on."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.planner.risk.rates import Rates
+from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.words import counted, day_name, listed
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from rich.text import Text
+
+    from blockrun.planner.risk.counted import Chance, Cost, OfCourse, OfPart, Risk, SparesWorth
+
+_HUNDRED: Final = 100
+_BULLET: Final = "-"
+_INDENT: Final = 2
+_HOW: Final = (
+    "How it is played: the days and minutes of the plan, as far as they go. What cannot be done goes on the next day "
+    "it can. What is lost is poured again in free cavities and batches with room, or in a batch more, unless a spare "
+    "is there in time. Nobody plans anew: a new plan does better. Strips wait for age, people and places on the rack, "
+    "pours for frost, moulds, people, cement and agent."
+)
+_NOT: Final = (
+    "Not in it: deliveries that come late, moulds and mixers that break, frost that harms blocks already poured, "
+    "thumbs that find blocks too soft, blocks that break on the wall, slow work, overtime, weather warmer than "
+    "forecast. Each cause is drawn by itself, although rain, cold and people missing often come together."
+)
+
+
+def risk_text(risk: Risk, width: int) -> Text:
+    """Write what many runs of a plan told.
+
+    Parameters
+    ----------
+    risk : what was counted.
+    width : characters a line.
+    """
+    page = Page(width)
+    runs = f"{risk.runs:,} run{'s' * (risk.runs != 1)}"
+    page.line((f"{risk.plan.order.name}: {runs} of this plan, things going wrong by chance", HEADING))
+    page.blank()
+    _in_time(page, risk)
+    for part in risk.parts:
+        _part(page, part)
+    page.blank()
+    _how_late(page, risk)
+    page.blank()
+    _worth_having(page, risk)
+    page.blank()
+    _costs(page, risk)
+    page.blank()
+    for said in (_taken(risk), _HOW, _NOT):
+        page.line((said, QUIET))
+    return page.text()
+
+
+def _in_time(page: Page, risk: Risk) -> None:
+    if not risk.parts:
+        page.line("No course has a day it is needed.")
+        return
+    page.line(("All courses there in time: ", HEADING), f"{_chance_said(risk.in_time)}.")
+    page.line(("In brackets what 95 of 100 such counts come to. By course, and the day it is needed:", QUIET))
+
+
+def _chance_said(chance: Chance) -> str:
+    """``35 % of the runs (32-38)``."""
+    return f"{glued(_share(chance))} of the runs {glued(_between(chance))}"
+
+
+def _share(chance: Chance) -> str:
+    """A share in whole per cent: all or none only where it is so."""
+    whole = round(_HUNDRED * chance.share)
+    if 0 < chance.held < chance.runs:
+        whole = min(max(whole, 1), _HUNDRED - 1)
+    return f"{whole} %"
+
+
+def _between(chance: Chance) -> str:
+    return f"({_HUNDRED * chance.low:.0f}-{_HUNDRED * chance.high:.0f})"
+
+
+def _part(page: Page, part: OfPart) -> None:
+    """A part, then a line for each of its courses."""
+    page.blank()
+    page.line((part.part, HEADING), f", all in time: {_chance_said(part.chance)}; {_slack_said(part.slack)}")
+    names = [_course_name(course) for course in part.courses]
+    widest = max(map(len, names))
+    for name, course in zip(names, part.courses, strict=True):
+        day = f"{day_name(course.needed):<10}"
+        page.line(
+            f"{name:>{widest}}  {day}  {_share(course.chance):>5}  {_between(course.chance)}".replace(" ", "\u00a0"),
+            indent=_INDENT,
+        )
+
+
+def _course_name(course: OfCourse) -> str:
+    return "all" if course.course is None else str(course.course)
+
+
+def _slack_said(days: int) -> str:
+    if days == 0:
+        return "9 of 10 runs hold as it is"
+    return f"needed {glued(counted(days, 'day'))} later, 9 of 10 runs hold"
+
+
+def _how_late(page: Page, risk: Risk) -> None:
+    late, last = risk.block_days, risk.last_pour
+    page.line(
+        ("Late: ", HEADING),
+        f"{counted(late.planned, 'block-day')} in the plan, {late.mean:.1f} on the mean; half of the runs up to "
+        f"{late.median}, 9 of 10 up to {late.worst}.",
+    )
+    page.line(
+        ("Last pour: ", HEADING),
+        f"{glued(day_name(last.planned))} in the plan; half of the runs by {glued(day_name(last.median))}, 9 of 10 by "
+        f"{glued(day_name(last.worst))}.",
+    )
+    if risk.never:
+        page.line(f"Not cast at all, months after the plan: {risk.never:.1f} blocks on the mean.")
+
+
+def _worth_having(page: Page, risk: Risk) -> None:
+    if risk.parts:
+        page.line(("Slack worth having: ", HEADING), f"{_slack_said(risk.slack)}.")
+    spares = risk.spares
+    page.line(("Spares worth having: ", HEADING), _spares_said(spares))
+    if spares.planned:
+        planned = sum(spares.planned.values())
+        page.line(
+            f"The plan casts {counted(planned, 'spare')}, when it suits: with broken blocks alone it misses a course "
+            f"in {glued(_rate(spares.missed))} of the runs; without any in {glued(_rate(spares.missed_none))}."
+        )
+
+
+def _spares_said(spares: SparesWorth) -> str:
+    goal = "for broken blocks alone to miss a course in under 1 run in 20"
+    if spares.wanted is None:
+        return f"no number is enough {goal}: have fewer break first."
+    if not spares.wanted:
+        return f"none; without any, {_rate(spares.missed_none)} of the runs miss a course by broken blocks alone."
+    return f"{sum(spares.wanted.values())}, {goal}: {_by_count(spares.wanted)}. Cast them before they are needed."
+
+
+def _by_count(wanted: Mapping[tuple[str, str], int]) -> str:
+    """``3 of D450; 1 each of W600 and lining``; a mark of two mixes names them."""
+    marks = [mark for mark, _ in wanted]
+    named = {key: f"{key[0]} ({key[1]})" if marks.count(key[0]) > 1 else key[0] for key in wanted}
+    ordered = sorted(wanted, key=lambda key: (-wanted[key], key))
+    said = []
+    for count, keys in groupby(ordered, key=lambda key: wanted[key]):
+        names = [named[key] for key in keys]
+        said.append(f"{count} {'each ' if len(names) > 1 else ''}of {listed(names)}")
+    return "; ".join(said)
+
+
+def _rate(share: float) -> str:
+    return f"{_HUNDRED * share:.0f} %"
+
+
+def _costs(page: Page, risk: Risk) -> None:
+    page.line(("What costs most: ", HEADING), "the same runs without it.")
+    for cost in risk.costs:
+        page.line(_cost_said(cost, timed=bool(risk.parts)), label=_BULLET, indent=_INDENT)
+
+
+def _cost_said(cost: Cost, *, timed: bool) -> str:
+    """``cold snaps: 12.7 block-days less late, last pour 0.9 days sooner; all in time in 46 %``."""
+    late = f"{glued(f'{abs(cost.block_days):.1f} block-days')} {'more' if cost.block_days < 0 else 'less'} late"
+    last = f"last pour {glued(f'{abs(cost.days):.1f} days')} {'later' if cost.days < 0 else 'sooner'}"
+    said = f"without {cost.cause}: {late}, {last}"
+    return f"{said}; all in time in {glued(_share(cost.chance))}" if timed else said
+
+
+def _taken(risk: Risk) -> str:
+    """The rates that were taken, and whose they are."""
+    rates, units = risk.rates, risk.plan.site.units
+    snaps, broken = rates.cold_snaps, rates.broken
+
+    def share(value: float) -> str:
+        return glued(show(value, "fraction"))
+
+    ours = " They are ours, nothing is measured: write your own, --rates FILE." if rates == Rates() else ""
+    colder = glued(show(snaps.colder_c, "temperature_difference", units))
+    return (
+        f"Taken, seed {risk.seed}: {share(broken.at_strip)} of blocks break at the strip and "
+        f"{share(broken.when_moved)} when moved; {share(rates.flat_batches)} of batches go flat; on "
+        f"{share(snaps.chance)} of days it turns {colder} colder than forecast for "
+        f"{glued(counted(snaps.days, 'day'))}; each person is missing on "
+        f"{share(rates.people_away)} of working days; {share(rates.days_lost)} of these are lost.{ours}"
+    )
