@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -50,30 +50,52 @@ def pack(
     -------
     Batches, biggest first; ``None`` when these blocks do not go into the batches a day can make.
     """
-    provided = _provided(problem, wanted, more=1 if thrifty else 0)
-    owed = {} if provided is None else _owed(problem, provided, cubes or {})
-    if provided is None or owed is None:
-        return None
-    for mix, (_, batches) in owed.items():
-        provided[mix] += batches
-    model = _Packing(problem, wanted, provided, {mix: due for mix, (due, _) in owed.items()})
-    model.limit(ceilings)
-    model.fewest(thrifty=thrifty)
-    answer = run(model.model, effort)
-    return model.read(answer.value) if answer.found else None
-
-
-def _provided(problem: Problem, wanted: dict[int, int], *, more: int) -> dict[int, int] | None:
-    """Batches to provide for each mix: what filling biggest first takes, and some more."""
-    provided = {}
-    for mix in {problem.castings[block].mix for block, count in wanted.items() if count}:
-        room = max((load.room for load in problem.loads if load.mix == mix), default=0)
-        of_mix = {block: count for block, count in wanted.items() if problem.castings[block].mix == mix}
-        first_fit = biggest_first(problem, of_mix, room)
-        if first_fit is None:
+    ceilings = tuple(ceilings)
+    for provided in _provided(problem, wanted, thrifty=thrifty):
+        owed = _owed(problem, provided, cubes or {})
+        if owed is None:
             return None
-        provided[mix] = len(first_fit) + more
-    return provided
+        for mix, (_, batches) in owed.items():
+            provided[mix] += batches
+        model = _Packing(problem, wanted, provided, {mix: due for mix, (due, _) in owed.items()})
+        model.limit(ceilings)
+        model.fewest(thrifty=thrifty)
+        answer = run(model.model, effort)
+        if not answer.impossible:
+            return model.read(answer.value) if answer.found else None
+    return None
+
+
+def _provided(problem: Problem, wanted: dict[int, int], *, thrifty: bool) -> Iterator[dict[int, int]]:
+    """Batches to provide for each mix: enough where the biggest mixer has time, then enough where it has not.
+
+    Nothing where a block goes into no batch.
+    """
+    first_fit, one_each = {}, {}
+    for mix in {problem.castings[block].mix for block, count in wanted.items() if count}:
+        loads = [load for load in problem.loads if load.mix == mix]
+        of_mix = {block: count for block, count in wanted.items() if problem.castings[block].mix == mix}
+        filled = biggest_first(problem, of_mix, max((load.room for load in loads), default=0))
+        if filled is None:
+            return
+        first_fit[mix], one_each[mix] = len(filled), sum(of_mix.values())
+        if thrifty:
+            # two batches that one could hold need not both be, so all but one are more than half of the biggest
+            cement = sum(_least_cement(problem, loads, content) for content in filled)
+            first_fit[mix] = max(1 + len(filled), problem.n_mixers + cement // (1 + min(_most_cement(loads)) // 2))
+    yield first_fit
+    if len({max(load.room for load in problem.loads if load.mixer == m) for m in range(problem.n_mixers)}) > 1:
+        yield {mix: max(first_fit[mix], count) for mix, count in one_each.items()}
+
+
+def _least_cement(problem: Problem, loads: list[Load], content: dict[int, int]) -> int:
+    volume = sum(problem.castings[block].volume * count for block, count in content.items())
+    return min(load.cement for load in loads if load.room >= volume)
+
+
+def _most_cement(loads: list[Load]) -> list[int]:
+    """Cement of the biggest batch of each mixer."""
+    return [max(load.cement for load in loads if load.mixer == mixer) for mixer in {load.mixer for load in loads}]
 
 
 def _owed(problem: Problem, provided: dict[int, int], cubes: Mapping[int, Due]) -> dict[int, tuple[Due, int]] | None:
