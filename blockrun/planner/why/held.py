@@ -269,9 +269,10 @@ class _Yard:
             "cement": min(batch.cement_kg for batch in self.batches) / bag,
             "foaming agent": min(batch.agent_l for batch in self.batches),
         }
-        row = self.materials.get(day)
-        if row is None:
+        last = max((told for told in self.materials if told <= day), default=None)  # a day without use has no row
+        if last is None:
             return
+        row, used_now = self.materials[last], last == day
         more = any(batch.start.date() > day for batch in self.batches)
         amounts = {
             "cement": (row.cement_used_kg / bag, row.cement_left_kg / bag),
@@ -279,6 +280,7 @@ class _Yard:
         }
         for name, (used, left) in amounts.items():
             unit = "bags" if name == "cement" else "L"
+            used = used if used_now else 0.0
             yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
 
     def _weather(self, day: date, poured: int) -> Iterator[Taken]:

@@ -39,7 +39,10 @@ def test_moulds_that_all_stand_full_when_more_is_to_be_poured_ran_out(small: Hel
 
 
 def test_cement_that_is_used_up_until_the_delivery_ran_out(small: Held) -> None:
-    assert [day.day for day in small.days if "cement" in day.held_by] == [date(2027, 4, 6)]
+    """Wednesday pours nothing and has no row of its own: what was left on Tuesday is left still."""
+    assert [day.day for day in small.days if "cement" in day.held_by] == [date(2027, 4, 6), date(2027, 4, 7)]
+    (wednesday,) = [each for each in small.days[2].taken if each.thing == "cement"]
+    assert (wednesday.taken, wednesday.there) == (0, 1.5)
 
 
 def test_moulds_that_would_be_ripe_at_20_degrees_wait_for_the_cold(small: Held) -> None:
