@@ -45,7 +45,13 @@ MAY_IMPORT: Final[dict[str, set[str]]] = {
 TOP: Final = "blockrun"
 """The package itself: its lazy names reach every room, its version may be read from anywhere."""
 
-OWNED: Final = {"ortools": "optimiser", "typer": "cli terminal", "rich": "cli terminal show", "scipy": "cure"}
+OWNED: Final = {
+    "ortools": "optimiser",
+    "typer": "cli terminal",
+    "rich": "cli terminal show",
+    "scipy": "cure",
+    "distributed": "yard",
+}
 """Libraries that only the rooms named may import."""
 
 CLOCKS: Final = {

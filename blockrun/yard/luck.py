@@ -38,8 +38,8 @@ class Draws:
     def __init__(self, setting: Setting, seed: int, run: int) -> None:
         self._seed, self._run = seed, run
         days = setting.n_days
-        self.broken: list[list[float]] = self.of(Cause.BROKEN).random((setting.n_blocks, 2)).tolist()
-        self.flat: list[float] = self.of(Cause.FLAT).random(len(setting.batches)).tolist()
+        self.broken = self.of(Cause.BROKEN).random((setting.n_blocks, 2))
+        self.flat = self.of(Cause.FLAT).random(len(setting.batches))
         self.cold = self.of(Cause.COLD).random(days)
         self.away = self.of(Cause.AWAY).random((days, setting.people))
         self.lost = self.of(Cause.LOST).random(days)
@@ -66,11 +66,10 @@ class Luck:
         self.cold = [end >= 0 for end in self.snap_ends]
         self._away: list[int] = (draws.away < rates.people_away).sum(axis=1).tolist()
         self._lost: list[bool] = (draws.lost < rates.days_lost).tolist()
-        self._flat_batches, self._at_strip, self._moved = (
-            rates.flat_batches,
-            rates.broken.at_strip,
-            rates.broken.when_moved,
-        )
+        self._flat_batches = rates.flat_batches
+        self._flat = set(np.flatnonzero(draws.flat < rates.flat_batches).tolist())
+        self._break = np.array([rates.broken.at_strip, rates.broken.when_moved])
+        self._broken = set(np.flatnonzero((draws.broken < self._break).any(axis=1)).tolist())
 
     def is_lost(self, day: int) -> bool:
         """Whether nothing is done on a day."""
@@ -83,13 +82,13 @@ class Luck:
 
     def flat(self, batch: int | None) -> bool:
         """Whether a batch goes flat: one of the plan by its number from 0, or one more."""
-        drawn = self._more_flat.random() if batch is None else self._draws.flat[batch]
-        return self._struck(drawn < self._flat_batches, Cause.FLAT)
+        flat = batch in self._flat if batch is not None else self._more_flat.random() < self._flat_batches
+        return flat and self._struck(True, Cause.FLAT)
 
     def broken(self, block: int | None) -> bool:
         """Whether a block breaks at the strip or on its way to the rack: one of the plan, or one cast on top."""
-        strip, move = self._more_broken.random(2) if block is None else self._draws.broken[block]
-        return (strip < self._at_strip or move < self._moved) and self._struck(True, Cause.BROKEN)
+        broken = block in self._broken if block is not None else bool((self._more_broken.random(2) < self._break).any())
+        return broken and self._struck(True, Cause.BROKEN)
 
     @cached_property
     def _more_flat(self) -> np.random.Generator:

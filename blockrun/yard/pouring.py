@@ -181,14 +181,14 @@ class Pouring:
     def _made(self, batch: ToPour, places: list[Place]) -> bool:
         """Make a batch for places, with blocks poured again where there is room; False where it cannot be today."""
         as_planned = batch.whole and len(places) == len(batch.parts)
-        most = self._loads(batch)[-1].room_l - batch.planned.cubes_l - _litres(places)
-        by = self._work.midnight + self.pours_from(batch)
-        further = self._again.fit(batch.planned.mix, most, places, self._kept, by) if self._run.pool.waiting else []
-        added = any(place.new for place in (*places, *further))
-        if added and self._begin(batch, [*places, *further], None):
-            return True
-        for place in places:
-            place.new.clear()
+        if self._run.pool.waiting:
+            most = self._loads(batch)[-1].room_l - batch.planned.cubes_l - _litres(places)
+            by = self._work.midnight + self.pours_from(batch)
+            more = [*places, *self._again.fit(batch.planned.mix, most, places, self._kept, by)]
+            if any(place.new for place in more) and self._begin(batch, more, None):
+                return True
+            for place in places:
+                place.new.clear()
         return self._begin(batch, places, batch.planned.load if as_planned else None)
 
     def _loads(self, batch: ToPour) -> tuple[Load, ...]:
@@ -236,7 +236,8 @@ class Pouring:
         run.state.agent.used += load.agent_l
         run.batches += 1
         run.last_pour = max(run.last_pour, start_min)
-        run.tell(start_min, load.length, "batch", load.crew, load, _litres(places))
+        if run.told is not None:
+            run.tell(start_min, load.length, "batch", load.crew, load, _litres(places))
         for place in places:
             if not place.begun:
                 self._fill(place, start_min + load.to_pour)

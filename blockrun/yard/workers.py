@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import multiprocessing
 import os
+import re
 import signal
 import threading
 from collections.abc import Iterator
@@ -13,6 +14,7 @@ from typing import Final
 
 from blockrun.errors import BadInput
 
+_ADDRESS: Final = re.compile(r"(\w+://)?[^\s/]+:\d+")
 _PATIENCE: Final = "10s"
 """How long a scheduler may take to answer."""
 
@@ -49,10 +51,12 @@ def _cluster(address: str) -> Iterator[Executor]:
     except ImportError:
         todo = "Run: pip install 'blockrun[cluster]'"
         raise BadInput("what speaks to a cluster is not installed", todo, name="--cluster") from None
+    todo = "Start one with: dask scheduler, then dask worker, and write the address that it prints."
+    if not _ADDRESS.fullmatch(address):  # a client that cannot make sense of one complains again as it goes
+        raise BadInput(f"{address} is not the address of a scheduler", todo, name="--cluster", value=address)
     try:
         client = Client(address, timeout=_PATIENCE, set_as_default=False)
     except (OSError, ValueError, TypeError) as error:
-        todo = "Start one with: dask scheduler, then dask worker, and write the address that it prints."
         raise BadInput(f"no scheduler answers at {address}", todo, name="--cluster", value=address) from error
     with client:
         yield client.get_executor(pure=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 import warnings
 from concurrent.futures import Executor
 from itertools import count, product
@@ -80,6 +81,19 @@ def test_an_address_that_nobody_answers_at_says_what_to_start(monkeypatch: pytes
     ):
         pass
     assert "dask scheduler" in str(fault.value)
+
+
+@pytest.mark.parametrize("address", ["nonsense", "tcp://", "127.0.0.1"])
+def test_what_is_no_address_is_refused_at_once(address: str) -> None:
+    with pytest.raises(BadInput, match="is not the address of a scheduler"), workers(1, address):
+        pass
+
+
+def test_without_the_extra_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    with pytest.raises(BadInput, match="not installed") as fault, workers(1, "tcp://127.0.0.1:8786"):
+        pass
+    assert "pip install 'blockrun[cluster]'" in str(fault.value)
 
 
 def test_stopped_it_hands_over_the_runs_played_so_far(
