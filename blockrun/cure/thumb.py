@@ -16,11 +16,16 @@ middle of what the thumb leaves open, and less of that where it is hardly behind
 each dent from nine tenths of the strip age on puts the strip off. No thumb makes a block age more than half as fast
 again as reckoned, or less than a third as fast: then it is the batch that wants looking at, not the hour.
 
-A strip may always be later. It is sooner only once a thumb leaves no mark, where no other test gainsays it, never
-before four fifths of its age (our choice), and not at all where it waits for a strength, for a thumb feels none.
+A middle may be wrong by a fifth either way, so a strip put off by a dent is a time to press again and no promise: it is
+stripped only once a thumb leaves no mark. One that sinks in gives no time at all but that of the next press.
+
+A strip may always be later. It is sooner only once a thumb leaves no mark, never before four fifths of its reckoned age
+(our choice), and not at all where it waits for a strength, for a thumb feels none, or where it froze: ice is firm too.
 
 Of tests of one mould the softest count: one that a softer test leaves no room for is set aside. No block gets softer,
-and none goes from a mark to no mark at once, so a firm thumb counts again only a ninth of its age after a dent.
+and none goes from a mark to no mark at once, so a firm thumb counts again only a ninth of its age after a dent, and no
+strip is before that. Each soft or dented test sets a pace by itself and the slowest is believed; a firm one that counts
+ends the wait when it was pressed. So no softer thumb ever strips sooner, whatever others there are.
 """
 
 from __future__ import annotations
@@ -103,13 +108,16 @@ def pace(tests: Iterable[Pressed], strip_at_h: float) -> Pace:
     ------
     Our choice; see the head of this file.
     """
-    paces = [_paces(test, strip_at_h) for test in tests]
+    known = [*tests]
+    paces = [_paces(test, strip_at_h) for test in known]
     slow = max([SLOWEST, *(low for low, _ in paces)])
     fast = min([FASTEST, *(high for _, high in paces)])
-    if slow <= fast:
-        return Pace(_believed(slow, fast), agrees=True)
     # of blocks of one age the softer is the one that breaks
-    return Pace(min(_believed(max(SLOWEST, low), min(FASTEST, high)) for low, high in paces), agrees=False)
+    alone = min((_believed(max(SLOWEST, low), min(FASTEST, high)) for low, high in paces), default=1.0)
+    if slow <= fast and alone >= 1:
+        return Pace(max(1.0, slow), agrees=True)
+    firm = (_paces(one, strip_at_h)[0] for one in counting(known, strip_at_h) if one.thumb == "firm")
+    return Pace(max(alone, min(1.0, max(firm, default=0.0))) if alone < 1 else alone, agrees=slow <= fast)
 
 
 def counting(tests: Sequence[Pressed], strip_at_h: float) -> list[Pressed]:
@@ -176,7 +184,8 @@ def old_enough(
     told: Pace,
     pressed: Sequence[tuple[int, Thumb]],
     *,
-    sooner: bool = True,
+    ahead: float = 1.0,
+    firm_h: float = 0.0,
 ) -> int:
     """Minute from which a mould is old enough to be stripped, or its sides to come off, now that it was pressed.
 
@@ -187,7 +196,8 @@ def old_enough(
     due_h : hours at 20 degC at which it is done, > 0.
     told : the pace that all its tests tell together.
     pressed : minute and result of each test, after the pour, by time.
-    sooner : whether a thumb may bring it forward; not where a strength is waited for.
+    ahead : the pace by which it may be sooner, see :func:`ahead_of`; 1 where no thumb may bring it forward.
+    firm_h : the age before which it is not done, see :func:`firm_counts_from_h`; 0 for sides.
 
     Returns
     -------
@@ -195,6 +205,19 @@ def old_enough(
     """
     if not pressed:
         return clock.when(poured, due_h)
-    ahead = sooner and told.agrees and pressed[-1][1] == "firm"
-    pace = min(told.factor, 1 / SOONEST if ahead else 1.0)
-    return max(clock.when(poured, due_h / pace), pressed[-1][0])
+    pace = told.factor if told.factor < 1 else min(ahead, 1 / SOONEST)
+    return max(clock.when(poured, due_h / pace), clock.when(poured, firm_h), pressed[-1][0])
+
+
+def ahead_of(tests: Sequence[Pressed], strip_at_h: float) -> float:
+    """The pace by which a strip may be sooner: that of the last test that counts, where it leaves no mark; else 1.
+
+    Parameters
+    ----------
+    tests : those of one mould that count, by time.
+    strip_at_h : as for :func:`pace`.
+    """
+    if not tests or tests[-1].thumb != "firm":
+        return 1.0
+    told = pace(tests[-1:], strip_at_h)
+    return max(1.0, told.factor) if told.agrees else 1.0

@@ -1,7 +1,8 @@
 """What thumbs say of the turns of a plan: their pace, and from when a mould may be stripped and its sides come off.
 
 Tests are kept apart from the plan (`thumb_table`). Those of one turn move that turn's strip, by the rule of
-`blockrun.cure.thumb`; the plan stays as it is.
+`blockrun.cure.thumb`; the plan stays as it is. A thumb that leaves no mark while the air freezes is ice, perhaps, and
+tells nothing; after any frost since the pour it brings nothing forward.
 """
 
 from __future__ import annotations
@@ -10,10 +11,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
 
 from blockrun.cure.aged import warm_age_h
-from blockrun.cure.thumb import Pace, Pressed, Thumb, counting, firm_counts_from_h, old_enough, pace
+from blockrun.cure.frozen import FrozenHours
+from blockrun.cure.thumb import Pace, Pressed, Thumb, ahead_of, counting, firm_counts_from_h, old_enough, pace
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.order import takeoff
@@ -25,6 +29,8 @@ from blockrun.site import Strength
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+
+_MINUTE: Final = timedelta(minutes=1)
 
 
 @dataclass(frozen=True)
@@ -44,7 +50,9 @@ class Thumbed:
     Attributes
     ----------
     tests : of this turn, by time.
-    counted : those of them that no softer one gainsays; see `blockrun.cure.thumb`.
+    iced : those of them that leave no mark in air that freezes: they tell nothing.
+    counted : those others that no softer one gainsays; see `blockrun.cure.thumb`.
+    froze : whether the air froze at any minute from the pour to the last test.
     told : the pace that these tell together.
     firm_counts : the moment from which a thumb that leaves no mark counts, whatever was softer before.
     strip : its strip, not before the plan has it.
@@ -54,7 +62,9 @@ class Thumbed:
 
     turn: Turn
     tests: tuple[ThumbTest, ...]
+    iced: tuple[ThumbTest, ...]
     counted: tuple[ThumbTest, ...]
+    froze: bool
     told: Pace
     firm_counts: datetime
     strip: Span
@@ -64,11 +74,18 @@ class Thumbed:
     @property
     def set_aside(self) -> tuple[ThumbTest, ...]:
         """Tests that a softer one leaves no room for."""
-        return tuple(test for test in self.tests if test not in self.counted)
+        return tuple(test for test in self.tests if test not in self.counted and test not in self.iced)
+
+    @property
+    def sinks_in(self) -> bool:
+        """Whether the last thumb that counts sinks in: no strip then, only the next press."""
+        return bool(self.counted) and self.counted[-1].thumb == "soft"
 
     @property
     def press_again(self) -> bool:
         """Whether it is to be stripped only once another thumb leaves no mark."""
+        if not self.counted or self.tests[-1] in self.iced or self.sinks_in:
+            return True
         return self.told.factor < 1 and self.counted[-1].thumb != "firm"
 
     @property
@@ -92,7 +109,7 @@ class Thumbed:
             return self.sides.begins if self.sides and self.sides_later else None
         if self.is_later:
             return self.strip.begins
-        return self.strip.ripe if self.is_sooner else None
+        return self.may_strip if self.is_sooner else None
 
 
 class Thumbs:
@@ -178,8 +195,12 @@ class Thumbs:
         return Thumbs(self.plan, [*self.tests, test]), test
 
     def _of(self, turn: Turn) -> list[ThumbTest]:
-        same = (turn.mould, turn.base, turn.number, turn.poured)
-        return [test for test in self.tests if (test.mould, test.base, test.turn, test.poured) == same]
+        same = (turn.mould, turn.base, turn.number, turn.batches, turn.mix, turn.poured)
+        return [
+            test
+            for test in self.tests
+            if (test.mould, test.base, test.turn, test.batches, test.mix, test.poured) == same
+        ]
 
     def _stripped(self, turn: Turn) -> datetime:
         thumbed = self.of(turn)
@@ -192,20 +213,36 @@ class Thumbs:
         return self._clocks.air.age_h(poured, minute)
 
     def _thumbed(self, turn: Turn, tests: Sequence[ThumbTest]) -> Thumbed:
-        pressed = [Pressed(test.age_h, test.thumb) for test in tests]
+        iced = tuple(test for test in tests if test.thumb == "firm" and self._freezes(test.pressed))
+        felt = [test for test in tests if test not in iced]
+        pressed = [Pressed(test.age_h, test.thumb) for test in felt]
         counts = counting(pressed, self.strip_h)
-        counted = tuple(test for test, one in zip(tests, pressed, strict=True) if one in counts)
-        told = pace(counts, self.strip_h)
+        counted = tuple(test for test, one in zip(felt, pressed, strict=True) if one in counts)
+        told, firm_h = pace(counts, self.strip_h), firm_counts_from_h(counts)
+        froze = self._froze(turn.poured, tests[-1].pressed + _MINUTE)
         sides = self._sides(turn, counted, told)
-        ripe = self._ripe(turn, self.strip_h, told, counted, sooner=not self.waits_for_strength)
+        ahead = 1.0 if froze or self.waits_for_strength else ahead_of(counts, self.strip_h)
+        ripe = self._ripe(turn, self.strip_h, told, counted, ahead=ahead, firm_h=firm_h)
+        ripe = max(ripe, tests[-1].pressed)  # one that is ice counts as no test, but stood there
         reckoned = self._ripe(turn, self.strip_h, told, ())
         free = max(ripe, sides.ends) if sides else ripe
         kind, calendar = turn.kind, self._site.calendar
         begins = turn.strip if free <= turn.strip else calendar.next_stretch(free, kind.strip_and_saw_min)
         strip = Span(reckoned, ripe, begins, begins + timedelta(minutes=kind.strip_and_saw_min))
         may_strip = calendar.next_stretch(free, kind.strip_and_saw_min)
-        firm_counts = self._aged(turn, firm_counts_from_h(counts))
-        return Thumbed(turn, tuple(tests), counted, told, firm_counts, strip, may_strip, sides)
+        firm_counts = self._aged(turn, firm_h)
+        return Thumbed(turn, tuple(tests), iced, counted, froze, told, firm_counts, strip, may_strip, sides)
+
+    def _freezes(self, moment: datetime) -> bool:
+        return self._froze(moment, moment + _MINUTE)
+
+    def _froze(self, begin: datetime, end: datetime) -> bool:
+        """Whether the air was under freezing at any minute between two moments."""
+        return bool(self._frozen.hours(np.array([self._minute(begin)]), np.array([self._minute(end)]))[0] > 0)
+
+    @cached_property
+    def _frozen(self) -> FrozenHours:
+        return FrozenHours(self._site)
 
     def _sides(self, turn: Turn, tests: Sequence[ThumbTest], told: Pace) -> Span | None:
         """The sides, by the tests made while they were on; None where there are none, or no such test."""
@@ -222,16 +259,25 @@ class Thumbs:
         assert sides_h is not None
         assert takes_min is not None
         assert turn.sides is not None
-        ripe = self._ripe(turn, sides_h, told, tests, sooner=not isinstance(turn.kind.sides_off_at_h, Strength))
+        held = isinstance(turn.kind.sides_off_at_h, Strength) or self._froze(turn.poured, tests[-1].pressed + _MINUTE)
+        ahead = 1.0 if held else ahead_of([Pressed(test.age_h, test.thumb) for test in tests], self.strip_h)
+        ripe = self._ripe(turn, sides_h, told, tests, ahead=ahead)
         begins = turn.sides if ripe <= turn.sides else self._site.calendar.next_stretch(ripe, takes_min)
         return Span(self._ripe(turn, sides_h, told, ()), ripe, begins, begins + timedelta(minutes=takes_min))
 
     def _ripe(
-        self, turn: Turn, due_h: float, told: Pace, tests: Sequence[ThumbTest], *, sooner: bool = True
+        self,
+        turn: Turn,
+        due_h: float,
+        told: Pace,
+        tests: Sequence[ThumbTest],
+        *,
+        ahead: float = 1.0,
+        firm_h: float = 0.0,
     ) -> datetime:
         pressed = [(self._minute(test.pressed), test.thumb) for test in tests]
         clock, poured = self._clocks.of(turn.kind), self._minute(turn.poured)
-        return self._moment(turn, old_enough(clock, poured, due_h, told, pressed, sooner=sooner))
+        return self._moment(turn, old_enough(clock, poured, due_h, told, pressed, ahead=ahead, firm_h=firm_h))
 
     def _aged(self, turn: Turn, age_h: float) -> datetime:
         return self._moment(turn, self._clocks.of(turn.kind).when(self._minute(turn.poured), age_h))

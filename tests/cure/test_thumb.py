@@ -3,7 +3,7 @@
 import itertools
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from blockrun.cure import AgeClock
@@ -13,6 +13,7 @@ from blockrun.cure.thumb import (
     SLOWEST,
     SOONEST,
     Pressed,
+    ahead_of,
     counting,
     firm_counts_from_h,
     old_enough,
@@ -115,9 +116,9 @@ def test_a_pace_stays_within_its_limits_in_any_order(pressed):
     assert told == pace(reversed(pressed), STRIP_H)
 
 
-def test_further_thumbs_narrow_the_pace():
-    assert of((24, "dents"), (28, "firm")).factor == pytest.approx((24 / 28 + 0.9) / 2)
-    assert of((24, "dents"), (28, "dents")).factor == pytest.approx((0.6 + 0.9 * 24 / 28) / 2)
+def test_a_firm_thumb_ends_the_wait_and_a_further_dent_lengthens_it():
+    assert of((24, "dents"), (28, "firm")).factor == pytest.approx(24 / 28)
+    assert of((24, "dents"), (28, "dents")).factor == of((28, "dents")).factor
 
 
 def test_thumbs_that_contradict_each_other_follow_the_softer_and_say_so():
@@ -139,10 +140,14 @@ def clock(weather_of, start):
     return AgeClock(weather_of((20, 20)), start)
 
 
-def strip(clock, *pressed, strip_at_h=STRIP_H, poured=600, **how):
+def strip(clock, *pressed, strip_at_h=STRIP_H, poured=600, sooner=True):
     """When a mould is old enough to strip, by its tests in order of their time."""
-    told = pace([Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in pressed], strip_at_h)
-    return old_enough(clock, poured, strip_at_h, told, pressed, **how)
+    aged = [Pressed(clock.age_h(poured, minute), thumb) for minute, thumb in pressed]
+    counts = counting(aged, strip_at_h)
+    told = pace(counts, strip_at_h)
+    left = [one for one, test in zip(pressed, aged, strict=True) if test in counts]
+    ahead = ahead_of(counts, strip_at_h) if sooner else 1.0
+    return old_enough(clock, poured, strip_at_h, told, left, ahead=ahead, firm_h=firm_counts_from_h(counts))
 
 
 def test_a_dent_at_the_strip_time_moves_the_strip_by_a_third_of_the_age(clock):
@@ -193,6 +198,33 @@ def test_a_softer_thumb_never_strips_sooner(weather_of, start, minute, strip_at_
     clock = AgeClock(weather_of((5, 15)), start)
     moved = [strip(clock, (minute, thumb), strip_at_h=strip_at_h) for thumb in ("firm", "dents", "soft")]
     assert moved == sorted(moved)
+
+
+SOFTER = {"firm": "dents", "dents": "soft", "soft": "soft"}
+several = st.lists(st.tuples(st.integers(700, 4000), thumbs), min_size=2, max_size=3, unique_by=lambda one: one[0])
+
+
+@settings(max_examples=400)
+@given(several.map(sorted), st.floats(2, 40), st.data())
+@example([(2166, "firm"), (2700, "dents")], 24.0, None)
+@example([(1200, "dents"), (2040, "dents"), (2280, "firm")], 24.0, None)
+@example([(1200, "firm"), (1800, "firm")], 24.0, None)
+def test_softening_one_of_several_thumbs_never_strips_sooner(weather_of, start, pressed, strip_at_h, data):
+    clock = AgeClock(weather_of((20, 20)), start)
+    n = data.draw(st.integers(0, len(pressed) - 1)) if data else 0
+    softened = [*pressed[:n], (pressed[n][0], SOFTER[pressed[n][1]]), *pressed[n + 1 :]]
+    assert strip(clock, *pressed, strip_at_h=strip_at_h) <= strip(clock, *softened, strip_at_h=strip_at_h)
+
+
+def test_a_thumb_that_sinks_in_releases_no_strip_at_the_minute_it_is_pressed(clock):
+    """However old: at 80 h it is under 0.6 of its age, and firm by 133 h at the soonest."""
+    pressed = clock.when(600, 80)
+    assert strip(clock, (pressed, "soft")) == pytest.approx(clock.when(600, 80 / 0.6), abs=2)
+
+
+def test_a_dent_releases_none_either(clock):
+    pressed = clock.when(600, 100)
+    assert strip(clock, (pressed, "dents")) == pytest.approx(clock.when(600, 100 / 0.9), abs=2)
 
 
 @pytest.mark.parametrize(

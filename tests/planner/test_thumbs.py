@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from typing import Any
 
 import pytest
 
@@ -101,6 +102,49 @@ def test_a_test_of_another_plan_moves_nothing(small_plan: Plan) -> None:
     tests = pressed(small_plan, ("gang-2/01", "06 12:45", "dents")).tests
     other = Thumbs(small_plan, [replace(tests[0], poured=at("05 08:25"))])
     assert (other.thumbed, len(other.tests)) == ({}, 1)
+
+
+@pytest.mark.parametrize("other", [{"batches": (9,)}, {"mix": "heavy"}])
+def test_a_test_of_other_batches_or_another_mix_moves_nothing(small_plan: Plan, other: dict[str, Any]) -> None:
+    """First turns are poured at the same minute in every plan of a yard."""
+    tests = pressed(small_plan, ("gang-2/01", "06 12:45", "dents")).tests
+    assert Thumbs(small_plan, [replace(tests[0], **other)]).thumbed == {}
+
+
+def test_a_thumb_that_sinks_in_releases_no_strip_at_that_minute(small_plan: Plan) -> None:
+    when = ("06 12:45", "07 15:00", "08 15:00", "09 07:00", "09 08:05")
+    thumbed = of(pressed(small_plan, *[("gang-2/01", moment, "soft") for moment in when]), "gang-2/01")
+    assert (thumbed.sinks_in, thumbed.press_again) == (True, True)
+    assert thumbed.strip.begins >= thumbed.firm_counts > at("10 08:00")
+
+
+def with_nights(plan: Plan, *least_c: float) -> Plan:
+    """Days as mild as they were, with other nights from Monday on."""
+    days = tuple((night, 22) for night in least_c)
+    return replace(plan, site=plan.site.model_copy(update={"weather": Weather(at("05").date(), days)}))
+
+
+def test_a_firm_thumb_in_air_that_freezes_is_ice_and_tells_nothing(small_plan: Plan) -> None:
+    frosty = with_nights(small_plan, 10, -4, 10)
+    thumbed = of(pressed(frosty, ("gang-2/01", "06 06:00", "firm")), "gang-2/01")
+    assert (thumbed.is_sooner, thumbed.press_again, len(thumbed.iced)) == (False, True, 1)
+    assert thumbed.told.factor == 1
+
+
+def test_nor_does_ice_end_the_wait_after_a_dent(small_plan: Plan) -> None:
+    frosty = with_nights(small_plan, 10, 10, -4, 10)
+    dented = of(pressed(frosty, ("gang-2/01", "06 12:45", "dents")), "gang-2/01")
+    iced = of(pressed(frosty, ("gang-2/01", "06 12:45", "dents"), ("gang-2/01", "07 06:00", "firm")), "gang-2/01")
+    assert (iced.strip, iced.press_again) == (dented.strip, True)
+
+
+def test_after_any_frost_since_the_pour_firm_brings_no_strip_forward(small_plan: Plan) -> None:
+    cold = with_nights(small_plan, 10, 0, 10)
+    frosty = with_nights(small_plan, 10, -0.5, 10)
+    assert of(pressed(cold, ("gang-2/02", "06 11:30", "firm")), "gang-2/02").told.factor > 1
+    thumbed = of(pressed(frosty, ("gang-2/02", "06 11:30", "firm")), "gang-2/02")
+    assert (thumbed.froze, thumbed.iced, thumbed.strip.ripe) == (True, (), thumbed.strip.reckoned)
+    assert of(pressed(cold, ("gang-2/02", "06 11:30", "firm")), "gang-2/02").strip.ripe == at("06 11:30")
 
 
 def test_the_same_test_twice_counts_once(small_plan: Plan) -> None:
