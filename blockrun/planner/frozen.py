@@ -46,7 +46,8 @@ def before_strip(site: Site, found: Frozen) -> Iterator[str]:
     freezing, by_air = show(FREEZING_C, "temperature", site.units), site.curing.heat != "modelled"
     yield (
         f"{BEFORE_STRIP}: {_counted(site, found, by_air)}. Do not pour then (least_air: {freezing}), or cover "
-        f"and warm the moulds; else strip {_later(found, by_air)}, and only where a thumb leaves no dent."
+        f"and warm the moulds; else strip {_later(found, by_air)}, and only where a thumb leaves no dent "
+        "once it has thawed: ice is firm too."
     )
 
 

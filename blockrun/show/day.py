@@ -177,7 +177,7 @@ class Day:
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
-    notes : what thumbs pressed into moulds make later.
+    notes : what thumbs pressed into moulds make later or sooner, and which to press again.
     crushed : test cubes whose day has come.
     """
 

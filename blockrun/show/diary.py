@@ -45,7 +45,7 @@ class Diary:
     Parameters
     ----------
     plan : as the audit passes it.
-    thumbs : what thumbs pressed into its moulds say; those that make a strip later are told.
+    thumbs : what thumbs pressed into its moulds say; later and sooner strips are told, and what to press again.
     """
 
     def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:

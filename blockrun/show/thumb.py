@@ -35,6 +35,8 @@ _DOES: Final = {"soft": "soft, it sinks in", "dents": "dents, it leaves a mark",
 
 _NO_LEAP: Final = "no block gets softer, and none loses its mark at once; some corner is behind"
 
+ICE: Final = "ice is firm too: press again once it has thawed"
+
 _LOOK: Final = (
     "Look at the batch before you strip: was the foam weighed, the mix stirred through, the mould covered; is it "
     "harder in the middle than at a corner? Press again in an hour, into a corner, and go by the softest."
@@ -56,8 +58,9 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
     page = Page(width)
     page.line((f"{_place(thumbed.turn)}: {test.thumb}", HEADING), f" {moment_said(test.pressed)}")
     page.line(f"{_stood(thumbed.turn)}. {_aged(thumbs, test)}")
-    page.line(*pace_said(thumbed.told, len(thumbed.counted)))
-    for said in _set_aside_said(thumbed):
+    if thumbed.counted:
+        page.line(*pace_said(thumbed.told, len(thumbed.counted)))
+    for said in (*_ice_said(thumbed), *_set_aside_said(thumbed)):
         page.line((said, ALARM))
     if not thumbed.told.agrees:
         page.line(_LOOK)
@@ -66,7 +69,7 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
         page.line(*line)
     for words in _why_no_sooner(thumbs, thumbed):
         page.line(words)
-    for parts in _follow_lines(follows(thumbs, thumbed), site):
+    for parts in _follow_lines(follows(thumbs, thumbed), site, test.pressed):
         page.line(*parts, label=BULLET, indent=INDENT)
     page.blank()
     page.line((EARLY, ALARM))
@@ -85,8 +88,9 @@ def moment_said(moment: datetime) -> str:
 
 
 def tests_said(thumbed: Thumbed, day: date) -> str:
-    """``dents at 07:30``, with the day where it is another one; only the last three tests."""
-    return listed([_pressed_said(test, day) for test in thumbed.tests[-3:]])
+    """``dents at 07:30``, with the day where it is another one; only the last three tests, and whether that is ice."""
+    ice = f" ({ICE})" if thumbed.tests[-1] in thumbed.iced else ""
+    return listed([_pressed_said(test, day) for test in thumbed.tests[-3:]]) + ice
 
 
 def pace_said(told: Pace, n_tests: int) -> Iterator[Part]:
@@ -101,6 +105,16 @@ def pace_said(told: Pace, n_tests: int) -> Iterator[Part]:
         yield f"{who} slower than reckoned: at about {factor_said(told)} of that."
     else:
         yield f"{who} faster than reckoned: at {factor_said(told)} of that, or more."
+
+
+def _ice_said(thumbed: Thumbed) -> Iterator[str]:
+    """Warn of frost where the last thumb leaves no mark, or where an earlier one did in frost."""
+    if thumbed.iced:
+        day = thumbed.tests[-1].pressed.date()
+        iced = listed([_pressed_said(test, day) for test in thumbed.iced])
+        yield f"Not counted: {iced}, the air was under freezing, and {ICE}."
+    elif thumbed.froze and thumbed.tests[-1].thumb == "firm":
+        yield f"The air was under freezing since the pour. {ICE.capitalize()}."
 
 
 def _set_aside_said(thumbed: Thumbed) -> Iterator[str]:
@@ -122,19 +136,20 @@ def factor_said(told: Pace) -> str:
     return f"{told.factor:.2f}".rstrip("0").rstrip(".")
 
 
-def waits_said(fill: NextFill, day: date) -> str:
-    """Say which fill comes too soon for a mould."""
-    batches = fill.turn.batches
+def waits_said(fill: NextFill, now: datetime) -> str:
+    """Say, as of a moment, which fill comes too soon for a mould."""
+    batches, day = fill.turn.batches, now.date()
+    be = ("is", "are") if fill.turn.filled >= now else ("was", "were")
     return (
-        f"{_batches(batches).capitalize()} {'is' if len(batches) == 1 else 'are'} to fill {fill.place} at "
+        f"{_batches(batches).capitalize()} {be[len(batches) > 1]} to fill {fill.place} at "
         f"{at_said(fill.turn.filled, day)}, and it is free only {at_said(fill.free, day)}: "
         "fill another mould, or pour later"
     )
 
 
-def _fill_said(fill: NextFill) -> str:
+def _fill_said(fill: NextFill, now: datetime) -> str:
     if fill.too_soon:
-        return f"{waits_said(fill, fill.turn.filled.date())}."
+        return f"{waits_said(fill, now)}."
     at = moment_said(fill.turn.filled)
     return f"{fill.place} is free {moment_said(fill.free)}, in time for {_batches(fill.turn.batches)} at {at}."
 
@@ -160,20 +175,22 @@ def _aged(thumbs: Thumbs, test: ThumbTest) -> str:
 def _strip_said(thumbed: Thumbed, test: ThumbTest) -> Iterator[list[Part]]:
     turn, day = thumbed.turn, test.pressed.date()
     planned, reckoned = at_said(turn.strip, day), at_said(thumbed.strip.reckoned, day)
-    if thumbed.is_later:
-        now = glued(f"STRIP NOT BEFORE {at_said(thumbed.strip.begins, day)}")
-        yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
+    why = f", planned {planned}; it was reckoned old enough {reckoned}."
+    if thumbed.sinks_in:
+        yield [(glued(f"DO NOT STRIP; press again {at_said(thumbed.strip.begins, day)}"), LIMIT), why]
+    elif thumbed.is_later:
+        yield [(glued(f"STRIP NOT BEFORE {at_said(thumbed.strip.begins, day)}"), LIMIT), why]
     elif thumbed.is_sooner:
-        now = glued(f"MAY BE STRIPPED FROM {at_said(thumbed.may_strip, day)}")
-        yield [(now, LIMIT), f", planned {planned}; it was reckoned old enough {reckoned}."]
+        yield [(glued(f"MAY BE STRIPPED FROM {at_said(thumbed.may_strip, day)}"), LIMIT), why]
     else:
         yield [f"Strip as planned, {planned}; it was reckoned old enough {reckoned}."]
-    if thumbed.press_again:
-        counts = at_said(max(thumbed.firm_counts, test.pressed), day)
-        yield [
-            ("Press again before you strip, and strip only where it leaves no mark", LIMIT),
-            f": firm counts from {counts} on.",
-        ]
+    if not thumbed.press_again:
+        return
+    when = "Press again then" if thumbed.is_later else "Press again before you strip"
+    yield [(f"{when}; strip only if firm", LIMIT), "."]
+    counts = at_said(max(thumbed.firm_counts, test.pressed), day)
+    if not thumbed.iced:
+        yield [f"A firm thumb counts from {counts} on."]
 
 
 def _sides_said(thumbed: Thumbed) -> Iterator[list[Part]]:
@@ -194,7 +211,9 @@ def _why_no_sooner(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[str]:
     """Say the rule where a thumb that is ahead does not bring a strip forward as far as it might."""
     if thumbed.told.factor <= 1:
         return
-    if thumbs.waits_for_strength:
+    if thumbed.froze:
+        yield "No sooner than reckoned: it froze since the pour."
+    elif thumbs.waits_for_strength:
         yield "No sooner than reckoned: it waits for a strength, and a thumb feels none."
     elif not thumbed.told.agrees or thumbed.tests[-1].thumb != "firm":
         yield "No sooner than reckoned: only a thumb that leaves no mark, with no test against it, makes it so."
@@ -203,9 +222,9 @@ def _why_no_sooner(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[str]:
         yield f"However firm, no mould is stripped before {show(SOONEST, 'fraction')} of its age, {least} at 20 degC."
 
 
-def _follow_lines(found: Follows, site: Site) -> Iterator[list[Part]]:
+def _follow_lines(found: Follows, site: Site, now: datetime) -> Iterator[list[Part]]:
     for fill in found.fills:
-        yield [(_fill_said(fill), ALARM if fill.too_soon else "")]
+        yield [(_fill_said(fill, now), ALARM if fill.too_soon else "")]
     for later in found.later:
         yield list(_later_said(later))
     for rack in found.racks:

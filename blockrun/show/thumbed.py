@@ -33,22 +33,31 @@ def thumb_notes(thumbs: Thumbs) -> Iterator[Note]:
             yield thumbed.may_strip, (words,)
         for fill in follows(thumbs, thumbed).fills:
             if fill.too_soon:
-                yield fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled.date())}.", ALARM),)
+                yield fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled)}.", ALARM),)
 
 
 def _press_again(thumbed: Thumbed) -> tuple[Part, ...]:
-    """A strip as late as it was planned, whose last thumb was behind."""
+    """A strip as late as it was planned, whose last thumb was behind, sank in, or felt ice."""
     place, tests = thumbed.turn.place, tests_said(thumbed, thumbed.turn.strip.date())
-    return f"{place}: {tests}; ", ("PRESS AGAIN, strip only where it leaves no mark", LIMIT)
+    if thumbed.sinks_in:
+        return f"{place}: {tests}; ", ("DO NOT STRIP; press again, strip only if firm", LIMIT)
+    return f"{place}: {tests}; ", ("PRESS AGAIN, strip only if firm", LIMIT)
 
 
 def _put_off(what: str, place: str, planned: datetime, now: Span, thumbed: Thumbed) -> Iterator[Note]:
     day, word = planned.date(), "strip" if what == "strip" else "take the sides off"
-    limit = (glued(f"NOT BEFORE {at_said(now.begins, day)}"), LIMIT)
-    press = "; press again first" if thumbed.press_again else ""
+    at = glued(at_said(now.begins, day))
+    limit: tuple[Part, ...] = (f"{word} ", (glued(f"NOT BEFORE {at}"), LIMIT))
+    if what == "strip" and thumbed.sinks_in:
+        limit = ((glued(f"DO NOT STRIP; press again {at}"), LIMIT),)
+    press = "; strip only if firm" if what == "strip" and thumbed.press_again else ""
+    if press and not thumbed.sinks_in:
+        press = "; press again then, strip only if firm"
+    yield planned, (f"{place}: ", *limit, f": {tests_said(thumbed, day)}{press}")
     if now.begins.date() == day:
-        yield planned, (f"{place}: {word} ", limit, f": {tests_said(thumbed, day)}{press}")
         return
-    yield planned, (f"{place}: {word} ", limit, f": {tests_said(thumbed, day)}")
     tests = tests_said(thumbed, now.begins.date())
-    yield now.begins, (f"{word} {place} from now on, planned {moment_said(planned)}: {tests}{press}",)
+    if press:
+        yield now.begins, (f"press {place} again, strip only if firm, planned {moment_said(planned)}: {tests}",)
+    else:
+        yield now.begins, (f"{word} {place} from now on, planned {moment_said(planned)}: {tests}",)

@@ -54,7 +54,8 @@ def _test_said(test: ThumbTest) -> Iterator[Part]:
     age = glued(f"{digits(round(test.age_h, 1))} h")
     yield f" {test.base or test.mould}, {test.mix}, {age} old at 20 degC"
     if test.strip_now > test.strip_planned:
-        yield f": strip put off to {moment_said(test.strip_now)}"
+        again = "" if test.thumb == "firm" else ", to press again"
+        yield f": strip put off to {moment_said(test.strip_now)}{again}"
     if test.note:
         yield f" ({test.note})"
 

@@ -84,7 +84,47 @@ def test_ahead_and_still_dents_is_told_why_it_waits(small_plan: Plan) -> None:
 def test_tests_that_do_not_agree_send_to_the_batch(small_plan: Plan) -> None:
     told = on_one_line(said(small_plan, ("gang-2/01", "06 10:30", "firm"), ("gang-2/01", "06 12:50", "dents")))
     assert "Not counted: firm at 10:30. The softest counts, dents at 12:50: no block gets softer" in told
-    assert "Press again before you strip, and strip only where it leaves no mark: firm counts from 15:19 on" in told
+    assert "Press again then; strip only if firm. A firm thumb counts from 15:19 on." in told
+
+
+def test_a_thumb_that_sinks_in_gives_no_strip_time(small_plan: Plan) -> None:
+    soft = ("gang-2/01", "06 12:45", "soft")
+    assert "DO NOT STRIP; press again Thu 8 Apr 08:00, planned 12:50" in on_one_line(said(small_plan, soft))
+    told = "12:50 gang-2/01: DO NOT STRIP; press again Thu 8 Apr 08:00: soft at 12:45; strip only if firm"
+    assert told in days(small_plan, soft, day=6)
+
+
+def test_so_does_one_as_soft_as_its_age_lets_expect(small_plan: Plan) -> None:
+    soft = ("gang-2/01", "05 16:00", "soft")
+    assert "DO NOT STRIP; press again Tue 6 Apr 12:50" in on_one_line(said(small_plan, soft))
+    told = "12:50 gang-2/01: soft at Mon 5 Apr 16:00; DO NOT STRIP; press again, strip only if firm"
+    assert told in days(small_plan, soft, day=6)
+
+
+def with_nights(plan: Plan, *least_c: float) -> Plan:
+    site = plan.site.model_copy(update={"weather": Weather(date(2027, 4, 5), tuple((c, 22) for c in least_c))})
+    return replace(plan, site=site)
+
+
+def test_firm_in_frost_may_be_ice(small_plan: Plan) -> None:
+    frosty, firm = with_nights(small_plan, 10, -4, 10), ("gang-2/01", "06 06:00", "firm")
+    told = on_one_line(said(frosty, firm))
+    assert "the air was under freezing, and ice is firm too: press again once it has thawed." in told
+    assert "MAY BE STRIPPED" not in told
+    lines = days(frosty, firm, day=6)
+    ice = "firm at 06:00 (ice is firm too: press again once it has thawed)"
+    assert any(f"{ice}; press again then, strip only if firm" in line for line in lines)
+
+
+def test_firm_after_frost_since_the_pour_says_why_it_is_no_sooner(small_plan: Plan) -> None:
+    told = on_one_line(said(with_nights(small_plan, 10, -0.5, 10), ("gang-2/01", "06 11:00", "firm")))
+    assert "The air was under freezing since the pour. Ice is firm too: press again once it has thawed." in told
+    assert "No sooner than reckoned: it froze since the pour." in told
+
+
+def test_a_fill_that_was_to_be_on_another_day_is_told_with_it(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, ("gang-2/01", "06 12:45", "soft"), ("gang-2/01", "07 15:00", "soft")))
+    assert "Batch 2 was to fill gang-2/01 at Tue 6 Apr 13:59, and it is free only" in told
 
 
 def test_one_test_that_no_block_can_show_sends_there_too(small_plan: Plan) -> None:
@@ -126,7 +166,10 @@ def test_several_slow_pours_propose_a_strip_at(small_plan: Plan) -> None:
 
 def test_a_strip_put_off_is_told_where_it_was_planned(small_plan: Plan) -> None:
     lines = days(small_plan, DENTS, day=6)
-    assert "12:50 gang-2/01: strip NOT BEFORE Wed 7 Apr 08:00: dents at 12:45" in lines
+    assert (
+        "12:50 gang-2/01: strip NOT BEFORE Wed 7 Apr 08:00: dents at 12:45; press again then, strip only if firm"
+        in lines
+    )
     assert "      NOT BEFORE Wed 08:00 gang-2/01" in lines
 
 
@@ -137,12 +180,12 @@ def test_a_strip_put_off_within_the_day_names_the_hour_alone(small_plan: Plan) -
 
 def test_a_dent_near_its_age_asks_for_another_press_where_the_strip_is_late_anyway(small_plan: Plan) -> None:
     """It was old enough on Wednesday at 19:44; the strip is on Thursday."""
-    told = "08:00 gang-2/01: dents at Wed 7 Apr 18:15; PRESS AGAIN, strip only where it leaves no mark"
+    told = "08:00 gang-2/01: dents at Wed 7 Apr 18:15; PRESS AGAIN, strip only if firm"
     assert told in days(small_plan, ("gang-2/01", "07 18:15", "dents"), day=8)
 
 
 def test_it_is_told_on_the_day_it_is_put_off_to(small_plan: Plan) -> None:
-    told = "08:00 strip gang-2/01 from now on, planned Tue 6 Apr 12:50: dents at Tue 6 Apr 12:45; press again first"
+    told = "08:00 press gang-2/01 again, strip only if firm, planned Tue 6 Apr 12:50: dents at Tue 6 Apr 12:45"
     assert told in days(small_plan, DENTS, day=7)
 
 
