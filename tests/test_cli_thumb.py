@@ -23,6 +23,21 @@ def wide(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "100")
 
 
+class Clock(datetime):
+    """The yard's clock stands at the end of Wednesday, 21 April, unless a test sets it."""
+
+    at = "2027-04-21T18:00"
+
+    @classmethod
+    def now(cls, tz: Any = None) -> Clock:
+        return cls.fromisoformat(cls.at)
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("blockrun.cli.yard.datetime", Clock)
+
+
 def run(*words: object) -> Result:
     return CliRunner().invoke(app, [str(word) for word in words])
 
@@ -64,12 +79,7 @@ def test_a_refused_test_leaves_the_table_as_it_was(plan: Path) -> None:
 
 
 def test_now_is_the_moment_unless_told(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    class Clock(datetime):
-        @classmethod
-        def now(cls, tz: Any = None) -> Clock:
-            return cls.fromisoformat("2027-04-06T12:45:31")
-
-    monkeypatch.setattr("blockrun.cli.yard.datetime", Clock)
+    monkeypatch.setattr(Clock, "at", "2027-04-06T12:45:31")
     assert run("thumb", plan, "gang-2/01", "dents").exit_code == 0
     assert run("thumb", plan, "gang-2/02", "firm", "--at", "10:30").exit_code == 0
     assert run("thumb", plan, "gang-2/02", "soft", "--at", "yesterday 16:00").exit_code == 0
@@ -96,6 +106,35 @@ def test_without_a_mould_all_that_is_kept_is_listed(plan: Path) -> None:
     assert "None is kept yet." in run("thumb", plan).output
     run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
     assert "Blocks set at 0.75 of what is reckoned: over 1 test of 1 pour." in run("thumb", plan).output
+
+
+@pytest.mark.parametrize("at", ["2027-04-06 12:46", "16:00"])
+def test_a_thumb_that_is_still_to_be_pressed_is_refused(plan: Path, monkeypatch: pytest.MonkeyPatch, at: str) -> None:
+    monkeypatch.setattr(Clock, "at", "2027-04-06T12:45:31")
+    result = run("thumb", plan, "gang-2/01", "firm", "--at", at)
+    assert (result.exit_code, "is still to come" in result.stderr) == (2, True)
+    assert not (plan / "thumbs.csv").exists()
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new"),
+    [("casts.csv", "gang-2/01", "gang-9/01"), ("casts.csv", ",light,", ",lite,"), ("batches.csv", "\n1,", "\n77,")],
+)
+def test_a_plan_changed_by_hand_is_told_so_in_words(plan: Path, file: str, old: str, new: str) -> None:
+    table = plan / file
+    table.write_text(table.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
+    result = run("thumb", plan, "gang-2/02", "dents", "--at", WHEN)
+    assert (result.exit_code, "do not fit together" in result.stderr.replace("\n", " ")) == (2, True)
+    assert f"{file} was changed since it was saved" in result.output
+    assert "blockrun audit" in result.stderr
+
+
+def test_a_number_as_long_as_a_page_is_no_turn(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    file = plan / "thumbs.csv"
+    file.write_text(file.read_text(encoding="utf-8").replace(",1,1,", f",{'9' * 5000},1,"), encoding="utf-8")
+    result = run("thumb", plan)
+    assert (result.exit_code, "is not a number of a turn" in result.stderr.replace("\n", " ")) == (2, True)
 
 
 @pytest.mark.parametrize("command", ["thumb", "days"])

@@ -46,7 +46,7 @@ def days(
             raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
         write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
-    changed, thumbs = _changed(saved, directory), _thumbs(saved, directory)
+    changed, thumbs = changed_said(saved, directory), _thumbs(saved, directory)
     say(days_text(saved, screen().width, day(first, "--from"), day(last, "--to"), changed, thumbs))
 
 
@@ -66,7 +66,7 @@ def materials(
 
     saved = load_plan(directory)
     if out is None:
-        say(materials_text(saved, screen().width, _changed(saved, directory)))
+        say(materials_text(saved, screen().width, changed_said(saved, directory)))
     else:
         write(out, materials_list(saved), replace=replace)
 
@@ -105,7 +105,7 @@ def _thumbs(saved: Plan, directory: Path) -> Thumbs | None:
     return Thumbs(saved, tests)
 
 
-def _changed(saved: Plan, directory: Path) -> list[str]:
+def changed_said(saved: Plan, directory: Path) -> list[str]:
     """Say which tables of a plan were changed by hand, and what to do then."""
     audit_it = shlex.join(["blockrun", "audit", str(directory)])
     return [f"{name} was changed since it was saved; run: {audit_it}" for name in saved.changed]

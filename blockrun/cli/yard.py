@@ -175,6 +175,7 @@ def thumb(
     DIR is where a plan was saved, MOULD a mould or a base as the days name it. Soft sinks in, dents leaves a mark, firm
     leaves none. The test is kept in DIR; without a mould all that are kept are listed, with the pace they tell.
     """
+    from blockrun.cli.saved import changed_said
     from blockrun.files.moments import moment_meant
     from blockrun.files.writing import write_file
     from blockrun.planner.saved import load_plan
@@ -182,7 +183,9 @@ def thumb(
     from blockrun.planner.thumbs import Thumbs
 
     file = directory / FILE
-    thumbs = Thumbs(load_plan(directory), read_thumbs(file))
+    saved = load_plan(directory)
+    _say_changed(changed_said(saved, directory))
+    thumbs = Thumbs(saved, read_thumbs(file))
     if mould is None:
         from blockrun.show.thumbs import thumbs_text
 
@@ -194,11 +197,25 @@ def thumb(
         raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
     moment = now if at is None else moment_meant(at, now)
+    if moment > now:
+        todo = f'It is {now:%Y-%m-%d %H:%M} now. Say when you pressed, such as "yesterday 16:00".'
+        raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=at)
     pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()))
     known = pressed is thumbs
     if not known:
         write_file(file, thumbs_csv(pressed.tests), replace=True)
     say(thumb_text(pressed, test, screen().width, file, known=known))
+
+
+def _say_changed(changed: list[str]) -> None:
+    """Warn first of tables that were changed by hand, as the days do."""
+    if changed:
+        from blockrun.show.page import ALARM, Page
+
+        page = Page(screen().width)
+        for line in changed:
+            page.line((line, ALARM))
+        say(page.text())
 
 
 def _order(path: Path | None) -> Order | None:

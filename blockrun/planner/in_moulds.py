@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import pandas as pd
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BadPlan
 from blockrun.files.text import did_you_mean
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 Row = Any
 """A row of one of the plan's tables, with its columns as attributes."""
+
+Found = TypeVar("Found")
 
 
 @dataclass(frozen=True)
@@ -64,30 +67,52 @@ class Turn:
 
 
 def turns_of(plan: Plan) -> list[Turn]:
-    """All turns of a plan, by the moment their first pour begins."""
+    """All turns of a plan, by the moment their first pour begins.
+
+    Raises
+    ------
+    BadPlan : its tables name a batch, a mix or a kind of mould that it does not have.
+    """
     kinds = {kind.kind: kind for kind in plan.site.moulds}
     pours = {row.batch: row for row in plan.tables.batches.itertuples(index=False)}
-    cleans = [row for row in plan.tables.tasks.itertuples(index=False) if row.task == "clean"]
+    mixes = {mix.name: mix for mix in plan.order.mixes}
+    cleans = _cleans(plan)
     groups: dict[tuple[str, int], list[Row]] = {}
     casts: Iterable[Row] = plan.tables.casts.itertuples(index=False)
     for cast in casts:
         groups.setdefault((cast.mould, cast.turn), []).append(cast)
-    turns = [
-        _turn(kinds[mould.rsplit("/", 1)[0]], turn, [pours[batch] for batch in {cast.batch for cast in turn}], cleans)
-        for (mould, _), turn in groups.items()
-    ]
+    turns = []
+    for (mould, _), turn in groups.items():
+        kind = _known(kinds, mould.rsplit("/", 1)[0], f"a mould {mould}")
+        for cast in turn:
+            _known(mixes, cast.mix, f"the mix {cast.mix}")
+        batches = [_known(pours, batch, f"batch {batch}") for batch in sorted({cast.batch for cast in turn})]
+        turns.append(_turn(kind, turn, batches, cleans.get((turn[0].mould, turn[0].base), [])))
     return sorted(turns, key=lambda turn: (turn.filled, turn.mould))
 
 
-def _turn(kind: MouldKind, casts: Sequence[Row], pours: Sequence[Row], cleans: Iterable[Row]) -> Turn:
+def _known(table: Mapping[Any, Found], key: object, said: str) -> Found:
+    if key not in table:
+        todo = "Run blockrun audit on its folder: it says what is wrong with its tables."
+        raise BadPlan(f"the tables of the plan do not fit together: blocks are in {said}, which it does not have", todo)
+    return table[key]
+
+
+def _cleans(plan: Plan) -> dict[tuple[str, str], list[Row]]:
+    """The cleans of each mould, or base, by time."""
+    found: dict[tuple[str, str], list[Row]] = {}
+    rows: Iterable[Row] = plan.tables.tasks.itertuples(index=False)
+    for row in sorted((row for row in rows if row.task == "clean"), key=lambda row: row.start):
+        found.setdefault((row.mould, row.base), []).append(row)
+    return found
+
+
+def _turn(kind: MouldKind, casts: Sequence[Row], pours: Sequence[Row], cleans: Sequence[Row]) -> Turn:
+    """A turn; ``cleans`` are those of its mould, or base, by time."""
     first = casts[0]
     stripped = first.strip.to_pydatetime()
     off = first.sides_off.to_pydatetime() if pd.notna(first.sides_off) else None
-    ends = [
-        row.end.to_pydatetime()
-        for row in cleans
-        if (row.mould, row.base) == (first.mould, first.base) and row.start >= first.strip
-    ]
+    after = bisect_left(cleans, first.strip, key=lambda row: row.start)
     return Turn(
         kind,
         first.mould,
@@ -99,7 +124,7 @@ def _turn(kind: MouldKind, casts: Sequence[Row], pours: Sequence[Row], cleans: I
         off,
         stripped - timedelta(minutes=kind.strip_and_saw_min),
         stripped,
-        min(ends, default=stripped + timedelta(minutes=kind.clean_time_min)),
+        cleans[after].end.to_pydatetime() if after < len(cleans) else stripped + timedelta(minutes=kind.clean_time_min),
         tuple(casts),
     )
 

@@ -44,6 +44,9 @@ DECIMALS: Final = 2
 _OLDEST_H: Final = 87_600
 """Ten years, as for ages elsewhere."""
 
+_DIGITS: Final = 9
+"""Of the number of a turn or a batch; thousands of them are more than Python reads."""
+
 _A_ROW: Final = 2
 """Faults of one row that are told one by one; beyond, the row is no test at all."""
 
@@ -188,7 +191,7 @@ def read_thumb(text: str) -> Thumb:
 
 
 def _whole(text: str) -> int:
-    if not (text.isascii() and text.isdecimal()) or not 0 < int(text) < 10**9:
+    if not (text.isascii() and text.isdecimal() and len(text) <= _DIGITS) or int(text) == 0:
         raise BadInput(f"{text} is not a number of a turn or a batch", "Write it as the plan has it.", value=text)
     return int(text)
 
