@@ -14,9 +14,12 @@ from itertools import pairwise
 from typing import Final
 
 from blockrun.cure import AgeClock
+from blockrun.cure.rates import rule_of
 from blockrun.planner.ages import ages_of
+from blockrun.planner.clocks import Clocks
 from blockrun.planner.plan import Plan
 from blockrun.planner.risk.rates import Rates
+from blockrun.planner.wanted import wanted
 from blockrun.site.weather import DayWeather, Weather
 from blockrun.yard.luck import Draws, Luck
 from blockrun.yard.run import Event, Outcome, Run
@@ -52,7 +55,8 @@ class AsItWas(Weather):
     def day(self, day: date) -> DayWeather:
         air, number = super().day(day), (day - self.start).days
         by_k = self.by_k if number < len(self.cold) and self.cold[number] else 0.0
-        return DayWeather(air.min_c - by_k, air.max_c - by_k, air.forecast)
+        sky = air.sky._replace(air_c=tuple(value - by_k for value in air.sky.air_c))
+        return DayWeather(air.min_c - by_k, air.max_c - by_k, air.forecast, air.typical, sky)
 
 
 def told(plan: Plan, setting: Setting, rates: Rates, seed: int, number: int, *, with_spares: bool = True) -> Told:
@@ -159,16 +163,20 @@ def mixers(of: Told) -> Iterator[str]:
 
 
 def strips_old_enough(of: Told) -> Iterator[str]:
+    """By the air as it was; where blocks have a warmth of their own, at least as old as without any snap."""
     site = of.plan.site
     ages = ages_of(site, of.plan.order, of.setting.mixes)
     given = {key: getattr(site.weather, key) for key in Weather.__dataclass_fields__}
     air = AsItWas(**given, start=site.calendar.start, cold=tuple(of.cold), by_k=of.rates.cold_snaps.colder_c)
-    clock = AgeClock(air, site.calendar.start)
+    clock = AgeClock(air, site.calendar.start, rule=rule_of(site.curing))
+    warm = Clocks(site, of.plan.order, wanted(site, of.plan.order))
     for event in of.events:
         if event.turn is not None and event.task in {"strip", "sides"}:
-            asked = ages.strip_h if event.task == "strip" else ages.sides_h(site.moulds[event.turn.kind])
+            kind = site.moulds[event.turn.kind]
+            asked = ages.strip_h if event.task == "strip" else ages.sides_h(kind)
             assert asked is not None
-            if clock.age_h(event.turn.last_pour, event.start) < asked - 1e-6:
+            ripe = (warm.of(kind) if warm.modelled else clock).when(event.turn.last_pour, asked)
+            if event.start < ripe:
                 yield f"{event.task} at {event.start} of what was poured at {event.turn.last_pour}"
 
 
