@@ -215,7 +215,7 @@ def _why_no_sooner(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[str]:
         yield "No sooner than reckoned: it froze since the pour."
     elif thumbs.waits_for_strength:
         yield "No sooner than reckoned: it waits for a strength, and a thumb feels none."
-    elif not thumbed.told.agrees or thumbed.tests[-1].thumb != "firm":
+    elif thumbed.strip.ripe >= thumbed.strip.reckoned:
         yield "No sooner than reckoned: only a thumb that leaves no mark, with no test against it, makes it so."
     else:
         least = glued(f"{digits(round(SOONEST * thumbs.strip_h, 1))} h")
