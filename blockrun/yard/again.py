@@ -70,7 +70,7 @@ class Again:
         for (kind, _), count in cavities.items():
             moulds[kind] += -(-count // setting.kinds[kind].cavities)
         for kind in moulds:
-            moulds[kind] -= state.moulds[kind].count(lambda one, of=kind: (of, one) not in kept)  # type: ignore[misc]
+            moulds[kind] -= sum((kind, one) not in kept for one in state.moulds[kind].all())
         return +moulds
 
     def fit(self, mix: int, room_l: float, places: Sequence[Place], kept: Container[Unit], by: int) -> list[Place]:

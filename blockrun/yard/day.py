@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Final
 from blockrun.yard.board import Board
 from blockrun.yard.pouring import Pouring
 from blockrun.yard.setting import MINUTES_A_DAY
+from blockrun.yard.state import Turn
 
 if TYPE_CHECKING:
     from blockrun.yard.run import Run, ToPour
     from blockrun.yard.setting import Day
-    from blockrun.yard.state import Turn
 
 _JOB: Final = 0
 _BATCH: Final = 1
@@ -80,11 +80,11 @@ class WorkDay:
 
     def _go_on(self) -> None:
         while self._heap:
-            at, what, _, thing = heapq.heappop(self._heap)
-            if what == _JOB:
-                self._do_job(thing, at)  # type: ignore[arg-type]
+            at, _, _, thing = heapq.heappop(self._heap)
+            if isinstance(thing, Turn):
+                self._do_job(thing, at)
             else:
-                self.pouring.pour(thing)  # type: ignore[arg-type]
+                self.pouring.pour(thing)
 
     def _next_job(self, turn: Turn) -> tuple[str, int]:
         """What is to be done next with a turn, and from when: as planned, or as soon as it may be if that is later."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
@@ -64,9 +64,9 @@ class Idle:
             1
         ]
 
-    def count(self, may: Callable[[int], bool]) -> int:
-        """How many of those are free."""
-        return sum(map(may, self._from))
+    def all(self) -> Iterable[int]:
+        """All that are free, now or from a minute that is known."""
+        return self._from.keys()
 
     def __contains__(self, one: int) -> bool:
         """Whether one is free, now or from a minute that is known."""
