@@ -116,17 +116,27 @@ def test_a_thumb_that_is_still_to_be_pressed_is_refused(plan: Path, monkeypatch:
     assert not (plan / "thumbs.csv").exists()
 
 
+@pytest.mark.parametrize("words", [("thumb",), ("thumb", "gang-2/02", "dents", "--at", WHEN), ("days",)])
 @pytest.mark.parametrize(
     ("file", "old", "new"),
     [("casts.csv", "gang-2/01", "gang-9/01"), ("casts.csv", ",light,", ",lite,"), ("batches.csv", "\n1,", "\n77,")],
 )
-def test_a_plan_changed_by_hand_is_told_so_in_words(plan: Path, file: str, old: str, new: str) -> None:
+def test_a_plan_changed_by_hand_is_told_so_in_words(
+    plan: Path, words: tuple[str, ...], file: str, old: str, new: str
+) -> None:
     table = plan / file
     table.write_text(table.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
-    result = run("thumb", plan, "gang-2/02", "dents", "--at", WHEN)
+    result = run(words[0], plan, *words[1:])
     assert (result.exit_code, "do not fit together" in result.stderr.replace("\n", " ")) == (2, True)
-    assert f"{file} was changed since it was saved" in result.output
-    assert "blockrun audit" in result.stderr
+    assert "blockrun audit" in result.stderr.replace("\n", " ")
+
+
+def test_tables_changed_by_hand_are_told_before_the_answer(plan: Path) -> None:
+    table = plan / "tasks.csv"
+    table.write_text(table.read_text(encoding="utf-8").replace("08:00", "08:01", 1), encoding="utf-8")
+    result = run("thumb", plan, "gang-2/02", "dents", "--at", WHEN)
+    assert result.output.startswith("tasks.csv was changed since it was saved")
+    assert "STRIP NOT BEFORE" in result.output
 
 
 def test_a_number_as_long_as_a_page_is_no_turn(plan: Path) -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
@@ -20,8 +20,6 @@ if TYPE_CHECKING:
 
 Row = Any
 """A row of one of the plan's tables, with its columns as attributes."""
-
-Found = TypeVar("Found")
 
 
 @dataclass(frozen=True)
@@ -66,36 +64,55 @@ class Turn:
         return " + ".join(sorted({cast.mix for cast in self.casts}))
 
 
+def check_fits(plan: Plan) -> None:
+    """Refuse a plan whose blocks are in what it does not have: all that shows one looks these up.
+
+    Raises
+    ------
+    BadPlan : its blocks name a batch, a mix or a kind of mould that is not there.
+    """
+    casts = plan.tables.casts
+    batches, mixes = set(plan.tables.batches["batch"]), {mix.name for mix in plan.order.mixes}
+    kinds = {kind.kind for kind in plan.site.moulds}
+    said = [
+        *(f"batch {batch}" for batch in casts["batch"].unique() if batch not in batches),
+        *(f"mix {mix}" for mix in casts["mix"].unique() if mix not in mixes),
+        *(f"mould {mould}" for mould in casts["mould"].unique() if _kind(mould) not in kinds),
+    ]
+    if said:
+        todo = "See what is wrong with: blockrun audit DIR"
+        raise BadPlan(f"the tables of the plan do not fit together: blocks are in {said[0]}, which it lacks", todo)
+
+
+def _kind(mould: str) -> str:
+    return mould.rsplit("/", 1)[0]
+
+
 def turns_of(plan: Plan) -> list[Turn]:
     """All turns of a plan, by the moment their first pour begins.
 
     Raises
     ------
-    BadPlan : its tables name a batch, a mix or a kind of mould that it does not have.
+    BadPlan : see `check_fits`.
     """
+    check_fits(plan)
     kinds = {kind.kind: kind for kind in plan.site.moulds}
     pours = {row.batch: row for row in plan.tables.batches.itertuples(index=False)}
-    mixes = {mix.name: mix for mix in plan.order.mixes}
     cleans = _cleans(plan)
     groups: dict[tuple[str, int], list[Row]] = {}
     casts: Iterable[Row] = plan.tables.casts.itertuples(index=False)
     for cast in casts:
         groups.setdefault((cast.mould, cast.turn), []).append(cast)
-    turns = []
-    for (mould, _), turn in groups.items():
-        kind = _known(kinds, mould.rsplit("/", 1)[0], f"a mould {mould}")
-        for cast in turn:
-            _known(mixes, cast.mix, f"the mix {cast.mix}")
-        batches = [_known(pours, batch, f"batch {batch}") for batch in sorted({cast.batch for cast in turn})]
-        turns.append(_turn(kind, turn, batches, cleans.get((turn[0].mould, turn[0].base), [])))
+    turns = [
+        _turn(
+            kinds[_kind(mould)],
+            turn,
+            [pours[batch] for batch in {cast.batch for cast in turn}],
+            cleans.get((mould, turn[0].base), []),
+        )
+        for (mould, _), turn in groups.items()
+    ]
     return sorted(turns, key=lambda turn: (turn.filled, turn.mould))
-
-
-def _known(table: Mapping[Any, Found], key: object, said: str) -> Found:
-    if key not in table:
-        todo = "Run blockrun audit on its folder: it says what is wrong with its tables."
-        raise BadPlan(f"the tables of the plan do not fit together: blocks are in {said}, which it does not have", todo)
-    return table[key]
 
 
 def _cleans(plan: Plan) -> dict[tuple[str, str], list[Row]]:

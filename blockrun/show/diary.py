@@ -17,6 +17,7 @@ from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.hasty import hasty_strip
+from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
@@ -49,6 +50,7 @@ class Diary:
     """
 
     def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
+        check_fits(plan)
         self.site = plan.site
         lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}

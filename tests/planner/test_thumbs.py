@@ -138,6 +138,12 @@ def test_nor_does_ice_end_the_wait_after_a_dent(small_plan: Plan) -> None:
     assert (iced.strip.begins, iced.press_again) == (dented.strip.begins, True)
 
 
+def test_no_strip_is_before_a_thumb_on_ice(small_plan: Plan) -> None:
+    frosty = with_nights(small_plan, 10, 10, -4, 10)
+    when = ("gang-2/01", "06 12:45", "dents"), ("gang-2/01", "07 07:00", "firm")
+    assert of(pressed(frosty, *when), "gang-2/01").strip.ripe == at("07 07:00")
+
+
 def test_after_any_frost_since_the_pour_firm_brings_no_strip_forward(small_plan: Plan) -> None:
     cold = with_nights(small_plan, 10, 0, 10)
     frosty = with_nights(small_plan, 10, -0.5, 10)
@@ -224,6 +230,16 @@ def test_no_strip_begins_before_the_sides_are_off(small_plan: Plan) -> None:
     assert thumbed.sides is not None
     assert thumbed.sides.ripe == thumbed.strip.ripe
     assert thumbed.sides.ends <= thumbed.strip.begins
+
+
+def test_frost_since_the_pour_brings_no_sides_forward(small_plan: Plan) -> None:
+    gang, tray = small_plan.site.moulds
+    moulds = (gang, tray.model_copy(update={"sides_off_at_h": 20.0}))
+    plan = replace(small_plan, site=small_plan.site.model_copy(update={"moulds": moulds}))
+    for least_c, froze in ((0, False), (-0.5, True)):
+        thumbed = of(pressed(with_nights(plan, 10, least_c, 10), ("tray-1/01", "06 07:55", "firm")), "tray-1/01")
+        assert thumbed.sides is not None
+        assert (thumbed.froze, thumbed.sides.ripe < thumbed.sides.reckoned) == (froze, not froze)
 
 
 @pytest.mark.parametrize(("asked", "is_sooner"), [(20.0, True), (Strength(0.3), False)])

@@ -90,6 +90,10 @@ def test_a_shorter_block_says_where_its_stop_end_goes(small_plan: Plan) -> None:
     assert pour.fills[1].cavities == (Filled(1, "half", Inserts(290)), Filled(2, "half", Inserts(290)))
 
 
+def every_day(diary: Diary) -> list[Day]:
+    return list(diary.days(diary.first, diary.last))
+
+
 @pytest.mark.parametrize(
     ("table", "column", "old", "new"),
     [
@@ -103,9 +107,9 @@ def test_tables_that_do_not_fit_together_are_told(
     small_plan: Plan, table: str, column: str, old: object, new: object
 ) -> None:
     frame = getattr(small_plan.tables, table).replace({column: {old: new}})
-    diary = Diary(dataclasses.replace(small_plan, tables=dataclasses.replace(small_plan.tables, **{table: frame})))
+    changed = dataclasses.replace(small_plan, tables=dataclasses.replace(small_plan.tables, **{table: frame}))
     with pytest.raises(BadPlan, match="do not fit together") as caught:
-        list(diary.days(diary.first, diary.last))
+        every_day(Diary(changed))
     assert "blockrun audit" in str(caught.value)
 
 
