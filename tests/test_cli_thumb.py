@@ -116,6 +116,11 @@ def test_a_thumb_that_is_still_to_be_pressed_is_refused(plan: Path, monkeypatch:
     assert not (plan / "thumbs.csv").exists()
 
 
+def test_a_plan_that_has_not_begun_can_be_tried_out(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Clock, "at", "2027-03-01T08:00:00")
+    assert run("thumb", plan, "gang-2/01", "dents", "--at", WHEN).exit_code == 0
+
+
 @pytest.mark.parametrize("words", [("thumb",), ("thumb", "gang-2/02", "dents", "--at", WHEN), ("days",)])
 @pytest.mark.parametrize(
     ("file", "old", "new"),

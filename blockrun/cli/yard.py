@@ -197,7 +197,8 @@ def thumb(
         raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
     moment = now if at is None else moment_meant(at, now)
-    if moment > now:
+    # a plan that has not begun can only be tried out, at whatever time
+    if moment > now and now.date() >= saved.site.calendar.start:
         todo = f'It is {now:%Y-%m-%d %H:%M} now. Say when you pressed, such as "yesterday 16:00".'
         raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=at)
     pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()))
