@@ -2,7 +2,7 @@
 
 ::
 
-    setting.py    what a run has to know of a saved plan; given.py works it out, as plain numbers
+    setting.py    what a run has to know of a saved plan; given.py works it out, numbered.py its blocks
     ripening.py   when blocks are old enough in the air as it turns out
     luck.py       what befalls one run, drawn from its own numbers
     board.py      the minutes of a day: people, mixers, the generator

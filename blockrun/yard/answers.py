@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.errors import BadPlan
 from blockrun.planner.risk.counted import Chance, Cost, LastPour, OfCourse, OfPart, Risk, Spread
 from blockrun.planner.risk.rates import Cause, Rates
 from blockrun.yard.given import setting_of
@@ -50,14 +51,28 @@ def count_risk(
     Returns
     -------
     None where it was stopped before any run was played.
+
+    Raises
+    ------
+    BadPlan : its tables do not fit its yard, or do not end as the plan says.
     """
     setting = setting_of(plan, rates)
+    base = calm(setting, rates)
+    _check(plan, base)
     played = sweep(setting, rates, seed, runs, executor, stop, lambda done: tell(f"{done} of {runs} runs"))
-    return _counted(plan, setting, rates, seed, played) if played else None
+    return _counted(plan, setting, rates, seed, base, played) if played else None
 
 
-def _counted(plan: Plan, setting: Setting, rates: Rates, seed: int, played: Sequence[Played]) -> Risk:
-    base, each = calm(setting, rates), [run.all for run in played]
+def _check(plan: Plan, base: Outcome) -> None:
+    """Refuse a plan that, nothing going wrong, does not end as it says: then its tables are not its own."""
+    late, finish = (stage.value for stage in plan.stages[:2])
+    if (base.block_days, plan.site.calendar.start + timedelta(days=base.last_pour)) != (late, finish):
+        what = "played with nothing going wrong, the plan does not end as it says it does"
+        raise BadPlan(what, "Run blockrun audit on it, and make it again.")
+
+
+def _counted(plan: Plan, setting: Setting, rates: Rates, seed: int, base: Outcome, played: Sequence[Played]) -> Risk:
+    each = [run.all for run in played]
     return Risk(
         plan=plan,
         rates=rates,

@@ -6,12 +6,14 @@ import re
 import sys
 import warnings
 from concurrent.futures import Executor
+from dataclasses import replace
 from itertools import count, product
 
 import numpy as np
+import pandas as pd
 import pytest
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BadPlan
 from blockrun.planner.plan import Plan, never
 from blockrun.planner.risk.counted import Chance, Risk
 from blockrun.planner.risk.rates import Cause, Rates
@@ -146,6 +148,16 @@ def test_courses_need_as_many_days_as_nine_in_ten_runs_ask_for(demo: Plan, harsh
         assert part.slack >= max(course.slack for course in part.courses)
         assert part.chance.held <= min(course.chance.held for course in part.courses)
     assert [cost.block_days for cost in risk.costs] == sorted((cost.block_days for cost in risk.costs), reverse=True)
+
+
+def test_a_plan_that_was_changed_by_hand_is_refused(small_plan: Plan, rates: Rates) -> None:
+    tables = small_plan.tables
+    unknown = replace(small_plan, tables=replace(tables, casts=tables.casts.assign(mark="unknown")))
+    with pytest.raises(BadPlan, match="do not fit its yard"):
+        counted_of(unknown, rates)
+    later = tables.batches.assign(start=tables.batches["start"] + pd.Timedelta(days=3))
+    with pytest.raises(BadPlan, match="does not end as it says"):
+        counted_of(replace(small_plan, tables=replace(tables, batches=later)), rates)
 
 
 def test_nothing_played_is_nothing_counted(small_plan: Plan, rates: Rates) -> None:
