@@ -66,8 +66,9 @@ def _given(problem: Problem, batch: Batch) -> Counter[int]:
 def _only(problem: Problem, state: State, batches: list[Batch]) -> State:
     """What is left with these batches alone."""
     turns: list[Turn] = []
+    kept = {id(batch) for batch in batches}
     for turn in state.turns:
-        fills = [(number, batch) for number, batch in turn.fills if batch in batches]
+        fills = [(number, batch) for number, batch in turn.fills if id(batch) in kept]
         if fills:
             blocks = sum(problem.castings[number].blocks for number, _ in fills)
             turns.append(replace(turn, fills=fills, blocks=blocks))

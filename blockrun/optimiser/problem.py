@@ -127,17 +127,17 @@ class Load:
     wash: int
     crew: int
 
-    @property
+    @cached_property
     def to_pour(self) -> int:
         """Minutes from the start to the first block poured."""
         return self.slurry + self.foam
 
-    @property
+    @cached_property
     def to_poured(self) -> int:
         """Minutes from the start to the last block poured."""
         return self.to_pour + self.pour
 
-    @property
+    @cached_property
     def length(self) -> int:
         """Minutes the mixer and its crew are busy."""
         return self.to_poured + self.wash

@@ -59,20 +59,20 @@ class Turn:
     strip: Span | None = None
     clean: Span | None = None
     blocks: int = 0
+    start: int = field(init=False)
+    """First batch's pour begins."""
+    poured: int = field(init=False)
+    """Last batch's pour ends."""
 
     def __post_init__(self) -> None:
         """Moulds that are not sawn give a block a cavity."""
-        self.blocks = self.blocks or len(self.fills)
+        self.fill(self.fills, self.blocks or len(self.fills))
 
-    @property
-    def start(self) -> int:
-        """First batch's pour begins."""
-        return min(batch.pour_from for _, batch in self.fills)
-
-    @property
-    def poured(self) -> int:
-        """Last batch's pour ends."""
-        return max(batch.pour_to for _, batch in self.fills)
+    def fill(self, fills: list[tuple[int, Batch]], blocks: int) -> None:
+        """Have it filled so; nothing else changes what it holds, for plays ask for its minutes all the time."""
+        self.fills, self.blocks = fills, blocks
+        self.start = min((batch.pour_from for _, batch in fills), default=-1)
+        self.poured = max((batch.pour_to for _, batch in fills), default=-1)
 
     @property
     def done(self) -> bool:

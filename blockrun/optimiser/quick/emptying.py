@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from operator import attrgetter
 from random import Random
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
@@ -10,6 +11,9 @@ from blockrun.optimiser.quick.policy import Policy
 from blockrun.optimiser.quick.shift import Shift
 from blockrun.optimiser.quick.yard import Yard
 from blockrun.optimiser.state import Span, Turn
+
+
+_poured = attrgetter("poured")
 
 
 class Emptying:
@@ -58,7 +62,7 @@ class Emptying:
             return sorted(yard.standing, key=lambda turn: keys[id(turn)])
         if by == "due":
             return sorted(yard.standing, key=lambda turn: (yard.due[id(turn)], turn.poured))
-        return sorted(yard.standing, key=lambda turn: turn.poured)
+        return sorted(yard.standing, key=_poured)
 
     def _one(self, turn: Turn, *, stuck: bool) -> bool:
         """Sides, strip and clean, what is still to do and can be today; whether anything was done."""

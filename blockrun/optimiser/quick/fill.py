@@ -2,9 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.slots import Slot
 from blockrun.optimiser.quick.urgency import UNWANTED, Rank, Urgency
+
+
+NOTHING = -1
+
+
+@dataclass(frozen=True)
+class Swap:
+    """Volume gained in a slot by a block in place of another, or of nothing."""
+
+    gain: int
+    slot: Slot
+    out: int
+    into: int
 
 
 class Fill:
@@ -66,12 +81,12 @@ class Fill:
         best: tuple[Rank, float, int, int] | None = None
         found = None
         for kind, slots in waiting.items():
-            castings = self.ground.casts[kind][self.mix]
+            castings, free = self.ground.casts[kind][self.mix], slots[-1].free
             for number in castings:
                 if self.castings[number].volume <= room:
                     rank = self.rank(number)
-                    if rank < UNWANTED:
-                        key = (rank, -self.of_use(number), len(castings), slots[-1].free)
+                    if rank < UNWANTED and (best is None or rank <= best[0]):
+                        key = (rank, -self.of_use(number), len(castings), free)
                         if best is None or key < best:
                             best, found = key, (kind, number)
         return found
@@ -85,29 +100,54 @@ class Fill:
             self._ranks[block] = self.urgency.block(block, self.left[block], self.today)
 
     def _fill_up(self, used: list[Slot], room: int) -> None:
-        """Swap a casting for a bigger one as long as that fills the batch better."""
+        """Swap castings, one or two at a time, as long as that fills the batch better."""
         while self.volume < room:
-            swap = max(self._swaps(used, room - self.volume), key=lambda swap: swap[0], default=None)
-            if swap is None:
+            swaps = self._best_swaps(self._swaps(used), room - self.volume)
+            if not swaps:
                 return
-            _, slot, out, into = swap
-            slot.chosen.remove(out)
-            slot.chosen.append(into)
-            self._take(out, -1)
-            self._take(into)
+            for swap in swaps:
+                self._swap(swap)
 
-    def _swaps(self, used: list[Slot], room: int) -> list[tuple[int, Slot, int, int]]:
-        """(Volume gained, where, what goes out, what comes in), blocks only."""
-        found = []
-        seen = set()
+    def _swaps(self, used: list[Slot]) -> list[Swap]:
+        """A block for another in its place, or one more in a cavity to spare; one of each kind."""
+        found: dict[tuple[int, int, int], Swap] = {}
         n_formats = len(self.formats)
         for slot in used:
-            for out in set(slot.chosen):
-                if (slot.kind, out) in seen or out >= n_formats or self._ranks[out][0] == 0:
-                    continue
-                seen.add((slot.kind, out))
+            spare = {NOTHING} if len(slot.chosen) < slot.cavities else set()
+            for out in {number for number in slot.chosen if number < n_formats and self._ranks[number][0]} | spare:
                 for into in self.ground.casts[slot.kind][self.mix]:
-                    gain = self.castings[into].volume - self.castings[out].volume
-                    if into < n_formats and self.left[into] > 0 and 0 < gain <= room:
-                        found.append((gain, slot, out, into))
-        return found
+                    key = (slot.kind, out, into)
+                    if key not in found and into != out and into < n_formats and self.left[into] > 0:
+                        before = 0 if out == NOTHING else self.castings[out].volume
+                        found[key] = Swap(self.castings[into].volume - before, slot, out, into)
+        return list(found.values())
+
+    def _best_swaps(self, swaps: list[Swap], room: int) -> tuple[Swap, ...]:
+        """One or two that gain most and still go in."""
+        gains = sorted(swaps, key=lambda swap: swap.gain)
+        best: tuple[Swap, ...] = ()
+        most = 0
+        for swap in gains:
+            if most < swap.gain <= room:
+                best, most = (swap,), swap.gain
+        high = len(gains) - 1
+        for low, swap in enumerate(gains):
+            while high > low and swap.gain + gains[high].gain > room:
+                high -= 1
+            partner = next((other for other in reversed(gains[low + 1 : high + 1]) if self._both(swap, other)), None)
+            if partner is not None and swap.gain + partner.gain > most:
+                best, most = (swap, partner), swap.gain + partner.gain
+        return best
+
+    def _both(self, one: Swap, other: Swap) -> bool:
+        """Whether two swaps can be made together."""
+        if one.slot is other.slot and one.out == other.out:
+            return False
+        return one.into != other.into or self.left[one.into] > 1
+
+    def _swap(self, swap: Swap) -> None:
+        if swap.out != NOTHING:
+            swap.slot.chosen.remove(swap.out)
+            self._take(swap.out, -1)
+        swap.slot.chosen.append(swap.into)
+        self._take(swap.into)

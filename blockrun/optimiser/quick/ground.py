@@ -30,6 +30,7 @@ class Ground:
         self.lead = max(problem.lay_at, problem.rack_for + MINUTES_A_DAY) // MINUTES_A_DAY
         """Days from the pour until a block may be laid, about."""
         self.cavities = self._cavities()
+        self._dues = [[due for due, count in block.needs for _ in range(count)] for block in problem.formats]
         self.whole = {mix: self._whole(mix) for mix in self.mixes}
         """Volume of a mix that fills the biggest batch, or all its moulds where these take less."""
 
@@ -68,6 +69,11 @@ class Ground:
     def smallest(self, load: Load, volume: int) -> Load:
         """The smallest load of the same mixer and mix that has the room."""
         return next(of for of in self.loads[load.mixer, load.mix] if of.room >= volume)
+
+    def due(self, block: int, poured: int) -> int:
+        """Day on which the next block of a format is due when so many are poured; late in time without a date."""
+        dues = self._dues[block]
+        return dues[poured] if poured < len(dues) else 1 << 20
 
     def must_strip_by(self, day: int) -> int | None:
         """Last day, by its number, on which what is poured on a day may be stripped; ``None`` without a limit."""

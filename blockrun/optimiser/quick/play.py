@@ -78,6 +78,8 @@ class Play:
             emptying.promises(pouring.slots.filling)
             emptied = emptying.some(at_once, pouring.slots.filling)
             if not poured and not emptied:
+                if pouring.last_call():
+                    continue
                 if not pouring.slots.filling:
                     break
                 # what could not be filled up today may be ripe today

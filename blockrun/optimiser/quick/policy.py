@@ -48,12 +48,14 @@ class Policy:
 
 OPENINGS = (
     Policy(),
+    Policy(full=0.95, patience=ENDLESS, slack=3, wait=60),
+    Policy(full=0.97, patience=ENDLESS, slack=3, wait=60, strips="one"),
+    Policy(full=0.8, patience=ENDLESS, slack=0),
+    Policy(full=0.8, patience=ENDLESS, slack=0, wait=60, strips="all", in_line=True),
+    Policy(full=0.9, patience=0, strip_by="due", in_line=True, wary=2),
+    Policy(full=0.985, strips="all", strip_by="due", wary=2),
+    Policy(full=0.97, patience=0, big_first=True, strip_by="due", share_rack=True, fullest=False, wary=ENDLESS),
     Policy(strips="all"),
-    Policy(wait=0),
-    Policy(wait=60, slack=3),
-    Policy(wait=120, strips="all", strip_by="due"),
-    Policy(slack=0, strips="all"),
-    Policy(full=0.9, hold=1.0),
     Policy(wait=60, strip_by="due", share_rack=True, wary=ENDLESS),
 )
 """Plays without dice, the most careful ones last."""
@@ -66,10 +68,10 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
     "strips": ("batch", "all", "one"),
     "strip_by": ("poured", "due", "dice"),
     "in_line": (False, True),
-    "full": (0.0, 0.0, 0.5, 0.8, 0.95, 1.0),
+    "full": (0.0, 0.8, 0.9, 0.95, 0.97, 0.985),
     "hold": (0.3, 0.7, 1.0),
-    "patience": (1, 1, 2, 5),
-    "share": (1.0, 1.0, 1.0, 0.7, 0.5, 0.3),
+    "patience": (0, 1, 2, ENDLESS),
+    "share": (1.0, 1.0, 1.0, 1.0, 0.7, 0.4),
     "share_rack": (False, False, True),
     "portion": (1.0, 1.0, 1.0, 0.5, 0.7),
     "ragged": (0.0, 0.0, 0.0, 0.2, 0.5),

@@ -38,7 +38,10 @@ class Chosen:
 
 
 class Pouring:
-    """A day's batches. ``waited`` is for how many days on end a mix has been held back; ``held`` are those today."""
+    """A day's batches. ``waited`` is for how many days on end a mix has been held back; ``held`` are those today.
+
+    A batch that would not be full waits until nothing more comes free today; then it is poured, or held back.
+    """
 
     def __init__(
         self, yard: Yard, shift: Shift, policy: Policy, urgency: Urgency, dice: Random, waited: dict[int, int]
@@ -48,12 +51,23 @@ class Pouring:
         self.number = shift.day.number
         self.slots = Slots(yard, shift, policy, dice)
         self.waited, self.held = waited, set[int]()
+        self._wait, self._waiting = bool(policy.full), set[int]()
         self._lots = yard.lots()
         self._frost_comes = self.ground.must_strip_by(self.number) is not None
+
+    def last_call(self) -> bool:
+        """Batches that have waited for more moulds in vain; whether there were any."""
+        if not self._waiting:
+            return False
+        self._wait = False
+        poured = self.batches()
+        self._wait = bool(self.policy.full)
+        return poured
 
     def batches(self) -> bool:
         """Batches as long as there are moulds, blocks, minutes and cement for them; whether there were any."""
         poured = False
+        self._waiting.clear()
         while (chosen := self._next()) is not None:
             poured = self._pour(chosen) or poured
         return poured
@@ -75,7 +89,7 @@ class Pouring:
         ranks: dict[int, Rank] = {}
         for block, count in enumerate(self.yard.left):
             mix = self.problem.formats[block].mix
-            if count and mix not in self.held:
+            if count and mix not in self.held and mix not in self._waiting:
                 rank = self.urgency.block(block, count, self.number)
                 ranks[mix] = min(rank, ranks.get(mix, rank))
         return sorted(ranks, key=lambda mix: ranks[mix])
@@ -113,15 +127,23 @@ class Pouring:
         return self.ground.last_poured(kind, self.yard.position)
 
     def _hold_back(self, mix: int, chosen: Chosen) -> bool:
-        """Hold a mix back for today, where its batch would not be full, nobody is in a hurry and more is to come."""
-        policy = self.policy
-        if not policy.full or chosen.hurried or chosen.last or self.waited.get(mix, 0) >= policy.patience:
+        """Hold a mix back where its batch would not be full: for more moulds of today, and then for tomorrow."""
+        if chosen.volume >= self.policy.full * self.ground.whole[mix]:
+            return False
+        if self._wait:
+            self._waiting.add(mix)
+            return True
+        if self._for_tomorrow(mix, chosen):
+            self.held.add(mix)
+            return True
+        return False
+
+    def _for_tomorrow(self, mix: int, chosen: Chosen) -> bool:
+        """Whether a batch had better be poured tomorrow: nobody is in a hurry, and more is to come."""
+        if chosen.hurried or chosen.last or self.waited.get(mix, 0) >= self.policy.patience:
             return False
         no_more_days = self.yard.position + 1 >= len(self.problem.days)
-        if no_more_days or chosen.volume >= policy.full * self.ground.whole[mix] or self.dice.random() >= policy.hold:
-            return False
-        self.held.add(mix)
-        return True
+        return not no_more_days and self.dice.random() < self.policy.hold
 
     # pouring it
 
@@ -136,7 +158,8 @@ class Pouring:
         self.shift.take_batch(chosen.load, chosen.start)
         if memory is not None and not self._all_promised(turns):
             self.yard.back_to(memory)
-            for turn, turn.fills, turn.blocks in begun:
+            for turn, fills, blocks in begun:
+                turn.fill(fills, blocks)
                 self.slots.filling.pop(id(turn), None)
             return False
         self._given(batch)
@@ -165,8 +188,8 @@ class Pouring:
     def _filled(self, slot: Slot, batch: Batch) -> Turn:
         turn = slot.turn or Turn(slot.kind, [])
         fills = [*turn.fills, *((number, batch) for number in slot.chosen)]
-        turn.fills = sorted(fills, key=lambda fill: (fill[1].start, fill[0]))
-        turn.blocks = sum(self.problem.castings[number].blocks for number, _ in fills)
+        blocks = sum(self.problem.castings[number].blocks for number, _ in fills)
+        turn.fill(sorted(fills, key=lambda fill: (fill[1].start, fill[0])), blocks)
         return turn
 
     def _all_promised(self, turns: list[Turn]) -> bool:

@@ -2,53 +2,79 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+
 from blockrun.optimiser.problem import Problem
+
+Stays = tuple[list[int], list[int], list[int]]
+"""Minutes of strips and of leaving, both ascending, for what is stripped later never leaves sooner; and the blocks."""
 
 
 class Rack:
-    """Blocks on the rack."""
+    """Blocks on the rack, a stay for each strip."""
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.stays: list[tuple[int, int, int]] = []
+        self._came: list[int] = []
+        self._leave: list[int] = []
+        self._blocks: list[int] = []
+        self._upto = [0]
         self._held = 0
 
     def forget(self, now: int) -> None:
         """Leave out what has left by now."""
-        self.stays = [stay for stay in self.stays if stay[1] > now]
-        self._held = sum(blocks for _, _, blocks in self.stays)
+        gone = bisect_right(self._leave, now)
+        if gone:
+            self.give_back((self._came[gone:], self._leave[gone:], self._blocks[gone:]))
 
     def take(self, stripped: int, blocks: int) -> None:
         """Blocks come to the rack."""
         leaves = self.problem.leaves_rack(stripped)
         if self.problem.rack_for and leaves > stripped:
-            self.stays.append((stripped, leaves, blocks))
-            self._held += blocks
+            place = bisect_right(self._came, stripped)
+            self._came.insert(place, stripped)
+            self._leave.insert(place, leaves)
+            self._blocks.insert(place, blocks)
+            self._count(place)
 
     def release(self, stripped: int, blocks: int) -> None:
         """Blocks that were to come do not."""
-        stay = (stripped, self.problem.leaves_rack(stripped), blocks)
-        if stay in self.stays:
-            self.stays.remove(stay)
-            self._held -= blocks
+        for place in range(bisect_left(self._came, stripped), bisect_right(self._came, stripped)):
+            if self._blocks[place] == blocks:
+                for of_stays in (self._came, self._leave, self._blocks):
+                    del of_stays[place]
+                self._count(place)
+                return
 
-    def give_back(self, stays: list[tuple[int, int, int]]) -> None:
+    def as_is(self) -> Stays:
+        """What is there and will be, to give back."""
+        return list(self._came), list(self._leave), list(self._blocks)
+
+    def give_back(self, stays: Stays) -> None:
         """Have it as it was."""
-        self.stays = stays
-        self._held = sum(blocks for _, _, blocks in stays)
+        self._came, self._leave, self._blocks = stays
+        self._count(0)
+
+    def _count(self, place: int) -> None:
+        """Add up the blocks anew from one stay on."""
+        del self._upto[place + 1 :]
+        for blocks in self._blocks[place:]:
+            self._upto.append(self._upto[-1] + blocks)
+        self._held = self._upto[-1]
 
     def room_from(self, stripped: int, blocks: int) -> int:
         """The same minute where the rack has the places from then on, else the next at which it may have."""
         if self._held + blocks <= self.problem.places or not self.problem.rack_for:
             return stripped
         leaves = self.problem.leaves_rack(stripped)
-        moments = [stripped, *(start for start, _, _ in self.stays if stripped < start < leaves)]
-        for moment in moments:
-            there = [stay for stay in self.stays if stay[0] <= moment < stay[1]]
-            if sum(held for _, _, held in there) + blocks > self.problem.places:
-                return min((stay[1] for stay in there), default=1 << 30)
+        later = bisect_right(self._came, stripped), bisect_left(self._came, leaves)
+        for moment in (stripped, *self._came[slice(*later)]):
+            if self.free_at(moment) < blocks:
+                gone = bisect_right(self._leave, moment)
+                return self._leave[gone] if gone < bisect_right(self._came, moment) else 1 << 30
         return stripped
 
     def free_at(self, minute: int) -> int:
         """Places free at a minute, as far as is known."""
-        return self.problem.places - sum(blocks for start, leaves, blocks in self.stays if start <= minute < leaves)
+        came, gone = bisect_right(self._came, minute), bisect_right(self._leave, minute)
+        return self.problem.places - self._upto[came] + self._upto[gone]

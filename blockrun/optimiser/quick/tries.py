@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from random import Random
 
@@ -13,9 +13,11 @@ from blockrun.optimiser.quick.policy import OPENINGS, Policy, drawn, near
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import Span, State
 
-_MEMORY = 12
+_POOL = 8
+_ANEW = 0.15
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
+_PLAYS_OF_ONE = 1_600
 
 
 @dataclass(frozen=True)
@@ -27,53 +29,75 @@ class Tried:
     policy: Policy = OPENINGS[0]
 
 
+class Pool:
+    """Plans of which each is better in some stage than every other, in the order of their scores."""
+
+    def __init__(self, plans: Iterable[Tried]) -> None:
+        self.plans: list[Tried] = []
+        for tried in plans:
+            self.keep(tried)
+
+    @property
+    def best(self) -> Tried:
+        """The first by its score."""
+        return self.plans[0]
+
+    def keep(self, tried: Tried) -> None:
+        """Keep a plan, and no other that is nowhere better."""
+        if not any(_no_worse(other.score, tried.score) for other in self.plans):
+            rest = [other for other in self.plans if not _no_worse(tried.score, other.score)]
+            self.plans = sorted([*rest, tried], key=lambda each: each.score)[:_POOL]
+
+
+def _no_worse(one: Score, other: Score) -> bool:
+    if one.stages == other.stages:
+        return one <= other
+    return all(here <= there for here, there in zip(one.stages, other.stages, strict=True))
+
+
 class Tries:
     """Plays of one problem; the same seed, the same plays. How many depends on the problem alone, not on the clock."""
 
     def __init__(self, ground: Ground, seed: int, stop: Callable[[], bool]) -> None:
         self.ground, self.seed, self.stop = ground, seed, stop
 
-    def plays_of(self, blocks: int) -> int:
-        """How many plays come to so many blocks in all."""
-        of_a_play = sum(block.demand for block in self.ground.problem.formats)
-        return blocks // (of_a_play + _OVERHEAD_BLOCKS)
+    @property
+    def plays_of_a_round(self) -> int:
+        """How many plays are worth their while: fewer of more blocks, yet more work in all."""
+        blocks = sum(block.demand for block in self.ground.problem.formats)
+        return round(_PLAYS_OF_ONE / (blocks + _OVERHEAD_BLOCKS) ** 0.6)
 
     def openings(self) -> Iterator[Tried]:
         """Plays by set policies."""
         for number, policy in enumerate(OPENINGS):
             yield from self._play(policy, Random(f"{self.seed} {number}"))
 
-    def drawn(self, plays: int) -> Iterator[Tried]:
+    def drawn(self, plays: int, name: str) -> Iterator[Tried]:
         """Plays by policies of the dice."""
         for number in range(plays):
-            dice = Random(f"{self.seed} drawn {number}")
+            dice = Random(f"{self.seed} {name} {number}")
             yield from self._play(drawn(dice), dice)
 
-    def improved(self, best: Tried, plays: int, name: str) -> Iterator[Tried]:
-        """Plays that each begin like a good plan and go on differently from some day: the better ones, as they come.
+    def improved(self, known: Iterable[Tried], plays: int, name: str) -> Iterator[Tried]:
+        """Plays that begin like a plan that is good in some way and go on differently from some day, as they come."""
+        dice, pool = Random(f"{self.seed} {name}"), Pool(known)
+        for _ in range(plays):
+            begun = pool.best if dice.random() < 0.5 else dice.choice(pool.plans)
+            for tried in self._changed(begun, dice.choice(pool.plans).policy, dice):
+                pool.keep(tried)
+                yield tried
 
-        A plan a little worse is played on from as well, if it is better than some plays ago.
-        """
-        dice = Random(f"{self.seed} {name}")
-        now, before = best, [best.score] * _MEMORY
-        for number in range(plays):
-            for tried in self._changed(now if dice.random() < 0.7 else best, dice):
-                if tried.score <= max(now.score, before[number % _MEMORY]):
-                    now = tried
-                if tried.score < best.score:
-                    best = tried
-                    yield best
-            before[number % _MEMORY] = now.score
-
-    def _changed(self, tried: Tried, dice: Random) -> Iterator[Tried]:
-        """A plan played on from some morning by another policy, or by the same with other dice."""
-        policy = tried.policy if dice.random() < 0.2 else near(tried.policy, dice)
-        if dice.random() < 0.15:
+    def _changed(self, begun: Tried, policy: Policy, dice: Random) -> Iterator[Tried]:
+        """A plan played on from some morning by a policy, or by one near to it."""
+        if dice.random() < 0.7:
+            policy = near(policy, dice)
+        elif dice.random() < 0.3:
             policy = drawn(dice)
         if not policy.fog and dice.random() < 0.5:
-            policy = replace(policy, fog=dice.choice((0.2, 0.6)))
-        last = self.ground.problem.day_index[tried.score.finish]
-        return self._play(policy, dice, morning(self.ground.problem, tried.state, dice.randint(0, last)))
+            policy = replace(policy, fog=dice.choice((0.1, 0.2, 0.6)))
+        last = self.ground.problem.day_index[begun.score.finish]
+        day = 0 if dice.random() < _ANEW else dice.randint(0, last)
+        return self._play(policy, dice, morning(self.ground.problem, begun.state, day))
 
     def _play(self, policy: Policy, dice: Random, state: State | None = None) -> Iterator[Tried]:
         played = None if self.stop() else Play(self.ground, policy, dice, self.stop).run(state)

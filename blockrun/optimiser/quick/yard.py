@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from blockrun.optimiser.cubes import Due
 from blockrun.optimiser.cubes import due as lots_of
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.rack import Rack
+from blockrun.optimiser.quick.rack import Rack, Stays
 from blockrun.optimiser.quick.shift import Shift, Taken
 from blockrun.optimiser.quick.units import Units
 from blockrun.optimiser.state import Batch, Span, State, Turn
@@ -18,7 +18,7 @@ class Memory:
     """What was taken of days and of the rack, and what was promised."""
 
     taken: dict[int, Taken]
-    stays: list[tuple[int, int, int]]
+    stays: Stays
     promised: dict[int, tuple[Span | None, Span]]
 
 
@@ -85,7 +85,7 @@ class Yard:
     def as_is(self) -> Memory:
         """What is taken and promised now, to go back to."""
         taken = {position: shift.as_is() for position, shift in self._shifts.items()}
-        return Memory(taken, list(self.rack.stays), dict(self.promised))
+        return Memory(taken, self.rack.as_is(), dict(self.promised))
 
     def back_to(self, memory: Memory) -> None:
         """Take and promise no more than was then."""
@@ -113,21 +113,12 @@ class Yard:
             self.standing.append(turn)
         formats = self.problem.formats
         blocks = {block for number in castings for block, _ in self.problem.castings[number].gives}
-        due = min(next_due(self.ground, block, formats[block].demand - self.left[block]) for block in blocks)
+        due = min(self.ground.due(block, formats[block].demand - self.left[block]) for block in blocks)
         self.due[id(turn)] = min(due, self.due.get(id(turn), due))
 
     def state(self) -> State:
         """As a state before the day it stands at."""
         return State(self.position, self.turns, self.batches)
-
-
-def next_due(ground: Ground, block: int, poured: int) -> int:
-    """Day on which the next block of a format is due when so many have been poured; late in time without a date."""
-    for due, count in ground.problem.formats[block].needs:
-        poured -= count
-        if poured < 0:
-            return due
-    return 1 << 20
 
 
 def _dues(ground: Ground, turns: list[Turn]) -> dict[int, int]:
@@ -139,7 +130,7 @@ def _dues(ground: Ground, turns: list[Turn]) -> dict[int, int]:
         for number, _ in turn.fills:
             for block, count in ground.problem.castings[number].gives:
                 if not turn.done:
-                    due = min(due, next_due(ground, block, poured[block]))
+                    due = min(due, ground.due(block, poured[block]))
                 poured[block] += count
         if not turn.done:
             found[id(turn)] = due
