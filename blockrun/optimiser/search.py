@@ -18,8 +18,9 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.plays import LATEST, Play, Plays
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.tries import Tried, Tries
-from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score
+from blockrun.optimiser.quick.second import Second, Task
+from blockrun.optimiser.quick.tries import Pool, Tried, Tries
+from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
 
 _SOON = 120
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
@@ -31,13 +32,17 @@ _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
 
 @dataclass
 class Search:
-    """One search; ``report`` hears of each better plan and each bound. ``rounds`` of playing on at the most."""
+    """One search; ``report`` hears of each better plan and each bound. ``rounds`` of playing on at the most.
+
+    ``alone`` keeps it to one process; the plan is the same.
+    """
 
     problem: Problem
     limits: Limits
     effort: Effort
     report: Callable[[Known], None]
     rounds: int = 3
+    alone: bool = True
 
     def __post_init__(self) -> None:
         """Nothing is known yet."""
@@ -45,7 +50,9 @@ class Search:
         self.plays = Plays(self.problem, self.limits, self.effort)
         self.bounds = Bounds(self.problem, self.limits, self.effort)
         self.best = Best(self.problem, self.report)
-        self.tried: list[Tried] = []
+        self.known = Pool([])
+        self._bounded: tuple[int, ...] = ()
+        self._proved: tuple[int, ...] = ()
 
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
@@ -53,11 +60,14 @@ class Search:
         if self.best.state is not None:
             self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
             self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
-            with self._beside(self._aim):
-                self._play_on("begin")
-            for number in range(1, max(1, self.rounds)):
-                with self._beside(self._prove):
-                    self._play_on(f"round {number}")
+            second = Second(self.problem, self.tries, alone=self.alone or not self.tries.big)
+            try:
+                for number in range(1 + self.rounds):
+                    if not self.best.reached():
+                        with self._beside():
+                            self._play_on(second, f"round {number}")
+            finally:
+                second.close()
         return self.best.found()
 
     # plans
@@ -74,36 +84,39 @@ class Search:
 
     def _play(self, *plays: Play) -> None:
         with ThreadPoolExecutor(2) as pool:
-            self.best.keep(pool.map(lambda play: play(), plays))
+            for state in pool.map(lambda play: play(), plays):
+                if state is not None:
+                    self._keep(Tried(state, score(self.problem, state)))
 
-    def _play_on(self, name: str) -> None:
-        """Plays by policies of the dice, and the best of all played on."""
-        plays = self.tries.plays_of_a_round
-        for tried in self.tries.drawn(plays // 4, name):
+    def _play_on(self, second: Second, name: str) -> None:
+        """What is known played on, half of it by the second player."""
+        known, plays = tuple(self.known.plans), self.tries.plays_of_a_round
+        second.ask(Task(known, plays // 2, f"{name} second"))
+        self.tries.improved(known, plays - plays // 2, name, self._keep)
+        for tried in second.answer():
             self._keep(tried)
-        if not self.best.reached():
-            for tried in self.tries.improved(self.tried, plays - plays // 4, name):
-                self._keep(tried)
 
     def _keep(self, tried: Tried) -> None:
-        self.tried.append(tried)
+        self.known.keep(tried)
         self.best.keep([tried.state])
 
     # bounds
 
     @contextmanager
-    def _beside(self, bound: Callable[[Score], list[tuple[int, int]]]) -> Iterator[None]:
+    def _beside(self) -> Iterator[None]:
         """Bounds for the best plan so far, worked out while something else is done."""
         with ThreadPoolExecutor(1) as pool:
-            found = pool.submit(bound, self.best.score)
+            found = pool.submit(self._bound, self.best.score)
             yield
             for stage, least in found.result():
                 self.best.raise_bound(stage, least)
 
-    def _aim(self, best: Score) -> list[tuple[int, int]]:
-        """Bounds of the first stages."""
-        return [(LATE, self.bounds.late(best)), (FINISH, self.bounds.finish(best))]
-
-    def _prove(self, best: Score) -> list[tuple[int, int]]:
-        """Bounds of the later stages, with the earlier ones held where the best plan has them."""
-        return [(BATCHES, self.bounds.batches(best)), (CEMENT, self.bounds.cement(best))]
+    def _bound(self, best: Score) -> list[tuple[int, int]]:
+        """Bounds that are not known yet: of the first stages, then of the later ones with the first as they are."""
+        if best.stages[:BATCHES] != self._bounded:
+            self._bounded = best.stages[:BATCHES]
+            return [(LATE, self.bounds.late(best)), (FINISH, self.bounds.finish(best))]
+        if best.stages[:BATCHES] != self._proved:
+            self._proved = best.stages[:BATCHES]
+            return [(BATCHES, self.bounds.batches(best)), (CEMENT, self.bounds.cement(best))]
+        return []

@@ -12,7 +12,6 @@ from blockrun.optimiser.quick.shift import Shift
 from blockrun.optimiser.quick.yard import Yard
 from blockrun.optimiser.state import Span, Turn
 
-
 _poured = attrgetter("poured")
 
 

@@ -8,7 +8,6 @@ from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.slots import Slot
 from blockrun.optimiser.quick.urgency import UNWANTED, Rank, Urgency
 
-
 NOTHING = -1
 
 

@@ -1,4 +1,4 @@
-"""Many plays: by set policies, by drawn ones, and from the middle of good plans on with something done differently."""
+"""Many plays: by set policies, and from the middle of good plans on with something done differently."""
 
 from __future__ import annotations
 
@@ -14,13 +14,14 @@ from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import Span, State
 
 _POOL = 8
-_ANEW = 0.15
+_ANEW = 0.2
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _PLAYS_OF_ONE = 1_600
+_BIG_BLOCKS = 600
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Tried:
     """A plan, how good it is, and the policy of its last days."""
 
@@ -65,33 +66,42 @@ class Tries:
     def plays_of_a_round(self) -> int:
         """How many plays are worth their while: fewer of more blocks, yet more work in all."""
         blocks = sum(block.demand for block in self.ground.problem.formats)
-        return round(_PLAYS_OF_ONE / (blocks + _OVERHEAD_BLOCKS) ** 0.6)
+        return round(float(_PLAYS_OF_ONE / (blocks + _OVERHEAD_BLOCKS) ** 0.6))
+
+    @property
+    def big(self) -> bool:
+        """Whether plays take so long that a second player is worth its start."""
+        return sum(block.demand for block in self.ground.problem.formats) >= _BIG_BLOCKS
 
     def openings(self) -> Iterator[Tried]:
         """Plays by set policies."""
         for number, policy in enumerate(OPENINGS):
             yield from self._play(policy, Random(f"{self.seed} {number}"))
 
-    def drawn(self, plays: int, name: str) -> Iterator[Tried]:
-        """Plays by policies of the dice."""
-        for number in range(plays):
-            dice = Random(f"{self.seed} {name} {number}")
-            yield from self._play(drawn(dice), dice)
+    def improved(
+        self, known: Iterable[Tried], plays: int, name: str, told: Callable[[Tried], None] = lambda _: None
+    ) -> list[Tried]:
+        """Plays that begin like plans that are known and go on differently from some day.
 
-    def improved(self, known: Iterable[Tried], plays: int, name: str) -> Iterator[Tried]:
-        """Plays that begin like a plan that is good in some way and go on differently from some day, as they come."""
+        Returns
+        -------
+        Those that are better in something than all the rest, the known ones included; ``told`` hears of each play.
+        """
         dice, pool = Random(f"{self.seed} {name}"), Pool(known)
+        before = list(pool.plans)
         for _ in range(plays):
             begun = pool.best if dice.random() < 0.5 else dice.choice(pool.plans)
             for tried in self._changed(begun, dice.choice(pool.plans).policy, dice):
                 pool.keep(tried)
-                yield tried
+                told(tried)
+        return [tried for tried in pool.plans if tried not in before]
 
     def _changed(self, begun: Tried, policy: Policy, dice: Random) -> Iterator[Tried]:
-        """A plan played on from some morning by a policy, or by one near to it."""
-        if dice.random() < 0.7:
+        """A plan played on from some morning by a policy, by one near to it, or by any."""
+        chance = dice.random()
+        if chance < 0.6:
             policy = near(policy, dice)
-        elif dice.random() < 0.3:
+        elif chance < 0.8:
             policy = drawn(dice)
         if not policy.fog and dice.random() < 0.5:
             policy = replace(policy, fog=dice.choice((0.1, 0.2, 0.6)))

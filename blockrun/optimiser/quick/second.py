@@ -1,0 +1,90 @@
+"""A second player: plays in a process of its own, on another core, for orders that are worth its start."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from multiprocessing.synchronize import Event
+
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.tries import Tried, Tries
+
+_SPAWN = get_context("spawn")
+
+
+@dataclass(frozen=True)
+class Task:
+    """Plays to make from plans that are known; ``name`` seeds their dice."""
+
+    known: tuple[Tried, ...]
+    plays: int
+    name: str
+
+    def done_by(self, tries: Tries) -> list[Tried]:
+        """What comes of it, as far as it is better in something than what is known and the rest."""
+        return tries.improved(self.known, self.plays, self.name)
+
+
+class Second:
+    """The second player; what it gives is what the first would have come to with the same task.
+
+    Without one, or where it is lost, the task is done here.
+    """
+
+    def __init__(self, problem: Problem, first: Tries, *, alone: bool) -> None:
+        self._first = first
+        self._asked: Task | None = None
+        self._stop: Event = _SPAWN.Event()
+        self._line: Connection | None = None
+        if not alone:
+            here, there = _SPAWN.Pipe()
+            player = _SPAWN.Process(target=_play, args=(there, problem, first.seed, self._stop), daemon=True)
+            player.start()
+            there.close()
+            self._line = here
+
+    def ask(self, task: Task) -> None:
+        """Have a task begun, if there is somebody to begin it."""
+        self._asked = task
+        if self._line is not None:
+            with suppress(OSError):
+                self._line.send(task)
+
+    def answer(self) -> list[Tried]:
+        """What came of it."""
+        task, self._asked = self._asked, None
+        assert task is not None
+        if self._line is not None:
+            try:
+                while not self._line.poll(0.05):
+                    if self._first.stop():
+                        self._stop.set()
+                return list(self._line.recv())
+            except (OSError, EOFError):
+                self._line = None
+        return task.done_by(self._first)
+
+    def close(self) -> None:
+        """Let the player go."""
+        self._stop.set()
+        if self._line is not None:
+            self._line.close()
+
+
+def _play(line: Connection, problem: Problem, seed: int, stop: Event) -> None:
+    """Do tasks until the other end is gone."""
+    tries = Tries(Ground(problem, Limits(problem)), seed, _stops(stop))
+    with suppress(OSError, EOFError, KeyboardInterrupt):
+        while True:
+            line.send(line.recv().done_by(tries))
+
+
+def _stops(stop: Event) -> Callable[[], bool]:
+    parent = os.getppid()
+    return lambda: stop.is_set() or os.getppid() != parent
