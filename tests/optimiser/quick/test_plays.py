@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
 from random import Random
 
 import pytest
@@ -86,12 +85,11 @@ def test_tiny_plans_keep_every_rule(seed: int, kind: str) -> None:
     assert [fault for plan in played(problem) for fault in broken(problem, plan)] == []
 
 
-@cache
 def best_of(seed: int, kind: str) -> Tried | None:
     tries = tries_of(KINDS[kind](seed))
     known = Pool(tries.openings())
     for round_ in range(2) if known.plans else ():
-        for better in tries.improved(known.plans, 250, f"test {round_}"):
+        for better in tries.improved(known.plans, 60, f"test {round_}"):
             known.keep(better)
     return known.best if known.plans else None
 
