@@ -206,10 +206,10 @@ def _ctrl_c(console: Console) -> Iterator[Event]:
 
 
 def most_memory_mb() -> float | None:
-    """Most memory this process has held, in MB; ``None`` where the system does not say."""
+    """Most memory this process and the biggest it began have held, in MB; ``None`` where the system does not say."""
     try:
         import resource
     except ImportError:  # Windows
         return None
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    peak = sum(resource.getrusage(whose).ru_maxrss for whose in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
     return round(peak / (1e6 if sys.platform == "darwin" else 1e3), 1)

@@ -17,7 +17,9 @@ from typer.testing import CliRunner, Result
 
 from blockrun import __version__
 from blockrun.cli import app
-from blockrun.errors import NoPlanInTime, NoPlanPossible
+from blockrun.errors import BadPlan, NoPlanInTime, NoPlanPossible
+from blockrun.planner.beside import DiedError
+from blockrun.planner.guard import Guard
 from blockrun.planner.plan import Plan, Progress
 from blockrun.planner.saved import load_plan
 
@@ -70,7 +72,14 @@ def inputs(small_folder: Path) -> tuple[Path, Path]:
 @pytest.fixture
 def planner(monkeypatch: pytest.MonkeyPatch) -> Callable[[Planner], None]:
     """Put another planner in the place of the real one."""
-    return lambda make: monkeypatch.setattr("blockrun.planner.make_plan", make, raising=False)
+
+    def put(make: Planner) -> None:
+        def plan(guard: Guard, site: object, order: object, _: object) -> Plan:
+            return make(site, order, stop=guard.stopped, progress=guard.progress)
+
+        monkeypatch.setattr(Guard, "plan", plan)
+
+    return put
 
 
 @pytest.fixture
@@ -218,16 +227,17 @@ def test_a_place_that_is_taken_is_told_before_the_planning(
     assert run("plan", *inputs, "--out", small_folder).exit_code == 2
 
 
-def test_a_plan_the_audit_refuses_is_not_saved(
-    planner: Callable[[Planner], None], inputs: tuple[Path, Path], small_plan: Plan, tmp_path: Path
+@pytest.mark.parametrize("fault", [BadPlan("its own audit refuses the plan"), DiedError("it crashed (SIGSEGV)")])
+def test_a_fault_of_ours_saves_nothing_and_says_what_to_send(
+    planner: Callable[[Planner], None], inputs: tuple[Path, Path], tmp_path: Path, fault: Exception
 ) -> None:
-    from dataclasses import replace
+    def make(*inputs: object, **callbacks: object) -> Plan:
+        raise fault
 
-    tasks = small_plan.tables.tasks.iloc[1:]
-    planner(lambda *inputs, **callbacks: replace(small_plan, tables=replace(small_plan.tables, tasks=tasks)))
+    planner(make)
     result = run("plan", *inputs, "--out", tmp_path / "plan")
     assert result.exit_code == 1
-    assert "blockrun has a bug: its own audit refuses the plan" in result.stderr
+    assert f"blockrun has a bug: {fault}" in result.stderr
     assert "Nothing was saved" in result.stderr
     assert "Please send" in result.stderr
     assert not (tmp_path / "plan").exists()
@@ -284,9 +294,18 @@ def test_repeatable_hands_no_time_limit_to_the_search(
     assert asked == [False]
 
 
-def test_a_time_limit_does_not_go_with_repeatable(inputs: tuple[Path, Path], tmp_path: Path) -> None:
-    result = run("plan", *inputs, "--out", tmp_path / "plan", "--repeatable", "--seconds", "9")
-    assert (result.exit_code, "--seconds cannot go with --repeatable" in result.stderr) == (2, True)
+def test_a_plan_is_made_in_a_process_that_imports_nothing_that_solves(
+    inputs: tuple[Path, Path], tmp_path: Path
+) -> None:
+    script = (
+        "import sys\nfrom blockrun.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    print(' '.join({name.split('.')[0] for name in sys.modules}))"
+    )
+    words = [sys.executable, "-c", script, "plan", *map(str, inputs), "--out", str(tmp_path / "plan")]
+    shown = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    imported = set(shown.splitlines()[-1].split())
+    assert "numpy" in imported
+    assert "ortools" not in imported
 
 
 def test_progress_says_nothing_where_there_is_no_terminal(
@@ -303,19 +322,19 @@ def test_progress_says_nothing_where_there_is_no_terminal(
 SLOW: Final = """
 import sys, time
 from pathlib import Path
-import blockrun.planner
 from blockrun.errors import NoPlanInTime
+from blockrun.planner.guard import Guard
 from blockrun.planner.saved import load_plan
 
-def make_plan(site, order, *, stop, progress):
+def plan(guard, site, order, beside):
     print("planning", flush=True)
-    while not ({heeds} and stop()):
+    while not ({heeds} and guard.stopped()):
         time.sleep(0.01)
     if {empty}:
         raise NoPlanInTime("no plan was found in the time given", "Give it longer.")
     return load_plan("tests/plans/small")
 
-blockrun.planner.make_plan = make_plan
+Guard.plan = plan
 from blockrun.cli import main
 main()
 """

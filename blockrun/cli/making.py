@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import platform
 import shlex
 import time
@@ -13,12 +14,11 @@ import typer
 
 from blockrun import __version__
 from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
-from blockrun.cli.saved import audited
-from blockrun.errors import BadInput, BadPlan
+from blockrun.errors import BadPlan
 from blockrun.terminal import BugError, most_memory_mb, say, screen, wait_for
 
 if TYPE_CHECKING:
-    from blockrun.planner.plan import Plan
+    from blockrun.planner.plan import Plan, Progress
 
 DEMO_SECONDS: Final = 24
 
@@ -31,7 +31,10 @@ def plan(
         str | None, typer.Option(metavar="S", help="Time to plan in, else 60; the best plan found by then is kept.")
     ] = None,
     repeatable: Annotated[
-        bool, typer.Option("--repeatable", help="No time limit, and the same plan on every run.")
+        bool,
+        typer.Option(
+            "--repeatable", help="The same plan on every run, however long it takes; if over --seconds, none."
+        ),
     ] = False,
     replace: Annotated[bool, typer.Option("--replace", help="Replace the plan that is there.")] = False,
 ) -> None:
@@ -39,9 +42,8 @@ def plan(
 
     SITE is a YAML file of what the yard has, ORDER one of what is to be built.
     """
-    if repeatable and seconds is not None:
-        raise BadInput("--seconds cannot go with --repeatable", "Leave one of them out: a time limit does not repeat.")
-    _plan_and_save(site, order, out, None if repeatable else time_allowed(seconds) or PLAN_SECONDS, replace)
+    allowed = time_allowed(seconds) or (None if repeatable else PLAN_SECONDS)
+    _plan_and_save(site, order, out, allowed, replace=replace, repeatable=repeatable)
 
 
 def demo(
@@ -59,33 +61,45 @@ def demo(
     say(f"\nThe example lies in {example}, its plan in {out}.")
 
 
-def _plan_and_save(site: Path, order: Path, out: Path, seconds: float | None, replace: bool) -> Plan:
-    """Plan, audit, save, and print the summary; nothing is written unless the audit finds nothing."""
+def _plan_and_save(
+    site: Path, order: Path, out: Path, seconds: float | None, *, replace: bool, repeatable: bool = False
+) -> Plan:
+    """Plan, save, and print the summary; nothing is written unless the audit finds nothing."""
     began = time.monotonic()
-    from blockrun.order import load_order
-    from blockrun.planner import make_plan
-    from blockrun.planner.saved import check_free, save_plan
-    from blockrun.show.summary import progress_said, summary_text
-    from blockrun.site import load_site
+    from blockrun.planner.beside import SOLVES, Beside, DiedError
 
-    check_free(out, replace=replace)
-    yard, wanted = load_site(site), load_order(order)
     try:
-        made = wait_for(
-            lambda stop, tell: make_plan(
-                yard, wanted, stop=stop, progress=lambda known: tell(progress_said(known, yard.units))
-            ),
-            until=None if seconds is None else began + seconds,
-        )
-        findings = audited(made)
-        if findings:
-            raise BadPlan("its own audit refuses the plan\n" + "\n".join(map(str, findings)))
+        with Beside(SOLVES) as beside:  # begun first of all: it makes ready while this process reads the files
+            from blockrun.order import load_order
+            from blockrun.planner.folder import check_free
+            from blockrun.planner.guard import Guard, TimeAllowed
+            from blockrun.site import load_site
+
+            check_free(out, replace=replace)
+            yard, wanted = load_site(site), load_order(order)
+            allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
+            made = wait_for(
+                lambda stop, tell: Guard(
+                    allowed, stop, lambda known: tell(_progress_said(known, yard.units)), repeatable=repeatable
+                ).plan(yard, wanted, beside),
+                until=None,
+            )
+        from blockrun.planner.saved import save_plan
+
         save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
-    except BadPlan as fault:
+    except (BadPlan, DiedError) as fault:
         raise BugError(f"{fault}\n  Nothing was saved.") from fault
+    from blockrun.show.summary import summary_text
+
     takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
     say(summary_text(made, screen().width, str(out), takeoff_it))
     return made
+
+
+def _progress_said(known: Progress, units: str) -> str:
+    from blockrun.show.summary import progress_said
+
+    return progress_said(known, units)
 
 
 def _examples() -> Path:

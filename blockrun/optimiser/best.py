@@ -11,14 +11,6 @@ from blockrun.optimiser.state import State
 
 
 @dataclass(frozen=True)
-class Known:
-    """What is known so far: the best plan's score and the bound of each stage, ``None`` until found."""
-
-    best: Score | None
-    bounds: tuple[int | None, ...]
-
-
-@dataclass(frozen=True)
 class Found:
     """The best plan, its score, and what no plan can beat: late, finish, batches, cement.
 
@@ -29,6 +21,23 @@ class Found:
     score: Score
     bounds: tuple[int, ...]
     sound: bool
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known so far: the best plan, its score and the bound of each stage, ``None`` until found."""
+
+    best: Score | None
+    bounds: tuple[int | None, ...]
+    state: State | None = None
+
+    def found(self) -> Found | None:
+        """What has come of it all; ``None`` without a plan."""
+        if self.state is None or self.best is None:
+            return None
+        bounds = tuple(bound or 0 for bound in self.bounds)
+        sound = all(bound <= value for bound, value in zip(bounds, self.best.stages, strict=True))
+        return Found(self.state, self.best, bounds if sound else (0, 0, 0, 0), sound)
 
 
 @dataclass
@@ -72,11 +81,10 @@ class Best:
 
     def found(self) -> Found | None:
         """What has come of it all; ``None`` without a plan."""
-        if self.state is None:
-            return None
-        bounds = tuple(bound or 0 for bound in self._bounds)
-        sound = all(bound <= value for bound, value in zip(bounds, self.score.stages, strict=True))
-        return Found(self.state, self.score, bounds if sound else (0, 0, 0, 0), sound)
+        return self._known().found()
+
+    def _known(self) -> Known:
+        return Known(self._score, tuple(self._bounds), self.state)
 
     def _tell(self) -> None:
-        self.report(Known(self._score, tuple(self._bounds)))
+        self.report(self._known())

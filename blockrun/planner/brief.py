@@ -9,13 +9,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
 from blockrun.mix import BatchSize, batch_sizes
-from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.curve import Curve
+from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Cubes, Day, Format, Load, Mould, Problem, Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
@@ -24,7 +26,6 @@ from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clock, Clocks
 from blockrun.planner.cubes import lot_days, lots, set_l
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.plan import never
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
 from blockrun.planner.slabs import slab_l
 from blockrun.planner.stopped import why_stopped
@@ -38,8 +39,6 @@ AGENT_UNITS_A_LITRE = 1_000_000
 _ROUNDING = 1e-3
 _SPECK_MIN = 1e-6
 _ENDLESS = 1_000_000
-SAWING_WORK = 5.0
-"""What saw plans are worth, for each mix and thickness."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +81,16 @@ class Brief:
             return Shape(*self.formats[number][1:]).volume_l
         return math.prod(self.slabs[number - len(self.formats)].kind.cavity) / 1e6
 
+    @cached_property
+    def limits(self) -> Limits:
+        """Numbers that no plan passes."""
+        return Limits(self.problem)
+
+    @cached_property
+    def late_alone(self) -> dict[str, int]:
+        """Block-days late that cannot be helped, by the one thing that is short."""
+        return Curve(self.problem, self.limits).late_alone
+
 
 def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) -> Brief:
     """The problem of a site and an order over ``horizon`` calendar days.
@@ -98,7 +107,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
     formats = by_format(lines)
     keys = tuple(formats)
     mixes = sorted({key[0] for key in keys})
-    slabs = (sawing or settle_sawing(site, order, lines, Effort(SAWING_WORK, never))).slabs
+    slabs = (sawing or settle_sawing(site, order, lines)).slabs
     move = _moves(site, slabs)
     casts = {kind.kind: _castings(kind, formats, slabs) for kind in site.moulds}
     moulds = tuple(kind for kind in site.moulds if casts[kind.kind] and _cavities(site, kind, move))

@@ -1,37 +1,31 @@
-"""Make a plan: whole numbers to the optimiser, its answer into tables, and how near it is to the best."""
+"""Make a plan: the site and the order checked, put into whole numbers and searched, over as many days as it takes."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
-from datetime import date, timedelta
+from collections.abc import Callable, Iterable
+from datetime import timedelta
 from functools import partial
+from typing import TYPE_CHECKING
 
 from blockrun import units
 from blockrun.errors import NoPlanInTime, NoPlanPossible, OutOfRange
-from blockrun.optimiser.best import Found, Known
-from blockrun.optimiser.bounds import Bounds
-from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.frost import Frost
-from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY
-from blockrun.optimiser.search import Search
 from blockrun.order import Order, OrderLine
-from blockrun.planner.brief import SAWING_WORK, Brief, brief
+from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock, same_for_ever
 from blockrun.planner.placed import aged_in
-from blockrun.planner.plan import Plan, Progress, Report, Stop, ignore, never
-from blockrun.planner.sawing import Sawing, settle_sawing
-from blockrun.planner.tables import STAGES, PlanTables, Stage
+from blockrun.planner.plan import Plan, Report, Stop, ignore, never
+from blockrun.planner.sawing import NOTHING_SAWN, Sawing
+from blockrun.planner.slabs import sawable
+from blockrun.planner.solvers import Here, Solver
 from blockrun.planner.wanted import wanted
-from blockrun.planner.warnings import warnings
-from blockrun.planner.write import write_tables
 from blockrun.site import Site
 
-_UNSOUND = (
-    "How good the plan could be was worked out wrongly, so nothing is claimed: please send the site and order to us."
-)
+if TYPE_CHECKING:
+    from blockrun.optimiser.best import Known
+    from blockrun.optimiser.outcome import Outcome
 
 
 def make_plan(
@@ -57,30 +51,48 @@ def make_plan(
     NoPlanPossible : no plan keeps the rules.
     NoPlanInTime : ``stop`` said so before a first plan was found.
     """
+    from blockrun.planner.finished import finished, report
+
+    solver = Here(stop)
+    asked, outcome = searched(site, order, solver, lambda asked, known: report(progress, asked, known), seed, rounds)
+    assert outcome.found is not None
+    return finished(asked, outcome.found, seed)
+
+
+def searched(
+    site: Site, order: Order, solver: Solver, told: Callable[[Brief, Known], None], seed: int, rounds: int
+) -> tuple[Brief, Outcome]:
+    """What the search is asked and what comes of it, a plan always.
+
+    Parameters
+    ----------
+    solver : settles how slabs are sawn, and searches.
+    told : hears of each better plan and each bound.
+    site, order, seed, rounds : as for ``make_plan``, whose errors are raised.
+    """
     if rounds < 0:
         raise OutOfRange("rounds is under 0", name="rounds", value=rounds, limit=0)
     lines = wanted(site, order)
     check_inputs(site, order, lines)
-    sawing = settle_sawing(site, order, lines, Effort(SAWING_WORK, stop, seed))
+    slabs = tuple(sawable(site, order, lines))
+    sawing = solver.saw(slabs, seed) if slabs else NOTHING_SAWN
     days = _likely_days(site, lines, sawing)
     while True:
         with aged_in(site):
             asked = brief(site, order, days, sawing)
-        limits = Limits(asked.problem)
-        if not check_reach(asked, limits):
+        if not check_reach(asked, asked.limits):
             days = min(LONGEST_DAYS, 3 * days)
             continue
-        check_stock(asked, limits)
-        search = Search(asked.problem, limits, Effort(1.0, stop, seed), partial(_report, progress, asked), rounds)
-        found = search.run()
-        if found is not None:
-            return _plan(asked, found, search.bounds.curve.late_alone, seed)
-        if stop():
+        check_stock(asked, asked.limits)
+        outcome = solver.search(asked, seed, rounds, partial(told, asked))
+        if outcome.found is not None:
+            return asked, outcome
+        if solver.stop():
             todo = "Give it longer with --seconds, on a machine that is not busy: that there is none was not shown."
             raise NoPlanInTime("no plan was found in the time given", todo)
-        if days >= LONGEST_DAYS or same_for_ever(asked, limits):
-            raise _no_plan(asked, limits.frost, search.bounds)
-        if search.bounds.stock_is_short:
+        if days >= LONGEST_DAYS or same_for_ever(asked, asked.limits):
+            raise _no_plan(asked, impossible=outcome.impossible)
+        if outcome.stock_is_short:
             fault = NoPlanPossible(
                 "there is not enough cement or foaming agent for the batches this order takes",
                 "Add to on_hand or deliveries under stock, or order less.",
@@ -89,8 +101,9 @@ def make_plan(
         days = min(LONGEST_DAYS, 3 * days)
 
 
-def _no_plan(asked: Brief, frost: Frost, bounds: Bounds) -> NoPlanPossible | NoPlanInTime:
+def _no_plan(asked: Brief, *, impossible: bool) -> NoPlanPossible | NoPlanInTime:
     """What to say when the search has come back with nothing, and more days are of no use."""
+    frost = asked.limits.frost
     if not frost.at_the_end:
         return NoPlanInTime(
             f"no plan was found within {asked.problem.horizon} days",
@@ -104,7 +117,7 @@ def _no_plan(asked: Brief, frost: Frost, bounds: Bounds) -> NoPlanPossible | NoP
         "Wait for milder days: add them to the weather file, or start earlier; or heat the shed or cover the "
         "moulds, and write the air that blocks then have."
     )
-    if bounds.impossible:
+    if impossible:
         fault = NoPlanPossible(f"{cold}, and not every block can be stripped before", todo)
         return at(asked.site, fault, "curing", "least_air")
     return at(asked.site, NoPlanInTime(f"{cold}, and no plan was found that ends before", todo), "curing", "least_air")
@@ -140,51 +153,3 @@ def _mixed_a_day_l(site: Site) -> float:
     )
     crew = sum(mixer.crew for mixer in site.mixers)
     return minutes * made * min(1.0, site.crew.people / crew) / 2
-
-
-def _report(progress: Report, asked: Brief, known: Known) -> None:
-    """Tell of the first stage that is not yet known to be as good as it can be."""
-    if known.best is None:
-        progress(Progress(next(iter(STAGES)), None, None))
-        return
-    told = list(zip(STAGES, known.best.stages, known.bounds, strict=True))
-    stage, value, bound = next((each for each in told if each[1] != each[2]), told[-1])
-    progress(Progress(stage, _told(asked, stage, value), None if bound is None else _told(asked, stage, bound)))
-
-
-def _told(asked: Brief, stage: str, number: int) -> int | float | date:
-    """A stage's number in what it is told in."""
-    if STAGES[stage] is date:
-        return asked.site.calendar.start + timedelta(days=number)
-    if STAGES[stage] is float:
-        return float(number / asked.steps_a_bag) * asked.site.stock.cement.bag_kg
-    return number
-
-
-def _plan(asked: Brief, found: Found, late_alone: dict[str, int], seed: int) -> Plan:
-    tables = write_tables(asked, found.state)
-    stages = tuple(
-        Stage(name, _told(asked, name, value), _told(asked, name, bound), value == bound)
-        for name, value, bound in zip(STAGES, found.score.stages, found.bounds, strict=True)
-    )
-    said = warnings(asked, tables, late_alone) + ((_UNSOUND,) if not found.sound else ())
-    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed)
-
-
-def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
-    casts, batches, stock = tables.casts, tables.batches, asked.site.stock
-    cement, agent = stock.cement.price, stock.foaming_agent.price
-    bags, litres = float(batches["bags"].sum()), float(batches["agent_l"].sum())
-    spare = int(casts["spare"].sum())
-    return {
-        "blocks": len(casts) - spare,
-        "spares": spare,
-        "batches": len(batches),
-        "cement_kg": round(float(batches["cement_kg"].sum()), 6),
-        "cement_bags": round(bags, 6),
-        "water_kg": round(float(tables.materials["water_used_kg"].sum()), 6),
-        "agent_l": round(litres, 6),
-        "cost": None if cement is None or agent is None else round(bags * cement + litres * agent, 2),
-        "thrown_away_l": round(float((batches["yield_l"] - batches["poured_l"]).sum()), 6),
-        "days_of_pouring": int(batches["start"].dt.normalize().nunique()),
-    }

@@ -24,29 +24,19 @@ from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.digests import digest
 from blockrun.files.tables import Table, read_table
-from blockrun.files.writing import check_place, whole_folder
+from blockrun.files.writing import whole_folder
 from blockrun.order import Order, digest_order, load_order, takeoff
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
+from blockrun.planner.folder import MARK
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
-MARK: Final = "plan.json"
 AS_IT_WAS: Final = "Make the plan again, or put the file back as it was."
 
 Sources = Mapping[str, Path]
 """Where files lie, by the name that stands in the site or order file; the file itself under no name."""
-
-
-def check_free(directory: str | Path, *, replace: bool = False) -> None:
-    """Refuse a place at which a plan would not be saved; ask before long work.
-
-    Raises
-    ------
-    BadInput : something is there that is not to be replaced, or is no plan.
-    """
-    check_place(Path(directory), replace=replace, mark=MARK)
 
 
 def save_plan(

@@ -1,12 +1,9 @@
-"""Saw plans for an order before there is a plan of its days. Apart, for it alone of what shows brings the optimiser."""
+"""Saw plans for an order before there is a plan of its days."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from blockrun.optimiser.engine import Effort
-from blockrun.planner.brief import SAWING_WORK
-from blockrun.planner.plan import never
 from blockrun.planner.sawing import settle_sawing
 from blockrun.planner.wanted import wanted
 
@@ -18,4 +15,4 @@ if TYPE_CHECKING:
 
 def settled(site: Site, order: Order) -> Sawing:
     """The saw plans that a plan of this order on this site would have."""
-    return settle_sawing(site, order, wanted(site, order), Effort(SAWING_WORK, never))
+    return settle_sawing(site, order, wanted(site, order))

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import contextlib
-import multiprocessing
-import os
 import re
-import signal
-import threading
 from collections.abc import Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.planner.beside import FRESH, begin
 
 _ADDRESS: Final = re.compile(r"(\w+://)?[^\s/]+:\d+")
 _PATIENCE: Final = "10s"
@@ -36,9 +33,7 @@ def workers(number: int, cluster: str | None = None) -> Iterator[Executor | None
         with _cluster(cluster) as executor:
             yield executor
     elif number > 1:
-        # begun afresh, for a copy of a process that runs threads may hang
-        fresh = multiprocessing.get_context("spawn")
-        with ProcessPoolExecutor(number, mp_context=fresh, initializer=_begin) as pool:
+        with ProcessPoolExecutor(number, mp_context=FRESH, initializer=begin) as pool:
             yield pool
     else:
         yield None
@@ -60,16 +55,3 @@ def _cluster(address: str) -> Iterator[Executor]:
         raise BadInput(f"no scheduler answers at {address}", todo, name="--cluster", value=address) from error
     with client:
         yield client.get_executor(pure=False)
-
-
-def _begin() -> None:
-    """Leave Ctrl-C to the process that began this one, and end with it."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)

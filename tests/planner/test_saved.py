@@ -14,8 +14,9 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.order import digest_order, load_order, takeoff
 from blockrun.planner.audit import audit
 from blockrun.planner.cells import CellError, as_text, as_values
+from blockrun.planner.folder import check_free
 from blockrun.planner.plan import Plan
-from blockrun.planner.saved import check_free, load_plan, save_plan
+from blockrun.planner.saved import load_plan, save_plan
 from blockrun.planner.tables import COLUMNS, PlanTables, Stage
 from blockrun.site import digest_site, load_site
 

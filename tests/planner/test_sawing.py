@@ -8,12 +8,11 @@ from decimal import Decimal
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.optimiser.engine import Effort
 from blockrun.order import BlockList, ListPart, ListRow, Order
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
 from blockrun.planner.make import make_plan
-from blockrun.planner.plan import Plan, never
+from blockrun.planner.plan import Plan
 from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.wanted import wanted
 from blockrun.site import MouldKind, Saw, Site
@@ -49,7 +48,7 @@ def ordered(order: Order, *blocks: tuple[str, float, float, int], spares: str = 
 
 
 def settled(yard: Site, order: Order) -> Sawing:
-    return settle_sawing(yard, order, wanted(yard, order), Effort(2.0, never))
+    return settle_sawing(yard, order, wanted(yard, order))
 
 
 def with_gang(yard: Site, small_plan: Plan) -> Site:

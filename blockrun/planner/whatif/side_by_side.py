@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-import signal
-import threading
 from collections.abc import Callable, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
 from multiprocessing.synchronize import Event
 from typing import TYPE_CHECKING, Final, Self
 
+from blockrun.planner.beside import FRESH, begin
 from blockrun.planner.plan import Stop
 from blockrun.planner.whatif.solved import Answer, Job, solve
 
@@ -47,11 +44,9 @@ class SideBySide:
     def __enter__(self) -> Self:
         """Begin the processes, if there are to be any."""
         if self.workers > 1:
-            # begun afresh, for a copy of a process that solves in threads may hang
-            fresh = multiprocessing.get_context("spawn")
-            self._asked = fresh.Event()
+            self._asked = FRESH.Event()
             self._pool = ProcessPoolExecutor(
-                self.workers, mp_context=fresh, initializer=_begin, initargs=(self._asked,)
+                self.workers, mp_context=FRESH, initializer=_begin, initargs=(self._asked,)
             )
         return self
 
@@ -86,17 +81,8 @@ class SideBySide:
 
 
 def _begin(asked: Event) -> None:
-    """Leave Ctrl-C to the process that began this one, and end with it."""
     _Asked.event = asked
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
+    begin()
 
 
 def _stopped() -> bool:

@@ -13,7 +13,7 @@ from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.state import State
 from blockrun.order import Order, OrderLine
-from blockrun.planner.brief import SAWING_WORK, Brief, brief
+from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, check_inputs, check_reach, check_stock
 from blockrun.planner.placed import aged_in
 from blockrun.planner.plan import Stop, never
@@ -86,7 +86,7 @@ def explain(site: Site, order: Order, *, stop: Stop = never, tell: Callable[[str
     check_inputs(site, order, lines)
     effort = Effort(1.0, stop)
     tell("reading the yard")
-    sawing = settle_sawing(site, order, lines, Effort(SAWING_WORK, stop))
+    sawing = settle_sawing(site, order, lines, stop)
     asked, limits = _asked(site, order, lines, sawing)
     check_stock(asked, limits)
     finder = Filter(asked, effort, tell)

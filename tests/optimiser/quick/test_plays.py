@@ -7,7 +7,6 @@ from random import Random
 
 import pytest
 
-from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
@@ -43,7 +42,7 @@ def tries_of(problem: Problem) -> Tries:
 
 def briefed(yard: Yard) -> Brief:
     lines = wanted(yard.site, yard.order)
-    sawing = settle_sawing(yard.site, yard.order, lines, Effort(5.0, never))
+    sawing = settle_sawing(yard.site, yard.order, lines)
     return brief(yard.site, yard.order, LONG_DAYS, sawing)
 
 

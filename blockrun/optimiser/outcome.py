@@ -1,0 +1,25 @@
+"""What comes of a search; apart from it, so that it can be handed over without what searches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockrun.optimiser.best import Found
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The best plan, or what is known of why there is none.
+
+    Attributes
+    ----------
+    found : the best plan; ``None`` when there is none, or no time for one.
+    stock_is_short : without a plan: proved that cement or agent alone stands in the way.
+    impossible : without a plan: proved that no plan pours everything in the days of the problem.
+    broke : what broke the search off, if something did.
+    """
+
+    found: Found | None
+    stock_is_short: bool = False
+    impossible: bool = False
+    broke: str | None = None

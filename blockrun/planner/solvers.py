@@ -1,0 +1,109 @@
+"""Where the solver runs: in this process, or in one beside it that cannot take this one along."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final, Protocol
+
+from blockrun.optimiser.best import Known
+from blockrun.optimiser.outcome import Outcome
+from blockrun.planner.beside import SOLVES, Beside, DiedError
+from blockrun.planner.plan import Stop
+from blockrun.planner.sawing import Sawing
+
+if TYPE_CHECKING:
+    from blockrun.planner.brief import Brief
+    from blockrun.planner.slabs import Sawable
+
+Tell = Callable[[Known], None]
+
+SEARCH: Final = f"{SOLVES}:search"
+SAW: Final = "blockrun.planner.saw_plans:settle"
+
+
+class Solver(Protocol):
+    """Settles how slabs are sawn, and searches; ``stop`` is asked all the time."""
+
+    @property
+    def stop(self) -> Stop:
+        """Says when to hand over what there is."""
+        ...
+
+    def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
+        """Saw plans for blocks that slabs give."""
+        ...
+
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+        """Look for the best plan; ``tell`` hears of each better one and of each bound."""
+        ...
+
+
+@dataclass(frozen=True)
+class Here:
+    """In this process."""
+
+    stop: Stop
+
+    def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
+        """Saw plans for blocks that slabs give."""
+        from blockrun.planner.saw_plans import settle
+
+        return settle(found, seed, stop=self.stop)
+
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+        """Look for the best plan."""
+        from blockrun.optimiser.entry import search
+
+        return search(asked.problem, seed, rounds, stop=self.stop, tell=tell, limits=asked.limits)
+
+
+@dataclass(frozen=True)
+class Apart:
+    """In a process beside this one, which imports nothing that solves.
+
+    Attributes
+    ----------
+    work : what searches there, ``module:function``.
+    """
+
+    stop: Stop
+    beside: Beside
+    work: str = SEARCH
+
+    def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
+        """Saw plans for blocks that slabs give."""
+        sawing = self.beside.do(SAW, found, seed, stop=self.stop, tell=lambda _: None)
+        assert isinstance(sawing, Sawing)
+        return sawing
+
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+        """Look for the best plan; where the process dies the best one it told of is kept.
+
+        Raises
+        ------
+        DiedError : it died before it told of one, and another one that does little died too.
+        """
+        try:
+            return self._searched(self.beside, asked, seed, rounds, tell)
+        except DiedError as death:
+            with Beside() as another:
+                outcome = self._searched(another, asked, seed, 0, tell)
+            return replace(outcome, broke=outcome.broke or str(death))
+
+    def _searched(self, beside: Beside, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+        last: list[Known] = []
+
+        def heard(known: Known) -> None:
+            last[:] = [known]
+            tell(known)
+
+        try:
+            outcome = beside.do(self.work, asked.problem, seed, rounds, stop=self.stop, tell=heard)
+        except DiedError as death:
+            found = last[0].found() if last else None
+            if found is None and not self.stop():
+                raise
+            return Outcome(found, broke=None if death.ended else str(death))
+        assert isinstance(outcome, Outcome)
+        return outcome
