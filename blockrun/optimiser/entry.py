@@ -20,6 +20,7 @@ def search(
     stop: Callable[[], bool],
     tell: Callable[[Known], None],
     limits: Limits | None = None,
+    alone: bool = False,
 ) -> Outcome:
     """Look for the best plan.
 
@@ -29,8 +30,9 @@ def search(
     stop : asked all the time; once it says so, the best plan so far comes back.
     tell : hears of each better plan and each bound.
     limits : of the problem, where they are known already.
+    alone : begin no second process.
     """
-    doing = Search(problem, limits or Limits(problem), Effort(1.0, stop, seed), tell, rounds)
+    doing = Search(problem, limits or Limits(problem), Effort(1.0, stop, seed), tell, rounds, alone)
     found = doing.run()
     if found is not None or stop():
         return Outcome(found)

@@ -85,7 +85,7 @@ class Beside:
 
     def __init__(self, ahead: str = "") -> None:
         self._pipe, its_end = FRESH.Pipe()
-        self._process = FRESH.Process(target=_serve, args=(its_end, ahead), daemon=True)
+        self._process = FRESH.Process(target=_serve, args=(its_end, ahead))
         with deaf_to_ctrl_c():
             self._process.start()
         its_end.close()

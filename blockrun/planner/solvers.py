@@ -55,7 +55,7 @@ class Here:
         """Look for the best plan."""
         from blockrun.optimiser.entry import search
 
-        return search(asked.problem, seed, rounds, stop=self.stop, tell=tell, limits=asked.limits)
+        return search(asked.problem, seed, rounds, stop=self.stop, tell=tell, limits=asked.limits, alone=True)
 
 
 @dataclass(frozen=True)
