@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import platform
 import shlex
 import time
@@ -65,11 +66,13 @@ def _plan_and_save(
     site: Path, order: Path, out: Path, seconds: float | None, *, replace: bool, repeatable: bool = False
 ) -> Plan:
     """Plan, save, and print the summary; nothing is written unless the audit finds nothing."""
-    began = time.monotonic()
+    began = time.monotonic() - time.process_time()  # python's own start, too
     from blockrun.planner.beside import SOLVES, Beside, DiedError
 
     try:
-        with Beside(SOLVES) as beside:  # begun first of all: it makes ready while this process reads the files
+        with Beside(
+            SOLVES, loud=bool(os.environ.get("BLOCKRUN_DEBUG"))
+        ) as beside:  # begun first of all: it makes ready while this process reads the files
             from blockrun.order import load_order
             from blockrun.planner.folder import check_free
             from blockrun.planner.guard import Guard, TimeAllowed

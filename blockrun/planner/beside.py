@@ -36,6 +36,8 @@ SOLVES: Final = "blockrun.optimiser.entry"
 _GLANCE_S: Final = 0.05
 _TELL_EVERY_S: Final = 0.1
 _STOP: Final = b""
+_ERRORS: Final = 2
+"""Number of the error stream."""
 
 
 class DiedError(Exception):
@@ -81,11 +83,12 @@ class Beside:
     Parameters
     ----------
     ahead : module that it imports at once, so that it is ready when there is work.
+    loud : let it write on the error stream, what C++ has to say before a crash too.
     """
 
-    def __init__(self, ahead: str = "") -> None:
+    def __init__(self, ahead: str = "", *, loud: bool = False) -> None:
         self._pipe, its_end = FRESH.Pipe()
-        self._process = FRESH.Process(target=_serve, args=(its_end, ahead))
+        self._process = FRESH.Process(target=_serve, args=(its_end, ahead, loud))
         with deaf_to_ctrl_c():
             self._process.start()
         its_end.close()
@@ -202,9 +205,11 @@ def _end_with_parent() -> None:
 # in the other process
 
 
-def _serve(pipe: Connection, ahead: str) -> None:
+def _serve(pipe: Connection, ahead: str, loud: bool) -> None:
     """Do one piece of work after another, until whoever asks has gone."""
-    begin()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if not loud:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), _ERRORS)
     work, stopped = SimpleQueue[bytes](), threading.Event()
     threading.Thread(target=_obey, args=(pipe, work, stopped), daemon=True).start()
     if ahead:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+import threading
 from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
-from multiprocessing.synchronize import Event
+from queue import SimpleQueue
 
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
@@ -40,11 +40,10 @@ class Second:
     def __init__(self, problem: Problem, first: Tries, *, alone: bool) -> None:
         self._first = first
         self._asked: Task | None = None
-        self._stop: Event = _SPAWN.Event()
         self._line: Connection | None = None
         if not alone:
             here, there = _SPAWN.Pipe()
-            player = _SPAWN.Process(target=_play, args=(there, problem, first.seed, self._stop), daemon=True)
+            player = _SPAWN.Process(target=_play, args=(there, problem, first.seed), daemon=True)
             player.start()
             there.close()
             self._line = here
@@ -62,9 +61,11 @@ class Second:
         assert task is not None
         if self._line is not None:
             try:
+                stopping = False
                 while not self._line.poll(0.05):
-                    if self._first.stop():
-                        self._stop.set()
+                    if self._first.stop() and not stopping:
+                        self._line.send(None)
+                        stopping = True
                 return list(self._line.recv())
             except (OSError, EOFError):
                 self._line = None
@@ -72,19 +73,25 @@ class Second:
 
     def close(self) -> None:
         """Let the player go."""
-        self._stop.set()
         if self._line is not None:
             self._line.close()
 
 
-def _play(line: Connection, problem: Problem, seed: int, stop: Event) -> None:
+def _play(line: Connection, problem: Problem, seed: int) -> None:
     """Do tasks until the other end is gone."""
-    tries = Tries(Ground(problem, Limits(problem)), seed, _stops(stop))
-    with suppress(OSError, EOFError, KeyboardInterrupt):
+    tasks, over = SimpleQueue[Task](), threading.Event()
+    threading.Thread(target=_hear, args=(line, tasks, over), daemon=True).start()
+    tries = Tries(Ground(problem, Limits(problem)), seed, over.is_set)
+    with suppress(OSError):
         while True:
-            line.send(line.recv().done_by(tries))
+            line.send(tasks.get().done_by(tries))
 
 
-def _stops(stop: Event) -> Callable[[], bool]:
-    parent = os.getppid()
-    return lambda: stop.is_set() or os.getppid() != parent
+def _hear(line: Connection, tasks: SimpleQueue[Task], over: threading.Event) -> None:
+    """Take in tasks, until there is nothing more to do, and end with the first player."""
+    with suppress(OSError, EOFError):
+        while (task := line.recv()) is not None:
+            tasks.put(task)
+        over.set()
+        line.recv()
+    os._exit(0)
