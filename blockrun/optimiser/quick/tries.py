@@ -17,7 +17,10 @@ _POOL = 8
 _ANEW = 0.2
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
-_PLAYS_OF_ONE = 1_600
+_A_HOUSE = 1_500
+_BLOCKS_A_DAY = 3_500
+"""What is worth while for a day of a house."""
+_MANY_DAYS = 40
 _BIG_BLOCKS = 600
 
 
@@ -61,17 +64,18 @@ class Tries:
 
     def __init__(self, ground: Ground, seed: int, stop: Callable[[], bool]) -> None:
         self.ground, self.seed, self.stop = ground, seed, stop
+        self._blocks = sum(block.demand for block in ground.problem.formats)
 
-    @property
-    def plays_of_a_round(self) -> int:
-        """How many plays are worth their while: fewer of more blocks, yet more work in all."""
-        blocks = sum(block.demand for block in self.ground.problem.formats)
-        return round(float(_PLAYS_OF_ONE / (blocks + _OVERHEAD_BLOCKS) ** 0.6))
+    def worth_while(self, days: int) -> int:
+        """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
+        blocks = self._blocks + _OVERHEAD_BLOCKS
+        in_all = _BLOCKS_A_DAY * min(days, _MANY_DAYS) * float(blocks / _A_HOUSE) ** 0.3
+        return max(4, round(in_all / blocks))
 
     @property
     def big(self) -> bool:
         """Whether plays take so long that a second player is worth its start."""
-        return sum(block.demand for block in self.ground.problem.formats) >= _BIG_BLOCKS
+        return self._blocks >= _BIG_BLOCKS
 
     def openings(self) -> Iterator[Tried]:
         """Plays by set policies."""
