@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from blockrun.optimiser.left_over import with_left_over
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State
@@ -22,6 +23,18 @@ class Found:
     bounds: tuple[int, ...]
     sound: bool
 
+    @classmethod
+    def claimed(cls, state: State, of_state: Score, bounds: tuple[int, ...]) -> Found:
+        """With the bounds that can be claimed of it."""
+        sound = all(bound <= value for bound, value in zip(bounds, of_state.stages, strict=True))
+        return cls(state, of_state, bounds if sound else (0, 0, 0, 0), sound)
+
+    def with_left_over(self, problem: Problem) -> Found:
+        """The same with further blocks of what is left of its batches; no bound hangs on those."""
+        state = with_left_over(problem, self.state)
+        found = Found.claimed(state, score(problem, state), self.bounds)
+        return replace(found, sound=found.sound and self.sound)
+
 
 @dataclass(frozen=True)
 class Known:
@@ -35,9 +48,7 @@ class Known:
         """What has come of it all; ``None`` without a plan."""
         if self.state is None or self.best is None:
             return None
-        bounds = tuple(bound or 0 for bound in self.bounds)
-        sound = all(bound <= value for bound, value in zip(bounds, self.best.stages, strict=True))
-        return Found(self.state, self.best, bounds if sound else (0, 0, 0, 0), sound)
+        return Found.claimed(self.state, self.best, tuple(bound or 0 for bound in self.bounds))
 
 
 @dataclass

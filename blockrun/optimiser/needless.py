@@ -8,7 +8,7 @@ from dataclasses import replace
 from blockrun.optimiser.cubes import each_lot_has_its_set
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.score import score
-from blockrun.optimiser.state import Batch, State, Turn
+from blockrun.optimiser.state import Batch, State, Turn, given
 
 
 def without_needless(problem: Problem, state: State) -> State:
@@ -41,26 +41,17 @@ def _without(problem: Problem, state: State, in_turn: list[Batch]) -> State:
     """The plan without what is to spare, batches looked at in turn."""
     spare = Counter[int]()
     for batch in state.batches:
-        spare.update(_given(problem, batch))
+        spare.update(given(problem, batch))
     spare.subtract({number: block.demand for number, block in enumerate(problem.formats)})
     kept = list(state.batches)
     for batch in in_turn:
-        given = _given(problem, batch)
-        if not batch.cubes and all(count <= spare[block] for block, count in given.items()):
+        blocks = given(problem, batch)
+        if not batch.cubes and all(count <= spare[block] for block, count in blocks.items()):
             others = [other for other in kept if other is not batch]
             if each_lot_has_its_set(problem, others):
-                spare.subtract(given)
+                spare.subtract(blocks)
                 kept = others
     return _only(problem, state, kept)
-
-
-def _given(problem: Problem, batch: Batch) -> Counter[int]:
-    """Blocks of each format that come of a batch."""
-    found = Counter[int]()
-    for number, count in batch.content.items():
-        for block, each in problem.castings[number].gives:
-            found[block] += count * each
-    return found
 
 
 def _only(problem: Problem, state: State, batches: list[Batch]) -> State:

@@ -60,13 +60,15 @@ class Format:
     """Blocks that are one and the same to moulds and mixers: one size, one mix.
 
     ``needs`` are (number of the day they are needed, how many), ascending; ``demand`` counts these,
-    the blocks nobody gave a date for, and the spares. ``volume`` is of one block, in 1/100 mL.
+    the blocks nobody gave a date for, and the spares. ``volume`` is of one block, in 1/100 mL. ``further`` is
+    whether more of them are welcome, as long as they cost nothing but room and hands.
     """
 
     mix: int
     volume: int
     demand: int
     needs: tuple[tuple[int, int], ...]
+    further: bool = False
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 
 from blockrun.optimiser.problem import Load, Problem
@@ -121,3 +122,12 @@ class State:
             if turn.strip is not None:
                 leaves.append((problem.leaves_rack(turn.strip.end), turn.blocks))
         return leaves
+
+
+def given(problem: Problem, batch: Batch) -> Counter[int]:
+    """Blocks of each format that come of a batch."""
+    found = Counter[int]()
+    for number, count in batch.content.items():
+        for block, each in problem.castings[number].gives:
+            found[block] += count * each
+    return found

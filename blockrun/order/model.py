@@ -16,7 +16,7 @@ from blockrun.order.lists import BlockList, read_block_list
 from blockrun.order.mixes import MixSpec
 from blockrun.order.need import Need
 from blockrun.order.walls import WallPart
-from blockrun.site.fields import ExactPercent, FileModel, Name, Named
+from blockrun.site.fields import ExactPercent, FileModel, Flag, Name, Named
 
 
 def _find(reference: str, info: ValidationInfo) -> BlockList:
@@ -80,6 +80,16 @@ class _Heading(FileModel):
     name: Name = Field(alias="order", examples=["Tool store"])
     mixes: tuple[MixSpec, ...] = Field(min_length=1)
     spares: ExactPercent = Field(default=Decimal(0), description="Cast on top of each mark and mix")
+    further_spares: Flag | None = Field(
+        default=None,
+        description="Whether what is left of a batch goes into spares beyond those, in cavities that stand empty; "
+        "true unless told where spares are asked for, else false",
+    )
+
+    @property
+    def wants_further_spares(self) -> bool:
+        """Whether spares beyond those asked for are welcome where they cost no mix."""
+        return self.spares > 0 if self.further_spares is None else self.further_spares
 
 
 class OrderFile(_Heading):
@@ -97,7 +107,13 @@ class OrderFile(_Heading):
                 parts.extend(part.walls)
             else:
                 parts.append(part)
-        order = Order(name=self.name, mixes=self.mixes, spares=self.spares, parts=tuple(parts))
+        order = Order(
+            name=self.name,
+            mixes=self.mixes,
+            spares=self.spares,
+            further_spares=self.further_spares,
+            parts=tuple(parts),
+        )
         order._drawn.update(drawn)
         return order
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import heapq
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import zip_longest
+from fractions import Fraction
+from itertools import chain
 from typing import NamedTuple
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
@@ -144,12 +145,22 @@ def share_blocks(brief: Brief, placed: Iterable[Placed]) -> list[Block]:
     blocks = []
     for key, of_format in casts.items():
         first = sorted(of_format, key=lambda cast: cast[:4])
-        # a slab may give more than is asked for: further spares
-        further = replace(wants[key][0], part="", course=None, needed=None, cut="")
-        for cast, line in zip_longest(first, wants[key], fillvalue=further):
-            assert isinstance(cast, _Cast)
+        assert len(first) >= len(wants[key])
+        # slabs may give more than is asked for, and what was left of batches went into more
+        for cast, line in zip(first, chain(wants[key], _further(wants[key])), strict=False):
             blocks.append(Block(cast.placed, cast.position, cast.batch, line, cast.sawn))
     return blocks
+
+
+def _further(wanted: list[OrderLine]) -> Iterator[OrderLine]:
+    """Spares beyond those asked for, without end: each of the mark that has the fewest for its blocks."""
+    marks = {line.mark: replace(line, part="", course=None, needed=None, cut="", count=1) for line in wanted}
+    ordered = Counter(line.mark for line in wanted if line.part)
+    spares = Counter(line.mark for line in wanted if not line.part)
+    while True:
+        fewest = min(marks, key=lambda mark: Fraction(spares[mark], ordered[mark]))
+        spares[fewest] += 1
+        yield marks[fewest]
 
 
 def _blocks_of(brief: Brief, turn: Turn) -> Iterator[tuple[FormatKey, Batch, SawnBlock | None]]:

@@ -120,7 +120,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
     problem = Problem(
         days=tuple(_days(site, horizon)),
         horizon=horizon,
-        formats=tuple(_format(site, key, formats[key], mixes) for key in keys),
+        formats=tuple(_format(site, order, formats[key], mixes) for key in keys),
         slabs=tuple(_casting(site, slab, keys, mixes) for slab in slabs),
         cubes=_cubes(site, order, mixes, step, horizon),
         moulds=tuple(_mould(site, kind, casts[kind.kind], move) for kind in moulds),
@@ -181,17 +181,18 @@ def _load(site: Site, mixer: Mixer, mix: int, size: BatchSize, step: Fraction) -
     )
 
 
-def _format(site: Site, key: FormatKey, lines: list[OrderLine], mixes: list[str]) -> Format:
+def _format(site: Site, order: Order, lines: list[OrderLine], mixes: list[str]) -> Format:
     start = site.calendar.start
     needs: dict[int, int] = defaultdict(int)
     for line in lines:
         if line.needed is not None:
             needs[(line.needed - start).days] += line.count
     return Format(
-        mix=mixes.index(key[0]),
+        mix=mixes.index(lines[0].mix),
         volume=math.ceil(lines[0].volume_l * (1 + site.overfill) * _VOLUME_UNITS_A_LITRE - _ROUNDING),
         demand=sum(line.count for line in lines),
         needs=tuple(sorted(needs.items())),
+        further=order.wants_further_spares,
     )
 
 

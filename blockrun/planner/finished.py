@@ -39,7 +39,8 @@ def _told(asked: Brief, stage: str, number: int) -> int | float | date:
 
 
 def finished(asked: Brief, found: Found, seed: int) -> Plan:
-    """The whole plan; it is not audited yet."""
+    """The whole plan, with what is left of its batches in spares; it is not audited yet."""
+    found = found.with_left_over(asked.problem)
     tables = write_tables(asked, found.state)
     stages = tuple(
         Stage(name, _told(asked, name, value), _told(asked, name, bound), value == bound)

@@ -113,6 +113,17 @@ def test_a_first_day_before_the_plan_still_counts_working_days(based):
     assert based.broken() == []
 
 
+def test_further_spares_are_found_where_the_order_wants_none(plain):
+    """One A and one H are asked for on top; without spares asked for, both are further ones."""
+    plain.order = plain.order.model_copy(update={"further_spares": False})
+    assert plain.broken() == []
+    plain.order = plain.order.model_copy(update={"spares": Decimal(0)})
+    assert plain.said() == [
+        "1 spare of A in wall cast, but 0 asked for and no further ones wanted",
+        "1 spare of H in wall cast, but 0 asked for and no further ones wanted",
+    ]
+
+
 def test_a_batch_of_further_spares_alone_is_found(based):
     """The order loses course 2, so the third batch pours spares only."""
     based.change_part_of_order(0, blocks=BlockList("slabs.csv", based.order.parts[0].blocks.rows[:1]))

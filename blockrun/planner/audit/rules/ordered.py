@@ -43,6 +43,20 @@ def asked_spares(case: Case) -> Iterator[Said]:
             yield f"{mark} in {mix}", f"{counted(have, 'spare')} of {mark} in {mix} cast, but nobody ordered that"
 
 
+def unwanted_spares(case: Case) -> Iterator[Said]:
+    """Cast no spare beyond those asked for where the order says so, but for marks that slabs give."""
+    if case.order.further_spares is not False:
+        return
+    asked = Counter({(line.mark, line.mix): line.count for line in case.spares})
+    sawn = {(row.mark, row.mix) for row in case.records.casts if case.moulds[row.mould].saw}
+    cast = Counter((row.mark, row.mix) for row in case.records.casts if row.spare)
+    for mark, mix in sorted(cast.keys() - sawn):
+        have, want = cast[mark, mix], asked[mark, mix]
+        if have > want:
+            said = f"{counted(have, 'spare')} of {mark} in {mix} cast, but {want} asked for and no further ones wanted"
+            yield f"{mark} in {mix}", said
+
+
 def spares_have_no_course(case: Case) -> Iterator[Said]:
     """Give a spare neither a course nor a need date."""
     for row in case.records.casts:
@@ -95,4 +109,11 @@ def _days_text(case: Case, days: Counter[int | None]) -> str:
     return ", ".join([*dates, "no date"] if None in days else dates)
 
 
-ORDERED: tuple[Rule, ...] = (ordered_blocks, asked_spares, spares_have_no_course, need_dates, needless_batches)
+ORDERED: tuple[Rule, ...] = (
+    ordered_blocks,
+    asked_spares,
+    unwanted_spares,
+    spares_have_no_course,
+    need_dates,
+    needless_batches,
+)
