@@ -147,12 +147,12 @@ def share_blocks(brief: Brief, placed: Iterable[Placed]) -> list[Block]:
         first = sorted(of_format, key=lambda cast: cast[:4])
         assert len(first) >= len(wants[key])
         # slabs may give more than is asked for, and what was left of batches went into more
-        for cast, line in zip(first, chain(wants[key], _further(wants[key])), strict=False):
+        for cast, line in zip(first, chain(wants[key], further_spares(wants[key])), strict=False):
             blocks.append(Block(cast.placed, cast.position, cast.batch, line, cast.sawn))
     return blocks
 
 
-def _further(wanted: list[OrderLine]) -> Iterator[OrderLine]:
+def further_spares(wanted: list[OrderLine]) -> Iterator[OrderLine]:
     """Spares beyond those asked for, without end: each of the mark that has the fewest for its blocks."""
     marks = {line.mark: replace(line, part="", course=None, needed=None, cut="", count=1) for line in wanted}
     ordered = Counter(line.mark for line in wanted if line.part)

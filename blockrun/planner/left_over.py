@@ -49,6 +49,11 @@ class Left:
     left_l: float
     fills: tuple[Fills, ...]
 
+    @property
+    def thrown_l(self) -> float:
+        """What no filler takes either."""
+        return self.left_l - sum(fills.poured_l for fills in self.fills)
+
 
 @dataclass(frozen=True)
 class Ripe:
@@ -75,6 +80,11 @@ class LeftOver:
     def poured_l(self) -> float:
         """Mix that goes into the filler moulds in all, overfill included."""
         return sum(fills.poured_l for left in self.batches.values() for fills in left.fills)
+
+    @property
+    def thrown_l(self) -> float:
+        """Mix that nothing takes, what stays in the drum apart."""
+        return sum(left.thrown_l for left in self.batches.values())
 
 
 def left_over(plan: Plan) -> LeftOver:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from blockrun.mix.batches import in_bags
 from blockrun.mix.dilution import tank_of
 from blockrun.show.hazards import hazards_said
+from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.load import tank_said
 from blockrun.show.lots import trial_asked
 from blockrun.show.measures import by_volume
@@ -78,7 +79,7 @@ def air_said(weather: DayWeather, units: str) -> str:
 
 
 def _poured(day: Day, site: Site) -> str:
-    """Say blocks, bags, water and agent of all batches of a day; agent of a tank is told with its fillings."""
+    """Say what all batches of a day take, and what is left of them; agent of a tank is told with its fillings."""
     units = site.units
     batches = [pour.batch for pour in day.pours]
     blocks = sum(len(fill.cavities) for pour in day.pours for fill in pour.fills)
@@ -87,7 +88,9 @@ def _poured(day: Day, site: Site) -> str:
     # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
     water_l = sum(batch.slurry_water_kg + batch.foam_kg - batch.agent_l for batch in batches)
     agent = "" if tank_of(site.foam_generator) else f", {by_volume(agent_l, units)} of agent"
+    thrown_l = sum(pour.left.thrown_l for pour in day.pours)
+    thrown = f"; {by_volume(thrown_l, units)} of mix left over to throw away" if thrown_l >= WORTH_SAYING_L else ""
     return (
         f"{glued(counted(blocks, 'block'))} in {glued(counted(len(batches), 'batch'))}: {glued(in_bags(bags))} of "
-        f"cement, {by_volume(water_l, units)} of water{agent}"
+        f"cement, {by_volume(water_l, units)} of water{agent}{thrown}"
     )

@@ -156,11 +156,15 @@ def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
 
 
 def _left_said(left: Left, units: str) -> Iterator[str]:
-    """``left over 14 L: fill 2 of small/01 (300 x 200 x 200 mm)``."""
+    """``left over 14 L: fill 2 of small/01 (300 x 200 x 200 mm), throw 1.6 L away``."""
     if left.left_l < WORTH_SAYING_L:
         return
+    over, thrown = glued(by_volume(left.left_l, units)), glued(by_volume(left.thrown_l, units))
+    if not left.fills:
+        yield f"left over {over}: throw it away"
+        return
     fills = listed([f"{glued(f'{one.cavities} of {one.mould}')} ({_called(one, units)})" for one in left.fills])
-    yield f"left over {by_volume(left.left_l, units)}" + (f": fill {fills}" if fills else "")
+    yield f"left over {over}: fill {fills}" + (f", throw {thrown} away" if left.thrown_l >= WORTH_SAYING_L else "")
 
 
 def _called(fills: Fills, units: str) -> str:

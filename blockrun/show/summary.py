@@ -9,11 +9,13 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
+from blockrun.order import spares as spares_asked
 from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.left_over import left_over
 from blockrun.show.cautions import SHORT
+from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.words import counted, full_day_name
@@ -55,7 +57,8 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     blocks, spares, days = (int(totals[name] or 0) for name in ("blocks", "spares", "days_of_pouring"))
     page = Page(width)
     page.line((f"{plan.site.name}: {plan.order.name}", HEADING))
-    page.line(f"{counted(blocks, 'block')} and {counted(spares, 'spare')}, poured on {counted(days, 'day')}")
+    further = further_said(plan)
+    page.line(f"{counted(blocks, 'block')} and {counted(spares, 'spare')}{further}, poured on {counted(days, 'day')}")
     page.blank()
     for stage in plan.stages:
         page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
@@ -66,8 +69,7 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     extra = left_over(plan)
     if extra.blocks:
         page.line(fillers_said(extra, units), label="left over", indent=INDENT)
-    thrown_l = (totals["thrown_away_l"] or 0) - extra.poured_l
-    page.line(f"{by_volume(thrown_l, units)} of mix", label="thrown away", indent=INDENT)
+    page.line(thrown_said(plan, extra), label="thrown away", indent=INDENT)
     if totals["cost"] is not None:
         page.line(f"{totals['cost']:.2f} for cement and foaming agent, at your prices", label="cost", indent=INDENT)
     for warning in plan.warnings:
@@ -109,6 +111,23 @@ def fillers_said(extra: LeftOver, units: str) -> str:
     """Say what the left-over mix gives in filler moulds."""
     blocks = counted(extra.blocks, "block")
     return f"{by_volume(extra.poured_l, units)} of mix in filler moulds: {glued(blocks)} more, as spares"
+
+
+def further_said(plan: Plan) -> str:
+    """Say how many spares there are beyond those asked for: what slabs give besides, or left-over mix went into."""
+    asked = sum(line.count for line in spares_asked(plan.order, takeoff(plan.order, moulds=plan.site.moulds)))
+    n = int(plan.totals["spares"] or 0) - asked
+    return f" ({n} beyond those asked for)" if n else ""
+
+
+def thrown_said(plan: Plan, extra: LeftOver) -> str:
+    """Say what of the mix becomes no block: as much as it is of all, and what of it was left in the drum."""
+    units, made_l = plan.site.units, float(plan.tables.batches["yield_l"].sum())
+    thrown_l = (plan.totals["thrown_away_l"] or 0) - extra.poured_l
+    drum_l = thrown_l - extra.thrown_l
+    share = glued(f"{thrown_l / made_l:.1%}".replace("%", " %"))
+    drum = f", {by_volume(drum_l, units)} of it left in the drum" if drum_l >= WORTH_SAYING_L else ""
+    return f"{by_volume(thrown_l, units)} of mix, {share} of what is made{drum}"
 
 
 def progress_said(progress: Progress, units: str) -> str:

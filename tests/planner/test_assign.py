@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from datetime import date
+from itertools import islice
 
 import pytest
 
 from blockrun.optimiser.state import Batch, Span, Turn
-from blockrun.planner.assign import Placed, place_turns, rack_blocks, share_blocks
+from blockrun.order import OrderLine
+from blockrun.planner.assign import Placed, further_spares, place_turns, rack_blocks, share_blocks
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.plan import Plan
 
@@ -122,3 +125,16 @@ def test_what_is_ready_first_goes_to_what_is_needed_first(small_plan: Plan) -> N
         ("2027-05-05", "wall"),
         ("None", ""),
     ]
+
+
+def test_further_spares_are_of_the_mark_that_has_the_fewest_for_its_blocks() -> None:
+    """Of two marks of one size: ten of A and a spare, four of B and none."""
+
+    def line(mark: str, part: str) -> OrderLine:
+        needed = date(2027, 4, 12) if part else None
+        return OrderLine(part, 1 if part else None, mark, "wall", 600.0, 300.0, 200.0, 10, needed)
+
+    wanted = [line("A", "north")] * 10 + [line("B", "south")] * 4 + [line("A", "")]
+    further = list(islice(further_spares(wanted), 6))
+    assert [one.mark for one in further] == ["B", "A", "A", "B", "A", "A"]
+    assert {(one.part, one.course, one.needed, one.count) for one in further} == {("", None, None, 1)}
