@@ -94,6 +94,8 @@ class Tries:
         dice, pool = Random(f"{self.seed} {name}"), Pool(known)
         before = list(pool.plans)
         for _ in range(plays):
+            if self.stop():
+                break
             begun = pool.best if dice.random() < 0.5 else dice.choice(pool.plans)
             for tried in self._changed(begun, dice.choice(pool.plans).policy, dice):
                 pool.keep(tried)
