@@ -1,4 +1,4 @@
-"""Looking ahead: what the coming days had better pour, by counting from where the yard stands."""
+"""Counting ahead where cement or agent is scarce: what the coming days had better pour so that it lasts."""
 
 from __future__ import annotations
 
@@ -8,9 +8,8 @@ from ortools.sat.python import cp_model
 
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.day_counts import DayCounts, read
-from blockrun.optimiser.engine import Answer, Effort, Expression, hint, run
+from blockrun.optimiser.engine import Effort, hint, run
 from blockrun.optimiser.foreman import Foreman
-from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
@@ -23,11 +22,7 @@ _EARLY_WORK = 0.15
 
 @dataclass
 class Ahead:
-    """Counts to the day at position ``last``; the foreman decides where counting finds no way.
-
-    ``late`` is the lateness a plan may have. With ``hurry`` fewest block-days late come before
-    fewest batches; ``thrifty``, least cement stands for them.
-    """
+    """Counts to the day at position ``last`` for the least cement; the foreman decides where counting finds no way."""
 
     problem: Problem
     limits: Limits
@@ -35,58 +30,28 @@ class Ahead:
     foreman: Foreman
     effort: Effort
     last: int
-    late: int
-    hurry: bool = False
-    thrifty: bool = False
 
     def __call__(self, state: State) -> dict[int, DayCounts]:
         """Counts of the coming days, or of this day alone."""
-        if self.effort.stop():
-            return {state.day: self.foreman.day(state)}
-        last = max(self.last, state.day)
-        counts = Counts(self.problem, self.limits, self.when, state, last)
-        late = block_days_late(counts)
-        answer = self._on_time(counts, late) if self.hurry else self._held(counts, late)
-        if answer is None:
-            return {state.day: self.foreman.day(state)}
-        counts.model.minimize(counts.early())
-        hint(counts.model, answer)
-        better = run(counts.model, self.effort.of(_EARLY_WORK))
-        return read(counts, (better if better.found else answer).value)
+        counts = None if self.effort.stop() else self._counted(state)
+        return counts or {state.day: self.foreman.day(state)}
 
-    def _on_time(self, counts: Counts, late: Expression) -> Answer | None:
-        counts.model.minimize(late)
-        answer = run(counts.model, self.effort.of(_FIRST_WORK))
-        if not answer.found:
+    def _counted(self, state: State) -> dict[int, DayCounts] | None:
+        counts = Counts(self.problem, self.limits, self.when, state, max(self.last, state.day))
+        cement = counts.cement()
+        counts.model.minimize(cement)
+        best = run(counts.model, self.effort.of(_FIRST_WORK))
+        if best.impossible:
             return None
-        counts.model.add(late <= answer.objective)
-        return self._fewest(counts, answer)
-
-    def _held(self, counts: Counts, late: Expression) -> Answer | None:
-        counts.model.add(late <= self.late)
-        counts.model.minimize(self._aim(counts))
-        answer = run(counts.model, self.effort.of(_FIRST_WORK))
-        return None if answer.impossible else self._fewest(counts, answer)
-
-    def _aim(self, counts: Counts) -> Expression:
-        return counts.cement() if self.thrifty else counts.n_batches()
-
-    def _fewest(self, counts: Counts, answer: Answer) -> Answer | None:
-        """Few batches by branching on the relaxation, which finds far fewer than the usual search does."""
-        number = self._aim(counts)
-        counts.model.minimize(number)
-        if answer.found:
-            hint(counts.model, answer)
+        if best.found:
+            hint(counts.model, best)
+        # branching on the relaxation finds far less than the usual search does
         better = run(counts.model, self.effort.of(_BETTER_WORK), search_branching=cp_model.LP_SEARCH)
-        best = better if better.found else answer
+        best = better if better.found else best
         if not best.found:
             return None
-        counts.model.add(number <= best.value(number))
-        return self._least_cement(counts, best) if self.problem.slabs else best
-
-    def _least_cement(self, counts: Counts, best: Answer) -> Answer:
-        """Slabs and single blocks may take as many batches, and not as much mix."""
-        counts.model.minimize(counts.cement())
+        counts.model.add(cement <= best.value(cement))
+        counts.model.minimize(counts.early())
         hint(counts.model, best)
-        better = run(counts.model, self.effort.of(_FIRST_WORK))
-        return better if better.found else best
+        early = run(counts.model, self.effort.of(_EARLY_WORK))
+        return read(counts, (early if early.found else best).value)

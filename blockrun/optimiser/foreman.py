@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from random import Random
 
 from blockrun.optimiser.day_counts import DayCounts
 from blockrun.optimiser.limits import Limits
@@ -17,10 +16,6 @@ from blockrun.optimiser.state import State, Turn
 
 Rank = tuple[int, float, int]
 Urgency = Callable[[int], Rank]
-
-_TAKEN = 0.85
-_MOODS = 0.5
-_MOOD_DAYS = 4
 
 
 @dataclass(frozen=True)
@@ -36,15 +31,12 @@ class Chance:
 class Foreman:
     """Chooses what a day pours from the state it finds.
 
-    ``latest`` is how long after opening a mould may come free and still be counted on today. With
-    ``dice`` he sees urgency a little differently each time, and now and then lets a chance go by: the
-    same dice, the same choices.
+    ``latest`` is how long after opening a mould may come free and still be counted on today.
     """
 
     problem: Problem
     limits: Limits
     latest: int
-    dice: Random | None = None
 
     def chances(self, state: State) -> list[Chance]:
         """Moulds that can be filled today, free ones first, then in the order they come free.
@@ -69,8 +61,6 @@ class Foreman:
             if today and minute <= now + self.latest and needed <= room:
                 room -= needed
                 free.append(Chance(kind, minute, 1))
-        if self.dice is not None and len(free) > 1:
-            free = [chance for chance in free if self.dice.random() < _TAKEN] or free[:1]
         return free + self._again_today(free, room, now)
 
     def _again_today(self, chances: list[Chance], room: int, now: int) -> list[Chance]:
@@ -147,7 +137,6 @@ class Foreman:
         """Smaller is more urgent: the next need date, then the most mould work left, then the biggest."""
         problem = self.problem
         left = state.left_to_pour(problem)
-        see = [self.dice.lognormvariate(0, _MOODS) if self.dice is not None else 1.0 for _ in problem.formats]
         cavities = [0.0] * len(problem.formats)
         for mould in problem.moulds:
             for number in mould.casts:
@@ -157,8 +146,7 @@ class Foreman:
         def rank(block: int) -> Rank:
             of_block = problem.formats[block]
             due = _next_due(of_block.needs, of_block.demand - left[block])
-            hurry = due + round(_MOOD_DAYS * (see[block] - 1)) if self.dice is not None else due
-            return (hurry, -left[block] * see[block] / max(cavities[block], 1e-9), -of_block.volume)
+            return (due, -left[block] / max(cavities[block], 1e-9), -of_block.volume)
 
         return rank
 

@@ -1,10 +1,9 @@
-"""Ways to play a yard forward: by the foreman's rule, counting ahead, or sparing what is scarce."""
+"""Slow ways to play a yard forward, where no quick play comes to anything: by the foreman's rule, or sparing."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from random import Random
 
 from blockrun.optimiser.ahead import Ahead
 from blockrun.optimiser.engine import Effort
@@ -19,20 +18,10 @@ from blockrun.optimiser.when import When
 LATEST = 1000
 """Minutes after opening a mould may come free and still be counted on that day: longer than any day."""
 
-_NEVER_TOO_LATE = 1 << 40
+_DELAY, _SLOTS_A_DAY = 60, 2
+"""How counting ahead sees the days: each pour so many minutes later than could be, in so many slots."""
 
 Play = Callable[[], "State | None"]
-
-
-@dataclass(frozen=True)
-class Look:
-    """How to count ahead: every pour so many minutes later than could be, and in how many slots a day."""
-
-    delay: int
-    slots_a_day: int
-
-
-SAFE = Look(60, 2)
 
 
 @dataclass(frozen=True)
@@ -43,13 +32,9 @@ class Plays:
     limits: Limits
     effort: Effort
 
-    def foreman(self, wait: int, *, patient: bool = True, thrifty: bool = False, mood: int | None = None) -> Play:
-        """The foreman's rule, counting on moulds that come free within so many minutes of opening.
-
-        Each ``mood``, a number, has him see things a little differently.
-        """
-        dice = None if mood is None else Random(self.effort.seed * 1000 + mood)
-        foreman = Foreman(self.problem, self.limits, wait, dice)
+    def foreman(self, wait: int, *, patient: bool = True, thrifty: bool = False) -> Play:
+        """The foreman's rule, counting on moulds that come free within so many minutes of opening."""
+        foreman = Foreman(self.problem, self.limits, wait)
         return Roll(
             self.problem,
             self.limits,
@@ -60,24 +45,13 @@ class Plays:
             thrifty=thrifty,
         ).play
 
-    def ahead(self, look: Look, last: int, late: int, *, hurry: bool) -> Play:
-        """Counting ahead to a last day and so many block-days late; in a ``hurry``, to be less late, however long."""
-        foreman = Foreman(self.problem, self.limits, LATEST)
-        guide = Ahead(self.problem, self.limits, self._when(look), foreman, self.effort, last, late, hurry)
-        latest = last if not hurry else len(self.problem.days)
-        return Roll(
-            self.problem, self.limits, guide, self.effort, foreman.worth, last_day=latest, fallback=foreman.day
-        ).play
-
     def saving(self, share: int) -> Play:
         """Counting ahead over a share of the days for the least cement."""
         last = (len(self.problem.days) - 1) // share
         foreman = Foreman(self.problem, self.limits, LATEST)
-        guide = Ahead(
-            self.problem, self.limits, self._when(SAFE), foreman, self.effort, last, _NEVER_TOO_LATE, thrifty=True
-        )
+        guide = Ahead(self.problem, self.limits, self._when(), foreman, self.effort, last)
         return Roll(self.problem, self.limits, guide, self.effort, foreman.worth, thrifty=True).play
 
-    def _when(self, look: Look) -> When:
+    def _when(self) -> When:
         reach = self.limits.reach
-        return When(self.problem, reach, Slots(self.problem, reach, look.slots_a_day), look.delay)
+        return When(self.problem, reach, Slots(self.problem, reach, _SLOTS_A_DAY), _DELAY)

@@ -33,11 +33,9 @@ class Roll:
     """Plays a yard forward.
 
     ``guide`` says what the coming days are to do, and is asked anew when one falls short; ``worth``
-    weighs the blocks of a day. A play that pours after ``last_day`` is given up. Where a frost
-    comes that the moulds cannot be stripped before, the day poured last is played again with less.
-    Only a ``patient`` play tries harder where a day has not poured all it was to; ``fallback`` says
-    what to pour where the guide's day does not come off. A ``thrifty`` play would rather make one
-    more batch than use more cement.
+    weighs the blocks of a day. Where a frost comes that the moulds cannot be stripped before, the day
+    poured last is played again with less. Only a ``patient`` play tries harder where a day has not
+    poured all it was to. A ``thrifty`` play would rather make one more batch than use more cement.
     """
 
     problem: Problem
@@ -45,9 +43,7 @@ class Roll:
     guide: Guide
     effort: Effort
     worth: Worth = lambda _: {}
-    last_day: int = 1 << 30
     patient: bool = True
-    fallback: Callable[[State], DayCounts] | None = None
     thrifty: bool = False
     _most: dict[int, int] = field(default_factory=dict, init=False)
 
@@ -60,8 +56,6 @@ class Roll:
                 return None
             today = None
             if any(state.left_to_pour(self.problem)):
-                if state.day > self.last_day:
-                    return None
                 if state.day not in counts:
                     counts = self.guide(state)
                 today = counts.pop(state.day, DayCounts())
@@ -94,7 +88,7 @@ class Roll:
         """Play one day; with ``None`` all that is ripe is stripped and nothing poured.
 
         Batches are made up over moulds that stand free and moulds stripped first together; where that
-        does not come off, wave by wave; and where still nothing is poured, as the foreman would.
+        does not come off, wave by wave.
         """
         if not state.open_turns and not (today and today.castings):
             return replace(state, day=state.day + 1)
@@ -114,8 +108,6 @@ class Roll:
         if later and later[0]:
             yield replace(today, waves=(_sum(first, later[0]), *later[1:]))
         yield today
-        if self.fallback is not None and today.castings:
-            yield self.fallback(state)
 
     def _asked(self, state: State, today: DayCounts) -> Asked:
         blocks, batches = self._packed(state, today)

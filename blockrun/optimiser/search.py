@@ -90,7 +90,10 @@ class Search:
 
     def _play_on(self, second: Second, name: str) -> None:
         """What is known played on, half of it by the second player."""
-        known, plays = tuple(self.known.plans), self.tries.worth_while(1 + self.problem.day_index[self.best.score.finish])
+        known, plays = (
+            tuple(self.known.plans),
+            self.tries.worth_while(1 + self.problem.day_index[self.best.score.finish]),
+        )
         second.ask(Task(known, plays // 2, f"{name} second"))
         self.tries.improved(known, plays - plays // 2, name, self._keep)
         for tried in second.answer():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from random import Random
@@ -69,7 +70,7 @@ class Tries:
     def worth_while(self, days: int) -> int:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
         blocks = self._blocks + _OVERHEAD_BLOCKS
-        in_all = _BLOCKS_A_DAY * min(days, _MANY_DAYS) * float(blocks / _A_HOUSE) ** 0.3
+        in_all = _BLOCKS_A_DAY * min(days, _MANY_DAYS) * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
 
     @property
