@@ -1,11 +1,11 @@
-"""Invented yards with what some builders have besides: slabs, fillers, test cubes, sand, other rules of age."""
+"""Invented yards with what some builders have besides: slabs, fillers, cubes, sand, other rules of age, a stack."""
 
 from __future__ import annotations
 
 from random import Random
 
 from blockrun.order import ListPart, Order
-from blockrun.site import CubeSets, MouldKind, Saw, Site
+from blockrun.site import CubeSets, MouldKind, Saw, Site, Stack
 from tests.yards import SMALL, Yard, a_yard
 
 
@@ -14,6 +14,14 @@ def a_yard_with_more(seed: int, blocks: tuple[int, int] = SMALL) -> Yard:
     yard, rng = a_yard(seed, blocks), Random(seed + 50_000)
     order = _order(rng, yard.order)
     return Yard(_site(rng, yard.site, order), order)
+
+
+def a_yard_with_a_stack(seed: int, blocks: tuple[int, int] = SMALL) -> Yard:
+    """The yard of a seed, every third with slabs, and little ground for blocks off the rack."""
+    yard, rng = a_yard_with_more(seed, blocks) if seed % 3 == 2 else a_yard(seed, blocks), Random(seed + 90_000)
+    most = max(4 if kind.saw else kind.cavities for kind in yard.site.moulds)
+    stack = Stack(places=most * rng.choice((1, 1, 2, 4)), layers=rng.choice((1, 2, 4)))
+    return Yard(yard.site.model_copy(update={"stack": stack}), yard.order)
 
 
 def _order(rng: Random, order: Order) -> Order:
@@ -26,7 +34,7 @@ def _site(rng: Random, site: Site, order: Order) -> Site:
     curing = site.curing.model_copy(update={"age": rng.choice(("EN", "arrhenius", "nurse-saul"))})
     cubes = rng.choice((None, CubeSets(every_l=rng.choice((150.0, 600.0)), count=3, size_mm=rng.choice((70.0, 100.0)))))
     if cubes is not None:
-        cubes = _otherwise(Random(repr(site)), cubes)
+        cubes = _otherwise(Random(f"cubes of {site.name}"), cubes)
     moulds = [kind for kind in site.moulds if rng.random() < 0.7]
     moulds += _slabs(rng, site, order)
     if rng.random() < 0.3:

@@ -1,4 +1,4 @@
-"""What a day's tasks share: its minutes, people, moulds, bases and rack places."""
+"""What a day's tasks share: its minutes, people, moulds, bases, rack places and stack."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from ortools.sat.python import cp_model
 
 from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
+from blockrun.optimiser.stacked import Stacked
 from blockrun.optimiser.state import Span, State, Turn
 
 _STEPS = 1000
@@ -57,6 +58,7 @@ class Board:
         self.sides_on: dict[int, list[cp_model.IntervalVar]] = {k: [] for k in range(len(problem.moulds))}
         self.price: Expression = 0
         self._racked: list[tuple[cp_model.IntervalVar, int]] = []
+        self._to_stack: list[Expression] = [0] * len(problem.formats)
 
     def _starts(self, length: int, ripe: int = 0) -> cp_model.Domain:
         """Minutes at or after ``ripe`` from which a task of this length lies in one window."""
@@ -137,8 +139,14 @@ class Board:
             racked = self.model.new_optional_interval_var(stripped, size, day_end, strip.done, f"{name} racked")
             self._racked.append((racked, blocks))
 
+    def to_stack(self, turn: Turn, strip: Task) -> None:
+        """Blocks of a turn go on to the stack if it is stripped."""
+        for number, _ in turn.fills:
+            for block, count in self.problem.castings[number].gives:
+                self._to_stack[block] += count * strip.done
+
     def share(self, chores: bool) -> None:
-        """People, moulds, bases and rack places are never more in use than there are."""
+        """People, moulds, bases, rack places and the stack are never more in use than there are."""
         for chore in self.day.chores if chores else ():
             fixed = self.model.new_fixed_size_interval_var(
                 chore.start - self.midnight, chore.end - chore.start, "chore"
@@ -154,6 +162,7 @@ class Board:
             if self.sides_on[kind]:
                 self.model.add_cumulative(self.sides_on[kind], [1] * len(self.sides_on[kind]), mould.count)
         self._rack()
+        self._stack()
 
     def _rack(self) -> None:
         racked = list(self._racked)
@@ -164,6 +173,22 @@ class Board:
                 racked.append((self.model.new_fixed_size_interval_var(self.opening, size, "on the rack"), blocks))
         if self._racked:
             self.model.add_cumulative([i for i, _ in racked], [blocks for _, blocks in racked], self.problem.places)
+
+    def _stack(self) -> None:
+        """All blocks up to now have room on the day on which those stripped today leave the rack at the soonest.
+
+        None of these is laid before, and no more come after it, so that is the day on which the most are there.
+        """
+        stack = self.problem.stack
+        if stack is None:
+            return
+        leaves = self.problem.leaves_rack(self.midnight + self.opening) // MINUTES_A_DAY
+        there = Stacked.of(self.problem, stack, self.state.turns).on(leaves)
+        columns: list[Expression] = []
+        for block, count in enumerate(there):
+            columns.append(self.model.new_int_var(0, stack.places, f"columns of {block}"))
+            self.model.add(stack.layers * columns[-1] >= count + self._to_stack[block])
+        self.model.add(sum(columns) <= stack.places)
 
     def finish(self, turn: Turn, tasks: Tasks, value: Value) -> None:
         """Write into a turn what of its tasks an answer does."""

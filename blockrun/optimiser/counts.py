@@ -22,6 +22,7 @@ from blockrun.optimiser.makers import coarse
 from blockrun.optimiser.problem import Problem, Supply
 from blockrun.optimiser.running import Running
 from blockrun.optimiser.slots import NEVER
+from blockrun.optimiser.stack_counts import hold_stack
 from blockrun.optimiser.standing import Standing
 from blockrun.optimiser.state import State
 from blockrun.optimiser.when import When
@@ -69,6 +70,7 @@ class Counts:
             self._blocks_in_moulds(kind)
         self._frost()
         self._rack()
+        hold_stack(self)
         self._people()
         self._mixers()
         self._packing()

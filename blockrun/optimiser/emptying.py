@@ -47,6 +47,7 @@ class Emptying:
             must = turn.strip is None and frost.comes_overnight(self.board.state.day, turn.start // MINUTES_A_DAY)
             if strip is not None:
                 self.board.after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
+                self.board.to_stack(turn, strip)
                 if must:
                     self.model.add(strip.done == 1)
                 elif frost.is_near(self.board.state.day, turn.start // MINUTES_A_DAY):
@@ -62,13 +63,18 @@ class Emptying:
         return MINUTES_A_DAY * 2 if minute < 0 else max(0, minute - self.board.midnight)
 
     def _equal_turns_in_order(self) -> None:
-        """Of turns of one mould with as many blocks, the one poured first is stripped first."""
+        """Of turns of one mould that take as much room, the one poured first is stripped first."""
         for (turn, tasks), (later, later_tasks) in pairwise(self.old):
             strip, later_strip = tasks.strip, later_tasks.strip
-            alike = turn.mould == later.mould and turn.blocks == later.blocks
+            alike = turn.mould == later.mould and self._room_of(turn) == self._room_of(later)
             if alike and strip is not None and later_strip is not None:
                 self.model.add_implication(later_strip.done, strip.done)
                 self.model.add(strip.start <= later_strip.start).only_enforce_if(later_strip.done)
+
+    def _room_of(self, turn: Turn) -> object:
+        """Its blocks on the rack; on a small stack it matters which they are."""
+        stacked = self.problem.stack is not None
+        return (turn.blocks, sorted(number for number, _ in turn.fills)) if stacked else turn.blocks
 
     def _strips_asked(self) -> None:
         """Falling short of the turns to strip has its price."""

@@ -131,7 +131,7 @@ class Fillings:
         fills: dict[int, cp_model.IntVar] = {}
         for index in per_batch:
             filling = self.asked.batches[index]
-            fill = self.model.new_int_var(0, min(mould.cavities, filling.blocks), f"{name} from {index}")
+            fill = self.model.new_int_var(0, min(self.problem.fillable[kind], filling.blocks), f"{name} from {index}")
             used = self.model.new_bool_var(f"{name} uses {index}")
             self.model.add(fill >= 1).only_enforce_if(used)
             self.model.add(fill == 0).only_enforce_if(used.negated())
@@ -140,7 +140,7 @@ class Fillings:
             self.model.add(self._pour_to(index) <= last).only_enforce_if(used)
             self.board.price += _FILLED_FROM_ONE_MORE * used
             fills[index] = fill
-        self.model.add(sum(fills.values()) <= mould.cavities)
+        self.model.add(sum(fills.values()) <= self.problem.fillable[kind])
         self.turn_poured[kind].append(poured)
         tasks = self._tasks_of_new(kind, poured, name)
         if self.limits.frost.comes_overnight(self.board.state.day, self.board.day.number):
@@ -170,7 +170,10 @@ class Fillings:
         self.board.price += _TURN_POURED_LATE * short
 
     def _tasks_of_new(self, kind: int, poured: cp_model.IntVar, name: str) -> Tasks:
-        """Sides, strip and clean of a turn begun today, where warm air ripens it the same day."""
+        """Sides, strip and clean of a turn begun today, where warm air ripens it the same day.
+
+        Where the stack is small it is stripped tomorrow at the soonest: what it holds is known only then.
+        """
         mould, problem = self.problem.moulds[kind], self.problem
         sides = strip = clean = None
         table = problem.ripe_sides[kind]
@@ -178,7 +181,7 @@ class Fillings:
             sides = self.board.once_ripe(table, poured, mould.sides, f"{name} sides")
         blocks = problem.most_blocks(kind)
         strip_length = mould.strip + problem.move[blocks]
-        if not mould.bases or sides is not None:
+        if problem.stack is None and (not mould.bases or sides is not None):
             strip = self.board.once_ripe(problem.ripe_strip[kind], poured, strip_length, f"{name} strip")
         if strip is not None:
             clean = self.board.task(f"{name} clean", mould.clean)

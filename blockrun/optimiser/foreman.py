@@ -102,7 +102,7 @@ class Foreman:
         waves: tuple[dict[tuple[int, int], int], ...] = ({}, {}, {})
         for chance in sorted(self.chances(state), key=self._choosy_first):
             mould, wave = self.problem.moulds[chance.kind], waves[chance.wave]
-            for _ in range(mould.cavities):
+            for _ in range(self.problem.fillable[chance.kind]):
                 chosen = self._most_urgent(mould, left, urgency)
                 if chosen is not None:
                     for block, count in self.problem.castings[chosen].gives:

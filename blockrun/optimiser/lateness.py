@@ -26,7 +26,7 @@ def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     needs = counts.problem.formats[block].needs
     if not needs:
         return []
-    arrived, coming = _arrived(counts, block), _coming(counts, block)
+    arrived, coming = arrived_of(counts, block), coming_of(counts, block)
     # the last day itself may be no later, and saves looking past the horizon
     end = counts.when.ready_from[counts.last]
     if not counts.overflow:
@@ -45,7 +45,7 @@ def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     return rows
 
 
-def _coming(counts: Counts, block: int) -> list[tuple[int, Expression]]:
+def coming_of(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     """(Number of the earliest day they may be laid, blocks) of all that is to be poured of a format."""
     of_each = [casting.of(block) for casting in counts.problem.castings]
     return [
@@ -56,7 +56,7 @@ def _coming(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     ]
 
 
-def _arrived(counts: Counts, block: int) -> list[int]:
+def arrived_of(counts: Counts, block: int) -> list[int]:
     """Number of the earliest day each block of a format poured already may be laid."""
     problem, found = counts.problem, []
     for turn in counts.state.turns:

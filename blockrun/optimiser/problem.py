@@ -10,7 +10,7 @@ foaming agent in microlitres.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -171,6 +171,18 @@ class Cubes:
 
 
 @dataclass(frozen=True)
+class Stack:
+    """Ground for blocks off the rack: ``places`` for columns of up to ``layers`` blocks, each of one format."""
+
+    places: int
+    layers: int
+
+    def columns(self, blocks: Iterable[int]) -> int:
+        """Places that so many blocks of each format take."""
+        return sum(-(-count // self.layers) for count in blocks)
+
+
+@dataclass(frozen=True)
 class Problem:
     """Everything that decides whether a plan is right, and how good it is.
 
@@ -192,6 +204,9 @@ class Problem:
     later : working windows after the last day, in which blocks still leave the rack.
     ripe_lay : shape ``(n_minutes,)``: poured at this minute, the first minute a block may be laid, for ages that
         hang on the air; ``None`` where ``lay_at`` says all.
+    stack : where blocks stand from the day they leave the rack to the day they are laid, both included; ``None``
+        where there is ground for all. Of a format what is ready first is laid first, when it is needed or ready, and
+        what nobody gave a date for last, when it is ready.
     """
 
     days: tuple[Day, ...]
@@ -213,6 +228,7 @@ class Problem:
     slabs: tuple[Casting, ...] = ()
     cubes: Cubes | None = None
     ripe_lay: Minutes | None = None
+    stack: Stack | None = None
 
     @cached_property
     def castings(self) -> tuple[Casting, ...]:
@@ -234,6 +250,24 @@ class Problem:
         """Blocks that one turn of a mould gives at the most."""
         mould = self.moulds[kind]
         return mould.cavities * max((self.castings[number].blocks for number in mould.casts), default=1)
+
+    @cached_property
+    def fillable(self) -> tuple[int, ...]:
+        """Cavities of each mould that a turn may fill so that the stack, were it empty, has room for it."""
+        return tuple(map(self._fillable, self.moulds))
+
+    def _fillable(self, mould: Mould) -> int:
+        if self.stack is None or not mould.casts:
+            return mould.cavities
+        of_one = [[count for _, count in self.castings[number].gives] for number in mould.casts]
+        for filled in range(mould.cavities, 0, -1):
+            # of several castings each may be poured into a cavity of its own
+            taken = max(map(self.stack.columns, of_one)) * filled
+            if len(of_one) == 1:
+                taken = self.stack.columns(filled * count for count in of_one[0])
+            if taken <= self.stack.places:
+                return filled
+        return 0
 
     def useful(self, left: Sequence[int]) -> list[int]:
         """How many of each casting are of use while so many blocks of each format are to be cast."""

@@ -172,7 +172,7 @@ class Roll:
         cast: dict[int, int] = {}
         for (kind, _), count in blocks.items():
             cast[kind] = cast.get(kind, 0) + count
-        return {kind: -(-count // self.problem.moulds[kind].cavities) for kind, count in cast.items()}
+        return {kind: -(-count // self.problem.fillable[kind]) for kind, count in cast.items()}
 
     def _in_stock(self, state: State, packed: list[Filling]) -> bool:
         number, loads = self.problem.days[state.day].number, self.problem.loads

@@ -18,7 +18,19 @@ import numpy.typing as npt
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import MINUTES_A_DAY, Casting, Chore, Cubes, Day, Format, Load, Mould, Problem, Supply
+from blockrun.optimiser.problem import (
+    MINUTES_A_DAY,
+    Casting,
+    Chore,
+    Cubes,
+    Day,
+    Format,
+    Load,
+    Mould,
+    Problem,
+    Stack,
+    Supply,
+)
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
@@ -126,6 +138,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         moulds=tuple(_mould(site, kind, casts[kind.kind], move) for kind in moulds),
         loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
+        stack=None if site.stack is None else Stack(site.stack.places, site.stack.layers),
         move=move,
         move_seconds=math.floor(60 * site.move_time_min + _SPECK_MIN),
         rack_for=site.curing.rack_for_min,

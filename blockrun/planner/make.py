@@ -21,7 +21,7 @@ from blockrun.planner.sawing import NOTHING_SAWN, Sawing
 from blockrun.planner.slabs import sawable
 from blockrun.planner.solvers import Here, Solver
 from blockrun.planner.wanted import wanted
-from blockrun.site import Site
+from blockrun.site import Site, Strength
 
 if TYPE_CHECKING:
     from blockrun.optimiser.best import Known
@@ -107,7 +107,7 @@ def _no_plan(asked: Brief, *, impossible: bool) -> NoPlanPossible | NoPlanInTime
     if not frost.at_the_end:
         return NoPlanInTime(
             f"no plan was found within {asked.problem.horizon} days",
-            "Look for what is only just enough, or not enough: cement, foaming agent, rack places, people.",
+            "Look for what is only just enough, or not enough: cement, foaming agent, rack places, the stack, people.",
         )
     # later days have the air of the last ones, so waiting longer is of no use
     least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
@@ -124,23 +124,35 @@ def _no_plan(asked: Brief, *, impossible: bool) -> NoPlanPossible | NoPlanInTime
 
 
 def _likely_days(site: Site, lines: Iterable[OrderLine], sawing: Sawing) -> int:
-    """Calendar days that will do, generously: what is slowest of moulds turned every second day, racks and mixers."""
+    """Calendar days that will do, generously: by the slowest of moulds turned every second day, racks, stack, mixer."""
     blocks = sum(line.count for line in lines)
     sawn = Counter[str]()
     for slab in sawing.slabs:
         sawn[slab.kind.kind] = max(sawn[slab.kind.kind], len(slab.blocks))
     cast = sum(kind.count * (sawn[kind.kind] if kind.saw else kind.cavities) for kind in site.moulds) / 2
+    stacked = _stacked_a_day(site)
     cured = sum(rack.places for rack in site.racks) / max(1.0, site.curing.rack_for_min / MINUTES_A_DAY)
     volume_l = sum(line.volume_l * line.count for line in lines) * (1 + site.overfill)
-    working = max(blocks / max(0.5, min(cast, cured)), volume_l / _mixed_a_day_l(site))
+    working = max(blocks / max(0.5, min(cast, cured, stacked)), volume_l / _mixed_a_day_l(site))
     waits = [
         (d.day - site.calendar.start).days
         for d in (*site.stock.cement.deliveries, *site.stock.foaming_agent.deliveries)
     ]
+    if site.stack is not None:
+        waits += [(line.needed - site.calendar.start).days for line in lines if line.needed is not None]
     forecast = max(0, (site.weather.last - site.calendar.start).days)
     ends = site.curing.rack_for_min / MINUTES_A_DAY
     generous = 2 * working * 7 / max(1, len(site.calendar.workdays)) + ends + 40
     return min(LONGEST_DAYS, math.ceil(generous + max([0, *waits]) + min(forecast, 60)))
+
+
+def _stacked_a_day(site: Site) -> float:
+    """About the blocks that a small stack takes in a day, each of them until it is old enough to lay."""
+    lay_min = site.curing.lay_at_min
+    if site.stack is None or isinstance(lay_min, Strength):
+        return math.inf
+    days = 1 + max(0, lay_min - site.curing.rack_for_min) / MINUTES_A_DAY
+    return site.stack.places * site.stack.layers / days
 
 
 def _mixed_a_day_l(site: Site) -> float:

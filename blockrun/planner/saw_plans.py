@@ -85,7 +85,7 @@ class _SawPlans:
 
     def _kept(self, kind: int, plan: SawPlan) -> SawPlan:
         """The plan without the blocks that there is no room or time for."""
-        return SawPlan(plan.pieces[: self.of.most_blocks[kind]])
+        return SawPlan(plan.pieces[: self.of.room_for(kind, [piece.item for piece in plan.pieces])])
 
     def _in_mm(self, kind: int, plan: SawPlan) -> SawnSlab:
         blocks = (_in_mm(piece, self.of.keys[piece.item]) for piece in plan.pieces)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -15,7 +16,7 @@ from blockrun.planner.wanted import FormatKey, by_format
 
 if TYPE_CHECKING:
     from blockrun.order import Order, OrderLine
-    from blockrun.site import MouldKind, Site
+    from blockrun.site import MouldKind, Site, Stack
 
 
 @dataclass(frozen=True)
@@ -23,18 +24,26 @@ class Sawable:
     """Blocks of one mix and thickness that slabs give.
 
     ``kinds`` are the slabs, ``most_blocks`` what a turn of each may give at the most; ``blocks`` how many are wanted,
-    spares included, and ``sawn_only`` those that no other mould casts.
+    spares included, and ``sawn_only`` those that no other mould casts; ``stack`` where they stand off the rack.
     """
 
     kinds: tuple[MouldKind, ...]
     most_blocks: tuple[int, ...]
     blocks: Mapping[FormatKey, int]
     sawn_only: frozenset[FormatKey]
+    stack: Stack | None
 
     @cached_property
     def keys(self) -> tuple[FormatKey, ...]:
         """The blocks in their order."""
         return tuple(self.blocks)
+
+    def room_for(self, kind: int, items: Sequence[int]) -> int:
+        """How many of the blocks of a slab, given by their places among the keys, a turn may give: the first ones."""
+        count = min(len(items), self.most_blocks[kind])
+        while self.stack and self.stack.columns(Counter(items[:count]).values()) > self.stack.places:
+            count -= 1
+        return count
 
     @property
     def mix(self) -> str:
@@ -71,7 +80,7 @@ def sawable(site: Site, order: Order, lines: Sequence[OrderLine]) -> Iterator[Sa
         if blocks:
             others = [kind for kind in site.moulds if not kind.saw]
             alone = (key for key in blocks if not any(castable(kind, formats[key][0]) for kind in others))
-            yield Sawable(tuple(of_use), tuple(of_use.values()), blocks, frozenset(alone))
+            yield Sawable(tuple(of_use), tuple(of_use.values()), blocks, frozenset(alone), site.stack)
 
 
 def slab_l(site: Site, kind: MouldKind) -> float:

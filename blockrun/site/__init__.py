@@ -3,7 +3,7 @@
 from blockrun.site.calendar import Calendar
 from blockrun.site.crew import Absence, Chore, Crew
 from blockrun.site.cubes import Cube, Cubes, read_cubes
-from blockrun.site.curing import CubeSets, Curing, Rack
+from blockrun.site.curing import CubeSets, Curing, Rack, Stack
 from blockrun.site.lifting import Lifting
 from blockrun.site.load import digest_site, load_site, site_schema
 from blockrun.site.mixers import Buckets, FoamGenerator, Mixer
@@ -53,6 +53,7 @@ __all__ = [
     "Site",
     "Sky",
     "Solid",
+    "Stack",
     "Stock",
     "Strength",
     "TypicalYear",

@@ -1,7 +1,8 @@
-"""How blocks cure: racks, ages, limits of the air, and the cubes that tell their strength."""
+"""How blocks cure: racks and the stack, ages, limits of the air, and the cubes that tell their strength."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Annotated, Final, Literal, Self
 
 from pydantic import Field, model_validator
@@ -27,6 +28,21 @@ class Rack(FileModel):
 
     name: Name = Field(examples=["east"], description="What it is called")
     places: Annotated[int, whole("a number of places", "120", most=1_000_000)] = Field(description="One block a place")
+
+
+class Stack(FileModel):
+    """Ground on which blocks stand from the rack until they are laid; a place holds blocks of one size and mix."""
+
+    places: Annotated[int, whole("a number of places", "12", most=1_000_000)] = Field(
+        description="Columns of blocks that stand beside one another"
+    )
+    layers: Annotated[int, whole("a number of layers", "4", most=100)] = Field(
+        description="Blocks on top of one another in a column, at the most"
+    )
+
+    def columns(self, blocks: Iterable[int]) -> int:
+        """Places that so many blocks of each size and mix take."""
+        return sum(-(-count // self.layers) for count in blocks)
 
 
 class Curing(FileModel):

@@ -13,7 +13,7 @@ from pydantic import Field, PrivateAttr
 from blockrun.errors import BadInput
 from blockrun.site.calendar import Calendar
 from blockrun.site.crew import Chore, Crew
-from blockrun.site.curing import CubeSets, Curing, Rack
+from blockrun.site.curing import CubeSets, Curing, Rack, Stack
 from blockrun.site.fields import (
     FileModel,
     Name,
@@ -46,6 +46,12 @@ class Site(FileModel):
     overfill: Percent = Field(default=0.0, description="Poured above the cavity and struck off")
     moulds: tuple[MouldKind, ...] = Field(min_length=1)
     racks: tuple[Rack, ...] = Field(min_length=1)
+    stack: Stack | None = Field(
+        default=None,
+        description="Ground for blocks off the rack, where it is small: a block takes room there from the day it "
+        "leaves the rack to the day it is laid, both included. It is laid on its need date, or when it is ready where "
+        "that is later; without a need date, as spares are, when it is ready",
+    )
     move_time_min: Annotated[float, quantity("time", "1 min", least=0, most=1440)] = Field(
         description="A block to the rack, one person; a time"
     )

@@ -53,7 +53,7 @@ def morning(state: State, brief: Brief, day: int) -> State:
         return span if span and span.end <= opens else None
 
     turns = [
-        Turn(turn.mould, turn.fills, done(turn.sides), done(turn.strip), done(turn.clean))
+        Turn(turn.mould, turn.fills, done(turn.sides), done(turn.strip), done(turn.clean), turn.blocks)
         for turn in state.turns
         if turn.start < opens
     ]

@@ -4,7 +4,7 @@
 | --- | --- |
 | `minutes.py` | minutes of a day as bits of a whole number: where a task fits, in a few shifts |
 | `shift.py` | people, mixers and foam of one day |
-| `rack.py`, `units.py` | places on the rack; moulds, sides and bases by the minute they come free |
+| `rack.py`, `units.py` | places on the rack and the stack; moulds, sides and bases by the minute they come free |
 | `ground.py` | what is worked out of a problem once, for all plays |
 | `policy.py` | what a play may do one way or another |
 | `yard.py` | the yard as it stands in a play |

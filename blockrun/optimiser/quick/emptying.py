@@ -98,10 +98,10 @@ class Emptying:
         length = mould.strip + self.problem.move[turn.blocks]
         start = self.shift.first(max(ripe, turn.sides.end if turn.sides else 0), length)
         while start is not None:
-            room = rack.room_from(start + mould.strip, turn.blocks)
+            room = rack.room_from(turn, start + mould.strip)
             if room == start + mould.strip:
                 self.shift.take(start, start + length)
-                rack.take(room, turn.blocks)
+                rack.take(turn, room)
                 turn.strip = Span(start, room)
                 return
             self._given_up.add((id(turn), "rack"))

@@ -23,10 +23,10 @@ def promise(yard: Yard, turn: Turn, last_day: int) -> bool:
         return False
     length = mould.strip + problem.move[turn.blocks]
     at = max(ripe, sides.end if sides is not None else 0)
-    strip = _soonest(yard, at, length, last_day, mould.strip, turn.blocks)
+    strip = _soonest(yard, at, length, last_day, mould.strip, turn)
     if strip is None:
         return False
-    yard.rack.take(strip.end, turn.blocks)
+    yard.rack.take(turn, strip.end)
     yard.promised[id(turn)] = (sides if turn.sides is None else None, strip)
     return True
 
@@ -40,10 +40,10 @@ def take_back(yard: Yard, turn: Turn) -> None:
     if strip is not None:
         until = strip.start + mould.strip + yard.problem.move[turn.blocks]
         yard.shift(days[strip.start // MINUTES_A_DAY]).release(strip.start, until)
-        yard.rack.release(strip.end, turn.blocks)
+        yard.rack.release(turn, strip.end)
 
 
-def _soonest(yard: Yard, at: int, length: int, last_day: int, strip: int = 0, blocks: int = 0) -> Span | None:
+def _soonest(yard: Yard, at: int, length: int, last_day: int, strip: int = 0, turn: Turn | None = None) -> Span | None:
     """Take a person for a task; one that strips needs its places on the rack, and is over when it has stripped."""
     days = yard.problem.days
     for position in range(yard.position, len(days)):
@@ -52,10 +52,10 @@ def _soonest(yard: Yard, at: int, length: int, last_day: int, strip: int = 0, bl
         shift = yard.shift(position)
         start = shift.first(at, length)
         while start is not None:
-            room = yard.rack.room_from(start + strip, blocks) if blocks else start + strip
+            room = yard.rack.room_from(turn, start + strip) if turn is not None else start
             if room == start + strip:
                 shift.take(start, start + length)
-                return Span(start, start + (strip if blocks else length))
+                return Span(start, start + (strip if turn is not None else length))
             start = shift.first(room - strip, length)
     return None
 

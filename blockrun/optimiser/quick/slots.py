@@ -73,7 +73,7 @@ class Slots:
 
     def _cavities(self, kind: int) -> int:
         """Cavities of a mould that are to be filled."""
-        cavities = self.problem.moulds[kind].cavities
+        cavities = self.problem.fillable[kind]
         if self.policy.ragged and self.dice.random() < self.policy.ragged:
             return self.dice.randint(1, cavities)
         return max(1, round(cavities * self.policy.portion))

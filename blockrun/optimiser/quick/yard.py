@@ -10,6 +10,7 @@ from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.rack import Rack, Stays
 from blockrun.optimiser.quick.shift import Shift, Taken
 from blockrun.optimiser.quick.units import Units
+from blockrun.optimiser.stacked import Stacked
 from blockrun.optimiser.state import Batch, Span, State, Turn
 
 
@@ -18,7 +19,7 @@ class Memory:
     """What was taken of days and of the rack, and what was promised."""
 
     taken: dict[int, Taken]
-    stays: Stays
+    rack: tuple[Stays, Stacked | None]
     promised: dict[int, tuple[Span | None, Span]]
 
 
@@ -43,8 +44,8 @@ class Yard:
     def _set_up(self) -> None:
         now = self.problem.days[self.position].opens if self.position < len(self.problem.days) else 1 << 40
         for turn in self.turns:
-            if turn.strip is not None and self.problem.leaves_rack(turn.strip.end) > now:
-                self.rack.take(turn.strip.end, turn.blocks)
+            if turn.strip is not None:
+                self.rack.take(turn, turn.strip.end, now)
         for turn in self.standing:
             mould = self.problem.moulds[turn.mould]
             self.units.take(turn.mould, now)
@@ -94,7 +95,7 @@ class Yard:
                 self._shifts[position].back_to(memory.taken[position])
             else:
                 del self._shifts[position]
-        self.rack.give_back(memory.stays)
+        self.rack.give_back(memory.rack)
         self.promised = memory.promised
 
     def pour(self, batch: Batch) -> None:

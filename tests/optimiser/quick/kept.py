@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import zip_longest
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.state import Batch, State, Turn
@@ -115,6 +117,32 @@ def _shared(problem: Problem, state: State) -> Iterator[str]:
         ]
         if _most(stays) > problem.places:
             yield "the rack is too full"
+    yield from _stack(problem, state)
+
+
+def _stack(problem: Problem, state: State) -> Iterator[str]:
+    """Every day from the first to the last on which anything is on the stack."""
+    if problem.stack is None:
+        return
+    stays = [list(_stays(problem, state, block)) for block in range(len(problem.formats))]
+    for day in range(max(laid for of_format in stays for _, laid in of_format) + 1):
+        there = [sum(came <= day <= laid for came, laid in of_format) for of_format in stays]
+        if sum(math.ceil(blocks / problem.stack.layers) for blocks in there) > problem.stack.places:
+            yield f"the stack is too full on day {day}"
+
+
+def _stays(problem: Problem, state: State, block: int) -> Iterator[tuple[int, int]]:
+    """Days on which each block of a format comes to the stack and is laid: ready first where it is needed first."""
+    blocks = sorted(
+        (problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY, problem.leaves_rack(turn.strip.end))
+        for turn in state.turns
+        for number, batch in turn.fills
+        for _ in range(problem.castings[number].of(block))
+        if turn.strip
+    )
+    due = [day for day, count in problem.formats[block].needs for _ in range(count)]
+    for (ready, came), needed in zip_longest(blocks, due, fillvalue=-1):
+        yield came // MINUTES_A_DAY, max(ready, needed)
 
 
 def _free(turn: Turn) -> int:

@@ -1,10 +1,12 @@
 """Times of a block, and places on a rack."""
 
+from dataclasses import replace
 from datetime import date
 
+import pandas as pd
 import pytest
 
-from blockrun.site import Cubes, Rack, Strength
+from blockrun.site import Cubes, Rack, Stack, Strength
 from tests.cure.cubes import cubes, law
 
 
@@ -67,3 +69,59 @@ def test_blocks_to_be_laid_at_a_strength_are_ready_when_they_have_it(plain):
     assert plain.broken() == []
     plain.later("casts", {"cast": 1}, "ready", -1)
     assert plain.broken() == [("block times", "block 1")]
+
+
+def stacked(plan, places, layers):
+    """Off the rack are 3 A and an H from Tuesday 13 April on, as many again from the 14th; laid they are in May."""
+    plan.change_site(stack=Stack(places=places, layers=layers))
+
+
+@pytest.mark.parametrize(("places", "layers"), [(8, 1), (4, 2), (3, 3), (3, 4), (2, 6)])
+def test_a_stack_with_the_columns_that_blocks_take_is_enough(plain, places, layers):
+    stacked(plain, places, layers)
+    assert plain.broken() == []
+
+
+@pytest.mark.parametrize(("places", "layers", "taken"), [(7, 1, 8), (3, 2, 4), (2, 4, 3)])
+def test_a_stack_with_too_few_places_is_found(plain, places, layers, taken):
+    stacked(plain, places, layers)
+    assert plain.broken() == [("stack places", "stack")]
+    assert f"on Wed 14 Apr blocks take {taken} places of the stack, in columns of up to {layers}" in plain.said()[0]
+
+
+def needed(plan, first, second):
+    """Blocks may be laid as soon as they leave the rack; the days are those on which each course is needed."""
+    plan.change_part_of_site("curing", lay_at_min=7 * 1440)
+    plan.set("casts", {"turn": 1}, ready="13T08:12")
+    plan.set("casts", {"turn": 2}, ready="14T09:22")
+    blocks = plan.order.parts[0].blocks
+    dated = {1: first, 2: second}
+    rows = tuple(replace(row, needed=date(2027, 4, dated[row.course])) for row in blocks.rows)
+    plan.change_part_of_order(0, blocks=replace(blocks, rows=rows))
+    for course, day in dated.items():
+        plan.set("casts", {"course": course}, needed=f"{day}T00:00")
+    plan.say("block_days_late", value=0, proven=True)
+
+
+def test_blocks_laid_on_the_day_they_leave_the_rack_make_room_for_the_next_day(plain):
+    stacked(plain, 2, 4)
+    needed(plain, 13, 14)
+    assert plain.broken() == []
+
+
+def test_blocks_are_on_the_stack_up_to_the_day_they_are_needed_that_day_included(plain):
+    stacked(plain, 2, 4)
+    needed(plain, 14, 14)
+    assert plain.said() == [
+        "on Wed 14 Apr blocks take 3 places of the stack, in columns of up to 4, but it has 2 places"
+    ]
+
+
+def test_spares_leave_the_stack_when_they_are_ready(plain):
+    """Turn 1 gives the spares, gone after the 13th: on the 14th there are five A in one column, and the H."""
+    stacked(plain, 2, 5)
+    needed(plain, 20, 14)
+    for spare, ordered in ((3, 7), (4, 8)):
+        plain.set("casts", {"cast": spare}, part="", course=pd.NA, spare=True, needed=None)
+        plain.set("casts", {"cast": ordered}, part="north", course=1, spare=False, needed="20T00:00")
+    assert plain.broken() == []

@@ -1,11 +1,13 @@
-"""Rules on the way of a block after the pour: its copies of the times, its rack, and when it is ready."""
+"""Rules on the way of a block after the pour: its copies of the times, its rack and its stack, and when it is ready."""
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
+from blockrun.order.shape import Shape
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted
 from blockrun.planner.audit.finding import Rule, Said
@@ -73,4 +75,42 @@ def rack_places(case: Case) -> Iterator[Said]:
             )
 
 
-RACKS: tuple[Rule, ...] = (block_times, rack_places)
+def stack_places(case: Case) -> Iterator[Said]:
+    """Stand no more columns of blocks on the stack than it has places. The fullest day is said.
+
+    A block is there from the day it leaves the rack to the day it is laid, both included: the later of its need date
+    and the day it is ready. A column holds up to ``layers`` blocks of one size and mix.
+    """
+    stack = case.site.stack
+    if stack is None:
+        return
+    changes = [change for of_format in _stacked(case).values() for change in _columns(of_format, stack.layers)]
+    fullest, day = max(((taken, -day) for day, taken in levels(changes)), default=(0, 0))
+    if fullest > stack.places:
+        yield (
+            "stack",
+            f"on {case.on(-day)} blocks take {counted(fullest, 'place')} of the stack, in columns of up to "
+            f"{stack.layers}, but it has {counted(stack.places, 'place')}",
+        )
+
+
+def _stacked(case: Case) -> Mapping[tuple[str, Shape], list[tuple[int, int]]]:
+    """By mix and size: days on which blocks come to the stack or are no longer there, and how many."""
+    found: defaultdict[tuple[str, Shape], list[tuple[int, int]]] = defaultdict(list)
+    for turn in case.turns:
+        for cast in turn.casts:
+            came, ready = case.rack_to[turn.strip], case.ready[turn.strip, case.batches[cast.batch].pour_to]
+            laid = case.day_of(ready) if cast.needed is None else max(case.day_of(ready), cast.needed)
+            found[cast.mix, case.blocks[cast.mark].shape] += ((case.day_of(came), 1), (laid + 1, -1))
+    return found
+
+
+def _columns(blocks: Iterable[tuple[int, int]], layers: int) -> Iterator[tuple[int, int]]:
+    """Days on which blocks of one size and mix take more columns or fewer, and how many more."""
+    taken = 0
+    for day, held in levels(blocks):
+        before, taken = taken, math.ceil(held / layers)
+        yield day, taken - before
+
+
+RACKS: tuple[Rule, ...] = (block_times, rack_places, stack_places)

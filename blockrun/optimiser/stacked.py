@@ -1,0 +1,78 @@
+"""What stands on the stack day by day: each block from the day it leaves the rack to the day it is laid.
+
+Of a format what is ready first goes where it is needed first, and what is left, without a date, when it is ready. So
+the blocks there follow from three numbers: come by that day, ready before it, and needed before it. More blocks never
+take less room, whichever are added.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+import numpy.typing as npt
+
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Stack
+from blockrun.optimiser.state import Turn
+
+Numbers = npt.NDArray[np.int64]
+
+
+class Stacked:
+    """Blocks of a problem that come to its stack; ``came`` and ``ready`` are by format and day, running totals."""
+
+    def __init__(self, problem: Problem, stack: Stack) -> None:
+        self.problem, self.stack = problem, stack
+        end = problem.horizon * MINUTES_A_DAY
+        days = np.arange(problem.ready(end - 1, end) // MINUTES_A_DAY + 2)
+        dues = [np.repeat(*_columns(block.needs)) for block in problem.formats]
+        self._due = np.array([np.searchsorted(due, days) for due in dues])
+        self._dated = np.array([[len(due)] for due in dues])
+        self._came, self._ready = np.zeros_like(self._due), np.zeros_like(self._due)
+
+    @classmethod
+    def of(cls, problem: Problem, stack: Stack, turns: Iterable[Turn]) -> Stacked:
+        """With the blocks of all turns that are stripped."""
+        stacked = cls(problem, stack)
+        for turn in turns:
+            if turn.strip is not None:
+                stacked.add(turn, turn.strip.end)
+        return stacked
+
+    def copy(self) -> Stacked:
+        """The same, to go back to."""
+        same = object.__new__(Stacked)
+        same.__dict__ = self.__dict__ | {"_came": self._came.copy(), "_ready": self._ready.copy()}
+        return same
+
+    def add(self, turn: Turn, stripped: int, sign: int = 1) -> None:
+        """Blocks of a turn stripped at a minute come, or with a ``sign`` of -1 they do not after all."""
+        leaves = self.problem.leaves_rack(stripped) // MINUTES_A_DAY
+        for number, batch in turn.fills:
+            ready = self.problem.ready(batch.pour_to, stripped) // MINUTES_A_DAY
+            for block, count in self.problem.castings[number].gives:
+                self._came[block, leaves:] += sign * count
+                self._ready[block, ready + 1 :] += sign * count
+
+    def takes(self, turn: Turn, stripped: int) -> bool:
+        """Whether there is room on every day for the blocks of a turn stripped at a minute, too."""
+        self.add(turn, stripped)
+        columns = -(-self._there() // self.stack.layers)
+        self.add(turn, stripped, -1)
+        return bool(columns.sum(axis=0).max() <= self.stack.places)
+
+    def on(self, day: int) -> list[int]:
+        """Blocks of each format on a day."""
+        return [int(count) for count in self._there()[:, day]]
+
+    def _there(self) -> Numbers:
+        """Blocks by format and day."""
+        laid = np.minimum(self._ready, self._due) + np.maximum(0, self._ready - self._dated)
+        there: Numbers = self._came - laid
+        return there
+
+
+def _columns(needs: tuple[tuple[int, int], ...]) -> tuple[Numbers, Numbers]:
+    """Days, and how many are needed on each."""
+    both = np.array(needs, dtype=np.int64).reshape(-1, 2)
+    return both[:, 0], both[:, 1]
