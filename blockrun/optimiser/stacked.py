@@ -55,10 +55,16 @@ class Stacked:
                 self._ready[block, ready + 1 :] += sign * count
 
     def takes(self, turn: Turn, stripped: int) -> bool:
-        """Whether there is room on every day for the blocks of a turn stripped at a minute, too."""
+        """Whether there is room for the blocks of a turn stripped at a minute, too."""
         self.add(turn, stripped)
-        columns = -(-self._there() // self.stack.layers)
+        fits = self.fits
         self.add(turn, stripped, -1)
+        return fits
+
+    @property
+    def fits(self) -> bool:
+        """Whether there is room for all on every day."""
+        columns = -(-self._there() // self.stack.layers)
         return bool(columns.sum(axis=0).max() <= self.stack.places)
 
     def on(self, day: int) -> list[int]:

@@ -1,4 +1,4 @@
-"""What a finished plan leaves unused, by the minute: people, places on the rack, moulds and bases."""
+"""What a finished plan leaves unused, by the minute: people, places on the rack and the stack, moulds and bases."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem
+from blockrun.optimiser.stacked import Stacked
 from blockrun.optimiser.state import Span, State, Turn
 
 _SOON = 7 * MINUTES_A_DAY
@@ -20,13 +21,14 @@ Use = tuple[Minutes, int, int, int]
 
 @dataclass(frozen=True)
 class Unused:
-    """Each an array by the minute; ``moulds`` (their sides, where there are bases) and ``bases`` by their kind."""
+    """Arrays by the minute; ``moulds`` (their sides, where there are bases) and ``bases`` by their kind; the stack."""
 
     problem: Problem
     people: Minutes
     places: Minutes
     moulds: tuple[Minutes, ...]
     bases: tuple[Minutes, ...]
+    stacked: Stacked | None
 
     @classmethod
     def of(cls, problem: Problem, state: State) -> Unused:
@@ -38,6 +40,7 @@ class Unused:
             np.full(n, problem.places, dtype=np.int32),
             tuple(np.full(n, mould.count, dtype=np.int32) for mould in problem.moulds),
             tuple(np.full(n if mould.bases else 0, mould.bases, dtype=np.int32) for mould in problem.moulds),
+            None if problem.stack is None else Stacked(problem, problem.stack),
         )
         for turn in state.turns:
             unused._use(turn)
@@ -49,6 +52,7 @@ class Unused:
             self._use(turn, -1)
         self._use(into)
         enough = all(there[start:end].min(initial=0) >= 0 for there, start, end, _ in self._uses(into))
+        enough = enough and (self.stacked is None or self.stacked.fits)
         if not enough:
             self._use(into, -1)
             if turn is not None:
@@ -66,6 +70,8 @@ class Unused:
     def _use(self, turn: Turn, times: int = 1) -> None:
         for there, start, end, amount in self._uses(turn):
             there[start:end] -= amount * times
+        if self.stacked is not None:
+            self.stacked.add(turn, _done(turn.strip).end, times)
 
     def _uses(self, turn: Turn) -> Iterator[Use]:
         """All that a turn which is stripped and cleaned takes."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from blockrun.optimiser.left_over import with_left_over
-from blockrun.optimiser.problem import Chore, Cubes, Problem
+from blockrun.optimiser.problem import Chore, Cubes, Problem, Stack
 from blockrun.optimiser.score import score
 from blockrun.optimiser.state import Batch, Span, State, Turn
 from tests.optimiser.small import BLOCK, LOAD, MOULD, NEXT_DAY, ON_BASES, YARD, at, days, frost_on, ripe
@@ -56,6 +56,7 @@ def test_where_no_more_are_welcome_the_plan_stays_as_it_is() -> None:
     "change",
     [
         pytest.param({"places": 1}, id="the rack is full"),
+        pytest.param({"stack": Stack(places=1, layers=1)}, id="the stack is full"),
         pytest.param({"formats": (replace(WELCOME, volume=101),)}, id="what is left is too little"),
         pytest.param({"moulds": (replace(ONE_MOULD, cavities=1),)}, id="there is no cavity"),
         pytest.param({"cubes": Cubes(volume=100)}, id="test cubes take it"),
