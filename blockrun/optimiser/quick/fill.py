@@ -9,6 +9,7 @@ from blockrun.optimiser.quick.slots import Slot
 from blockrun.optimiser.quick.urgency import UNWANTED, Rank, Urgency
 
 NOTHING = -1
+_SOON = 3
 
 
 @dataclass(frozen=True)
@@ -113,13 +114,18 @@ class Fill:
         n_formats = len(self.formats)
         for slot in used:
             spare = {NOTHING} if len(slot.chosen) < slot.cavities else set()
-            for out in {number for number in slot.chosen if number < n_formats and self._ranks[number][0]} | spare:
+            for out in {number for number in slot.chosen if number < n_formats and self._may_wait(number)} | spare:
                 for into in self.ground.casts[slot.kind][self.mix]:
                     key = (slot.kind, out, into)
                     if key not in found and into != out and into < n_formats and self.left[into] > 0:
                         before = 0 if out == NOTHING else self.castings[out].volume
                         found[key] = Swap(self.castings[into].volume - before, slot, out, into)
         return list(found.values())
+
+    def _may_wait(self, block: int) -> bool:
+        """Whether the next block of a format may be poured some days later and still be there in time."""
+        poured = self.formats[block].demand - self.left[block]
+        return self.ground.due(block, poured - 1) - self.ground.lead - self.today >= _SOON
 
     def _best_swaps(self, swaps: list[Swap], room: int) -> tuple[Swap, ...]:
         """One or two that gain most and still go in."""
