@@ -14,7 +14,7 @@ _SOON = 3
 
 @dataclass(frozen=True)
 class Swap:
-    """Volume gained in a slot by a block in place of another, or of nothing."""
+    """Volume gained in a slot by a block, or nothing, in place of another, or of nothing."""
 
     gain: int
     slot: Slot
@@ -54,7 +54,9 @@ class Fill:
                 if not waiting[kind]:
                     del waiting[kind]
         if self.volume < enough or enough >= room:
-            self._fill_up(used, room)
+            spare = [of_kind[-1] for of_kind in waiting.values() if not of_kind[-1].chosen]
+            self._fill_up([*used, *spare], room)
+            used += [slot for slot in spare if slot.chosen]
         return used
 
     @property
@@ -99,28 +101,32 @@ class Fill:
             self.left[block] -= times * count
             self._ranks[block] = self.urgency.block(block, self.left[block], self.today)
 
-    def _fill_up(self, used: list[Slot], room: int) -> None:
+    def _fill_up(self, slots: list[Slot], room: int) -> None:
         """Swap castings, one or two at a time, as long as that fills the batch better."""
         while self.volume < room:
-            swaps = self._best_swaps(self._swaps(used), room - self.volume)
+            swaps = self._best_swaps(self._swaps(slots), room - self.volume)
             if not swaps:
                 return
             for swap in swaps:
                 self._swap(swap)
 
-    def _swaps(self, used: list[Slot]) -> list[Swap]:
-        """A block for another in its place, or one more in a cavity to spare; one of each kind."""
+    def _swaps(self, slots: list[Slot]) -> list[Swap]:
+        """A block for another in its place or for none, or one more in a cavity to spare; one of each kind."""
         found: dict[tuple[int, int, int], Swap] = {}
         n_formats = len(self.formats)
-        for slot in used:
+        for slot in slots:
+            may_wait = {number for number in slot.chosen if number < n_formats and self._may_wait(number)}
             spare = {NOTHING} if len(slot.chosen) < slot.cavities else set()
-            for out in {number for number in slot.chosen if number < n_formats and self._may_wait(number)} | spare:
-                for into in self.ground.casts[slot.kind][self.mix]:
-                    key = (slot.kind, out, into)
-                    if key not in found and into != out and into < n_formats and self.left[into] > 0:
-                        before = 0 if out == NOTHING else self.castings[out].volume
-                        found[key] = Swap(self.castings[into].volume - before, slot, out, into)
+            into = {of for of in self.ground.casts[slot.kind][self.mix] if of < n_formats and self.left[of] > 0}
+            for out in may_wait | spare:
+                for other in into | ({NOTHING} if len(slot.chosen) > 1 else set()):
+                    if other != out and (slot.kind, out, other) not in found:
+                        gain = self._volume(other) - self._volume(out)
+                        found[slot.kind, out, other] = Swap(gain, slot, out, other)
         return list(found.values())
+
+    def _volume(self, number: int) -> int:
+        return 0 if number == NOTHING else self.castings[number].volume
 
     def _may_wait(self, block: int) -> bool:
         """Whether the next block of a format may be poured some days later and still be there in time."""
@@ -148,11 +154,14 @@ class Fill:
         """Whether two swaps can be made together."""
         if one.slot is other.slot and one.out == other.out:
             return False
-        return one.into != other.into or self.left[one.into] > 1
+        if one.slot is other.slot and NOTHING in (one.into, other.into):
+            return False
+        return one.into != other.into or one.into == NOTHING or self.left[one.into] > 1
 
     def _swap(self, swap: Swap) -> None:
         if swap.out != NOTHING:
             swap.slot.chosen.remove(swap.out)
             self._take(swap.out, -1)
-        swap.slot.chosen.append(swap.into)
-        self._take(swap.into)
+        if swap.into != NOTHING:
+            swap.slot.chosen.append(swap.into)
+            self._take(swap.into)

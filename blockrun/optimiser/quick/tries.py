@@ -21,7 +21,7 @@ _OVERHEAD_BLOCKS = 20
 _A_HOUSE = 1_500
 _BLOCKS_A_DAY = 3_500
 """What is worth while for a day of a house."""
-_MANY_DAYS = 40
+_MANY_DAYS = 80
 _BIG_BLOCKS = 600
 
 
