@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from ortools.sat.python import cp_model
+
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.curve import Curve
-from blockrun.optimiser.engine import Answer, Effort, Expression, run
+from blockrun.optimiser.engine import Answer, Effort, run
 from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.linear import ROUNDING, Linear, whole
 from blockrun.optimiser.problem import Problem, Supply
 from blockrun.optimiser.score import Score
+from blockrun.optimiser.slots import Slots
 from blockrun.optimiser.state import State
+from blockrun.optimiser.when import When
 
 _PROBE_WORK = 1.5
-_LATE_WORK = 3.0
-_BATCHES_WORK = 4.0
-_CEMENT_WORK = 2.0
+_SLOTS_IN_ALL = 250
+_SLOTS_A_DAY = 6
 
 
 @dataclass(frozen=True)
@@ -37,22 +42,21 @@ class Bounds:
         """Fewest block-days late of any plan, however long."""
         if self.curve.late >= best.late or self.effort.stop():
             return self.curve.late
-        counts = self._counts(self._last(best), overflow=True)
-        return max(self.curve.late, self._least(counts, block_days_late(counts), _LATE_WORK))
+        return max(self.curve.late, self._relaxed(best, overflow=True).late())
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
         days = self.problem.days
-        first, last = self.curve.finish, self._last(best)
-        while first < last and not self.effort.stop():
-            middle = (first + last) // 2
-            counts = self._counts(middle)
-            if best.late < _needed_days(self.problem):
-                counts.model.add(block_days_late(counts) <= best.late)
-            if run(counts.model, self.effort.of(_PROBE_WORK)).impossible:
-                first = middle + 1
-            else:
-                last = middle
+        first, last = self.curve.finish, self.problem.day_index[best.finish]
+        if first < last and not self.effort.stop():
+            relaxed = self._relaxed(best, overflow=True)
+            probe = last - 1
+            while first < last and not self.effort.stop():
+                if relaxed.misses(probe, best):
+                    first = probe + 1
+                else:
+                    last = probe
+                probe = (first + last) // 2
         return days[first].number
 
     def batches(self, best: Score) -> int:
@@ -60,19 +64,14 @@ class Bounds:
         weighed = self.limits.weighing.fewest_batches
         if weighed >= best.batches or self.effort.stop():
             return weighed
-        counts = self._counts(self._last(best))
-        self._hold(counts, best)
-        return max(weighed, self._least(counts, counts.n_batches(), _BATCHES_WORK))
+        return max(weighed, self._relaxed(best).batches(best))
 
     def cement(self, best: Score) -> int:
         """Least cement of any plan as good as ``best`` on the stages before."""
         weighed = self.limits.weighing.least_cement
         if weighed >= best.cement or self.effort.stop():
             return weighed
-        counts = self._counts(self._last(best))
-        self._hold(counts, best)
-        counts.model.add(counts.n_batches() <= best.batches)
-        return max(weighed, self._least(counts, counts.cement(), _CEMENT_WORK))
+        return max(weighed, self._relaxed(best).cement(best))
 
     @cached_property
     def stock_is_short(self) -> bool:
@@ -92,23 +91,72 @@ class Bounds:
 
     def _probed(self) -> Answer:
         """Whether all can be poured in the days of the problem."""
-        counts = self._counts(len(self.problem.days) - 1)
+        last = len(self.problem.days) - 1
+        counts = Counts(self.problem, self.limits, self.limits.when, State(), last)
         return run(counts.model, self.effort.of(_PROBE_WORK))
 
-    def _counts(self, last: int, *, overflow: bool = False) -> Counts:
-        """All there is to do, poured by the day at position ``last``; without a delay, so that it bounds."""
-        return Counts(self.problem, self.limits, self.limits.when, State(), last, overflow)
+    @cached_property
+    def _kept(self) -> dict[tuple[int, bool], Relaxed]:
+        return {}
 
-    def _last(self, best: Score) -> int:
-        return self.problem.day_index[best.finish]
+    def _relaxed(self, best: Score, *, overflow: bool = False) -> Relaxed:
+        """The counts up to the last day of a plan, built once."""
+        last = self.problem.day_index[best.finish]
+        if (last, overflow) not in self._kept:
+            a_day = max(1, min(_SLOTS_A_DAY, _SLOTS_IN_ALL // (last + 1)))
+            slots = Slots(self.problem, self.limits.reach, a_day)
+            when = When(self.problem, self.limits.reach, slots)
+            # without a delay, so that it bounds
+            counts = Counts(self.problem, self.limits, when, State(), last, overflow)
+            self._kept[last, overflow] = Relaxed(counts)
+        return self._kept[last, overflow]
 
-    def _hold(self, counts: Counts, best: Score) -> None:
-        counts.model.add(block_days_late(counts) <= best.late)
 
-    def _least(self, counts: Counts, aim: Expression, work: float) -> int:
-        counts.model.minimize(aim)
-        answer = run(counts.model, self.effort.of(work))
-        return max(0, answer.bound)
+class Relaxed:
+    """Counts as rows, with the sums that are bounded and held; blocks may be left over where they overflow."""
+
+    def __init__(self, counts: Counts) -> None:
+        self.counts = counts
+        late = block_days_late(counts)
+        over = counts.model.new_int_var(0, _needed_days(counts.problem), "later than held")
+        sums = {
+            "late": late,
+            "held late": late - over,
+            "missing": sum(counts.later.values()) + over,
+            "batches": counts.n_batches(),
+            "cement": counts.cement(),
+        }
+        self.linear = Linear(counts.model, sums)
+
+    def late(self) -> int:
+        """Fewest block-days late, however much is left over."""
+        return self._least("late")
+
+    def misses(self, last: int, best: Score) -> bool:
+        """Whether something is left over, or later than in a plan, when nothing is poured after a day."""
+        missing = self.linear.least("missing", {"held late": best.late}, self._poured_after(last))
+        return missing is not None and missing > ROUNDING
+
+    def batches(self, best: Score) -> int:
+        """Fewest batches of plans no later."""
+        return self._least("batches", {"late": best.late})
+
+    def cement(self, best: Score) -> int:
+        """Least cement of plans no later and of no more batches."""
+        return self._least("cement", {"late": best.late, "batches": best.batches})
+
+    def _least(self, name: str, held: dict[str, int] | None = None) -> int:
+        bound = self.linear.least(name, held)
+        return 0 if bound is None else max(0, whole(bound))
+
+    def _poured_after(self, last: int) -> Iterator[cp_model.IntVar]:
+        counts = self.counts
+        for slot in counts.pour_slots:
+            if counts.when.slots.all[slot].day > last:
+                yield from (of.of[slot] for of in counts.turns.values() if slot in of.of)
+                yield from counts.filled[slot].values()
+                yield from counts.batches[slot].values()
+                yield from counts.cement_in[slot].values()
 
 
 def _needed_days(problem: Problem) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -26,21 +27,21 @@ def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     needs = counts.problem.formats[block].needs
     if not needs:
         return []
-    arrived, coming = arrived_of(counts, block), coming_of(counts, block)
+    arrived, coming = arrived_of(counts, block), _by_day(coming_of(counts, block))
     # the last day itself may be no later, and saves looking past the horizon
     end = counts.when.ready_from[counts.last]
     if not counts.overflow:
-        end = max([end, *(ready for ready, _ in coming)])
-    changes = {due for due, _ in needs} | set(arrived) | {ready for ready, _ in coming}
+        end = max([end, *coming])
+    changes = {due for due, _ in needs} | set(arrived) | set(coming)
     stretches = sorted({day for day in changes if day < end} | {end})
+    ready = _totals(counts, block, [(day, coming.get(day, [])) for day in stretches])
     rows: list[tuple[int, Expression]] = []
     for since, until in pairwise(stretches):
         needed = sum(count for due, count in needs if due <= since)
         if needed:
-            there = sum(ready <= since for ready in arrived)
-            ready = sum((number for day, number in coming if day <= since), start=0)
+            there = sum(on <= since for on in arrived)
             owed = counts.model.new_int_var(0, needed, f"owed {block} {since}")
-            counts.model.add(owed >= needed - there - ready)
+            counts.model.add(owed >= needed - there - ready[since])
             rows.append((until - since, owed))
     return rows
 
@@ -54,6 +55,30 @@ def coming_of(counts: Counts, block: int) -> list[tuple[int, Expression]]:
         for (kind, casting), number in counts.filled[slot].items()
         if of_each[casting]
     ]
+
+
+def _by_day(coming: Iterable[tuple[int, Expression]]) -> dict[int, list[Expression]]:
+    found: dict[int, list[Expression]] = {}
+    for day, number in coming:
+        found.setdefault(day, []).append(number)
+    return found
+
+
+def _totals(counts: Counts, block: int, coming: list[tuple[int, list[Expression]]]) -> dict[int, Expression]:
+    """Blocks ready by each day: a variable a day, so that rows stay short."""
+    totals: dict[int, Expression] = {}
+    castings = zip(counts.problem.castings, counts.useful, strict=True)
+    of_one = max(casting.of(block) * useful for casting, useful in castings)
+    ready: Expression = 0
+    most = 0
+    for day, numbers in coming:
+        if numbers:
+            most += of_one * len(numbers)
+            total = counts.model.new_int_var(0, most, f"ready {block} {day}")
+            counts.model.add(total == ready + sum(numbers))
+            ready = total
+        totals[day] = ready
+    return totals
 
 
 def arrived_of(counts: Counts, block: int) -> list[int]:
