@@ -17,11 +17,11 @@ from ortools.math_opt import model_pb2
 from ortools.math_opt.python import mathopt
 from ortools.math_opt.solvers import highs_pb2
 from ortools.sat.python import cp_model
-from scipy import sparse
 
 from blockrun.optimiser.engine import Expression
 
 Numbers = npt.NDArray[np.float64]
+Indices = npt.NDArray[np.int64]
 
 ROUNDING = 1e-6
 _ENDLESS = 1e17
@@ -51,16 +51,18 @@ class Linear:
         self._names = {name: len(rows.lower) + number for number, name in enumerate(sums)}
         self._aims = {name: rows.hold(model, of) for name, of in sums.items()}
         self.row_lower, self.row_upper = _endless(rows.lower), _endless(rows.upper)
-        shape = (len(rows.lower), len(variables))
-        self.matrix = sparse.csr_array(
-            (np.array(rows.factors, dtype=float), (rows.numbers, rows.variables)), shape=shape
-        )
-        self.matrix.sum_duplicates()
-        self.matrix.eliminate_zeros()
+        self._entries(rows)
         self._model = mathopt.Model.from_model_proto(self._proto())
 
+    def _entries(self, rows: _Rows) -> None:
+        """Each pair of a row and a variable once, in order."""
+        places = np.array(rows.numbers, dtype=np.int64) * len(self.lower) + np.array(rows.variables, dtype=np.int64)
+        found, at = np.unique(places, return_inverse=True)
+        self._row, self._column = found // len(self.lower), found % len(self.lower)
+        self._factor = np.bincount(at, weights=np.array(rows.factors, dtype=float), minlength=len(found))
+
     def _proto(self) -> model_pb2.ModelProto:
-        proto, entries = model_pb2.ModelProto(), self.matrix.tocoo()
+        proto = model_pb2.ModelProto()
         proto.variables.ids.extend(range(len(self.lower)))
         proto.variables.lower_bounds.extend(self.lower.tolist())
         proto.variables.upper_bounds.extend(self.upper.tolist())
@@ -68,9 +70,9 @@ class Linear:
         proto.linear_constraints.ids.extend(range(len(self.row_lower)))
         proto.linear_constraints.lower_bounds.extend(self.row_lower.tolist())
         proto.linear_constraints.upper_bounds.extend(self.row_upper.tolist())
-        proto.linear_constraint_matrix.row_ids.extend(entries.row.tolist())
-        proto.linear_constraint_matrix.column_ids.extend(entries.col.tolist())
-        proto.linear_constraint_matrix.coefficients.extend(entries.data.tolist())
+        proto.linear_constraint_matrix.row_ids.extend(self._row.tolist())
+        proto.linear_constraint_matrix.column_ids.extend(self._column.tolist())
+        proto.linear_constraint_matrix.coefficients.extend(self._factor.tolist())
         return proto
 
     def least(
@@ -97,34 +99,39 @@ class Linear:
 
     def _prices(self, costs: Numbers, row_upper: Numbers, upper: Numbers) -> Numbers | None:
         model = self._model
-        for number in np.flatnonzero(row_upper != self.row_upper):
-            model.get_linear_constraint(int(number)).upper_bound = row_upper[number]
-        for number in np.flatnonzero(upper != self.upper):
-            model.get_variable(int(number)).upper_bound = upper[number]
         wanted = np.flatnonzero(costs)
         model.minimize(mathopt.LinearSum(costs[n] * model.get_variable(int(n)) for n in wanted))
+        rows, variables = np.flatnonzero(row_upper != self.row_upper), np.flatnonzero(upper != self.upper)
+        self._limit(rows, row_upper, variables, upper)
         duals = _duals(model)
-        for number in np.flatnonzero(row_upper != self.row_upper):
-            model.get_linear_constraint(int(number)).upper_bound = self.row_upper[number]
-        for number in np.flatnonzero(upper != self.upper):
-            model.get_variable(int(number)).upper_bound = self.upper[number]
+        self._limit(rows, self.row_upper, variables, self.upper)
         if duals is None:
             return None
         prices = np.zeros(len(self.row_lower))
         prices[[row.id for row in duals]] = list(duals.values())
         return prices
 
+    def _limit(self, rows: Indices, row_upper: Numbers, variables: Indices, upper: Numbers) -> None:
+        for row in rows:
+            self._model.get_linear_constraint(int(row)).upper_bound = row_upper[row]
+        for variable in variables:
+            self._model.get_variable(int(variable)).upper_bound = upper[variable]
+
     def _bound(self, prices: Numbers, costs: Numbers, row_upper: Numbers, upper: Numbers) -> float:
         """What is left of the costs when rows are paid for, each variable where that is least."""
         least, most = np.isfinite(self.row_lower), np.isfinite(row_upper)
         prices = np.where((prices > 0) & ~least | (prices < 0) & ~most, 0.0, prices)
         paid = prices * np.where(prices > 0, np.where(least, self.row_lower, 0.0), np.where(most, row_upper, 0.0))
-        left = costs - self.matrix.T @ prices
+        left = costs - self._paid_for(self._factor * prices[self._row])
         terms = np.minimum(left * self.lower, left * upper)
         reach = np.maximum(np.abs(self.lower), np.abs(upper))
-        sizes = np.abs(costs) + abs(self.matrix).T @ np.abs(prices)
+        sizes = np.abs(costs) + self._paid_for(np.abs(self._factor * prices[self._row]))
         wrong = _FLOAT * (float(np.abs(paid).sum()) + float(sizes @ reach))
         return math.fsum(paid) + math.fsum(terms) - wrong
+
+    def _paid_for(self, entries: Numbers) -> Numbers:
+        """Summed by variable."""
+        return np.asarray(np.bincount(self._column, weights=entries, minlength=len(self.lower)), dtype=float)
 
 
 class _Rows:
