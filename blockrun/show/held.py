@@ -61,6 +61,7 @@ def _day(page: Page, day: HeldDay) -> None:
 
 _SAID: Final = {
     "rack": "the racks are full",
+    "stack": "the stack would be too full",
     "people": "nobody is free for one batch more",
     "cement": "cement is used up",
     "foaming agent": "foaming agent is used up",

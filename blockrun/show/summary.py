@@ -14,6 +14,7 @@ from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.left_over import left_over
+from blockrun.planner.on_stack import places_taken
 from blockrun.show.cautions import SHORT
 from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.measures import by_mass, by_volume
@@ -66,6 +67,8 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     page.line(_uses(totals, units), label="takes", indent=INDENT)
     if slabs := slabs_said(plan):
         page.line(slabs, label="slabs", indent=INDENT)
+    if stacked := stack_said(plan):
+        page.line(stacked, label="stack", indent=INDENT)
     extra = left_over(plan)
     if extra.blocks:
         page.line(fillers_said(extra, units), label="left over", indent=INDENT)
@@ -105,6 +108,15 @@ def _of_choice(plan: Plan) -> str:
     sawn = plan.tables.sawing.merge(plan.tables.casts, on=["mould", "turn", "cavity"])
     n = int(sawn["mark"].isin(marks).sum())
     return f"{n} of these other moulds cast too, and takeoff counts no slabs for them; " if n else ""
+
+
+def stack_said(plan: Plan) -> str:
+    """Say on which day a small stack is fullest, the first such day."""
+    taken, stack = places_taken(plan), plan.site.stack
+    if stack is None or not taken:
+        return ""
+    fullest = max(taken, key=lambda day: taken[day])
+    return f"fullest on {glued(full_day_name(fullest))}: {taken[fullest]} of {counted(stack.places, 'place')} taken"
 
 
 def fillers_said(extra: LeftOver, units: str) -> str:

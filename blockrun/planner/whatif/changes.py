@@ -55,6 +55,7 @@ def changes(site: Site, lines: Sequence[OrderLine]) -> tuple[Change, ...]:
     return (
         *_of_moulds(site, lines),
         *_of_racks(site),
+        *_of_stack(site),
         *(bigger_mixer(mixer.name) for mixer in site.mixers),
         more_people(1),
         *_of_hours(site),
@@ -79,6 +80,11 @@ def _of_racks(site: Site) -> Iterator[Change]:
     if site.curing.rack_for_min:
         places = sum(rack.places for rack in site.racks)
         yield more_places(math.ceil(_MORE_RACK * places))
+
+
+def _of_stack(site: Site) -> Iterator[Change]:
+    if site.stack is not None:
+        yield more_ground(math.ceil(_MORE_RACK * site.stack.places))
 
 
 def _of_hours(site: Site) -> Iterator[Change]:
@@ -138,6 +144,16 @@ def more_places(n: int) -> Change:
         return site.model_copy(update={"racks": (*racks, last.model_copy(update={"places": last.places + n}))})
 
     return Change(f"{in_words(n)} more rack place{'s' * (n > 1)}", make)
+
+
+def more_ground(n: int) -> Change:
+    """More columns on the stack, no higher ones."""
+
+    def make(site: Site) -> Site:
+        stack = site.stack and site.stack.model_copy(update={"places": site.stack.places + n})
+        return site.model_copy(update={"stack": stack})
+
+    return Change(f"{in_words(n)} more place{'s' * (n > 1)} on the stack", make)
 
 
 def bigger_mixer(name: str) -> Change:

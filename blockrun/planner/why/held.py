@@ -15,6 +15,7 @@ from pandas import isna
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.on_stack import places_taken
 from blockrun.planner.stopped import frost_before_strip, why_stopped
 from blockrun.planner.wanted import wanted
 
@@ -33,8 +34,8 @@ class Taken:
 
     Attributes
     ----------
-    thing : ``gang-4``, ``gang-4 sides``, ``gang-4 bases``, the name of a mixer, ``rack``, ``people``, ``cement``,
-        ``foaming agent``, ``frost``, ``heat and rain``.
+    thing : ``gang-4``, ``gang-4 sides``, ``gang-4 bases``, the name of a mixer, ``rack``, ``stack``, ``people``,
+        ``cement``, ``foaming agent``, ``frost``, ``heat and rain``.
     unit : what it is counted in: ``moulds``, ``places``, ``min``, ``bags``, ``L`` or ``day``.
     ran_out : whether no more of it could be had, so that the next pour had to wait for it.
     cold : of moulds, whether they would have been ripe again were it 20 degC all the time.
@@ -132,6 +133,7 @@ class _Yard:
         self._clocks = Clocks(plan.site, plan.order, lines)
         self._lines = {(line.mark, line.mix): line for line in lines}
         self._spans = self._spans_of_turns()
+        self._on_stack = places_taken(plan)
 
     def _spans_of_turns(self) -> dict[str, list[tuple[Span, datetime]]]:
         """By mould or base, from its first pour until it is free again, with the end of the last pour into it."""
@@ -157,6 +159,7 @@ class _Yard:
         taken = [
             *(taken for kind in self.site.moulds for taken in self._moulds(kind, day, later)),
             self._rack(day, later),
+            *self._stack(day),
             *self._mixing(day),
             *self._stock(day),
             *self._weather(day, poured),
@@ -213,6 +216,25 @@ class _Yard:
         return Taken(
             "rack", held, places, "places", bool(self.site.curing.rack_for_min) and to_rack and places - held < least
         )
+
+    def _stack(self, day: date) -> Iterator[Taken]:
+        """The stack at its fullest from when what is stripped today comes to it, while ripe moulds stand full."""
+        stack = self.site.stack
+        if stack is None:
+            return
+        closing = self._closing(day)
+        off_rack = self.site.calendar.next_working_minute(closing + timedelta(minutes=self.site.curing.rack_for_min))
+        before = [taken for on, taken in self._on_stack.items() if on <= off_rack.date()]
+        taken = max([*before[-1:], *(taken for on, taken in self._on_stack.items() if on > off_rack.date())], default=0)
+        waits = any(cast.poured.date() < day < cast.strip.date() and self._ripe(cast, closing) for cast in self.casts)
+        yield Taken("stack", taken, stack.places, "places", waits and taken >= stack.places)
+
+    def _ripe(self, cast: Any, by: datetime) -> bool:
+        """Whether a block could be stripped by a moment, for its age alone."""
+        kind = next(kind for kind in self.site.moulds if kind.kind == cast.mould.rsplit("/", 1)[0])
+        midnight = datetime.combine(self.site.calendar.start, time())
+        poured, minute = ((at - midnight) // timedelta(minutes=1) for at in (cast.poured, by))
+        return int(self._clocks.of(kind).when(poured, self._ages.strip_h)) <= minute
 
     def _mixing(self, day: date) -> Iterator[Taken]:
         """Mixers, and the people of a batch: what left no stretch long enough for one batch more."""

@@ -16,6 +16,7 @@ from blockrun.planner.whatif.changes import (
     earlier_delivery,
     longer_day,
     more_bases,
+    more_ground,
     more_mixers,
     more_moulds,
     more_on_hand,
@@ -24,10 +25,10 @@ from blockrun.planner.whatif.changes import (
     more_sides,
     warmer,
 )
-from blockrun.site import Site
+from blockrun.site import Site, Stack
 from tests.planner.why.by_hand import GANG, MONDAY, ON_BASES, a_site, an_order, stock
 
-BASED = a_site(moulds=(ON_BASES,), stock=stock(2, 40))
+BASED = a_site(moulds=(ON_BASES,), stock=stock(2, 40), stack=Stack(places=8, layers=4))
 FOAM_EARLY = a_site().calendar.model_copy(update={"last_foam": 15 * 60})
 
 
@@ -42,6 +43,7 @@ def offered(site: Site) -> list[str]:
         (more_sides("gang", 1), "sides for one more gang", lambda site: site.moulds[0].count, 2),
         (more_bases("gang", 1), "one more gang base", lambda site: site.moulds[0].bases, 5),
         (more_places(125), "125 more rack places", lambda site: site.racks[-1].places, 625),
+        (more_ground(2), "two more places on the stack", lambda site: site.stack.places, 10),
         (bigger_mixer("drum"), "a drum half as big again", lambda site: site.mixers[0].usable_volume_l, 330),
         (more_mixers(1), "one more mixer", lambda site: [mixer.name for mixer in site.mixers], ["drum", "drum 2"]),
         (more_people(1), "one more person", lambda site: site.crew.people, 3),
@@ -81,6 +83,7 @@ def test_a_yard_is_offered_what_may_help_it_and_each_but_once() -> None:
     said = offered(BASED)
     assert len(said) == len(set(said))
     assert "one more gang base" in said
+    assert "two more places on the stack" in said
     assert "cement delivered seven days earlier" in said
 
 

@@ -6,10 +6,15 @@ from datetime import date
 
 import pytest
 
+from blockrun.planner import make_plan
+from blockrun.planner.on_stack import places_taken
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
 from blockrun.planner.why.held import Held, held
+from blockrun.show.summary import stack_said
+from blockrun.site import Stack
 from tests.conftest import PLANS
+from tests.planner.why.by_hand import a_site, an_order
 
 
 @pytest.fixture(scope="module")
@@ -74,6 +79,43 @@ def test_a_plan_on_time_has_no_late_course_and_a_late_one_says_when_all_is_there
 def _others(plan: Plan) -> tuple[object, ...]:
     tables = plan.tables
     return (tables.batches, tables.tasks, tables.materials, tables.sawing, tables.cubes)
+
+
+@pytest.fixture(scope="module")
+def stacked() -> Plan:
+    """Eight blocks needed on Thursday 29 April, a mould of two, and a stack of one column of four.
+
+    Poured on the 5th, 6th and 7th; the third turn comes off the rack on the 30th, when those of the others are laid. So
+    it is stripped on the 29th, the day of the last pour, whose blocks are laid seven days later.
+    """
+    site = a_site(stack=Stack(places=1, layers=4))
+    return make_plan(site, an_order(8, date(2027, 4, 29)), rounds=0)
+
+
+def test_a_stack_that_keeps_ripe_blocks_in_their_mould_ran_out(stacked: Plan) -> None:
+    days = held(stacked).days
+    assert [(day.day.day, day.blocks) for day in days if day.blocks] == [(5, 2), (6, 2), (7, 2), (29, 2)]
+    assert [day.day.day for day in days if "stack" in day.held_by] == [
+        *range(8, 10), *range(12, 17), *range(19, 24), *range(26, 29)
+    ]  # fmt: skip
+    assert stacked.stages[0].value == 2 * 1 + 2 * 7
+
+
+def test_the_places_taken_are_told_from_each_day_on_which_they_change(stacked: Plan) -> None:
+    taken = places_taken(stacked)
+    assert {day: n for day, n in taken.items() if day.month == 4} == {
+        date(2027, 4, 7): 1,
+        date(2027, 4, 8): 1,
+        date(2027, 4, 30): 1,
+    }
+    assert list(taken.values())[-1] == 0
+    assert stack_said(stacked).replace("\u00a0", " ") == "fullest on Wed 7 Apr 2027: 1 of 1 place taken"
+
+
+def test_nothing_is_said_of_a_stack_where_there_is_ground_for_all(small_plan: Plan) -> None:
+    assert places_taken(small_plan) == {}
+    assert stack_said(small_plan) == ""
+    assert "stack" not in {each.thing for day in held(small_plan).days for each in day.taken}
 
 
 def test_nothing_is_taken_that_is_not_there(demo: Held) -> None:
