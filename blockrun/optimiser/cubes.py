@@ -151,11 +151,17 @@ def each_lot_has_its_set(problem: Problem, batches: Iterable[Batch]) -> bool:
 
 
 def _in_time(lot: Fraction, made: Counter[int], given: Counter[int]) -> bool:
-    cement = sets = 0
+    cement = sets = most = 0
     for day in sorted(made):
         cement, sets = cement + made[day], sets + given[day]
-        begun = math.ceil(cement / lot)
-        ended = min(begun, math.floor(cement / lot + _ROUNDING * begun))
-        if not max(1, ended) <= sets <= begun:
+        least, most = sets_by(lot, cement)
+        if not least <= sets <= most:
             return False
-    return sets == math.ceil(cement / lot)
+    return sets == most
+
+
+def sets_by(lot: Fraction, cement: int) -> tuple[int, int]:
+    """Sets given by the end of a day with so much cement of a mix so far: one for each lot that is ended, or begun."""
+    begun = math.ceil(cement / lot)
+    ended = min(begun, math.floor(cement / lot + _ROUNDING * begun))
+    return max(min(1, begun), ended), begun

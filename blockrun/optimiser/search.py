@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from blockrun.optimiser.best import Best, Found, Known
 from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.exact.exact import Exact
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.plays import LATEST, Play, Plays
 from blockrun.optimiser.problem import Problem
@@ -75,12 +76,22 @@ class Search:
     def _open(self) -> None:
         for tried in self.tries.openings():
             self._keep(tried)
+        self._solve_small()
         for slow in _SLOW:
             if self.best.state is None:
                 self._play(*slow(self.plays))
         if self.best.state is None and not self.bounds.stock_is_short:
             # where cement or agent is scarce, only counting ahead makes it last
             self._play(self.plays.saving(4), self.plays.saving(2))
+
+    def _solve_small(self) -> None:
+        """A small order is solved outright, with a bound of each stage come to."""
+        exact = Exact(self.problem, self.limits, self.effort)
+        proven = exact.solve(self.best.state) if exact.fits else None
+        if proven is not None:
+            self._keep(Tried(proven.state, score(self.problem, proven.state)))
+            for stage, least in enumerate(proven.bounds):
+                self.best.raise_bound(stage, least)
 
     def _play(self, *plays: Play) -> None:
         with ThreadPoolExecutor(2) as pool:

@@ -1,5 +1,7 @@
 """Problems so small that every plan worth having can be tried, and the trying of them.
 
+They pour on their first three days; the days after these are there to strip, to clean and to leave the rack.
+
 A task moved earlier where nothing forbids it makes no plan worse. So it is enough to try every order of the tasks
 and every day for each batch, each task as early as it can be after those before it. Chores are done up to the day of
 the last batch, so where there are any that day is tried as well.
@@ -160,16 +162,18 @@ def _moulds(rng: Random, formats: int) -> tuple[Mould, ...]:
 def _days(rng: Random, people: int) -> tuple[Day, ...]:
     windows = rng.choice((((480, 560),), ((480, 525), (540, 580)), ((480, 600),)))
     off = rng.choice((None, 1, 2))
+    numbers = [number for number in range(HORIZON) if number != off]
+    last_foams = [rng.choice((540, 600)) for _ in numbers]
+    last_foams[POUR_DAYS:] = [windows[0][0] - 1] * (len(numbers) - POUR_DAYS)
     return tuple(
         Day(
             number,
             tuple((number * MINUTES_A_DAY + a, number * MINUTES_A_DAY + b) for a, b in windows),
-            number * MINUTES_A_DAY + rng.choice((540, 600)),
+            number * MINUTES_A_DAY + last_foam,
             people,
             (),
         )
-        for number in range(HORIZON)
-        if number != off
+        for number, last_foam in zip(numbers, last_foams, strict=True)
     )
 
 
@@ -215,6 +219,8 @@ def outcomes(problem: Problem) -> set[Tuple4]:
     found: set[Tuple4] = set()
     for castings in _castings(problem, [block.demand for block in problem.formats]):
         for batches in _batches(problem, castings):
+            if not _all_needed(problem, castings, batches):
+                continue
             for turns in _turns(problem, castings):
                 for last in _last_days(problem):
                     found |= _Try(problem, castings, batches, turns, last).all()
@@ -278,6 +284,22 @@ def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Batch, ...]
 def _for_cubes_alone(problem: Problem) -> list[tuple[_Batch, ...]]:
     """Up to one batch beside those of blocks, where there are test cubes."""
     return [(), *((_Batch(load, ()),) for load in problem.loads if problem.cubes is not None)]
+
+
+def _all_needed(problem: Problem, castings: list[int], batches: tuple[_Batch, ...]) -> bool:
+    """Whether without any one batch that pours something there would be too little; those for cubes are needed."""
+    return all(
+        _short_of_something(problem, [castings[b] for other in batches if other is not batch for b in other.blocks])
+        for batch in batches
+        if batch.blocks
+    )
+
+
+def _short_of_something(problem: Problem, castings: list[int]) -> bool:
+    return any(
+        sum(problem.castings[number].of(block) for number in castings) < of_format.demand
+        for block, of_format in enumerate(problem.formats)
+    )
 
 
 def _smaller(load: Load, other: Load) -> bool:
