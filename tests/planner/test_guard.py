@@ -42,10 +42,27 @@ def planned(inputs: tuple[Site, Order], beside: Beside) -> Planned:
     return plan
 
 
-def guard(until: float = float("inf")) -> Guard:
-    """A guard for whom a second goes by whenever he looks at the clock."""
-    looks = iter(range(1_000_000))
-    return Guard(TimeAllowed(lambda: float(next(looks)), until))
+class Clock:
+    """A clock that is set."""
+
+    at = 0.0
+
+    def __call__(self) -> float:
+        return self.at
+
+    def set(self, at: float) -> None:
+        self.at = at
+
+
+def guard() -> Guard:
+    """One with all the time there is."""
+    return Guard(TimeAllowed())
+
+
+def hurried() -> Guard:
+    """One whose time is over as soon as there is a plan."""
+    clock = Clock()
+    return Guard(TimeAllowed(clock, until=20), progress=lambda _: clock.set(21))
 
 
 def audited(plan: Plan) -> bool:
@@ -92,13 +109,13 @@ def test_a_search_that_always_dies_is_told_of(planned: Planned) -> None:
 def test_a_search_that_does_not_end_is_ended_and_its_best_plan_kept(
     planned: Planned, fault: Callable[..., object]
 ) -> None:
-    plan = planned(fault, guard(until=40))
+    plan = planned(fault, hurried())
     assert audited(plan)
     assert not any("broke down" in warning for warning in plan.warnings)
 
 
 def test_a_repeatable_plan_that_takes_longer_than_it_may_is_none(planned: Planned) -> None:
-    late = guard(until=40)
+    late = hurried()
     late.repeatable = True
     with pytest.raises(NoPlanInTime, match="planning took longer than --seconds, so not repeatable"):
         planned(faults.hangs, late)
@@ -106,7 +123,7 @@ def test_a_repeatable_plan_that_takes_longer_than_it_may_is_none(planned: Planne
 
 def test_a_search_that_hangs_before_a_plan_is_told_of_as_out_of_time(planned: Planned) -> None:
     with pytest.raises(NoPlanInTime, match="no plan was found in the time given"):
-        planned(faults.hangs_at_once, guard(until=5))
+        planned(faults.hangs_at_once, Guard(TimeAllowed(lambda: 21, until=20)))
 
 
 def test_a_plan_that_fails_the_audit_gives_way_to_the_best_that_passes(planned: Planned) -> None:
@@ -121,15 +138,6 @@ def test_where_no_plan_passes_the_audit_there_is_none(planned: Planned) -> None:
 
 
 # the time
-
-
-class Clock:
-    """A clock that is set."""
-
-    at = 0.0
-
-    def __call__(self) -> float:
-        return self.at
 
 
 def test_a_search_may_use_all_its_time_where_a_plan_is_soon_finished() -> None:
