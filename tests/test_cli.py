@@ -393,6 +393,33 @@ def test_a_second_ctrl_c_leaves_at_once(start_slow: Callable[..., subprocess.Pop
     assert not (tmp_path / "plan").exists()
 
 
+HANGS: Final = """
+from blockrun.planner.guard import Guard
+
+def plan(guard, site, order, beside):
+    guard.progress = lambda known: print("a plan", flush=True)
+    return as_it_is(guard, site, order, beside, work="tests.planner.faults:hangs")
+
+as_it_is, Guard.plan = Guard.plan, plan
+from blockrun.cli import main
+main()
+"""
+
+
+def test_ctrl_c_stops_the_search_beside_without_a_word_of_it(inputs: tuple[Path, Path], tmp_path: Path) -> None:
+    words = ["plan", *map(str, inputs), "--out", str(tmp_path / "plan"), "--repeatable"]
+    doing = subprocess.Popen(
+        [sys.executable, "-c", HANGS, *words],
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+    )  # fmt: skip
+    assert doing.stdout is not None
+    assert doing.stdout.readline() == "a plan\n"
+    os.killpg(doing.pid, signal.SIGINT)  # as a terminal does, to all that run in it
+    shown, told = doing.communicate(timeout=60)
+    assert (doing.returncode, told) == (0, "Stopping; a plan found so far is kept. Ctrl-C again leaves at once.\n")
+    assert "saved in" in shown
+
+
 # days, audit
 
 
