@@ -18,6 +18,7 @@ from ortools.math_opt.python import mathopt
 from ortools.math_opt.solvers import highs_pb2
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.either_version import linear_model, row_is
 from blockrun.optimiser.engine import Expression
 
 Numbers = npt.NDArray[np.float64]
@@ -52,7 +53,7 @@ class Linear:
         self._aims = {name: rows.hold(model, of) for name, of in sums.items()}
         self.row_lower, self.row_upper = _endless(rows.lower), _endless(rows.upper)
         self._entries(rows)
-        self._model = mathopt.Model.from_model_proto(self._proto())
+        self._model = linear_model(self._proto())
 
     def _entries(self, rows: _Rows) -> None:
         """Each pair of a row and a variable once, in order."""
@@ -146,10 +147,10 @@ class _Rows:
 
     def add(self, row: Any) -> None:
         """A row of the model."""
-        if row.has_linear() and not row.enforcement_literal:
+        if row_is(row, "linear") and not row.enforcement_literal:
             limits = list(row.linear.domain)
             self._append(list(row.linear.vars), list(row.linear.coeffs), limits[0], limits[-1])
-        elif row.has_bool_or() and not row.enforcement_literal and min(row.bool_or.literals, default=0) >= 0:
+        elif row_is(row, "bool_or") and not row.enforcement_literal and min(row.bool_or.literals, default=0) >= 0:
             literals = list(row.bool_or.literals)
             self._append(literals, [1] * len(literals), 1, math.inf)
         else:
