@@ -7,6 +7,7 @@ import math
 from collections import deque
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
+from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan, NoPlanInTime
@@ -28,6 +29,7 @@ OVERRUN_S: Final = 2.0
 _MARGIN_S: Final = 0.3
 _INSTEAD_S: Final = PATIENCE_S - _MARGIN_S
 _KEPT: Final = 4
+_S_AT_LEAST: Final = 0.2
 _S_A_BLOCK: Final = 0.3e-3
 _SAVED_TOO: Final = 2.0
 """A plan is written out and audited in half the time that it takes to have it saved as well (measured: in 0.65)."""
@@ -49,7 +51,7 @@ class TimeAllowed:
 
     def expect(self, blocks: int) -> None:
         """A guess until it is measured."""
-        self._to_finish_s = blocks * _S_A_BLOCK
+        self._to_finish_s = _S_AT_LEAST + blocks * _S_A_BLOCK
 
     @contextlib.contextmanager
     def finishing(self) -> Iterator[None]:
@@ -124,7 +126,7 @@ class Guard:
         BadPlan : all plans failed the audit.
         """
         self.time.expect(sum(line.count for line in wanted(site, order)))
-        solver = Apart(self.stopped, beside, work)
+        solver = Apart(self.stopped, beside, work, _make_ready)
         try:
             asked, outcome = searched(site, order, solver, self._heard, self.seed, self.rounds)
         except _EnoughError:
@@ -159,6 +161,7 @@ class Guard:
         """Finish a first plan beside the search: there is one then, and it is known how long that takes."""
         found = known.found()
         assert found is not None
+        _make_ready()
         with self.time.finishing(), contextlib.suppress(_RefusedError):
             self._passed = self._audited(asked, found)
         if self._passed and self.stopped():
@@ -191,3 +194,9 @@ class Guard:
         if findings:
             raise _RefusedError([str(finding) for finding in findings])
         return plan
+
+
+def _make_ready() -> None:
+    """Import what finishes a plan, which takes longer than to finish a small one, while there is nothing else to do."""
+    for module in ("finished", "audit", "saved"):
+        import_module(f"blockrun.planner.{module}")

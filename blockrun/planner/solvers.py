@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Protocol
@@ -65,11 +66,13 @@ class Apart:
     Attributes
     ----------
     work : what searches there, ``module:function``.
+    meanwhile : done in this process as the search begins.
     """
 
     stop: Stop
     beside: Beside
     work: str = SEARCH
+    meanwhile: Callable[[], None] = lambda: None
 
     def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
         """Saw plans for blocks that slabs give."""
@@ -84,6 +87,7 @@ class Apart:
         ------
         DiedError : it died before it told of one, and another one that does little died too.
         """
+        threading.Thread(target=self.meanwhile, daemon=True).start()
         try:
             return self._searched(self.beside, asked, seed, rounds, tell)
         except DiedError as death:
