@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from blockrun.optimiser.late_strips import late_by_strips
 from blockrun.optimiser.problem import MINUTES_A_DAY
 
 if TYPE_CHECKING:
@@ -19,7 +20,17 @@ def block_days_late(counts: Counts) -> Expression:
     It adds variables to the model of the counts that are right only where less lateness is better, or wanted.
     """
     formats = range(len(counts.problem.formats))
-    return sum((days * owed for block in formats for days, owed in _owed(counts, block)), start=0)
+    late = sum((days * owed for block in formats for days, owed in _owed(counts, block)), start=0)
+    return late if counts.problem.stack is None else _at_least(counts, late, late_by_strips(counts))
+
+
+def _at_least(counts: Counts, *numbers: Expression) -> Expression:
+    """A number of the model that is no less than any of these."""
+    blocks = sum(count for block in counts.problem.formats for _, count in block.needs)
+    least = counts.model.new_int_var(0, counts.problem.horizon * blocks, "late")
+    for number in numbers:
+        counts.model.add(least >= number)
+    return least
 
 
 def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:

@@ -1,4 +1,4 @@
-"""The stack of the counts: no more blocks on any day than its columns hold, whichever they are."""
+"""The stack of the counts: no more blocks on any day than its columns hold, and how late strips that wait make them."""
 
 from __future__ import annotations
 

@@ -57,24 +57,24 @@ class Stacked:
     def takes(self, turn: Turn, stripped: int) -> bool:
         """Whether there is room for the blocks of a turn stripped at a minute, too."""
         self.add(turn, stripped)
-        fits = self.fits
+        fits = self.fits(self.problem.leaves_rack(stripped) // MINUTES_A_DAY)
         self.add(turn, stripped, -1)
         return fits
 
-    @property
-    def fits(self) -> bool:
-        """Whether there is room for all on every day."""
-        columns = -(-self._there() // self.stack.layers)
+    def fits(self, since: int = 0) -> bool:
+        """Whether there is room for all, from a day on."""
+        columns = -(-self._there(slice(since, None)) // self.stack.layers)
         return bool(columns.sum(axis=0).max() <= self.stack.places)
 
     def on(self, day: int) -> list[int]:
         """Blocks of each format on a day."""
-        return [int(count) for count in self._there()[:, day]]
+        return [int(count) for count in self._there(slice(day, day + 1))[:, 0]]
 
-    def _there(self) -> Numbers:
+    def _there(self, days: slice) -> Numbers:
         """Blocks by format and day."""
-        laid = np.minimum(self._ready, self._due) + np.maximum(0, self._ready - self._dated)
-        there: Numbers = self._came - laid
+        ready = self._ready[:, days]
+        laid = np.minimum(ready, self._due[:, days]) + np.maximum(0, ready - self._dated)
+        there: Numbers = self._came[:, days] - laid
         return there
 
 

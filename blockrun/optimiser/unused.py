@@ -52,7 +52,7 @@ class Unused:
             self._use(turn, -1)
         self._use(into)
         enough = all(there[start:end].min(initial=0) >= 0 for there, start, end, _ in self._uses(into))
-        enough = enough and (self.stacked is None or self.stacked.fits)
+        enough = enough and (self.stacked is None or self.stacked.fits())
         if not enough:
             self._use(into, -1)
             if turn is not None:

@@ -1,0 +1,48 @@
+"""Block-days late of the counts for strips that wait: blocks that leave the rack after so many are needed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from blockrun.optimiser.problem import MINUTES_A_DAY
+
+if TYPE_CHECKING:
+    from blockrun.optimiser.counts import Counts
+    from blockrun.optimiser.engine import Expression
+
+
+def late_by_strips(counts: Counts) -> Expression:
+    """Block-days late of all blocks together, whichever they are, were they laid as soon as they leave the rack.
+
+    What is poured after the last day counted leaves the rack after all days looked at.
+    """
+    problem = counts.problem
+    gone, needs = Counter[int](), Counter[int]()
+    for turn in counts.state.turns:
+        if turn.strip is not None:
+            gone[_off_rack(counts, turn.strip.end)] += turn.blocks
+    for of_format in problem.formats:
+        needs.update(dict(of_format.needs))
+    leaving = _soonest(counts)
+    end = _off_rack(counts, (problem.days[counts.last].number + 1) * MINUTES_A_DAY)
+    late: Expression = 0
+    for since, until in pairwise(sorted({day for day in (*needs, *gone, *leaving) if day < end} | {end})):
+        needed, there = (sum(n for day, n in of.items() if day <= since) for of in (needs, gone))
+        slot = max((slot for day, slot in leaving.items() if day <= since), default=counts.slots[0] - 1)
+        owed = counts.model.new_int_var(0, needed, f"not off the rack {since}")
+        counts.model.add(owed >= needed - there - sum(counts.racked[kind].by(slot) for kind in counts.kinds))
+        late += (until - since) * owed
+    return late
+
+
+def _soonest(counts: Counts) -> dict[int, int]:
+    """Days, by number, on which blocks may leave the rack, each with the last slot of which some may."""
+    slots, days = counts.when.slots.all, counts.problem.days
+    opens = {slot: max(slots[slot].first, days[slots[slot].day].opens) for slot in counts.slots}
+    return {_off_rack(counts, at): slot for slot, at in opens.items()}
+
+
+def _off_rack(counts: Counts, stripped: int) -> int:
+    return counts.problem.leaves_rack(stripped) // MINUTES_A_DAY
