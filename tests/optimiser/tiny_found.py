@@ -8,12 +8,14 @@ from blockrun.optimiser.best import Found
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Search
-from tests.optimiser.tiny import CUBED_SEEDS, KINDS, SAWN_SEEDS, SEEDS
+from tests.optimiser.tiny import CUBED_SEEDS, EVERY, KINDS, SAWN_SEEDS, SEEDS
 
 YARDS = [
     (seed, kind) for kind, seeds in (("plain", SEEDS), ("sawn", SAWN_SEEDS), ("cubed", CUBED_SEEDS)) for seed in seeds
 ]
-"""Seed and kind of each yard all of whose plans are tried."""
+"""Seed and kind of yards all of whose plans are tried."""
+EVERY_YARD = [(seed, kind) for kind, seeds in EVERY.items() for seed in seeds]
+"""The same and some hundreds more, for the search alone."""
 EFFORT = Effort(1.0, lambda: False)
 
 

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import MISSING, Field, dataclass, fields
 from functools import cached_property
+from itertools import chain
 from typing import Any
 
+from ortools.sat.python import cp_model
+
 from blockrun.optimiser.curve import Curve
-from blockrun.optimiser.engine import Effort, hint, run
+from blockrun.optimiser.engine import Answer, Effort, hint, run
 from blockrun.optimiser.exact.clock import pour_days
-from blockrun.optimiser.exact.known import known
+from blockrun.optimiser.exact.known import Known, emptied, poured
 from blockrun.optimiser.exact.size import Size, size_of
 from blockrun.optimiser.exact.whole import Whole
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
-from blockrun.optimiser.score import Score, score
+from blockrun.optimiser.score import LATE, Score, score
 from blockrun.optimiser.state import State
 
-_WORK = 5.0
-_EARLY_WORK = 1.0
+_WORK = 2.0
+_EARLY_WORK = 0.3
+_MOST_BLOCKS = 12
 _MOST_DAYS = 40
-_MOST_NUMBERS = 20_000
+_MOST_NUMBERS = 12_000
 
 HELD = frozenset(
     {"days", "horizon", "later", "formats", "slabs", "moulds", "loads", "cement", "agent", "cubes", "places", "move"}
@@ -49,11 +54,11 @@ class Exact:
     def fits(self) -> bool:
         """Whether the order is small enough, and the model holds every rule of it."""
         last = len(self.problem.days) - 1
-        return covered(self.problem) and self._is_small(0, 0) and bool(pour_days(self.problem, last))
+        return self._is_small(0, 0) and bool(pour_days(self.problem, last))
 
     def solve(self, best: State | None) -> Proven | None:
         """A plan at least as good as the best known, if one is; ``None`` where this is not for an exact search."""
-        best = best or self._any_plan()
+        best = best or (self._any_plan() if self.fits else None)
         return None if best is None else self._improved(best, score(self.problem, best))
 
     def _any_plan(self) -> State | None:
@@ -61,23 +66,25 @@ class Exact:
         if not self._is_small(last, 0):
             return None
         whole = Whole(self.problem, last, self._size, None)
-        answer = run(whole.model, self.effort.of(_WORK))
+        answer = self._run(whole.model, _WORK)
         return whole.read(answer.value) if answer.found else None
 
     def _improved(self, best: State, of_best: Score) -> Proven | None:
         """Stage by stage; what is late may be less so in a plan that is longer."""
-        last = len(self.problem.days) - 1 if of_best.late else self.problem.day_index[of_best.finish]
+        least_of = self._least()
+        may_be_longer = of_best.late > least_of[LATE]
+        last = len(self.problem.days) - 1 if may_be_longer else self.problem.day_index[of_best.finish]
         if not self._is_small(last, of_best.late):
             return None
         whole = Whole(self.problem, last, self._size, of_best.late)
         if not self._begin_with(whole, best):
             return None
         bounds: list[int] = []
-        for stage, least in zip(whole.stages, self._least(), strict=True):
+        for stage, least in zip(whole.stages, least_of, strict=True):
             value = score(self.problem, best).stages[len(bounds)]
             if value > least:
                 whole.model.minimize(stage)
-                answer = run(whole.model, self.effort.of(_WORK))
+                answer = self._run(whole.model, _WORK)
                 if not answer.found:
                     return Proven(best, tuple(bounds))
                 least = max(least, answer.bound)
@@ -90,30 +97,32 @@ class Exact:
 
     def _begin_with(self, whole: Whole, best: State) -> bool:
         """Start from a plan; whether it keeps every rule of the model, as it should."""
-        fixed = whole.model.clone()
-        for variable, value in known(whole, best):
-            fixed.add(variable == value)
-        answer = run(fixed, self.effort.of(_WORK))
+        fixed = _with(whole, chain(poured(whole, best), emptied(whole, best)))
+        answer = self._run(fixed, _WORK)
         if answer.found:
             hint(whole.model, answer)
         return answer.found
 
+    def _run(self, model: cp_model.CpModel, work: float) -> Answer:
+        # measured: probing takes longer than all of the search does without it
+        return run(model, self.effort.of(work), cp_model_probing_level=0)
+
     def _least(self) -> tuple[int, int, int, int]:
         """What arithmetic alone says no plan can beat."""
         curve, weighing = Curve(self.problem, self.limits), self.limits.weighing
-        return 0, self.problem.days[curve.finish].number, weighing.fewest_batches, weighing.least_cement
+        return curve.late, self.problem.days[curve.finish].number, weighing.fewest_batches, weighing.least_cement
 
     def _early(self, whole: Whole, best: State) -> State:
-        """The same poured as early as can be, and emptied so."""
-        for aim in (whole.pours, whole.effort):
-            whole.model.minimize(aim)
-            answer = run(whole.model, self.effort.of(_EARLY_WORK))
-            if not answer.found:
-                break
-            best = whole.read(answer.value)
-            whole.model.add(aim <= answer.objective)
-            hint(whole.model, answer)
-        return best
+        """The same poured as early as can be, and then emptied so."""
+        whole.model.minimize(whole.pours)
+        answer = self._run(whole.model, _EARLY_WORK)
+        if answer.found:
+            earlier = whole.read(answer.value)
+            best = min(best, earlier, key=lambda plan: score(self.problem, plan))
+        fixed = _with(whole, poured(whole, best))
+        fixed.minimize(whole.emptied)
+        answer = self._run(fixed, _EARLY_WORK)
+        return whole.read(answer.value) if answer.found else best
 
     @cached_property
     def _size(self) -> Size:
@@ -121,7 +130,17 @@ class Exact:
 
     def _is_small(self, last: int, late: int) -> bool:
         """Whether a plan up to the day at a position and so late is small."""
-        return covered(self.problem) and last < _MOST_DAYS and self._size.numbers(self.problem, late) < _MOST_NUMBERS
+        blocks = sum(block.demand for block in self.problem.formats)
+        numbers = self._size.numbers(self.problem, late)
+        return blocks <= _MOST_BLOCKS and last < _MOST_DAYS and numbers <= _MOST_NUMBERS and covered(self.problem)
+
+
+def _with(whole: Whole, known: Iterable[Known]) -> cp_model.CpModel:
+    """The model with what is known."""
+    fixed = whole.model.clone()
+    for variable, value in known:
+        fixed.add(variable == value)
+    return fixed
 
 
 def covered(problem: Problem) -> bool:
