@@ -34,9 +34,13 @@ class Goal:
         return replace(self, counts=tuple(n if b in kept else 0 for b, n in enumerate(self.counts)))
 
     def of(self, problem: Problem) -> Problem:
-        """A problem in which nothing else is asked; what no plan of it can do, no plan of the whole can."""
+        """A problem in which nothing else is asked; what no plan of it can do, no plan of the whole can.
+
+        It has ground for all: what is needed sooner than the day makes room on a small stack.
+        """
         return replace(
             problem,
+            stack=None,
             formats=tuple(
                 replace(block, demand=count, needs=((self.day, count),) if self.ready and count else ())
                 for block, count in zip(problem.formats, self.counts, strict=True)
