@@ -107,7 +107,7 @@ class Bounds:
             slots = Slots(self.problem, self.limits.reach, a_day)
             when = When(self.problem, self.limits.reach, slots)
             # without a delay, so that it bounds
-            counts = Counts(self.problem, self.limits, when, State(), last, overflow)
+            counts = Counts(self.problem, self.limits, when, State(), last, overflow, lean=True)
             self._kept[last, overflow] = Relaxed(counts)
         return self._kept[last, overflow]
 

@@ -36,7 +36,7 @@ class Counts:
 
     Bounds take ``when`` from the limits; a guide may take another, with a delay and slots of its own.
     With ``overflow``, blocks may also be left to the days after ``last``, so that a bound on
-    lateness holds however long the plan is.
+    lateness holds however long the plan is. ``lean`` counts state few ways of weighing, for bounds that need no more.
     """
 
     problem: Problem
@@ -45,6 +45,7 @@ class Counts:
     state: State
     last: int
     overflow: bool = False
+    lean: bool = False
     model: cp_model.CpModel = field(default_factory=cp_model.CpModel)
 
     def __post_init__(self) -> None:
@@ -313,12 +314,30 @@ class Counts:
                     if i in makers
                 ]
                 self.model.add(self._weight(castings, volumes, range(slot, slot + 1)) <= sum(room))
+            if self.lean:
+                self._weighed_truly(mix)
+                continue
             for weights in ways:
                 held = {i: weighing.held(mix, weights, maker.biggest.room) for i, maker in makers.items()}
                 for day in self.pour_days:
                     of_day = self._slots_of(day)
                     numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]
                     self.model.add(self._weight(castings, weights, of_day) <= sum(numbers))
+
+    def _weighed_truly(self, mix: int) -> None:
+        """The same by the few ways that tell most, a line over batches of all sizes."""
+        weighing = self.limits.weighing
+        castings, makers = weighing.castings_of(mix), self.limits.mixing.makers
+        for way in weighing.true_ways[mix]:
+            for day in self.pour_days:
+                of_day = self._slots_of(day)
+                held = [
+                    way.per_cement * self.cement_in[slot][index] + way.per_batch * number
+                    for slot in of_day
+                    for index, number in self.batches[slot].items()
+                    if makers[index].mix == mix
+                ]
+                self.model.add(self._weight(castings, way.weights, of_day) <= sum(held))
 
     def _cubes(self) -> None:
         """In the end each lot has given a set of test cubes, and batches have held them beside the blocks."""

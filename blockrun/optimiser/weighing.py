@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from functools import cache, cached_property
 
 import numpy as np
@@ -10,12 +11,22 @@ import numpy.typing as npt
 
 from blockrun.optimiser.problem import Load, Problem
 from blockrun.optimiser.shares import least_each
-from blockrun.optimiser.weights import most_weight, standard_weights
+from blockrun.optimiser.weights import Fullest, standard_weights
+from blockrun.optimiser.worth import Worth
 
 Weights = npt.NDArray[np.int64]
 
 _LONGEST_WALK = 10_000
 """Steps of cement walked one by one; each takes some 20 microseconds."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """Weights, and a line above what any batch of a mix holds by them: so much a step of cement and a batch."""
+
+    weights: tuple[int, ...]
+    per_cement: int
+    per_batch: int
 
 
 class Weighing:
@@ -26,7 +37,7 @@ class Weighing:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.held = cache(self._held)
+        self.held, self._fullest = cache(self._held), cache(self._fullest_of)
 
     @cached_property
     def ways(self) -> dict[int, list[tuple[int, ...]]]:
@@ -36,6 +47,28 @@ class Weighing:
             volumes = [self.problem.castings[number].volume for number in self.castings_of(mix)]
             found[mix] = standard_weights(volumes, [load.room for load in self._loads(mix)])
         return found
+
+    @cached_property
+    def true_ways(self) -> dict[int, list[Way]]:
+        """By what castings are worth where batches are to be few, cement is to be spared, or both."""
+        found = {}
+        for mix in self.problem.mixes:
+            loads = self._loads(mix)
+            worth, most = Worth(self.problem, self.castings_of(mix), loads), max(load.cement for load in loads)
+            # a batch counts as so much cement on top of its own, or cement for nothing
+            costs = {(1, most * n): [load.cement + most * n for load in loads] for n in (0, 1, 4)}
+            costs[0, 1] = [1] * len(loads)
+            ways = (self._way(mix, worth.weights(each), *of) for of, each in costs.items())
+            found[mix] = [way for way in ways if any(way.weights)]
+        return found
+
+    def _way(self, mix: int, weights: tuple[int, ...], cement: int, batch: int) -> Way:
+        """The line over what batches hold that has the slope of the costs by which these weights were found."""
+        loads = self._loads(mix)
+        held = [self.held(mix, weights, load.room) for load in loads]
+        costs = [cement * load.cement + batch for load in loads]
+        slope = max(-(-h * cement // cost) for h, cost in zip(held, costs, strict=True))
+        return Way(weights, slope, max(h - slope * load.cement for h, load in zip(held, loads, strict=True)))
 
     def castings_of(self, mix: int) -> list[int]:
         """Castings of a mix that there are moulds for."""
@@ -50,7 +83,6 @@ class Weighing:
         A turn ends after the pour of its last batch, so one batch fills each mould at most once.
         """
         castings = self.castings_of(mix)
-        volumes = [self.problem.castings[number].volume for number in castings]
         in_moulds = sum(
             mould.count
             * mould.cavities
@@ -59,7 +91,11 @@ class Weighing:
             )
             for mould in self.problem.moulds
         )
-        return min(most_weight(weights, volumes, room), in_moulds)
+        return min(self._fullest(mix, weights).most(room), in_moulds)
+
+    def _fullest_of(self, mix: int, weights: tuple[int, ...]) -> Fullest:
+        volumes = [self.problem.castings[number].volume for number in self.castings_of(mix)]
+        return Fullest(weights, volumes, max(load.room for load in self._loads(mix)))
 
     def _weight(self, mix: int, weights: tuple[int, ...]) -> int:
         """Least weight of castings that give all blocks of a mix."""
@@ -71,9 +107,12 @@ class Weighing:
         """Batches the whole order takes at the least."""
         return sum(self._fewest_of(mix) for mix in self.ways)
 
+    def _all_ways(self, mix: int) -> list[tuple[int, ...]]:
+        return self.ways[mix] + [way.weights for way in self.true_ways[mix]]
+
     def _fewest_of(self, mix: int) -> int:
         biggest = max(load.room for load in self._loads(mix))
-        held = {weights: self.held(mix, weights, biggest) for weights in self.ways[mix]}
+        held = {weights: self.held(mix, weights, biggest) for weights in self._all_ways(mix)}
         return max(-(-self._weight(mix, weights) // most) for weights, most in held.items() if most)
 
     @cached_property
@@ -93,7 +132,7 @@ class Weighing:
 
         ``most[c]`` is the greatest weight, by each weighing, of batches with ``c`` of cement in all.
         """
-        ways, loads = self.ways[mix], self._loads(mix)
+        ways, loads = self._all_ways(mix), self._loads(mix)
         held = np.array([[self.held(mix, weights, load.room) for weights in ways] for load in loads])
         due = np.array([self._weight(mix, weights) for weights in ways]) * (held.max(axis=0) > 0)
         most = [np.zeros(len(ways), dtype=np.int64)]

@@ -9,33 +9,47 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 
-def most_weight(weights: Sequence[int], volumes: Sequence[int], room: int) -> int:
-    """Greatest weight that fits.
+
+class Fullest:
+    """Heaviest fillings of rooms up to one: the unbounded knapsack, by the least volume of each weight.
 
     Parameters
     ----------
     weights : whole, >= 0, one a format.
     volumes : whole, > 0, one a format.
-    room : whole, >= 0.
-
-    Returns
-    -------
-    The maximum of sum(w n) over whole n with sum(v n) <= room (unbounded knapsack, by least volume
-    for each weight).
+    room : whole, >= 0; no greater one may be asked for.
     """
-    useful = [(w, v) for w, v in zip(weights, volumes, strict=True) if w > 0 and v <= room]
-    if not useful:
-        return 0
-    ceiling = int(max(w / v for w, v in useful) * room) + 1
-    lightest = max(w for w, _ in useful)
-    least = [0] + [room + 1] * (ceiling + lightest)
-    best = 0
-    for weight in range(1, len(least)):
-        least[weight] = min((least[weight - w] + v for w, v in useful if w <= weight), default=room + 1)
-        if least[weight] <= room:
-            best = weight
-    return best
+
+    def __init__(self, weights: Sequence[int], volumes: Sequence[int], room: int) -> None:
+        pairs = enumerate(zip(weights, volumes, strict=True))
+        self._useful = [(number, w, v) for number, (w, v) in pairs if w > 0 and v <= room]
+        ceiling = max((w * room // v for _, w, v in self._useful), default=0)
+        self._least = np.full(ceiling + 1, room + 1, dtype=np.int64)
+        self._least[0] = 0
+        # all that lies within the lightest weight is reckoned from what lies before
+        lightest = min((w for _, w, _ in self._useful), default=1)
+        for start in range(1, ceiling + 1, lightest):
+            end = min(start + lightest, ceiling + 1)
+            for _, w, v in self._useful:
+                first = max(start, w)
+                if first < end:
+                    fuller = self._least[first - w : end - w] + v
+                    self._least[first:end] = np.minimum(self._least[first:end], fuller)
+
+    def most(self, room: int) -> int:
+        """Greatest weight that fits: the maximum of sum(w n) over whole n with sum(v n) <= room."""
+        return int(np.flatnonzero(self._least <= room)[-1])
+
+    def filling(self, room: int) -> dict[int, int]:
+        """How many of each format it has."""
+        left, found = self.most(room), dict[int, int]()
+        while left:
+            here = self._least[left]
+            number, w = next((n, w) for n, w, v in self._useful if w <= left and self._least[left - w] + v == here)
+            found[number], left = found.get(number, 0) + 1, left - w
+        return found
 
 
 def standard_weights(volumes: Sequence[int], rooms: Sequence[int]) -> list[tuple[int, ...]]:

@@ -1,0 +1,91 @@
+"""Weights by what castings are worth when batches are filled at their best: no others measure batches as truly.
+
+Column generation (Gilmore and Gomory 1961; from memory): a linear programme of fillings says what each casting is
+worth, and the dearest filling at these prices joins it, until none is dearer than its batch. Whole numbers are made of
+the prices at the end, so that whatever the linear programme did, what batches hold by them is reckoned exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from ortools.math_opt.python import mathopt
+
+from blockrun.optimiser.problem import Load, Problem
+from blockrun.optimiser.weights import Fullest
+
+_FINENESS: Final = 20_000
+"""Weight of the dearest batch."""
+_ROUNDS: Final = 60
+_NEAR: Final = 1e-4
+
+Filling = tuple[Mapping[int, int], int]
+"""How many of each casting, by place, and its cost."""
+
+
+class Worth:
+    """What castings of a mix are worth.
+
+    Parameters
+    ----------
+    castings : those of a mix.
+    loads : of that mix.
+    """
+
+    def __init__(self, problem: Problem, castings: Sequence[int], loads: Sequence[Load]) -> None:
+        self.problem, self.castings, self.loads = problem, castings, loads
+        self._volumes = [problem.castings[number].volume for number in castings]
+        self._room = max(load.room for load in loads)
+
+    def weights(self, costs: Sequence[int]) -> tuple[int, ...]:
+        """Weights of the castings, by which batches hold no more than they cost times some number.
+
+        Parameters
+        ----------
+        costs : of each load, > 0.
+        """
+        a_unit = _FINENESS // max(costs)
+        dearest = max(zip(costs, self.loads, strict=True), key=lambda each: each[1].room)[0]
+        fillings: list[Filling] = [
+            ({at: self._room // volume}, dearest) for at, volume in enumerate(self._volumes) if volume <= self._room
+        ]
+        weights = [0] * len(self.castings)
+        for _ in range(_ROUNDS):
+            prices = self._prices(fillings)
+            weights = [int(price * a_unit + _NEAR) for price in prices]
+            fullest = Fullest(weights, self._volumes, self._room)
+            dearer = [
+                (fullest.filling(load.room), cost)
+                for load, cost in zip(self.loads, costs, strict=True)
+                if fullest.most(load.room) > cost * a_unit * (1 + _NEAR)
+            ]
+            new = [filling for filling in dearer if filling not in fillings]
+            if not new:
+                break
+            fillings += new
+        return tuple(weights)
+
+    def _prices(self, fillings: Sequence[Filling]) -> list[float]:
+        """What each casting is worth were these all the fillings there are."""
+        model = mathopt.Model(name="fillings")
+        cast = [model.add_variable(lb=0.0) for _ in self.castings]
+        made = [model.add_variable(lb=0.0) for _ in fillings]
+        filled = [
+            model.add_linear_constraint(
+                mathopt.fast_sum([of[at] * n for (of, _), n in zip(fillings, made, strict=True) if at in of]) - cast[at]
+                >= 0.0
+            )
+            for at in range(len(self.castings))
+        ]
+        for block, of_format in enumerate(self.problem.formats):
+            gives = [self.problem.castings[number].of(block) for number in self.castings]
+            if any(gives):
+                given = mathopt.fast_sum([count * n for count, n in zip(gives, cast, strict=True) if count])
+                model.add_linear_constraint(given >= float(of_format.demand))
+        model.minimize(mathopt.fast_sum([float(cost) * n for (_, cost), n in zip(fillings, made, strict=True)]))
+        result = mathopt.solve(model, mathopt.SolverType.GLOP)
+        if not result.has_dual_feasible_solution():
+            return [0.0] * len(self.castings)
+        prices = result.dual_values()
+        return [max(0.0, prices[row]) for row in filled]
