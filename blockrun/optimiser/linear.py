@@ -29,6 +29,7 @@ _ENDLESS = 1e17
 _FLOAT = 1e-11
 """Share of all that is added up by which a sum may be wrong: far more than doubles are."""
 _ITERATIONS = 300
+_NEAR = 1e-6
 _PIVOTS = 20_000
 _BACKSTOP_S = 60.0
 
@@ -197,7 +198,7 @@ def _settings(solver: str) -> mathopt.SolveParameters:
     highs.string_options["solver"] = solver
     highs.string_options["run_crossover"] = "off"
     highs.string_options["parallel"] = "off"
-    highs.double_options["ipm_optimality_tolerance"] = 1e-10
+    highs.double_options["ipm_optimality_tolerance"] = _NEAR
     highs.int_options["ipm_iteration_limit"] = _ITERATIONS
     highs.int_options["simplex_iteration_limit"] = _PIVOTS
     return mathopt.SolveParameters(time_limit=timedelta(seconds=_BACKSTOP_S), highs=highs)

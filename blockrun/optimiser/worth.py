@@ -15,8 +15,10 @@ from ortools.math_opt.python import mathopt
 from blockrun.optimiser.problem import Load, Problem
 from blockrun.optimiser.weights import Fullest
 
-_FINENESS: Final = 20_000
-"""Weight of the dearest batch."""
+_FINENESS: Final = 100_000
+"""Weight of the dearest batch while fillings are sought."""
+_FINER: Final = 10
+"""Times so fine are weights in the end."""
 _ROUNDS: Final = 60
 _NEAR: Final = 1e-4
 
@@ -50,10 +52,10 @@ class Worth:
         fillings: list[Filling] = [
             ({at: self._room // volume}, dearest) for at, volume in enumerate(self._volumes) if volume <= self._room
         ]
-        weights = [0] * len(self.castings)
+        prices: list[float] = []
         for _ in range(_ROUNDS):
             prices = self._prices(fillings)
-            weights = [int(price * a_unit + _NEAR) for price in prices]
+            weights = [round(price * a_unit) for price in prices]
             fullest = Fullest(weights, self._volumes, self._room)
             dearer = [
                 (fullest.filling(load.room), cost)
@@ -64,7 +66,7 @@ class Worth:
             if not new:
                 break
             fillings += new
-        return tuple(weights)
+        return tuple(round(price * a_unit * _FINER) for price in prices)
 
     def _prices(self, fillings: Sequence[Filling]) -> list[float]:
         """What each casting is worth were these all the fillings there are."""
