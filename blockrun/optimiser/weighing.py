@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -37,7 +37,9 @@ class Weighing:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.held, self._fullest = cache(self._held), cache(self._fullest_of)
+        self.held = cache(self._held)
+        # they are big, and asked for one after the other
+        self._fullest = lru_cache(1)(self._fullest_of)
 
     @cached_property
     def ways(self) -> dict[int, list[tuple[int, ...]]]:
