@@ -70,6 +70,13 @@ def hangs_at_once(problem: Problem, seed: int, rounds: int, *, stop: Stop, tell:
         time.sleep(1)
 
 
+def ends_when_asked(problem: Problem, seed: int, rounds: int, *, stop: Stop, tell: Tell) -> Outcome:
+    known = told(problem, seed, tell)
+    while not stop():
+        time.sleep(0.01)
+    return Outcome(known.found(), broke="it was asked to stop")
+
+
 def is_frozen(problem: Problem, seed: int, rounds: int, *, stop: Stop, tell: Tell) -> Outcome:
     """All its threads, as where the machine has no memory left to give."""
     told(problem, seed, tell)

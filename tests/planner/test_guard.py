@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Final
 
 import pytest
 
@@ -16,6 +17,8 @@ from blockrun.planner.guard import Guard, TimeAllowed
 from blockrun.planner.tables import COLUMNS
 from blockrun.site import Site, load_site
 from tests.planner import faults
+
+ROOT: Final = Path(__file__).parents[2]
 
 Planned = Callable[..., Plan]
 
@@ -69,9 +72,9 @@ def audited(plan: Plan) -> bool:
     return audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals) == []
 
 
-def test_a_search_beside_makes_the_plan_that_one_in_this_process_makes(
-    inputs: tuple[Site, Order], beside: Beside
-) -> None:
+@pytest.mark.parametrize("folder", ["tests/plans/small/inputs", "examples/slabs"])
+def test_a_search_beside_makes_the_plan_that_one_in_this_process_makes(folder: str, beside: Beside) -> None:
+    inputs = load_site(ROOT / folder / "site.yaml"), load_order(ROOT / folder / "order.yaml")
     here, there = make_plan(*inputs, rounds=0), Guard(TimeAllowed(), rounds=0).plan(*inputs, beside)
     assert (here.stages, here.totals, here.warnings) == (there.stages, there.totals, there.warnings)
     assert all(getattr(here.tables, name).equals(getattr(there.tables, name)) for name in COLUMNS)
@@ -103,6 +106,11 @@ def test_a_search_that_dies_before_a_plan_is_begun_once_more_and_does_little(pla
 def test_a_search_that_always_dies_is_told_of(planned: Planned) -> None:
     with pytest.raises(DiedError, match="it crashed \\(SIGSEGV\\)"):
         planned(faults.crashes_at_once, guard())
+
+
+def test_a_search_whose_time_is_over_is_asked_to_stop(planned: Planned) -> None:
+    plan = planned(faults.ends_when_asked, hurried())
+    assert "it was asked to stop" in plan.warnings[0]
 
 
 @pytest.mark.parametrize("fault", [faults.hangs, faults.is_frozen])
