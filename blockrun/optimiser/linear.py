@@ -31,7 +31,8 @@ _FLOAT = 1e-11
 _ITERATIONS = 300
 _NEAR = 1e-6
 _PIVOTS = 20_000
-_BACKSTOP_S = 60.0
+_BACKSTOP_S = 600.0
+"""So long that it is never what ends a solve, on a busy machine either: a bound that hangs on it would not repeat."""
 
 
 class Linear:
