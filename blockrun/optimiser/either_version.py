@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from ortools.math_opt import model_pb2
 from ortools.math_opt.python import mathopt
+
+from blockrun.optimiser.engine import Expression
 
 
 def row_is(row: Any, kind: str) -> bool:
     """Whether a row of a CP-SAT model is of a kind: in 9.14 it is a protocol buffer, and no longer in 9.15."""
     asked = getattr(row, f"has_{kind}", None)
     return bool(asked() if asked else row.HasField(kind))
+
+
+def weighed(of: Iterable[tuple[int, Expression]]) -> Expression:
+    """Sum of products, without those that are nought: 9.14 cannot add them."""
+    return sum((count * each for count, each in of if count), start=0)
 
 
 def linear_model(proto: model_pb2.ModelProto) -> mathopt.Model:

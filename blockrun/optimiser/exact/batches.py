@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.either_version import weighed
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.exact.clock import Clock
 from blockrun.optimiser.exact.people import People
@@ -57,10 +58,10 @@ class Batches:
             start,
             day,
             load,
-            pour_from=start + sum(loads[n].to_pour * var for n, var in load.items()),
-            pour_to=start + sum(loads[n].to_poured * var for n, var in load.items()),
-            cement=sum(loads[n].cement * var for n, var in load.items()),
-            agent=sum(loads[n].agent * var for n, var in load.items()),
+            pour_from=start + weighed((loads[n].to_pour, var) for n, var in load.items()),
+            pour_to=start + weighed((loads[n].to_poured, var) for n, var in load.items()),
+            cement=weighed((loads[n].cement, var) for n, var in load.items()),
+            agent=weighed((loads[n].agent, var) for n, var in load.items()),
         )
 
     def _start(self, name: str) -> tuple[cp_model.IntVar, cp_model.IntVar, cp_model.IntVar]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.either_version import weighed
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.exact.batches import Batches
 from blockrun.optimiser.exact.turns import Turns
@@ -35,7 +36,7 @@ class Blocks:
 
     def _of(self, block: int, batch: int) -> Expression:
         """Blocks of a format that come of a batch."""
-        return sum(count * self.problem.castings[c].of(block) for c, count in self.castings(batch).items())
+        return weighed((self.problem.castings[c].of(block), count) for c, count in self.castings(batch).items())
 
     def _none_needless(self) -> None:
         """Without any one batch too little would be cast of something."""

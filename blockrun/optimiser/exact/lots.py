@@ -8,6 +8,7 @@ from itertools import groupby
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.cubes import sets_by
+from blockrun.optimiser.either_version import weighed
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.exact.batches import Batches
 from blockrun.optimiser.problem import Cubes, Problem
@@ -59,7 +60,7 @@ class Lots:
         return of_day
 
     def _cement(self, mix: int, number: int) -> Expression:
-        return sum(load.cement * var for load, var in self.batches.of_mix(self.batches.all[number], mix))
+        return weighed((load.cement, var) for load, var in self.batches.of_mix(self.batches.all[number], mix))
 
     def _by_volume(self, mix: int) -> None:
         """Of lots ended by a day each has given its set, of lots not begun none has; in the end all begun have."""

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.either_version import weighed
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.exact.batches import Batches
 from blockrun.optimiser.exact.clock import Clock, midnight_after
@@ -81,7 +82,7 @@ class Turns:
         fills, uses = self._fills(name, used, castings, mould.cavities)
         size, blocks = self._size(kind, name, used, fills)
         length = model.new_int_var(0, mould.strip + self.problem.move[-1], f"{name} strips for")
-        model.add(length == mould.strip * used + sum(self.problem.move[n] * var for n, var in size.items()))
+        model.add(length == weighed([(mould.strip, used), *((self.problem.move[n], var) for n, var in size.items())]))
         strip = self._task(f"{name} strip", used, length)
         for number, var in size.items():
             domain = self.clock.starts(mould.strip + self.problem.move[number])

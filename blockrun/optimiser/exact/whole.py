@@ -8,6 +8,7 @@ from functools import cached_property, reduce
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.either_version import weighed
 from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.exact.batches import Batches
 from blockrun.optimiser.exact.blocks import Blocks
@@ -65,7 +66,7 @@ class Whole:
             content, sets = self.blocks.castings(number), self.gives.get(number, 0)
             volume = sum(castings[c].volume // unit * count for c, count in content.items())
             room = sum(self.batches.loads[n].room // unit * var for n, var in batch.load.items())
-            self.model.add(volume + cubes // unit * sets <= room)
+            self.model.add(volume + weighed([(cubes // unit, sets)]) <= room)
             self.model.add(sum(content.values()) + sets >= batch.used)
             for mix in self.problem.mixes:
                 others = sum(count for c, count in content.items() if castings[c].mix != mix)
