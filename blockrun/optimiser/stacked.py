@@ -8,6 +8,7 @@ take less room, whichever are added.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from copy import copy
 
 import numpy as np
 import numpy.typing as npt
@@ -41,8 +42,8 @@ class Stacked:
 
     def copy(self) -> Stacked:
         """The same, to go back to."""
-        same = object.__new__(Stacked)
-        same.__dict__ = self.__dict__ | {"_came": self._came.copy(), "_ready": self._ready.copy()}
+        same = copy(self)
+        same._came, same._ready = self._came.copy(), self._ready.copy()
         return same
 
     def add(self, turn: Turn, stripped: int, sign: int = 1) -> None:
