@@ -117,6 +117,7 @@ class Relaxed:
 
     def __init__(self, counts: Counts) -> None:
         self.counts = counts
+        self._whole_order()
         late = block_days_late(counts)
         over = counts.model.new_int_var(0, _needed_days(counts.problem), "later than held")
         sums = {
@@ -127,6 +128,19 @@ class Relaxed:
             "cement": counts.cement(),
         }
         self.linear = Linear(counts.model, sums)
+
+    def _whole_order(self) -> None:
+        """All days together make the batches the order takes at the least; what is left over, one a block."""
+        counts, weighing = self.counts, self.counts.limits.weighing
+        makers = counts.limits.mixing.makers
+        for mix in weighing.ways:
+            of_mix = {index: maker for index, maker in enumerate(makers) if maker.mix == mix}
+            blocks = (n for block, n in counts.later.items() if counts.problem.formats[block].mix == mix)
+            left, most = sum(blocks, start=0), max((maker.most_cement for maker in of_mix.values()), default=0)
+            made = [of[index] for of in counts.batches.values() for index in of_mix if index in of]
+            cement = [of[index] for of in counts.cement_in.values() for index in of_mix if index in of]
+            counts.model.add(sum(made) + left >= weighing.fewest_of(mix))
+            counts.model.add(sum(cement) + most * left >= weighing.least_of(mix))
 
     def late(self) -> int:
         """Fewest block-days late, however much is left over."""

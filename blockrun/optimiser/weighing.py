@@ -38,6 +38,7 @@ class Weighing:
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
         self.held = cache(self._held)
+        self.fewest_of, self.least_of = cache(self._fewest), cache(self._least)
         # they are big, and asked for one after the other
         self._fullest = lru_cache(1)(self._fullest_of)
 
@@ -107,12 +108,12 @@ class Weighing:
     @cached_property
     def fewest_batches(self) -> int:
         """Batches the whole order takes at the least."""
-        return sum(self._fewest_of(mix) for mix in self.ways)
+        return sum(self.fewest_of(mix) for mix in self.ways)
 
     def _all_ways(self, mix: int) -> list[tuple[int, ...]]:
         return self.ways[mix] + [way.weights for way in self.true_ways[mix]]
 
-    def _fewest_of(self, mix: int) -> int:
+    def _fewest(self, mix: int) -> int:
         biggest = max(load.room for load in self._loads(mix))
         held = {weights: self.held(mix, weights, biggest) for weights in self._all_ways(mix)}
         return max(-(-self._weight(mix, weights) // most) for weights, most in held.items() if most)
@@ -120,16 +121,16 @@ class Weighing:
     @cached_property
     def least_cement(self) -> int:
         """Cement the whole order takes at the least, in the problem's unit."""
-        return sum(self._least_of(mix) for mix in self.ways)
+        return sum(self.least_of(mix) for mix in self.ways)
 
     @cached_property
     def least_agent(self) -> int:
         """Foaming agent the whole order takes at the least, in the problem's unit."""
         return sum(
-            self._least_of(mix) * min(load.agent // load.cement for load in self._loads(mix)) for mix in self.ways
+            self.least_of(mix) * min(load.agent // load.cement for load in self._loads(mix)) for mix in self.ways
         )
 
-    def _least_of(self, mix: int) -> int:
+    def _least(self, mix: int) -> int:
         """Cement of the cheapest set of whole batches that holds the blocks of a mix by each weighing alone.
 
         ``most[c]`` is the greatest weight, by each weighing, of batches with ``c`` of cement in all.
