@@ -46,18 +46,23 @@ class Bounds:
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
-        days = self.problem.days
         first, last = self.curve.finish, self.problem.day_index[best.finish]
         if first < last and not self.effort.stop():
-            relaxed = self._relaxed(best, overflow=True)
-            probe = last - 1
-            while first < last and not self.effort.stop():
-                if relaxed.misses(probe, best):
-                    first = probe + 1
-                else:
-                    last = probe
-                probe = (first + last) // 2
-        return days[first].number
+            first = self._searched(best, first, last)
+        return self.problem.days[first].number
+
+    def _searched(self, best: Score, first: int, last: int) -> int:
+        """Position of the first day, from one to another, by which all may be poured."""
+        relaxed, at_best = self._relaxed(best, overflow=True), last
+        probe = last - 1
+        while first < last and not self.effort.stop():
+            if relaxed.misses(probe, best):
+                first = probe + 1
+            else:
+                last = probe
+            # a good plan is a day from its bound or two, and a probe takes long where days are many
+            probe = max(last - 1, first) if last == at_best - 1 else (first + last) // 2
+        return first
 
     def batches(self, best: Score) -> int:
         """Fewest batches of any plan as good as ``best`` on the stages before."""

@@ -10,7 +10,7 @@ from functools import cache
 
 import pytest
 
-from blockrun.optimiser.bounds import Bounds
+from blockrun.optimiser.bounds import Bounds, Relaxed
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.engine import Effort, run
 from blockrun.optimiser.lateness import block_days_late
@@ -82,6 +82,22 @@ def test_a_plan_longer_than_the_counts_keeps_their_rules(seed: int) -> None:
         answer = run(counts.model, EFFORT)
         assert answer.found
         assert answer.objective <= played(seed)[3].late
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("overflow", [False, True])
+def test_a_whole_plan_keeps_the_rows_that_bound_and_is_no_better_than_they_say(seed: int, overflow: bool) -> None:
+    asked, limits, state, reached = played(seed)
+    last = last_day(seed)
+    counts = Counts(asked.problem, limits, limits.when, State(), last, overflow, lean=True)
+    relaxed = Relaxed(counts)
+    hold(counts, state)
+    assert run(counts.model, EFFORT).found
+    assert relaxed.late() <= reached.late
+    assert not relaxed.misses(last, reached)
+    if not overflow:
+        assert relaxed.batches(reached) <= reached.batches
+        assert relaxed.cement(reached) <= reached.cement
 
 
 @pytest.mark.parametrize("seed", SEEDS)
