@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from blockrun.optimiser.best import Known
+from blockrun.optimiser.changed import Last
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.outcome import Outcome
@@ -21,6 +22,7 @@ def search(
     tell: Callable[[Known], None],
     limits: Limits | None = None,
     alone: bool = False,
+    last: Last | None = None,
 ) -> Outcome:
     """Look for the best plan.
 
@@ -31,8 +33,9 @@ def search(
     tell : hears of each better plan and each bound.
     limits : of the problem, where they are known already.
     alone : begin no second process.
+    last : the answer to a problem that differs little, to begin from.
     """
-    doing = Search(problem, limits or Limits(problem), Effort(1.0, stop, seed), tell, rounds, alone)
+    doing = Search(problem, limits or Limits(problem), Effort(1.0, stop, seed), tell, rounds, alone, last)
     found = doing.run()
     if found is not None or stop():
         return Outcome(found)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from blockrun.optimiser.best import Best, Found, Known
 from blockrun.optimiser.bounds import Bounds
+from blockrun.optimiser.changed import Last, kept
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.exact.exact import Exact
 from blockrun.optimiser.limits import Limits
@@ -24,6 +25,7 @@ from blockrun.optimiser.quick.tries import Pool, Tried, Tries
 from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
 
 _SOON = 120
+_SHORTER = 3
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -35,7 +37,8 @@ _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
 class Search:
     """One search; ``report`` hears of each better plan and each bound. ``rounds`` of playing on at the most.
 
-    ``alone`` keeps it to one process; the plan is the same.
+    ``alone`` keeps it to one process; the plan is the same. ``last`` is the answer to a problem that differs little:
+    where its first days can stay, the search is a short one.
     """
 
     problem: Problem
@@ -44,6 +47,7 @@ class Search:
     report: Callable[[Known], None]
     rounds: int = 3
     alone: bool = True
+    last: Last | None = None
 
     def __post_init__(self) -> None:
         """Nothing is known yet."""
@@ -63,7 +67,7 @@ class Search:
             self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
             second = Second(self.problem, self.tries, alone=self.alone or not self.tries.big)
             try:
-                for number in range(1 + self.rounds):
+                for number in range(1 + (min(1, self.rounds) if self._shortened else self.rounds)):
                     if not self.best.reached():
                         with self._beside():
                             self._play_on(second, f"round {number}")
@@ -74,8 +78,14 @@ class Search:
     # plans
 
     def _open(self) -> None:
-        for tried in self.tries.openings():
-            self._keep(tried)
+        begun = self.last and kept(self.last, self.problem)
+        if begun:
+            for tried in self.tries.openings(begun):
+                self._keep(tried)
+        self._shortened = self.best.state is not None
+        if not self._shortened:
+            for tried in self.tries.openings():
+                self._keep(tried)
         self._solve_small()
         for slow in _SLOW:
             if self.best.state is None:
@@ -101,10 +111,9 @@ class Search:
 
     def _play_on(self, second: Second, name: str) -> None:
         """What is known played on, half of it by the second player."""
-        known, plays = (
-            tuple(self.known.plans),
-            self.tries.worth_while(1 + self.problem.day_index[self.best.score.finish]),
-        )
+        known = tuple(self.known.plans)
+        plays = self.tries.worth_while(1 + self.problem.day_index[self.best.score.finish])
+        plays = plays // _SHORTER if self._shortened else plays
         second.ask(Task(known, plays // 2, f"{name} second"))
         self.tries.improved(known, plays - plays // 2, name, self._keep)
         for tried in second.answer():

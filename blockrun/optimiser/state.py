@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from blockrun.optimiser.problem import Load, Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Load, Problem
 
 
 @dataclass(frozen=True)
@@ -131,3 +131,20 @@ def given(problem: Problem, batch: Batch) -> Counter[int]:
         for block, each in problem.castings[number].gives:
             found[block] += count * each
     return found
+
+
+def morning(state: State, number: int, position: int) -> State:
+    """The yard as it stood in a plan on the morning of a day, by its number and its position among the working days."""
+    opens = number * MINUTES_A_DAY
+
+    def done(span: Span | None) -> Span | None:
+        return span if span is not None and span.end <= opens else None
+
+    turns = [
+        turn
+        if turn.clean is not None and turn.clean.end <= opens
+        else replace(turn, sides=done(turn.sides), strip=done(turn.strip), clean=done(turn.clean))
+        for turn in state.turns
+        if turn.start < opens
+    ]
+    return State(position, turns, [batch for batch in state.batches if batch.start < opens])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.optimiser.changed import Last
 from blockrun.planner.plan import Plan, Progress, Report
 from blockrun.planner.tables import STAGES, PlanTables, Stage
 from blockrun.planner.warnings import warnings
@@ -40,6 +41,7 @@ def _told(asked: Brief, stage: str, number: int) -> int | float | date:
 
 def finished(asked: Brief, found: Found, seed: int) -> Plan:
     """The whole plan, with what is left of its batches in spares; it is not audited yet."""
+    answer = Last(asked.problem, found.state)
     found = found.with_left_over(asked.problem)
     tables = write_tables(asked, found.state)
     stages = tuple(
@@ -47,7 +49,7 @@ def finished(asked: Brief, found: Found, seed: int) -> Plan:
         for name, value, bound in zip(STAGES, found.score.stages, found.bounds, strict=True)
     )
     said = warnings(asked, tables, asked.late_alone) + ((_UNSOUND,) if not found.sound else ())
-    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed)
+    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed, answer=answer)
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from blockrun.optimiser.changed import Last
     from blockrun.order import Order
     from blockrun.planner.tables import PlanTables, Stage
     from blockrun.site import Site
@@ -36,6 +37,7 @@ class Plan:
         prices), thrown_away_l, days_of_pouring.
     seed : of the solver.
     changed : files of the tables in which something was changed since the plan was saved.
+    answer : of the optimiser, for a plan made in this process; not saved.
     """
 
     site: Site
@@ -46,6 +48,7 @@ class Plan:
     totals: dict[str, float | None]
     seed: int = 0
     changed: tuple[str, ...] = ()
+    answer: Last | None = field(default=None, repr=False, compare=False)
 
 
 Stop = Callable[[], bool]

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Protocol
 
 from blockrun.optimiser.best import Known
+from blockrun.optimiser.changed import Last
 from blockrun.optimiser.outcome import Outcome
 from blockrun.planner.beside import SOLVES, Beside, DiedError
 from blockrun.planner.plan import Stop
@@ -42,9 +43,10 @@ class Solver(Protocol):
 
 @dataclass(frozen=True)
 class Here:
-    """In this process."""
+    """In this process; ``last`` is the answer to begin from, if there is one."""
 
     stop: Stop
+    last: Last | None = None
 
     def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
         """Saw plans for blocks that slabs give."""
@@ -56,7 +58,9 @@ class Here:
         """Look for the best plan."""
         from blockrun.optimiser.entry import search
 
-        return search(asked.problem, seed, rounds, stop=self.stop, tell=tell, limits=asked.limits, alone=True)
+        return search(
+            asked.problem, seed, rounds, stop=self.stop, tell=tell, limits=asked.limits, alone=True, last=self.last
+        )
 
 
 @dataclass(frozen=True)

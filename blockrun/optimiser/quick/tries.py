@@ -7,12 +7,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from random import Random
 
-from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
 from blockrun.optimiser.quick.policy import OPENINGS, Policy, drawn, near
 from blockrun.optimiser.score import Score, score
-from blockrun.optimiser.state import Span, State
+from blockrun.optimiser.state import State, morning
 
 _POOL = 8
 _ANEW = 0.2
@@ -78,10 +77,10 @@ class Tries:
         """Whether plays take so long that a second player is worth its start."""
         return self._blocks >= _BIG_BLOCKS
 
-    def openings(self) -> Iterator[Tried]:
-        """Plays by set policies."""
+    def openings(self, state: State | None = None) -> Iterator[Tried]:
+        """Plays by set policies, from a morning on or from the first."""
         for number, policy in enumerate(OPENINGS):
-            yield from self._play(policy, Random(f"{self.seed} {number}"))
+            yield from self._play(policy, Random(f"{self.seed} {number}"), state)
 
     def improved(
         self, known: Iterable[Tried], plays: int, name: str, told: Callable[[Tried], None] = lambda _: None
@@ -114,26 +113,10 @@ class Tries:
             policy = replace(policy, fog=dice.choice((0.1, 0.2, 0.6)))
         last = self.ground.problem.day_index[begun.score.finish]
         day = 0 if dice.random() < _ANEW else dice.randint(0, last)
-        return self._play(policy, dice, morning(self.ground.problem, begun.state, day))
+        number = self.ground.problem.days[day].number
+        return self._play(policy, dice, morning(begun.state, number, day))
 
     def _play(self, policy: Policy, dice: Random, state: State | None = None) -> Iterator[Tried]:
         played = None if self.stop() else Play(self.ground, policy, dice, self.stop).run(state)
         if played is not None:
             yield Tried(played, score(self.ground.problem, played), policy)
-
-
-def morning(problem: Problem, state: State, position: int) -> State:
-    """The yard as it stood in a plan on the morning of the day at a position."""
-    opens = problem.days[position].number * MINUTES_A_DAY
-
-    def done(span: Span | None) -> Span | None:
-        return span if span is not None and span.end <= opens else None
-
-    turns = [
-        turn
-        if turn.clean is not None and turn.clean.end <= opens
-        else replace(turn, sides=done(turn.sides), strip=done(turn.strip), clean=done(turn.clean))
-        for turn in state.turns
-        if turn.start < opens
-    ]
-    return State(position, turns, [batch for batch in state.batches if batch.start < opens])
