@@ -229,7 +229,7 @@ def _castings(
 ) -> frozenset[int]:
     """What a kind of mould casts: slabs are numbered after the formats."""
     if kind.saw:
-        return frozenset(len(formats) + number for number, slab in enumerate(slabs) if slab.kind == kind)
+        return frozenset(len(formats) + number for number, slab in enumerate(slabs) if slab.kind.kind == kind.kind)
     return frozenset(number for number, lines in enumerate(formats.values()) if castable(kind, lines[0]))
 
 

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import HEADING, Page, glued
 from blockrun.show.words import counted, day_name
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from rich.text import Text
 
-    from blockrun.planner.why.held import Held, HeldDay, Taken
+    from blockrun.planner.why.held import Held
+    from blockrun.planner.why.taken import HeldDay, Taken
 
 _BULLET: Final = "-"
 _INDENT: Final = 2
@@ -47,16 +51,21 @@ def held_text(held: Held, late: int, width: int) -> Text:
                 indent=_INDENT,
             )
         page.blank()
-    for day in held.days:
-        _day(page, day)
+    for (blocks, said), alike in groupby(held.days, lambda day: (day.blocks, _day_said(day))):
+        _days(page, [day.day for day in alike], blocks, said)
     return page.text()
 
 
-def _day(page: Page, day: HeldDay) -> None:
-    """A line of a day: blocks poured, then what ran out with how much there was of it."""
+def _days(page: Page, days: list[date], blocks: int, said: str) -> None:
+    """A line of a day, or of some that were the same: blocks poured on each, then what ran out."""
+    many = "" if len(days) == 1 else f" each day to {glued(day_name(days[-1]))}"
+    page.line(f"{blocks:>3} poured{many}; {said}", label=f"{day_name(days[0]):<{_LABEL}}", indent=_LABEL)
+
+
+def _day_said(day: HeldDay) -> str:
+    """What ran out, with how much there was of it."""
     parts = [_taken_said(each) for each in day.taken if each.ran_out]
-    said = "; ".join(parts) if parts else "nothing ran out" if day.left else "the last blocks"
-    page.line(f"{day.blocks:>3} poured; {said}", label=f"{day_name(day.day):<{_LABEL}}", indent=_LABEL)
+    return "; ".join(parts) if parts else "nothing ran out" if day.left else "the last blocks"
 
 
 _SAID: Final = {
@@ -79,4 +88,5 @@ def _taken_said(taken: Taken) -> str:
     """``all 8 gang-4 full, in the cold``."""
     if taken.unit != "moulds":
         return _SAID.get(taken.thing, f"{taken.thing} busy all day")
-    return f"all {taken.there:g} {taken.thing} full{', in the cold' if taken.cold else ''}"
+    number = "the one" if taken.there == 1 else f"all {taken.there:g}"
+    return f"{number} {taken.thing} full{', in the cold' if taken.cold else ''}"

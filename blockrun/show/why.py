@@ -15,7 +15,9 @@ from blockrun.units import show
 if TYPE_CHECKING:
     from rich.text import Text
 
+    from blockrun.planner.whatif.changes import Change
     from blockrun.planner.why.explain import CourseLate, Reason, Why
+    from blockrun.planner.why.frees import Way
     from blockrun.site import Site
 
 _SET_BY_C: Final = 20
@@ -52,9 +54,41 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
     page.line(f"For {listed([_wanted_said(each) for each in clash.wanted])}.")
     for said in _facts(clash, site):
         page.line(said, label=_BULLET, indent=_INDENT)
-    if reason.ways:
-        page.line("The least that frees this, each alone: ", " or ".join(glued(way) for way in reason.ways), ".")
-    elif any(not isinstance(fact, Age) for fact in clash.facts):
+    if clash.in_all < clash.at_most:
+        page.line(f"With all else as it is, at most {clash.in_all}.")
+    _ways(page, reason)
+
+
+def _ways(page: Page, reason: Reason) -> None:
+    """What frees it: changes that are the least, others of which more is needed or none was enough, or why none is."""
+    alone = [way for way in reason.ways if len(way.least) == 1]
+    together = [way for way in reason.ways if len(way.least) > 1]
+    if least := [way.said for way in alone if way.enough == way.least]:
+        page.line("The least that frees this, each alone: ", " or ".join(map(glued, least)), ".")
+    for way in alone:
+        if way.enough is None:
+            page.line(f"At least {glued(way.said)}, and it may take more: no plan was found with that.")
+        elif way.enough != way.least:
+            page.line(f"This frees it: {glued(way.said)}; less may do, but {glued(_said(way.least))} at the least.")
+    for way in together:
+        page.line("No one change frees this; ", *_together_said(way))
+    if not reason.ways:
+        _no_way(page, reason.clash)
+
+
+def _together_said(way: Way) -> tuple[str, ...]:
+    if way.enough is None:
+        return ("it takes at least, together: ", way.said, ". No plan was found with just that.")
+    least = "" if way.enough == way.least else f"; less may do, but at the least {_said(way.least)}"
+    return ("together these do: ", way.said, least, ".")
+
+
+def _said(changes: Iterable[Change]) -> str:
+    return " and ".join(change.said for change in changes)
+
+
+def _no_way(page: Page, clash: Explained) -> None:
+    if any(not isinstance(fact, Age) for fact in clash.facts):
         page.line("No one change frees this: something else is short by then, too.")
     elif clash.ready:
         page.line("Only a later day, or an earlier start, frees this.")
@@ -102,8 +136,9 @@ def _facts(clash: Explained, site: Site) -> Iterator[str]:
                     f"{fact.batches} by then, of {show(fact.biggest_l, 'volume', site.units)} at the most"
                 )
             case People():
+                fewer = f" (fewer on {counted(fact.away, 'day')})" if fact.away else ""
                 yield (
-                    f"{_people(fact.people)}, {fact.hours} hours of work in all; a batch takes "
+                    f"{_people(fact.people)}{fewer}, {fact.hours} hours of work in all; a batch takes "
                     f"{fact.batch_people} of them {fact.batch_min} min"
                 )
             case Stock():
@@ -130,7 +165,8 @@ def _moulds_said(fact: Moulds, clash: Explained, site: Site, *, cold: bool) -> s
         waits = f", {verb} {hours} after the pour"
         waits += f" (in the cold; {_at_20(fact.mild_h, site)})" if cold else ""
     by = "" if clash.last_pour is None else f" by {day_name(clash.last_pour)}"
-    turns = f"{number}{waits}: filled {_times(fact.turns)}{by} at the most"
+    each = "each " if fact.count > 1 else ""
+    turns = f"{number}{waits}: {each}filled {_times(fact.turns)}{by} at the most"
     return f"{turns}, {fact.cavities} blocks a time" if fact.cavities > 1 else turns
 
 
@@ -159,9 +195,14 @@ def _span(days: tuple[date, ...]) -> str:
 
 
 def _stock_said(fact: Stock, site: Site) -> str:
-    if fact.thing is Thing.cement:
-        return f"cement: {fact.there:g} bags on hand or delivered by then"
-    return f"foaming agent: {show(fact.there, 'volume', site.units)} on hand or delivered by then"
+    def amount(number: float) -> str:
+        bags = f"{number:g} bag{'s' * (number != 1)}"
+        return bags if fact.thing is Thing.cement else show(number, "volume", site.units)
+
+    there = f"{fact.thing.value}: {amount(fact.there)} on hand or delivered by then"
+    if fact.last_came is None:
+        return there
+    return f"{there}, the last on {day_name(fact.last_came)}; {amount(fact.at_first)} on the first day"
 
 
 def _age_said(fact: Age, clash: Explained) -> str:

@@ -13,7 +13,11 @@ from blockrun.planner.whatif.changes import Change
 from blockrun.planner.whatif.solved import Refused, Solved
 from blockrun.planner.whatif.tried import Trial, Tried
 from blockrun.planner.why.explain import explain
-from blockrun.planner.why.held import Held, HeldDay, Taken, held
+from blockrun.planner.why.facts import Stock
+from blockrun.planner.why.frees import Way
+from blockrun.planner.why.held import Held, held
+from blockrun.planner.why.rules import Thing
+from blockrun.planner.why.taken import HeldDay, Taken
 from blockrun.show.held import held_text
 from blockrun.show.whatif import whatif_text
 from blockrun.show.why import why_text
@@ -52,7 +56,7 @@ def test_a_clash_reads_as_one_would_say_it() -> None:
         ("age", "Only a later day, or an earlier start, frees this."),
         ("cold", "(in the cold; 24 h at 20 degC)"),
         ("sides", "- 1 set of gang sides, off the blocks 5 h after the pour: filled 8 times"),
-        ("bases", "- 2 gang bases, stripped 24 h after the pour: filled 4 times"),
+        ("bases", "- 2 gang bases, stripped 24 h after the pour: each filled 4 times"),
     ],
 )
 def test_each_fact_has_its_words(name: str, words: str) -> None:
@@ -66,6 +70,72 @@ def test_where_one_change_is_not_enough_it_is_not_said_to_be_a_matter_of_dates()
     text = why_text(no_way, site, WIDE).plain
     assert "No one change frees this: something else is short by then, too." in text
     assert "Only a later day" not in text
+
+
+def the_ways(*ways: Way) -> str:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    return why_text(replace(why, late=(replace(why.late[0], ways=ways),)), site, WIDE).plain
+
+
+def a_change(words: str) -> Change:
+    return Change(words, lambda site: site)
+
+
+def test_a_change_for_which_no_plan_was_found_is_not_said_to_be_enough() -> None:
+    two, four = (a_change("two more moulds"),), (a_change("four more moulds"),)
+    assert "The least that frees this, each alone: two more moulds." in the_ways(Way(two, two))
+    assert "This frees it: four more moulds; less may do, but two more moulds at the least." in the_ways(Way(two, four))
+    none = the_ways(Way(two, None))
+    assert "At least two more moulds, and it may take more: no plan was found with that." in none
+    assert "frees this" not in none
+
+
+def test_changes_that_are_of_use_together_alone_are_said_so() -> None:
+    both = (a_change("one more mould"), a_change("one more person"))
+    more = (a_change("one more mould"), a_change("two more people"))
+    start = "No one change frees this; "
+    assert f"{start}together these do: one more mould and one more person." in the_ways(Way(both, both))
+    less = "; less may do, but at the least one more mould and one more person."
+    assert f"{start}together these do: one more mould and two more people{less}" in the_ways(Way(both, more))
+    assert f"{start}it takes at least, together: one more mould and one more person. No plan" in the_ways(
+        Way(both, None)
+    )
+
+
+def test_where_all_of_the_yard_allows_less_than_the_clash_that_is_said() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    (reason,) = why.late
+    less = replace(why, late=(replace(reason, clash=replace(reason.clash, in_all=6)),))
+    assert "With all else as it is, at most 6." in why_text(less, site, WIDE).plain
+    assert "With all else" not in why_text(why, site, WIDE).plain
+
+
+def test_a_delivery_that_comes_by_the_last_pour_is_told_with_its_day() -> None:
+    site, order, *_ = CLASHES["cement"]
+    why = explain(site, order)
+    came = Stock(Thing.cement, there=2.0, at_first=1.0, last_came=date(2027, 4, 12))
+    clash = replace(why.late[0].clash, facts=(came,))
+    text = why_text(replace(why, late=(replace(why.late[0], clash=clash),)), site, WIDE).plain
+    said = "- cement: 2 bags on hand or delivered by then, the last on Mon 12 Apr; 1 bag on the first day"
+    assert said in text
+
+
+def test_days_on_which_the_same_ran_out_stand_together() -> None:
+    none_left = (Taken("cement", 0, 0, "bags", ran_out=True),)
+    days = (HeldDay(date(2027, 4, day), 0, 3, none_left) for day in (5, 6, 7))
+    lines = held_text(Held((*days, HeldDay(date(2027, 4, 8), 3, 0, ())), ()), 0, WIDE).plain.splitlines()
+    assert lines[-2:] == [
+        "Mon 5 Apr    0 poured each day to Wed 7 Apr; cement is used up",
+        "Thu 8 Apr    3 poured; the last blocks",
+    ]
+
+
+def test_a_mould_that_is_the_only_one_is_not_all_of_them() -> None:
+    full = (Taken("tray-3 sides", 1, 1, "moulds", ran_out=True),)
+    text = held_text(Held((HeldDay(date(2027, 4, 5), 3, 3, full),), ()), 0, WIDE).plain
+    assert "the one tray-3 sides full" in text
 
 
 def test_what_holds_back_the_last_pour_is_told_where_nothing_is_late() -> None:

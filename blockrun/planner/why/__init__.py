@@ -7,7 +7,10 @@
     shortage.py  how many blocks of a goal cannot be had whatever is done, with some of the rules relaxed
     clash.py     rules are relaxed one after the other; those that cannot be are the clash
     facts.py     a clash in the numbers of the yard
-    frees.py     the least change of a yard that frees a clash
+    kinds.py     what there may be more of, by the amount
+    reached.py   whether a plan has a goal in time
+    frees.py     the least change of a yard that frees a clash, or some together
     explain.py   all of it for a site and an order
-    held.py      of a plan that is there: what held each day back
+    taken.py     of a plan that is there: what each day takes, and what ran out
+    held.py      what held such a plan back, and its late courses
 """

@@ -6,7 +6,7 @@ still out of reach? Then that rule is none of the reasons. Each rule that is lef
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import reduce
 
@@ -24,7 +24,10 @@ _SUSPECTS: dict[str, frozenset[Thing]] = {
     "mixers": frozenset({Thing.mixers}),
     "agent": frozenset({Thing.agent}),
 }
-"""What one limit that is too low by itself may be made of, the one that explains most first."""
+"""What one limit that is too low by itself may be made of; of two that are as low, the first explains more."""
+
+_AIR = (Thing.age, Thing.cold, Thing.frost)
+"""What may keep every day from being of use."""
 
 
 @dataclass(frozen=True)
@@ -67,13 +70,37 @@ class Filter:
         goal = self._fewer_formats(goal)
         rules = rules_of(self.asked, goal)
         relaxed = self._at_once(goal, rules)
-        for rule in rules:
+        for rule in self._in_turn(goal, rules, relaxed):
             self.tell(f"trying with plenty of {rule.thing.value}")
             if rule not in relaxed and self.short(goal, (*relaxed, rule)):
                 relaxed.append(rule)
-        left = self.relaxed(relaxed)
-        kept = tuple(rule for rule in rules if rule not in relaxed)
+        kept = self._kept(goal, rules, relaxed)
+        left = self.relaxed(rule for rule in rules if rule not in kept)
         return Clash(goal, kept, left.at_most(goal), left.last_pour(goal))
+
+    def _in_turn(self, goal: Goal, rules: tuple[Rule, ...], relaxed: list[Rule]) -> Iterator[Rule]:
+        """Rules but the age, in their order; of sides and bases of one kind the one first that is less to blame.
+
+        That blocks have an age to be laid at is what a day is asked for: it stays, so that numbers are those of days
+        on which pouring is of use.
+        """
+        bases = {rule.kind: rule for rule in rules if rule.thing is Thing.bases}
+        for rule in rules:
+            if rule.thing is Thing.sides:
+                yield from self._less_to_blame_first(goal, relaxed, bases[rule.kind], rule)
+            elif rule.thing not in (Thing.age, Thing.bases):
+                yield rule
+
+    def _less_to_blame_first(self, goal: Goal, relaxed: list[Rule], *two: Rule) -> list[Rule]:
+        """Two rules, that one first which, relaxed, leaves more short."""
+        if any(rule in relaxed for rule in two):
+            return list(two)
+        return sorted(two, key=lambda rule: -self.short(goal, (*relaxed, rule)))
+
+    def _kept(self, goal: Goal, rules: tuple[Rule, ...], relaxed: Iterable[Rule]) -> tuple[Rule, ...]:
+        """What was not relaxed; nothing, where even with that the days are too few."""
+        kept = tuple(rule for rule in rules if rule not in relaxed)
+        return () if all(rule.thing is Thing.age for rule in kept) and self.short(goal, rules) else kept
 
     def explains(self, clash: Clash, goal: Goal) -> bool:
         """Whether the rules of one clash keep another goal from being reached, too."""
@@ -106,15 +133,14 @@ class Filter:
         return goal
 
     def _at_once(self, goal: Goal, rules: tuple[Rule, ...]) -> list[Rule]:
-        """All rules that have nothing to do with a limit which is too low by itself, if there is one."""
+        """All rules that have nothing to do with the limit that is too low by itself, if there is one: the lowest."""
         if self.relaxed(()).last_pour(goal) is None:
-            return [rule for rule in rules if rule.thing not in (Thing.age, Thing.cold, Thing.frost)]
+            return [rule for rule in rules if rule.thing not in _AIR]
         if not goal.ready:
             return []
         alone = self.relaxed(()).alone(goal)
-        for limit, suspects in _SUSPECTS.items():
-            if alone.get(limit):
-                others = [rule for rule in rules if rule.thing not in suspects]
-                if self.relaxed(others).by_arithmetic(goal):
-                    return others
+        for limit in sorted(_SUSPECTS, key=lambda limit: -alone[limit]):
+            others = [rule for rule in rules if rule.thing not in (Thing.age, *_SUSPECTS[limit])]
+            if alone[limit] and self.relaxed(others).by_arithmetic(goal):
+                return others
         return []

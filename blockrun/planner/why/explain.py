@@ -6,12 +6,9 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.curve import Curve
-from blockrun.optimiser.engine import Effort, run
-from blockrun.optimiser.lateness import block_days_late
+from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.state import State
 from blockrun.order import Order, OrderLine
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, check_inputs, check_reach, check_stock
@@ -21,12 +18,11 @@ from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.wanted import format_of, wanted
 from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.facts import Explained, explained
-from blockrun.planner.why.frees import ways_out
+from blockrun.planner.why.frees import Way, WaysOut
 from blockrun.planner.why.goals import Goal, dated_goals, parts_of, whole_goal
 from blockrun.site import Site
 
 _SPARE_DAYS = 30
-_LATENESS_WORK = 3.0
 _MOST_CLASHES = 3
 _MOST_SOONER = 4
 """Days by which counts may raise what arithmetic says of the last pour."""
@@ -34,10 +30,10 @@ _MOST_SOONER = 4
 
 @dataclass(frozen=True)
 class Reason:
-    """A clash in numbers, and the changes each of which frees it."""
+    """A clash in numbers, and what frees it: changes that do so alone, or else some that do together."""
 
     clash: Explained
-    ways: tuple[str, ...]
+    ways: tuple[Way, ...]
 
 
 @dataclass(frozen=True)
@@ -114,7 +110,7 @@ def _asked(site: Site, order: Order, lines: Iterable[OrderLine], sawing: Sawing)
 
 def _reason(finder: Filter, sawing: Sawing, clash: Clash) -> Reason:
     said = explained(finder.asked, clash, finder.relaxed(()))
-    return Reason(said, tuple(ways_out(finder, sawing, clash)))
+    return Reason(said, tuple(WaysOut(finder, sawing, clash).found()))
 
 
 # late
@@ -151,20 +147,9 @@ def _out_of_reach(finder: Filter) -> Iterator[Goal]:
         if part is not None:
             found = True
             yield part
-    if not found and goals and _counted_late(finder):
-        yield from (goal for goal in goals if yard.of(goal))
-
-
-def _counted_late(finder: Filter) -> bool:
-    """Whether some block is late in every plan, by one count over all dates."""
-    finder.tell("counting whether all can be on time")
-    yard = finder.relaxed(())
-    last = yard.last_pour(list(dated_goals(yard.problem))[-1])
-    if last is None:
-        return True
-    counts = Counts(yard.problem, yard.limits, yard.limits.when, State(), last, overflow=True)
-    counts.model.minimize(block_days_late(counts))
-    return run(counts.model, finder.effort.of(_LATENESS_WORK)).bound > 0
+    if not found:
+        finder.tell("counting whether all can be on time")
+        yield from (goal for goal in goals if finder.short(goal, ()))
 
 
 def _courses(finder: Filter) -> Iterator[CourseLate]:

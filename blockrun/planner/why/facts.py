@@ -84,9 +84,13 @@ class Mixers:
 
 @dataclass(frozen=True)
 class People:
-    """People on most days, and the hours they all have together by the last pour of use."""
+    """People on most days, and the hours they all have together by the last pour of use.
+
+    ``away`` are the working days until then on which there are fewer.
+    """
 
     people: int
+    away: int
     hours: int
     batch_people: int
     batch_min: int
@@ -94,10 +98,16 @@ class People:
 
 @dataclass(frozen=True)
 class Stock:
-    """Bags of cement, or litres of foaming agent, that have come by the last pour of use."""
+    """Bags of cement, or litres of foaming agent.
+
+    ``there`` have come by the last pour of use, ``at_first`` of them are there on the first day; ``last_came`` is the
+    day of the last delivery among them, ``None`` without one.
+    """
 
     thing: Thing
     there: float
+    at_first: float
+    last_came: date | None
 
 
 @dataclass(frozen=True)
@@ -119,7 +129,8 @@ class Explained:
     Attributes
     ----------
     by : the day by which so many ``blocks`` are wanted, ``ready`` to lay or just poured.
-    at_most : how many of them can be had.
+    at_most : how many of them can be had, by these facts alone.
+    in_all : how many can be had with all that limits the yard, at the most.
     last_pour : the last day on which pouring is of use for them; ``None`` where no day is.
     """
 
@@ -127,6 +138,7 @@ class Explained:
     ready: bool
     blocks: int
     at_most: int
+    in_all: int
     last_pour: date | None
     wanted: tuple[Wanted, ...]
     facts: tuple[Fact, ...]
@@ -140,6 +152,7 @@ def explained(asked: Brief, clash: Clash, yard: Shortage) -> Explained:
         ready=clash.goal.ready,
         blocks=clash.goal.blocks,
         at_most=clash.at_most,
+        in_all=min(clash.at_most, yard.at_most(clash.goal)),
         last_pour=None if last is None else _date(asked, asked.problem.days[last].number),
         wanted=tuple(wanted_of(asked, clash.goal)),
         facts=tuple(_fact(asked, rule, yard, last, clash.goal.day) for rule in clash.rules),
@@ -233,12 +246,18 @@ def _people(asked: Brief, days: range) -> People:
         day = asked.problem.days[position]
         chores = sum((chore.end - chore.start) * chore.people for chore in day.chores)
         minutes += day.people * sum(end - start for start, end in day.windows) - chores
+    people = asked.site.crew.people
+    away = sum(asked.problem.days[position].people < people for position in days)
     least = min(asked.problem.loads, key=lambda load: (load.crew * load.length, load.length))
-    return People(asked.site.crew.people, max(0, minutes) // 60, least.crew, least.length)
+    return People(people, away, max(0, minutes) // 60, least.crew, least.length)
 
 
 def _stock(asked: Brief, thing: Thing, days: range) -> Stock:
-    number = asked.problem.days[days[-1]].number if days else 0
-    if thing is Thing.cement:
-        return Stock(thing, float(asked.problem.cement.by(number) / asked.steps_a_bag))
-    return Stock(thing, asked.problem.agent.by(number) / AGENT_UNITS_A_LITRE)
+    problem = asked.problem
+    number = problem.days[days[-1]].number if days else 0
+    supply, unit = (
+        (problem.cement, asked.steps_a_bag) if thing is Thing.cement else (problem.agent, AGENT_UNITS_A_LITRE)
+    )
+    came = [day for day, _ in supply.steps if 0 < day <= number]
+    last_came = _date(asked, came[-1]) if came else None
+    return Stock(thing, float(supply.by(number) / unit), float(supply.by(0) / unit), last_came)

@@ -1,104 +1,154 @@
-"""The least change of a yard that frees a clash: more of one thing, and how much of it at the least."""
+"""The least change of a yard that frees a clash: more of one thing, or of several where none alone is enough.
+
+Less than is said is proved to be too little. Whether it is enough is tried out: a plan is looked for.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Container, Iterable, Iterator
+from dataclasses import dataclass
+from functools import reduce
 
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.sawing import Sawing
-from blockrun.planner.whatif.changes import (
-    Change,
-    longer_day,
-    more_bases,
-    more_mixers,
-    more_moulds,
-    more_on_hand,
-    more_people,
-    more_places,
-    more_sides,
-    warmer,
-)
+from blockrun.planner.whatif.changes import Change
 from blockrun.planner.why.clash import Clash, Filter
-from blockrun.planner.why.rules import Rule, Thing
+from blockrun.planner.why.kinds import Kind, first, kinds_of_change
+from blockrun.planner.why.reached import can_be_had
+from blockrun.planner.why.rules import Rule, Thing, rules_of
 from blockrun.planner.why.shortage import Shortage
-from blockrun.site import Site
 
-_OF_MOULDS = {Thing.moulds: more_moulds, Thing.sides: more_sides, Thing.bases: more_bases}
-_HELPED_BY_HOURS = {Thing.moulds, Thing.sides, Thing.bases, Thing.mixers, Thing.people}
+_MOST_TOGETHER = 6
+"""Clashes that are freed one after the other before it is given up."""
+
+_MORE_TRIED = (1, 3)
+"""Steps over the least, each a tenth of it, with which a change is tried out where there is no plan with the least."""
 
 
 @dataclass(frozen=True)
-class _Kind:
-    """A change by the amount, and the most of it that is looked at."""
+class Way:
+    """A change, or some that have to go together, at the least.
 
-    of: Callable[[int], Change]
-    most: int
+    Attributes
+    ----------
+    least : less of it is proved to be too little; of some together, less of each while the others are as they are.
+    enough : with this a plan was found that does it, the same as ``least`` or more; ``None`` where none was found.
+    """
 
+    least: tuple[Change, ...]
+    enough: tuple[Change, ...] | None
 
-def ways_out(finder: Filter, sawing: Sawing, clash: Clash) -> Iterator[str]:
-    """Each kind of change that frees a clash by itself, in words, at its least: less of it is proved too little."""
-    for kind in {kind.of(1).said: kind for kind in _kinds(finder.asked, clash)}.values():
-        finder.tell(f"trying {kind.of(1).said}")
-        amount = _least(finder, sawing, clash, kind)
-        if amount is not None:
-            yield kind.of(amount).said
-
-
-def _kinds(asked: Brief, clash: Clash) -> Iterator[_Kind]:
-    for rule in clash.rules:
-        yield from _kinds_of(asked, rule)
-    if _HELPED_BY_HOURS & {rule.thing for rule in clash.rules} and asked.site.calendar.close_min <= 20 * 60:
-        yield _Kind(longer_day, 4)
+    @property
+    def said(self) -> str:
+        """In words, what is enough if it is known."""
+        return " and ".join(change.said for change in self.enough or self.least)
 
 
-def _kinds_of(asked: Brief, rule: Rule) -> Iterator[_Kind]:
-    if rule.kind is not None:
-        of, name = _OF_MOULDS[rule.thing], asked.moulds[rule.kind].kind
-        yield _Kind(lambda n: of(name, n), 128)
-    elif rule.thing is Thing.racks:
-        yield _Kind(more_places, 4096)
-    elif rule.thing is Thing.mixers:
-        yield _Kind(more_mixers, 4)
-    elif rule.thing is Thing.people:
-        yield _Kind(more_people, 16)
-    elif rule.thing in (Thing.cement, Thing.agent):
-        name = str(rule.thing.value)
-        yield _Kind(lambda n: more_on_hand(name, n), 4096)
-    elif rule.thing in (Thing.cold, Thing.frost) and asked.site.weather.typical is None:
-        yield _Kind(lambda n: warmer(n, asked.site.units), 16)
+@dataclass
+class WaysOut:
+    """Looks for what frees one clash.
 
+    Attributes
+    ----------
+    finder : of the yard as it is.
+    sawing : its saw plans.
+    """
 
-def _least(finder: Filter, sawing: Sawing, clash: Clash, kind: _Kind) -> int | None:
-    """Smallest amount with which the goal is no longer proved to be out of reach; ``None`` where none is found."""
+    finder: Filter
+    sawing: Sawing
+    clash: Clash
 
-    def yard(amount: int) -> Shortage:
-        asked = finder.asked
-        site = kind.of(amount).make(asked.site)
-        changed = brief(site, asked.order, asked.problem.horizon, _sawing_on(site, sawing))
-        return Shortage(changed.problem, finder.effort)
+    def found(self) -> Iterator[Way]:
+        """Each kind of change that frees it by itself, at its least; where there is none, some together."""
+        alone = False
+        for kind in kinds_of_change(self.finder.asked, self.clash):
+            self.finder.tell(f"trying {kind.name}")
+            amount = self._least(self.finder.asked, kind)
+            if amount is not None:
+                alone = True
+                yield self._tried_out({kind: amount})
+        stopped = self.finder.effort.stop()
+        if not alone and not stopped and any(rule.thing is not Thing.age for rule in self.clash.rules):
+            yield from self._together()
 
-    by_arithmetic = _first(lambda amount: not yard(amount).by_arithmetic(clash.goal), 1, kind.most)
-    if by_arithmetic is None or finder.effort.stop():
+    def _together(self) -> Iterator[Way]:
+        """Free the clash, then the next that shows, until there is none; of each then as little as it can be."""
+        amounts: dict[Kind, int] = {}
+        for _ in range(_MOST_TOGETHER):
+            yard = self._with(amounts)
+            clash = Filter(yard, self.finder.effort, self.finder.tell).clash(self.clash.goal)
+            if clash is None:
+                break
+            lifted = self._lifted(yard, clash, amounts)
+            if lifted is None:
+                return
+            kind, more = lifted
+            amounts[kind] = amounts.get(kind, 0) + more
+        else:
+            return
+        for kind in amounts:
+            others = {other: amount for other, amount in amounts.items() if other != kind}
+            amounts[kind] = self._least(self._with(others), kind) or amounts[kind]
+        if not self.finder.effort.stop():
+            yield self._tried_out(amounts)
+
+    def _lifted(self, asked: Brief, clash: Clash, more_of: Container[Kind]) -> tuple[Kind, int] | None:
+        """A change after which the rules of a clash, all others relaxed, no longer keep the goal from being reached.
+
+        Of two, what there is to be ``more_of`` anyway; then what is bought.
+        """
+        for kind in sorted(kinds_of_change(asked, clash), key=lambda kind: (kind not in more_of, not kind.bought)):
+            amount = self._least(asked, kind, clash.rules)
+            if amount is not None:
+                return kind, amount
         return None
-    return _first(lambda amount: not yard(amount).of(clash.goal), by_arithmetic, kind.most)
 
+    def _tried_out(self, amounts: dict[Kind, int]) -> Way:
+        """Look for a plan with the least, then with somewhat more."""
+        for tried in _and_more(amounts):
+            changes = _changes(tried)
+            self.finder.tell(f"planning with {' and '.join(change.said for change in changes)}")
+            asked = self._changed(self.finder.asked, changes)
+            if can_be_had(asked.problem, self.clash.goal, self.finder.effort.stop):
+                return Way(_changes(amounts), changes)
+        return Way(_changes(amounts), None)
 
-def _sawing_on(site: Site, sawing: Sawing) -> Sawing:
-    """The same saw plans, of the moulds of a changed site."""
-    kinds = {kind.kind: kind for kind in site.moulds}
-    return replace(sawing, slabs=tuple(replace(slab, kind=kinds[slab.kind.kind]) for slab in sawing.slabs))
+    def _with(self, amounts: dict[Kind, int]) -> Brief:
+        return self._changed(self.finder.asked, _changes(amounts))
 
+    def _changed(self, asked: Brief, changes: Iterable[Change]) -> Brief:
+        site = reduce(lambda changed, change: change.make(changed), changes, asked.site)
+        return brief(site, asked.order, asked.problem.horizon, self.sawing)
 
-def _first(enough: Callable[[int], bool], least: int, most: int) -> int | None:
-    """Smallest amount from ``least`` to ``most`` that is enough, where more of it is never less."""
-    under, step = least - 1, 1
-    while not enough(min(under + step, most)):
-        if under + step >= most:
+    def _least(self, asked: Brief, kind: Kind, rules: tuple[Rule, ...] | None = None) -> int | None:
+        """Smallest amount with which the goal is no longer proved to be out of reach; ``None`` where none is found.
+
+        Parameters
+        ----------
+        rules : that are kept, all others relaxed; ``None`` for all.
+        """
+        goal, stop = self.clash.goal, self.finder.effort.stop
+
+        def yard(amount: int) -> Shortage:
+            here = Filter(self._changed(asked, [kind.of(amount)]), self.finder.effort, self.finder.tell)
+            relaxed = () if rules is None else (rule for rule in rules_of(here.asked, goal) if rule not in rules)
+            return here.relaxed(relaxed)
+
+        by_arithmetic = first(lambda amount: not yard(amount).by_arithmetic(goal), 1, kind.most)
+        if by_arithmetic is None or stop():
             return None
-        under, step = under + step, 2 * step
-    over = min(under + step, most)
-    while over - under > 1:
-        middle = (under + over) // 2
-        under, over = (under, middle) if enough(middle) else (middle, over)
-    return over
+        amount = first(lambda amount: not yard(amount).of(goal), by_arithmetic, kind.most)
+        return None if stop() else amount
+
+
+def _changes(amounts: dict[Kind, int]) -> tuple[Change, ...]:
+    return tuple(kind.of(amount) for kind, amount in amounts.items())
+
+
+def _and_more(amounts: dict[Kind, int]) -> Iterator[dict[Kind, int]]:
+    """So much of each, then somewhat more of one of them, then of all."""
+    yield amounts
+    for steps in _MORE_TRIED:
+        more = {kind: min(kind.most, n + steps * max(1, n // 10)) for kind, n in amounts.items()}
+        yield from [{**amounts, kind: more[kind]} for kind in amounts] if len(amounts) > 1 else []
+        yield more

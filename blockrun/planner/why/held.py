@@ -1,68 +1,19 @@
-"""What held a plan back, day by day: of each thing how much was taken and how much there was, and what ran out."""
+"""What held a plan back, day by day, and which courses are late."""
 
 from __future__ import annotations
 
-import math
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
-from itertools import pairwise
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from pandas import isna
 
-from blockrun.order.castable import castable
-from blockrun.planner.ages import ages_of
-from blockrun.planner.clocks import Clocks
-from blockrun.planner.on_stack import places_taken
-from blockrun.planner.stopped import frost_before_strip, why_stopped
-from blockrun.planner.wanted import wanted
+from blockrun.planner.why.taken import HeldDay, PlannedDays
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from blockrun.planner.plan import Plan
-    from blockrun.site import Mixer, MouldKind
-
-Span = tuple[datetime, datetime]
-
-
-@dataclass(frozen=True)
-class Taken:
-    """So much of a thing was taken on a day, of so much there was.
-
-    Attributes
-    ----------
-    thing : ``gang-4``, ``gang-4 sides``, ``gang-4 bases``, the name of a mixer, ``rack``, ``stack``, ``people``,
-        ``cement``, ``foaming agent``, ``frost``, ``heat and rain``.
-    unit : what it is counted in: ``moulds``, ``places``, ``min``, ``bags``, ``L`` or ``day``.
-    ran_out : whether no more of it could be had, so that the next pour had to wait for it.
-    cold : of moulds, whether they would have been ripe again were it 20 degC all the time.
-    """
-
-    thing: str
-    taken: float
-    there: float
-    unit: str
-    ran_out: bool
-    cold: bool = False
-
-
-@dataclass(frozen=True)
-class HeldDay:
-    """A working day: blocks poured, those still to pour in its evening, and all that was taken."""
-
-    day: date
-    blocks: int
-    left: int
-    taken: tuple[Taken, ...]
-
-    @property
-    def held_by(self) -> tuple[str, ...]:
-        """What ran out, and cold where that is why moulds did."""
-        things = [each.thing for each in self.taken if each.ran_out]
-        return (*things, *(["cold"] if any(each.cold for each in self.taken) else []))
 
 
 @dataclass(frozen=True)
@@ -97,7 +48,7 @@ def held(plan: Plan) -> Held:
     ----------
     plan : as the audit passes it.
     """
-    yard = _Yard(plan)
+    yard = PlannedDays(plan)
     calendar, first = plan.site.calendar, plan.site.calendar.start
     days = (first + timedelta(days=n) for n in range((yard.last - first).days + 1))
     return Held(tuple(yard.day(day) for day in days if calendar.is_working(day)), tuple(_late_courses(yard.casts)))
@@ -113,216 +64,3 @@ def _late_courses(casts: list[Any]) -> Iterator[LateCourse]:
         late = sum(day > needed for day in ready)
         if late:
             yield LateCourse(part, course, needed, late, max(ready))
-
-
-def _rows(frame: pd.DataFrame) -> list[Any]:
-    return list(frame.itertuples(index=False))
-
-
-class _Yard:
-    """The tables of a plan, by what they take."""
-
-    def __init__(self, plan: Plan) -> None:
-        self.plan, self.site = plan, plan.site
-        self.casts, self.batches = _rows(plan.tables.casts), _rows(plan.tables.batches)
-        self.tasks = _rows(plan.tables.tasks)
-        self.materials = {row.day.date(): row for row in _rows(plan.tables.materials)}
-        self.last = max(batch.start for batch in self.batches).date()
-        lines = wanted(plan.site, plan.order)
-        self._ages = ages_of(plan.site, plan.order, {line.mix for line in lines})
-        self._clocks = Clocks(plan.site, plan.order, lines)
-        self._lines = {(line.mark, line.mix): line for line in lines}
-        self._spans = self._spans_of_turns()
-        self._on_stack = places_taken(plan)
-
-    def _spans_of_turns(self) -> dict[str, list[tuple[Span, datetime]]]:
-        """By mould or base, from its first pour until it is free again, with the end of the last pour into it."""
-        start = {batch.batch: batch.pour_from for batch in self.batches}
-        cleaned = sorted((row.mould, row.base, row.start, row.end) for row in self.tasks if row.task == "clean")
-        turns: dict[tuple[str, int], list[Any]] = {}
-        for cast in self.casts:
-            turns.setdefault((cast.mould, cast.turn), []).append(cast)
-        spans: dict[str, list[tuple[Span, datetime]]] = {}
-        for (mould, _), of in turns.items():
-            first, poured, cast = min(start[one.batch] for one in of), max(one.poured for one in of), of[0]
-            own = (end for name, base, at, end in cleaned if (name, base) == (mould, cast.base) and at >= cast.strip)
-            free = next(own, cast.strip)
-            spans.setdefault(mould, []).append(((first, cast.sides_off if cast.base else free), poured))
-            if cast.base:
-                spans.setdefault(cast.base, []).append(((first, free), poured))
-        return spans
-
-    def day(self, day: date) -> HeldDay:
-        """All of one day."""
-        poured = sum(cast.poured.date() == day for cast in self.casts)
-        later = [cast for cast in self.casts if cast.poured.date() > day]
-        taken = [
-            *(taken for kind in self.site.moulds for taken in self._moulds(kind, day, later)),
-            self._rack(day, later),
-            *self._stack(day),
-            *self._mixing(day),
-            *self._stock(day),
-            *self._weather(day, poured),
-        ]
-        return HeldDay(day, poured, len(later), tuple(taken))
-
-    def _moulds(self, kind: MouldKind, day: date, later: list[Any]) -> Iterator[Taken]:
-        """What of a kind stands full when the last foam may go in, while it could cast what is poured later."""
-        wanted_later = any(castable(kind, self._lines[cast.mark, cast.mix]) for cast in later)
-        sides = [f"{kind.kind}/{n:02d}" for n in range(1, kind.count + 1)]
-        bases = [f"{kind.kind}/b{n:02d}" for n in range(1, (kind.bases or 0) + 1)]
-        if not any(name in self._spans for name in (*sides, *bases)):
-            return
-        of = [(f"{kind.kind} sides" if bases else kind.kind, sides, self._ages.sides_h(kind) or self._ages.strip_h)]
-        for thing, names, hours in [*of, *([(f"{kind.kind} bases", bases, self._ages.strip_h)] if bases else [])]:
-            full = [on for name in names for span, on in self._spans.get(name, []) if self._at_the_end(span, day)]
-            ran_out = wanted_later and len(full) >= len(names)
-            yield Taken(
-                thing,
-                len(full),
-                len(names),
-                "moulds",
-                ran_out,
-                ran_out and self._waits_for_cold(kind, hours, full, day),
-            )
-
-    def _at_the_end(self, span: Span, day: date) -> bool:
-        return span[0] <= self._closing(day) < span[1]
-
-    def _closing(self, day: date) -> datetime:
-        """The last moment at which foam may go in."""
-        return datetime.combine(day, time()) + timedelta(minutes=self._last_foam())
-
-    def _last_foam(self) -> int:
-        calendar, mixers = self.site.calendar, self.site.mixers
-        shortest = min(mixer.foam_time_min + mixer.pour_time_min + mixer.wash_time_min for mixer in mixers)
-        return min(calendar.last_foam_min, calendar.windows[-1][1] - shortest)
-
-    def _waits_for_cold(self, kind: MouldKind, hours: float, poured: list[datetime], day: date) -> bool:
-        """Whether the oldest turn is not ripe in the evening, and would have been at 20 degC."""
-        oldest, evening = min(poured), self._closing(day)
-        midnight = datetime.combine(self.site.calendar.start, time())
-        ripe = int(self._clocks.of(kind).when((oldest - midnight) // timedelta(minutes=1), hours))
-        mild = oldest + timedelta(hours=hours, minutes=kind.strip_and_saw_min + kind.clean_time_min)
-        return mild <= evening < midnight + timedelta(minutes=ripe)
-
-    def _rack(self, day: date, later: list[Any]) -> Taken:
-        places = sum(rack.places for rack in self.site.racks)
-        opens = datetime.combine(day, time())
-        moments = [opens, *(cast.rack_from for cast in self.casts if cast.rack_from.date() == day)]
-        held = max(sum(cast.rack_from <= at < cast.rack_to for cast in self.casts) for at in moments)
-        least = min(kind.cavities for kind in self.site.moulds)
-        to_rack = any(cast.rack_from.date() > day for cast in self.casts)
-        return Taken(
-            "rack", held, places, "places", bool(self.site.curing.rack_for_min) and to_rack and places - held < least
-        )
-
-    def _stack(self, day: date) -> Iterator[Taken]:
-        """The stack at its fullest from when what is stripped today comes to it, while ripe moulds stand full."""
-        stack = self.site.stack
-        if stack is None:
-            return
-        closing = self._closing(day)
-        off_rack = self.site.calendar.next_working_minute(closing + timedelta(minutes=self.site.curing.rack_for_min))
-        before = [taken for on, taken in self._on_stack.items() if on <= off_rack.date()]
-        taken = max([*before[-1:], *(taken for on, taken in self._on_stack.items() if on > off_rack.date())], default=0)
-        waits = any(cast.poured.date() < day < cast.strip.date() and self._ripe(cast, closing) for cast in self.casts)
-        yield Taken("stack", taken, stack.places, "places", waits and taken >= stack.places)
-
-    def _ripe(self, cast: Any, by: datetime) -> bool:
-        """Whether a block could be stripped by a moment, for its age alone."""
-        kind = next(kind for kind in self.site.moulds if kind.kind == cast.mould.rsplit("/", 1)[0])
-        midnight = datetime.combine(self.site.calendar.start, time())
-        poured, minute = ((at - midnight) // timedelta(minutes=1) for at in (cast.poured, by))
-        return int(self._clocks.of(kind).when(poured, self._ages.strip_h)) <= minute
-
-    def _mixing(self, day: date) -> Iterator[Taken]:
-        """Mixers, and the people of a batch: what left no stretch long enough for one batch more."""
-        people = self.site.crew.on(day)
-        work = [row for row in self.tasks if row.start.date() == day]
-        minutes = sum(end - start for start, end in self.site.calendar.windows)
-        used = sum(row.people * (row.end - row.start) // timedelta(minutes=1) for row in work)
-        room = {mixer.name: self._room(mixer, day, work, people) for mixer in self.site.mixers}
-        lengths = {mixer.name: _batch_min(mixer) for mixer in self.site.mixers}
-        none = {name: gaps for name, gaps in room.items() if max(gaps) < lengths[name]}
-        for mixer in self.site.mixers:
-            busy = [batch for batch in self.batches if batch.mixer == mixer.name and batch.start.date() == day]
-            taken = sum((batch.end - batch.start) // timedelta(minutes=1) for batch in busy)
-            alone = max(self._gaps(day, [(batch.start, batch.end) for batch in busy]), default=0)
-            yield Taken(mixer.name, taken, minutes, "min", bool(busy) and alone < lengths[mixer.name])
-        mixers_free = any(max(self._gaps(day, self._busy(name, day)), default=0) >= lengths[name] for name in room)
-        yield Taken("people", used, people * minutes, "min", len(none) == len(room) and mixers_free)
-
-    def _busy(self, mixer: str, day: date) -> list[Span]:
-        return [(b.start, b.end) for b in self.batches if b.mixer == mixer and b.start.date() == day]
-
-    def _room(self, mixer: Any, day: date, work: list[Any], people: int) -> list[int]:
-        """Minutes of each stretch in which a mixer and its people are free together."""
-        moments = sorted({moment for row in work for moment in (row.start, row.end)})
-        short: list[Span] = []
-        for since, until in pairwise(moments):
-            busy = sum(row.people for row in work if row.start <= since < row.end)
-            if people - busy < mixer.crew:
-                short.append((since, until))
-        if people < mixer.crew:
-            return [0]
-        return self._gaps(day, [*short, *self._busy(mixer.name, day)]) or [0]
-
-    def _gaps(self, day: date, busy: Iterable[Span]) -> list[int]:
-        """Minutes of each stretch of the working time, up to the last foam, that nothing of this takes."""
-        midnight = datetime.combine(day, time())
-        taken = sorted(
-            ((a - midnight) // timedelta(minutes=1), (b - midnight) // timedelta(minutes=1)) for a, b in busy
-        )
-        gaps = []
-        for start, end in self.site.calendar.windows:
-            at = start
-            for since, until in taken:
-                if since < end and until > at:
-                    gaps.append(min(since, end) - at)
-                    at = max(at, until)
-            gaps.append(end - at)
-        return [gap for gap in gaps if gap > 0]
-
-    def _stock(self, day: date) -> Iterator[Taken]:
-        """Cement and agent: too little left for the smallest batch of the plan, while more is used later."""
-        bag = self.site.stock.cement.bag_kg
-        least = {
-            "cement": min(batch.cement_kg for batch in self.batches) / bag,
-            "foaming agent": min(batch.agent_l for batch in self.batches),
-        }
-        last = max((told for told in self.materials if told <= day), default=None)  # a day without use has no row
-        if last is None:
-            return
-        row, used_now = self.materials[last], last == day
-        more = any(batch.start.date() > day for batch in self.batches)
-        amounts = {
-            "cement": (row.cement_used_kg / bag, row.cement_left_kg / bag),
-            "foaming agent": (row.agent_used_l, row.agent_left_l),
-        }
-        for name, (used, left) in amounts.items():
-            unit = "bags" if name == "cement" else "L"
-            used = used if used_now else 0.0
-            yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
-
-    def _weather(self, day: date, poured: int) -> Iterator[Taken]:
-        """Days on which nothing may be poured."""
-        if poured:
-            return
-        if why_stopped(self.site, day):
-            yield Taken("heat and rain", 1, 1, "day", ran_out=True)
-        noon = datetime.combine(day, time(12))
-        midnight = datetime.combine(self.site.calendar.start, time())
-        kinds = [kind for kind in self.site.moulds if kind.kind in {name.rsplit("/", 1)[0] for name in self._spans}]
-        ripe = min(
-            int(self._clocks.of(kind).when((noon - midnight) // timedelta(minutes=1), self._ages.strip_h))
-            for kind in kinds
-        )
-        stripped = self.site.calendar.next_working_minute(midnight + timedelta(minutes=ripe)).date()
-        if frost_before_strip(self.site, day, stripped):
-            yield Taken("frost", 1, 1, "day", ran_out=True)
-
-
-def _batch_min(mixer: Mixer) -> int:
-    """Minutes from the start of a batch to its end, foam at its quickest."""
-    return math.ceil(mixer.slurry_time_min + mixer.foam_time_min + mixer.pour_time_min + mixer.wash_time_min)

@@ -12,7 +12,7 @@ from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.engine import Effort, run
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.state import State
 from blockrun.planner.why.goals import Goal
 
@@ -45,13 +45,26 @@ class Shortage:
         if last is None:
             return goal.blocks
         if goal.ready:
-            return self._curve(goal).late
+            return max(self._curve(goal).late, self._by_racks(goal))
         finish = Curve(goal.of(self.problem), self.limits).finish
         return int(finish > last or (last == len(self.problem.days) - 1 and self._counts(goal) > 0))
 
     def _curve(self, goal: Goal) -> Curve:
         """With days no further than the goal's, a block that is short is one block-day late."""
         return Curve(replace(goal.of(self.problem), horizon=goal.day + 1), self.limits)
+
+    def _by_racks(self, goal: Goal) -> int:
+        """Blocks short of a place: a block that is ready has lain on one for its time, one after the other on each."""
+        problem, reach = self.problem, self.limits.reach
+        if not problem.rack_for:
+            return 0
+        pours = {kind: reach.first_pour(kind, problem.days[0].opens) for kind in range(len(problem.moulds))}
+        strips = [
+            reach.stripped(kind, at + reach.pours[kind].shortest_pour) for kind, at in pours.items() if at is not None
+        ]
+        first = min((at for at in strips if at is not None), default=problem.horizon * MINUTES_A_DAY)
+        last = (goal.day + 1) * MINUTES_A_DAY - 1 - problem.rack_for
+        return max(0, goal.blocks - problem.places * max(0, (last - first) // problem.rack_for + 1))
 
     def of(self, goal: Goal) -> int:
         """Blocks that are short in every plan."""

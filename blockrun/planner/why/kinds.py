@@ -1,0 +1,88 @@
+"""What may be had more of, by the amount: the changes that may free a clash."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from blockrun.planner.brief import Brief
+from blockrun.planner.whatif.changes import (
+    Change,
+    longer_day,
+    more_bases,
+    more_mixers,
+    more_moulds,
+    more_on_hand,
+    more_people,
+    more_places,
+    more_sides,
+    warmer,
+)
+from blockrun.planner.why.clash import Clash
+from blockrun.planner.why.rules import Rule, Thing
+
+_OF_MOULDS = {Thing.moulds: more_moulds, Thing.sides: more_sides, Thing.bases: more_bases}
+_HELPED_BY_HOURS = {Thing.moulds, Thing.sides, Thing.bases, Thing.mixers, Thing.people}
+_LATEST_CLOSE = 20 * 60
+"""No day is made longer that ends after this."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A change by the amount.
+
+    Attributes
+    ----------
+    of : the change by so much.
+    most : of it that is looked at.
+    bought : whether a thing is bought, and not a day made longer or the moulds warmer.
+    name : that of the smallest change; kinds of one name are equal.
+    """
+
+    of: Callable[[int], Change] = field(compare=False)
+    most: int = field(compare=False)
+    bought: bool = field(default=True, compare=False)
+    name: str = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Name it."""
+        object.__setattr__(self, "name", self.of(1).said)
+
+
+def kinds_of_change(asked: Brief, clash: Clash) -> list[Kind]:
+    """Kinds of change that may free a clash, each but once."""
+    found = [kind for rule in clash.rules for kind in _of_rule(asked, rule)]
+    if _HELPED_BY_HOURS & {rule.thing for rule in clash.rules} and asked.site.calendar.close_min <= _LATEST_CLOSE:
+        found.append(Kind(longer_day, 4, bought=False))
+    return list(dict.fromkeys(found))
+
+
+def _of_rule(asked: Brief, rule: Rule) -> Iterator[Kind]:
+    if rule.kind is not None:
+        of, name = _OF_MOULDS[rule.thing], asked.moulds[rule.kind].kind
+        yield Kind(lambda n: of(name, n), 128)
+    elif rule.thing is Thing.racks:
+        yield Kind(more_places, 4096)
+    elif rule.thing is Thing.mixers:
+        yield Kind(more_mixers, 4)
+    elif rule.thing is Thing.people:
+        yield Kind(more_people, 16)
+    elif rule.thing in (Thing.cement, Thing.agent):
+        name = str(rule.thing.value)
+        yield Kind(lambda n: more_on_hand(name, n), 4096)
+    elif rule.thing in (Thing.cold, Thing.frost) and asked.site.weather.typical is None:
+        yield Kind(lambda n: warmer(n, asked.site.units), 16, bought=False)
+
+
+def first(enough: Callable[[int], bool], least: int, most: int) -> int | None:
+    """Smallest amount from ``least`` to ``most`` that is enough, where more of it is never less."""
+    if not enough(most):
+        return None
+    under, step = least - 1, 1
+    while not enough(min(under + step, most)):
+        under, step = under + step, 2 * step
+    over = min(under + step, most)
+    while over - under > 1:
+        middle = (under + over) // 2
+        under, over = (under, middle) if enough(middle) else (middle, over)
+    return over
