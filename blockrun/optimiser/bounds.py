@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.curve import Curve
-from blockrun.optimiser.engine import Answer, Effort, run
+from blockrun.optimiser.engine import Answer, Effort, Expression, run
 from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.linear import ROUNDING, Linear, whole
@@ -23,6 +23,7 @@ from blockrun.optimiser.when import When
 _PROBE_WORK = 1.5
 _SLOTS_IN_ALL = 250
 _SLOTS_A_DAY = 6
+_MANY_DAYS = 90
 
 
 @dataclass(frozen=True)
@@ -113,26 +114,28 @@ class Bounds:
             when = When(self.problem, self.limits.reach, slots)
             # without a delay, so that it bounds
             counts = Counts(self.problem, self.limits, when, State(), last, overflow, lean=True)
-            self._kept[last, overflow] = Relaxed(counts)
+            # need dates hardly tell on batches and cement, and half the rows of many days are theirs
+            self._kept[last, overflow] = Relaxed(counts, dated=overflow or last < _MANY_DAYS)
         return self._kept[last, overflow]
 
 
 class Relaxed:
-    """Counts as rows, with the sums that are bounded and held; blocks may be left over where they overflow."""
+    """Counts as rows, with the sums that are bounded and held; blocks may be left over where they overflow.
 
-    def __init__(self, counts: Counts) -> None:
-        self.counts = counts
+    Where they are not ``dated``, need dates are left out.
+    """
+
+    def __init__(self, counts: Counts, *, dated: bool = True) -> None:
+        self.counts, self.dated = counts, dated
         self._whole_order()
-        late = block_days_late(counts)
-        over = counts.model.new_int_var(0, _needed_days(counts.problem), "later than held")
-        sums = {
-            "late": late,
-            "held late": late - over,
-            "missing": sum(counts.later.values()) + over,
-            "batches": counts.n_batches(),
-            "cement": counts.cement(),
-        }
-        self.linear = Linear(counts.model, sums)
+        sums = {"batches": counts.n_batches(), "cement": counts.cement()}
+        self.linear = Linear(counts.model, sums | (self._late() if dated else {}))
+
+    def _late(self) -> dict[str, Expression]:
+        late = block_days_late(self.counts)
+        over = self.counts.model.new_int_var(0, _needed_days(self.counts.problem), "later than held")
+        left = sum(self.counts.later.values())
+        return {"late": late, "held late": late - over, "missing": left + over}
 
     def _whole_order(self) -> None:
         """All days together make the batches the order takes at the least; what is left over, one a block."""
@@ -158,11 +161,14 @@ class Relaxed:
 
     def batches(self, best: Score) -> int:
         """Fewest batches of plans no later."""
-        return self._least("batches", {"late": best.late})
+        return self._least("batches", self._as_late(best))
 
     def cement(self, best: Score) -> int:
         """Least cement of plans no later and of no more batches."""
-        return self._least("cement", {"late": best.late, "batches": best.batches})
+        return self._least("cement", {**self._as_late(best), "batches": best.batches})
+
+    def _as_late(self, best: Score) -> dict[str, int]:
+        return {"late": best.late} if self.dated else {}
 
     def _least(self, name: str, held: dict[str, int] | None = None) -> int:
         bound = self.linear.least(name, held)
