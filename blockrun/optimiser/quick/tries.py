@@ -21,6 +21,8 @@ _A_HOUSE = 1_500
 _BLOCKS_A_DAY = 3_500
 """What is worth while for a day of a house."""
 _MANY_DAYS = 80
+_BUSY_BLOCKS = 10
+"""Blocks of a day that are worth a thought of its own."""
 _BIG_BLOCKS = 600
 
 
@@ -69,7 +71,8 @@ class Tries:
     def worth_while(self, days: int) -> int:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
         blocks = self._blocks + _OVERHEAD_BLOCKS
-        in_all = _BLOCKS_A_DAY * min(days, _MANY_DAYS) * math.pow(blocks / _A_HOUSE, 0.3)
+        busy = min(days, _MANY_DAYS, 1 + self._blocks // _BUSY_BLOCKS)
+        in_all = _BLOCKS_A_DAY * busy * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
 
     @property
