@@ -20,10 +20,14 @@ from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.facts import Explained, explained
 from blockrun.planner.why.frees import Way, WaysOut
 from blockrun.planner.why.goals import Goal, dated_goals, parts_of, whole_goal
+from blockrun.planner.why.shortage import Shortage
 from blockrun.site import Site
 
 _SPARE_DAYS = 30
 _MOST_CLASHES = 3
+_MOST_COUNTED = 4
+"""Dates that are counted where arithmetic rules none out, those with the fewest days to spare; a second each."""
+_MUCH_TO_SPARE = 8
 _MOST_SOONER = 4
 """Days by which counts may raise what arithmetic says of the last pour."""
 
@@ -149,7 +153,14 @@ def _out_of_reach(finder: Filter) -> Iterator[Goal]:
             yield part
     if not found:
         finder.tell("counting whether all can be on time")
-        yield from (goal for goal in goals if finder.short(goal, ()))
+        tightest = sorted(goals, key=lambda goal: _days_to_spare(yard, goal))[:_MOST_COUNTED]
+        yield from (goal for goal in goals if goal in tightest and finder.short(goal, ()))
+
+
+def _days_to_spare(yard: Shortage, goal: Goal) -> int:
+    """By so many days a goal could be sooner before arithmetic rules it out, as far as that is of interest."""
+    sooner = (n for n in range(1, _MUCH_TO_SPARE) if yard.by_arithmetic(replace(goal, day=goal.day - n)))
+    return next(sooner, _MUCH_TO_SPARE)
 
 
 def _courses(finder: Filter) -> Iterator[CourseLate]:

@@ -275,3 +275,13 @@ def test_moulds_of_slabs_that_hold_back_the_last_pour_are_told_with_one_more_of_
     assert why.finish is not None
     assert [fact.kind for fact in why.finish.clash.facts if isinstance(fact, Moulds)] == ["slab"]
     assert "one more slab mould" in [way.said for way in why.finish.ways]
+
+
+def test_a_date_that_only_counting_rules_out_is_told() -> None:
+    """One person strips and pours: arithmetic of moulds, mixer and racks alone would let all 60 be there."""
+    site, _, *_ = CLASHES["mixers"]
+    site = site.model_copy(update={"moulds": gangs(10), "mixers": a_site().mixers, "crew": Crew(people=1)})
+    of = Filter(brief(site, an_order(60), HORIZON), Effort(1.0, never), lambda _: None)
+    (goal,) = dated_goals(of.asked.problem)
+    assert not of.relaxed(()).by_arithmetic(goal)
+    assert explain(site, an_order(60)).late
