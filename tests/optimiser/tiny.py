@@ -75,7 +75,7 @@ def tiny(seed: int) -> Problem:
     sides = ripe(rng.choice((10, 200)))
     cement = rng.choice((((0, 99),), ((0, 99),), ((0, 2), (1, 99)), ((0, 4), (2, 99))))
     return Problem(
-        days=_peopled(Random(seed + 10_000), _days(rng, people), people),
+        days=peopled(Random(seed + 10_000), days_of(rng, people), people),
         horizon=HORIZON,
         formats=formats,
         moulds=moulds,
@@ -147,7 +147,7 @@ def _moulds(rng: Random, formats: int) -> tuple[Mould, ...]:
     return tuple(moulds)
 
 
-def _days(rng: Random, people: int) -> tuple[Day, ...]:
+def days_of(rng: Random, people: int) -> tuple[Day, ...]:
     windows = rng.choice((((480, 560),), ((480, 525), (540, 580)), ((480, 600),)))
     off = rng.choice((None, 1, 2))
     numbers = [number for number in range(HORIZON) if number != off]
@@ -165,7 +165,7 @@ def _days(rng: Random, people: int) -> tuple[Day, ...]:
     )
 
 
-def _peopled(rng: Random, days: tuple[Day, ...], people: int) -> tuple[Day, ...]:
+def peopled(rng: Random, days: tuple[Day, ...], people: int) -> tuple[Day, ...]:
     """Some yards have chores, and some other people on some days; drawn apart, so that all else stays as it was."""
     chore = rng.choice((None, None, (480, 490), (505, 520), (545, 555)))
     others = rng.choice(((0,), (0,), (0, 0, -1, 1)))
@@ -211,7 +211,7 @@ def outcomes(problem: Problem) -> set[Tuple4]:
                 continue
             for turns in _turns(problem, castings):
                 for last in _last_days(problem):
-                    found |= _Try(problem, castings, batches, turns, last).all()
+                    found |= Trial(problem, castings, batches, turns, last).all()
     return found
 
 
@@ -233,13 +233,13 @@ def _last_days(problem: Problem) -> list[int]:
 
 
 @dataclass(frozen=True)
-class _Batch:
+class OneBatch:
     load: Load
     blocks: tuple[int, ...]
 
 
 @dataclass(frozen=True)
-class _Turn:
+class OneTurn:
     kind: int
     blocks: tuple[int, ...]
 
@@ -255,7 +255,7 @@ def _partitions(items: tuple[int, ...]) -> Iterator[list[tuple[int, ...]]]:
             yield [*parts[:nth], (first, *part), *parts[nth + 1 :]]
 
 
-def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Batch, ...]]:
+def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[OneBatch, ...]]:
     for parts in _partitions(tuple(range(len(blocks)))):
         choices = []
         for part in parts:
@@ -264,17 +264,17 @@ def _batches(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Batch, ...]
             fit = [load for load in problem.loads if {load.mix} == mixes and load.room >= volume]
             if problem.cubes is None:  # the smallest that fits is no worse than a bigger one of the same mixer
                 fit = [load for load in fit if not any(_smaller(other, load) for other in fit)]
-            choices.append([_Batch(load, part) for load in fit])
+            choices.append([OneBatch(load, part) for load in fit])
         for batches in product(*choices):
             yield from (batches + alone for alone in _for_cubes_alone(problem))
 
 
-def _for_cubes_alone(problem: Problem) -> list[tuple[_Batch, ...]]:
+def _for_cubes_alone(problem: Problem) -> list[tuple[OneBatch, ...]]:
     """Up to one batch beside those of blocks, where there are test cubes."""
-    return [(), *((_Batch(load, ()),) for load in problem.loads if problem.cubes is not None)]
+    return [(), *((OneBatch(load, ()),) for load in problem.loads if problem.cubes is not None)]
 
 
-def _all_needed(problem: Problem, castings: list[int], batches: tuple[_Batch, ...]) -> bool:
+def _all_needed(problem: Problem, castings: list[int], batches: tuple[OneBatch, ...]) -> bool:
     """Whether without any one batch that pours something there would be too little; those for cubes are needed."""
     return all(
         _short_of_something(problem, [castings[b] for other in batches if other is not batch for b in other.blocks])
@@ -294,12 +294,12 @@ def _smaller(load: Load, other: Load) -> bool:
     return load.mixer == other.mixer and load.cement < other.cement
 
 
-def _turns(problem: Problem, blocks: list[int]) -> Iterator[tuple[_Turn, ...]]:
+def _turns(problem: Problem, blocks: list[int]) -> Iterator[tuple[OneTurn, ...]]:
     for parts in _partitions(tuple(range(len(blocks)))):
         yield from product(
             *(
                 [
-                    _Turn(kind, part)
+                    OneTurn(kind, part)
                     for kind, mould in enumerate(problem.moulds)
                     if len(part) <= mould.cavities and {blocks[b] for b in part} <= mould.casts
                 ]
@@ -329,13 +329,13 @@ Key = tuple[str, int]
 
 
 @dataclass
-class _Try:
+class Trial:
     """Every order of the tasks of given batches and turns; batches and chores up to the day at position ``last``."""
 
     problem: Problem
     blocks: list[int]
-    batches: tuple[_Batch, ...]
-    turns: tuple[_Turn, ...]
+    batches: tuple[OneBatch, ...]
+    turns: tuple[OneTurn, ...]
     last: int
     seen: set[frozenset[tuple[Key, int]]] = field(default_factory=set)
     found: set[Tuple4] = field(default_factory=set)
@@ -414,20 +414,20 @@ class _Try:
         start = starts.get((part, t))
         return None if start is None else start + (mould.sides if part == "sides" else mould.clean)
 
-    def _first_pour(self, starts: dict[Key, int], turn: _Turn) -> int | None:
+    def _first_pour(self, starts: dict[Key, int], turn: OneTurn) -> int | None:
         pours = [starts[key] + batch.load.to_pour for key, batch in self._of(turn) if key in starts]
         return min(pours, default=None)
 
-    def _poured(self, starts: dict[Key, int], turn: _Turn) -> int | None:
+    def _poured(self, starts: dict[Key, int], turn: OneTurn) -> int | None:
         of = self._of(turn)
         if any(key not in starts for key, _ in of):
             return None
         return max(starts[key] + batch.load.to_poured for key, batch in of)
 
-    def _of(self, turn: _Turn) -> list[tuple[Key, _Batch]]:
+    def _of(self, turn: OneTurn) -> list[tuple[Key, OneBatch]]:
         return [(("batch", b), batch) for b, batch in enumerate(self.batches) if set(batch.blocks) & set(turn.blocks)]
 
-    def _n_blocks(self, turn: _Turn) -> int:
+    def _n_blocks(self, turn: OneTurn) -> int:
         """Blocks that come of what is cast in a turn."""
         return sum(self.problem.castings[self.blocks[b]].blocks for b in turn.blocks)
 
