@@ -74,6 +74,7 @@ class Lots:
 
     def _between(self, cement: Expression, sets: Expression, due: list[tuple[int, int]]) -> None:
         """With so much cement at the least and at the most so many sets: ``due`` is by cement."""
+        self.model.add(sets <= due[-1][1])
         for count in range(1, due[-1][1] + 1):
             needed = next((amount for amount, (least, _) in enumerate(due) if least >= count), None)
             allowed = next(amount for amount, (_, most) in enumerate(due) if most >= count)
