@@ -43,9 +43,9 @@ def whatif_text(tried: Tried, width: int) -> Text:
 
 
 _OF_PRICES: Final = (
-    "Each yard was planned with the same work. A day found is one between two plans, and so are batches, cement and cost; "
-    "what is proven holds for the best plans. Costs are of cement and foaming agent: no price given for moulds, racks, "
-    "mixers, people or warmth."
+    "Each yard was planned with the same work. Days found, batches, cement and cost are between two plans; what is "
+    "proven holds for the best. Costs are of cement and foaming agent: no price given for moulds, racks, mixers, "
+    "people or warmth."
 )
 
 
