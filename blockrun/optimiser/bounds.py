@@ -43,7 +43,7 @@ class Bounds:
         """Fewest block-days late of any plan, however long."""
         if self.curve.late >= best.late or self.effort.stop():
             return self.curve.late
-        return max(self.curve.late, self._relaxed(best, overflow=True).late())
+        return max(self.curve.late, self._relaxed(best, overflow=True, dated=True).late())
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
@@ -102,21 +102,22 @@ class Bounds:
         return run(counts.model, self.effort.of(_PROBE_WORK))
 
     @cached_property
-    def _kept(self) -> dict[tuple[int, bool], Relaxed]:
+    def _kept(self) -> dict[tuple[int, bool, bool], Relaxed]:
         return {}
 
-    def _relaxed(self, best: Score, *, overflow: bool = False) -> Relaxed:
-        """The counts up to the last day of a plan, built once."""
+    def _relaxed(self, best: Score, *, overflow: bool = False, dated: bool = False) -> Relaxed:
+        """The counts up to the last day of a plan, built once; those of few days are ``dated`` in any case."""
         last = self.problem.day_index[best.finish]
-        if (last, overflow) not in self._kept:
+        # need dates hardly tell on the last pour, batches and cement, and half the rows of many days are theirs
+        key = last, overflow, dated or last < _MANY_DAYS
+        if key not in self._kept:
             a_day = max(1, min(_SLOTS_A_DAY, _SLOTS_IN_ALL // (last + 1)))
             slots = Slots(self.problem, self.limits.reach, a_day)
             when = When(self.problem, self.limits.reach, slots)
             # without a delay, so that it bounds
             counts = Counts(self.problem, self.limits, when, State(), last, overflow, lean=True)
-            # need dates hardly tell on batches and cement, and half the rows of many days are theirs
-            self._kept[last, overflow] = Relaxed(counts, dated=overflow or last < _MANY_DAYS)
-        return self._kept[last, overflow]
+            self._kept[key] = Relaxed(counts, dated=key[-1])
+        return self._kept[key]
 
 
 class Relaxed:
@@ -129,12 +130,13 @@ class Relaxed:
         self.counts, self.dated = counts, dated
         self._whole_order()
         sums = {"batches": counts.n_batches(), "cement": counts.cement()}
-        self.linear = Linear(counts.model, sums | (self._late() if dated else {}))
+        left = sum(counts.later.values())
+        sums |= self._late(left) if dated else {"missing": left}
+        self.linear = Linear(counts.model, sums)
 
-    def _late(self) -> dict[str, Expression]:
+    def _late(self, left: Expression) -> dict[str, Expression]:
         late = block_days_late(self.counts)
         over = self.counts.model.new_int_var(0, _needed_days(self.counts.problem), "later than held")
-        left = sum(self.counts.later.values())
         return {"late": late, "held late": late - over, "missing": left + over}
 
     def _whole_order(self) -> None:
@@ -156,7 +158,8 @@ class Relaxed:
 
     def misses(self, last: int, best: Score) -> bool:
         """Whether something is left over, or later than in a plan, when nothing is poured after a day."""
-        missing = self.linear.least("missing", {"held late": best.late}, self._poured_after(last))
+        held = {"held late": best.late} if self.dated else {}
+        missing = self.linear.least("missing", held, self._poured_after(last))
         return missing is not None and missing > ROUNDING
 
     def batches(self, best: Score) -> int:
