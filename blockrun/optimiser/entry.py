@@ -35,7 +35,11 @@ def search(
     alone : begin no second process.
     last : the answer to a problem that differs little, to begin from.
     """
-    doing = Search(problem, limits or Limits(problem), Effort(1.0, stop, seed), tell, rounds, alone, last)
+    limits = limits or Limits(problem)
+    takes = limits.weighing.least_cement, limits.weighing.least_agent
+    if takes[0] > problem.cement.ever or takes[1] > problem.agent.ever:
+        return Outcome(None, takes=takes)
+    doing = Search(problem, limits, Effort(1.0, stop, seed), tell, rounds, alone, last)
     found = doing.run()
     if found is not None or stop():
         return Outcome(found)

@@ -16,10 +16,12 @@ class Outcome:
     found : the best plan; ``None`` when there is none, or no time for one.
     stock_is_short : without a plan: proved that cement or agent alone stands in the way.
     impossible : without a plan: proved that no plan pours everything in the days of the problem.
+    takes : without a plan: the cement and agent that the order takes at the least, where that is more than ever comes.
     broke : what broke the search off, if something did.
     """
 
     found: Found | None
     stock_is_short: bool = False
     impossible: bool = False
+    takes: tuple[int, int] | None = None
     broke: str | None = None

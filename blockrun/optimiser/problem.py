@@ -156,6 +156,11 @@ class Supply:
         index = bisect_right(self.steps, (day, 1 << 62))
         return self.steps[index - 1][1] if index else 0
 
+    @property
+    def ever(self) -> int:
+        """All that ever comes."""
+        return self.steps[-1][1]
+
 
 @dataclass(frozen=True)
 class Cubes:

@@ -12,7 +12,6 @@ import numpy.typing as npt
 from blockrun.optimiser.problem import Load, Problem
 from blockrun.optimiser.shares import least_each
 from blockrun.optimiser.weights import Fullest, standard_weights
-from blockrun.optimiser.worth import Worth
 
 Weights = npt.NDArray[np.int64]
 
@@ -54,6 +53,8 @@ class Weighing:
     @cached_property
     def true_ways(self) -> dict[int, list[Way]]:
         """By what castings are worth where batches are to be few, cement is to be spared, or both."""
+        from blockrun.optimiser.worth import Worth  # it solves, and brings what does
+
         found = {}
         for mix in self.problem.mixes:
             loads = self._loads(mix)

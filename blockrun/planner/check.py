@@ -9,7 +9,6 @@ from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import Supply
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.ages import ages_of, check_ages, of_cubes, said_again
@@ -112,15 +111,19 @@ def _too_much(site: Site, what: str, filled_l: float, most_l: float, mix: str) -
     return said
 
 
-def check_stock(asked: Brief, limits: Limits) -> None:
+def check_stock(asked: Brief, least_cement: int, least_agent: int) -> None:
     """Refuse an order whose blocks, by any way of weighing them into whole batches, take more than ever comes.
+
+    Parameters
+    ----------
+    least_cement, least_agent : that they take, in the units of the problem.
 
     Raises
     ------
     BadInput : more cement or foaming agent needed than is on hand or delivered.
     """
-    site, problem, weighing = asked.site, asked.problem, limits.weighing
-    needed, there = weighing.least_cement, _ever(problem.cement)
+    site, problem = asked.site, asked.problem
+    needed, there = least_cement, problem.cement.ever
     if needed > there:
         raise at(
             site,
@@ -135,7 +138,7 @@ def check_stock(asked: Brief, limits: Limits) -> None:
             ),
             *("stock", "cement", "on_hand"),
         )
-    needed, there = weighing.least_agent, _ever(problem.agent)
+    needed, there = least_agent, problem.agent.ever
     if needed > there:
         most, least = (units.show(n / AGENT_UNITS_A_LITRE, "volume", site.units) for n in (there, needed))
         raise at(
@@ -150,10 +153,6 @@ def check_stock(asked: Brief, limits: Limits) -> None:
             ),
             *("stock", "foaming_agent", "on_hand"),
         )
-
-
-def _ever(supply: Supply) -> int:
-    return supply.steps[-1][1]
 
 
 def check_reach(asked: Brief, limits: Limits) -> bool:

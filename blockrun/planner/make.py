@@ -92,8 +92,9 @@ def searched(
         if not check_reach(asked, asked.limits):
             days = min(LONGEST_DAYS, 3 * days)
             continue
-        check_stock(asked, asked.limits)
         outcome = solver.search(asked, seed, rounds, partial(told, asked))
+        if outcome.takes is not None:
+            check_stock(asked, *outcome.takes)
         if outcome.found is not None:
             return asked, outcome
         if solver.stop():

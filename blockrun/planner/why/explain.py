@@ -88,7 +88,7 @@ def explain(site: Site, order: Order, *, stop: Stop = never, tell: Callable[[str
     tell("reading the yard")
     sawing = settle_sawing(site, order, lines, stop)
     asked, limits = _asked(site, order, lines, sawing)
-    check_stock(asked, limits)
+    check_stock(asked, limits.weighing.least_cement, limits.weighing.least_agent)
     finder = Filter(asked, effort, tell)
     clashes = list(_clashes(finder))
     late = tuple(_reason(finder, sawing, clash) for clash in clashes)
