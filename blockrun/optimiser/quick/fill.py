@@ -71,11 +71,14 @@ class Fill:
             return self._ranks[gives[0][0]]
         return min(self._ranks[block] for block, _ in gives)
 
-    def of_use(self, number: int) -> float:
-        """Share of a casting that is still wanted."""
+    def worth(self, number: int) -> float:
+        """How many of the most urgent block a casting gives, or what share of it is still wanted."""
         casting = self.castings[number]
         if number < len(self.formats):
             return 1.0
+        if self.urgency.policy.most_wanted:
+            _, most = min((self._ranks[block], min(count, self.left[block])) for block, count in casting.gives)
+            return float(most)
         of_use = sum(min(count, self.left[block]) * self.formats[block].volume for block, count in casting.gives)
         return of_use / casting.volume
 
@@ -88,7 +91,7 @@ class Fill:
                 if self.castings[number].volume <= room:
                     rank = self.rank(number)
                     if rank < UNWANTED and (best is None or rank <= best[0]):
-                        key = (rank, -self.of_use(number), len(castings), free)
+                        key = (rank, -self.worth(number), len(castings), free)
                         if best is None or key < best:
                             best, found = key, (kind, number)
         return found

@@ -20,7 +20,8 @@ class Policy:
     "poured", "due" or by "dice".
     ``in_line``: where the rack has no room for a turn, those behind it wait too. ``full`` is the share of a whole
     batch under which one that nobody is in a hurry for is held back, ``hold`` how often, for ``patience`` days on end
-    at the most; batches are filled to a ``share`` of their room. ``share_rack``
+    at the most; batches are filled to a ``share`` of their room. Of slabs those come first that waste least, or with
+    ``most_wanted`` that give most of what is wanted first. ``share_rack``
     fills a mould only as far as the rack will have places for it, ``portion`` to a share of its cavities,
     and with ``ragged`` odds to any number of them.
     ``fullest`` chooses the mixer by how full it is, else by how soon it pours. ``wary`` is how many days ahead a
@@ -38,6 +39,7 @@ class Policy:
     hold: float = 1.0
     patience: int = 1
     share: float = 1.0
+    most_wanted: bool = False
     share_rack: bool = False
     portion: float = 1.0
     ragged: float = 0.0
@@ -63,6 +65,9 @@ OPENINGS = (
 )
 """Plays without dice: those that together came out best on many yards, then a plain and a careful one."""
 
+WITH_SLABS = (*(replace(policy, most_wanted=True) for policy in OPENINGS), *OPENINGS[:4])
+"""The same where slabs are sawn."""
+
 _CHOICES: dict[str, tuple[Any, ...]] = {
     "slack": (ENDLESS, ENDLESS, 7, 3, 2, 0),
     "big_first": (False, False, True),
@@ -75,6 +80,7 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
     "hold": (0.3, 0.7, 1.0),
     "patience": (0, 1, ENDLESS, ENDLESS),
     "share": (1.0, 1.0, 1.0, 1.0, 0.7, 0.4),
+    "most_wanted": (False, True),
     "share_rack": (False, False, True),
     "portion": (1.0, 1.0, 1.0, 0.5, 0.7),
     "ragged": (0.0, 0.0, 0.0, 0.2, 0.5),

@@ -9,7 +9,7 @@ from random import Random
 
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, Policy, drawn, near
+from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, Policy, drawn, near
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State, morning
 
@@ -82,7 +82,7 @@ class Tries:
 
     def openings(self, state: State | None = None) -> Iterator[Tried]:
         """Plays by set policies, from a morning on or from the first."""
-        for number, policy in enumerate(OPENINGS):
+        for number, policy in enumerate(WITH_SLABS if self.ground.problem.slabs else OPENINGS):
             yield from self._play(policy, Random(f"{self.seed} {number}"), state)
 
     def improved(
