@@ -28,6 +28,8 @@ OVERRUN_S: Final = 2.0
 
 _MARGIN_S: Final = 0.3
 _INSTEAD_S: Final = PATIENCE_S - _MARGIN_S
+_LIKELY: Final = 0.75
+"""The share of what is reserved for finishing a plan that it takes (measured)."""
 _KEPT: Final = 4
 _S_AT_LEAST: Final = 0.2
 _S_A_BLOCK: Final = 0.3e-3
@@ -61,8 +63,11 @@ class TimeAllowed:
         self._to_finish_s = _SAVED_TOO * (self.now() - began)
 
     def over(self, *, without: bool = False) -> bool:
-        """Whether the search had better stop now; ``without`` a plan it need not be given time for stopping."""
-        return self.now() >= self._last + (_INSTEAD_S if without else 0.0)
+        """Whether the search had better stop now; ``without`` a plan it may look for one as long as it can be saved."""
+        if without:
+            longest = min(_INSTEAD_S, OVERRUN_S - _MARGIN_S - _LIKELY * self._to_finish_s)
+            return self.now() >= max(self._last, self.until + longest)
+        return self.now() >= self._last
 
     def room(self) -> bool:
         """Whether a plan may be finished only to see how long that takes."""

@@ -168,7 +168,11 @@ def test_a_search_stops_sooner_by_what_it_takes_to_finish_beyond_what_may_be_ove
     assert not time.over()
     clock.at = 17.8
     assert time.over()
+    # without a plan there is nothing to stop for, as long as one can still be saved
+    clock.at = 19.4
     assert not time.over(without=True)
+    clock.at = 19.5
+    assert time.over(without=True)
 
 
 def test_a_first_plan_is_finished_on_the_way_only_where_there_is_time_for_two() -> None:
