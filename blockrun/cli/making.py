@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan, Progress
 
 DEMO_SECONDS: Final = 24
+_ROUNDS: Final = 3
+_ON_AND_ON: Final = 1 << 30
 
 
 def plan(
@@ -29,7 +31,8 @@ def plan(
     order: OrderFile,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where to save the plan.")],
     seconds: Annotated[
-        str | None, typer.Option(metavar="S", help="Time to plan in, else 60; the best plan found by then is kept.")
+        str | None,
+        typer.Option(metavar="S", help="Go on for so long, or until all is proven; else until it seldom gets better."),
     ] = None,
     repeatable: Annotated[
         bool,
@@ -44,7 +47,8 @@ def plan(
     SITE is a YAML file of what the yard has, ORDER one of what is to be built.
     """
     allowed = time_allowed(seconds) or (None if repeatable else PLAN_SECONDS)
-    _plan_and_save(site, order, out, allowed, replace=replace, repeatable=repeatable)
+    rounds = _ON_AND_ON if seconds and not repeatable else _ROUNDS
+    _plan_and_save(site, order, out, allowed, replace=replace, repeatable=repeatable, rounds=rounds)
 
 
 def demo(
@@ -63,7 +67,14 @@ def demo(
 
 
 def _plan_and_save(
-    site: Path, order: Path, out: Path, seconds: float | None, *, replace: bool, repeatable: bool = False
+    site: Path,
+    order: Path,
+    out: Path,
+    seconds: float | None,
+    *,
+    replace: bool,
+    repeatable: bool = False,
+    rounds: int = _ROUNDS,
 ) -> Plan:
     """Plan, save, and print the summary; nothing is written unless the audit finds nothing."""
     began = time.monotonic()
@@ -83,7 +94,11 @@ def _plan_and_save(
             allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
             made = wait_for(
                 lambda stop, tell: Guard(
-                    allowed, stop, lambda known: tell(_progress_said(known, yard.units)), repeatable=repeatable
+                    allowed,
+                    stop,
+                    lambda known: tell(_progress_said(known, yard.units)),
+                    rounds=rounds,
+                    repeatable=repeatable,
                 ).plan(yard, wanted, beside),
                 until=None,
             )
