@@ -51,6 +51,22 @@ class Known:
         return Found.claimed(self.state, self.best, tuple(bound or 0 for bound in self.bounds))
 
 
+@dataclass(frozen=True)
+class _Bound:
+    """No plan is below ``least`` in a ``stage`` that is no worse in any stage before than ``best``."""
+
+    stage: int
+    least: int
+    best: Score | None
+
+    def holds(self, now: Score | None) -> bool:
+        """Whether it holds for all plans that are as good as a better one in the stages before."""
+        if self.best is None:
+            return True
+        before = zip((now or self.best).stages[: self.stage], self.best.stages, strict=False)
+        return all(here <= there for here, there in before)
+
+
 @dataclass
 class Best:
     """Keeps the better plan and the higher bound; ``report`` hears of each."""
@@ -59,7 +75,7 @@ class Best:
     report: Callable[[Known], None]
     state: State | None = None
     _score: Score | None = None
-    _bounds: list[int | None] = field(default_factory=lambda: [None] * 4)
+    _bounds: list[_Bound] = field(default_factory=list)
 
     @property
     def score(self) -> Score:
@@ -69,7 +85,8 @@ class Best:
 
     def bound(self, stage: int) -> int | None:
         """What no plan can beat in a stage, as far as is known."""
-        return self._bounds[stage]
+        least = (bound.least for bound in self._bounds if bound.stage == stage and bound.holds(self._score))
+        return max(least, default=None)
 
     def keep(self, states: Iterable[State | None]) -> None:
         """Keep what is better, and of equals the earlier; ``None`` is a play that came to nothing."""
@@ -80,22 +97,28 @@ class Best:
                     self.state, self._score = state, of_state
                     self._tell()
 
-    def raise_bound(self, stage: int, least: int) -> None:
-        """No plan is below this; a bound found for a worse plan still holds, so the higher one counts."""
-        known = self._bounds[stage]
-        self._bounds[stage] = least if known is None else max(known, least)
+    def raise_bound(self, stage: int, least: int, best: Score | None = None) -> None:
+        """No plan is below this that is no worse in the stages before than ``best``, or whatever it is there.
+
+        Where a better plan is found it still holds, unless that one is worse in a stage before: one less late may
+        finish later, and then take fewer batches than any that finish as soon. The highest that holds counts.
+        """
+        self._bounds.append(_Bound(stage, least, best))
         self._tell()
 
     def reached(self, stages: int = 4) -> bool:
         """Whether nothing can be better in the first so many stages."""
-        return tuple(self._bounds[:stages]) == self.score.stages[:stages]
+        return self._all_bounds()[:stages] == self.score.stages[:stages]
 
     def found(self) -> Found | None:
         """What has come of it all; ``None`` without a plan."""
         return self._known().found()
 
     def _known(self) -> Known:
-        return Known(self._score, tuple(self._bounds), self.state)
+        return Known(self._score, self._all_bounds(), self.state)
+
+    def _all_bounds(self) -> tuple[int | None, ...]:
+        return tuple(self.bound(stage) for stage in range(4))
 
     def _tell(self) -> None:
         self.report(self._known())

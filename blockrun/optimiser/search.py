@@ -68,9 +68,12 @@ class Search:
             second = Second(self.problem, self.tries, alone=self.alone or not self.tries.big)
             try:
                 for number in range(1 + (min(1, self.rounds) if self._shortened else self.rounds)):
-                    if not self.best.reached():
-                        with self._beside():
-                            self._play_on(second, f"round {number}")
+                    if self.best.reached():
+                        break
+                    with self._beside():
+                        self._play_on(second, f"round {number}")
+                    if self.effort.stop():
+                        break
             finally:
                 second.close()
         return self.best.found()
@@ -99,9 +102,10 @@ class Search:
         exact = Exact(self.problem, self.limits, self.effort)
         proven = exact.solve(self.best.state) if exact.fits else None
         if proven is not None:
-            self._keep(Tried(proven.state, score(self.problem, proven.state)))
+            of_state = score(self.problem, proven.state)
+            self._keep(Tried(proven.state, of_state))
             for stage, least in enumerate(proven.bounds):
-                self.best.raise_bound(stage, least)
+                self.best.raise_bound(stage, least, of_state)
 
     def _play(self, *plays: Play) -> None:
         with ThreadPoolExecutor(2) as pool:
@@ -129,10 +133,11 @@ class Search:
     def _beside(self) -> Iterator[None]:
         """Bounds for the best plan so far, worked out while something else is done."""
         with ThreadPoolExecutor(1) as pool:
-            found = pool.submit(self._bound, self.best.score)
+            best = self.best.score
+            found = pool.submit(self._bound, best)
             yield
             for stage, least in found.result():
-                self.best.raise_bound(stage, least)
+                self.best.raise_bound(stage, least, best)
 
     def _bound(self, best: Score) -> list[tuple[int, int]]:
         """Bounds that are not known yet: of the first stages, then of the later ones with the first as they are."""

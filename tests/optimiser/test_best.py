@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from blockrun.optimiser.best import Best, Known
-from blockrun.optimiser.score import BATCHES, FINISH, LATE
+from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE
 from blockrun.optimiser.state import Span, State, Turn
 from tests.optimiser.small import OPENS, YARD, a_turn, at
 
@@ -63,3 +65,21 @@ def test_bounds_of_which_one_is_above_the_plan_are_not_claimed() -> None:
     unsound = of.found()
     assert unsound
     assert (unsound.sound, unsound.bounds) == (False, (0, 0, 0, 0))
+
+
+def test_bounds_of_plans_that_finish_sooner_say_nothing_of_one_that_is_less_late_and_finishes_later() -> None:
+    of, heard = best()
+    of.keep([plan(2)])
+    of.raise_bound(BATCHES, 0)
+    of.raise_bound(BATCHES, 1, replace(of.score, late=9, finish=1))
+    of.raise_bound(CEMENT, 5, replace(of.score, batches=0))
+    assert (of.bound(BATCHES), of.bound(CEMENT)) == (0, None)
+    assert heard[-1].bounds == (None, None, 0, None)
+
+
+def test_bounds_of_a_plan_hold_for_one_that_is_better_in_each_stage_before() -> None:
+    of, _ = best()
+    of.keep([plan(2)])
+    of.raise_bound(BATCHES, 1, of.score)
+    of.keep([plan(1)])
+    assert of.bound(BATCHES) == 1

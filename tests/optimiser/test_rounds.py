@@ -1,0 +1,37 @@
+"""A search goes on no longer than there is something to find, or than it may, however many rounds it has."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from blockrun.optimiser.best import Best
+from blockrun.optimiser.engine import Effort
+from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.search import Search
+from tests.optimiser.small import YARD
+
+FOR_EVER = 1 << 30
+
+
+def looked_at(monkeypatch: pytest.MonkeyPatch, *, reached: bool) -> None:
+    """The best plan is proven or not; it is no more than a few times that a search may ask."""
+    asked = itertools.count()
+
+    def answer(_: Best) -> bool:
+        assert next(asked) < 3
+        return reached
+
+    monkeypatch.setattr(Best, "reached", answer)
+
+
+def test_a_search_ends_when_all_is_proven(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked_at(monkeypatch, reached=True)
+    assert Search(YARD, Limits(YARD), Effort(1.0, lambda: False), lambda _: None, FOR_EVER).run()
+
+
+def test_a_search_that_is_to_stop_begins_no_further_round(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked_at(monkeypatch, reached=False)
+    known: list[object] = []
+    assert Search(YARD, Limits(YARD), Effort(1.0, lambda: bool(known)), known.append, FOR_EVER).run()
