@@ -8,6 +8,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem, Supply
+from blockrun.optimiser.stacked import Stacked
 from blockrun.optimiser.state import State, morning
 
 _BY_TIME = {"days", "horizon", "ripe_strip", "ripe_sides", "clear_until", "cement", "agent", "later", "ripe_lay"}
@@ -29,7 +30,12 @@ def kept(last: Last, now: Problem) -> State | None:
     if number is None or not position:
         return None
     state = morning(last.state, number, position)
-    return state if state.batches else None
+    return state if state.batches and _has_room(now, state) else None
+
+
+def _has_room(now: Problem, state: State) -> bool:
+    """Whether all that was stripped stands on the stack: with a day more to work it comes there sooner."""
+    return now.stack is None or Stacked.of(now, now.stack, state.turns).fits()
 
 
 def first_change(before: Problem, now: Problem) -> int | None:
@@ -40,7 +46,7 @@ def first_change(before: Problem, now: Problem) -> int | None:
     alike = (field.name for field in fields(Problem) if field.name not in _BY_TIME | {_NEEDS})
     if any(getattr(before, name) != getattr(now, name) for name in alike) or _shapes(before) != _shapes(now):
         return None
-    numbers = [_first_other_day(before, now), _first_other(before.clear_until, now.clear_until)]
+    numbers = [_first_other_day(before, now), _first_other_night(before.clear_until, now.clear_until)]
     for old, new in zip(_tables(before), _tables(now), strict=True):
         numbers.append(_first_other(old, new) // MINUTES_A_DAY)
     numbers += [_first_other_supply(before.cement, now.cement), _first_other_supply(before.agent, now.agent)]
@@ -70,6 +76,13 @@ def _first_other(old: Minutes | None, new: Minutes | None) -> int:
     shared = min(len(old), len(new))
     there = (old[:shared] >= 0) & (new[:shared] >= 0)
     other = np.flatnonzero((old[:shared] != new[:shared]) & there)
+    return int(other[0]) if len(other) else 1 << 40
+
+
+def _first_other_night(old: Minutes, new: Minutes) -> int:
+    """Number of the first day before another frost than before, or in one."""
+    shared = min(len(old), len(new))
+    other = np.flatnonzero(old[:shared] != new[:shared])
     return int(other[0]) if len(other) else 1 << 40
 
 

@@ -98,7 +98,9 @@ class Linear:
             return math.inf
         costs, constant = self._aims[name]
         prices = self._prices(costs, row_upper, upper)
-        return None if prices is None else self._bound(prices, costs, row_upper, upper) + constant
+        if prices is None or not np.isfinite(prices).all():
+            return None
+        return self._bound(prices, costs, row_upper, upper) + constant
 
     def _prices(self, costs: Numbers, row_upper: Numbers, upper: Numbers) -> Numbers | None:
         model = self._model

@@ -7,11 +7,12 @@ from dataclasses import replace
 import pytest
 
 from blockrun.optimiser.changed import Last, first_change, kept
-from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Supply
-from blockrun.optimiser.state import State
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Stack, Supply
+from blockrun.optimiser.state import Span, State
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import brief
 from blockrun.planner.make import make_plan
+from tests.optimiser.small import OPENS, YARD, a_turn, at, days, frost_on
 from tests.yards import a_yard
 
 DAY = 4
@@ -53,6 +54,23 @@ def test_frost_is_a_change_on_the_first_day_that_sees_it_come(problem: Problem) 
     clear = problem.clear_until.copy()
     clear[problem.days[DAY].number :] -= 1
     assert first_change(problem, replace(problem, clear_until=clear)) == number(problem)
+
+
+def test_a_frost_that_lasts_a_day_longer_is_a_change_on_that_day(problem: Problem) -> None:
+    short, long = frost_on(2), frost_on(2)
+    long[3] = -1
+    before, now = (replace(problem, clear_until=clear) for clear in (short, long))
+    assert first_change(before, now) == first_change(now, before) == 3
+
+
+def test_nothing_is_kept_that_comes_to_a_full_stack_sooner_where_a_day_more_is_worked() -> None:
+    before = replace(YARD, stack=Stack(places=1, layers=2), days=days(numbers=(0, 1, 3, 4, 5)))
+    turns = [a_turn(at(0, OPENS)), a_turn(at(0, OPENS))]
+    for day, turn in enumerate(turns):
+        turn.strip = Span(at(day, OPENS), at(day, OPENS + 10))
+    state = State(5, turns, [batch for turn in turns for _, batch in turn.fills[:1]])
+    assert kept(Last(before, state), replace(before, days=days(numbers=(0, 1, 3, 5))))
+    assert kept(Last(before, state), replace(before, days=days(numbers=range(5)))) is None
 
 
 def test_a_late_delivery_is_a_change_on_the_day_it_was_to_come(problem: Problem) -> None:

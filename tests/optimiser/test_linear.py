@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser import linear
 from blockrun.optimiser.engine import run
 from blockrun.optimiser.linear import Linear, whole
 from tests.optimiser.small import EFFORT
@@ -20,8 +21,8 @@ def test_parts_of_things_are_enough() -> None:
     model = cp_model.CpModel()
     number = model.new_int_var(0, 9, "number")
     model.add(2 * number >= 5)
-    linear = Linear(model, {"thrice": 3 * number + 1})
-    bound = linear.least("thrice")
+    rows = Linear(model, {"thrice": 3 * number + 1})
+    bound = rows.least("thrice")
     assert bound == pytest.approx(8.5)
     assert whole(bound) == 9
 
@@ -30,11 +31,11 @@ def test_what_is_held_and_what_is_closed_count_for_one_solve_alone() -> None:
     model = cp_model.CpModel()
     one, other = model.new_int_var(0, 9, "one"), model.new_int_var(0, 9, "other")
     model.add(one + other >= 6)
-    linear = Linear(model, {"sum": one + 3 * other, "one": one + 0})
-    assert linear.least("sum") == pytest.approx(6)
-    assert linear.least("sum", {"one": 4}) == pytest.approx(4 + 3 * 2)
-    assert linear.least("sum", closed=[one]) == pytest.approx(18)
-    assert linear.least("sum") == pytest.approx(6)
+    rows = Linear(model, {"sum": one + 3 * other, "one": one + 0})
+    assert rows.least("sum") == pytest.approx(6)
+    assert rows.least("sum", {"one": 4}) == pytest.approx(4 + 3 * 2)
+    assert rows.least("sum", closed=[one]) == pytest.approx(18)
+    assert rows.least("sum") == pytest.approx(6)
 
 
 def test_what_no_answer_can_be_is_no_less_than_any_number() -> None:
@@ -59,6 +60,15 @@ def test_a_false_row_leaves_no_answer() -> None:
     model.add_bool_or([])
     bound = Linear(model, {"it": number + 0}).least("it")
     assert bound is None or bound > 9
+
+
+@pytest.mark.parametrize("price", [math.nan, math.inf])
+def test_prices_that_are_no_numbers_bound_nothing(monkeypatch: pytest.MonkeyPatch, price: float) -> None:
+    model = cp_model.CpModel()
+    number = model.new_int_var(0, 9, "number")
+    model.add(number >= 4)
+    monkeypatch.setattr(linear, "_duals", lambda of: {next(iter(of.linear_constraints())): price})
+    assert Linear(model, {"it": number + 0}).least("it") is None
 
 
 def test_a_rounded_bound_is_forgiven_its_rounding() -> None:
