@@ -10,7 +10,7 @@ from blockrun.optimiser.needless import without_needless
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.emptying import Emptying
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.policy import ENDLESS, Policy
+from blockrun.optimiser.quick.policy import Policy
 from blockrun.optimiser.quick.pouring import Pouring
 from blockrun.optimiser.quick.promise import promise_all
 from blockrun.optimiser.quick.urgency import Urgency
@@ -22,13 +22,12 @@ _ALL = 1 << 62
 
 @dataclass
 class Play:
-    """One way to play a yard; the same policy and dice play the same. It gives up past ``last_day``, by its number."""
+    """One way to play a yard; the same policy and dice play the same."""
 
     ground: Ground
     policy: Policy
     dice: Random
     stop: Callable[[], bool]
-    last_day: int = ENDLESS
     _held: dict[int, int] = field(default_factory=dict, init=False)
 
     def run(self, state: State | None = None) -> State | None:
@@ -38,8 +37,6 @@ class Play:
         self._batch = max(load.room for load in self.ground.problem.loads)
         while not (yard.poured and not yard.standing):
             if yard.position >= len(days) or self.stop():
-                return None
-            if not yard.poured and days[yard.position].number > self.last_day:
                 return None
             if not self.day(yard):
                 return None
@@ -63,12 +60,12 @@ class Play:
         if yard.poured:
             emptying.some(_ALL)
         else:
-            self._pour(yard, Pouring(yard, shift, self.policy, self._urgency, self.dice, self._held), emptying)
+            self._pour(Pouring(yard, shift, self.policy, self._urgency, self.dice, self._held), emptying)
         kept = not self._in_frost(yard)
         yard.close()
         return kept
 
-    def _pour(self, yard: Yard, pouring: Pouring, emptying: Emptying) -> None:
+    def _pour(self, pouring: Pouring, emptying: Emptying) -> None:
         """Batches and strips by turns, until neither can be done any more."""
         at_once = {"all": _ALL, "batch": self._batch, "one": 1}[self.policy.strips]
         if self.policy.strips == "all":

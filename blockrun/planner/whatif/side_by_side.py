@@ -30,7 +30,7 @@ class SideBySide:
 
     Attributes
     ----------
-    rounds : of looking ahead for each.
+    rounds : of playing on for each.
     workers : processes, >= 1; one solves here, site after site.
     stop : asked all the time; what is not solved by then has no answer.
     """

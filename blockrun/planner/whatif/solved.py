@@ -75,7 +75,7 @@ def solve(job: Job, order: Order, rounds: int, stop: Stop) -> Answer | None:
     Parameters
     ----------
     job : where bounds say that what is to be beaten cannot be, in block-days late or days, no plan is looked for.
-    rounds : of looking ahead, as for a plan.
+    rounds : of playing on, as for a plan.
     stop : once it says so there is no answer, for it could not be compared.
     """
     from blockrun.planner.make import make_plan

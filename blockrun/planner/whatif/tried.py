@@ -82,7 +82,7 @@ def try_changes(
     Parameters
     ----------
     site, order : as loaded.
-    rounds : of looking ahead for each, >= 0.
+    rounds : of playing on for each, >= 0.
     workers : processes, >= 1; the answers are the same with any number.
     stop : asked all the time; what is solved by then is returned.
     tell : hears in words how far it is.
