@@ -26,6 +26,7 @@ from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
 
 _SOON = 120
 _SHORTER = 3
+_PLAYS_FOR_A_FIRST = 40
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -90,6 +91,8 @@ class Search:
             for tried in self.tries.openings():
                 self._keep(tried)
         self._solve_small()
+        if self.best.state is None:
+            self.tries.improved((), _PLAYS_FOR_A_FIRST, "open", self._keep)
         for slow in _SLOW:
             if self.best.state is None:
                 self._play(*slow(self.plays))

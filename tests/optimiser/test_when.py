@@ -49,5 +49,5 @@ def test_every_bound_is_counted_without_a_delay(monkeypatch: pytest.MonkeyPatch)
     assert [of.late(worse), of.finish(worse), of.batches(worse), of.cement(worse)] == [0, 2, 6, 12]
     assert not of.stock_is_short
     assert not of.impossible
-    assert len(delays) >= 6
+    assert len(delays) >= 3
     assert set(delays) == {0}

@@ -161,7 +161,7 @@ def test_each_batch_says_what_is_left_over_and_which_filler_it_fills(slabs_plan:
 
 
 def test_a_filler_that_is_full_is_not_filled(slabs_plan: Plan) -> None:
-    assert words_of(slabs_plan, TUESDAY, TUESDAY).count("left over 20.1 L:") == 1
+    assert words_of(slabs_plan, TUESDAY, TUESDAY).count("left over 20.1 L: fill") == 1
 
 
 def test_the_day_says_from_when_a_filler_can_be_stripped(slabs_plan: Plan) -> None:

@@ -99,11 +99,17 @@ class Tries:
         for _ in range(plays):
             if self.stop():
                 break
-            begun = pool.best if dice.random() < 0.5 else dice.choice(pool.plans)
-            for tried in self._changed(begun, dice.choice(pool.plans).policy, dice):
+            for tried in self._next(pool, dice):
                 pool.keep(tried)
                 told(tried)
         return [tried for tried in pool.plans if tried not in before]
+
+    def _next(self, pool: Pool, dice: Random) -> Iterator[Tried]:
+        """A play that begins like a plan of the pool; from the first day by any policy, while there is none."""
+        if not pool.plans:
+            return self._play(drawn(dice), dice)
+        begun = pool.best if dice.random() < 0.5 else dice.choice(pool.plans)
+        return self._changed(begun, dice.choice(pool.plans).policy, dice)
 
     def _changed(self, begun: Tried, policy: Policy, dice: Random) -> Iterator[Tried]:
         """A plan played on from some morning by a policy, by one near to it, or by any."""
