@@ -152,8 +152,9 @@ def wait_for(work: Callable[[Stop, Callable[[str], None]], T], until: float | No
     from rich.text import Text
 
     console = Console(stderr=True, highlight=False)
+    told = Event()
     with (
-        _ctrl_c(console) as interrupted,
+        _ctrl_c(console, told) as interrupted,
         console.status("planning") as line,
         ThreadPoolExecutor(max_workers=1) as pool,
     ):
@@ -168,6 +169,7 @@ def wait_for(work: Callable[[Stop, Callable[[str], None]], T], until: float | No
         while not doing.done() and not interrupted.is_set():
             wait([doing], timeout=GLANCE_S)
         if interrupted.is_set():
+            told.set()
             console.print("Stopping; a plan found so far is kept. Ctrl-C again leaves at once.")
         while not doing.done():  # a wait without an end would not feel the second Ctrl-C on every system
             wait([doing], timeout=GLANCE_S)
@@ -185,15 +187,16 @@ def _handed_over(doing: Future[T], interrupted: Event) -> T:
 
 
 @contextlib.contextmanager
-def _ctrl_c(console: Console) -> Iterator[Event]:
+def _ctrl_c(console: Console, told: Event) -> Iterator[Event]:
     """Have the first Ctrl-C only set the event, and the second end the program, whatever it is doing.
 
+    Until a user has been told that another leaves at once none does: what runs us may pass on one Ctrl-C twice.
     As an exception a Ctrl-C could strike in the middle of our own handling of the one before it.
     """
     interrupted = Event()
 
     def strike(number: int, frame: FrameType | None) -> None:
-        if interrupted.is_set():
+        if told.is_set():
             os.write(sys.stderr.fileno(), (SHOW_CURSOR if console.is_terminal else b"") + LEAVING)
             os._exit(STOPPED)
         interrupted.set()

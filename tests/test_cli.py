@@ -320,7 +320,7 @@ def test_progress_says_nothing_where_there_is_no_terminal(
 
 
 SLOW: Final = """
-import sys, time
+import signal, sys, time
 from pathlib import Path
 from blockrun.errors import NoPlanInTime
 from blockrun.planner.guard import Guard
@@ -334,6 +334,11 @@ def plan(guard, site, order, beside):
         raise NoPlanInTime("no plan was found in the time given", "Give it longer.")
     return load_plan("tests/plans/small")
 
+def doubled(number, handler):
+    return set_handler(number, (lambda *how: (handler(*how), handler(*how))) if callable(handler) else handler)
+
+if {twice}:
+    set_handler, signal.signal = signal.signal, doubled
 Guard.plan = plan
 from blockrun.cli import main
 main()
@@ -345,10 +350,10 @@ def start_slow(inputs: tuple[Path, Path], tmp_path: Path) -> Iterator[Callable[.
     """Begin a plan that takes for ever, and come back when it is at it."""
     started: list[subprocess.Popen[str]] = []
 
-    def start(heeds: bool, empty: bool = False) -> subprocess.Popen[str]:
+    def start(heeds: bool, empty: bool = False, twice: bool = False) -> subprocess.Popen[str]:
         words = ["plan", *map(str, inputs), "--out", str(tmp_path / "plan"), "--repeatable"]
         doing = subprocess.Popen(
-            [sys.executable, "-c", SLOW.format(heeds=heeds, empty=empty), *words],
+            [sys.executable, "-c", SLOW.format(heeds=heeds, empty=empty, twice=twice), *words],
             cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         )  # fmt: skip
         started.append(doing)
@@ -380,6 +385,17 @@ def test_ctrl_c_before_a_first_plan_says_that_nothing_was_saved(
     assert doing.returncode == 130
     assert told.splitlines()[1:] == ["Stopped before there was a plan; nothing was saved."]
     assert not (tmp_path / "plan").exists()
+
+
+def test_one_ctrl_c_that_comes_twice_keeps_the_best_plan(
+    start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path
+) -> None:
+    """A program that runs ours passes a Ctrl-C on that the terminal has sent us already."""
+    doing = start_slow(True, twice=True)
+    doing.send_signal(signal.SIGINT)
+    _, told = doing.communicate(timeout=30)
+    assert (doing.returncode, told) == (0, "Stopping; a plan found so far is kept. Ctrl-C again leaves at once.\n")
+    assert load_plan(tmp_path / "plan").order.name == "Garden wall"
 
 
 def test_a_second_ctrl_c_leaves_at_once(start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path) -> None:
