@@ -80,6 +80,8 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     page.blank()
     page.verbatim(saved_in, label="saved in", indent=INDENT)
     page.verbatim(shlex.join(["blockrun", "days", saved_in]), label="next", indent=INDENT)
+    if plan.stages[0].value:
+        page.verbatim(shlex.join(["blockrun", "why", saved_in]), label="why late", indent=INDENT)
     if n_notes := sum(len(notes) for _, notes in notes_of_parts(plan.order, plan.site.moulds)):
         page.verbatim(takeoff, label=counted(n_notes, "note"), indent=INDENT)
     page.blank()
@@ -133,13 +135,16 @@ def further_said(plan: Plan) -> str:
 
 
 def thrown_said(plan: Plan, extra: LeftOver) -> str:
-    """Say what of the mix becomes no block: as much as it is of all, and what of it was left in the drum."""
+    """Say what of the mix goes into no mould, and what of that was left in the drum; then what is struck off moulds."""
     units, made_l = plan.site.units, float(plan.tables.batches["yield_l"].sum())
     thrown_l = (plan.totals["thrown_away_l"] or 0) - extra.poured_l
     drum_l = thrown_l - extra.thrown_l
     share = glued(f"{thrown_l / made_l:.1%}".replace("%", " %"))
     drum = f", {by_volume(drum_l, units)} of it left in the drum" if drum_l >= WORTH_SAYING_L else ""
-    return f"{by_volume(thrown_l, units)} of mix, {share} of what is made{drum}"
+    poured_l = float(plan.tables.batches["poured_l"].sum()) + extra.poured_l
+    struck_l = poured_l * plan.site.overfill / (1 + plan.site.overfill)
+    struck = f"; {by_volume(struck_l, units)} more struck off the moulds" if struck_l >= WORTH_SAYING_L else ""
+    return f"{by_volume(thrown_l, units)} of mix, {share} of what is made{drum}{struck}"
 
 
 def progress_said(progress: Progress, units: str) -> str:

@@ -10,6 +10,7 @@ from blockrun.order import WallPart
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.plan import Plan, Progress
 from blockrun.planner.tables import STAGES, Stage
+from blockrun.show.page import GLUE
 from blockrun.show.summary import NAMES, progress_said, stage_said, summary_text
 from blockrun.show.words import counted
 
@@ -30,6 +31,22 @@ def test_summary_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> N
 def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
     plan = dataclasses.replace(small_plan, totals={**small_plan.totals, "cost": None})
     assert "cost" not in summary_text(plan, 80, "plan").plain
+
+
+def test_a_late_plan_names_the_command_that_says_why(small_plan: Plan) -> None:
+    in_time = dataclasses.replace(
+        small_plan, stages=(Stage("block_days_late", 0, 0, proven=True), *small_plan.stages[1:])
+    )
+    assert "why late         blockrun why plan" in summary_text(small_plan, 80, "plan").plain.split("\n")
+    assert "blockrun why" not in summary_text(in_time, 80, "plan").plain
+
+
+def test_what_is_struck_off_the_moulds_is_told_besides(small_plan: Plan) -> None:
+    """Of 103 L that go into the moulds 100 L are blocks; drum, leavings and these make up what becomes no block."""
+    poured_l = small_plan.tables.batches["poured_l"].sum()
+    words = " ".join(summary_text(small_plan, 80, "plan").plain.replace(GLUE, " ").split())
+    assert small_plan.site.overfill == pytest.approx(0.03)
+    assert f"left in the drum; {poured_l * 3 / 103:.1f} L more struck off the moulds" in words
 
 
 def test_a_command_to_copy_is_quoted_and_never_broken(small_plan: Plan) -> None:
