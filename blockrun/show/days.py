@@ -161,7 +161,8 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
 
 def _write_events(page: Page, day: Day, site: Site) -> None:
     if day.delivered:
-        page.line(f"Delivered by opening: {listed([_delivery(one, site.units) for one in day.delivered])}")
+        when = "by opening" if site.calendar.is_working(day.day) else "while nobody works"
+        page.line(f"Delivered {when}: {listed([_delivery(one, site.units) for one in day.delivered])}")
     for cubes in day.crushed:
         page.line(f"To crush: {cubes.said}")
     for entry in sorted(_entries(day, site), key=lambda entry: entry.at):

@@ -57,7 +57,8 @@ class _Bans(NamedTuple):
 def _cold(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
     if found.freezes_c is not None:
         pour = _pour(banned, may, "cover what is poured at once and warm the water")
-        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds and on racks, do not wet them."
+        chore = ", even where a chore says so" if site.chores else ""
+        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds and on racks, do not wet them{chore}."
     elif found.cold_c is not None:
         pour = _pour(banned, may, "warm the water")
         yield f"COLD, {_degrees(air.min_c, site)}: {pour}cover moulds and racks, they set slowly."

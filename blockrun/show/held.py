@@ -35,7 +35,8 @@ def held_text(held: Held, late: int, width: int) -> Text:
     page.line((f"Last pour {day_name(last.day)}, {counted(late, 'block-day')} late.", HEADING))
     before = sum(bool(day.left) for day in held.days)
     if held.by:
-        page.line(f"Before it are {counted(before, 'working day')}; what ran out on them:")
+        are, them = ("is", "it") if before == 1 else ("are", "them")
+        page.line(f"Before it {are} {counted(before, 'working day')}; what ran out on {them}:")
     of_moulds = {each.thing for day in held.days for each in day.taken if each.unit == "moulds"}
     for thing, days in held.by:
         page.line(f"{_thing_said(thing, of_moulds)}: {counted(days, 'day')}", label=_BULLET, indent=_INDENT)

@@ -249,3 +249,11 @@ def test_an_age_of_the_strip_that_looks_like_a_wrong_unit_is_said(small_plan: Pl
     plan = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"curing": curing}))
     assert "strip_at is 24 min: a day is usual. Is the unit right?" in days_text(plan, 80).plain
     assert "Is the unit right?" not in days_text(small_plan, 80).plain
+
+
+def test_a_delivery_on_a_day_off_does_not_wait_for_the_yard_to_open(small_plan: Plan) -> None:
+    """Somebody has to be there to take it in."""
+    closed = small_plan.site.calendar.model_copy(update={"closed": (date(2027, 4, 8),)})
+    off = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"calendar": closed}))
+    assert "Delivered by opening: 6 bags of cement" in days_text(small_plan, 80).plain
+    assert "Delivered while nobody works: 6 bags of cement" in days_text(off, 80).plain

@@ -138,6 +138,12 @@ def test_a_mould_that_is_the_only_one_is_not_all_of_them() -> None:
     assert "the one tray-3 sides full" in text
 
 
+def test_one_day_before_the_last_pour_is_one_day() -> None:
+    full = (Taken("tray-3 sides", 3, 3, "moulds", ran_out=True),)
+    days = (HeldDay(date(2027, 4, 5), 52, 7, full), HeldDay(date(2027, 4, 6), 7, 0, ()))
+    assert "Before it is 1 working day; what ran out on it:" in held_text(Held(days, ()), 0, WIDE).plain
+
+
 def test_what_holds_back_the_last_pour_is_told_where_nothing_is_late() -> None:
     text = why_text(explain(a_site(), an_order(10, None)), a_site(), WIDE).plain
     assert "No block is proved to be late." in text
