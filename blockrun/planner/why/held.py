@@ -51,10 +51,15 @@ def held(plan: Plan) -> Held:
     yard = PlannedDays(plan)
     calendar, first = plan.site.calendar, plan.site.calendar.start
     days = (first + timedelta(days=n) for n in range((yard.last - first).days + 1))
-    return Held(tuple(yard.day(day) for day in days if calendar.is_working(day)), tuple(_late_courses(yard.casts)))
+    return Held(tuple(yard.day(day) for day in days if calendar.is_working(day)), _late_courses(yard.casts))
 
 
-def _late_courses(casts: list[Any]) -> Iterator[LateCourse]:
+def _late_courses(casts: list[Any]) -> tuple[LateCourse, ...]:
+    """Those of which a block is late, in the order in which they are needed."""
+    return tuple(sorted(_lateness(casts), key=lambda one: (one.needed, one.part, one.course or 0)))
+
+
+def _lateness(casts: list[Any]) -> Iterator[LateCourse]:
     courses: dict[tuple[str, int | None, date], list[date]] = {}
     for cast in casts:
         if not cast.spare and not isna(cast.needed):

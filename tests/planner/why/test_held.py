@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -74,6 +74,17 @@ def test_a_plan_on_time_has_no_late_course_and_a_late_one_says_when_all_is_there
     courses = held(late).courses
     assert courses
     assert all(course.there > course.needed and course.late for course in courses)
+
+
+def test_late_courses_stand_in_the_order_in_which_they_are_needed(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts.copy()
+    wanted = casts["needed"].notna()
+    first = casts.loc[wanted, "ready"].dt.normalize().min()
+    casts.loc[wanted, "needed"] = [first - timedelta(days=n) for n in range(1, wanted.sum() + 1)]
+    late = Plan(small_plan.site, small_plan.order, small_plan.tables.__class__(casts, *_others(small_plan)), (), (), {})
+    needed = [course.needed for course in held(late).courses]
+    assert len(needed) > 1
+    assert needed == sorted(needed)
 
 
 def _others(plan: Plan) -> tuple[object, ...]:
