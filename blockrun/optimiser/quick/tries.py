@@ -92,12 +92,11 @@ class Tries:
 
         Returns
         -------
-        Those that are better in something than all the rest, the known ones included; none where none is known.
-        ``told`` hears of each play.
+        Those that are better in something than all the rest, the known ones included; ``told`` hears of each play.
         """
         dice, pool = Random(f"{self.seed} {name}"), Pool(known)
         before = list(pool.plans)
-        for _ in range(plays if before else 0):
+        for _ in range(plays):
             if self.stop():
                 break
             for tried in self._next(pool, dice):
