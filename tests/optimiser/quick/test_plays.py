@@ -103,6 +103,10 @@ def test_no_play_is_better_than_the_best_of_all_plans(seed: int, kind: str) -> N
         assert best.score.stages >= least
 
 
+def test_where_no_plan_is_known_plays_begin_on_the_first_day() -> None:
+    assert tries_of(briefed(a_yard(3)).problem).improved((), 4, "test")
+
+
 def test_the_same_dice_play_the_same() -> None:
     problem = briefed(a_yard(3)).problem
     one, other = ([each.score for each in some(tries_of(problem))] for _ in range(2))
