@@ -18,7 +18,7 @@ _ANEW = 0.2
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _A_HOUSE = 1_500
-_BLOCKS_A_DAY = 3_500
+_BLOCKS_A_DAY = 3_000
 """What is worth while for a day of a house."""
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
@@ -70,7 +70,9 @@ class Tries:
 
     def worth_while(self, days: int) -> int:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
-        blocks = self._blocks + _OVERHEAD_BLOCKS
+        problem = self.ground.problem
+        dearer = 1 + (problem.n_mixers - 1 + bool(problem.slabs)) / 4
+        blocks = (self._blocks + _OVERHEAD_BLOCKS) * dearer
         busy = min(days, _MANY_DAYS, 1 + self._blocks // _BUSY_BLOCKS)
         in_all = _BLOCKS_A_DAY * busy * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
