@@ -18,7 +18,7 @@ _ANEW = 0.2
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _A_HOUSE = 1_500
-_BLOCKS_A_DAY = 3_000
+_BLOCKS_A_DAY = 2_200
 """What is worth while for a day of a house."""
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
