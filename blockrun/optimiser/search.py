@@ -66,7 +66,7 @@ class Search:
         if self.best.state is not None:
             self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
             self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
-            second = Second(self.problem, self.tries, alone=self.alone or not self.tries.big)
+            second = Second(self.problem, self.tries, alone=self.alone or not self.tries.long(self._days))
             try:
                 for number in range(1 + (min(1, self.rounds) if self._shortened else self.rounds)):
                     if self.best.reached():
@@ -116,10 +116,15 @@ class Search:
                 if state is not None:
                     self._keep(Tried(state, score(self.problem, state)))
 
+    @property
+    def _days(self) -> int:
+        """Days of the best plan, from the first to its last pour."""
+        return 1 + self.problem.day_index[self.best.score.finish]
+
     def _play_on(self, second: Second, name: str) -> None:
         """What is known played on, half of it by the second player."""
         known = tuple(self.known.plans)
-        plays = self.tries.worth_while(1 + self.problem.day_index[self.best.score.finish])
+        plays = self.tries.worth_while(self._days)
         plays = plays // _SHORTER if self._shortened else plays
         second.ask(Task(known, plays // 2, f"{name} second"))
         self.tries.improved(known, plays - plays // 2, name, self._keep)

@@ -23,7 +23,8 @@ _BLOCKS_A_DAY = 2_200
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
-_BIG_BLOCKS = 600
+_LONG_BLOCKS = 20_000
+"""Blocks of a round that take about a second."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,10 +78,9 @@ class Tries:
         in_all = _BLOCKS_A_DAY * busy * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
 
-    @property
-    def big(self) -> bool:
-        """Whether plays take so long that a second player is worth its start."""
-        return self._blocks >= _BIG_BLOCKS
+    def long(self, days: int) -> bool:
+        """Whether rounds of plays of so many days take so long that a second player is worth its start."""
+        return self.worth_while(days) * self._blocks >= _LONG_BLOCKS
 
     def openings(self, state: State | None = None) -> Iterator[Tried]:
         """Plays by set policies, from a morning on or from the first."""

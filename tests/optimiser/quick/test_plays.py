@@ -147,6 +147,8 @@ def test_a_play_that_is_stopped_comes_to_nothing() -> None:
 def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> None:
     small, big = (tries_of(briefed(a_yard(3, blocks)).problem) for blocks in ((100, 100), (800, 800)))
     assert small.worth_while(5) > 2 * big.worth_while(5) > 0
+    assert big.long(80)
+    assert not small.long(5)
     assert big.worth_while(80) == big.worth_while(500) > 5 * big.worth_while(5)
 
 
