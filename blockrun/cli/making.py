@@ -6,6 +6,7 @@ import math
 import os
 import platform
 import shlex
+import sys
 import time
 from datetime import datetime
 from pathlib import Path
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
 DEMO_SECONDS: Final = 24
 _ROUNDS: Final = 3
-_ON_AND_ON: Final = 1 << 30
+_ON_AND_ON: Final = sys.maxsize
 
 
 def plan(
