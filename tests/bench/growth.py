@@ -21,6 +21,7 @@ from blockrun.site import Site, load_site
 from tests.bench.yards import SIZES, bench_yard
 
 _TIMES = 10
+_OF_A_BATCH = ("usable_volume_l", "least_volume_l", "bag_step", "left_behind_l")
 
 
 def main(sizes: Sequence[str]) -> None:
@@ -37,7 +38,18 @@ def _read(size: str, times: int) -> tuple[Site, Order]:
     extent = SIZES[size]
     with tempfile.TemporaryDirectory() as folder:
         site, order = bench_yard(size, 1, replace(extent, blocks=times * extent.blocks)).write(Path(folder))
-        return load_site(site), load_order(order)
+        return _of_more_hands(load_site(site), times), load_order(order)
+
+
+def _of_more_hands(site: Site, times: int) -> Site:
+    """The yard with so many times the mixers' volume, foam and people; moulds and racks have grown with the order."""
+    mixers = [
+        mixer.model_copy(update={name: times * getattr(mixer, name) for name in _OF_A_BATCH}) for mixer in site.mixers
+    ]
+    generator = site.foam_generator
+    foam = generator.model_copy(update={"rate_l_min": times * generator.rate_l_min})
+    crew = site.crew.model_copy(update={"people": times * site.crew.people})
+    return site.model_copy(update={"mixers": mixers, "foam_generator": foam, "crew": crew})
 
 
 def _a_day_less(site: Site, plan: Plan) -> Site:
