@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 from typing import Final
 
@@ -14,6 +15,35 @@ settings.load_profile("blockrun")
 
 PLANS: Final = Path(__file__).parent / "plans"
 
+PACKAGES: Final = {"chromium": "chromium", "zbarimg": "zbar-tools"}
+"""Programs that tests/seen/ looks at pages with, and the Debian packages they come in."""
+
+MISSING: Final = [program for program in PACKAGES if shutil.which(program) is None]
+
+collect_ignore = ["seen"] if MISSING else []
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the gate ask for what a machine with only pip goes without."""
+    parser.addoption("--seen", action="store_true", help="fail where the programs that tests/seen/ needs are missing")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Refuse to leave out what was asked for."""
+    if MISSING and config.getoption("--seen"):
+        raise pytest.UsageError(_left_out())
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say what was left out."""
+    if MISSING:
+        terminalreporter.write_line(_left_out(), yellow=True, bold=True)
+
+
+def _left_out() -> str:
+    packages = " ".join(PACKAGES[program] for program in MISSING)
+    return f"LEFT OUT: tests/seen/, for want of {' and '.join(MISSING)}. On Debian: apt-get install {packages}"
+
 
 @pytest.fixture(scope="session")
 def small_folder() -> Path:
@@ -24,3 +54,15 @@ def small_folder() -> Path:
 @pytest.fixture(scope="session")
 def small_plan(small_folder: Path) -> Plan:
     return load_plan(small_folder)
+
+
+@pytest.fixture(scope="session")
+def demo_plan() -> Plan:
+    """A plan of the demo yard as it was saved one day: 392 blocks, moulds without bases and with, cold days."""
+    return load_plan(PLANS / "demo")
+
+
+@pytest.fixture(scope="session")
+def slabs_plan() -> Plan:
+    """A plan of examples/slabs as it was saved one day: slabs sawn by five saw plans, and a filler mould."""
+    return load_plan(PLANS / "slabs")
