@@ -28,6 +28,7 @@ INPUTS: Final = "tests/plans/small/inputs/site.yaml tests/plans/small/inputs/ord
 COMMANDS: Final = (
     "plan",
     "days",
+    "paper",
     "why",
     "whatif",
     "risk",

@@ -1,7 +1,7 @@
 """The command line: reads what is typed, calls the rooms, prints what they say.
 
-``making`` plans, ``saved`` shows a saved plan, ``order`` counts blocks, ``yard`` serves those who mix and strip,
-``explaining`` says why, and what if; ``risk`` plays a plan with things going wrong.
+``making`` plans, ``saved`` shows a saved plan, ``paper`` prints it, ``order`` counts blocks, ``yard`` serves those who
+mix and strip, ``explaining`` says why, and what if; ``risk`` plays a plan with things going wrong.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
@@ -17,6 +17,7 @@ from blockrun import __version__
 from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
+from blockrun.cli.paper import paper
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
 from blockrun.cli.yard import chart, check, cure, mix, thumb, trial
@@ -27,6 +28,7 @@ __all__ = ["app", "main"]
 COMMANDS: Final[dict[Callable[..., None], str]] = {
     plan: "blockrun plan site.yaml order.yaml --out plan",
     days: "blockrun days plan --from 2027-04-06 --to 2027-04-08",
+    paper: "blockrun paper plan --out week.pdf --from 2027-04-05 --to 2027-04-10",
     why: "blockrun why site.yaml order.yaml",
     whatif: "blockrun whatif site.yaml order.yaml --workers 2",
     risk: "blockrun risk plan --runs 200",

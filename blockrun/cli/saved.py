@@ -46,7 +46,7 @@ def days(
             raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
         write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
-    changed, thumbs = changed_said(saved, directory), _thumbs(saved, directory)
+    changed, thumbs = changed_said(saved, directory), thumbs_kept(saved, directory)
     say(days_text(saved, screen().width, day(first, "--from"), day(last, "--to"), changed, thumbs))
 
 
@@ -93,7 +93,7 @@ def audited(made: Plan) -> list[Finding]:
     return audit(made.site, made.order, made.tables, list(made.stages), made.totals)
 
 
-def _thumbs(saved: Plan, directory: Path) -> Thumbs | None:
+def thumbs_kept(saved: Plan, directory: Path) -> Thumbs | None:
     """What thumb tests kept beside a plan say of it; None without any."""
     from blockrun.planner.thumb_table import FILE, read_thumbs
 

@@ -69,7 +69,7 @@ def days_text(
     BadInput : the days lie outside the plan, or the wrong way round.
     """
     diary = Diary(plan, thumbs)
-    from_day, to_day = _span(diary, first, last)
+    from_day, to_day = span_of(diary, first, last)
     page = Page(width)
     for warning in warnings:
         page.line((warning, ALARM))
@@ -103,11 +103,16 @@ def saw_plans_shown(plan: Plan, first: date | None = None, last: date | None = N
     BadInput : as for :func:`days_text`.
     """
     diary = Diary(plan)
-    return used_on(diary.days(*_span(diary, first, last)), diary.saw_plans)
+    return used_on(diary.days(*span_of(diary, first, last)), diary.saw_plans)
 
 
-def _span(diary: Diary, first: date | None, last: date | None) -> tuple[date, date]:
-    """Days asked for, once they are known to lie in the plan."""
+def span_of(diary: Diary, first: date | None, last: date | None) -> tuple[date, date]:
+    """Days asked for, once they are known to lie in the plan.
+
+    Raises
+    ------
+    BadInput : they lie outside the plan, or the wrong way round.
+    """
     runs = f"The plan runs from {diary.first} to {diary.last} ({day_name(diary.first)} to {day_name(diary.last)})."
     if first and last and last < first:
         raise BadInput(f"--to {last} comes before --from {first}", runs, name="to", value=last, limit=first)

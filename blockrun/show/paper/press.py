@@ -1,0 +1,135 @@
+"""The press: sheets of plain data, each set by its template, become one PDF that screen readers can read, too."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import Any, Final
+
+from blockrun.errors import BadInput
+
+_HERE: Final = Path(__file__).parent
+_BASE: Final = "base.typ"
+_NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
+
+
+class Paper(StrEnum):
+    """Sizes of paper, by what ``--paper`` calls them."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet, of a page or more.
+
+    Attributes
+    ----------
+    template : name of the template, a file ``NAME.typ`` beside this module with a function ``sheet(head, data)``.
+    data : what it is given: mappings, sequences, text and numbers, as JSON has them. Nothing needs escaping.
+    """
+
+    template: str
+    data: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Head:
+    """What stands on every page.
+
+    Attributes
+    ----------
+    title : of the whole document.
+    site, order : names.
+    made : when the plan was made, in words; empty where that is not known.
+    paper : its size.
+    """
+
+    title: str
+    site: str
+    order: str
+    made: str
+    paper: Paper
+
+
+def print_sheets(head: Head, sheets: Sequence[Sheet]) -> bytes:
+    """Set sheets one after another.
+
+    Parameters
+    ----------
+    head : stands on every page.
+    sheets : in the order in which they are printed, at least one.
+
+    Returns
+    -------
+    A PDF by PDF/UA-1; equal sheets give equal bytes.
+
+    Raises
+    ------
+    BadInput : a name has letters that no font of this machine has.
+    """
+    files = _files(head, sheets)
+    try:
+        return _compiled(files, ours_only=True)
+    except _NoGlyph:
+        pass
+    try:  # letters our fonts lack, in a name: the machine's own may have them
+        return _compiled(files, ours_only=False)
+    except _NoGlyph as missing:
+        what = f"no font of this machine has the letters {' '.join(missing.letters)}"
+        raise BadInput(what, "Install a font that has them, or write the name in other letters.") from None
+
+
+class _NoGlyph(Exception):  # noqa: N818 - nobody sees it
+    def __init__(self, letters: Sequence[str]) -> None:
+        self.letters = letters
+
+
+def _files(head: Head, sheets: Sequence[Sheet]) -> dict[str, bytes]:
+    """All that the typesetter reads, by the names it knows them by."""
+    templates = sorted({sheet.template for sheet in sheets})
+    data = {"head": asdict(head), "sheets": [asdict(sheet) for sheet in sheets]}
+    return {
+        "main": _main(templates).encode(),
+        "data.json": json.dumps(data, ensure_ascii=False, allow_nan=False).encode(),
+        **{name: (_HERE / name).read_bytes() for name in (_BASE, *(f"{template}.typ" for template in templates))},
+    }
+
+
+def _main(templates: Sequence[str]) -> str:
+    """Open each template once, and set one sheet after another."""
+    imports = "\n".join(f'#import "{template}.typ" as {template}' for template in templates)
+    by_name = ", ".join(f'"{template}": {template}.sheet' for template in templates)
+    return f"""#import "{_BASE}": document-of
+{imports}
+#let by-name = ({by_name},)
+#let all = json("data.json")
+#show: document-of.with(all.head)
+#for one in all.sheets {{ (by-name.at(one.template))(all.head, one.data) }}
+"""
+
+
+def _compiled(files: dict[str, bytes], *, ours_only: bool) -> bytes:
+    import typst  # takes a moment to load
+
+    try:
+        pdf, warnings = typst.compile_with_warnings(  # type: ignore[call-overload] # its stub leaves out mappings
+            files,
+            format="pdf",
+            font_paths=[_HERE / "fonts"],
+            ignore_system_fonts=ours_only,
+            pdf_standards="ua-1",
+        )
+    except typst.TypstError as fault:
+        if letters := _NO_GLYPH.findall(fault.diagnostic):
+            raise _NoGlyph(sorted(set(letters))) from None
+        raise
+    if warnings:
+        raise RuntimeError("\n".join(warning.diagnostic for warning in warnings))
+    assert isinstance(pdf, bytes)
+    return pdf

@@ -1,0 +1,52 @@
+"""Which sheets a plan can be printed on, and in which order they lie."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Mapping
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+from blockrun.show.paper.cautions import cautions_page
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Day
+    from blockrun.show.paper.asked import Asked
+    from blockrun.show.paper.press import Sheet
+
+OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
+    "cautions": cautions_page,
+}
+"""Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them."""
+
+OF_A_DAY: Final[Mapping[str, Callable[[Asked, Day], Iterator[Sheet]]]] = {}
+"""Sheets of single days: all of one day lie together, so that they can be hung up together."""
+
+NAMES: Final = (*OF_A_PLAN, *OF_A_DAY)
+
+
+def sheets_of(asked: Asked, only: Collection[str] = NAMES) -> Iterator[Sheet]:
+    """Sheets of a plan: those on all of it first, then day by day."""
+    for name, of_plan in OF_A_PLAN.items():
+        if name in only:
+            yield from of_plan(asked)
+    of_day = [made for name, made in OF_A_DAY.items() if name in only]
+    for day in asked.days if of_day else ():
+        for made in of_day:
+            yield from made(asked, day)
+
+
+def read_names(written: str | None) -> tuple[str, ...]:
+    """Names of sheets with commas between, such as ``days,cards``; all where nothing is written.
+
+    Raises
+    ------
+    BadInput : there is no such sheet.
+    """
+    if written is None:
+        return NAMES
+    names = tuple(name.strip() for name in written.split(",") if name.strip())
+    for name in names:
+        if name not in NAMES:
+            raise BadInput(f"there is no sheet {name}", did_you_mean(name, NAMES), name="--only", value=name)
+    return names or NAMES

@@ -1,0 +1,67 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.show.paper.press import Paper, Sheet, print_sheets
+from blockrun.show.paper.sheets import NAMES, read_names
+from tests.show.paper.conftest import HEAD, Printed
+
+TWICE = [Sheet("cautions", {"cautions": ["wear gloves"]}), Sheet("cautions", {"cautions": ["wet hands off leads"]})]
+
+
+def test_every_page_names_site_order_plan_and_its_number(printed: Printed) -> None:
+    pages = printed(*TWICE)
+    assert len(pages) == 2
+    for number, page in enumerate(pages, start=1):
+        for said in ("Heron Field yard", "Tool store", "plan of Mon 5 Apr 2027, 06:10", f"page {number} of 2"):
+            assert said in page
+
+
+def test_text_is_printed_as_it_is_whatever_it_holds(printed: Printed) -> None:
+    odd = '*bold* $x$ #let _a_ <b> \\ "c" @d [e] `f` // g ~ Łódź Ζευς Дом é'
+    (page,) = printed(Sheet("cautions", {"cautions": [odd]}))
+    assert odd in page
+
+
+@pytest.mark.parametrize(("paper", "points"), [(Paper.A4, (595, 842)), (Paper.LETTER, (612, 792))])
+def test_pages_have_the_size_asked_for(paper: Paper, points: tuple[int, int]) -> None:
+    document = pypdfium2.PdfDocument(print_sheets(replace(HEAD, paper=paper), TWICE))
+    assert tuple(round(side) for side in document[0].get_size()) == points
+    document.close()
+
+
+def test_the_document_says_what_it_is_called_and_in_which_language() -> None:
+    pdf = print_sheets(HEAD, TWICE)
+    document = pypdfium2.PdfDocument(pdf)
+    assert document.get_metadata_value("Title") == "Tool store on paper"
+    document.close()
+    assert b"/Lang" in pdf
+    assert b"pdfuaid:part" in pdf
+
+
+def test_equal_sheets_give_equal_bytes() -> None:
+    assert print_sheets(HEAD, TWICE) == print_sheets(HEAD, TWICE)
+
+
+def test_letters_that_no_font_has_are_named() -> None:
+    with pytest.raises(BadInput, match="no font of this machine has the letters \U0001f994"):
+        print_sheets(HEAD, [Sheet("cautions", {"cautions": ["a hedgehog \U0001f994"]})])
+
+
+def test_fonts_travel_with_their_licence_and_stay_small() -> None:
+    folder = Path(__file__).parents[3] / "blockrun" / "show" / "paper" / "fonts"
+    assert {file.name for file in folder.iterdir()} == {"NotoSans-Regular.ttf", "NotoSans-Bold.ttf", "OFL.txt"}
+    assert sum(file.stat().st_size for file in folder.iterdir()) < 1_000_000
+
+
+def test_names_of_sheets_are_read_and_a_slip_is_answered() -> None:
+    assert read_names(None) == NAMES
+    assert read_names("cautions, ") == ("cautions",)
+    with pytest.raises(BadInput, match="there is no sheet caution") as fault:
+        read_names("caution")
+    assert "cautions" in str(fault.value)
