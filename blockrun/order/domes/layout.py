@@ -10,6 +10,7 @@ from blockrun.errors import BadInput
 from blockrun.order.domes.clip import Point
 from blockrun.order.domes.courses import Crown, courses
 from blockrun.order.domes.develop import crown_outline, opening_outline
+from blockrun.order.domes.faces import Spot
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.inserts import Inserts, inserts_of, usable
 from blockrun.order.domes.notes import notes_of, why
@@ -51,7 +52,8 @@ class DomeLayout:
 
     Parameters
     ----------
-    blocks : every block to be cast, from the bottom up and round; cut ones whole.
+    blocks : every block to be cast, from the bottom up and round; cut ones whole; last a crown block, if there is one.
+    spots : where each of those stands, but for a crown block.
     courses : what is to be known of each ring, from the bottom up.
     crown : what closes it.
     notes : sentences for the builder, cautions last.
@@ -62,6 +64,7 @@ class DomeLayout:
     """
 
     blocks: tuple[Laid, ...]
+    spots: tuple[Spot, ...]
     courses: tuple[Ring, ...]
     crown: Crown
     notes: tuple[str, ...]
@@ -120,6 +123,7 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
     fills = {one.course.number: one.pieces.n_fills for one in made if one.pieces.n_fills}
     return DomeLayout(
         blocks=tuple(blocks),
+        spots=tuple(spot for one in made for spot in one.pieces.spots),
         courses=rings,
         crown=crown,
         notes=(*said, *notes_of(dome, rings, crown, inserts, fills)),

@@ -68,15 +68,14 @@ def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpenin
     The opening is cut out of the inside face, the middle of the thickness and the outside face, and the volume taken
     is added up from the three by Simpson's rule.
     """
-    turn = (azimuth_rad - math.radians(opening.at_deg) + math.pi) % (2 * math.pi) - math.pi
-    if not _near(course, shape, turn, opening):
+    if not _near(course, shape, _turn_rad(azimuth_rad, opening), opening):
         return None
     depths = (course.thickness_mm, course.thickness_mm / 2, 0.0)
     faces = [face(course, shape, depth) for depth in depths]
-    out = [clipped(whole, _prism(course, depth, turn, opening)) for whole, depth in zip(faces, depths, strict=True)]
-    taken = [area(part) / area(whole) for part, whole in zip(out, faces, strict=True)]
-    share = 1 - (taken[0] + 4 * taken[1] + taken[2]) / 6
-    partly = [number for number in range(3) if out[number] and taken[number] < 1 - _TOUCHED]
+    out = [taken(course, shape, depth, azimuth_rad, opening) for depth in depths]
+    shares = [area(part) / area(whole) for part, whole in zip(out, faces, strict=True)]
+    share = 1 - (shares[0] + 4 * shares[1] + shares[2]) / 6
+    partly = [number for number in range(3) if out[number] and shares[number] < 1 - _TOUCHED]
     if not partly:
         words = "saw away all but the outside" if out[0] else ""
         return Piece(tuple(faces[2]), share, words, *extent(faces[2]))
@@ -86,6 +85,19 @@ def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpenin
     (long, high), (across, up), taken_mm2 = extent(faces[sawn]), extent(out[sawn]), area(out[sawn])
     left = tuple(left_over(faces[shown], out[shown]))
     return Piece(left, share, words, long - taken_mm2 / up, high - taken_mm2 / across)
+
+
+def taken(course: Course, shape: Shape, depth_mm: float, azimuth_rad: float, opening: DomeOpening) -> list[Point]:
+    """What an opening takes of a block so far from its outside, as `face` tells it; empty where that is nothing.
+
+    Parameters
+    ----------
+    azimuth_rad : of the middle of the block.
+    """
+    turn = _turn_rad(azimuth_rad, opening)
+    if not _near(course, shape, turn, opening):
+        return []
+    return clipped(face(course, shape, depth_mm), _prism(course, depth_mm, turn, opening))
 
 
 def extent(outline: Sequence[Point]) -> tuple[float, float]:
@@ -119,6 +131,11 @@ def opening_volume_l(slices: Sequence[tuple[float, float, float]], opening: Dome
         )
         / 1e6
     )
+
+
+def _turn_rad(azimuth_rad: float, opening: DomeOpening) -> float:
+    """From the middle of an opening to a block's, the shorter way round."""
+    return (azimuth_rad - math.radians(opening.at_deg) + math.pi) % (2 * math.pi) - math.pi
 
 
 def _near(course: Course, shape: Shape, turn_rad: float, opening: DomeOpening) -> bool:

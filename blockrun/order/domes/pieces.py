@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from blockrun.order.domes.develop import developed
+from blockrun.order.domes.faces import Spot
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.openings import Piece, face, half_width_rad, meets, piece
 from blockrun.order.domes.part import DomeOpening, DomePart
@@ -48,6 +49,7 @@ class Pieces:
     Parameters
     ----------
     laid : every block cast for it.
+    spots : where each of them stands, in the same order.
     blocks_l, fills_l : volume of those as laid, and of the mortar in gaps too small for one.
     share : of the full ring, what openings leave.
     n_fills : such gaps, if wider than a joint.
@@ -55,6 +57,7 @@ class Pieces:
     """
 
     laid: tuple[Laid, ...]
+    spots: tuple[Spot, ...]
     blocks_l: float
     fills_l: float
     share: float
@@ -85,9 +88,10 @@ def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_r
     kept = [(place, one) for place, one in zip(places, left, strict=True) if one]
     blocks_l = sum(one.share * block_volume_l(course, place.setting.laid) for place, one in kept)
     laid = tuple(_laid(dome, course, place, one) for place, one in kept)
+    spots = tuple(Spot(course, place.setting.laid, place.middle_rad) for place, _ in kept)
     whole = [place for place, one in kept if not one.cut and place.half_rad == found.half_angle_rad]
     begin = min(((place.middle_rad - place.half_rad) % (2 * math.pi) for place in whole), default=first_rad)
-    return Pieces(laid, blocks_l, fills, share, n_fills, begin)
+    return Pieces(laid, spots, blocks_l, fills, share, n_fills, begin)
 
 
 def _places(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Iterator[Place]:
