@@ -1,6 +1,9 @@
 from __future__ import annotations
 
+import contextlib
 import shutil
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Final
 
@@ -66,3 +69,20 @@ def demo_plan() -> Plan:
 def slabs_plan() -> Plan:
     """A plan of examples/slabs as it was saved one day: slabs sawn by five saw plans, and a filler mould."""
     return load_plan(PLANS / "slabs")
+
+
+@pytest.fixture
+def full_disk() -> Callable[[int], AbstractContextManager[None]]:
+    """A disk with room for so many bytes of a file: the system itself breaks a write off when it has taken these."""
+    import resource  # not on every system
+
+    @contextlib.contextmanager
+    def room_for(n_bytes: int) -> Iterator[None]:
+        soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (n_bytes, hard))
+        try:
+            yield
+        finally:
+            resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+
+    return room_for

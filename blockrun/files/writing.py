@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Final
 
 from blockrun.errors import BadInput
+
+FULL: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
+"""What a system says where there is no room: a full disk, one's share of it used up, a file as large as they may be."""
+
+LOST: Final = FULL | {errno.EIO}
+"""What it may say only when it is asked to put on the disk what it has taken already."""
 
 
 def write_file(path: Path, content: str | bytes, *, replace: bool = False) -> None:
@@ -60,8 +68,8 @@ def whole_folder(path: Path, *, replace: bool = False, mark: str) -> Iterator[Pa
         shutil.rmtree(new, ignore_errors=True)
         new.mkdir(parents=True)
     try:
-        yield new
         with _said_as_bad_input(path):
+            yield new
             for file in sorted(new.rglob("*")):
                 _sync(file)
             _swap(new, place)
@@ -129,12 +137,15 @@ def _sibling(path: Path, word: str) -> Path:
 
 def _sync(path: Path) -> None:
     """Have the system put a file or a folder's entries on the disk now, where it can."""
-    with contextlib.suppress(OSError):
+    try:
         handle = os.open(path, os.O_RDONLY)
         try:
             os.fsync(handle)
         finally:
             os.close(handle)
+    except OSError as error:
+        if error.errno in LOST:
+            raise
 
 
 @contextlib.contextmanager
@@ -142,5 +153,6 @@ def _said_as_bad_input(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        what = f"cannot be written: {error.strerror or error}"
-        raise BadInput(what, "Check the folder and its permissions.", file=path) from error
+        full = error.errno in FULL
+        todo = "Make room on the disk, or choose another place." if full else "Check the folder and its permissions."
+        raise BadInput(f"cannot be written: {error.strerror or error}", todo, file=path) from error

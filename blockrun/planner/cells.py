@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date, datetime
+from functools import cache
 from typing import Any, Final
 
 import numpy as np
@@ -80,7 +81,7 @@ def as_values(name: str, kind: str, cells: list[str]) -> list[Any]:
     ------
     CellError : for the first wrong cell.
     """
-    read = _reader(name, kind)
+    read = cache(_reader(name, kind))  # times and names come again and again
     found = []
     for index, cell in enumerate(cells):
         try:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Final, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, StrictBool, ValidationError, model_validator
 
+from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.text import read_text
 from blockrun.planner.tables import STAGES, Stage
 
 FORMAT: Final = 1
+NEWER: Final = "Open it with that version or a later one, or make the plan again with this one."
 
 Finite = Annotated[float, Field(allow_inf_nan=False)]
 Reached = int | Finite | date
@@ -88,15 +91,32 @@ class Facts(BaseModel):
         BadPlan : the file is not one of ours, or was made by a later version, or something in it is not due there.
         """
         try:
-            return cls.model_validate_json(read_text(path))
+            text = read_text(path)
+            return cls.model_validate_json(text)
         except BadInput as fault:
             raise BadPlan(fault.what, fault.todo, file=path, line=fault.line) from fault
         except ValidationError as error:
+            newer = _newer(text)
+            if newer:
+                raise BadPlan(newer, NEWER, file=path) from error
             raise BadPlan(_first_fault(error), "Make the plan again.", file=path) from error
 
     def as_stages(self) -> tuple[Stage, ...]:
         """Return the stages of the plan."""
         return tuple(Stage(saved.stage, saved.value, saved.bound, saved.proven) for saved in self.stages)
+
+
+def _newer(text: str) -> str | None:
+    """Say that a later version saved the plan, if it did."""
+    try:
+        told = json.loads(text)
+    except ValueError:
+        return None
+    saved = told.get("format") if isinstance(told, dict) else None
+    if not isinstance(saved, int) or saved <= FORMAT:
+        return None
+    maker = str(told.get("blockrun", "a later version"))[:20]
+    return f"this plan was saved by blockrun {maker}, in a form that {__version__} does not know yet"
 
 
 def _first_fault(error: ValidationError) -> str:

@@ -13,7 +13,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-import shutil
+import shlex
 from collections.abc import Mapping
 from pathlib import Path, PureWindowsPath
 from typing import Final
@@ -33,6 +33,7 @@ from blockrun.planner.plan import Plan
 from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
+GONE: Final = "the files of the site or the order cannot be read again, so nothing was saved"
 AS_IT_WAS: Final = "Make the plan again, or put the file back as it was."
 
 Sources = Mapping[str, Path]
@@ -61,12 +62,8 @@ def save_plan(
     texts[MARK] = facts.model_dump_json(indent=2) + "\n"
     texts["run.json"] = json.dumps(dict(run or {}), indent=2, allow_nan=False) + "\n"
     with whole_folder(Path(directory), replace=replace, mark=MARK) as folder:
-        try:
-            for name, text in texts.items():
-                (folder / name).write_text(text, encoding="utf-8", newline="")
-        except OSError as error:
-            what = f"cannot be written: {error.strerror or error}"
-            raise BadInput(what, "Check the folder and the space that is left.", file=directory) from error
+        for name, text in texts.items():
+            (folder / name).write_text(text, encoding="utf-8", newline="")
         _copy_inputs(plan, facts, folder)
 
 
@@ -87,8 +84,7 @@ def load_plan(directory: str | Path) -> Plan:
         or the inputs kept with it are not those it was made from.
     """
     folder = Path(directory)
-    if not (folder / MARK).is_file():
-        raise BadPlan("no plan is saved here", "Make one with: blockrun plan SITE ORDER --out DIR", file=folder)
+    _check_is_plan(folder)
     facts = Facts.read(folder / MARK)
     try:
         site, order = _read_inputs(folder, facts)
@@ -103,6 +99,29 @@ def load_plan(directory: str | Path) -> Plan:
     now = _texts(tables)
     changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
     return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals), facts.seed, changed)
+
+
+def _check_is_plan(folder: Path) -> None:
+    """Refuse what is no folder of a plan."""
+    try:
+        if not (folder / MARK).is_file():
+            raise _no_plan(folder)
+    except OSError as error:
+        what = f"cannot be opened: {error.strerror or error}"
+        raise BadPlan(what, "Check the name and the permissions.", file=folder) from error
+
+
+def _no_plan(folder: Path) -> BadPlan:
+    """What stands in the place of a plan, and the plan that may be meant."""
+    if folder.is_dir():
+        what, near = "no plan is saved here", sorted(mark.parent for mark in folder.glob(f"*/{MARK}"))
+    elif folder.exists():
+        what, near = "is a file, and a plan is saved as a folder", [mark.parent for mark in folder.parent.glob(MARK)]
+    else:
+        what, near = "there is no such folder", []
+    named = ", or ".join(shlex.quote(str(one)) for one in near[:3])
+    todo = f"Give the folder of a plan: {named}" if near else "Make one with: blockrun plan SITE ORDER --out DIR"
+    return BadPlan(what, todo, file=folder)
 
 
 def _texts(tables: PlanTables) -> dict[str, str]:
@@ -162,14 +181,20 @@ def _copy_inputs(plan: Plan, facts: Facts, folder: Path) -> None:
     """Copy the files; what the copies say must be what the plan was made from."""
     inputs: dict[Input, Sources] = {"site": plan.site.sources, "order": plan.order.sources}
     try:
-        (folder / "inputs").mkdir()
-        for kind, sources in inputs.items():
-            for reference, place in _places(folder, facts, kind).items():
-                shutil.copyfile(sources[reference], place)
+        copies = [
+            (place, sources[reference].read_bytes())
+            for kind, sources in inputs.items()
+            for reference, place in _places(folder, facts, kind).items()
+        ]
+    except (KeyError, OSError) as error:
+        raise BadInput(GONE, "Make the plan again.") from error
+    (folder / "inputs").mkdir()
+    for place, content in copies:
+        place.write_bytes(content)
+    try:
         kept = _digests(*_read_inputs(folder, facts))
-    except (KeyError, OSError, BadInput) as error:
-        what = "the files of the site or the order cannot be read again, so nothing was saved"
-        raise BadInput(what, "Make the plan again.") from error
+    except BadInput as error:
+        raise BadInput(GONE, "Make the plan again.") from error
     for kind, said in facts.inputs.items():
         if kept[kind] != said:
             what = f"the {kind} has changed since the plan began to be made, so nothing was saved"

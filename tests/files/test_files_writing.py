@@ -1,11 +1,16 @@
 """Writing all or nothing."""
 
+import errno
+from collections.abc import Callable
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pytest
 
 from blockrun.errors import BadInput
 from blockrun.files.writing import check_place, whole_folder, write_file
+
+FullDisk = Callable[[int], AbstractContextManager[None]]
 
 
 def write_plan(folder: Path, text: str, *, replace: bool = False) -> None:
@@ -145,3 +150,45 @@ def test_a_file_is_written_whole_and_refused_when_there(tmp_path: Path):
 def test_a_folder_is_never_written_as_a_file(tmp_path: Path):
     with pytest.raises(BadInput, match="is a folder"):
         write_file(tmp_path, "x", replace=True)
+
+
+# a full disk: the system takes so many bytes of a file, and no more
+
+
+def test_a_file_that_the_disk_has_no_room_for_leaves_the_old_one_and_no_half_one(tmp_path: Path, full_disk: FullDisk):
+    write_file(tmp_path / "a.txt", "old")
+    with full_disk(1000), pytest.raises(BadInput, match="cannot be written: File too large") as caught:
+        write_file(tmp_path / "a.txt", "new" * 1000, replace=True)
+    assert caught.value.todo == "Make room on the disk, or choose another place."
+    assert (tmp_path / "a.txt").read_text() == "old"
+    assert names(tmp_path) == ["a.txt"]
+
+
+def test_a_folder_that_the_disk_has_no_room_for_leaves_nothing(tmp_path: Path, full_disk: FullDisk):
+    with full_disk(1000), pytest.raises(BadInput, match="cannot be written: File too large"):
+        write_plan(tmp_path / "plan", "new" * 1000)
+    assert names(tmp_path) == []
+
+
+@pytest.mark.parametrize("said", [errno.ENOSPC, errno.EIO])
+def test_what_the_disk_loses_after_taking_it_is_not_called_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, said: int
+):
+    def lose(handle: int) -> None:
+        raise OSError(said, "lost")
+
+    monkeypatch.setattr("os.fsync", lose)
+    with pytest.raises(BadInput, match="cannot be written: lost"):
+        write_file(tmp_path / "a.txt", "new")
+    assert names(tmp_path) == []
+
+
+def test_a_disk_that_cannot_be_told_to_hurry_is_written_to_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    def refuse(handle: int) -> None:
+        raise OSError(errno.EINVAL, "Invalid argument")
+
+    monkeypatch.setattr("os.fsync", refuse)
+    write_file(tmp_path / "a.txt", "new")
+    assert (tmp_path / "a.txt").read_text() == "new"

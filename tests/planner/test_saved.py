@@ -3,6 +3,8 @@ from __future__ import annotations
 import dataclasses
 import json
 import shutil
+from collections.abc import Callable
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pandas as pd
@@ -194,7 +196,8 @@ def test_a_wrong_cell_is_shown_at_its_place(folder: Path, file: str, old: str, n
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ('"format": 1', '"format": 2', "format: input should be 1"),
+        ('"format": 1', '"format": 0', "format: input should be 1"),
+        ('"format": 1', '"format": "2"', "format: input should be 1"),
         ('"seed": 0,', "", "seed: field required"),
         ('"proven": true', '"proven": "yes"', "proven"),
         ('"value": 4,', '"value": "four",', "stages.2.value"),
@@ -287,6 +290,67 @@ def test_a_folder_without_a_plan_says_how_to_make_one(tmp_path: Path) -> None:
     with pytest.raises(BadPlan, match="no plan is saved here") as caught:
         load_plan(tmp_path)
     assert "blockrun plan SITE ORDER" in str(caught.value)
+
+
+def test_a_folder_that_is_not_there_says_so(tmp_path: Path) -> None:
+    with pytest.raises(BadPlan, match="there is no such folder"):
+        load_plan(tmp_path / "nowhere")
+
+
+def test_the_folder_around_a_plan_names_the_plan_in_it(folder: Path) -> None:
+    with pytest.raises(BadPlan, match="no plan is saved here") as caught:
+        load_plan(folder.parent)
+    assert caught.value.todo == f"Give the folder of a plan: {folder}"
+
+
+@pytest.mark.parametrize("file", ["plan.json", "casts.csv"])
+def test_a_file_of_a_plan_names_the_folder_it_lies_in(folder: Path, file: str) -> None:
+    with pytest.raises(BadPlan, match="is a file, and a plan is saved as a folder") as caught:
+        load_plan(folder / file)
+    assert caught.value.todo == f"Give the folder of a plan: {folder}"
+
+
+def test_a_folder_that_may_not_be_looked_into_says_so(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def locked(path: Path) -> bool:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "is_file", locked)
+    with pytest.raises(BadPlan, match="cannot be opened: Permission denied"):
+        load_plan(folder)
+
+
+def test_a_plan_of_a_later_version_names_that_version(folder: Path) -> None:
+    facts = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
+    facts |= {"format": 2, "blockrun": "3.1.0", "rain": "new"}
+    (folder / "plan.json").write_text(json.dumps(facts), encoding="utf-8")
+    with pytest.raises(BadPlan, match=r"saved by blockrun 3\.1\.0, in a form that .* does not know yet") as caught:
+        load_plan(folder)
+    assert "Open it with that version or a later one" in str(caught.value)
+
+
+FullDisk = Callable[[int], AbstractContextManager[None]]
+
+
+@pytest.mark.parametrize("room", [200, 1500])
+def test_a_full_disk_saves_no_half_plan_and_keeps_the_old_one(folder: Path, full_disk: FullDisk, room: int) -> None:
+    plan = load_plan(folder)
+    was = {file: file.read_bytes() for file in folder.rglob("*.*")}
+    with full_disk(room), pytest.raises(BadInput, match="File too large") as caught:
+        save_plan(plan, folder, replace=True)
+    assert "Make room on the disk" in str(caught.value)
+    assert {file: file.read_bytes() for file in folder.rglob("*.*")} == was
+    assert list(folder.parent.iterdir()) == [folder]
+
+
+def test_a_disk_that_is_full_when_the_inputs_are_copied_is_not_taken_for_inputs_gone(
+    folder: Path, full_disk: FullDisk, tmp_path: Path
+) -> None:
+    plan = load_plan(folder)
+    site = folder / "inputs" / "site.yaml"
+    site.write_text(site.read_text(encoding="utf-8") + "#" * 20_000, encoding="utf-8")
+    with full_disk(10_000), pytest.raises(BadInput, match="cannot be written: File too large"):
+        save_plan(plan, tmp_path / "out")
+    assert list(tmp_path.iterdir()) == [folder]
 
 
 @given(st.lists(st.floats(allow_nan=False, allow_infinity=False)))

@@ -1,0 +1,46 @@
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadPlan
+from blockrun.planner.saved import load_plan
+from blockrun.planner.sound import load_sound_plan
+
+
+@pytest.fixture
+def spoilt(small_folder: Path, tmp_path: Path) -> Path:
+    """A saved plan in which somebody typed another rack."""
+    folder = Path(shutil.copytree(small_folder, tmp_path / "my plan"))
+    casts = (folder / "casts.csv").read_text(encoding="utf-8")
+    (folder / "casts.csv").write_text(casts.replace(",east,", ",west,", 1), encoding="utf-8")
+    return folder
+
+
+def test_a_plan_in_which_nothing_is_wrong_is_the_one_that_was_saved(small_folder: Path) -> None:
+    sound, saved = load_sound_plan(small_folder), load_plan(small_folder)
+    assert sound.tables.casts.equals(saved.tables.casts)
+    assert sound.stages == saved.stages
+
+
+def test_a_plan_that_fails_its_audit_says_what_is_wrong_and_what_to_do(spoilt: Path) -> None:
+    with pytest.raises(BadPlan, match=r"this plan fails its audit, and nothing was written: .*west") as caught:
+        load_sound_plan(spoilt)
+    assert caught.value.file == str(spoilt)
+    assert f"blockrun audit '{spoilt}'" in str(caught.value)
+
+
+def test_only_the_first_thing_wrong_is_told_and_the_others_are_counted(spoilt: Path) -> None:
+    batches = (spoilt / "batches.csv").read_text(encoding="utf-8").replace(",87.5,", ",97.5,")
+    (spoilt / "casts.csv").write_bytes(((spoilt / "casts.csv").read_bytes()).replace(b",west,", b",east,"))
+    (spoilt / "batches.csv").write_text(batches, encoding="utf-8")
+    with pytest.raises(BadPlan, match=r"; and [1-9][0-9]* more") as caught:
+        load_sound_plan(spoilt)
+    assert caught.value.what.count("97.5") == 1
+
+
+def test_what_is_no_plan_is_told_as_ever(tmp_path: Path) -> None:
+    with pytest.raises(BadPlan, match="no plan is saved here"):
+        load_sound_plan(tmp_path)
