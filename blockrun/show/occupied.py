@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
-from blockrun.show.day import Row, rows_of
+from blockrun.planner.full import full_of
+from blockrun.planner.on_rack import OnRacks
 from blockrun.show.words import counted
 
 if TYPE_CHECKING:
@@ -26,32 +26,7 @@ class Occupied:
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site
-        self._casts: list[Row] = rows_of(plan.tables.casts)
-        self._started = {row.batch: row.pour_from for row in rows_of(plan.tables.batches)}
-        self._cleaned = sorted(
-            (row.start, row.end, row.mould, row.base) for row in rows_of(plan.tables.tasks) if row.task == "clean"
-        )
-        self._spans = self._spans_of_turns()
-
-    def _spans_of_turns(self) -> dict[str, list[Span]]:
-        """From the pour into a mould or onto a base until it can be poured again, by its name."""
-        turns: dict[tuple[str, int], list[Row]] = defaultdict(list)
-        for cast in self._casts:
-            turns[cast.mould, cast.turn].append(cast)
-        spans: dict[str, list[Span]] = defaultdict(list)
-        for casts in turns.values():
-            start, clean = min(self._started[cast.batch] for cast in casts), self._clean(casts[0])
-            spans[casts[0].mould].append((start, casts[0].sides_off if casts[0].base else clean))
-            if casts[0].base:
-                spans[casts[0].base].append((start, clean))
-        return spans
-
-    def _clean(self, cast: Row) -> datetime:
-        """End of the cleaning that follows the strip of a block."""
-        pair = (cast.mould, cast.base)
-        after = (end for start, end, *of in self._cleaned if start >= cast.strip and tuple(of) == pair)
-        end: datetime = next(after, cast.strip)
-        return end
+        self._full, self._on_racks = full_of(plan.tables), OnRacks(plan.tables.casts)
 
     def free_again(self, kind: MouldKind, day: date) -> datetime | None:
         """When the first mould of a kind is free again, if none is on a day in time for a pour; None if one is."""
@@ -64,7 +39,8 @@ class Occupied:
         """When the first of some moulds is free again, where each is taken all day."""
         opening, late = self._pouring_hours(day)
         ends = [
-            next((end for start, end in self._spans[name] if start <= opening and end > late), None) for name in names
+            next((turn.free for turn in self._full.get(name, ()) if turn.since <= opening and turn.free > late), None)
+            for name in names
         ]
         return None if None in ends else min(end for end in ends if end is not None)
 
@@ -78,6 +54,5 @@ class Occupied:
         """Say that the racks have no place free at any time of a day; empty where they have."""
         opening, _ = self._pouring_hours(day)
         places = sum(rack.places for rack in self.site.racks)
-        changes = {cast.rack_to for cast in self._casts if cast.rack_to.date() == day}
-        held = min(sum(cast.rack_from <= at < cast.rack_to for cast in self._casts) for at in {opening, *changes})
+        held = self._on_racks.fewest(day, opening)
         return f"all {counted(places, 'place')} on the racks are taken" if held >= places else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -12,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.full import full_of
+from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import places_taken
 from blockrun.planner.stopped import frost_before_strip, why_stopped
 from blockrun.planner.wanted import wanted
@@ -66,63 +69,68 @@ def _rows(frame: pd.DataFrame) -> list[Any]:
     return list(frame.itertuples(index=False))
 
 
+def _by_day(rows: list[Any]) -> defaultdict[date, list[Any]]:
+    """Rows by the day on which they start."""
+    found: defaultdict[date, list[Any]] = defaultdict(list)
+    for row in rows:
+        found[row.start.date()].append(row)
+    return found
+
+
+def _last_pours(casts: list[Any]) -> dict[tuple[str, str], date]:
+    """The day on which each mark of a mix is poured last."""
+    found: dict[tuple[str, str], date] = {}
+    for cast in casts:
+        of, day = (cast.mark, cast.mix), cast.poured.date()
+        found[of] = max(day, found.get(of, day))
+    return found
+
+
 class PlannedDays:
     """The tables of a plan, by what they take."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan, self.site = plan, plan.site
         self.casts, self.batches = _rows(plan.tables.casts), _rows(plan.tables.batches)
-        self.tasks = _rows(plan.tables.tasks)
+        self._tasks = _by_day(_rows(plan.tables.tasks))
+        self._mixed = _by_day(self.batches)
+        self._poured = Counter(cast.poured.date() for cast in self.casts)
+        self._last_of = _last_pours(self.casts)
         self.materials = {row.day.date(): row for row in _rows(plan.tables.materials)}
         self.last = max(batch.start for batch in self.batches).date()
         lines = wanted(plan.site, plan.order)
         self._ages = ages_of(plan.site, plan.order, {line.mix for line in lines})
         self._clocks = Clocks(plan.site, plan.order, lines)
         self._lines = {(line.mark, line.mix): line for line in lines}
-        self._spans = self._spans_of_turns()
+        self._full, self._on_racks = full_of(plan.tables), OnRacks(plan.tables.casts)
         self._on_stack = places_taken(plan)
-
-    def _spans_of_turns(self) -> dict[str, list[tuple[Span, datetime]]]:
-        """By mould or base, from its first pour until it is free again, with the end of the last pour into it."""
-        start = {batch.batch: batch.pour_from for batch in self.batches}
-        cleaned = sorted((row.mould, row.base, row.start, row.end) for row in self.tasks if row.task == "clean")
-        turns: dict[tuple[str, int], list[Any]] = {}
-        for cast in self.casts:
-            turns.setdefault((cast.mould, cast.turn), []).append(cast)
-        spans: dict[str, list[tuple[Span, datetime]]] = {}
-        for (mould, _), of in turns.items():
-            first, poured, cast = min(start[one.batch] for one in of), max(one.poured for one in of), of[0]
-            own = (end for name, base, at, end in cleaned if (name, base) == (mould, cast.base) and at >= cast.strip)
-            free = next(own, cast.strip)
-            spans.setdefault(mould, []).append(((first, cast.sides_off if cast.base else free), poured))
-            if cast.base:
-                spans.setdefault(cast.base, []).append(((first, free), poured))
-        return spans
 
     def day(self, day: date) -> HeldDay:
         """All of one day."""
-        poured = sum(cast.poured.date() == day for cast in self.casts)
-        later = [cast for cast in self.casts if cast.poured.date() > day]
+        poured = self._poured[day]
         taken = [
-            *(taken for kind in self.site.moulds for taken in self._moulds(kind, day, later)),
-            self._rack(day, later),
+            *(taken for kind in self.site.moulds for taken in self._moulds(kind, day)),
+            self._rack(day),
             *self._stack(day),
             *self._mixing(day),
             *self._stock(day),
             *self._weather(day, poured),
         ]
-        return HeldDay(day, poured, len(later), tuple(taken))
+        left = sum(n for on, n in self._poured.items() if on > day)
+        return HeldDay(day, poured, left, tuple(taken))
 
-    def _moulds(self, kind: MouldKind, day: date, later: list[Any]) -> Iterator[Taken]:
+    def _moulds(self, kind: MouldKind, day: date) -> Iterator[Taken]:
         """What of a kind stands full when the last foam may go in, while it could cast what is poured later."""
-        wanted_later = any(castable(kind, self._lines[cast.mark, cast.mix]) for cast in later)
+        wanted_later = any(last > day and castable(kind, self._lines[of]) for of, last in self._last_of.items())
         sides = [f"{kind.kind}/{n:02d}" for n in range(1, kind.count + 1)]
         bases = [f"{kind.kind}/b{n:02d}" for n in range(1, (kind.bases or 0) + 1)]
-        if not any(name in self._spans for name in (*sides, *bases)):
+        if not any(name in self._full for name in (*sides, *bases)):
             return
         of = [(f"{kind.kind} sides" if bases else kind.kind, sides, self._ages.sides_h(kind) or self._ages.strip_h)]
         for thing, names, hours in [*of, *([(f"{kind.kind} bases", bases, self._ages.strip_h)] if bases else [])]:
-            full = [on for name in names for span, on in self._spans.get(name, []) if self._at_the_end(span, day)]
+            closing = self._closing(day)
+            turns = (turn for name in names for turn in self._full.get(name, []))
+            full = [turn.poured for turn in turns if turn.since <= closing < turn.free]
             ran_out = wanted_later and len(full) >= len(names)
             yield Taken(
                 thing,
@@ -132,9 +140,6 @@ class PlannedDays:
                 ran_out,
                 ran_out and self._waits_for_cold(kind, hours, full, day),
             )
-
-    def _at_the_end(self, span: Span, day: date) -> bool:
-        return span[0] <= self._closing(day) < span[1]
 
     def _closing(self, day: date) -> datetime:
         """The last moment at which foam may go in."""
@@ -153,16 +158,11 @@ class PlannedDays:
         mild = oldest + timedelta(hours=hours, minutes=kind.strip_and_saw_min + kind.clean_time_min)
         return mild <= evening < midnight + timedelta(minutes=ripe)
 
-    def _rack(self, day: date, later: list[Any]) -> Taken:
+    def _rack(self, day: date) -> Taken:
         places = sum(rack.places for rack in self.site.racks)
-        opens = datetime.combine(day, time())
-        moments = [opens, *(cast.rack_from for cast in self.casts if cast.rack_from.date() == day)]
-        held = max(sum(cast.rack_from <= at < cast.rack_to for cast in self.casts) for at in moments)
-        least = min(kind.cavities for kind in self.site.moulds)
-        to_rack = any(cast.rack_from.date() > day for cast in self.casts)
-        return Taken(
-            "rack", held, places, "places", bool(self.site.curing.rack_for_min) and to_rack and places - held < least
-        )
+        held, least = self._on_racks.most(day), min(kind.cavities for kind in self.site.moulds)
+        waits = bool(self.site.curing.rack_for_min) and self._on_racks.comes_after(day)
+        return Taken("rack", held, places, "places", waits and places - held < least)
 
     def _stack(self, day: date) -> Iterator[Taken]:
         """The stack at its fullest from when what is stripped today comes to it, while ripe moulds stand full."""
@@ -186,22 +186,22 @@ class PlannedDays:
     def _mixing(self, day: date) -> Iterator[Taken]:
         """Mixers, and the people of a batch: what left no stretch long enough for one batch more."""
         people = self.site.crew.on(day)
-        work = [row for row in self.tasks if row.start.date() == day]
+        work = self._tasks[day]
         minutes = sum(end - start for start, end in self.site.calendar.windows)
         used = sum(row.people * (row.end - row.start) // timedelta(minutes=1) for row in work)
         room = {mixer.name: self._room(mixer, day, work, people) for mixer in self.site.mixers}
         lengths = {mixer.name: _batch_min(mixer) for mixer in self.site.mixers}
         none = {name: gaps for name, gaps in room.items() if max(gaps) < lengths[name]}
         for mixer in self.site.mixers:
-            busy = [batch for batch in self.batches if batch.mixer == mixer.name and batch.start.date() == day]
-            taken = sum((batch.end - batch.start) // timedelta(minutes=1) for batch in busy)
-            alone = max(self._gaps(day, [(batch.start, batch.end) for batch in busy]), default=0)
+            busy = self._busy(mixer.name, day)
+            taken = sum((end - start) // timedelta(minutes=1) for start, end in busy)
+            alone = max(self._gaps(day, busy), default=0)
             yield Taken(mixer.name, taken, minutes, "min", bool(busy) and alone < lengths[mixer.name])
         mixers_free = any(max(self._gaps(day, self._busy(name, day)), default=0) >= lengths[name] for name in room)
         yield Taken("people", used, people * minutes, "min", len(none) == len(room) and mixers_free)
 
     def _busy(self, mixer: str, day: date) -> list[Span]:
-        return [(b.start, b.end) for b in self.batches if b.mixer == mixer and b.start.date() == day]
+        return [(batch.start, batch.end) for batch in self._mixed[day] if batch.mixer == mixer]
 
     def _room(self, mixer: Any, day: date, work: list[Any], people: int) -> list[int]:
         """Minutes of each stretch in which a mixer and its people are free together."""
@@ -242,7 +242,7 @@ class PlannedDays:
         if last is None:
             return
         row, used_now = self.materials[last], last == day
-        more = any(batch.start.date() > day for batch in self.batches)
+        more = day < self.last
         amounts = {
             "cement": (row.cement_used_kg / bag, row.cement_left_kg / bag),
             "foaming agent": (row.agent_used_l, row.agent_left_l),
@@ -260,7 +260,7 @@ class PlannedDays:
             yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         noon = datetime.combine(day, time(12))
         midnight = datetime.combine(self.site.calendar.start, time())
-        kinds = [kind for kind in self.site.moulds if kind.kind in {name.rsplit("/", 1)[0] for name in self._spans}]
+        kinds = [kind for kind in self.site.moulds if kind.kind in {name.rsplit("/", 1)[0] for name in self._full}]
         ripe = min(
             int(self._clocks.of(kind).when((noon - midnight) // timedelta(minutes=1), self._ages.strip_h))
             for kind in kinds
