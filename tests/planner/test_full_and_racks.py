@@ -46,15 +46,15 @@ def _cast(on: str, off: str) -> dict[str, object]:
 
 
 def test_blocks_are_on_the_rack_up_to_the_minute_they_leave(racks: OnRacks) -> None:
-    assert racks.at(datetime(2027, 4, 5, 7, 59)) == 0
-    assert racks.at(datetime(2027, 4, 5, 8)) == 2
-    assert racks.at(datetime(2027, 4, 7, 9)) == 1
-    assert racks.at(datetime(2027, 4, 7, 10)) == 0
+    assert racks.at(datetime.fromisoformat("2027-04-05T07:59")) == 0
+    assert racks.at(datetime.fromisoformat("2027-04-05T08:00")) == 2
+    assert racks.at(datetime.fromisoformat("2027-04-07T09:00")) == 1
+    assert racks.at(datetime.fromisoformat("2027-04-07T10:00")) == 0
 
 
 def test_the_fullest_and_the_emptiest_moment_of_a_day(racks: OnRacks) -> None:
     assert [racks.most(date(2027, 4, day)) for day in (4, 5, 6, 7, 8)] == [0, 2, 2, 2, 0]
-    assert racks.fewest(date(2027, 4, 7), datetime(2027, 4, 7, 7)) == 0
-    assert racks.fewest(date(2027, 4, 6), datetime(2027, 4, 6, 7)) == 2
+    assert racks.fewest(date(2027, 4, 7), datetime.fromisoformat("2027-04-07T07:00")) == 0
+    assert racks.fewest(date(2027, 4, 6), datetime.fromisoformat("2027-04-06T07:00")) == 2
     assert racks.comes_after(date(2027, 4, 4))
     assert not racks.comes_after(date(2027, 4, 5))
