@@ -3,8 +3,8 @@
 The section is cut into courses (`courses`, on the curves of `profile`). `settings` finds for each course the blocks
 that its lean asks for and the moulds can cast: of the `ways` there are, by `inserts` of the moulds or by `tapers` of
 its own, as far as they go round (`wedge`); neighbours end up `sharing` one. Rings are turned so that their joints stand
-clear of one another (`stagger`) and cut by doors and windows (`openings`, `pieces`); `faces` tells the true size of what
-is left, `volume` adds up, `notes` and `stem` say what a builder must know.
+clear of one another (`stagger`) and cut by doors and windows (`openings`, `pieces`); `faces` tells the true size of
+what is left, `volume` adds up, `notes` and `stem` say what a builder must know.
 """
 
 from blockrun.order.domes.inserts import Inserts

@@ -54,7 +54,7 @@ class Face:
     taken: tuple[tuple[Point, ...], ...] = ()
 
     def sides_left(self) -> Iterator[Side]:
-        """The sides of what is left, in no order: of the face where nothing is taken, and of what is taken inside it."""
+        """Sides of what is left: of the face where nothing is taken, then of what is taken inside it."""
         for side in _sides(self.outline):
             yield from _uncovered(side, [other for part in self.taken for other in _sides(part)])
         for part in self.taken:
