@@ -10,7 +10,7 @@ from typing import Final
 from blockrun.order.domes.clip import Point
 from blockrun.order.domes.courses import Crown
 from blockrun.order.domes.frame import Course
-from blockrun.order.domes.openings import face, taken
+from blockrun.order.domes.openings import cuts_into, face, taken
 from blockrun.order.domes.part import DomeOpening
 from blockrun.order.shape import Shape
 
@@ -69,7 +69,8 @@ class Face:
 
 def faces(spot: Spot, openings: Sequence[DomeOpening]) -> tuple[Face, Face]:
     """The outside and the inside face of a block, both as seen from outside the dome."""
-    outside, inside = (_face(spot, depth, openings) for depth in (0.0, spot.course.thickness_mm))
+    cutting = [opening for opening in openings if cuts_into(spot.course, spot.shape, spot.middle_rad, opening)]
+    outside, inside = (_face(spot, depth, cutting) for depth in (0.0, spot.course.thickness_mm))
     return outside, inside
 
 

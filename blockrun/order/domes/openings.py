@@ -55,7 +55,7 @@ def piece(course: Course, shape: Shape, azimuth_rad: float, openings: Sequence[D
     outline = tuple(face(course, shape, course.thickness_mm))
     whole = Piece(outline, 1.0, "", *extent(outline))
     after = (_after(course, shape, azimuth_rad, opening) for opening in openings)
-    cuts = sorted((cut for cut in after if cut and cut.share < 1 - _TOUCHED), key=lambda cut: cut.share)
+    cuts = sorted((cut for cut in after if cut and _counts(cut)), key=lambda cut: cut.share)
     share = 1 - sum(1 - cut.share for cut in cuts)
     if share < 1 - _GONE:
         return None
@@ -85,6 +85,16 @@ def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpenin
     (long, high), (across, up), taken_mm2 = extent(faces[sawn]), extent(out[sawn]), area(out[sawn])
     left = tuple(left_over(faces[shown], out[shown]))
     return Piece(left, share, words, long - taken_mm2 / up, high - taken_mm2 / across)
+
+
+def cuts_into(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpening) -> bool:
+    """Whether an opening takes enough of a block for it to count as cut; see `piece`."""
+    after = _after(course, shape, azimuth_rad, opening)
+    return after is not None and _counts(after)
+
+
+def _counts(after: Piece) -> bool:
+    return after.share < 1 - _TOUCHED
 
 
 def taken(course: Course, shape: Shape, depth_mm: float, azimuth_rad: float, opening: DomeOpening) -> list[Point]:

@@ -9,7 +9,10 @@ import pytest
 
 from blockrun.order.domes import lay_dome
 from blockrun.order.domes.clip import area
-from blockrun.order.domes.faces import Face, crown_faces, faces
+from blockrun.order.domes.faces import Face, Spot, crown_faces, faces
+from blockrun.order.domes.frame import Course
+from blockrun.order.domes.part import DomeOpening
+from blockrun.order.shape import Shape
 from tests.order.domes.made import dome, mould, shell
 
 BOX = ((0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (0.0, 2.0))
@@ -76,6 +79,14 @@ def test_blocks_at_a_door_are_as_long_as_the_words_for_the_saw_say():
         for level, long in ((levels[0], found[1]), (levels[-1], found[2] or found[1])):
             flat = [side for side in sides if all(abs(y - level) < 0.01 for _, y in side)]
             assert sum(math.dist(*side) for side in flat) == pytest.approx(int(long), abs=0.51)
+
+
+@pytest.mark.parametrize(("sill_mm", "is_cut"), [(1299, False), (1290, True)])
+def test_a_sliver_that_is_not_sawn_off_is_left_on_both_faces(sill_mm, is_cut):
+    course = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, 10.0, (3000.0, 2700.0))
+    window = DomeOpening(name="window", sill_mm=sill_mm, width_mm=900, height_mm=500)
+    for face in faces(Spot(course, Shape(400, 300, 200), 0.0), [window]):
+        assert bool(face.taken) == is_cut
 
 
 def test_every_block_but_a_crown_block_has_its_spot():
