@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.measures import by_volume
@@ -43,30 +44,76 @@ def small_l(units: str) -> float:
     return usual_l(units) / (BUCKET_GAL * 4) if units == "US" else 1.0
 
 
-def full_bucket(density_kg_l: float, what: str, units: str, buckets: Buckets, bucket_l: float | None) -> str:
-    """Say between what a full bucket may weigh, with the bucket where it is known what that weighs.
+@dataclass(frozen=True)
+class Weighs:
+    """Between what a full bucket may weigh, as a scale shows it.
+
+    Attributes
+    ----------
+    size : of the bucket, ``10 L``.
+    low, high : ``7.7`` and ``8.4``; the same where rounding leaves nothing between.
+    unit : of both, ``kg``.
+    gross : the bucket is weighed, too.
+    """
+
+    size: str
+    low: str
+    high: str
+    unit: str
+    gross: bool
+
+    @property
+    def limits(self) -> str:
+        """``7.7 to 8.4 kg``."""
+        between = self.low if self.low == self.high else f"{self.low} to {self.high}"
+        return glued(f"{between} {self.unit}")
+
+    def said(self, what: str) -> str:
+        """``10 L of mix weigh 7.7 to 8.4 kg``, or ``10 L of foam and bucket weigh 1.51 to 1.59 kg``."""
+        return f"{self.size} of {what}{' and bucket' if self.gross else ''} weigh {self.limits}"
+
+
+def full_bucket(density_kg_l: float, units: str, buckets: Buckets, bucket_l: float | None) -> Weighs:
+    """Between what a full bucket may weigh, with the bucket where it is known what that weighs.
 
     Returns
     -------
-    Such as ``10 L of mix weigh 7.7 to 8.4 kg``, or ``10 L of foam and bucket weigh 1.51 to 1.59 kg``. The limits
-    are rounded inwards, so that what lies between them on the scale lies between them in fact.
+    Limits, rounded inwards, so that what lies between them on the scale lies between them in fact.
     """
     net, unit = _weight(density_kg_l, units, bucket_l)
     empty = in_unit(buckets.empty_kg, "mass", unit)
     low, high = (net * (1 + share) + empty for share in (-buckets.tolerance, buckets.tolerance))
-    what = f"{what} and bucket" if buckets.empty_kg else what
-    return f"{_size(units, bucket_l)} of {what} weigh {glued(f'{_between(low, high)} {unit}')}"
+    return Weighs(_size(units, bucket_l), *_between(low, high), unit, gross=bool(buckets.empty_kg))
+
+
+@dataclass(frozen=True)
+class Counted:
+    """A volume counted in full buckets, and what is left: ``3`` of ``10 L`` and ``3.8 L``, or no rest."""
+
+    full: int
+    size: str
+    rest: str
+
+    @property
+    def said(self) -> str:
+        """``3 buckets of 10 L and 3.8 L``."""
+        rest = f" and {self.rest}" if self.rest else ""
+        return f"{self.full} bucket{'s' if self.full > 1 else ''} of {self.size}{rest}"
+
+
+def counted_in(volume_l: float, bucket_l: float | None, units: str) -> Counted | None:
+    """Count a volume in buckets; None where it is not counted so, or does not fill one."""
+    full = 0 if bucket_l is None else math.floor(volume_l / bucket_l + NOTHING)
+    if bucket_l is None or not full:
+        return None
+    rest_l = volume_l - full * bucket_l
+    return Counted(full, by_volume(bucket_l, units), by_volume(rest_l, units) if rest_l > NOTHING * bucket_l else "")
 
 
 def in_buckets(volume_l: float, bucket_l: float | None, units: str) -> str:
     """Count a volume in buckets, such as `` = 3 buckets of 10 L and 3.8 L``; empty where it is not counted so."""
-    full = 0 if bucket_l is None else math.floor(volume_l / bucket_l + NOTHING)
-    if bucket_l is None or not full:
-        return ""
-    counted = f"{full} bucket{'s' if full > 1 else ''} of {by_volume(bucket_l, units)}"
-    rest_l = volume_l - full * bucket_l
-    rest = f" and {by_volume(rest_l, units)}" if rest_l > NOTHING * bucket_l else ""
-    return f" = {counted}{rest}"
+    counted = counted_in(volume_l, bucket_l, units)
+    return f" = {counted.said}" if counted else ""
 
 
 def _weight(density_kg_l: float, units: str, bucket_l: float | None) -> tuple[float, str]:
@@ -85,11 +132,12 @@ def _size(units: str, bucket_l: float | None) -> str:
     return glued(f"{BUCKET_GAL} gal" if units == "US" else f"{BUCKET_L} L")
 
 
-def _between(low: float, high: float) -> str:
-    """``7.7 to 8.4``; a single number where rounding leaves nothing between."""
+def _between(low: float, high: float) -> tuple[str, str]:
+    """``7.7`` and ``8.4``; the same number twice where rounding leaves nothing between."""
     steps = 1 if high - low >= WHOLE_FROM else 10 if high - low >= TENTHS_FROM else 100
     least, most = math.ceil(low * steps - 1e-9), math.floor(high * steps + 1e-9)
     decimals = len(str(steps)) - 1
     if least >= most:
-        return f"{(low + high) / 2:.{decimals}f}"
-    return f"{least / steps:.{decimals}f} to {most / steps:.{decimals}f}"
+        middle = f"{(low + high) / 2:.{decimals}f}"
+        return middle, middle
+    return f"{least / steps:.{decimals}f}", f"{most / steps:.{decimals}f}"

@@ -13,7 +13,7 @@ from blockrun.mix.dilution import tank_of
 from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.buckets import buckets_of, full_bucket, in_buckets, small_l, usual_l
+from blockrun.show.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l, usual_l
 from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
 from blockrun.show.words import counted
@@ -33,7 +33,9 @@ class Measures:
     Attributes
     ----------
     bags : ``3 bags``.
-    slurry : what they hold and what goes with them: ``of cement (75 kg), 37.5 kg of sand, 33.8 L of water``.
+    cement : what they hold, ``75 kg``.
+    solids : what is weighed beside it, ``37.5 kg of sand``.
+    water, water_counted : for the slurry, ``33.8 L``; and `` = 3 buckets of 10 L and 3.8 L``, empty without buckets.
     foam, foam_mass : how much of it.
     foam_check, mix_check : what a full bucket of it weighs.
     dilution : ``98.3 mL of agent in 3.93 L of water``; with a tank, what is taken out of it.
@@ -42,7 +44,10 @@ class Measures:
     """
 
     bags: str
-    slurry: str
+    cement: str
+    solids: tuple[str, ...]
+    water: str
+    water_counted: str
     foam: str
     foam_mass: str
     foam_check: str
@@ -50,6 +55,12 @@ class Measures:
     generator: str
     makes: str
     mix_check: str
+
+    @property
+    def slurry(self) -> str:
+        """What the bags hold and what goes with them: ``of cement (75 kg), 37.5 kg of sand, 33.8 L of water``."""
+        water = f"{self.water} of water{self.water_counted}"
+        return ", ".join([f"of cement ({self.cement})", *self.solids, water])
 
 
 def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site) -> Measures:
@@ -63,9 +74,13 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
     site : its foam generator, its buckets, and the units it prints in.
     """
     units, generator = site.units, site.foam_generator
+    water_l = load.slurry_water_kg / WATER_KG_L
     return Measures(
         bags=glued(in_bags(bags)),
-        slurry=_slurry(load, mix, site),
+        cement=glued(show(load.cement_kg, "mass", units)),
+        solids=tuple(solids_said(mix, load.yield_l, units)),
+        water=by_volume(water_l, units),
+        water_counted=in_buckets(water_l, buckets_of(site).water_l, units),
         foam=by_volume(load.foam_l, units) + in_buckets(load.foam_l, buckets_of(site).foam_l, units),
         foam_mass=by_mass(load.foam_kg, units),
         foam_check=foam_check(site),
@@ -76,30 +91,40 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
     )
 
 
-def foam_check(site: Site, most_l: float = math.inf) -> str:
-    """Say between what a full bucket of foam weighs; of no more than is there, a litre or a quart of it."""
+def foam_weighs(site: Site, most_l: float = math.inf) -> Weighs:
+    """Between what a full bucket of foam weighs; of no more than is there, a litre or a quart of it."""
     density = site.foam_generator.density_kg_m3
-    return _full(density, "foam", site, buckets_of(site).foam_l, tolerances_of(site.buckets).foam, most_l)
+    return _full(density, site, buckets_of(site).foam_l, tolerances_of(site.buckets).foam, most_l)
+
+
+def mix_weighs(mix: Proportions, site: Site, most_l: float = math.inf) -> Weighs:
+    """Between what a full bucket of wet mix weighs."""
+    tolerance = tolerances_of(site.buckets).wet
+    return _full(mix.wet_density_kg_m3, site, buckets_of(site).mix_l, tolerance, most_l)
+
+
+def foam_check(site: Site, most_l: float = math.inf) -> str:
+    """Say between what a full bucket of foam weighs."""
+    return foam_weighs(site, most_l).said("foam")
 
 
 def slurry_check(mix: Proportions, site: Site, most_l: float = math.inf) -> str:
     """Say between what a full bucket of slurry weighs: closer than other things, as a little water says much."""
-    density = mix.slurry_density_kg_m3
-    return _full(density, "slurry", site, buckets_of(site).mix_l, tolerances_of(site.buckets).slurry, most_l)
+    tolerance = tolerances_of(site.buckets).slurry
+    return _full(mix.slurry_density_kg_m3, site, buckets_of(site).mix_l, tolerance, most_l).said("slurry")
 
 
 def mix_check(mix: Proportions, site: Site, most_l: float = math.inf) -> str:
     """Say between what a full bucket of wet mix weighs."""
-    tolerance = tolerances_of(site.buckets).wet
-    return _full(mix.wet_density_kg_m3, "mix", site, buckets_of(site).mix_l, tolerance, most_l)
+    return mix_weighs(mix, site, most_l).said("mix")
 
 
-def _full(density_kg_m3: float, what: str, site: Site, bucket_l: float | None, tolerance: float, most_l: float) -> str:
+def _full(density_kg_m3: float, site: Site, bucket_l: float | None, tolerance: float, most_l: float) -> Weighs:
     """A full bucket, within what `check` lets pass, so that card and check agree; of little, a small container."""
     buckets = buckets_of(site).model_copy(update={"tolerance": tolerance})
     if (bucket_l or usual_l(site.units)) > most_l * (1 + 1e-9):
         bucket_l, buckets = small_l(site.units), buckets.model_copy(update={"empty_kg": 0.0})
-    return full_bucket(density_kg_m3 / LITRES_PER_M3, what, site.units, buckets, bucket_l)
+    return full_bucket(density_kg_m3 / LITRES_PER_M3, site.units, buckets, bucket_l)
 
 
 def solids_said(mix: Proportions, makes_l: float, units: str) -> Iterator[str]:
@@ -107,15 +132,6 @@ def solids_said(mix: Proportions, makes_l: float, units: str) -> Iterator[str]:
     for name, mass_kg in mix.weighed.items():
         damp = "damp " if name == SAND and mix.sand_moisture else ""
         yield f"{by_scale(mass_kg * makes_l / LITRES_PER_M3, units)} of {damp}{name}"
-
-
-def _slurry(load: BatchSize | Any, mix: Proportions, site: Site) -> str:
-    units = site.units
-    water_l = load.slurry_water_kg / WATER_KG_L
-    water = f"{by_volume(water_l, units)} of water" + in_buckets(water_l, buckets_of(site).water_l, units)
-    return ", ".join(
-        [f"of cement ({glued(show(load.cement_kg, 'mass', units))})", *solids_said(mix, load.yield_l, units), water]
-    )
 
 
 def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> str:

@@ -77,7 +77,7 @@ def test_a_volume_is_counted_in_full_buckets_and_the_rest(
     ],
 )
 def test_a_full_bucket_is_weighed_between_two_limits(density: float, units: str, buckets: Buckets, said: str) -> None:
-    assert plain(full_bucket(density / 1000, "foam", units, buckets, buckets.foam_l)) == said
+    assert plain(full_bucket(density / 1000, units, buckets, buckets.foam_l).said("foam")) == said
 
 
 def test_further_solids_stand_between_cement_and_water(small_plan: Plan) -> None:
