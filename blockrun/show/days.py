@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.show.cautions import SHORT
 from blockrun.show.crew import people_said
-from blockrun.show.day import Day, Pour, Ready
+from blockrun.show.day import Day, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import day_head, sheet_names
 from blockrun.show.jobs import Entry, fillers_entry, job_entry, off_rack_entry, pour_entries
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.ready import ready_said
 from blockrun.show.saw_sheet import used_on, write_saw_plans
 from blockrun.show.words import clock, counted, day_name, full_day_name, listed
 from blockrun.units import digits, show
@@ -176,9 +177,8 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
             page.line(*words, indent=CLOCK)
         for line in entry.set_in:
             page.line(line, label=BULLET, indent=INNER)
-    for (part, course, needed, days_late, to_come), alike in groupby(day.ready, key=_use):
-        blocks = listed([glued(f"{ready.count} {ready.block}") for ready in alike])
-        page.line("Ready to lay: ", blocks, *_purpose(part, course, needed, days_late), *_the_rest(course, to_come))
+    for said in ready_said(day.ready):
+        page.line("Ready to lay: ", *said)
 
 
 def _entries(day: Day, site: Site) -> Iterator[Entry]:
@@ -198,26 +198,3 @@ def _delivery(delivery: tuple[str, float], units: str) -> str:
     if what == "cement":
         return f"{glued(f'{digits(amount)} bags')} of cement"
     return f"{glued(show(amount, 'volume', units))} of foaming agent"
-
-
-def _use(ready: Ready) -> tuple[str, int | None, date | None, int, int]:
-    return ready.part, ready.course, ready.needed, ready.days_late, ready.to_come
-
-
-def _the_rest(course: int | None, to_come: int) -> list[Part]:
-    """A course, above all a ring, is ready only when all its blocks are."""
-    if course is None:
-        return []
-    return [f"; {glued(f'{to_come} more')} to come" if to_come else "; the course is whole"]
-
-
-def _purpose(part: str, course: int | None, needed: date | None, days_late: int) -> list[Part]:
-    """What blocks are for, when they are needed, and how late they are."""
-    if not part:
-        return [", spare"]
-    said: list[Part] = [f" for {part}" + ("" if course is None else f" {glued(f'course {course}')}")]
-    if needed is not None:
-        said.append(f", needed {glued(day_name(needed))}")
-    if days_late:
-        said += [", ", (glued(f"{counted(days_late, 'day')} LATE"), ALARM)]
-    return said
