@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from rich.text import Text
 
-    from blockrun.planner.why.held import Held
+    from blockrun.planner.why.held import Held, LateCourse
     from blockrun.planner.why.taken import HeldDay, Taken
 
 _BULLET: Final = "-"
@@ -31,28 +31,19 @@ def held_text(held: Held, late: int, width: int) -> Text:
     width : characters a line.
     """
     page = Page(width)
-    last = held.days[-1]
-    page.line((f"Last pour {day_name(last.day)}, {counted(late, 'block-day')} late.", HEADING))
-    before = sum(bool(day.left) for day in held.days)
+    page.line((f"Last pour {day_name(held.days[-1].day)}, {counted(late, 'block-day')} late.", HEADING))
     if held.by:
-        are, them = ("is", "it") if before == 1 else ("are", "them")
-        page.line(f"Before it {are} {counted(before, 'working day')}; what ran out on {them}:")
-    of_moulds = {each.thing for day in held.days for each in day.taken if each.unit == "moulds"}
+        page.line(days_before_said(held))
+    things = things_said(held)
     for thing, days in held.by:
-        page.line(f"{_thing_said(thing, of_moulds)}: {counted(days, 'day')}", label=_BULLET, indent=_INDENT)
+        page.line(f"{things[thing]}: {counted(days, 'day')}", label=_BULLET, indent=_INDENT)
     page.blank()
     if held.courses:
         page.line("Late in this plan:")
         for each in held.courses:
-            course = "" if each.course is None else f" course {each.course}"
-            page.line(
-                f"{each.part}{course}: needed {glued(day_name(each.needed))}, {each.late} of it late, all there "
-                f"on {glued(day_name(each.there))}",
-                label=_BULLET,
-                indent=_INDENT,
-            )
+            page.line(late_said(each), label=_BULLET, indent=_INDENT)
         page.blank()
-    for (blocks, said), alike in groupby(held.days, lambda day: (day.blocks, _day_said(day))):
+    for (blocks, said), alike in groupby(held.days, lambda day: (day.blocks, day_said(day))):
         _days(page, [day.day for day in alike], blocks, said)
     return page.text()
 
@@ -63,7 +54,29 @@ def _days(page: Page, days: list[date], blocks: int, said: str) -> None:
     page.line(f"{blocks:>3} poured{many}; {said}", label=f"{day_name(days[0]):<{_LABEL}}", indent=_LABEL)
 
 
-def _day_said(day: HeldDay) -> str:
+def days_before_said(held: Held) -> str:
+    """Say on how many days something may have run out."""
+    before = sum(bool(day.left) for day in held.days)
+    are, them = ("is", "it") if before == 1 else ("are", "them")
+    return f"Before it {are} {counted(before, 'working day')}; what ran out on {them}:"
+
+
+def things_said(held: Held) -> dict[str, str]:
+    """Words for each thing that ran out, as of all its days: ``gang-4 all full``."""
+    of_moulds = {each.thing for day in held.days for each in day.taken if each.unit == "moulds"}
+    return {thing: _thing_said(thing, of_moulds) for thing, _ in held.by}
+
+
+def late_said(late: LateCourse) -> str:
+    """Say when a late course is needed, how much of it is late, and when all of it is there."""
+    course = "" if late.course is None else f" course {late.course}"
+    return (
+        f"{late.part}{course}: needed {glued(day_name(late.needed))}, {late.late} of it late, all there "
+        f"on {glued(day_name(late.there))}"
+    )
+
+
+def day_said(day: HeldDay) -> str:
     """What ran out, with how much there was of it."""
     parts = [_taken_said(each) for each in day.taken if each.ran_out]
     return "; ".join(parts) if parts else "nothing ran out" if day.left else "the last blocks"

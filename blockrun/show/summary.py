@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import shlex
+from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
@@ -54,27 +55,16 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     A line for each stage with the best possible, then what is used and thrown away, the warnings, where the plan
     lies and how to go on.
     """
-    units, totals = plan.site.units, plan.totals
-    blocks, spares, days = (int(totals[name] or 0) for name in ("blocks", "spares", "days_of_pouring"))
+    units = plan.site.units
     page = Page(width)
     page.line((f"{plan.site.name}: {plan.order.name}", HEADING))
-    further = further_said(plan)
-    page.line(f"{counted(blocks, 'block')} and {counted(spares, 'spare')}{further}, poured on {counted(days, 'day')}")
+    page.line(blocks_said(plan))
     page.blank()
     for stage in plan.stages:
         page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
     page.blank()
-    page.line(_uses(totals, units), label="takes", indent=INDENT)
-    if slabs := slabs_said(plan):
-        page.line(slabs, label="slabs", indent=INDENT)
-    if stacked := stack_said(plan):
-        page.line(stacked, label="stack", indent=INDENT)
-    extra = left_over(plan)
-    if extra.blocks:
-        page.line(fillers_said(extra, units), label="left over", indent=INDENT)
-    page.line(thrown_said(plan, extra), label="thrown away", indent=INDENT)
-    if totals["cost"] is not None:
-        page.line(f"{totals['cost']:.2f} for cement and foaming agent, at your prices", label="cost", indent=INDENT)
+    for label, said in figures_said(plan):
+        page.line(said, label=label, indent=INDENT)
     for warning in plan.warnings:
         page.line((warning, ALARM), label="note", indent=INDENT)
     page.blank()
@@ -87,6 +77,28 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()
+
+
+def blocks_said(plan: Plan) -> str:
+    """Say how many blocks and spares there are, and on how many days they are poured."""
+    blocks, spares, days = (int(plan.totals[name] or 0) for name in ("blocks", "spares", "days_of_pouring"))
+    of_all = f"{counted(blocks, 'block')} and {counted(spares, 'spare')}{further_said(plan)}"
+    return f"{of_all}, poured on {counted(days, 'day')}"
+
+
+def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
+    """What a plan takes, leaves over and costs, each with a word for what it is about."""
+    units, totals, extra = plan.site.units, plan.totals, left_over(plan)
+    yield "takes", _uses(totals, units)
+    if slabs := slabs_said(plan):
+        yield "slabs", slabs
+    if stacked := stack_said(plan):
+        yield "stack", stacked
+    if extra.blocks:
+        yield "left over", fillers_said(extra, units)
+    yield "thrown away", thrown_said(plan, extra)
+    if totals["cost"] is not None:
+        yield "cost", f"{totals['cost']:.2f} for cement and foaming agent, at your prices"
 
 
 def slabs_said(plan: Plan) -> str:

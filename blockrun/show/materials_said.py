@@ -1,0 +1,217 @@
+"""What a plan takes, in words for any page: by day and in all, until when stock lasts, what to order when, the cost."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from datetime import date
+from fractions import Fraction
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+from blockrun.mix.batches import in_bags
+from blockrun.mix.volume import LITRES_PER_M3
+from blockrun.planner.costs import costs_of, without_price
+from blockrun.planner.lots import new_lots
+from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
+from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
+from blockrun.show.lots import trial_due
+from blockrun.show.measures import by_mass, by_volume
+from blockrun.show.page import glued
+from blockrun.show.words import day_name, listed
+from blockrun.units import in_unit
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+HUNDREDTHS: Final = 100
+
+
+def short_name(material: Material) -> str:
+    """At the head of a column: ``agent``, ``oil``."""
+    return material.name.removeprefix("foaming ").removeprefix("release ")
+
+
+def comes_on(material: Material, day: date) -> float:
+    """How much of a material is delivered on a day."""
+    return sum(supply.amount for supply in material.supplies if supply.day == day)
+
+
+def days_of(materials: Sequence[Material]) -> list[date]:
+    """Days from the first pour to the last on which something is used or comes."""
+    used = {day for material in materials for day in material.used}
+    comes = {supply.day for material in materials for supply in material.supplies if supply.day is not None}
+    return sorted(used | {day for day in comes if min(used) <= day <= max(used)})
+
+
+class MaterialsSaid:
+    """What is to be said of the materials of a plan.
+
+    Parameters
+    ----------
+    plan : a whole plan.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan, self.units = plan, plan.site.units
+        self.uses = uses_of(plan)
+        self.materials = materials_of(plan.site, self.uses)
+        self.covers = {material.name: covers(material, plan.site.calendar) for material in self.materials}
+        self.new_lots = new_lots(plan)
+
+    @property
+    def counted(self) -> list[Material]:
+        """Those whose stock is counted."""
+        return [material for material in self.materials if material.supplies]
+
+    @cached_property
+    def days(self) -> list[date]:
+        """Days from the first pour to the last on which something is used or comes."""
+        return days_of(self.materials)
+
+    # what to order
+
+    def order_next(self) -> str:
+        """What is to be ordered first, by when, and for which day; empty where nothing is."""
+        orders = [
+            (cover.order_by, material, cover)
+            for material in self.materials
+            for cover in self.covers[material.name]
+            if cover.order_by is not None
+        ]
+        if not orders:
+            return ""
+        by, material, cover = min(orders, key=lambda order: order[0])
+        assert cover.needed is not None
+        what = f"{self.amount(material.name, cover.supply.amount)} of {material.name}"
+        return f"{what}, {self._by(by)}, to be there on {day_name(cover.needed)}"
+
+    def no_order(self) -> str:
+        """Why nothing is said to be ordered; empty where no stock is counted."""
+        if silent := self._without_lead_time():
+            return f"Write lead_time under {listed(silent)} in stock to be told when to order."
+        return "order next: nothing that is named to come is needed" if self.counted else ""
+
+    def short(self) -> Iterator[str]:
+        """What is short whatever comes, and by when it must be there."""
+        for material in self.counted:
+            missing = short(material)
+            if missing and missing.day:
+                last = order_by(missing.day, material.lead_days, self.plan.site.calendar)
+                what = f"{self.amount(material.name, missing.amount)} of {material.name} more must come"
+                order = f": order {self._by(last)}" if last else ""
+                yield f"{what} by {day_name(missing.day)}{order}."
+
+    def _without_lead_time(self) -> list[str]:
+        """Materials of which something is to come that is needed, and whose lead time is not told."""
+        return [
+            material.name
+            for material in self.materials
+            if material.lead_days is None
+            and any(cover.supply.day and cover.needed for cover in self.covers[material.name])
+        ]
+
+    def _by(self, day: date) -> str:
+        """By when to order; a day before the plan starts is said to be no longer far away."""
+        late = day < self.plan.site.calendar.start
+        return f"by {day_name(day)}{', before the plan starts' if late else ''}"
+
+    # by day
+
+    def table(self) -> Iterator[list[str]]:
+        """The days: heads, then a row for what comes on a day before the row of what is used and left on it."""
+        yield ["", *map(short_name, self.materials), *(f"{short_name(each)} left" for each in self.counted)]
+        for day in self.days:
+            come = [self.come(material, day) for material in self.counted]
+            if any(come):
+                yield [day_name(day), *("" for _ in self.materials), *come]
+            used = (self.used(material, day) for material in self.materials)
+            yield [day_name(day), *used, *(self.left(material, day) for material in self.counted)]
+
+    def used(self, material: Material, day: date) -> str:
+        """So much is used on a day; a dash for none."""
+        return self.amount(material.name, material.used[day]) if day in material.used else "-"
+
+    def come(self, material: Material, day: date) -> str:
+        """So much comes on a day; empty for none."""
+        come = comes_on(material, day)
+        return f"+{self.amount(material.name, come)}" if come else ""
+
+    def left(self, material: Material, day: date) -> str:
+        """So much is left on the evening of a day, or short."""
+        left = material.left_on(day)
+        return self.amount(material.name, left) if left >= 0 else f"{self.amount(material.name, -left)} short"
+
+    # by order
+
+    def sums(self) -> Iterator[str]:
+        """What the whole order takes, mix by mix where there are several, and in all."""
+        by_mix: dict[str, list[Use]] = defaultdict(list)
+        for use in self.uses:
+            by_mix[use.mix].append(use)
+        for mix, uses in sorted(by_mix.items(), key=lambda item: (not item[0], item[0])):
+            if len(by_mix) > 1:
+                yield self._sum(f"mix {mix}" if mix else "moulds", uses)
+        yield self._sum("all", self.uses)
+
+    def _sum(self, label: str, uses: Sequence[Use]) -> str:
+        sums = {
+            material.name: sum(use.amount for use in uses if use.material == material.name)
+            for material in self.materials
+        }
+        said = listed([f"{self.amount(name, amount)} of {name}" for name, amount in sums.items() if amount])
+        return f"{label}: {said}"
+
+    # by delivery
+
+    def stock(self, material: Material) -> Iterator[str]:
+        """What is there of a material and what comes, and what each is good for."""
+        for cover in self.covers[material.name]:
+            amount = self.amount(material.name, cover.supply.amount)
+            come = "on hand" if cover.supply.day is None else f"on {day_name(cover.supply.day)}"
+            lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
+            yield f"{amount} {come}{lot}: {self._covers(material, cover)}"
+
+    def _covers(self, material: Material, cover: Cover) -> str:
+        if cover.needed is None:
+            return "not needed for this order"
+        said = [] if cover.supply.day is None else [f"needed by {day_name(cover.needed)}"]
+        if cover.order_by:
+            said.append(f"order {self._by(cover.order_by)}")
+        if cover.late:
+            said.append("it comes too late")
+        said += [trial_due(new) for new in self.new_lots if (new.material, new.supply) == (material.name, cover.supply)]
+        if cover.gone and cover.used_up:
+            said.append(f"used up on {day_name(cover.used_up)}, more is needed on {day_name(cover.gone)}")
+            if any(other.supply.day == cover.gone for other in self.covers[material.name]):
+                said.append("when it comes: with more of it sooner, pours may be sooner")
+        elif cover.gone:
+            said.append(f"gives out on {day_name(cover.gone)}")
+        else:
+            left = self.amount(material.name, max(0.0, cover.left))
+            said.append(f"lasts to the last pour, {left} left")
+        return ", ".join(said)
+
+    # cost
+
+    def cost(self) -> Iterator[str]:
+        """What the plan costs, a block, and a block of each mark, as far as prices are known."""
+        missing = without_price(self.materials)
+        if len(missing) == sum(material.name != WATER for material in self.materials):
+            yield f"Not known: no price of {listed(missing)} is written under stock."
+            return
+        if missing:
+            yield f"Not in it: no price of {listed(missing)} is written under stock."
+        cost, least = costs_of(self.plan, self.uses, self.materials), "at least " if missing else ""
+        parts = listed([f"{amount:.2f} for {name}" for name, amount in cost.by_material.items() if name not in missing])
+        yield f"{least}{cost.total:.2f} in all: {parts}; water is not counted"
+        unit, share = ("yd3", in_unit(LITRES_PER_M3, "volume", "yd3")) if self.units == "US" else ("m3", 1.0)
+        yield f"{least}{cost.a_m3 / share:.2f} a {unit} of blocks, {least}{cost.a_block:.2f} a block"
+        for mark in cost.marks:
+            yield f"{mark.mark}, {mark.mix}: {least}{mark.each:.2f} each, {mark.blocks} of them"
+
+    def amount(self, name: str, amount: float) -> str:
+        """Say so much of a material in what it is counted in."""
+        if name == CEMENT:
+            return glued(in_bags(Fraction(amount).limit_denominator(HUNDREDTHS)))
+        return by_mass(amount, self.units) if UNITS[name] == "kg" else by_volume(amount, self.units)
