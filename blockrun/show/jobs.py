@@ -100,7 +100,7 @@ def fillers_entry(ripe: Sequence[Ripe]) -> Entry:
 def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     """Say a batch in its three steps: weigh and mix, foam, pour."""
     batch, name = pour.batch, glued(f"batch {pour.batch.batch}")
-    load = measures(batch, _bags(batch.bags), pour.mix, site)
+    load = measures(batch, bags_of(batch.bags), pour.mix, site)
     yield Entry(
         pour.start,
         ((name.upper(), HEADING), f" mix {batch.mix}, {batch.mixer}, {people}, {glued(f'washed {clock(pour.end)}')}"),
@@ -118,13 +118,13 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
         (
             f"pour {name} ({load.mix_check}), ",
             (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT),
-            *_in_heat(pour, site),
+            *heat_said(pour, site),
             ", into",
         ),
         set_in=(
-            *(f"{names}: {contents}" for names, contents in _fills(pour.fills, site.units)),
+            *(f"{names}: {contents}" for names, contents in fills_said(pour.fills, site.units)),
             *(one.said(site) for one in pour.cubes),
-            *_left_said(pour.left, site.units),
+            *left_said(pour.left, site.units),
         ),
     )
 
@@ -141,7 +141,7 @@ def _fill_first(pour: Pour, site: Site) -> str:
     )
 
 
-def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
+def heat_said(pour: Pour, site: Site) -> Iterator[Part]:
     """Name the heat that cuts the pour life, and a batch that it leaves no time to weigh, or none to pour."""
     life = pour.pour_life
     if life.hot_c is None:
@@ -155,7 +155,7 @@ def _in_heat(pour: Pour, site: Site) -> Iterator[Part]:
         yield (", NO TIME TO WEIGH: a smaller batch, or a cooler hour", LIMIT)
 
 
-def _left_said(left: Left, units: str) -> Iterator[str]:
+def left_said(left: Left, units: str) -> Iterator[str]:
     """``left over 14 L: fill 2 of small/01 (300 x 200 x 200 mm), throw 1.6 L away``."""
     if left.left_l < WORTH_SAYING_L:
         return
@@ -171,12 +171,12 @@ def _called(fills: Fills, units: str) -> str:
     return fills.mark or glued(show_size(*fills.kind.cavity, units))
 
 
-def _bags(bags: float) -> Fraction:
+def bags_of(bags: float) -> Fraction:
     """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
     return Fraction(bags).limit_denominator(100)
 
 
-def _fills(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:
+def fills_said(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:
     """Moulds that get the same, one after another, are named together."""
     for (contents, based), same in groupby(fills, key=lambda fill: (_contents(fill, units), bool(fill.base))):
         alike = list(same)

@@ -56,7 +56,7 @@ def _step(step: Correction, checked: Checked, units: str) -> str:
         return f"add {weighed_out(added.cement_kg, units)} of cement to the slurry{again}"
     if step.what is Added.SLURRY:
         return f"{first}add {_slurry_said(added, card, units)}"
-    runs = glued(f"{round(added.volume_l / card.generator.rate_l_min * 60)} s")
+    runs = runs_said(added.volume_l, card)
     if checked.found is None:
         out = f"take {measured_out(step.take_out_l, units)} of the slurry out, " if step.take_out_l else ""
         return (
@@ -65,6 +65,11 @@ def _step(step: Correction, checked: Checked, units: str) -> str:
         )
     foam = f"{measured_out(added.volume_l, units)} of foam ({weighed_out(added.mass_kg, units)})"
     return f"{first}add {foam}: run the generator {runs}"
+
+
+def runs_said(foam_l: float, card: Card) -> str:
+    """How long the generator runs for so much foam: ``12 s``."""
+    return glued(f"{round(foam_l / card.generator.rate_l_min * 60)} s")
 
 
 def _slurry_said(added: Contents, card: Card, units: str) -> str:

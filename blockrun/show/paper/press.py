@@ -11,9 +11,13 @@ from pathlib import Path
 from typing import Any, Final
 
 from blockrun.errors import BadInput
+from blockrun.show.page import GLUE
 
 _HERE: Final = Path(__file__).parent
 _BASE: Final = "base.typ"
+_LONG: Final = re.compile(r"[^ \n]{31,}")
+_LONG_WORD: Final = re.compile(r"[^ \n]{25,}")
+_MAY_BREAK: Final = "\u200b"
 _NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
 
 
@@ -93,12 +97,24 @@ class _NoGlyph(Exception):  # noqa: N818 - nobody sees it
 def _files(head: Head, sheets: Sequence[Sheet]) -> dict[str, bytes]:
     """All that the typesetter reads, by the names it knows them by."""
     templates = sorted({sheet.template for sheet in sheets})
-    data = {"head": asdict(head), "sheets": [asdict(sheet) for sheet in sheets]}
+    data = _breakable({"head": asdict(head), "sheets": [asdict(sheet) for sheet in sheets]})
     return {
         "main": _main(templates).encode(),
         "data.json": json.dumps(data, ensure_ascii=False, allow_nan=False).encode(),
         **{name: (_HERE / name).read_bytes() for name in (_BASE, *(f"{template}.typ" for template in templates))},
     }
+
+
+def _breakable(data: Any) -> Any:
+    """Let names that are longer than a box is wide go on in the next line, so that nothing is cut off."""
+    if isinstance(data, str):
+        parted = _LONG.sub(lambda glued: glued[0].replace(GLUE, " "), data)
+        return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), parted)
+    if isinstance(data, Mapping):
+        return {key: _breakable(value) for key, value in data.items()}
+    if isinstance(data, Sequence):
+        return [_breakable(value) for value in data]
+    return data
 
 
 def _main(templates: Sequence[str]) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
+from blockrun.show.paper.cards import batch_cards
 from blockrun.show.paper.cautions import cautions_page
 
 if TYPE_CHECKING:
@@ -19,7 +20,9 @@ OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
 }
 """Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them."""
 
-OF_A_DAY: Final[Mapping[str, Callable[[Asked, Day], Iterator[Sheet]]]] = {}
+OF_A_DAY: Final[Mapping[str, Callable[[Asked, Day], Iterator[Sheet]]]] = {
+    "cards": batch_cards,
+}
 """Sheets of single days: all of one day lie together, so that they can be hung up together."""
 
 NAMES: Final = (*OF_A_PLAN, *OF_A_DAY)

@@ -1,0 +1,126 @@
+"""The batch cards of a day: for the hands at the mixer, in the order in which they need each figure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.show.buckets import buckets_of, counted_in
+from blockrun.show.jobs import bags_of, fills_said, heat_said, left_said
+from blockrun.show.load import Measures, foam_weighs, measures, mix_weighs
+from blockrun.show.measures import WATER_KG_L, by_volume
+from blockrun.show.page import GLUE, Part
+from blockrun.show.paper.press import Sheet
+from blockrun.show.paper.too_heavy import too_heavy
+from blockrun.show.words import clock, full_day_name
+from blockrun.units import digits
+
+if TYPE_CHECKING:
+    from blockrun.show.buckets import Weighs
+    from blockrun.show.day import Day, Pour
+    from blockrun.show.paper.asked import Asked
+    from blockrun.site import Mixer, Site
+
+STOP: Final = "STOP"
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do at the mixer.
+
+    Attributes
+    ----------
+    do : what, in a word or two.
+    figure : how much, in the marks of the vessel, the scale or the clock: the large print of the card.
+    aside : what goes with it, in small print.
+    measured : unit of what is measured really; empty where there is nothing to write down.
+    stop : nothing goes on before this is right.
+    """
+
+    do: str
+    figure: str
+    aside: str = ""
+    measured: str = ""
+    stop: bool = False
+
+
+def batch_cards(asked: Asked, day: Day) -> Iterator[Sheet]:
+    """The cards of a day, two to a page; nothing on a day without a batch."""
+    if day.pours:
+        yield Sheet("cards", {"cards": [_card(pour, asked.plan.site) for pour in day.pours]})
+
+
+def _card(pour: Pour, site: Site) -> dict[str, Any]:
+    batch = pour.batch
+    mixer = next(mixer for mixer in site.mixers if mixer.name == batch.mixer)
+    return {
+        "batch": str(batch.batch),
+        "mix": batch.mix,
+        "mixer": batch.mixer,
+        "day": full_day_name(batch.start.date()),
+        "start": clock(batch.start),
+        "steps": [asdict(step) for step in _steps(pour, mixer, site)],
+        "heavy": asdict(too_heavy(pour, mixer, site)),
+        "pour": _pouring(pour, site),
+        "moulds": [{"names": names, "contents": contents} for names, contents in fills_said(pour.fills, site.units)],
+        "cubes": [cubes.said(site) for cubes in pour.cubes],
+        "left": [said[:1].upper() + said[1:] for said in left_said(pour.left, site.units)],
+    }
+
+
+def _steps(pour: Pour, mixer: Mixer, site: Site) -> Iterator[Step]:
+    """All up to the weighed mix, in the order of the hands: foam is weighed before cement is wetted for it."""
+    load = measures(pour.batch, bags_of(pour.batch.bags), pour.mix, site)
+    yield from _dilution(pour, load, site)
+    yield _weighing("foam", foam_weighs(site))
+    yield _water(pour, load, site)
+    yield Step("Cement", load.bags, load.cement, "bags")
+    for solid in load.solids:
+        weight, _, what = solid.partition(" of ")
+        yield Step(what.capitalize(), weight, "", weight.rsplit(GLUE, 1)[-1])
+    yield Step("Mix", f"{mixer.slurry_time_min} min", "with charging", "min")
+    yield Step("Foam in", load.generator, f"{load.foam}; blend {mixer.foam_time_min} min", "s")
+    yield _weighing("mix", mix_weighs(pour.mix, site))
+
+
+def _water(pour: Pour, load: Measures, site: Site) -> Step:
+    """By the bucket where the yard counts it so: ``5 x 10 L + 2.5 L``."""
+    bucket_l = buckets_of(site).water_l
+    counted = counted_in(pour.batch.slurry_water_kg / WATER_KG_L, bucket_l, site.units)
+    measured = load.water.rsplit(GLUE, 1)[-1]
+    if counted is None:
+        return Step("Water", load.water, "", measured)
+    rest = f" + {counted.rest}" if counted.rest else ""
+    return Step("Water", f"{counted.full} \u00d7 {counted.size}{rest}", f"{load.water} in all", measured)
+
+
+def _dilution(pour: Pour, load: Measures, site: Site) -> Iterator[Step]:
+    """Agent and water for the generator: for this batch, or a tank where that is to be filled first."""
+    agent_l, units = site.foam_generator.agent_share, site.units
+    if site.foam_generator.tank_l is None:
+        agent, _, water = load.dilution.partition(" of agent in ")
+        yield Step("Agent", f"{agent} in {water.removesuffix(' of water')}", "in water, for the foam")
+    for fill_l in pour.tank_fills:
+        parts = f"{by_volume(fill_l * agent_l, units)} in {by_volume(fill_l * (1 - agent_l), units)}"
+        yield Step("Fill tank", parts, f"agent in water: {by_volume(fill_l, units)} in all")
+
+
+def _weighing(what: str, weighs: Weighs) -> Step:
+    bucket = f"{weighs.size}{' and bucket' if weighs.gross else ''}"
+    return Step(f"weigh {what}", weighs.limits, bucket, weighs.unit, stop=True)
+
+
+def _pouring(pour: Pour, site: Site) -> dict[str, str]:
+    """The limit of a pour by the clock that starts with its foam; times of the plan in small print."""
+    return {
+        "within": f"{digits(pour.pour_life.minutes)} min",
+        "by": clock(pour.pour_by),
+        "foam": clock(pour.batch.foam_at),
+        "heat": _plain(heat_said(pour, site)),
+    }
+
+
+def _plain(parts: Iterator[Part]) -> str:
+    """Parts of a sentence as text, without what joins them to the words before."""
+    return "".join(part if isinstance(part, str) else part[0] for part in parts).strip(" ,()")

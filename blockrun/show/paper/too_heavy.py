@@ -1,0 +1,119 @@
+"""What to add to a mix that is too heavy, by what the bucket weighs: a little table, as `check` would answer."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import OutOfRange
+from blockrun.mix.card import card_of_bags, mixing_in
+from blockrun.mix.check import Checked, Verdict, check
+from blockrun.mix.corrections import Added
+from blockrun.mix.seen import Seen
+from blockrun.mix.tolerances import tolerances_of
+from blockrun.mix.weighing import Container
+from blockrun.show.buckets import buckets_of, usual_l
+from blockrun.show.jobs import bags_of
+from blockrun.show.load import mix_weighs
+from blockrun.show.measures import measured_out
+from blockrun.show.page import glued
+from blockrun.show.what_to_do import runs_said
+from blockrun.units import in_unit
+
+if TYPE_CHECKING:
+    from blockrun.mix.card import Card, Mixing
+    from blockrun.mix.corrections import Correction
+    from blockrun.show.day import Pour
+    from blockrun.site import Mixer, Site
+
+ROWS: Final = 4
+STEP: Final = 0.025
+"""Each row is for so much more of the net weight, to the next step of a scale (our choice)."""
+
+
+@dataclass(frozen=True)
+class Heavy:
+    """A weight over the limit, and what to do then.
+
+    Attributes
+    ----------
+    weighs : the full bucket, ``8.7 kg``.
+    take_out : of the mix first, ``5 L``; empty where the mixer has room for what is added.
+    foam, runs : to add, ``12.5 L``, which the generator makes in ``12 s``.
+    """
+
+    weighs: str
+    take_out: str
+    foam: str
+    runs: str
+
+
+@dataclass(frozen=True)
+class TooHeavy:
+    """What to do with a mix that is too heavy: rows by rising weight, and how soon after the foam to begin.
+
+    Over the last weight, or without any row, it is not to be poured before somebody has asked ``blockrun check``.
+    """
+
+    rows: tuple[Heavy, ...]
+    begin_within_min: int
+
+
+def too_heavy(pour: Pour, mixer: Mixer, site: Site) -> TooHeavy:
+    """What `check` says to a batch that weighs more and more over its limit, as long as foam mends it.
+
+    Parameters
+    ----------
+    pour, mixer : a batch and what mixes it.
+    site : its units and buckets.
+    """
+    card = card_of_bags(site, pour.mix, bags_of(pour.batch.bags))
+    mixing = replace(mixing_in(site, mixer), pour_life_min=pour.pour_life.minutes)
+    steps = list(_mended(card, mixing, site))
+    begin_min = min((math.floor(step.latest_min + 1e-9) for _, step in steps), default=0)
+    return TooHeavy(tuple(_row(weighs, step, card, site.units) for weighs, step in steps), begin_min)
+
+
+def _mended(card: Card, mixing: Mixing, site: Site) -> Iterator[tuple[str, Correction]]:
+    """Weights over the limit with the foam that mends them, until one is not to be mended so."""
+    weighs, container = mix_weighs(card.mix, site), _container(site)
+    kg = 1 / in_unit(1, "mass", weighs.unit)
+    net = container.volume_l * card.mix.wet_density_kg_m3 / 1000 / kg
+    step = _scale_step(net * STEP)
+    for number in range(1, ROWS + 1):
+        shown = math.floor(float(weighs.high) / step + 1e-9) * step + number * step
+        checked = _checked(card, mixing, container.density_kg_m3(shown * kg), site)
+        if checked is None or checked.verdict is not Verdict.CORRECT or checked.corrections[0].what is not Added.FOAM:
+            return
+        yield glued(f"{shown:.{_decimals(step)}f} {weighs.unit}"), checked.corrections[0]
+
+
+def _checked(card: Card, mixing: Mixing, wet_kg_m3: float, site: Site) -> Checked | None:
+    """The answer of `check`; None to a weight that cannot be."""
+    try:
+        return check(card, mixing, Seen(wet_kg_m3=wet_kg_m3), tolerances_of(site.buckets), units=site.units)
+    except OutOfRange:
+        return None
+
+
+def _container(site: Site) -> Container:
+    buckets = buckets_of(site)
+    return Container(buckets.mix_l or usual_l(site.units), buckets.empty_kg)
+
+
+def _row(weighs: str, step: Correction, card: Card, units: str) -> Heavy:
+    litres = step.added.volume_l
+    out = measured_out(step.take_out_l, units) if step.take_out_l else ""
+    return Heavy(weighs, out, measured_out(litres, units), runs_said(litres, card))
+
+
+def _scale_step(least: float) -> float:
+    """A round step of a scale, no finer than asked: 0.1, 0.2, 0.5, 1 and so on."""
+    power = 10 ** math.floor(math.log10(least))
+    return next(digit * power for digit in (1, 2, 5, 10) if digit * power >= least * (1 - 1e-9))
+
+
+def _decimals(step: float) -> int:
+    return max(0, -math.floor(math.log10(step) + 1e-9))
