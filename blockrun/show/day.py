@@ -112,6 +112,7 @@ class Fill:
     alone: bool
     """No other batch pours into this mould before it is stripped."""
     saw_plan: int = 0
+    turn: int = 0
 
 
 @dataclass(frozen=True)

@@ -168,7 +168,7 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
 def _write_events(page: Page, day: Day, site: Site) -> None:
     if day.delivered:
         when = "by opening" if site.calendar.is_working(day.day) else "while nobody works"
-        page.line(f"Delivered {when}: {listed([_delivery(one, site.units) for one in day.delivered])}")
+        page.line(f"Delivered {when}: {listed([delivery_said(one, site.units) for one in day.delivered])}")
     for cubes in day.crushed:
         page.line(f"To crush: {cubes.said}")
     for entry in sorted(_entries(day, site), key=lambda entry: entry.at):
@@ -193,7 +193,8 @@ def _entries(day: Day, site: Site) -> Iterator[Entry]:
     yield from (Entry(at, words) for at, words in day.notes)
 
 
-def _delivery(delivery: tuple[str, float], units: str) -> str:
+def delivery_said(delivery: tuple[str, float], units: str) -> str:
+    """``80 bags of cement``."""
     what, amount = delivery
     if what == "cement":
         return f"{glued(f'{digits(amount)} bags')} of cement"

@@ -276,7 +276,8 @@ class Diary:
     def _fill(self, casts: list[Row], in_turn: int) -> Fill:
         by_cavity = tuple(self._filled(cast) for cast in sorted(casts, key=lambda row: row.cavity))
         saw_plan = self._saw_plans.get((casts[0].mould, casts[0].turn), 0)
-        return Fill(casts[0].mould, casts[0].base, by_cavity, alone=len(casts) == in_turn, saw_plan=saw_plan)
+        first, alone = casts[0], len(casts) == in_turn
+        return Fill(first.mould, first.base, by_cavity, alone, saw_plan, int(first.turn))
 
     def _filled(self, cast: Row) -> Filled:
         kind = self._kinds[_kind(cast.mould)]

@@ -38,26 +38,48 @@ class Entry:
 def job_entry(job: Job, people: str) -> Entry:
     """Say a job, who does it, and until when moulds are too young for it."""
     verb = "strip and saw " if job.slabs else _VERBS.get(job.task, "")
-    what = listed(job.names) if job.task == "chore" else verb + _names(job)
-    if job.old_enough is not None:
-        which = "the rest " if job.limits else ""
-        what += f" ({which}old enough since {glued(moment_before(job.old_enough, job.start.date()))})"
-    if job.racks:
-        moved = [f"{glued(counted(n, 'block'))} to rack {rack}" for rack, n in job.racks]
-        what += f", move {listed(moved)}"
-    alone = len(job.limits) == 1 and job.old_enough is None
+    what = listed(job.names) if job.task == "chore" else verb + names_said(job)
+    if ripe := ripe_said(job):
+        what += f" ({ripe})"
+    if moved := moved_said(job):
+        what += f", {moved}"
     limits: list[tuple[Part, ...]] = [
-        (
-            (glued(f"NOT BEFORE {moment_before(limit.not_before, job.start.date())}"), LIMIT),
-            "" if alone else f" {named_together(limit.names)}",
-        )
-        for limit in job.limits
+        ((glued(said), LIMIT), f" {names}" if names else "") for said, names in limits_said(job)
     ]
-    limits += [((glued(f"BY {clock(due.by)}"), LIMIT), f" {named_together(due.names)}") for due in job.due]
     limits += [(job.lift,)] if job.lift else []
     limits += [((job.weak, LIMIT),)] if job.weak else []
     done = glued(f"done {clock(job.end)}")
-    return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), (*map(_slabs_said, job.slabs), *_to_do(job)))
+    return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), tuple(work_said(job)))
+
+
+def ripe_said(job: Job) -> str:
+    """``the rest old enough since Mon 22:10``; empty where nothing is, or where it does not matter."""
+    if job.old_enough is None:
+        return ""
+    which = "the rest " if job.limits else ""
+    return f"{which}old enough since {glued(moment_before(job.old_enough, job.start.date()))}"
+
+
+def moved_said(job: Job) -> str:
+    """``move 9 blocks to rack west``; empty where nothing is moved."""
+    moved = [f"{glued(counted(n, 'block'))} to rack {rack}" for rack, n in job.racks]
+    return f"move {listed(moved)}" if moved else ""
+
+
+def limits_said(job: Job) -> Iterator[tuple[str, str]]:
+    """``NOT BEFORE 12:37``, ``BY 08:10``, each with what it is for; without where it is for all of the job."""
+    alone = len(job.limits) == 1 and job.old_enough is None
+    for limit in job.limits:
+        before = moment_before(limit.not_before, job.start.date())
+        yield f"NOT BEFORE {before}", "" if alone else named_together(limit.names)
+    for due in job.due:
+        yield f"BY {clock(due.by)}", named_together(due.names)
+
+
+def work_said(job: Job) -> Iterator[str]:
+    """How slabs are sawn, and what is done to blocks before they are laid."""
+    yield from map(_slabs_said, job.slabs)
+    yield from _to_do(job)
 
 
 def _slabs_said(slabs: SlabsSawn) -> str:
@@ -78,7 +100,8 @@ def _to_do(job: Job) -> Iterator[str]:
 _VERBS: Final = {"sides": "take the sides off ", "strip": "strip ", "clean": "clean and oil "}
 
 
-def _names(job: Job) -> str:
+def names_said(job: Job) -> str:
+    """What a job is done to: ``bases tray-3/b01-03``."""
     names = named_together(job.names)
     return f"{'base' if len(job.names) == 1 else 'bases'} {names}" if job.on_bases else names
 

@@ -12,7 +12,7 @@ from blockrun.planner.plan import Plan
 from blockrun.show.day import Day, Fill, Filled, Job, Limit, OffRack, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.inserts import Inserts
-from blockrun.show.jobs import _fills
+from blockrun.show.jobs import fills_said
 from blockrun.show.page import glued
 from blockrun.site import Cubes, Lifting
 from tests.cure.cubes import cubes
@@ -73,13 +73,13 @@ def test_a_batch_says_what_it_fills_in_filling_order(small_plan: Plan) -> None:
     pours = [job for job in day_of(small_plan, THURSDAY).jobs if isinstance(job, Pour)]
     assert [pour.fills for pour in pours] == [
         (
-            Fill("gang-2/01", "", (Filled(1, "full"),), alone=False),
-            Fill("gang-2/02", "", (Filled(1, "full"),), alone=False),
-            Fill("tray-1/01", "tray-1/b01", (Filled(1, "thin"),), alone=True),
+            Fill("gang-2/01", "", (Filled(1, "full"),), alone=False, turn=3),
+            Fill("gang-2/02", "", (Filled(1, "full"),), alone=False, turn=3),
+            Fill("tray-1/01", "tray-1/b01", (Filled(1, "thin"),), alone=True, turn=3),
         ),
         (
-            Fill("gang-2/01", "", (Filled(2, "sill"),), alone=False),
-            Fill("gang-2/02", "", (Filled(2, "sill"),), alone=False),
+            Fill("gang-2/01", "", (Filled(2, "sill"),), alone=False, turn=3),
+            Fill("gang-2/02", "", (Filled(2, "sill"),), alone=False, turn=3),
         ),
     ]
     assert [pour.pour_by for pour in pours] == [at("2027-04-08T09:25"), at("2027-04-08T09:53")]
@@ -171,7 +171,7 @@ def test_a_batch_says_its_crew(small_plan: Plan) -> None:
 
 def test_a_block_with_a_role_is_said_to_be_one() -> None:
     fill = Fill("gang-2/01", "", (Filled(1, "W600-2", role="lintel"), Filled(2, "W600-2", role="lintel")), alone=True)
-    assert [contents for _, contents in _fills((fill,), "SI")] == [glued("2 W600-2 (lintel)")]
+    assert [contents for _, contents in fills_said((fill,), "SI")] == [glued("2 W600-2 (lintel)")]
 
 
 def test_a_mould_that_a_batch_waits_for_before_the_others_are_done_says_by_when(demo_plan: Plan) -> None:

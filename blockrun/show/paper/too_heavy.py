@@ -111,7 +111,7 @@ def _row(weighs: str, step: Correction, card: Card, units: str) -> Heavy:
 
 def _scale_step(least: float) -> float:
     """A round step of a scale, no finer than asked: 0.1, 0.2, 0.5, 1 and so on."""
-    power = 10 ** math.floor(math.log10(least))
+    power = 10.0 ** math.floor(math.log10(least))
     return next(digit * power for digit in (1, 2, 5, 10) if digit * power >= least * (1 - 1e-9))
 
 
