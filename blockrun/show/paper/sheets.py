@@ -9,6 +9,7 @@ from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.show.paper.cards import batch_cards
 from blockrun.show.paper.cautions import cautions_page
+from blockrun.show.paper.templates import templates
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
 OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
     "cautions": cautions_page,
+    "templates": templates,
 }
 """Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them."""
 
@@ -26,9 +28,12 @@ OF_A_DAY: Final[Mapping[str, Callable[[Asked, Day], Iterator[Sheet]]]] = {
 """Sheets of single days: all of one day lie together, so that they can be hung up together."""
 
 NAMES: Final = (*OF_A_PLAN, *OF_A_DAY)
+BY_NAME_ALONE: Final = frozenset({"templates"})
+"""Sheets that are printed only where they are named: a dome has a hundred pages of templates."""
+USUAL: Final = tuple(name for name in NAMES if name not in BY_NAME_ALONE)
 
 
-def sheets_of(asked: Asked, only: Collection[str] = NAMES) -> Iterator[Sheet]:
+def sheets_of(asked: Asked, only: Collection[str] = USUAL) -> Iterator[Sheet]:
     """Sheets of a plan: those on all of it first, then day by day."""
     for name, of_plan in OF_A_PLAN.items():
         if name in only:
@@ -40,16 +45,16 @@ def sheets_of(asked: Asked, only: Collection[str] = NAMES) -> Iterator[Sheet]:
 
 
 def read_names(written: str | None) -> tuple[str, ...]:
-    """Names of sheets with commas between, such as ``days,cards``; all where nothing is written.
+    """Names of sheets with commas between, such as ``days,cards``; the usual ones where nothing is written.
 
     Raises
     ------
     BadInput : there is no such sheet.
     """
     if written is None:
-        return NAMES
+        return USUAL
     names = tuple(name.strip() for name in written.split(",") if name.strip())
     for name in names:
         if name not in NAMES:
             raise BadInput(f"there is no sheet {name}", did_you_mean(name, NAMES), name="--only", value=name)
-    return names or NAMES
+    return names or USUAL

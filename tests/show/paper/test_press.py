@@ -8,7 +8,7 @@ import pytest
 
 from blockrun.errors import BadInput
 from blockrun.show.paper.press import Paper, Sheet, print_sheets
-from blockrun.show.paper.sheets import NAMES, read_names
+from blockrun.show.paper.sheets import USUAL, read_names
 from tests.show.paper.conftest import HEAD, Printed
 
 TWICE = [Sheet("cautions", {"cautions": ["wear gloves"]}), Sheet("cautions", {"cautions": ["wet hands off leads"]})]
@@ -60,7 +60,7 @@ def test_fonts_travel_with_their_licence_and_stay_small() -> None:
 
 
 def test_names_of_sheets_are_read_and_a_slip_is_answered() -> None:
-    assert read_names(None) == NAMES
+    assert read_names(None) == USUAL
     assert read_names("cautions, ") == ("cautions",)
     with pytest.raises(BadInput, match="there is no sheet caution") as fault:
         read_names("caution")
