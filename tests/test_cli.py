@@ -29,6 +29,7 @@ COMMANDS: Final = (
     "plan",
     "days",
     "paper",
+    "calendar",
     "why",
     "whatif",
     "risk",

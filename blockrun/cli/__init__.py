@@ -1,7 +1,8 @@
 """The command line: reads what is typed, calls the rooms, prints what they say.
 
-``making`` plans, ``saved`` shows a saved plan, ``paper`` prints it, ``order`` counts blocks, ``yard`` serves those who
-mix and strip, ``explaining`` says why, and what if; ``risk`` plays a plan with things going wrong.
+``making`` plans, ``saved`` shows a saved plan, ``paper`` prints it and ``elsewhere`` writes it for other programs;
+``order`` counts blocks, ``yard`` serves those who mix and strip, ``explaining`` says why, and what if; ``risk`` plays a
+plan with things going wrong.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
@@ -14,6 +15,7 @@ from typing import Annotated, Final
 import typer
 
 from blockrun import __version__
+from blockrun.cli.elsewhere import calendar
 from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
@@ -29,6 +31,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     plan: "blockrun plan site.yaml order.yaml --out plan",
     days: "blockrun days plan --from 2027-04-06 --to 2027-04-08",
     paper: "blockrun paper plan --out week.pdf --from 2027-04-05 --to 2027-04-10",
+    calendar: "blockrun calendar plan --out pours.ics",
     why: "blockrun why site.yaml order.yaml",
     whatif: "blockrun whatif site.yaml order.yaml --workers 2",
     risk: "blockrun risk plan --runs 200",

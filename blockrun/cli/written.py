@@ -16,6 +16,20 @@ def write(path: Path, content: str | bytes, *, replace: bool) -> None:
     typer.echo(f"written to {path}")
 
 
+def check_ending(path: Path, ending: str, things: str) -> None:
+    """Refuse a file by the name of another kind: whoever gets it could not open it.
+
+    Raises
+    ------
+    BadInput : its name does not end so.
+    """
+    if path.suffix.lower() != ending:
+        from blockrun.errors import BadInput
+
+        what = f"{things} are written as {ending} files, and {path.name} is named as something else"
+        raise BadInput(what, f"Write --out {path.with_suffix(ending)}")
+
+
 def check_svg(picture: Path | None) -> None:
     """Refuse a picture by the name of another kind of file: no viewer would open it.
 

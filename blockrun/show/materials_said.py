@@ -71,17 +71,21 @@ class MaterialsSaid:
 
     # what to order
 
-    def order_next(self) -> str:
-        """What is to be ordered first, by when, and for which day; empty where nothing is."""
+    def orders(self) -> list[tuple[date, Material, Cover]]:
+        """What is to be ordered, the soonest first: the last day to order it, the material and the delivery."""
         orders = [
             (cover.order_by, material, cover)
             for material in self.materials
             for cover in self.covers[material.name]
             if cover.order_by is not None
         ]
-        if not orders:
+        return sorted(orders, key=lambda order: order[0])
+
+    def order_next(self) -> str:
+        """What is to be ordered first, by when, and for which day; empty where nothing is."""
+        if not (orders := self.orders()):
             return ""
-        by, material, cover = min(orders, key=lambda order: order[0])
+        by, material, cover = orders[0]
         assert cover.needed is not None
         what = f"{self.amount(material.name, cover.supply.amount)} of {material.name}"
         return f"{what}, {self._by(by)}, to be there on {day_name(cover.needed)}"
@@ -170,9 +174,10 @@ class MaterialsSaid:
             amount = self.amount(material.name, cover.supply.amount)
             come = "on hand" if cover.supply.day is None else f"on {day_name(cover.supply.day)}"
             lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
-            yield f"{amount} {come}{lot}: {self._covers(material, cover)}"
+            yield f"{amount} {come}{lot}: {self.good_for(material, cover)}"
 
-    def _covers(self, material: Material, cover: Cover) -> str:
+    def good_for(self, material: Material, cover: Cover) -> str:
+        """By when a supply is needed and to be ordered, the trial it asks for, and until when it lasts."""
         if cover.needed is None:
             return "not needed for this order"
         said = [] if cover.supply.day is None else [f"needed by {day_name(cover.needed)}"]

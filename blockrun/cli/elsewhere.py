@@ -1,0 +1,45 @@
+"""Commands that write a saved plan for other programs: the calendar of a phone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockrun.cli.options import PlanDirectory
+from blockrun.cli.saved import thumbs_kept
+from blockrun.cli.written import check_ending, write
+from blockrun.terminal import say, screen
+
+
+def calendar(
+    directory: PlanDirectory,
+    out: Annotated[Path, typer.Option(metavar="FILE", help="The .ics file to write.")],
+    update: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="One written before: what fell away since is cancelled.")
+    ] = None,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Replace the file that is there, and cancel what fell away since.")
+    ] = False,
+) -> None:
+    """Write a saved plan as a calendar for phones: whole days to order, pour, strip, crush cubes and lay.
+
+    DIR is where the plan was saved. Import the file again after each new plan: entries change, and none doubles.
+    """
+    from blockrun.planner.folder import when_made
+    from blockrun.planner.sound import load_sound_plan
+    from blockrun.show.calendar.entries import entries_of
+    from blockrun.show.calendar.ics import calendar_of, ics_of
+    from blockrun.show.calendar.kept import read_kept
+    from blockrun.show.page import Page
+
+    check_ending(out, ".ics", "calendars")
+    saved = load_sound_plan(directory)
+    before = update or (out if replace and out.exists() else None)
+    entries = entries_of(saved, thumbs_kept(saved, directory))
+    written = calendar_of(saved, entries, when_made(directory), read_kept(before) if before else ())
+    write(out, ics_of(written), replace=replace)
+    page = Page(screen().width)
+    page.line(f"{written.said}. Import it into a calendar of its own.")
+    say(page.text())

@@ -1,0 +1,87 @@
+"""What a calendar says of a plan: one entry a day and kind, short enough to be read on a phone."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from blockrun.show.calendar.entry import KINDS, NAMED, Entry, kinds_counted, plain
+from blockrun.show.calendar.strips import STRIPPED, strip_lines, strips_title
+from blockrun.show.calendar.supplies import supplies_of
+from blockrun.show.day import Day, Job, Pour
+from blockrun.show.diary import Diary
+from blockrun.show.head import day_head
+from blockrun.show.ready import ready_said
+from blockrun.show.words import clock, counted, listed, named_together
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
+    from blockrun.site import Site
+
+
+def entries_of(plan: Plan, thumbs: Thumbs | None = None) -> list[Entry]:
+    """All entries of a plan.
+
+    Parameters
+    ----------
+    plan : as the audit passes it.
+    thumbs : what thumbs pressed into its moulds say.
+
+    Returns
+    -------
+    By day and kind, no two of one day and kind.
+    """
+    diary = Diary(plan, thumbs)
+    entries = [entry for day in diary.days(diary.first, diary.last) for entry in _of_day(day, plan.site)]
+    return sorted([*entries, *supplies_of(plan)], key=lambda entry: (entry.day, KINDS.index(entry.kind)))
+
+
+def _of_day(day: Day, site: Site) -> Iterator[Entry]:
+    if day.pours:
+        yield Entry("pour", day.day, _pour_title(day), tuple(_pour_lines(day, site)))
+    if stripped := [job for job in day.jobs if isinstance(job, Job) and job.task in STRIPPED]:
+        yield Entry("strip", day.day, strips_title(stripped), tuple(strip_lines(stripped)))
+    if day.notes:
+        yield Entry("thumb", day.day, "Thumbs: what they change", tuple(plain(words) for _, words in day.notes))
+    if day.crushed:
+        cubes = counted(sum(due.cubes for due in day.crushed), "test cube")
+        yield Entry("crush", day.day, f"Crush {cubes}", tuple(plain([due.said]) for due in day.crushed))
+    if day.ready:
+        yield Entry("ready", day.day, _ready_title(day), tuple(map(plain, ready_said(day.ready))))
+
+
+def _pour_title(day: Day) -> str:
+    """``Pour 7 batches: 12 gang-4, 3 tray-3``."""
+    moulds = {fill.mould for pour in day.pours for fill in pour.fills}
+    return f"Pour {counted(len(day.pours), 'batch')}: {kinds_counted(moulds)}"
+
+
+def _pour_lines(day: Day, site: Site) -> Iterator[str]:
+    yield from map(plain, day_head(day, site))
+    yield from map(_batch_line, day.pours)
+
+
+def _batch_line(pour: Pour) -> str:
+    """``Batch 7 (light, drum): pour by 08:25 into gang-4/01-02``."""
+    batch, moulds = pour.batch, named_together(fill.mould for fill in pour.fills)
+    return f"Batch {batch.batch} ({batch.mix}, {batch.mixer}): pour by {clock(pour.pour_by)} into {moulds}"
+
+
+def _ready_title(day: Day) -> str:
+    """``Ready to lay: 24 blocks; whole: north course 4``."""
+    blocks = f"Ready to lay: {counted(sum(ready.count for ready in day.ready), 'block')}"
+    whole: dict[str, list[int]] = defaultdict(list)
+    for ready in day.ready:
+        if ready.course is not None and not ready.to_come and ready.course not in whole[ready.part]:
+            whole[ready.part].append(ready.course)
+    n_whole = sum(map(len, whole.values()))
+    if n_whole > NAMED:
+        return f"{blocks}; {n_whole} courses whole"
+    return "; whole: ".join(filter(None, (blocks, ", ".join(_courses(part, of) for part, of in whole.items() if of))))
+
+
+def _courses(part: str, numbers: Sequence[int]) -> str:
+    """``north courses 3, 5 and 6``."""
+    return f"{part} {'course' if len(numbers) == 1 else 'courses'} {listed(list(map(str, numbers)))}"

@@ -1,0 +1,48 @@
+"""What a calendar says of the strips of a day: moulds that go the same way together, and what is too young yet."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Hashable, Iterator, Sequence
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.calendar.entry import kinds_counted, plain
+from blockrun.show.jobs import job_entry
+from blockrun.show.words import clock, counted, listed, named_together
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Job
+
+STRIPPED: Final = {"strip": "strip", "sides": "sides off"}
+"""Tasks that are told, and their words in a title."""
+
+
+def strips_title(jobs: Sequence[Job]) -> str:
+    """``Strip 10 gang-4, 2 tray-3; sides off 3 tray-3``."""
+    names = {task: [name for job in jobs if job.task == task for name in job.names] for task in STRIPPED}
+    said = "; ".join(f"{verb} {kinds_counted(names[task])}" for task, verb in STRIPPED.items() if names[task])
+    return said[:1].upper() + said[1:]
+
+
+def strip_lines(jobs: Sequence[Job]) -> Iterator[str]:
+    """What is stripped and where it goes, who lifts it, what is sawn, and what may not be touched before when."""
+    alike: dict[Hashable, list[Job]] = defaultdict(list)
+    for job in jobs:
+        alike[job.task, job.on_bases, tuple(rack for rack, _ in job.racks), job.lift, job.weak].append(job)
+    for same in alike.values():
+        yield _together(same)
+        yield from (f"- {plain([line])}" for job in same for line in job_entry(job, "").set_in)
+    for limit in (limit for job in jobs for limit in job.limits):
+        yield f"Not before {clock(limit.not_before)}: {named_together(limit.names)}"
+
+
+def _together(jobs: Sequence[Job]) -> str:
+    """``Strip bases tray-3/b01-03: 9 blocks to rack west. 14.5 kg wet: two people or trolley``."""
+    first, racks = jobs[0], Counter[str]()
+    for job in jobs:
+        racks.update(dict(job.racks))
+    names = [name for job in jobs for name in job.names]
+    base = "" if not first.on_bases else "base " if len(names) == 1 else "bases "
+    what = f"{'Strip' if first.task == 'strip' else 'Sides off'} {base}{named_together(names)}"
+    to = listed([f"{counted(n, 'block')} to rack {rack}" for rack, n in sorted(racks.items())])
+    return plain([". ".join(filter(None, (f"{what}: {to}" if to else what, first.lift, first.weak)))])

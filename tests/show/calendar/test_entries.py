@@ -1,0 +1,156 @@
+"""What stands in a calendar, held against the tables of the plan."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Any
+
+import pandas as pd
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.planner.tables import table
+from blockrun.planner.thumbs import Thumbs
+from blockrun.show.calendar.entries import entries_of
+from blockrun.show.calendar.entry import Entry, kinds_counted
+from blockrun.site import ReleaseOil
+
+
+@pytest.fixture(scope="module")
+def entries(demo_plan: Plan) -> list[Entry]:
+    return entries_of(demo_plan)
+
+
+def of_kind(entries: list[Entry], kind: str) -> dict[date, Entry]:
+    return {entry.day: entry for entry in entries if entry.kind == kind}
+
+
+def count(pattern: str, title: str) -> int:
+    found = re.search(pattern, title)
+    return int(found[1]) if found else 0
+
+
+def with_stock(plan: Plan, **stock: Any) -> Plan:
+    site = plan.site.model_copy(update={"stock": plan.site.stock.model_copy(update=stock)})
+    return replace(plan, site=site)
+
+
+def test_no_two_entries_are_of_one_day_and_kind(entries: list[Entry]) -> None:
+    assert max(Counter((entry.day, entry.kind) for entry in entries).values()) == 1
+
+
+def test_days_of_pouring_and_their_batches_are_those_of_the_table(entries: list[Entry], demo_plan: Plan) -> None:
+    told = {day: count(r"Pour (\d+) batch", entry.title) for day, entry in of_kind(entries, "pour").items()}
+    assert told == Counter(moment.date() for moment in demo_plan.tables.batches["start"])
+
+
+def test_each_batch_is_told_with_its_moulds(entries: list[Entry], demo_plan: Plan) -> None:
+    lines = [line for entry in of_kind(entries, "pour").values() for line in entry.lines]
+    for batch, casts in demo_plan.tables.casts.groupby("batch"):
+        (line,) = (line for line in lines if line.startswith(f"Batch {batch} ("))
+        assert set(re.findall(r"(\S+)/\d", line)) == {mould.split("/")[0] for mould in casts["mould"]}
+
+
+def stripped(entries: list[Entry], word: str) -> dict[date, int]:
+    """Moulds by day that titles count after a word."""
+    told = {day: re.search(f"{word} ([^;]*)", entry.title) for day, entry in of_kind(entries, "strip").items()}
+    return {day: sum(map(int, re.findall(r"(\d+) ", found[1]))) for day, found in told.items() if found}
+
+
+@pytest.mark.parametrize(("task", "word"), [("strip", "Strip"), ("sides", "ides off")])
+def test_moulds_stripped_are_those_of_the_table(entries: list[Entry], demo_plan: Plan, task: str, word: str) -> None:
+    tasks = demo_plan.tables.tasks
+    days = [moment.date() for moment in tasks[tasks["task"] == task]["start"]]
+    assert stripped(entries, word) == Counter(days)
+
+
+def test_blocks_that_go_to_racks_are_those_of_the_table(entries: list[Entry], demo_plan: Plan) -> None:
+    told: Counter[tuple[date, str]] = Counter()
+    for day, entry in of_kind(entries, "strip").items():
+        for n, rack in re.findall(r"(\d+) blocks? to rack (\w+)", "\n".join(entry.lines)):
+            told[day, rack] += int(n)
+    casts = demo_plan.tables.casts
+    assert told == Counter(zip((moment.date() for moment in casts["rack_from"]), casts["rack"], strict=True))
+
+
+def test_blocks_ready_are_those_of_the_table(entries: list[Entry], demo_plan: Plan) -> None:
+    told = {day: count(r"lay: (\d+) block", entry.title) for day, entry in of_kind(entries, "ready").items()}
+    assert told == Counter(moment.date() for moment in demo_plan.tables.casts["ready"])
+
+
+def test_a_course_is_called_whole_on_the_day_of_its_last_block(entries: list[Entry], demo_plan: Plan) -> None:
+    casts = demo_plan.tables.casts
+    last = casts[~casts["spare"]].groupby("course")["ready"].max()
+    ready = of_kind(entries, "ready")
+    assert ready[last[14].date()].title == "Ready to lay: 9 blocks; whole: blocks course 14"
+    assert ready[date(2027, 5, 15)].title == "Ready to lay: 59 blocks; whole: blocks courses 3, 5 and 6"
+    assert ready[date(2027, 5, 5)].title == "Ready to lay: 71 blocks; 4 courses whole"
+    assert ready[date(2027, 5, 3)].title == "Ready to lay: 71 blocks"
+
+
+def test_what_comes_is_told_on_its_day_with_what_it_is_good_for(small_plan: Plan) -> None:
+    comes = of_kind(entries_of(small_plan), "deliver")
+    assert comes.keys() == {date(2027, 4, 8)}
+    assert comes[date(2027, 4, 8)].title == "Delivery: 6 bags of cement and 2 L of foaming agent"
+    assert comes[date(2027, 4, 8)].lines[0].startswith("6 bags of cement: needed by Thu 8 Apr")
+
+
+def test_a_lead_time_says_when_to_order(small_plan: Plan) -> None:
+    cement = small_plan.site.stock.cement.model_copy(update={"lead_time_min": 1440})
+    orders = of_kind(entries_of(with_stock(small_plan, cement=cement)), "order")
+    assert [entry.title for entry in orders.values()] == ["Order 6 bags of cement"]
+    assert orders[date(2027, 4, 7)].lines == ("6 bags of cement, to be there on Thu 8 Apr",)
+
+
+def test_what_nothing_covers_is_to_be_ordered_too(small_plan: Plan) -> None:
+    oil = ReleaseOil(per_turn_l=0.05, on_hand_l=0.2, lead_time_min=1440)
+    (order,) = of_kind(entries_of(with_stock(small_plan, release_oil=oil)), "order").values()
+    assert re.fullmatch(r"Order \d+ mL more of release oil", order.title)
+    assert "nothing that is named to come covers it" in order.lines[0]
+
+
+def test_moulds_too_young_in_the_morning_have_a_line_with_their_moment(small_plan: Plan) -> None:
+    strip = of_kind(entries_of(small_plan), "strip")[date(2027, 4, 6)]
+    assert "Not before 12:45: gang-2/01-02" in strip.lines
+
+
+def test_cubes_to_crush_stand_on_their_day(small_plan: Plan) -> None:
+    row = {
+        "batch": 1,
+        "cubes": 3,
+        "volume_l": 3.09,
+        "set": 1,
+        "marked": "1-1 to 1-3",
+        "crush": pd.Timestamp("2027-05-03"),
+    }
+    tables = replace(small_plan.tables, cubes=table("cubes", [row]))
+    crush = of_kind(entries_of(replace(small_plan, tables=tables)), "crush")
+    assert crush[date(2027, 5, 3)].title == "Crush 3 test cubes"
+    assert "marked 1-1 to 1-3" in crush[date(2027, 5, 3)].lines[0]
+
+
+def test_what_a_thumb_moves_stands_on_the_day_it_moves(small_plan: Plan) -> None:
+    thumbs, _ = Thumbs(small_plan).press("gang-2/01", datetime.fromisoformat("2027-04-06T12:50"), "soft")
+    told = of_kind(entries_of(small_plan, thumbs), "thumb")
+    assert any("gang-2/01" in line for entry in told.values() for line in entry.lines)
+    assert not of_kind(entries_of(small_plan), "thumb")
+
+
+def test_slabs_say_by_which_saw_plan_they_are_sawn(slabs_plan: Plan) -> None:
+    strip = of_kind(entries_of(slabs_plan), "strip")[date(2027, 5, 4)]
+    assert "- slab/01 by saw plan 1: 2 F, 3 E, 2 C, 2 B, 3 D" in strip.lines
+
+
+def test_a_title_names_three_kinds_and_counts_the_rest() -> None:
+    names = ["a/01", "a/02", "b/b1", "b/b2", "b/b3", "c/1", "c/2", "d/1", "e/01"]
+    assert kinds_counted(names) == "3 b, 2 a, 2 c, 2 more"
+    assert kinds_counted(names[:5]) == "3 b, 2 a"
+
+
+def test_words_are_plain(entries: list[Entry]) -> None:
+    text = "\n".join(line for entry in entries for line in (entry.title, *entry.lines))
+    assert "\u00a0" not in text
+    assert not re.search(r"\[/?(bold|red|reverse)", text)
