@@ -1,0 +1,67 @@
+"""The page of materials: what to order when, what each day takes and leaves, and what it all costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.show.materials_said import MaterialsSaid
+from blockrun.show.page import GLUE
+from blockrun.show.paper.press import Sheet
+from blockrun.show.words import counted, day_name
+
+if TYPE_CHECKING:
+    from blockrun.show.paper.asked import Asked
+
+_MOST_UPRIGHT: Final = 8
+"""Columns that an upright page holds; with more it lies on its side."""
+
+
+def materials_page(asked: Asked) -> Iterator[Sheet]:
+    """What the whole plan takes, whatever days are asked for."""
+    said = MaterialsSaid(asked.plan)
+    head, *days = said.table()
+    yield Sheet(
+        "materials",
+        {
+            "title": "Materials",
+            "deliveries": _deliveries(said),
+            "no_order": said.no_order() if not said.order_next() else "",
+            "short": list(map(_parted, said.short())),
+            "stock": [[material.name, list(map(_parted, said.stock(material)))] for material in said.counted],
+            "head": ["day", *head[1:]],
+            "days": [list(map(_parted, row)) for row in days],
+            "sideways": len(head) > _MOST_UPRIGHT,
+            "blocks": counted(len(asked.plan.tables.casts), "block"),
+            "sums": list(map(_parted, said.sums())),
+            "cost": list(said.cost()),
+        },
+    )
+
+
+def _deliveries(said: MaterialsSaid) -> list[dict[str, Any]]:
+    """A row for each delivery of which something is needed, in the order in which they are to be ordered."""
+    start = said.plan.site.calendar.start
+    needed = [
+        (cover.order_by or cover.needed, cover.needed, cover.supply.day, material, cover)
+        for material in said.counted
+        for cover in said.covers[material.name]
+        if cover.supply.day and cover.needed
+    ]
+    return [
+        {
+            "by": day_name(cover.order_by) if cover.order_by else "",
+            "late": bool(cover.order_by and cover.order_by < start),
+            "what": _parted(f"{said.amount(material.name, cover.supply.amount)} of {material.name}"),
+            "lot": cover.supply.lot,
+            "needed": day_name(when),
+            "comes": day_name(comes),
+            "too_late": cover.late,
+        }
+        for _, when, comes, material, cover in sorted(needed, key=lambda row: row[:3])
+    ]
+
+
+def _parted(words: str) -> str:
+    """Words that a narrow column may break anywhere."""
+    return words.replace(GLUE, " ")
