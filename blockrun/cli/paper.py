@@ -45,7 +45,7 @@ def paper(
         raise BadInput("there is nothing to print", "Leave --only out, or ask for other days.")
     site, order = saved.site, saved.order
     size = size or (Paper.LETTER if site.units == "US" else Paper.A4)
-    head = Head(f"{site.name}: {order.name}", site.name, order.name, _made(directory), size)
+    head = Head(f"{site.name}: {order.name}", site.name, order.name, _made(directory), size, site.units)
     write(out, print_sheets(head, sheets), replace=replace)
 
 

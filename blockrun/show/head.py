@@ -49,12 +49,12 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
         yield [(trial_asked(new), ALARM)]
     if day.jobs:
         ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
-        yield [f"{_poured(day, site)}; {ends}" if day.pours else ends.capitalize()]
-    if tanks := _tanks(day, site):
+        yield [f"{day_total(day, site)}; {ends}" if day.pours else ends.capitalize()]
+    if tanks := tanks_said(day, site):
         yield [tanks]
 
 
-def _tanks(day: Day, site: Site) -> str:
+def tanks_said(day: Day, site: Site) -> str:
     """Say how often the tank of dilution is filled on a day and what goes in; empty where there is no tank."""
     fills = [fill_l for pour in day.pours for fill_l in pour.tank_fills]
     if tank_of(site.foam_generator) is None or not day.pours:
@@ -78,7 +78,7 @@ def air_said(weather: DayWeather, units: str) -> str:
     return air if weather.forecast else f"{air}, guessed: past the forecast"
 
 
-def _poured(day: Day, site: Site) -> str:
+def day_total(day: Day, site: Site) -> str:
     """Say what all batches of a day take, and what is left of them; agent of a tank is told with its fillings."""
     units = site.units
     batches = [pour.batch for pour in day.pours]

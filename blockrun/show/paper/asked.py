@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from blockrun.show.diary import Diary
+from blockrun.show.paper.racks import Racks
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -48,6 +50,38 @@ class Asked:
     def days(self) -> tuple[Day, ...]:
         """Days to print, on which anything happens."""
         return tuple(self.diary.days(*self.span))
+
+    @cached_property
+    def racks(self) -> Racks:
+        """What lies on the racks."""
+        return Racks(self.plan.site, self.plan.tables.casts)
+
+    def together(self, day: Day) -> tuple[Day, ...]:
+        """Days that share a page with a day: itself; of days without work in the yard all that follow one another."""
+        return next((days for days in self._pages if day in days), ())
+
+    @cached_property
+    def _pages(self) -> tuple[tuple[Day, ...], ...]:
+        told = [day for day in self.days if not day.is_quiet]
+        runs = [list(run) for _, run in groupby(told, key=lambda day: bool(day.jobs))]
+        pages: list[tuple[Day, ...]] = []
+        for run in runs:
+            pages += [(day,) for day in run] if run[0].jobs else [tuple(run)]
+        return tuple(pages)
+
+    def next_with_work(self, day: Day) -> Day | None:
+        """The next day on which anything is done in the yard, or comes; None after the last."""
+        return next((later for later in self._with_work if later.day > day.day), self._after_the_last)
+
+    @cached_property
+    def _with_work(self) -> tuple[Day, ...]:
+        return tuple(day for day in self.days if day.jobs or day.delivered)
+
+    @cached_property
+    def _after_the_last(self) -> Day | None:
+        """The first day with work after those to print."""
+        later = self.diary.days(self.span[1] + timedelta(days=1), self.diary.last)
+        return next((day for day in later if day.jobs or day.delivered), None)
 
     @property
     def units(self) -> str:

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from blockrun.errors import BadInput
 from blockrun.show.page import GLUE
+from blockrun.show.paper.site_words import as_the_site_writes
 
 _HERE: Final = Path(__file__).parent
 _BASE: Final = "base.typ"
@@ -52,6 +53,7 @@ class Head:
     site, order : names.
     made : when the plan was made, in words; empty where that is not known.
     paper : its size.
+    units : ``SI`` or ``US``: how dates, degrees and thousands are written.
     """
 
     title: str
@@ -59,6 +61,7 @@ class Head:
     order: str
     made: str
     paper: Paper
+    units: str = "SI"
 
 
 def print_sheets(head: Head, sheets: Sequence[Sheet]) -> bytes:
@@ -97,7 +100,7 @@ class _NoGlyph(Exception):  # noqa: N818 - nobody sees it
 def _files(head: Head, sheets: Sequence[Sheet]) -> dict[str, bytes]:
     """All that the typesetter reads, by the names it knows them by."""
     templates = sorted({sheet.template for sheet in sheets})
-    data = _breakable({"head": asdict(head), "sheets": [asdict(sheet) for sheet in sheets]})
+    data = _written({"head": asdict(head), "sheets": [asdict(sheet) for sheet in sheets]}, head.units)
     return {
         "main": _main(templates).encode(),
         "data.json": json.dumps(data, ensure_ascii=False, allow_nan=False).encode(),
@@ -105,15 +108,15 @@ def _files(head: Head, sheets: Sequence[Sheet]) -> dict[str, bytes]:
     }
 
 
-def _breakable(data: Any) -> Any:
-    """Let names that are longer than a box is wide go on in the next line, so that nothing is cut off."""
+def _written(data: Any, units: str) -> Any:
+    """All text as the site writes it; names longer than a box is wide go on in the next line, so nothing is cut off."""
     if isinstance(data, str):
-        parted = _LONG.sub(lambda glued: glued[0].replace(GLUE, " "), data)
+        parted = _LONG.sub(lambda glued: glued[0].replace(GLUE, " "), as_the_site_writes(data, units))
         return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), parted)
     if isinstance(data, Mapping):
-        return {key: _breakable(value) for key, value in data.items()}
+        return {key: _written(value, units) for key, value in data.items()}
     if isinstance(data, Sequence):
-        return [_breakable(value) for value in data]
+        return [_written(value, units) for value in data]
     return data
 
 

@@ -9,6 +9,8 @@ from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.show.paper.cards import batch_cards
 from blockrun.show.paper.cautions import cautions_page
+from blockrun.show.paper.day_page import day_pages
+from blockrun.show.paper.materials import materials_page
 from blockrun.show.paper.templates import templates
 
 if TYPE_CHECKING:
@@ -18,11 +20,13 @@ if TYPE_CHECKING:
 
 OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
     "cautions": cautions_page,
+    "materials": materials_page,
     "templates": templates,
 }
 """Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them."""
 
 OF_A_DAY: Final[Mapping[str, Callable[[Asked, Day], Iterator[Sheet]]]] = {
+    "days": day_pages,
     "cards": batch_cards,
 }
 """Sheets of single days: all of one day lie together, so that they can be hung up together."""

@@ -1,0 +1,105 @@
+"""The page of a day: who is here, the weather, the order of work with its limits, the moulds as they stand, tomorrow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from datetime import timedelta
+from typing import TYPE_CHECKING, Any
+
+from blockrun.show.cautions import SHORT
+from blockrun.show.days import delivery_said
+from blockrun.show.hazards import hazards_said
+from blockrun.show.head import air_said, day_total, tanks_said
+from blockrun.show.jobs import moved_said, names_said
+from blockrun.show.lots import trial_asked
+from blockrun.show.page import Part
+from blockrun.show.paper.mould_boxes import mould_boxes
+from blockrun.show.paper.order_of_work import order_of_work
+from blockrun.show.paper.press import Sheet
+from blockrun.show.ready import ready_said
+from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Day
+    from blockrun.show.paper.asked import Asked
+    from blockrun.site import Site
+
+
+def day_pages(asked: Asked, day: Day) -> Iterator[Sheet]:
+    """The page of a day; days without work in the yard that follow one another share one."""
+    together = asked.together(day)
+    if together and together[0] is day:
+        yield Sheet("day_page", {"days": [_day(asked, one) for one in together], "cautions": SHORT})
+
+
+def _day(asked: Asked, day: Day) -> dict[str, Any]:
+    site = asked.plan.site
+    return {
+        "day": full_day_name(day.day),
+        "people": day.people,
+        "here": _here(day, site),
+        "air": air_said(day.weather, site.units),
+        "last_foam": _last_foam(day, site),
+        "warnings": [*hazards_said(day.weather, site, pours=bool(day.pours)), *map(trial_asked, day.new_lots)],
+        "no_pour": day.no_pour,
+        "total": day_total(day, site) if day.pours else "",
+        "tanks": tanks_said(day, site),
+        "comes": [delivery_said(one, site.units) for one in day.delivered],
+        "crush": [cubes.said for cubes in day.crushed],
+        "rows": [{**asdict(row), "at": clock(row.at)} for row in order_of_work(day, site)],
+        "moulds": [asdict(row) for row in mould_boxes(day, site)],
+        "racks": [asdict(rack) for rack in asked.racks.on(day.day)],
+        "on_racks": day.on_racks,
+        "ready": ["".join(map(_plain, said)) for said in ready_said(day.ready)],
+        "next": _next(asked, day),
+    }
+
+
+def _here(day: Day, site: Site) -> str:
+    if not day.people:
+        return "nobody here" if site.calendar.is_working(day.day) else "no working day"
+    away = site.crew.people - day.people
+    return f"{'1 person' if day.people == 1 else f'{day.people} people'} here{f', {away} away' if away else ''}"
+
+
+def _last_foam(day: Day, site: Site) -> str:
+    last_foam = site.calendar.last_foam_min
+    return clock(last_foam) if day.pours and last_foam < site.calendar.windows[-1][1] else ""
+
+
+def _next(asked: Asked, day: Day) -> dict[str, Any] | None:
+    """What the next day with work brings, so that it can be made ready this evening."""
+    following = asked.next_with_work(day)
+    if following is None:
+        return None
+    site = asked.plan.site
+    is_tomorrow = following.day == day.day + timedelta(days=1)
+    said = [*_pours_said(following), *_strips_said(following)]
+    said += [f"delivered: {listed([delivery_said(one, site.units) for one in following.delivered])}"] * bool(
+        following.delivered
+    )
+    return {
+        "day": f"{'Tomorrow' if is_tomorrow else 'Next'}, {day_name(following.day)}",
+        "air": air_said(following.weather, site.units),
+        "said": said,
+        "warnings": list(hazards_said(following.weather, site, pours=bool(following.pours))),
+    }
+
+
+def _pours_said(day: Day) -> Iterator[str]:
+    if day.pours:
+        moulds = named_together(fill.mould for pour in day.pours for fill in pour.fills)
+        yield f"pour {counted(len(day.pours), 'batch')}, the first from {clock(day.pours[0].start)}, into {moulds}"
+
+
+def _strips_said(day: Day) -> Iterator[str]:
+    for job in day.jobs:
+        if not hasattr(job, "task") or job.task not in {"strip", "sides"}:
+            continue
+        verb = "strip" if job.task == "strip" else "take the sides off"
+        yield ", ".join(word for word in (f"{verb} {names_said(job)} from {clock(job.start)}", moved_said(job)) if word)
+
+
+def _plain(part: Part) -> str:
+    return part if isinstance(part, str) else part[0]

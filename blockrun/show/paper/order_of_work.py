@@ -1,0 +1,133 @@
+"""The order of work of a day: what is done one after the other, each with its limits; the clock is beside the point."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.crew import people_said
+from blockrun.show.day import Job, OffRack, Pour
+from blockrun.show.jobs import heat_said, limits_said, moved_said, names_said, ripe_said, work_said
+from blockrun.show.page import LIMIT, Part, glued
+from blockrun.show.words import clock, counted, listed, named_together
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from blockrun.planner.left_over import Ripe
+    from blockrun.show.day import Day
+    from blockrun.site import Site
+
+_VERBS: Final = {"sides": "Sides off", "strip": "Strip", "clean": "Clean, oil"}
+
+Limits = tuple[tuple[str, str], ...]
+"""Each limit, and what it is for where that is not all of the row."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One thing to do.
+
+    Attributes
+    ----------
+    at : when it begins by the plan; rows come in this order.
+    verb, what : ``Strip`` and ``gang-4/01-08``.
+    times : from when to when by the plan, in small print.
+    limits : seen before anything else.
+    aside : what else is to be known, a line each.
+    batch : its number, of a pour; else empty.
+    ticks : further boxes to tick, by what they are for.
+    """
+
+    at: datetime
+    verb: str
+    what: str
+    times: str
+    limits: Limits = ()
+    aside: tuple[str, ...] = ()
+    batch: str = ""
+    ticks: tuple[str, ...] = ()
+
+
+def order_of_work(day: Day, site: Site) -> list[Row]:
+    """All that is done on a day, what begins first coming first."""
+    return sorted(_rows(day, site), key=lambda row: row.at)
+
+
+def _rows(day: Day, site: Site) -> Iterator[Row]:
+    yield from map(_off_rack, day.off_rack)
+    yield from (_filler(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
+    for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
+        yield _pour(job, people, site) if isinstance(job, Pour) else _job(job, people)
+    yield from (_note(at, words) for at, words in day.notes)
+
+
+def _job(job: Job, people: str) -> Row:
+    times = f"{clock(job.start)}\u2013{clock(job.end)}"
+    if job.task == "chore":
+        return Row(job.start, plain_listed(job.names), "", times, aside=(people,))
+    verb = "Strip, saw" if job.slabs else _VERBS[job.task]
+    weak: Limits = ((job.weak, ""),) if job.weak else ()
+    said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
+    return Row(job.start, verb, names_said(job), times, (*limits_said(job), *weak), (_capital(said), *work_said(job)))
+
+
+def _pour(pour: Pour, people: str, site: Site) -> Row:
+    """A batch; it is covered before the hands that washed the mixer begin another thing (our choice)."""
+    batch = pour.batch
+    heat = "".join(_plain(part) for part in heat_said(pour, site)).strip(" ,")
+    mixer = f", {batch.mixer}" if len(site.mixers) > 1 else ""
+    aside = [f"mix {batch.mix}{mixer}, {people}", heat, *(cubes.said(site) for cubes in pour.cubes)]
+    moulds = named_together(fill.mould for fill in pour.fills)
+    return Row(
+        batch.start,
+        "Pour",
+        moulds,
+        f"{clock(batch.start)}\u2013{clock(batch.end)}",
+        ((f"POUR BY {clock(pour.pour_by)}", ""),),
+        tuple(words for words in aside if words),
+        str(batch.batch),
+        ("struck off", f"covered by {clock(batch.end)}"),
+    )
+
+
+def _off_rack(leaving: OffRack) -> Row:
+    blocks = listed([glued(f"{n} {block}") for block, n in leaving.blocks])
+    last = (f"the last from {clock(leaving.last)}",) if leaving.last > leaving.first else ()
+    limits = ((f"NOT BEFORE {clock(leaving.first)}", ""),)
+    return Row(leaving.first, "Move", f"off rack {leaving.rack} to the stack", "", limits, (blocks, *last))
+
+
+def _filler(ripe: Sequence[Ripe]) -> Row:
+    blocks = counted(sum(one.blocks for one in ripe), "block")
+    limits = ((f"NOT BEFORE {clock(ripe[0].at)}", ""),)
+    return Row(
+        ripe[0].at,
+        "Strip",
+        named_together(one.mould for one in ripe),
+        "",
+        limits,
+        (f"{blocks}; when somebody is free",),
+    )
+
+
+def _note(at: datetime, words: tuple[Part, ...]) -> Row:
+    limits = tuple((part[0], "") for part in words if not isinstance(part, str) and part[1] == LIMIT)
+    said = "".join(map(_plain, words))
+    return Row(at, "Thumb", said, clock(at), limits)
+
+
+def plain_listed(names: Sequence[str]) -> str:
+    """``Wet the racks``."""
+    return _capital(listed(names))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _plain(part: Part) -> str:
+    return part if isinstance(part, str) else part[0]
