@@ -29,6 +29,7 @@ COMMANDS: Final = (
     "plan",
     "days",
     "paper",
+    "report",
     "calendar",
     "why",
     "whatif",

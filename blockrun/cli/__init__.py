@@ -20,6 +20,7 @@ from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.paper import paper
+from blockrun.cli.report import report
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
 from blockrun.cli.yard import chart, check, cure, mix, thumb, trial
@@ -31,6 +32,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     plan: "blockrun plan site.yaml order.yaml --out plan",
     days: "blockrun days plan --from 2027-04-06 --to 2027-04-08",
     paper: "blockrun paper plan --out week.pdf --from 2027-04-05 --to 2027-04-10",
+    report: "blockrun report plan --out report.html",
     calendar: "blockrun calendar plan --out pours.ics",
     why: "blockrun why site.yaml order.yaml",
     whatif: "blockrun whatif site.yaml order.yaml --workers 2",

@@ -83,7 +83,7 @@ class _Materials:
         self._write(f"the whole order, {counted(n_blocks, 'block')} with spares", self.said.sums())
         for material in self.said.counted:
             self._write(f"{material.name}: what is there and what comes", self.said.stock(material))
-        self._write("cost, at your prices", self.said.cost())
+        self._write("cost, at your prices", (*self.said.cost(), *self.said.cost_by_mark()))
         return self.page.text()
 
     def _write(self, heading: str, lines: Iterable[str]) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.planner.costs import costs_of, without_price
+from blockrun.planner.costs import Costs, costs_of, without_price
 from blockrun.planner.lots import new_lots
 from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
 from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
@@ -200,20 +200,36 @@ class MaterialsSaid:
     # cost
 
     def cost(self) -> Iterator[str]:
-        """What the plan costs, a block, and a block of each mark, as far as prices are known."""
+        """What the plan costs, in all, a cubic measure of blocks and a block, as far as prices are known."""
         missing = without_price(self.materials)
-        if len(missing) == sum(material.name != WATER for material in self.materials):
+        if self._costs is None:
             yield f"Not known: no price of {listed(missing)} is written under stock."
             return
         if missing:
             yield f"Not in it: no price of {listed(missing)} is written under stock."
-        cost, least = costs_of(self.plan, self.uses, self.materials), "at least " if missing else ""
+        cost, least = self._costs, self._least
         parts = listed([f"{amount:.2f} for {name}" for name, amount in cost.by_material.items() if name not in missing])
         yield f"{least}{cost.total:.2f} in all: {parts}; water is not counted"
         unit, share = ("yd3", in_unit(LITRES_PER_M3, "volume", "yd3")) if self.units == "US" else ("m3", 1.0)
         yield f"{least}{cost.a_m3 / share:.2f} a {unit} of blocks, {least}{cost.a_block:.2f} a block"
-        for mark in cost.marks:
-            yield f"{mark.mark}, {mark.mix}: {least}{mark.each:.2f} each, {mark.blocks} of them"
+
+    def cost_by_mark(self) -> Iterator[str]:
+        """What a block of each mark costs."""
+        for mark in self._costs.marks if self._costs else ():
+            yield f"{mark.mark}, {mark.mix}: {self._least}{mark.each:.2f} each, {mark.blocks} of them"
+
+    @cached_property
+    def _costs(self) -> Costs | None:
+        """None where no price is written."""
+        counted = sum(material.name != WATER for material in self.materials)
+        if len(without_price(self.materials)) == counted:
+            return None
+        return costs_of(self.plan, self.uses, self.materials)
+
+    @property
+    def _least(self) -> str:
+        """What stands before a cost that lacks a price."""
+        return "at least " if without_price(self.materials) else ""
 
     def amount(self, name: str, amount: float) -> str:
         """Say so much of a material in what it is counted in."""

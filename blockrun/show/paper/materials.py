@@ -34,7 +34,7 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
             "sideways": len(head) > _MOST_UPRIGHT,
             "blocks": counted(len(asked.plan.tables.casts), "block"),
             "sums": list(map(_parted, said.sums())),
-            "cost": list(said.cost()),
+            "cost": [*said.cost(), *said.cost_by_mark()],
         },
     )
 

@@ -61,21 +61,22 @@ def kind_of(block: Laid) -> Kind:
 
 
 @cache
-def _templates() -> Environment:
-    return Environment(
-        loader=PackageLoader("blockrun.show.pictures", "."),
+def templates(package: str = "blockrun.show.pictures") -> Environment:
+    """Templates that lie in the folder of a package; text is escaped, and ``p`` writes a place on paper."""
+    environment = Environment(
+        loader=PackageLoader(package, "."),
         autoescape=True,
         trim_blocks=True,
         lstrip_blocks=True,
         undefined=StrictUndefined,
     )
+    environment.filters["p"] = place
+    return environment
 
 
 def render(template: str, **values: Any) -> str:
     """A template of this folder filled with values; text is escaped."""
-    environment = _templates()
-    environment.filters["p"] = place
-    return environment.get_template(template).render(**values)
+    return templates().get_template(template).render(**values)
 
 
 def place(number: float) -> str:
