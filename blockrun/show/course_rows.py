@@ -1,0 +1,130 @@
+"""The blocks of a plan by part, course and mark: when they are poured, ready and needed, and how late they are."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from blockrun.order import DomePart, OrderLine, takeoff
+from blockrun.order.parts import part_names
+from blockrun.planner.moments import moments
+from blockrun.show.piece_numbers import piece_numbers
+
+if TYPE_CHECKING:
+    from blockrun.order.shape import Shape
+    from blockrun.planner.plan import Plan
+
+
+@dataclass(frozen=True)
+class CourseRow:
+    """Blocks of one mark and mix for one course of one part, needed by one day.
+
+    Parameters
+    ----------
+    part, course : where they go; an empty part for spares, None where a part has no courses.
+    mark, mix, shape : what is cast.
+    count : how many.
+    poured : first and last day of pouring.
+    ready : the day on which the last of them is ready to lay.
+    needed : the day on which they are needed, or None.
+    late : how many of them are ready only after that.
+    role : what they are for, such as a lintel; empty for plain ones.
+    cuts : what is sawn off before they are laid, in words with the number of a dome's piece, and of how many.
+    """
+
+    part: str
+    course: int | None
+    mark: str
+    mix: str
+    shape: Shape
+    count: int
+    poured: tuple[date, date]
+    ready: date
+    needed: date | None
+    late: int
+    role: str = ""
+    cuts: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def days_late(self) -> int:
+        """Days by which the last of them is late."""
+        return max(0, (self.ready - self.needed).days) if self.needed else 0
+
+
+class _Place(NamedTuple):
+    part: str
+    course: int | None
+    mark: str
+    mix: str
+
+
+class _Days(NamedTuple):
+    poured: date
+    ready: date
+    needed: date | None
+
+
+def course_rows(plan: Plan) -> list[CourseRow]:
+    """All blocks of a plan, part by part in the order of its file, course by course, spares last."""
+    lines = takeoff(plan.order, plan.site.calendar, plan.site.moulds)
+    told: dict[_Place, list[OrderLine]] = defaultdict(list)
+    for line in lines:
+        told[_Place(line.part, line.course, line.mark, line.mix)].append(line)
+    shapes = {line.mark: line.shape for line in lines}
+    pieces = _pieces(plan, lines)
+    found = [
+        _row(place, shapes[place.mark], days, told[place], pieces) for place, days in _casts_by_place(plan).items()
+    ]
+    order = {name: number for number, name in enumerate(_parts(plan, lines))}
+    return sorted(found, key=lambda row: (order.get(row.part, len(order)), row.course or 0, row.mark, row.mix))
+
+
+def _casts_by_place(plan: Plan) -> Mapping[_Place, list[_Days]]:
+    casts = plan.tables.casts
+    found: dict[_Place, list[_Days]] = defaultdict(list)
+    courses = [int(course) or None for course in casts["course"].fillna(0)]
+    places = zip(casts["part"], courses, casts["mark"], casts["mix"], strict=True)
+    times = zip(*(moments(casts[name]) for name in ("poured", "ready", "needed")), strict=True)
+    for place, (poured, ready, needed) in zip(places, times, strict=True):
+        found[_Place(*place)].append(_Days(poured.date(), ready.date(), needed and needed.date()))
+    return found
+
+
+def _row(
+    place: _Place, shape: Shape, casts: Sequence[_Days], lines: Iterable[OrderLine], pieces: Mapping[_Cut, str]
+) -> CourseRow:
+    poured = [cast.poured for cast in casts]
+    needed = min((cast.needed for cast in casts if cast.needed), default=None)
+    return CourseRow(
+        *place,
+        shape,
+        len(casts),
+        (min(poured), max(poured)),
+        max(cast.ready for cast in casts),
+        needed,
+        sum(bool(cast.needed and cast.ready > cast.needed) for cast in casts),
+        next((line.role for line in lines if line.role), ""),
+        tuple((pieces.get((line.part, line.mark, line.cut), line.cut), line.count) for line in lines if line.cut),
+    )
+
+
+_Cut = tuple[str, str, str]
+"""A part, a mark, and what is sawn off."""
+
+
+def _pieces(plan: Plan, lines: Sequence[OrderLine]) -> Mapping[_Cut, str]:
+    """Names of the pieces of domes, such as ``x8``; other parts tell their cuts in words."""
+    domes = {part.name for part in plan.order.parts if isinstance(part, DomePart)}
+    of_part = {
+        part: piece_numbers((line.course or 0, line.mark, line.cut) for line in lines if line.part == part)
+        for part in domes
+    }
+    return {(part, *cut): name for part, names in of_part.items() for cut, name in names.items()}
+
+
+def _parts(plan: Plan, lines: Iterable[OrderLine]) -> Iterator[str]:
+    """Names of parts in the order of the file, then those that rows of lists name themselves."""
+    yield from dict.fromkeys([*part_names(plan.order), *(line.part for line in lines)])

@@ -1,0 +1,100 @@
+"""The list of blocks: part by part and course by course, what is poured and ready when, and what of it is late."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from itertools import groupby
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.order import WallPart
+from blockrun.order.parts import layout_of
+from blockrun.order.walls import WallLayout
+from blockrun.show.course_rows import CourseRow, course_rows
+from blockrun.show.inserts import Inserts
+from blockrun.show.paper.press import Sheet
+from blockrun.show.tape import on_tape, size_on_tape, tape_unit
+from blockrun.show.words import counted, day_name
+
+if TYPE_CHECKING:
+    from blockrun.show.paper.asked import Asked
+
+NEED_AN_ENGINEER: Final = ("lintel", "ring beam")
+"""What blocks are for that carry more than what stands on them."""
+_NOT_ASKED: Final = "Lintels and ring beams, marked E, are to be designed by a licensed engineer."
+
+
+def block_list(asked: Asked) -> Iterator[Sheet]:
+    """A sheet for each part and one for the spares, of the whole order, whatever days are asked for."""
+    walls = {part.name: part for part in asked.plan.order.parts if isinstance(part, WallPart)}
+    for name, rows in groupby(course_rows(asked.plan), key=lambda row: row.part):
+        yield Sheet("block_list", _part(name, list(rows), asked.units) | _wall(walls.get(name), asked.units))
+
+
+def _part(name: str, rows: Sequence[CourseRow], units: str) -> dict[str, Any]:
+    return {
+        "title": f"Blocks: {name}" if name else "Blocks: spares",
+        "said": list(_said(rows)),
+        "rows": [_row(row, units) for row in rows],
+        "courses": any(row.course for row in rows),
+        "needed": any(row.needed for row in rows),
+        "engineer": _NOT_ASKED if any(row.role in NEED_AN_ENGINEER for row in rows) else "",
+    }
+
+
+def _said(rows: Sequence[CourseRow]) -> Iterator[str]:
+    """How many there are, when they are needed, and how many of them are late."""
+    yield counted(sum(row.count for row in rows), "block")
+    needed = sorted(row.needed for row in rows if row.needed)
+    if needed:
+        yield f"needed {_from_to(needed[0], needed[-1])}"
+    yield f"the last ready {day_name(max(row.ready for row in rows))}"
+    if late := sum(row.late for row in rows):
+        yield f"{counted(late, 'block')} LATE"
+
+
+def _row(row: CourseRow, units: str) -> dict[str, Any]:
+    shape = row.shape
+    return {
+        "course": str(row.course or ""),
+        "mark": row.mark,
+        "role": row.role,
+        "engineer": row.role in NEED_AN_ENGINEER,
+        "size": size_on_tape(units, shape.length_mm, shape.height_mm, shape.thickness_mm),
+        "mix": row.mix,
+        "leans": Inserts(None, shape.bevel_deg, shape.taper_deg, shape.bed_deg).said(units),
+        "cuts": "; ".join(f"{count} {cut}" for cut, count in row.cuts),
+        "count": row.count,
+        "poured": _from_to(*row.poured),
+        "ready": day_name(row.ready),
+        "needed": day_name(row.needed) if row.needed else "",
+        "late": f"LATE {counted(row.days_late, 'day')}" if row.late else "",
+        "late_count": f"{row.late} of {row.count}" if 0 < row.late < row.count else "",
+    }
+
+
+def _wall(part: WallPart | None, units: str) -> dict[str, Any]:
+    """The openings of a wall as they are laid, and what is to be known of it."""
+    if part is None:
+        return {"openings": [], "notes": [], "unit": ""}
+    layout = layout_of(part)
+    assert isinstance(layout, WallLayout)
+    openings = [
+        [name, face.name if len(layout.faces) > 1 else "", *(on_tape(length, units) for length in _hole(corners))]
+        for face in layout.faces
+        for name, corners in face.openings
+    ]
+    return {"openings": openings, "notes": list(layout.notes), "unit": tape_unit(units)}
+
+
+def _hole(corners: Sequence[tuple[float, float]]) -> Iterator[float]:
+    """From the start of the run to an opening, its width, and its sill and head over the floor, mm."""
+    xs, ys = zip(*corners, strict=True)
+    yield from (min(xs), max(xs) - min(xs), min(ys), max(ys))
+
+
+def _from_to(first: date, last: date) -> str:
+    if first == last:
+        return day_name(first)
+    same_month = (first.year, first.month) == (last.year, last.month)
+    return f"{day_name(first).rpartition(' ')[0] if same_month else day_name(first)} to {day_name(last)}"
