@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from blockrun.planner.full import full_of
 from blockrun.show.diary import Diary
 from blockrun.show.paper.racks import Racks
 
 if TYPE_CHECKING:
+    from blockrun.planner.full import Full
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
     from blockrun.show.day import Day
@@ -56,14 +59,31 @@ class Asked:
         """What lies on the racks."""
         return Racks(self.plan.site, self.plan.tables.casts)
 
+    @cached_property
+    def _full(self) -> dict[str, list[Full]]:
+        return full_of(self.plan.tables)
+
+    def full_at(self, names: Iterable[str], moment: datetime) -> int:
+        """How many of some moulds or bases are full at a moment."""
+        return sum(any(turn.since <= moment < turn.free for turn in self._full.get(name, ())) for name in names)
+
+    @cached_property
+    def weeks(self) -> dict[date, dict[date, Day]]:
+        """Days of every week of which any is printed, by the Monday it begins with."""
+        first, last = (day - timedelta(days=day.weekday()) for day in self.span)
+        weeks: dict[date, dict[date, Day]] = {}
+        for day in self.diary.days(first, last + timedelta(days=6)):
+            monday = day.day - timedelta(days=day.day.weekday())
+            weeks.setdefault(monday, {})[day.day] = day
+        return weeks
+
     def together(self, day: Day) -> tuple[Day, ...]:
         """Days that share a page with a day: itself; of days without work in the yard all that follow one another."""
-        return next((days for days in self._pages if day in days), ())
+        return next(days for days in self._pages if day in days)
 
     @cached_property
     def _pages(self) -> tuple[tuple[Day, ...], ...]:
-        told = [day for day in self.days if not day.is_quiet]
-        runs = [list(run) for _, run in groupby(told, key=lambda day: bool(day.jobs))]
+        runs = [list(run) for _, run in groupby(self.days, key=lambda day: bool(day.jobs))]
         pages: list[tuple[Day, ...]] = []
         for run in runs:
             pages += [(day,) for day in run] if run[0].jobs else [tuple(run)]

@@ -1,4 +1,4 @@
-"""The page of a day: who is here, the weather, the order of work with its limits, the moulds as they stand, tomorrow."""
+"""The page of a day: who is here, the weather, the order of work with its limits, moulds as they stand, tomorrow."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from blockrun.show.cautions import SHORT
+from blockrun.show.day import Pour
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said, day_total, tanks_said
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 def day_pages(asked: Asked, day: Day) -> Iterator[Sheet]:
     """The page of a day; days without work in the yard that follow one another share one."""
     together = asked.together(day)
-    if together and together[0] is day:
+    if together[0] is day:
         yield Sheet("day_page", {"days": [_day(asked, one) for one in together], "cautions": SHORT})
 
 
@@ -95,7 +96,7 @@ def _pours_said(day: Day) -> Iterator[str]:
 
 def _strips_said(day: Day) -> Iterator[str]:
     for job in day.jobs:
-        if not hasattr(job, "task") or job.task not in {"strip", "sides"}:
+        if isinstance(job, Pour) or job.task not in {"strip", "sides"}:
             continue
         verb = "strip" if job.task == "strip" else "take the sides off"
         yield ", ".join(word for word in (f"{verb} {names_said(job)} from {clock(job.start)}", moved_said(job)) if word)

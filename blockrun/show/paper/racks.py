@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from dataclasses import dataclass
-from datetime import date
-from typing import TYPE_CHECKING
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Any
+
+from blockrun.planner.moments import moments
+from blockrun.planner.on_rack import OnRacks
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -28,19 +31,26 @@ class Racks:
     """The racks of a plan, day by day."""
 
     def __init__(self, site: Site, casts: pd.DataFrame) -> None:
-        self._racks = site.racks
-        self._on: dict[str, Counter[date]] = defaultdict(Counter)
-        self._off: dict[str, Counter[date]] = defaultdict(Counter)
-        for rack, come, leave in zip(casts["rack"], casts["rack_from"], casts["rack_to"], strict=True):
-            self._on[rack][come.date()] += 1
-            self._off[rack][leave.date()] += 1
+        self._racks = [(rack, casts[casts["rack"] == rack.name]) for rack in site.racks]
+        self._held = {rack.name: OnRacks(of) for rack, of in self._racks}
+        self._come = {rack.name: _by_day(of["rack_from"]) for rack, of in self._racks}
+        self._leave = {rack.name: _by_day(of["rack_to"]) for rack, of in self._racks}
 
     def on(self, day: date) -> list[RackDay]:
-        """Racks on which anything lies or lay on a day."""
-        days = (self._of(rack.name, rack.places, day) for rack in self._racks)
+        """Racks on which anything lies at night, or lay on a day."""
+        night = datetime.combine(day + timedelta(days=1), time())
+        days = (
+            RackDay(
+                rack.name,
+                self._come[rack.name][day],
+                self._leave[rack.name][day],
+                self._held[rack.name].at(night),
+                rack.places,
+            )
+            for rack, _ in self._racks
+        )
         return [rack for rack in days if rack.on or rack.off or rack.at_night]
 
-    def _of(self, rack: str, places: int, day: date) -> RackDay:
-        come, leave = self._on[rack], self._off[rack]
-        at_night = sum(n for at, n in come.items() if at <= day) - sum(n for at, n in leave.items() if at <= day)
-        return RackDay(rack, come[day], leave[day], at_night, places)
+
+def _by_day(column: pd.Series[Any]) -> Counter[date]:
+    return Counter(moment.date() for moment in moments(column))

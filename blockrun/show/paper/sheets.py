@@ -12,6 +12,7 @@ from blockrun.show.paper.cautions import cautions_page
 from blockrun.show.paper.day_page import day_pages
 from blockrun.show.paper.materials import materials_page
 from blockrun.show.paper.templates import templates
+from blockrun.show.paper.week_page import week_pages
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
     "cautions": cautions_page,
+    "weeks": week_pages,
     "materials": materials_page,
     "templates": templates,
 }

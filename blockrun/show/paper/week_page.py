@@ -1,0 +1,182 @@
+"""The page of a week: its days side by side, with what is poured, stripped and moved, and how full everything is."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.day import Job, Pour
+from blockrun.show.days import delivery_said
+from blockrun.show.hazards import hazards_said
+from blockrun.show.head import air_said
+from blockrun.show.page import glued
+from blockrun.show.paper.press import Sheet
+from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Day
+    from blockrun.show.paper.asked import Asked
+    from blockrun.site import Mixer, Site
+
+DAYS: Final = 7
+
+
+@dataclass(frozen=True)
+class Cell:
+    """What is said of one thing on one day, a line each; ``full`` is drawn as a bar, from 0 to 1."""
+
+    lines: tuple[str, ...] = ()
+    full: float | None = None
+
+
+@dataclass(frozen=True)
+class Row:
+    """One thing through the days of a week."""
+
+    name: str
+    cells: tuple[Cell, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Nothing is said of any day."""
+        return not any(cell.lines for cell in self.cells)
+
+
+def week_pages(asked: Asked) -> Iterator[Sheet]:
+    """A page for each week, Monday to Sunday, of which any day is printed."""
+    for monday, days in asked.weeks.items():
+        if any(not day.is_quiet for day in days.values()):
+            dates = [monday + timedelta(days=n) for n in range(DAYS)]
+            yield Sheet("week_page", _week(asked, dates, [days.get(day) for day in dates]))
+
+
+def _week(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> dict[str, object]:
+    rows = [row for row in _rows(asked, dates, days) if not row.is_empty]
+    return {
+        "title": f"Week of {full_day_name(dates[0])}",
+        "days": [day_name(day) for day in dates],
+        "free": [not asked.plan.site.calendar.is_working(day) for day in dates],
+        "rows": [asdict(row) for row in rows],
+    }
+
+
+def _rows(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> Iterator[Row]:
+    site = asked.plan.site
+    yield Row("Here", tuple(_cell(_here(day, site) if day else ()) for day in days))
+    yield Row("Delivered", tuple(_cell(_delivered(day, site)) for day in days))
+    yield Row("Strip", tuple(_cell(_done(day, "strip")) for day in days))
+    if any(kind.bases for kind in site.moulds):
+        yield Row("Sides off", tuple(_cell(_done(day, "sides")) for day in days))
+    for mixer in site.mixers:
+        yield Row(mixer.name.capitalize(), tuple(_mixer(day, mixer, site) for day in days))
+    yield Row("Pour", tuple(_cell(_poured(day)) for day in days))
+    yield from _moulds(asked, dates)
+    yield Row("Move", tuple(_cell(_moved(day)) for day in days))
+    yield from _racks(asked, dates)
+    yield Row("Crush", tuple(_cell(_crushed(day)) for day in days))
+    yield Row("Ready", tuple(_cell(_ready(day)) for day in days))
+
+
+def _cell(lines: Iterator[str] | Sequence[str]) -> Cell:
+    return Cell(tuple(lines))
+
+
+def _delivered(day: Day | None, site: Site) -> Iterator[str]:
+    yield from (delivery_said(one, site.units) for one in (day.delivered if day else ()))
+
+
+def _crushed(day: Day | None) -> Iterator[str]:
+    yield from (f"{counted(one.cubes, 'cube')} of set {one.number}" for one in (day.crushed if day else ()))
+
+
+def _here(day: Day, site: Site) -> Iterator[str]:
+    if day.people:
+        yield "1 person" if day.people == 1 else f"{day.people} people"
+    yield air_said(day.weather, site.units).removeprefix("air\u00a0")
+    yield from (said.partition(":")[0] for said in hazards_said(day.weather, site, pours=bool(day.pours)))
+
+
+def _done(day: Day | None, task: str) -> Iterator[str]:
+    names = [
+        name for job in (day.jobs if day else ()) if isinstance(job, Job) and job.task == task for name in job.names
+    ]
+    if names:
+        yield named_together(names)
+
+
+def _mixer(day: Day | None, mixer: Mixer, site: Site) -> Cell:
+    """Batches of a mixer, from when to when, and how much of the working day it runs."""
+    batches = [pour.batch for pour in (day.pours if day else ()) if pour.batch.mixer == mixer.name]
+    if not batches:
+        return Cell()
+    runs_min = sum((batch.end - batch.start).total_seconds() / 60 for batch in batches)
+    there_min = sum(end - start for start, end in site.calendar.windows)
+    numbers = [str(batch.batch) for batch in batches]
+    of = f"batch {numbers[0]}" if len(numbers) == 1 else f"{len(numbers)} batches, {_run(batches)}"
+    until = f"{clock(batches[0].start)}\u2013{clock(max(batch.end for batch in batches))}"
+    return Cell((of, until), min(1.0, runs_min / there_min))
+
+
+def _run(batches: Sequence[object]) -> str:
+    numbers = sorted(batch.batch for batch in batches)  # type: ignore[attr-defined] # a row of a table
+    if numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"{numbers[0]}\u2013{numbers[-1]}"
+    return listed([str(number) for number in numbers])
+
+
+def _poured(day: Day | None) -> Iterator[str]:
+    """``24 full``, a mark a line, with the mix where a day has several."""
+    if day and day.no_pour:
+        yield f"none: {day.no_pour}"
+    pours: tuple[Pour, ...] = day.pours if day else ()
+    mixes = {pour.batch.mix for pour in pours}
+    marks = Counter((pour.batch.mix, one.mark) for pour in pours for fill in pour.fills for one in fill.cavities)
+    for mix in sorted(mixes):
+        blocks = listed([glued(f"{n} {mark}") for (of, mark), n in sorted(marks.items()) if of == mix])
+        yield f"{mix}: {blocks}" if len(mixes) > 1 else blocks
+
+
+def _moulds(asked: Asked, dates: Sequence[date]) -> Iterator[Row]:
+    """How many moulds, sides and bases are full when the yard closes."""
+    closes = [_at(day, asked.plan.site.calendar.windows[-1][1]) for day in dates]
+    for kind in asked.plan.site.moulds:
+        moulds = [f"{kind.kind}/{n:02d}" for n in range(1, kind.count + 1)]
+        bases = [f"{kind.kind}/b{n:02d}" for n in range(1, (kind.bases or 0) + 1)]
+        for what, names in (("sides" if kind.bases else "moulds", moulds), ("bases", bases)):
+            full = [asked.full_at(names, at) for at in closes]
+            yield Row(f"{kind.kind} {what}", tuple(_share(n, len(names)) for n in full))
+
+
+def _racks(asked: Asked, dates: Sequence[date]) -> Iterator[Row]:
+    for rack in asked.plan.site.racks:
+        nights = [next((one.at_night for one in asked.racks.on(day) if one.rack == rack.name), 0) for day in dates]
+        yield Row(f"Rack {rack.name}", tuple(_share(night, rack.places) for night in nights))
+
+
+def _share(taken: int, there: int) -> Cell:
+    return Cell((f"{taken} of {there}",), min(1.0, taken / there)) if taken and there else Cell()
+
+
+def _at(day: date, minute: int) -> datetime:
+    return datetime.combine(day, time()) + timedelta(minutes=minute)
+
+
+def _moved(day: Day | None) -> Iterator[str]:
+    onto: Counter[str] = Counter()
+    for job in day.jobs if day else ():
+        if isinstance(job, Job):
+            onto.update(dict(job.racks))
+    yield from (f"{n} to rack {rack}" for rack, n in sorted(onto.items()))
+    for leaving in day.off_rack if day else ():
+        yield f"{sum(n for _, n in leaving.blocks)} off rack {leaving.rack}"
+
+
+def _ready(day: Day | None) -> Iterator[str]:
+    """How many blocks are ready for each part."""
+    parts: Counter[str] = Counter()
+    for one in day.ready if day else ():
+        parts[one.part or "spare"] += one.count
+    yield from (f"{n} {part}" for part, n in parts.items())
