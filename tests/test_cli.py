@@ -31,6 +31,7 @@ COMMANDS: Final = (
     "paper",
     "report",
     "calendar",
+    "workbook",
     "why",
     "whatif",
     "risk",

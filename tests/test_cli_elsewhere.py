@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import shutil
+from collections.abc import Callable
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pytest
@@ -87,17 +89,38 @@ def test_what_is_no_calendar_is_never_replaced_by_one(folder: Path, tmp_path: Pa
     assert (tmp_path / "a.ics").read_text(encoding="utf-8") == "dear"
 
 
-@pytest.mark.parametrize(("command", "ending"), [("calendar", ".ics")])
+@pytest.mark.parametrize(("command", "ending"), [("calendar", ".ics"), ("workbook", ".xlsx")])
 def test_a_file_named_as_something_else_is_refused(folder: Path, tmp_path: Path, command: str, ending: str) -> None:
     result = run(command, folder, "--out", tmp_path / "a.pdf")
     assert result.exit_code == 2
     assert f"a{ending}" in out_of(result)
 
 
-@pytest.mark.parametrize(("command", "ending"), [("calendar", ".ics")])
+@pytest.mark.parametrize(("command", "ending"), [("calendar", ".ics"), ("workbook", ".xlsx")])
 def test_a_plan_that_fails_its_audit_is_not_handed_out(folder: Path, tmp_path: Path, command: str, ending: str) -> None:
     casts = (folder / "casts.csv").read_text(encoding="utf-8")
     (folder / "casts.csv").write_text(casts.replace(",east,", ",west,"), encoding="utf-8")
     result = run(command, folder, "--out", tmp_path / f"a{ending}")
     assert (result.exit_code, "this plan fails its audit" in out_of(result)) == (2, True)
     assert list(tmp_path.iterdir()) == [folder]
+
+
+def test_a_workbook_is_the_same_bytes_again(folder: Path, tmp_path: Path) -> None:
+    assert run("workbook", folder, "--out", tmp_path / "a.xlsx").exit_code == 0
+    assert run("workbook", folder, "--out", tmp_path / "b.xlsx").exit_code == 0
+    assert (tmp_path / "a.xlsx").read_bytes() == (tmp_path / "b.xlsx").read_bytes()
+
+
+@pytest.mark.parametrize(("command", "ending"), [("calendar", ".ics"), ("workbook", ".xlsx")])
+def test_a_full_disk_leaves_the_old_file_and_no_half_one(
+    folder: Path, tmp_path: Path, full_disk: Callable[[int], AbstractContextManager[None]], command: str, ending: str
+) -> None:
+    out = tmp_path / f"a{ending}"
+    run(command, folder, "--out", out)
+    before = out.read_bytes()
+    made(folder, "2027-03-02T18:30:00+01:00")
+    with full_disk(2000):
+        result = run(command, folder, "--out", out, "--replace")
+    assert (result.exit_code, "Make room on the disk" in out_of(result)) == (2, True)
+    assert out.read_bytes() == before
+    assert sorted(tmp_path.iterdir()) == [out, folder]

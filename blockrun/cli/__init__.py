@@ -15,7 +15,7 @@ from typing import Annotated, Final
 import typer
 
 from blockrun import __version__
-from blockrun.cli.elsewhere import calendar
+from blockrun.cli.elsewhere import calendar, workbook
 from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
@@ -34,6 +34,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     paper: "blockrun paper plan --out week.pdf --from 2027-04-05 --to 2027-04-10",
     report: "blockrun report plan --out report.html",
     calendar: "blockrun calendar plan --out pours.ics",
+    workbook: "blockrun workbook plan --out plan.xlsx",
     why: "blockrun why site.yaml order.yaml",
     whatif: "blockrun whatif site.yaml order.yaml --workers 2",
     risk: "blockrun risk plan --runs 200",

@@ -1,4 +1,4 @@
-"""Commands that write a saved plan for other programs: the calendar of a phone."""
+"""Commands that write a saved plan for other programs: a calendar for phones, a workbook."""
 
 from __future__ import annotations
 
@@ -43,3 +43,20 @@ def calendar(
     page = Page(screen().width)
     page.line(f"{written.said}. Import it into a calendar of its own.")
     say(page.text())
+
+
+def workbook(
+    directory: PlanDirectory,
+    out: Annotated[Path, typer.Option(metavar="FILE", help="The .xlsx file to write.")],
+    replace: Annotated[bool, typer.Option("--replace", help="Replace the file that is there.")] = False,
+) -> None:
+    """Write a saved plan as a workbook to sort, filter and add up: a summary, its courses, and all its tables.
+
+    DIR is where the plan was saved. What is measured is in the units of the site, as the names of the columns say.
+    """
+    from blockrun.planner.folder import when_made
+    from blockrun.planner.sound import load_sound_plan
+    from blockrun.show.workbook.xlsx import workbook_of
+
+    check_ending(out, ".xlsx", "workbooks")
+    write(out, workbook_of(load_sound_plan(directory), when_made(directory)), replace=replace)

@@ -1,0 +1,45 @@
+"""The first sheet of a workbook: how good the plan is, what it takes, and what to know."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.cautions import SHORT
+from blockrun.show.page import GLUE
+from blockrun.show.summary import NAMES, blocks_said, figures_said
+from blockrun.units import in_unit
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.planner.tables import Stage
+
+FRONT: Final = "Summary"
+
+Cell = str | int | float | date
+Row = tuple[Cell, ...]
+
+
+def front_of(plan: Plan) -> Iterator[Row]:
+    """Rows of the first sheet: a title; stages with the best possible; what is taken; notes; cautions."""
+    yield (f"{plan.site.name}: {plan.order.name}",)
+    yield (blocks_said(plan),)
+    yield ()
+    yield ("", "this plan", "best possible", "proven")
+    for stage in plan.stages:
+        yield _stage(stage, plan.site.units)
+    yield ()
+    for label, said in figures_said(plan):
+        yield label, said.replace(GLUE, " ")
+    yield from (("note", warning) for warning in plan.warnings)
+    yield ()
+    yield (SHORT,)
+
+
+def _stage(stage: Stage, units: str) -> Row:
+    name, proven = NAMES[stage.stage], "yes" if stage.proven else "no"
+    if not isinstance(stage.value, float) or not isinstance(stage.bound, float):
+        return name, stage.value, stage.bound, proven
+    unit = "lb" if units == "US" else "kg"
+    return f"{name}, {unit}", in_unit(stage.value, "mass", unit), in_unit(stage.bound, "mass", unit), proven

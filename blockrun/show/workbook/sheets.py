@@ -1,0 +1,108 @@
+"""The sheets of a workbook: the tables of a plan, and its courses, column by column."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+import pandas as pd
+
+from blockrun.planner.cells import DATES
+from blockrun.planner.tables import MAY_BE_EMPTY, TIME
+from blockrun.units import in_unit
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+Kind = Literal["text", "number", "measured", "flag", "day", "moment"]
+"""What stands in a column; a number is a count or the number of something, what is measured has decimals."""
+
+NAMES: Final = {
+    "casts": "Blocks",
+    "batches": "Batches",
+    "tasks": "Work",
+    "materials": "Materials",
+    "sawing": "Sawing",
+    "cubes": "Test cubes",
+}
+"""What the tables of a plan are called in a workbook."""
+
+COURSES: Final = "Courses"
+
+IN_US: Final = {"kg": ("mass", "lb"), "l": ("volume", "gal"), "mm": ("length", "in")}
+"""Ends of the names of columns, and what stands in their place where a site prints in US units."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column: its name at the head, what stands in it, and a value a row (``None`` for none)."""
+
+    name: str
+    kind: Kind
+    values: Sequence[Any]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet of one table: columns of the same length."""
+
+    name: str
+    columns: tuple[Column, ...]
+
+
+def sheets_of(plan: Plan) -> Iterator[Sheet]:
+    """All tables of a plan, those left out that may be empty and are.
+
+    Parameters
+    ----------
+    plan : as the audit passes it.
+
+    Returns
+    -------
+    Columns named as in the saved tables; what is measured is in the units of the site, and the name says so.
+    """
+    yield Sheet(COURSES, tuple(_column(series, plan.site.units) for _, series in courses_of(plan).items()))
+    for table, name in NAMES.items():
+        frame = getattr(plan.tables, table)
+        if not (frame.empty and table in MAY_BE_EMPTY):
+            yield Sheet(name, tuple(_column(series, plan.site.units) for _, series in frame.items()))
+
+
+def courses_of(plan: Plan) -> pd.DataFrame:
+    """The courses of an order, spares aside.
+
+    Returns
+    -------
+    A row a course, in the order in which they are ready: part, course, blocks, days on which the first and the last of
+    them are ready, the day on which the first is needed, and days that any is late.
+    """
+    casts = plan.tables.casts[~plan.tables.casts["spare"]]
+    late = (casts["ready"].dt.normalize() - casts["needed"]).dt.days.clip(lower=0).fillna(0).astype("int64")
+    courses = casts.assign(late=late).groupby(["part", "course"], dropna=False, sort=True)
+    told = courses.agg(
+        blocks=("cast", "size"),
+        first_ready=("ready", "min"),
+        last_ready=("ready", "max"),
+        needed=("needed", "min"),
+        days_late=("late", "max"),
+    )
+    return told.reset_index().sort_values(["last_ready", "part", "course"], kind="stable", ignore_index=True)
+
+
+def _column(series: pd.Series[Any], units: str) -> Column:
+    name, kind = str(series.name), _kind(series)
+    values = [None if missing else value for value, missing in zip(series.tolist(), series.isna(), strict=True)]
+    stem, _, end = name.rpartition("_")
+    if units != "US" or kind != "measured" or end not in IN_US:
+        return Column(name, kind, values)
+    dimension, unit = IN_US[end]
+    return Column(f"{stem}_{unit}", kind, [in_unit(value, dimension, unit) for value in values])
+
+
+def _kind(series: pd.Series[Any]) -> Kind:
+    """What the type of a column of ours stands for."""
+    if str(series.dtype) == TIME:
+        return "day" if series.name in DATES else "moment"
+    kinds: dict[str, Kind] = {"int64": "number", "Int64": "number", "float64": "measured", "bool": "flag"}
+    return kinds.get(str(series.dtype), "text")
