@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -124,3 +126,16 @@ def test_a_full_disk_leaves_the_old_file_and_no_half_one(
     assert (result.exit_code, "Make room on the disk" in out_of(result)) == (2, True)
     assert out.read_bytes() == before
     assert sorted(tmp_path.iterdir()) == [out, folder]
+
+
+@pytest.mark.parametrize(("command", "ending"), [("calendar", ".ics"), ("workbook", ".xlsx")])
+def test_neither_command_waits_for_the_solver_or_the_press(
+    folder: Path, tmp_path: Path, command: str, ending: str
+) -> None:
+    script = (
+        "import sys\nfrom blockrun.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    print(' '.join({name.split('.')[0] for name in sys.modules}))"
+    )
+    words = [sys.executable, "-c", script, command, str(folder), "--out", str(tmp_path / f"a{ending}")]
+    shown = subprocess.run(words, capture_output=True, text=True, check=True).stdout
+    assert not set(shown.splitlines()[-1].split()) & {"ortools", "typst", "scipy"}
