@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from blockrun.show.cautions import SHORT
-from blockrun.show.day import Pour
+from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said, day_total, tanks_said
-from blockrun.show.jobs import moved_said, names_said
 from blockrun.show.lots import trial_asked
 from blockrun.show.page import Part
 from blockrun.show.paper.mould_boxes import mould_boxes
@@ -95,11 +95,18 @@ def _pours_said(day: Day) -> Iterator[str]:
 
 
 def _strips_said(day: Day) -> Iterator[str]:
-    for job in day.jobs:
-        if isinstance(job, Pour) or job.task not in {"strip", "sides"}:
-            continue
-        verb = "strip" if job.task == "strip" else "take the sides off"
-        yield ", ".join(word for word in (f"{verb} {names_said(job)} from {clock(job.start)}", moved_said(job)) if word)
+    """What is bared and stripped, and what goes to the racks, each in a line."""
+    jobs = [job for job in day.jobs if isinstance(job, Job)]
+    for task, verb in (("sides", "take the sides off"), ("strip", "strip")):
+        names = [name for job in jobs if job.task == task for name in job.names]
+        if names:
+            yield f"{verb} {named_together(names)}"
+    onto: Counter[str] = Counter()
+    for job in jobs:
+        onto.update(dict(job.racks))
+    if onto:
+        moved = [f"{counted(n, 'block')} to rack {rack}" for rack, n in sorted(onto.items())]
+        yield f"move {listed(moved)}"
 
 
 def _plain(part: Part) -> str:

@@ -17,7 +17,7 @@ from blockrun.show.paper.site_words import as_the_site_writes
 _HERE: Final = Path(__file__).parent
 _BASE: Final = "base.typ"
 _LONG: Final = re.compile(r"[^ \n]{31,}")
-_LONG_WORD: Final = re.compile(r"[^ \n]{25,}")
+_LONG_WORD: Final = re.compile(r"[^ \n-]{25,}")
 _MAY_BREAK: Final = "\u200b"
 _NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
 
@@ -27,6 +27,12 @@ class Paper(StrEnum):
 
     A4 = "a4"
     LETTER = "letter"
+
+
+class Picture(str):
+    """Text of a picture, in SVG: a template gets it letter by letter as it is."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True)
@@ -110,6 +116,8 @@ def _files(head: Head, sheets: Sequence[Sheet]) -> dict[str, bytes]:
 
 def _written(data: Any, units: str) -> Any:
     """All text as the site writes it; names longer than a box is wide go on in the next line, so nothing is cut off."""
+    if isinstance(data, Picture):
+        return data
     if isinstance(data, str):
         parted = _LONG.sub(lambda glued: glued[0].replace(GLUE, " "), as_the_site_writes(data, units))
         return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), parted)
