@@ -8,10 +8,11 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order import WallPart
-from blockrun.order.parts import layout_of
+from blockrun.order.parts import layout_of, marks_of
 from blockrun.order.walls import WallLayout
 from blockrun.show.course_rows import CourseRow, course_rows
 from blockrun.show.inserts import Inserts
+from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.tape import on_tape, size_on_tape, tape_unit
 from blockrun.show.words import counted, day_name
@@ -25,16 +26,20 @@ _NOT_ASKED: Final = "Lintels and ring beams, marked E, are to be designed by a l
 
 
 def block_list(asked: Asked) -> Iterator[Sheet]:
-    """A sheet for each part and one for the spares, of the whole order, whatever days are asked for."""
-    walls = {part.name: part for part in asked.plan.order.parts if isinstance(part, WallPart)}
+    """A sheet for each part and one for the spares, of the whole order; after those of a wall its elevations."""
+    order, moulds = asked.plan.order, asked.plan.site.moulds
+    walls = {part.name: part for part in order.parts if isinstance(part, WallPart)}
     for name, rows in groupby(course_rows(asked.plan), key=lambda row: row.part):
-        yield Sheet("block_list", _part(name, list(rows), asked.units) | _wall(walls.get(name), asked.units))
+        wall = walls.get(name)
+        yield Sheet("block_list", _part(name, list(rows), asked.units) | _wall(wall, asked.units))
+        if wall:
+            yield from picture_sheets(wall, moulds, marks_of(order, moulds), asked.units, but="notes and sizes")
 
 
 def _part(name: str, rows: Sequence[CourseRow], units: str) -> dict[str, Any]:
     return {
         "title": f"Blocks: {name}" if name else "Blocks: spares",
-        "said": list(_said(rows)),
+        "said": list(_said(rows, units)),
         "rows": [_row(row, units) for row in rows],
         "courses": any(row.course for row in rows),
         "needed": any(row.needed for row in rows),
@@ -42,12 +47,12 @@ def _part(name: str, rows: Sequence[CourseRow], units: str) -> dict[str, Any]:
     }
 
 
-def _said(rows: Sequence[CourseRow]) -> Iterator[str]:
+def _said(rows: Sequence[CourseRow], units: str) -> Iterator[str]:
     """How many there are, when they are needed, and how many of them are late."""
     yield counted(sum(row.count for row in rows), "block")
     needed = sorted(row.needed for row in rows if row.needed)
     if needed:
-        yield f"needed {_from_to(needed[0], needed[-1])}"
+        yield f"needed {_from_to(needed[0], needed[-1], units)}"
     yield f"the last ready {day_name(max(row.ready for row in rows))}"
     if late := sum(row.late for row in rows):
         yield f"{counted(late, 'block')} LATE"
@@ -65,7 +70,7 @@ def _row(row: CourseRow, units: str) -> dict[str, Any]:
         "leans": Inserts(None, shape.bevel_deg, shape.taper_deg, shape.bed_deg).said(units),
         "cuts": "; ".join(f"{count} {cut}" for cut, count in row.cuts),
         "count": row.count,
-        "poured": _from_to(*row.poured),
+        "poured": _from_to(*row.poured, units),
         "ready": day_name(row.ready),
         "needed": day_name(row.needed) if row.needed else "",
         "late": f"LATE {counted(row.days_late, 'day')}" if row.late else "",
@@ -93,8 +98,9 @@ def _hole(corners: Sequence[tuple[float, float]]) -> Iterator[float]:
     yield from (min(xs), max(xs) - min(xs), min(ys), max(ys))
 
 
-def _from_to(first: date, last: date) -> str:
+def _from_to(first: date, last: date, units: str) -> str:
+    """``Mon 5 to Fri 9 Apr``; where the month is written first, with it both times."""
     if first == last:
         return day_name(first)
-    same_month = (first.year, first.month) == (last.year, last.month)
-    return f"{day_name(first).rpartition(' ')[0] if same_month else day_name(first)} to {day_name(last)}"
+    short = units != "US" and (first.year, first.month) == (last.year, last.month)
+    return f"{day_name(first).rpartition(' ')[0] if short else day_name(first)} to {day_name(last)}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
@@ -37,6 +37,7 @@ class DomePiece:
     laid : the shape before openings; the box round it where it is cut round.
     outside, inside : its faces, both as seen from outside the dome.
     by_course : how many of them each course has.
+    blocks : which blocks of the layout they are, counted from 0.
     is_round : whether it is the crown block.
     """
 
@@ -48,6 +49,7 @@ class DomePiece:
     outside: Face
     inside: Face
     by_course: Mapping[int, int]
+    blocks: tuple[int, ...]
     is_round: bool = False
 
     @property
@@ -77,13 +79,13 @@ def dome_pieces(part: DomePart, moulds: Sequence[MouldKind], marks: Mapping[Kind
     called = [(block, marks[kind_of(letter, block)]) for block in layout.blocks]
     numbers = piece_numbers((block.course, mark, block.cut) for block, mark in called)
     alike: dict[tuple[str, str], list[_Alike]] = defaultdict(list)
-    for (block, mark), (laid, outside, inside) in zip(called, _shapes(part, layout), strict=True):
+    for number, ((block, mark), (laid, outside, inside)) in enumerate(zip(called, _shapes(part, layout), strict=True)):
         same = alike[mark, block.cut]
         known = next((one for one in same if one.is_like(outside, inside)), None)
         if known is None:
-            same.append(known := _Alike(block, laid, outside, inside, defaultdict(int)))
-        known.by_course[block.course] += 1
-    first_up = sorted(alike, key=lambda key: (min(alike[key][0].by_course), _number(numbers.get(key))))
+            same.append(known := _Alike(laid, outside, inside, []))
+        known.blocks.append((number, block))
+    first_up = sorted(alike, key=lambda key: (alike[key][0].blocks[0][1].course, _number(numbers.get(key))))
     return [
         one.named(_name(numbers.get(key, key[0]), index, len(alike[key])), *key)
         for key in first_up
@@ -97,18 +99,19 @@ _MOST_CORNERS: Final = 4
 
 @dataclass(frozen=True)
 class _Alike:
-    """Blocks out of one mark by one cut whose corners are alike: the first of them, and how many each course has."""
+    """Blocks out of one mark by one cut whose corners are alike, each with its number in the layout."""
 
-    block: Laid
     laid: Shape
     outside: Face
     inside: Face
-    by_course: defaultdict[int, int]
+    blocks: list[tuple[int, Laid]]
 
     def named(self, name: str, mark: str, cut: str) -> DomePiece:
+        cast = self.blocks[0][1].shape
+        by_course = dict(Counter(block.course for _, block in self.blocks))
         is_round = len(self.outside.outline) > _MOST_CORNERS
-        faces_of = (self.laid, self.outside, self.inside)
-        return DomePiece(name, mark, self.block.shape, cut, *faces_of, dict(self.by_course), is_round)
+        which = tuple(number for number, _ in self.blocks)
+        return DomePiece(name, mark, cast, cut, self.laid, self.outside, self.inside, by_course, which, is_round)
 
     def is_like(self, outside: Face, inside: Face) -> bool:
         return _alike(self.outside, outside) and _alike(self.inside, inside)

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
+from blockrun.show.paper.block_list import block_list
 from blockrun.show.paper.cards import batch_cards
 from blockrun.show.paper.cautions import cautions_page
 from blockrun.show.paper.day_page import day_pages
+from blockrun.show.paper.dome_courses import dome_courses
 from blockrun.show.paper.materials import materials_page
 from blockrun.show.paper.templates import templates
 from blockrun.show.paper.week_page import week_pages
@@ -23,6 +25,8 @@ OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
     "cautions": cautions_page,
     "weeks": week_pages,
     "materials": materials_page,
+    "blocks": block_list,
+    "domes": dome_courses,
     "templates": templates,
 }
 """Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them."""

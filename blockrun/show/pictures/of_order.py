@@ -48,7 +48,7 @@ def order_pictures(order: Order, moulds: Sequence[MouldKind] = (), *, show_in: s
     pictures: dict[str, str] = {}
     for part in order.parts:
         if not isinstance(part, ListPart):
-            for title, picture in _of_part(part, moulds, _caller(marks, letter_of(part)), show_in):
+            for title, picture in pictures_of_part(part, moulds, marks, show_in=show_in):
                 pictures[_file_name(title, pictures)] = picture
     if pictures:
         files = list(pictures)
@@ -63,11 +63,18 @@ def _caller(marks: Mapping[Kind, str], letter: str) -> Callable[[Laid], str]:
     return lambda block: marks[kind_of(letter, block)]
 
 
-def _of_part(
-    part: WallPart | DomePart, moulds: Sequence[MouldKind], called: Callable[[Laid], str], show_in: str
+def pictures_of_part(
+    part: WallPart | DomePart, moulds: Sequence[MouldKind], marks: Mapping[Kind, str], *, show_in: str = "SI"
 ) -> Iterator[tuple[str, str]]:
-    """Title and SVG of each picture."""
-    layout = layout_of(part, tuple(moulds))
+    """Title and SVG of each picture of a wall or a dome.
+
+    Parameters
+    ----------
+    moulds : of the site.
+    marks : from :func:`blockrun.order.parts.marks_of`.
+    show_in : ``SI`` or ``US``, for dimensions.
+    """
+    layout, called = layout_of(part, tuple(moulds)), _caller(marks, letter_of(part))
     if isinstance(layout, WallLayout):
         names = WallNames(layout, called)
         if isinstance(part, WallPart) and part.outline:

@@ -39,7 +39,7 @@ def day_of(written: str) -> date:
 
 
 def text_of(plan: Plan, printed: Printed, paper: Paper = Paper.A4) -> str:
-    return " ".join(printed(*block_list(Asked(plan)), paper=paper)).replace("\u200b", "")
+    return " ".join(printed(*block_list(Asked(plan)), paper=paper)).replace("\x02", "-")  # so a line ends
 
 
 @pytest.mark.parametrize("paper", list(Paper))
@@ -81,6 +81,13 @@ def test_walls_tell_their_openings_and_that_lintels_are_for_an_engineer(printed:
     assert "Lintels and ring beams, marked E, are to be designed by a licensed engineer." in text
     assert "hatch 4200 600 617 1242" in text
     assert "hatch: sill written 620 mm, laid 616.7 mm" in text
+
+
+def test_elevations_of_a_wall_follow_its_list_in_the_scale_they_tell(printed: Printed) -> None:
+    pages = printed(*block_list(Asked(tool_store())))
+    number = next(index for index, page in enumerate(pages) if "drawn 1:40" in page)
+    assert "Blocks: yard" in pages[number - 2] + pages[number - 1]
+    assert "W600-2 L" in pages[number]
 
 
 def test_cut_blocks_of_a_dome_are_told_by_the_numbers_of_their_pieces() -> None:
