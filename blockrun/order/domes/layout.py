@@ -39,11 +39,13 @@ from blockrun.site.moulds import MouldKind
 class Section:
     """A course in the section: inside bottom, outside bottom, outside top and inside top of its block.
 
-    Each point is its distance from the axis and its height above the floor, mm.
+    Each point is its distance from the axis and its height above the floor, mm; `from_crown_mm` is how far the bottom
+    and the top edge of its inside face are from the crown in the developed view.
     """
 
     course: int
     outline: tuple[Point, Point, Point, Point]
+    from_crown_mm: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -127,7 +129,7 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
         courses=rings,
         crown=crown,
         notes=(*said, *notes_of(dome, rings, crown, inserts, fills)),
-        sections=tuple(Section(one.course.number, one.course.outline(_bed_rad(one.setting))) for one in made),
+        sections=tuple(_section(one) for one in made),
         openings=tuple((opening.name, opening_outline(dome, opening)) for opening in dome.openings),
         pivot_mm=dome.pivot_height_mm,
         volumes=volumes,
@@ -161,6 +163,11 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
     )
     joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
     return _Made(course, setting, found, whole, kept, joints_l * kept.share + kept.fills_l)
+
+
+def _section(one: _Made) -> Section:
+    course = one.course
+    return Section(course.number, course.outline(_bed_rad(one.setting)), course.from_crown_mm)
 
 
 def _jambs(dome: DomePart, course: Course) -> Iterator[Jamb]:

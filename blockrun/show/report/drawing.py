@@ -67,8 +67,25 @@ class Words(NamedTuple):
     y: int
 
 
+class Scaled:
+    """A drawing in mm: how many of them are a pixel."""
+
+    width: int
+    height: int
+
+    @property
+    def desk(self) -> float:
+        """Millimetres a pixel where there is room: walls across the page, domes less high than a screen."""
+        return max(self.width / _PAGE_PX, self.height / _SCREEN_PX, _CLOSEST)
+
+    @property
+    def phone(self) -> float:
+        """Millimetres a pixel on a phone; a long wall is wider than that and moves under the finger."""
+        return min(max(self.width / _PHONE_PX, self.desk), max(_FURTHEST, self.desk))
+
+
 @dataclass(frozen=True)
-class Drawing:
+class Drawing(Scaled):
     """A wall from one side, or a dome laid flat.
 
     Parameters
@@ -91,16 +108,6 @@ class Drawing:
     openings: tuple[str, ...]
     names: tuple[Words, ...]
     courses: tuple[Words, ...]
-
-    @property
-    def desk(self) -> float:
-        """Millimetres a pixel where there is room: walls across the page, domes less high than a screen."""
-        return max(self.width / _PAGE_PX, self.height / _SCREEN_PX, _CLOSEST)
-
-    @property
-    def phone(self) -> float:
-        """Millimetres a pixel on a phone; a long wall is wider than that and moves under the finger."""
-        return min(max(self.width / _PHONE_PX, self.desk), max(_FURTHEST, self.desk))
 
 
 def path(corners: Iterable[Point]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from blockrun.order.domes import DomeLayout, DomePart
 from blockrun.order.model import ListPart
@@ -24,6 +24,7 @@ from blockrun.show.report.dealt import DEALT_SAID, Cast, by_part, casts_of, deal
 from blockrun.show.report.drawing import Drawing, dome_drawing, pattern_for, wall_drawings
 from blockrun.show.report.holding import holding
 from blockrun.show.report.lives import LAID_SAID, STATES, Lives
+from blockrun.show.report.solid import MOST_TILT_DEG, TILT_DEG, TURN_DEG, Solid, dome_solid, wall_solid
 from blockrun.show.report.yard import Yard
 from blockrun.show.summary import NAMES, blocks_said, figures_said, stage_said
 from blockrun.show.words import counted, day_name, full_day_name
@@ -51,21 +52,31 @@ class PartShown:
     drawings: tuple[Drawing, ...]
     courses: tuple[Course, ...]
     row: str = "course"
+    solid: Solid | None = None
 
 
-def report_page(plan: Plan) -> str:
+class _Named(NamedTuple):
+    """A part, which is none where only rows of a list name it, and what it is called here and in the plan."""
+
+    id: str
+    name: str
+    part: Part | None
+
+
+def report_page(plan: Plan, *, solid: bool = False) -> str:
     """The report of a plan as one HTML page.
 
     Parameters
     ----------
     plan : as the audit passes it.
+    solid : whether domes and buildings are shown as solids, too.
 
     Returns
     -------
     A page that asks for nothing outside itself; the same bytes for the same plan.
     """
     lives, back, said = Lives(plan.tables.casts), held(plan), MaterialsSaid(plan)
-    parts = list(_parts(plan, lives))
+    parts = list(_parts(plan, lives, solid=solid))
     days, yard = Days(lives.first, lives.n_days, plan.site.calendar), Yard(plan, lives, back)
     return (
         templates(__package__)
@@ -92,18 +103,21 @@ def report_page(plan: Plan) -> str:
             materials=_materials(said),
             stocks=list(yard.stocks(said)),
             warnings=plan.warnings,
-            notes=[(name, notes) for name, notes in notes_of_parts(plan.order, plan.site.moulds) if notes],
+            notes=list(_notes(plan)),
             cautions=CAUTIONS,
             told=_told(lives),
             scales=(1, *sorted(_patterns(parts))),
             pattern_for=pattern_for,
+            turn_deg=TURN_DEG,
+            tilt_deg=TILT_DEG,
+            most_tilt_deg=MOST_TILT_DEG,
         )
     )
 
 
 def _patterns(parts: Sequence[PartShown]) -> set[int]:
     """Scales of the patterns that drawings ask for."""
-    drawings = [drawing for part in parts for drawing in part.drawings]
+    drawings = [drawing for part in parts for drawing in (*part.drawings, part.solid) if drawing]
     return {pattern_for(scale) for drawing in drawings for scale in (drawing.desk, drawing.phone)}
 
 
@@ -129,29 +143,40 @@ def _dates(lives: Lives) -> Table:
     return Table("Blocks in each state, in the evening", ("day", *(state.name for state in STATES)), rows)
 
 
-def _parts(plan: Plan, lives: Lives) -> Iterator[PartShown]:
-    """Parts in the order of the file; then those that a list names itself, and spares."""
+def _parts(plan: Plan, lives: Lives, *, solid: bool) -> Iterator[PartShown]:
+    """Parts of the order; then those that a list names itself, and spares."""
     casts, parts = by_part(casts_of(plan, lives)), dict(named_parts(plan))
     own = [name for name in casts if name and name not in parts]
     for number, name in enumerate([*parts, *own], start=1):
         if casts.get(name):
-            yield _part(plan, lives, f"part-{number}", name, parts.get(name), casts[name])
+            yield _part(plan, lives, _Named(f"part-{number}", name, parts.get(name)), casts[name], solid=solid)
     if casts.get(""):
         said = f"{counted(len(casts['']), 'block')} beyond what is ordered, for no course."
         yield PartShown("spares", "Spares", said, (), tuple(spares(casts[""], lives)), "mark")
 
 
-def _part(plan: Plan, lives: Lives, identity: str, name: str, part: Part | None, casts: Sequence[Cast]) -> PartShown:
-    rows = tuple(courses(casts, lives))
+def _part(plan: Plan, lives: Lives, of: _Named, casts: Sequence[Cast], *, solid: bool) -> PartShown:
+    rows, part = tuple(courses(casts, lives)), of.part
     if part is None or isinstance(part, ListPart):
         said = f"A list: {counted(len(casts), 'block')} in {counted(len(rows), 'course')}. It has no places to draw."
-        return PartShown(identity, f"List {name}", said, (), rows)
+        return PartShown(of.id, f"List {of.name}", said, (), rows)
     layout, placed = layout_of(part, tuple(plan.site.moulds)), dealt(plan, part, casts)
     if isinstance(layout, WallLayout) and isinstance(part, WallPart):
-        return PartShown(identity, f"Wall {name}", "", tuple(wall_drawings(part, layout, placed, lives)), rows)
+        drawings = tuple(wall_drawings(part, layout, placed, lives))
+        turned = wall_solid(part, layout, placed, lives) if solid else None
+        return PartShown(of.id, f"Wall {of.name}", "", drawings, rows, solid=turned)
     assert isinstance(layout, DomeLayout)
     assert isinstance(part, DomePart)
-    return PartShown(identity, f"Dome {name}", "", (dome_drawing(part, layout, placed, lives),), rows)
+    turned = dome_solid(part, layout, placed, lives) if solid else None
+    return PartShown(of.id, f"Dome {of.name}", "", (dome_drawing(part, layout, placed, lives),), rows, solid=turned)
+
+
+def _notes(plan: Plan) -> Iterator[tuple[str, list[str]]]:
+    """What is to be known of each wall and dome, beside what the warnings say of it."""
+    for name, notes in notes_of_parts(plan.order, plan.site.moulds):
+        more = [note for note in notes if f"{name}: {note}" not in plan.warnings]
+        if more:
+            yield name, more
 
 
 def _held(back: Held) -> dict[str, Any]:

@@ -1,6 +1,6 @@
-"use strict";
 // Shows the blocks of a picked day: each life is a list of days, and a state is how many of them have come.
 (() => {
+  "use strict";
   const told = JSON.parse(document.getElementById("told").textContent);
   const one = (id) => document.getElementById(id);
   const all = (chosen, within = document) => [...within.querySelectorAll(chosen)];
@@ -59,7 +59,7 @@
   date.addEventListener("change", () => {
     if (date.value) show(within(Math.round((Date.parse(date.value) - first) / dayLong)));
   });
-  for (const drawing of all("svg.mm")) {
+  for (const drawing of all(".faces svg")) {
     const words = drawing.closest("figure").querySelector("p.pointed");
     drawing.addEventListener("click", (event) => {
       const block = event.target.closest("[data-life] path");
