@@ -1,0 +1,211 @@
+"""The batch card: the figures of `mix` and `check`, large, in the order of the hands, none cut off."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.show.card import cards_text
+from blockrun.show.check import check_text
+from blockrun.show.day import Pour
+from blockrun.show.paper.asked import Asked
+from blockrun.show.paper.cards import batch_cards
+from blockrun.show.paper.press import Head, Paper, Sheet, print_sheets
+from blockrun.show.paper.too_heavy import TooHeavy, too_heavy
+from blockrun.site import Buckets
+from tests.show.paper.conftest import HEAD
+from tests.show.paper.read import Page, moulds_named, read_back
+
+DEMO = Path(__file__).parents[2] / "plans" / "demo"
+US = replace(HEAD, paper=Paper.LETTER, units="US")
+
+
+def cards_of(plan: Plan) -> list[Sheet]:
+    asked = Asked(plan)
+    return [sheet for day in asked.days for sheet in batch_cards(asked, day)]
+
+
+def read_cards(plan: Plan, head: Head = HEAD) -> list[Page]:
+    return read_back(print_sheets(head, cards_of(plan)))
+
+
+def with_site(plan: Plan, **changes: Any) -> Plan:
+    return replace(plan, site=plan.site.model_copy(update=changes))
+
+
+@pytest.fixture(scope="module")
+def pages(demo_plan: Plan) -> list[Page]:
+    return read_cards(demo_plan)
+
+
+@pytest.fixture(scope="module")
+def data(demo_plan: Plan) -> dict[str, Any]:
+    """Cards of the demo by the number of their batch."""
+    return {card["batch"]: card for sheet in cards_of(demo_plan) for card in sheet.data["cards"]}
+
+
+def test_every_batch_has_its_card(demo_plan: Plan, pages: list[Page]) -> None:
+    numbers = [int(number) for page in pages for number in re.findall(r"BATCH (\d+) ", page.words)]
+    assert numbers == demo_plan.tables.batches["batch"].tolist()
+
+
+def test_two_cards_lie_on_a_page_which_is_on_its_side(pages: list[Page]) -> None:
+    assert all(page.width > page.height for page in pages)
+    assert max(page.words.count("BATCH") for page in pages) == 2
+
+
+def test_every_mould_of_a_batch_stands_on_its_card(demo_plan: Plan, data: dict[str, Any]) -> None:
+    casts = demo_plan.tables.casts
+    for batch, of_batch in casts.groupby("batch"):
+        said = " ".join(f"{mould['names']} {mould['contents']}" for mould in data[str(batch)]["moulds"])
+        assert all(mark in said for mark in of_batch["mark"])
+        assert set(of_batch["mould"]) <= moulds_named(said)
+
+
+def test_figures_are_those_that_mix_prints(demo_plan: Plan, data: dict[str, Any]) -> None:
+    printed = cards_text(demo_plan.site, demo_plan.order, 400).plain
+    of_mix = dict(re.findall(r"── *\n?|^mix (\w+) ─+\n(.*?)(?=^mix|\Z)", printed, re.MULTILINE | re.DOTALL))
+    for card in data.values():
+        said = of_mix[card["mix"]]
+        figures = {step["do"]: step["figure"].replace("\u00a0", " ") for step in card["steps"]}
+        (line,) = re.findall(rf"^{figures['Cement']} of cement .*\n.*\n.*", said, re.MULTILINE)
+        agent, water = figures["Agent"].split(" in ")
+        assert f"{figures['Water']} of water" in line
+        assert f"run the generator {figures['Foam in']}; {agent} of agent in {water} of water" in line
+        assert f"10 L of foam weigh {figures['weigh foam']}" in said
+        assert f"10 L of mix weigh {figures['weigh mix']}" in said
+
+
+def test_foam_for_a_mix_too_heavy_is_what_check_says(data: dict[str, Any]) -> None:
+    for batch in ("1", "11"):
+        heavy = data[batch]["heavy"]
+        assert heavy["rows"]
+        for row in heavy["rows"]:
+            weighs = row["weighs"].replace("\u00a0", "")
+            answer = check_text([DEMO], {"batch": batch, "weight": weighs}, 400).plain.replace("\u00a0", " ")
+            foam, runs = row["foam"].replace("\u00a0", " "), row["runs"].replace("\u00a0", " ")
+            assert f"add {foam} of foam" in answer
+            assert f"run the generator {runs}" in answer
+            (begin,) = re.findall(r"begin by (\d+) min", answer)
+            assert heavy["begin_within_min"] <= int(begin)
+
+
+def test_the_first_weight_that_is_too_heavy_is_one_that_check_corrects_and_the_limit_itself_passes() -> None:
+    passes = check_text([DEMO], {"batch": "1", "weight": "8.4kg"}, 80).plain
+    assert "PASS" in passes
+    assert "CORRECT" in check_text([DEMO], {"batch": "1", "weight": "8.5kg"}, 80).plain
+
+
+def heavy_of(plan: Plan, **changes: Any) -> TooHeavy:
+    site = plan.site
+    pour = next(pour for day in Asked(plan).days for pour in day.pours)
+    pour = replace(pour, pour_life=replace(pour.pour_life, **changes))
+    return too_heavy(pour, site.mixers[0], site)
+
+
+def test_where_there_is_no_time_left_to_correct_no_foam_is_offered(demo_plan: Plan) -> None:
+    assert heavy_of(demo_plan).rows
+    assert heavy_of(demo_plan, minutes=14.0).rows == ()
+
+
+def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
+    (sheet, *_) = cards_of(demo_plan)
+    card = {**sheet.data["cards"][0], "heavy": {"rows": [], "begin_within_min": 0}}
+    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    assert "Too light, or heavier still: do not pour." in page.words
+
+
+def test_the_order_is_that_of_the_hands(pages: list[Page]) -> None:
+    words = pages[0].words
+    hands = ("Agent", "weigh foam", "Water", "Cement", "Mix ", "Foam in", "weigh mix", "Too heavy", "ALL IN MOULDS")
+    places = [words.index(word) for word in hands]
+    assert places == sorted(places)
+    assert words.index("gang-4/01") > places[-1]
+
+
+def test_figures_are_large(pages: list[Page], data: dict[str, Any]) -> None:
+    for page in pages[:3]:
+        for batch in re.findall(r"BATCH (\d+) ", page.words):
+            card = data[batch]
+            figures = [step["figure"] for step in card["steps"]]
+            figures += [row[what] for row in card["heavy"]["rows"] for what in ("weighs", "foam", "runs")]
+            figures += [f"WITHIN{card['pour']['within']}", *(mould["contents"] for mould in card["moulds"])]
+            assert min(size for figure in figures for size in page.sizes_of(figure)) >= 16
+        assert min(page.sizes_of(f"BATCH{batch}") - {15.0}) >= 40
+
+
+def test_nothing_runs_off_its_half(pages: list[Page]) -> None:
+    for page in pages:
+        for letter in page.letters:
+            assert 0 < letter.bottom < letter.top < page.height
+            assert 0 < letter.left < letter.right < page.width
+            assert letter.right < page.width / 2 or letter.left > page.width / 2
+
+
+def test_a_card_says_by_when_all_is_poured_and_has_room_for_when_the_foam_went_in(
+    demo_plan: Plan, pages: list[Page]
+) -> None:
+    first = demo_plan.tables.batches.iloc[0]
+    assert f"by the plan {first.foam_at:%H:%M}, pour by 08:25" in pages[0].words
+    assert "foam went in at" in pages[0].words
+    assert "initials" in pages[0].words
+
+
+def test_water_is_counted_in_buckets_and_weights_are_with_the_bucket_where_the_site_says_so(demo_plan: Plan) -> None:
+    buckets = Buckets(water_l=12, foam_l=20, mix_l=12, empty_kg=0.7)
+    page, *_ = read_cards(with_site(demo_plan, buckets=buckets))
+    assert "4 \u00d7 12 L" in page.words
+    assert "20 L and bucket" in page.words
+
+
+def test_a_tank_is_filled_before_the_batch_that_needs_it(demo_plan: Plan) -> None:
+    generator = demo_plan.site.foam_generator.model_copy(update={"tank_l": 20.0})
+    page, *_ = read_cards(with_site(demo_plan, foam_generator=generator))
+    assert "Fill tank" in page.words
+    assert "Agent " not in page.words
+
+
+def test_left_over_and_slabs_are_told(slabs_plan: Plan) -> None:
+    words = " ".join(page.words for page in read_cards(slabs_plan))
+    assert "a slab for saw plan 1 (2 F, 3 E, 2 C, 2 B, 3 D)" in words
+    assert "Left over 23.5 L: fill 1 of small/01 (300 x 200 x 200 mm), throw 11.2 L away" in words
+
+
+def test_cards_print_in_us_units_on_letter_paper(demo_plan: Plan) -> None:
+    pages = read_cards(with_site(demo_plan, units="US"), US)
+    assert (round(pages[0].width), round(pages[0].height)) == (792, 612)
+    assert "Mon Apr 5, 2027" in pages[0].words
+    assert re.search(r"weigh foam 2 gal [\d.]+ to [\d.]+ lb", pages[0].words)
+    assert " kg" not in pages[0].words
+
+
+def test_a_card_with_many_moulds_and_long_names_goes_on_in_the_next_half(demo_plan: Plan) -> None:
+    (sheet, *_) = cards_of(demo_plan)
+    moulds = [{"names": f"a-rather-long-kind-of-mould/{n:02d}", "contents": f"4 lintel-{n}"} for n in range(40)]
+    card = {**sheet.data["cards"][0], "moulds": moulds, "mix": "m" * 60, "mixer": "d" * 60, "cubes": ["4 test cubes"]}
+    pages = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    words = " ".join(page.words for page in pages)
+    assert all(f"mould/{n:02d} 4 lintel-{n}" in words for n in range(40))
+    assert "Test cubes: 4 test cubes" in words
+    test_nothing_runs_off_its_half(pages)
+
+
+def test_days_without_a_batch_have_no_card(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    idle = next(day for day in asked.days if not any(isinstance(job, Pour) for job in day.jobs))
+    assert list(batch_cards(asked, idle)) == []
+
+
+def test_heat_shortens_what_the_card_allows(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    day = next(day for day in asked.days if day.pours)
+    pour = replace(day.pours[0], pour_life=replace(day.pours[0].pour_life, minutes=15.0, hot_c=33.0))
+    (sheet,) = batch_cards(asked, replace(day, jobs=(pour,)))
+    (page,) = read_back(print_sheets(HEAD, [sheet]))
+    assert "ALL IN MOULDS WITHIN 15 min" in page.words
+    assert "it keeps 15 min in the heat, 33 \u00b0C" in page.words

@@ -1,0 +1,261 @@
+"""The page of a day: all that casts.csv and batches.csv have of it, limits before clock times, nothing cut off."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from blockrun.planner.plan import Plan
+from blockrun.show.paper.asked import Asked
+from blockrun.show.paper.day_page import day_pages
+from blockrun.show.paper.mould_boxes import mould_boxes
+from blockrun.show.paper.order_of_work import order_of_work
+from blockrun.show.paper.press import Head, Paper, Sheet, print_sheets
+from blockrun.show.words import full_day_name
+from tests.show.paper.conftest import HEAD
+from tests.show.paper.read import Page, moulds_named, read_back
+
+US = replace(HEAD, paper=Paper.LETTER, units="US")
+
+
+def sheets_of(asked: Asked) -> list[Sheet]:
+    return [sheet for day in asked.days for sheet in day_pages(asked, day)]
+
+
+def read_days(plan: Plan, head: Head = HEAD, **span: date) -> list[Page]:
+    return read_back(print_sheets(head, sheets_of(Asked(plan, **span))))
+
+
+def of_day(pages: Sequence[Page], day: date) -> str:
+    """Words of all pages at whose head a day stands."""
+    told = [(page.words.replace(f"plan of {HEAD.made}", ""), full_day_name(day)) for page in pages]
+    return " ".join(words for words, name in told if name in words)
+
+
+def all_inside(pages: Sequence[Page]) -> bool:
+    return all(
+        15 < letter.left < letter.right < page.width - 15 and 10 < letter.bottom < letter.top < page.height - 10
+        for page in pages
+        for letter in page.letters
+    )
+
+
+@pytest.fixture(scope="module")
+def pages(demo_plan: Plan) -> list[Page]:
+    return read_days(demo_plan)
+
+
+def test_every_batch_mould_and_mark_of_a_day_is_on_its_page(demo_plan: Plan, pages: list[Page]) -> None:
+    casts = demo_plan.tables.casts
+    for day, of in casts.groupby(casts["poured"].dt.date):
+        words = of_day(pages, day)
+        assert {int(number) for number in re.findall(r"Pour (\d+) ", words)} == set(of["batch"])
+        assert set(of["mould"]) | set(of["base"]) - {""} <= moulds_named(words) | on_bases(words)
+        assert all(mark in words for mark in set(of["mark"]))
+
+
+def on_bases(words: str) -> set[str]:
+    """Bases in the boxes of moulds: ``tray-3/01 on b04`` is ``tray-3/b04``."""
+    return {f"{kind}/{base}" for kind, base in re.findall(r"([\w-]+)/\d\d on (b\d\d)", words)}
+
+
+def test_every_strip_of_a_day_is_on_its_page(demo_plan: Plan, pages: list[Page]) -> None:
+    tasks = demo_plan.tables.tasks
+    strips = tasks[tasks["task"] == "strip"]
+    for day, of in strips.groupby(strips["start"].dt.date):
+        stripped = {base or mould for mould, base in zip(of["mould"], of["base"], strict=True)}
+        assert stripped <= moulds_named(of_day(pages, day))
+
+
+def test_cavities_are_drawn_with_what_casts_says_of_each(demo_plan: Plan) -> None:
+    casts = {
+        (row.mould, row.poured.date(), row.cavity, row.batch): row.mark
+        for row in demo_plan.tables.casts.itertuples()
+        if not row.base
+    }
+    drawn = {
+        (f"{row.kind}/{box.name}", day.day, number, int(cell.batch)): cell.mark
+        for day in Asked(demo_plan).days
+        for row in mould_boxes(day, demo_plan.site)
+        for box in row.boxes
+        for number, cell in enumerate(box.cells, start=1)
+        if cell.mark and not box.on
+    }
+    assert drawn == casts
+
+
+def test_moulds_stand_in_the_order_of_their_numbers_and_those_not_poured_are_named(demo_plan: Plan) -> None:
+    for day in Asked(demo_plan).days:
+        for row in mould_boxes(day, demo_plan.site):
+            names = [box.name for box in row.boxes]
+            assert names == sorted(names)
+            assert not {f"{row.kind}/{name}" for name in names} & moulds_named(row.others)
+
+
+def test_work_comes_in_the_order_of_the_clock_and_the_clock_in_small_print(pages: list[Page]) -> None:
+    page = pages[0]
+    times = re.findall(r"(\d\d:\d\d)\u2013\d\d:\d\d", page.words)
+    assert times == sorted(times)
+    assert len(times) > 9
+    limits, clock = page.sizes_of("POUR BY 08:25"), page.sizes_of(f"{times[0]}\u2013")
+    assert min(limits) > 1.4 * max(clock)
+
+
+def test_a_strip_says_not_before_when_and_by_when(slabs_plan: Plan) -> None:
+    (page,) = read_days(slabs_plan, first_asked=date(2027, 5, 4), last_asked=date(2027, 5, 4))
+    assert "Strip gang-4/01-02" in page.words
+    assert "NOT BEFORE 12:37" in page.words
+    assert "NOT BEFORE 12:59 Strip small/01" in page.words or "small/01 2 blocks; when somebody is free" in page.words
+
+
+def test_the_head_says_who_is_here_how_the_air_is_and_the_last_foam(pages: list[Page]) -> None:
+    assert "4 people here air 8 to 17 \u00b0C" in pages[0].words
+    assert "LAST FOAM 15:30" in pages[0].words
+    assert max(letter.size_pt for letter in pages[0].letters) > 20
+
+
+def test_who_is_away_is_said(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    day = replace(asked.days[0], people=3)
+    object.__setattr__(asked, "days", (day, *asked.days[1:]))
+    (sheet,) = day_pages(asked, day)
+    assert sheet.data["days"][0]["here"] == "3 people here, 1 away"
+
+
+def test_each_batch_has_boxes_for_poured_struck_off_and_covered(demo_plan: Plan) -> None:
+    rows = order_of_work(Asked(demo_plan).days[0], demo_plan.site)
+    first = next(row for row in rows if row.batch == "1")
+    assert first.ticks == ("struck off", "covered by 08:18")
+    assert f"{first.at:%H:%M}" == "07:50"
+
+
+def test_moves_and_racks_of_the_day_add_up(demo_plan: Plan) -> None:
+    casts, asked = demo_plan.tables.casts, Asked(demo_plan)
+    for day in asked.days:
+        for rack in asked.racks.on(day.day):
+            of = casts[casts["rack"] == rack.rack]
+            assert rack.on == (of["rack_from"].dt.date == day.day).sum()
+            assert rack.off == (of["rack_to"].dt.date == day.day).sum()
+            come, left = of["rack_from"].dt.date <= day.day, of["rack_to"].dt.date <= day.day
+            assert rack.at_night == (come & ~left).sum() <= rack.places
+
+
+def test_tomorrow_is_told_so_that_it_can_be_made_ready(pages: list[Page]) -> None:
+    assert (
+        "Tomorrow, Tue 6 Apr, air 7 to 16 \u00b0C pour 1 batch, the first from 07:54, into tray-3/01-03"
+        in pages[0].words
+    )
+
+
+def test_the_last_day_printed_still_tells_of_the_next(demo_plan: Plan) -> None:
+    day = date(2027, 4, 5)
+    (page,) = read_days(demo_plan, first_asked=day, last_asked=day)
+    assert "Tomorrow, Tue 6 Apr" in page.words
+
+
+def test_days_without_work_share_a_page(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    idle = [day for day in asked.days if not day.jobs]
+    followed = next(day for day in idle if len(asked.together(day)) > 1)
+    together = asked.together(followed)
+    assert [len(list(day_pages(asked, day))) for day in together] == [1] + [0] * (len(together) - 1)
+
+
+def test_every_day_with_anything_to_say_is_on_a_page(demo_plan: Plan, pages: list[Page]) -> None:
+    words = " ".join(page.words for page in pages)
+    assert all(full_day_name(day.day) in words for day in Asked(demo_plan).days)
+
+
+def test_no_pour_and_frost_are_told(pages: list[Page]) -> None:
+    words = of_day(pages, date(2027, 4, 14))
+    assert "FROST, 0 \u00b0C: cover blocks in moulds and on racks, do not wet them" in words
+    assert "No pour: the air falls to 0 \u00b0C" in words
+
+
+def test_slabs_are_drawn_with_their_saw_plan(slabs_plan: Plan) -> None:
+    page, *_ = read_days(slabs_plan)
+    assert "slab/01 2 2 F 3 E 2 C 2 B 3 D a slab for saw plan 1" in page.words
+
+
+def test_fillers_are_drawn_with_what_is_left(slabs_plan: Plan) -> None:
+    page, *_ = read_days(slabs_plan)
+    assert "small/01" in page.words
+    assert "with what is left" in page.words
+
+
+def test_nothing_runs_off_the_page(pages: list[Page], slabs_plan: Plan) -> None:
+    assert all_inside(pages)
+    assert all_inside(read_days(slabs_plan))
+
+
+def test_pages_print_on_letter_paper_with_dates_and_degrees_of_the_us(demo_plan: Plan) -> None:
+    site = demo_plan.site.model_copy(update={"units": "US"})
+    pages = read_days(replace(demo_plan, site=site), US, last_asked=date(2027, 4, 10))
+    assert {(round(page.width), round(page.height)) for page in pages} == {(612, 792)}
+    assert "Mon Apr 5, 2027" in pages[0].words
+    assert "air 46 to 63 \u00b0F" in pages[0].words
+    assert all_inside(pages)
+
+
+LONG = "lintel-bearing-36-north-gable-end"
+
+
+def lengthened(data: Any) -> Any:
+    """The same page with every mark, mix and kind of mould as long as a name may be."""
+    if isinstance(data, Mapping):
+        longer = {key: lengthened(value) for key, value in data.items()}
+        if data.get("mark"):
+            longer["mark"] = f"{LONG}-{data['mark']}"
+        if "kind" in data:
+            longer["kind"] = "a-kind-of-mould-that-is-named-at-length"
+        return longer
+    if isinstance(data, str):
+        return re.sub(r"gang-(\d)", r"gangmouldofsteelandplywood\1", data).replace("mix ", f"mix {'x' * 50}")
+    return [lengthened(one) for one in data] if isinstance(data, Sequence) else data
+
+
+def test_long_names_are_neither_cut_off_nor_laid_over_one_another(demo_plan: Plan) -> None:
+    sheets = sheets_of(Asked(demo_plan, last_asked=date(2027, 4, 7)))
+    pages = read_back(print_sheets(HEAD, [Sheet("day_page", lengthened(sheet.data)) for sheet in sheets]))
+    assert all_inside(pages)
+    words = " ".join(page.words for page in pages).replace(" ", "").replace("-", "")
+    assert LONG.replace("-", "") in words
+    assert not [pair for page in pages for pair in overlapping(page)]
+
+
+def overlapping(page: Page) -> list[tuple[str, str]]:
+    """Letters that stand on one another."""
+    found = []
+    by_line = sorted(page.letters, key=lambda letter: (round(letter.bottom), letter.left))
+    for one, other in pairwise(by_line):
+        apart, are_joined = other.left - one.right, one.left == other.left  # as f and i are, in one letter
+        if round(one.bottom) == round(other.bottom) and apart < -0.3 * other.size_pt and not are_joined:
+            found.append((one.text, other.text))
+    return found
+
+
+def test_forty_marks_and_twelve_batches_of_a_day_are_all_there(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    (sheet,) = day_pages(asked, asked.days[0])
+    day = sheet.data["days"][0]
+    marks = [f"W{n:03d}" for n in range(48)]
+    boxes = [
+        {"name": f"{n + 1:02d}", "on": "", "batches": (str(n + 1),), "notes": ("4: stop-end at 290 mm",),
+         "cells": [{"mark": mark, "batch": str(n + 1)} for mark in marks[4 * n : 4 * n + 4]]}
+        for n in range(12)
+    ]  # fmt: skip
+    pour = next(row for row in day["rows"] if row["batch"])
+    rows = [{**pour, "batch": str(n + 1)} for n in range(12)]
+    full = {**day, "rows": rows, "moulds": [{"kind": "gang-4", "boxes": boxes, "others": ""}]}
+    pages = read_back(print_sheets(HEAD, [Sheet("day_page", {**sheet.data, "days": [full]})]))
+    words = " ".join(page.words for page in pages)
+    assert all(mark in words for mark in marks)
+    assert all(f"Pour {n}" in words for n in range(1, 13))
+    assert len(pages) == 1
+    assert all_inside(pages)
