@@ -13,6 +13,7 @@ from blockrun.show.paper.cautions import cautions_page
 from blockrun.show.paper.day_page import day_pages
 from blockrun.show.paper.dome_courses import dome_courses
 from blockrun.show.paper.materials import materials_page
+from blockrun.show.paper.saw_pages import saw_pages
 from blockrun.show.paper.templates import templates
 from blockrun.show.paper.week_page import week_pages
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
     "cautions": cautions_page,
     "weeks": week_pages,
+    "saws": saw_pages,
     "materials": materials_page,
     "blocks": block_list,
     "domes": dome_courses,
