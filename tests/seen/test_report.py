@@ -1,0 +1,234 @@
+"""The report in a real browser: for everybody to read, on phone, tablet and desk, on paper, and without script."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Final
+
+import pypdfium2
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from PIL import Image, ImageStat
+from playwright.sync_api import Browser, Page
+
+from blockrun.planner.saved import load_plan
+from blockrun.show.report.page import report_page
+from tests.show.report.read import counted_by_hand, rows_of_casts
+
+DRAWN: Final = Path(__file__).parents[1] / "plans" / "drawn"
+WIDTHS: Final = {"phone": 390, "tablet": 820, "desk": 1400}
+STRICT: Final = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+
+Open = Callable[..., AbstractContextManager[Page]]
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Where the report of the drawn plan lies, with its solids."""
+    file = tmp_path_factory.mktemp("report") / "report.html"
+    file.write_text(report_page(load_plan(DRAWN), solid=True), encoding="utf-8")
+    return file.as_uri()
+
+
+@pytest.fixture
+def opened(chromium: Browser, address: str) -> Open:
+    """Open the report in a window; faults of its scripts and whatever it asks for are faults of the test."""
+
+    @contextmanager
+    def open_page(width: int = 1400, **options: object) -> Iterator[Page]:
+        asked, faults = list[str](), list[str]()
+        context = chromium.new_context(viewport={"width": width, "height": 900}, **options)  # type: ignore[arg-type]
+        with context.new_page() as page:
+            page.on("request", lambda request: asked.append(request.url))
+            page.on("pageerror", lambda fault: faults.append(str(fault)))
+            page.on("console", lambda message: faults.append(message.text))
+            page.goto(address)
+            yield page
+            assert (asked, faults) == ([address], [])
+        context.close()
+
+    return open_page
+
+
+def pick(page: Page, day: str) -> None:
+    page.fill("#date", day)
+    page.dispatch_event("#date", "change")
+
+
+def totals(page: Page) -> list[int]:
+    return [int(words) for words in page.locator("[data-total]").all_inner_texts()]
+
+
+# for everybody
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("screen", WIDTHS)
+def test_nothing_is_in_the_way_of_anybody(opened: Open, screen: str, scheme: str) -> None:
+    with opened(WIDTHS[screen], color_scheme=scheme) as page:
+        page.evaluate("document.querySelectorAll('details').forEach((one) => (one.open = true))")
+        found = Axe().run(page, options=STRICT)
+        assert found.violations_count == 0, found.generate_report()
+
+
+@pytest.mark.parametrize("screen", WIDTHS)
+def test_the_page_never_moves_sideways(opened: Open, screen: str) -> None:
+    with opened(WIDTHS[screen]) as page:
+        page.evaluate("document.querySelectorAll('details').forEach((one) => (one.open = true))")
+        assert page.evaluate("document.documentElement.scrollWidth") == WIDTHS[screen]
+
+
+def test_the_tab_key_goes_down_the_page(opened: Open) -> None:
+    with opened() as page:
+        tops = []
+        for _ in range(40):
+            page.keyboard.press("Tab")
+            tops.append(page.evaluate("document.activeElement.getBoundingClientRect().top + window.scrollY"))
+        first = page.evaluate("document.querySelector('.skip').textContent")
+        assert first == "To the report"
+        sticky = page.evaluate("document.querySelector('.when').getBoundingClientRect().height")
+        assert all(below >= above - sticky for above, below in itertools.pairwise(tops))
+
+
+# by date
+
+
+@pytest.mark.parametrize("day", ["2027-04-05", "2027-04-19", "2027-05-05", "2027-05-13", "2027-06-03"])
+def test_a_picked_day_shows_what_casts_csv_says(opened: Open, day: str) -> None:
+    casts, on = rows_of_casts(DRAWN), date.fromisoformat(day)
+    with opened() as page:
+        pick(page, day)
+        assert totals(page) == counted_by_hand(casts, on)
+        drawn = [len(page.locator(f".faces g.s{state} path").all()) for state in range(6)]
+        assert drawn == counted_by_hand([cast for cast in casts if cast["part"] not in {"", "blocks"}], on)
+        row = page.locator("table", has_text="List blocks by course").locator("tbody tr").first
+        counts = [int(cell) for cell in row.locator("[data-state]").all_inner_texts()]
+        assert counts == counted_by_hand([c for c in casts if (c["part"], c["course"]) == ("blocks", "1")], on)
+
+
+def test_the_slider_and_the_buttons_go_day_by_day(opened: Open) -> None:
+    with opened() as page:
+        pick(page, "2027-04-07")
+        page.focus("#day")
+        page.keyboard.press("ArrowRight")
+        assert page.inner_text("#said") == "Thu 8 Apr 2027"
+        assert page.get_attribute("#day", "aria-valuetext") == "Thu 8 Apr 2027"
+        page.click("#before")
+        page.click("#before")
+        assert page.input_value("#date") == "2027-04-06"
+
+
+def test_no_day_outside_of_the_plan_is_shown(opened: Open) -> None:
+    with opened() as page:
+        pick(page, "2031-01-01")
+        assert page.inner_text("#said") == "Thu 3 Jun 2027"
+        page.click("#after")
+        assert page.inner_text("#said") == "Thu 3 Jun 2027"
+        pick(page, "2020-01-01")
+        assert page.inner_text("#said") == "Mon 5 Apr 2027"
+
+
+def test_a_block_that_is_touched_says_what_it_is(opened: Open) -> None:
+    with opened() as page:
+        page.locator(".faces g path").first.click()
+        said = page.locator(".faces p.pointed").first.inner_text()
+        assert re.search(r"course \d+; .*poured \w+ \d+ \w+, .*mould ring-5/\d\d, batch \d+", said)
+
+
+# without script
+
+
+def test_without_script_the_same_blocks_are_shown(opened: Open) -> None:
+    with opened(java_script_enabled=False) as page:
+        still = page.inner_text("#said"), totals(page)
+        assert not page.locator(".pick").first.is_visible()
+        assert page.locator("noscript").first.is_visible()
+        page.locator("summary", has_text="blocks in each state").click()
+        assert page.locator("table", has_text="Blocks in each state").locator("tbody tr").count() == 60
+    with opened() as page:
+        assert (page.inner_text("#said"), totals(page)) == still
+
+
+def test_a_solid_is_the_same_with_script_and_without(opened: Open, address: str) -> None:
+    still = faces(Path(address.removeprefix("file://")).read_text(encoding="utf-8"))
+    with opened() as page:
+        drawn = faces(page.content())
+    assert len(still) == len(drawn) > 500
+    for number, (is_, box) in enumerate(still):  # blocks that are just as near may come in another order
+        near = drawn[max(0, number - 40) : number + 40]
+        assert any(is_ == other and box == pytest.approx(there, abs=1.5) for other, there in near)
+
+
+def faces(page: str) -> list[tuple[str, tuple[int, ...]]]:
+    """Class and box of each face of the first solid."""
+    solid = page[page.index('<figure class="solid"') :]
+    found = []
+    for path in re.findall(r"<path [^>]*>", solid[solid.index("<g>") : solid.index("</g>")]):
+        is_, drawn = (re.search(rf'{name}="([^"]*)"', path)[1] for name in ("class", " d"))  # type: ignore[index]
+        xs, ys = zip(*corners(drawn), strict=True)
+        found.append((is_, (min(xs), max(xs), min(ys), max(ys))))
+    return found
+
+
+def corners(path: str) -> Iterator[tuple[int, int]]:
+    x = y = 0
+    for step, numbers in re.findall(r"([MLlhv])([-\d ]+)", path):
+        first, *more = map(int, numbers.split())
+        match step:
+            case "h":
+                x += first
+            case "v":
+                y += first
+            case "l":
+                x, y = x + first, y + more[0]
+            case _:
+                x, y = first, more[0]
+        yield x, y
+
+
+def test_a_solid_turns_by_its_keys(opened: Open) -> None:
+    with opened() as page:
+        before = page.locator("figure.solid").first.locator("g").inner_html()
+        page.locator("figure.solid input").first.focus()
+        page.keyboard.press("ArrowRight")
+        page.wait_for_function("(was) => document.querySelector('figure.solid g').innerHTML !== was", arg=before)
+
+
+def test_a_solid_turns_under_the_pointer(opened: Open) -> None:
+    with opened() as page:
+        drawing = page.locator("figure.solid svg").first
+        drawing.scroll_into_view_if_needed()
+        box = drawing.bounding_box()
+        assert box
+        page.mouse.move(box["x"] + 200, box["y"] + 300)
+        page.mouse.down()
+        page.mouse.move(box["x"] + 290, box["y"] + 300)
+        page.mouse.up()
+        assert page.locator("figure.solid input").first.input_value() == "55"
+        assert page.locator("figure.solid p.pointed").first.inner_text() == ""
+
+
+# on paper
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_page_prints(opened: Open, paper: str) -> None:
+    with opened(color_scheme="dark") as page:
+        printed = pypdfium2.PdfDocument(page.pdf(format=paper, print_background=False))
+    shares = [ink(sheet.render(scale=0.5).to_pil()) for sheet in printed]
+    assert 5 <= len(shares) <= 25
+    assert all(0.002 < share < 0.6 for share in shares), shares
+    words = "".join(sheet.get_textpage().get_text_range() for sheet in printed)
+    assert 'Shed & "dome" <i>' in words
+    assert "Strength is not promised" in words
+    assert "The day before" not in words
+
+
+def ink(sheet: Image.Image) -> float:
+    """Share of a sheet that is dark."""
+    return 1 - ImageStat.Stat(sheet.convert("L").point(lambda grey: 255 if grey > 200 else 0)).mean[0] / 255
