@@ -1,0 +1,248 @@
+"""The kinds of things that happen in a yard, and what is told of each.
+
+An event tells all that is to be known of it without the plan, which may be another one by the time it is read. A field
+that nobody told has its default; times are not here, for every entry has them.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any, Final, Literal, get_args
+
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
+
+Name = Annotated[str, Field(min_length=1, max_length=200)]
+Words = Annotated[str, Field(max_length=2000)]
+Count = Annotated[int, Field(ge=1, le=1_000_000)]
+Measured = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+Degrees = Annotated[float, Field(ge=-90, le=90)]
+
+
+class _Told(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Blocks(_Told):
+    """So many blocks of one mark and mix."""
+
+    mark: Name
+    mix: Name
+    count: Count
+
+
+class Fill(_Told):
+    """What one mould got: the mark in each cavity from the first on, empty for a cavity left empty."""
+
+    mould: Name
+    base: str = ""
+    marks: tuple[str, ...]
+
+
+class Event(_Told):
+    """What every event may tell besides: by whom, and a remark."""
+
+    who: Words = ""
+    remark: Words = ""
+
+
+class Poured(Event):
+    """A batch was poured."""
+
+    kind: Literal["poured"] = "poured"
+    batch: Count
+    mix: Name
+    fills: Annotated[tuple[Fill, ...], Field(min_length=1)]
+    foam_g_l: Measured | None = None
+    wet_density_kg_m3: Measured | None = None
+    mix_degc: Degrees | None = None
+
+
+class SidesOff(Event):
+    """The sides came off a mould, and its block stays on the base."""
+
+    kind: Literal["sides off"] = "sides off"
+    mould: Name
+    base: Name
+
+
+class Stripped(Event):
+    """A mould, or a base, was stripped: what came out whole, and what broke."""
+
+    kind: Literal["stripped"] = "stripped"
+    mould: Name
+    base: str = ""
+    whole: tuple[Blocks, ...] = ()
+    broken: tuple[Blocks, ...] = ()
+
+
+class Moved(Event):
+    """Blocks were moved to a rack."""
+
+    kind: Literal["moved"] = "moved"
+    rack: Name
+    blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
+    mould: str = ""
+
+
+class Stacked(Event):
+    """Blocks left a rack for the stack."""
+
+    kind: Literal["stacked"] = "stacked"
+    rack: Name
+    where: Words = ""
+    blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
+
+
+class Laid(Event):
+    """Blocks were laid in a course of a part."""
+
+    kind: Literal["laid"] = "laid"
+    part: Name
+    course: Count | None = None
+    blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
+
+
+class Rejected(Event):
+    """Blocks were thrown out: from where, and why."""
+
+    kind: Literal["rejected"] = "rejected"
+    place: Literal["mould", "rack", "stack"]
+    name: str = ""
+    blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
+    why: Words
+
+
+class Crushed(Event):
+    """A cube or a block was crushed: the load that broke it, its size as loaded, and its age."""
+
+    kind: Literal["crushed"] = "crushed"
+    what: Literal["cube", "block"]
+    mix: Name
+    batch: Count | None = None
+    marked: Words = ""
+    load_kn: Measured
+    length_mm: Measured
+    width_mm: Measured
+    age_d: Annotated[float, Field(gt=0, le=3650)]
+    dry_density_kg_m3: Measured | None = None
+
+
+class Thumbed(Event):
+    """A thumb was pressed into a block in its mould."""
+
+    kind: Literal["thumbed"] = "thumbed"
+    mould: Name
+    base: str = ""
+    thumb: Literal["soft", "dents", "firm"]
+
+
+class Delivered(Event):
+    """Something came; cement in bags, foaming agent and oil in litres, else kilograms."""
+
+    kind: Literal["delivered"] = "delivered"
+    material: Name
+    amount: Measured
+    lot: Words = ""
+
+
+class Counted(Event):
+    """Stock was counted by hand; in the units of `Delivered`."""
+
+    kind: Literal["counted"] = "counted"
+    material: Name
+    amount: Annotated[float, Field(ge=0, allow_inf_nan=False)]
+
+
+class BlocksCounted(Event):
+    """Blocks on a rack or a stack were counted by hand; none of a mark is a count, too."""
+
+    kind: Literal["blocks counted"] = "blocks counted"
+    place: Literal["rack", "stack"]
+    name: str = ""
+    mark: Name
+    mix: Name
+    count: Annotated[int, Field(ge=0, le=1_000_000)]
+
+
+class WeatherSeen(Event):
+    """The least and the most of the air on a day, as somebody read it."""
+
+    kind: Literal["weather seen"] = "weather seen"
+    day: date
+    min_degc: Degrees
+    max_degc: Degrees
+
+
+class DayLost(Event):
+    """Nobody works on a day."""
+
+    kind: Literal["day lost"] = "day lost"
+    day: date
+    why: Words = ""
+
+
+class PersonAway(Event):
+    """So many people are missing from one day to another, both included."""
+
+    kind: Literal["person away"] = "person away"
+    first: date
+    last: date
+    people: Count = 1
+
+
+class MouldOut(Event):
+    """A mould, or a base, is out of use."""
+
+    kind: Literal["mould out"] = "mould out"
+    mould: Name
+    why: Words = ""
+
+
+class MouldBack(Event):
+    """A mould, or a base, is in use again."""
+
+    kind: Literal["mould back"] = "mould back"
+    mould: Name
+
+
+class Note(Event):
+    """Words to keep."""
+
+    kind: Literal["note"] = "note"
+    words: Annotated[str, Field(min_length=1, max_length=2000)]
+
+
+class Undone(Event):
+    """An entry that was a mistake: the one with this key counts no longer."""
+
+    kind: Literal["undone"] = "undone"
+    key: Name
+
+
+AnyEvent = (
+    Poured
+    | SidesOff
+    | Stripped
+    | Moved
+    | Stacked
+    | Laid
+    | Rejected
+    | Crushed
+    | Thumbed
+    | Delivered
+    | Counted
+    | BlocksCounted
+    | WeatherSeen
+    | DayLost
+    | PersonAway
+    | MouldOut
+    | MouldBack
+    | Note
+    | Undone
+)
+
+KINDS: Final[dict[str, type[Event]]] = {one.model_fields["kind"].default: one for one in get_args(AnyEvent)}
+"""Every kind of event by its name, in the order above."""
+
+EVENTS: Final[TypeAdapter[Any]] = TypeAdapter(Annotated[AnyEvent, Field(discriminator="kind")])
+"""Reads any event from the text of it."""

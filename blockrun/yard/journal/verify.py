@@ -1,0 +1,92 @@
+"""Is the journal whole, and is every entry what was written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from itertools import pairwise
+from pathlib import Path
+from typing import Final
+
+from blockrun.errors import JournalError
+from blockrun.yard.journal.entry import Entry, entry_of
+from blockrun.yard.journal.events import Undone
+from blockrun.yard.journal.faults import DamagedJournalError
+from blockrun.yard.journal.opening import open_journal
+from blockrun.yard.journal.salvage import readable
+from blockrun.yard.journal.store import Journal
+
+SLOW: Final = timedelta(minutes=1)
+"""Two clocks of one yard may differ by so much and are no note (our choice)."""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What there is to say of a journal.
+
+    Attributes
+    ----------
+    entries : how many it has; of a damaged one, how many can be saved.
+    faults : what is wrong with it; empty for one that is whole.
+    notes : what is odd about it, and no fault.
+    """
+
+    entries: int
+    faults: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def verify(path: str | Path) -> Verdict:
+    """Look through a whole journal.
+
+    Parameters
+    ----------
+    path : of the file; it is not changed.
+
+    Raises
+    ------
+    JournalError : there is no file, or it is not for this version to judge.
+    """
+    if not Path(path).is_file():
+        raise JournalError("there is no journal here", "Check the name and the folder.", file=path)
+    try:
+        with open_journal(path, read_only=True) as journal:
+            faults, entries = _looked_through(journal)
+    except DamagedJournalError as damage:
+        faults, entries = [damage.what], []
+    if faults:
+        return Verdict(len(readable(path).entries), tuple(faults))
+    return Verdict(len(entries), notes=tuple(_notes(entries)))
+
+
+def _looked_through(journal: Journal) -> tuple[list[str], list[Entry]]:
+    """What is wrong with the pages, the rows and their numbers; and the entries."""
+    faults, entries = journal.odd_pages(), []
+    for row in journal.rows():
+        try:
+            entries.append(entry_of(row))
+        except DamagedJournalError as damage:
+            faults.append(damage.what)
+    return [*faults, *_gaps([row[0] for row in journal.rows()])], entries
+
+
+def _gaps(numbers: list[int]) -> Iterator[str]:
+    """Numbers run on from one: a gap is an entry that somebody took out."""
+    for before, after in pairwise([0, *numbers]):
+        if after - before == 2:
+            yield f"entry {before + 1} is missing"
+        elif after - before > 2:
+            yield f"entries {before + 1} to {after - 1} are missing"
+
+
+def _notes(entries: list[Entry]) -> Iterator[str]:
+    """Clocks that were set back, and undoings of what nobody recorded."""
+    for before, after in pairwise(entries):
+        back = before.written - after.written
+        if back > SLOW:
+            yield f"between entries {before.number} and {after.number} a clock was set back, or one entry came late"
+    known = {entry.key for entry in entries}
+    for entry in entries:
+        if isinstance(entry.event, Undone) and entry.event.key not in known:
+            yield f"entry {entry.number} undoes one that is not there: {entry.event.key}"
