@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterable, Iterator
 from datetime import date, datetime, time, timedelta
@@ -70,6 +71,11 @@ class Diary:
         self._bared = _by(casts, lambda row: (row.mould, row.base, row.sides_off))
         self._into = _by(casts, lambda row: row.base or row.mould)
         self._ready: dict[date, list[Row]] = _by(casts, lambda row: row.ready.date())
+        self._of_course = {
+            (part, int(course)): sorted(row.ready.date() for row in rows)
+            for (part, course), rows in _by(casts, lambda row: (row.part, row.course)).items()
+            if pd.notna(course)
+        }
         self._off_rack = _by(casts, lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
@@ -295,13 +301,6 @@ class Diary:
             )
             for cast in self._ready.get(day, [])
         )
-        to_come = Counter(
-            (cast.part, int(cast.course))
-            for later, casts in self._ready.items()
-            if later > day
-            for cast in casts
-            if pd.notna(cast.course)
-        )
         return [
             Ready(
                 part,
@@ -310,10 +309,15 @@ class Diary:
                 n,
                 None if needed == date.max else needed,
                 max(0, (day - needed).days),
-                to_come[part, course],
+                self._to_come(part, course, day),
             )
             for (needed, part, course, block), n in sorted(counts.items())
         ]
+
+    def _to_come(self, part: str, course: int, day: date) -> int:
+        """Blocks of a course that are not ready yet at the end of a day; of spares, which are for no course, none."""
+        ready = self._of_course.get((part, course), ())
+        return len(ready) - bisect_right(ready, day)
 
     def _leaving(self, day: date) -> Iterator[OffRack]:
         casts = sorted(self._off_rack.get(day, []), key=lambda cast: cast.rack_to)
