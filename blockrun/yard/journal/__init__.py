@@ -2,17 +2,18 @@
 
 ::
 
-    events.py     the kinds of things that happen, and what is told of each
-    entry.py      an event with its key and both its times, as a row of the file, and back
-    standing.py   what is left of all entries once those that undo others are heeded
-    schema.py     the table, what guards it, and how older files are brought up to date
-    opening.py    the file: making and opening it
-    store.py      an open journal: adding to it and reading it
-    faults.py     what the database says, in words
-    verify.py     is the file whole, and is every row what was written
-    pages.py      rows read from the bare pages of a file that no database opens any more
-    salvage.py    what of a damaged file can be saved, into a new one
-    copies.py     a copy of the whole file, and everything as CSV
+    events.py       the kinds of things that happen, and what is told of each
+    entry.py        an event with its key and both its times, as a row of the file, and back
+    standing.py     what is left of all entries once those that undo others are heeded
+    schema.py       the table, what guards it, and how older files are brought up to date
+    opening.py      the file: making and opening it
+    store.py        an open journal: adding to it and reading it
+    faults.py       what the database says, in words
+    verify.py       is the file whole, and is every row what was written
+    pages.py        rows read from the bare pages of a file that no database opens any more
+    salvage.py      what of a damaged file can be saved, into a new one
+    copies.py       a copy of the whole file, and everything as CSV
+    uncollected.py  no looking for garbage while many entries are read
 
 An entry is added in one transaction that is on the disk when the call returns: whoever was told that something is
 recorded will find it. The key is made by whoever records, so that the same entry sent twice counts once. Nothing is

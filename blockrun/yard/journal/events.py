@@ -7,9 +7,9 @@ that nobody told has its default; times are not here, for every entry has them.
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Any, Final, Literal, get_args
+from typing import Annotated, Any, Final, Literal, Self, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, model_validator
 
 Name = Annotated[str, Field(min_length=1, max_length=200)]
 Words = Annotated[str, Field(max_length=2000)]
@@ -172,6 +172,12 @@ class WeatherSeen(Event):
     min_degc: Degrees
     max_degc: Degrees
 
+    @model_validator(mode="after")
+    def _least_first(self) -> Self:
+        if self.min_degc > self.max_degc:
+            raise ValueError("the least of the air is more than the most of it")
+        return self
+
 
 class DayLost(Event):
     """Nobody works on a day."""
@@ -188,6 +194,12 @@ class PersonAway(Event):
     first: date
     last: date
     people: Count = 1
+
+    @model_validator(mode="after")
+    def _first_first(self) -> Self:
+        if self.first > self.last:
+            raise ValueError("the last day comes before the first")
+        return self
 
 
 class MouldOut(Event):

@@ -50,7 +50,7 @@ def rows_in(content: bytes) -> Iterator[tuple[int, list[Value]]]:
 class _Pages:
     def __init__(self, content: bytes) -> None:
         self.content = content
-        whole = content.startswith(MAGIC)
+        whole = content.startswith(MAGIC) and len(content) >= HEADER_OF_FILE
         size = int.from_bytes(content[16:18], "big") if whole else USUAL_PAGE
         self.size = 65536 if size == 1 else size if size >= 512 else USUAL_PAGE
         self.usable = self.size - (content[20] if whole else 0)

@@ -10,6 +10,7 @@ from blockrun.errors import JournalError
 from blockrun.yard.journal.entry import Entry, digest_of, entry_of
 from blockrun.yard.journal.opening import create_journal, open_journal
 from blockrun.yard.journal.pages import rows_in
+from blockrun.yard.journal.uncollected import uncollected
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,8 @@ def readable(path: str | Path) -> Saved:
     except OSError as error:
         what = f"the journal cannot be read: {error.strerror or error}"
         raise JournalError(what, "Check the name and the permissions.", file=path) from error
-    found = {entry.number: entry for entry in _whole(content)}
+    with uncollected():
+        found = {entry.number: entry for entry in _whole(content)}
     missing = set(range(1, max(found, default=0) + 1)) - found.keys()
     return Saved(tuple(found[number] for number in sorted(found)), tuple(sorted(missing)))
 

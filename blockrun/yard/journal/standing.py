@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import Undone
+from blockrun.yard.journal.uncollected import uncollected
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:
@@ -23,14 +24,15 @@ def standing(entries: Iterable[Entry]) -> list[Entry]:
     -------
     Those that stand, without the undoings themselves.
     """
-    told = list(entries)
-    undoers: dict[str, list[str]] = defaultdict(list)
-    for entry in told:
-        if isinstance(entry.event, Undone):
-            undoers[entry.event.key].append(entry.key)
-    stands = _settled(undoers)
-    counted = (one for one in told if stands.get(one.key, one.key not in undoers) and not isinstance(one.event, Undone))
-    return sorted(counted, key=lambda entry: entry.place)
+    with uncollected():
+        told = list(entries)
+        undoers: dict[str, list[str]] = defaultdict(list)
+        for entry in told:
+            if isinstance(entry.event, Undone):
+                undoers[entry.event.key].append(entry.key)
+        fallen = {key for key, stands in _settled(undoers).items() if not stands}
+        counted = (one for one in told if one.key not in fallen and not isinstance(one.event, Undone))
+        return sorted(counted, key=lambda entry: entry.place)
 
 
 def _settled(undoers: dict[str, list[str]]) -> dict[str, bool]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import gc
 import sqlite3
 from collections.abc import Iterable, Iterator
 from pathlib import Path
@@ -15,6 +14,7 @@ from blockrun.yard.journal.copies import copy_whole
 from blockrun.yard.journal.entry import Entry, Row, entry_of, row_of
 from blockrun.yard.journal.faults import in_words
 from blockrun.yard.journal.schema import COLUMNS
+from blockrun.yard.journal.uncollected import uncollected
 
 TOLD_AT_ONCE: Final = 10
 """Faults of the pages that are told."""
@@ -78,7 +78,7 @@ class Journal:
         JournalError : the file cannot be read, or a row is not what was written.
         """
         rows = self.rows()
-        with _no_collecting():
+        with uncollected():
             return [entry_of(row) for row in rows]
 
     def rows(self) -> list[Row]:
@@ -125,15 +125,3 @@ class Journal:
         if (there.happened, there.event) != (entry.happened, entry.event):
             what = f"the key {entry.key} is there already, for something else (entry {row[0]})"
             raise JournalError(what, "Nothing of this was recorded. Give the new entry a key of its own.", name="key")
-
-
-@contextlib.contextmanager
-def _no_collecting() -> Iterator[None]:
-    """Put off looking for garbage, of which entries are none: it took more than half of the time to read many."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()

@@ -16,6 +16,7 @@ from blockrun.yard.journal.faults import DamagedJournalError
 from blockrun.yard.journal.opening import open_journal
 from blockrun.yard.journal.salvage import readable
 from blockrun.yard.journal.store import Journal
+from blockrun.yard.journal.uncollected import uncollected
 
 SLOW: Final = timedelta(minutes=1)
 """Two clocks of one yard may differ by so much and are no note (our choice)."""
@@ -62,13 +63,14 @@ def verify(path: str | Path) -> Verdict:
 
 def _looked_through(journal: Journal) -> tuple[list[str], list[Entry]]:
     """What is wrong with the pages, the rows and their numbers; and the entries."""
-    faults, entries = journal.odd_pages(), []
-    for row in journal.rows():
-        try:
-            entries.append(entry_of(row))
-        except DamagedJournalError as damage:
-            faults.append(damage.what)
-    return [*faults, *_gaps([row[0] for row in journal.rows()])], entries
+    faults, entries, rows = journal.odd_pages(), [], journal.rows()
+    with uncollected():
+        for row in rows:
+            try:
+                entries.append(entry_of(row))
+            except DamagedJournalError as damage:
+                faults.append(damage.what)
+    return [*faults, *_gaps([row[0] for row in rows])], entries
 
 
 def _gaps(numbers: list[int]) -> Iterator[str]:
