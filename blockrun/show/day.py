@@ -43,6 +43,7 @@ class Due:
 
     by: datetime
     names: tuple[str, ...]
+    batch: int
 
 
 @dataclass(frozen=True)

@@ -204,18 +204,19 @@ class Diary:
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:
         """What of things done together a batch of the day waits for before the last of them is done."""
-        moments = [(by, _name(row)) for row in rows if (by := self._needed_by(row)) and by < end]
-        for by, pairs in _by(sorted(moments), lambda pair: pair[0]).items():
-            yield Due(by, tuple(name for _, name in pairs))
+        waits = [(*needed, _name(row)) for row in rows if (needed := self._needed_by(row)) and needed[0] < end]
+        for (by, batch), alike in _by(sorted(waits), lambda wait: wait[:2]).items():
+            yield Due(by, tuple(name for *_, name in alike), batch)
 
-    def _needed_by(self, row: Row) -> datetime | None:
-        """When something stripped or cleaned is poured into again that day, less the time to clean it; or None."""
-        pours = (self._batches[cast.batch].pour_from for cast in self._into.get(_name(row), ()))
-        first: datetime | None = min(
-            (at for at in pours if row.end <= at and at.date() == row.end.date()), default=None
-        )
+    def _needed_by(self, row: Row) -> tuple[datetime, int] | None:
+        """When what is stripped or cleaned is poured into again that day, less the time to clean it, and the batch."""
+        batches = (self._batches[cast.batch] for cast in self._into.get(_name(row), ()))
+        pours = ((batch.pour_from, int(batch.batch)) for batch in batches)
+        first = min((one for one in pours if row.end <= one[0] and one[0].date() == row.end.date()), default=None)
+        if first is None:
+            return None
         to_clean = self._kinds[_kind(row.mould)].clean_time_min if row.task == "strip" else 0
-        return first and first - timedelta(minutes=int(to_clean))
+        return first[0] - timedelta(minutes=int(to_clean)), first[1]
 
     def _slabs(self, strips: list[Row]) -> Iterator[SlabsSawn]:
         """Slabs among what is stripped, those together that are sawn alike into the same marks."""

@@ -68,12 +68,16 @@ def moved_said(job: Job) -> str:
 
 def limits_said(job: Job) -> Iterator[tuple[str, str]]:
     """``NOT BEFORE 12:37``, ``BY 08:10``, each with what it is for; without where it is for all of the job."""
+    yield from not_before_said(job)
+    yield from ((f"BY {clock(due.by)}", named_together(due.names)) for due in job.due)
+
+
+def not_before_said(job: Job) -> Iterator[tuple[str, str]]:
+    """``NOT BEFORE 12:37`` and what is too young until then; nothing where it is for all of the job."""
     alone = len(job.limits) == 1 and job.old_enough is None
     for limit in job.limits:
         before = moment_before(limit.not_before, job.start.date())
         yield f"NOT BEFORE {before}", "" if alone else named_together(limit.names)
-    for due in job.due:
-        yield f"BY {clock(due.by)}", named_together(due.names)
 
 
 def work_said(job: Job) -> Iterator[str]:

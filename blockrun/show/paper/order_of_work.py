@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
-from blockrun.show.jobs import heat_said, limits_said, moved_said, names_said, ripe_said, work_said
+from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
 from blockrun.show.page import LIMIT, Part, glued
 from blockrun.show.words import clock, counted, listed, named_together
+from blockrun.units import digits
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,8 +24,18 @@ if TYPE_CHECKING:
 
 _VERBS: Final = {"sides": "Sides off", "strip": "Strip", "clean": "Clean, oil"}
 
-Limits = tuple[tuple[str, str], ...]
-"""Each limit, and what it is for where that is not all of the row."""
+
+@dataclass(frozen=True)
+class Limit:
+    """A limit that holds however late the day runs; what it is for, where that is not all of a row; and its clock.
+
+    A strip waits for an age, and so for the clock. A pour waits for its foam, a cleaning for the batch that is poured
+    next: of these the clock of the plan is said in small print, for it is the first thing to be wrong.
+    """
+
+    said: str
+    of: str = ""
+    by: str = ""
 
 
 @dataclass(frozen=True)
@@ -46,7 +57,7 @@ class Row:
     verb: str
     what: str
     times: str
-    limits: Limits = ()
+    limits: tuple[Limit, ...] = ()
     aside: tuple[str, ...] = ()
     batch: str = ""
     ticks: tuple[str, ...] = ()
@@ -70,9 +81,11 @@ def _job(job: Job, people: str) -> Row:
     if job.task == "chore":
         return Row(job.start, plain_listed(job.names), "", times, aside=(people,))
     verb = "Strip, saw" if job.slabs else _VERBS[job.task]
-    weak: Limits = ((job.weak, ""),) if job.weak else ()
+    limits = [Limit(said, names) for said, names in not_before_said(job)]
+    limits += [Limit(f"BEFORE BATCH {due.batch}", named_together(due.names), f"by {clock(due.by)}") for due in job.due]
+    limits += [Limit(job.weak)] if job.weak else []
     said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
-    return Row(job.start, verb, names_said(job), times, (*limits_said(job), *weak), (_capital(said), *work_said(job)))
+    return Row(job.start, verb, names_said(job), times, tuple(limits), (_capital(said), *work_said(job)))
 
 
 def _pour(pour: Pour, people: str, site: Site) -> Row:
@@ -87,7 +100,7 @@ def _pour(pour: Pour, people: str, site: Site) -> Row:
         "Pour",
         moulds,
         f"{clock(batch.start)}\u2013{clock(batch.end)}",
-        ((f"POUR BY {clock(pour.pour_by)}", ""),),
+        (Limit(f"POUR IN {digits(pour.pour_life.minutes)} min", by=f"of the foam, by {clock(pour.pour_by)}"),),
         tuple(words for words in aside if words),
         str(batch.batch),
         ("struck off", f"covered by {clock(batch.end)}"),
@@ -97,13 +110,13 @@ def _pour(pour: Pour, people: str, site: Site) -> Row:
 def _off_rack(leaving: OffRack) -> Row:
     blocks = listed([glued(f"{n} {block}") for block, n in leaving.blocks])
     last = (f"the last from {clock(leaving.last)}",) if leaving.last > leaving.first else ()
-    limits = ((f"NOT BEFORE {clock(leaving.first)}", ""),)
+    limits = (Limit(f"NOT BEFORE {clock(leaving.first)}"),)
     return Row(leaving.first, "Move", f"off rack {leaving.rack} to the stack", "", limits, (blocks, *last))
 
 
 def _filler(ripe: Sequence[Ripe]) -> Row:
     blocks = counted(sum(one.blocks for one in ripe), "block")
-    limits = ((f"NOT BEFORE {clock(ripe[0].at)}", ""),)
+    limits = (Limit(f"NOT BEFORE {clock(ripe[0].at)}"),)
     return Row(
         ripe[0].at,
         "Strip",
@@ -115,7 +128,7 @@ def _filler(ripe: Sequence[Ripe]) -> Row:
 
 
 def _note(at: datetime, words: tuple[Part, ...]) -> Row:
-    limits = tuple((part[0], "") for part in words if not isinstance(part, str) and part[1] == LIMIT)
+    limits = tuple(Limit(part[0]) for part in words if not isinstance(part, str) and part[1] == LIMIT)
     said = "".join(map(_plain, words))
     return Row(at, "Thumb", said, clock(at), limits)
 

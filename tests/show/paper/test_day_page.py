@@ -103,8 +103,17 @@ def test_work_comes_in_the_order_of_the_clock_and_the_clock_in_small_print(pages
     times = re.findall(r"(\d\d:\d\d)\u2013\d\d:\d\d", page.words)
     assert times == sorted(times)
     assert len(times) > 9
-    limits, clock = page.sizes_of("POUR BY 08:25"), page.sizes_of(f"{times[0]}\u2013")
+    limits, clock = page.sizes_of("POUR IN 25 min"), page.sizes_of(f"{times[0]}\u2013")
     assert min(limits) > 1.4 * max(clock)
+
+
+def test_a_pour_is_limited_by_its_foam_and_a_cleaning_by_the_batch_that_waits_for_it(
+    demo_plan: Plan, pages: list[Page]
+) -> None:
+    assert "POUR IN 25 min of the foam, by 08:25" in pages[0].words
+    casts = demo_plan.tables.casts
+    batch = casts.loc[(casts["base"] == "tray-3/b04") & (casts["poured"].dt.date == date(2027, 4, 8)), "batch"].iloc[0]
+    assert f"BEFORE BATCH {batch} tray-3/b04 by 08:10" in of_day(pages, date(2027, 4, 8))
 
 
 def test_a_strip_says_not_before_when_and_by_when(slabs_plan: Plan) -> None:
