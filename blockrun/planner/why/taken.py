@@ -14,14 +14,13 @@ from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.full import full_of
+from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import places_taken
 from blockrun.planner.stopped import frost_before_strip, why_stopped
 from blockrun.planner.wanted import wanted
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from blockrun.planner.plan import Plan
     from blockrun.site import Mixer, MouldKind
 
@@ -65,10 +64,6 @@ class HeldDay:
         return (*things, *(["cold"] if any(each.cold for each in self.taken) else []))
 
 
-def _rows(frame: pd.DataFrame) -> list[Any]:
-    return list(frame.itertuples(index=False))
-
-
 def _by_day(rows: list[Any]) -> defaultdict[date, list[Any]]:
     """Rows by the day on which they start."""
     found: defaultdict[date, list[Any]] = defaultdict(list)
@@ -91,12 +86,12 @@ class PlannedDays:
 
     def __init__(self, plan: Plan) -> None:
         self.plan, self.site = plan, plan.site
-        self.casts, self.batches = _rows(plan.tables.casts), _rows(plan.tables.batches)
-        self._tasks = _by_day(_rows(plan.tables.tasks))
+        self.casts, self.batches = rows_with_moments(plan.tables.casts), rows_with_moments(plan.tables.batches)
+        self._tasks = _by_day(rows_with_moments(plan.tables.tasks))
         self._mixed = _by_day(self.batches)
         self._poured = Counter(cast.poured.date() for cast in self.casts)
         self._last_of = _last_pours(self.casts)
-        self.materials = {row.day.date(): row for row in _rows(plan.tables.materials)}
+        self.materials = {row.day.date(): row for row in rows_with_moments(plan.tables.materials)}
         self.last = max(batch.start for batch in self.batches).date()
         lines = wanted(plan.site, plan.order)
         self._ages = ages_of(plan.site, plan.order, {line.mix for line in lines})

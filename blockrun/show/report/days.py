@@ -17,7 +17,7 @@ _RIGHT: Final = 10
 _ROOM: Final = 900.0
 _WIDEST_DAY: Final = 26.0
 _NARROWEST_DAY: Final = 3.0
-_TICK: Final = 62.0
+_TICK: Final = 74.0
 """Room for the name of a day."""
 
 
@@ -65,9 +65,15 @@ class Days:
         return [self.of(day) for day in self.each() if not self._calendar.is_working(day)]
 
     def ticks(self) -> list[Tick]:
-        """Mondays, or first days of months where Mondays stand too close."""
-        if 7 * self.day_width >= _TICK:
-            return [Tick(self.of(day), day_name(day)) for day in self.each() if day.weekday() == 0]
+        """Mondays, or first days of months where Mondays stand too close; a name needs room before the end."""
+        ticks = self._mondays() if 7 * self.day_width >= _TICK else self._months()
+        last = self.width - _TICK
+        return [tick if tick.x <= last else Tick(tick.x, "") for tick in ticks]
+
+    def _mondays(self) -> list[Tick]:
+        return [Tick(self.of(day), day_name(day)) for day in self.each() if day.weekday() == 0]
+
+    def _months(self) -> list[Tick]:
         return [
             Tick(self.of(day), f"{MONTHS[day.month - 1]} {day.year}" if day.month == 1 else MONTHS[day.month - 1])
             for day in self.each()

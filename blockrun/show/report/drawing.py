@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from blockrun.show.report.lives import Lives
 
 MARGIN_MM: Final = 40.0
-GUTTER_MM: Final = 260.0
-"""Room beside a wall for the numbers of its courses."""
+_LETTER_PX: Final = 13.0
+"""Room for a line of letters."""
 
 _PAGE_PX: Final = 1080
 _SCREEN_PX: Final = 700
@@ -33,7 +33,7 @@ _PHONE_PX: Final = 350
 _CLOSEST: Final = 5.0
 _FURTHEST: Final = 34.0
 """Millimetres a pixel: at the least, and so many that a block is still seen."""
-SCALES: Final = (5, 7, 10, 14, 20, 28, 40, 57, 80)
+SCALES: Final = (5, 7, 10, 14, 20, 28, 34)
 """Millimetres a pixel for which there are patterns."""
 
 Placed = tuple[Laid, Cast]
@@ -75,13 +75,16 @@ class Scaled:
 
     @property
     def desk(self) -> float:
-        """Millimetres a pixel where there is room: walls across the page, domes less high than a screen."""
-        return max(self.width / _PAGE_PX, self.height / _SCREEN_PX, _CLOSEST)
+        """Millimetres a pixel where there is room: walls across the page, domes less high than a screen.
+
+        What would be too small so goes on beyond the page, and moves sideways by itself.
+        """
+        return _desk(self.width, self.height)
 
     @property
     def phone(self) -> float:
-        """Millimetres a pixel on a phone; a long wall is wider than that and moves under the finger."""
-        return min(max(self.width / _PHONE_PX, self.desk), max(_FURTHEST, self.desk))
+        """Millimetres a pixel on a phone."""
+        return min(_FURTHEST, max(self.width / _PHONE_PX, self.desk))
 
 
 @dataclass(frozen=True)
@@ -110,6 +113,10 @@ class Drawing(Scaled):
     courses: tuple[Words, ...]
 
 
+def _desk(width_mm: float, height_mm: float) -> float:
+    return min(_FURTHEST, max(width_mm / _PAGE_PX, height_mm / _SCREEN_PX, _CLOSEST))
+
+
 def path(corners: Iterable[Point]) -> str:
     """A closed outline through corners, to the millimetre, each after the first told from the one before."""
     (x, y), *others = [(round(across), round(down)) for across, down in corners]
@@ -132,35 +139,37 @@ def wall_drawings(part: WallPart, layout: WallLayout, placed: Sequence[Placed], 
 
 def _face_drawing(face: Face, title: str, placed: Sequence[Placed], lives: Lives) -> Drawing:
     peak, (left, right) = peak_of(face, [block for block, _ in placed]), face.ends_mm
+    letter = _LETTER_PX * _desk(right - left, peak)
+    gutter = 2 * letter + MARGIN_MM
 
     def place(point: Point) -> Point:
-        return point[0] - left + GUTTER_MM, peak - point[1] + MARGIN_MM
+        return point[0] - left + gutter, peak - point[1] + MARGIN_MM
 
     beside = [*(corners for _, corners in face.returns), *face.mortar, *face.lintels]
     n_courses = len({block.course for block, _ in placed})
     return Drawing(
         title,
         f"{counted(len(placed), 'block')} in {counted(n_courses, 'course')}, seen {face.side}.",
-        round(right - left + GUTTER_MM + MARGIN_MM),
+        round(right - left + gutter + MARGIN_MM),
         round(peak + 2 * MARGIN_MM),
         tuple(_groups(placed, place, lives)),
         tuple(path(map(place, corners)) for corners in beside),
         tuple(path(map(place, corners)) for _, corners in face.openings),
         tuple(_named(name, corners, place) for name, corners in face.openings),
-        tuple(_levels(placed, place)),
+        tuple(_levels(placed, place, letter)),
     )
 
 
-def _levels(placed: Sequence[Placed], place: Callable[[Point], Point]) -> Iterator[Words]:
-    """Numbers of courses at the left, low courses left out where numbers would touch."""
+def _levels(placed: Sequence[Placed], place: Callable[[Point], Point], letter: float) -> Iterator[Words]:
+    """Numbers of courses at the left, left out where they would touch."""
     levels: dict[int, list[float]] = defaultdict(list)
     for block, _ in placed:
         levels[block.course] += [up for _, up in block.corners]
     last = math.inf
     for course, ups in sorted(levels.items()):
         _, y = place((0.0, (min(ups) + max(ups)) / 2))
-        if last - y >= GUTTER_MM / 2:
-            yield Words(str(course), round(GUTTER_MM - 50), round(y))
+        if last - y >= letter:
+            yield Words(str(course), round(letter), round(y))
             last = y
 
 

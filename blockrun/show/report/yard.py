@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.planner.full import Full, full_of
+from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import places_taken
 from blockrun.planner.uses import UNITS
@@ -87,8 +88,7 @@ class Yard:
     def _mixers(self) -> Iterator[Chart]:
         for mixer in self.site.mixers:
             batches: dict[date, list[Any]] = defaultdict(list)
-            rows: list[Any] = list(self.plan.tables.batches.itertuples(index=False))
-            for row in rows:
+            for row in rows_with_moments(self.plan.tables.batches):
                 if row.mixer == mixer.name:
                     batches[row.start.date()].append(row)
             table = Table(
@@ -138,8 +138,7 @@ class Yard:
 
     def _people(self) -> Chart:
         hours: dict[date, float] = defaultdict(float)
-        rows: list[Any] = list(self.plan.tables.tasks.itertuples(index=False))
-        for row in rows:
+        for row in rows_with_moments(self.plan.tables.tasks):
             hours[row.start.date()] += row.people * ((row.end - row.start) / _HOUR)
         a_day = sum(end - start for start, end in self.site.calendar.windows) / 60
         there = {day: self.site.crew.on(day) for day in sorted(hours)}
