@@ -57,6 +57,7 @@ def commands() -> list[str]:
 def checkout(tmp_path: Path, small_folder: Path) -> Path:
     """A folder like a fresh checkout after its set-up; the example is a small yard, a low wall, weighed foam."""
     shutil.copytree(small_folder / "inputs", tmp_path / "examples" / "demo")
+    shutil.copytree(ROOT / "configs", tmp_path / "configs")
     wall = "  - {wall: low, length: 1.21 m, height: 0.3 m, block: 600 x 300 x 200 mm, joint: 10 mm, mix: light}\n"
     with (tmp_path / "examples" / "demo" / "order.yaml").open("a", encoding="utf-8") as order:
         order.write(wall)

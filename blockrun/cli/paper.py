@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -13,7 +13,10 @@ from blockrun.cli.options import FirstDay, PlanDirectory, day
 from blockrun.cli.saved import thumbs_kept
 from blockrun.cli.written import write
 from blockrun.errors import BadInput
-from blockrun.show.paper.press import Paper
+from blockrun.show.paper.press import Head, Paper
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
 
 
 def paper(
@@ -21,32 +24,61 @@ def paper(
     out: Annotated[Path, typer.Option(metavar="FILE", help="The PDF file to write.")],
     first: FirstDay = None,
     last: Annotated[str | None, typer.Option("--to", metavar="DAY", help="Last day.")] = None,
-    only: Annotated[str | None, typer.Option(metavar="NAMES", help="Some sheets only, commas between.")] = None,
+    only: Annotated[
+        str | None, typer.Option(metavar="NAMES", help="Some sheets or labels only, commas between.")
+    ] = None,
+    labels: Annotated[
+        Path | None,
+        typer.Option(metavar="SHEET", help="Print labels instead; SHEET measures theirs, as configs/labels.yaml does."),
+    ] = None,
+    start: Annotated[int, typer.Option(metavar="NUMBER", help="Label of the first sheet to begin with.")] = 1,
     size: Annotated[
         Paper | None,
         typer.Option("--paper", metavar="a4|letter", help="Size, else A4, or Letter where the site prints in US."),
     ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Replace the file that is there.")] = False,
 ) -> None:
-    """Print a saved plan for the wall of the yard, as a PDF of A4 or Letter pages.
+    """Print a saved plan for the wall of the yard, or labels for its moulds, racks and stacks, as a PDF.
 
     DIR is where the plan was saved.
     """
+    span = day(first, "--from"), day(last, "--to")
+    if labels is not None:
+        if size is not None:
+            raise BadInput("a sheet of labels has its own size", "Leave --paper out.", name="--paper")
+        write(out, _labels(directory, labels, only, start, span), replace=replace)
+        return
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.paper.asked import Asked
-    from blockrun.show.paper.press import Head, print_sheets
+    from blockrun.show.paper.press import print_sheets
     from blockrun.show.paper.sheets import read_names, sheets_of
 
-    names, from_day, to_day = read_names(only), day(first, "--from"), day(last, "--to")
+    names = read_names(only)
     saved = load_sound_plan(directory)
-    asked = Asked(saved, from_day, to_day, thumbs_kept(saved, directory))
+    asked = Asked(saved, *span, thumbs_kept(saved, directory))
     sheets = list(sheets_of(asked, names))
     if not sheets:
         raise BadInput("there is nothing to print", "Leave --only out, or ask for other days.")
-    site, order = saved.site, saved.order
-    size = size or (Paper.LETTER if site.units == "US" else Paper.A4)
-    head = Head(f"{site.name}: {order.name}", site.name, order.name, _made(directory), size, site.units)
+    head = _head(saved, directory, size or (Paper.LETTER if saved.site.units == "US" else Paper.A4))
     write(out, print_sheets(head, sheets), replace=replace)
+
+
+def _labels(directory: Path, sheet: Path, only: str | None, start: int, days: tuple[date | None, date | None]) -> bytes:
+    """Labels of a plan as a PDF."""
+    from blockrun.planner.sound import load_sound_plan
+    from blockrun.show.labels import KINDS, labels_on_paper, load_label_sheet, print_labels
+    from blockrun.show.paper.sheets import named
+
+    kinds, paper = named(only, [*KINDS], [*KINDS]), load_label_sheet(sheet)
+    saved = load_sound_plan(directory)
+    labels = labels_on_paper(saved, paper, kinds, start, days)
+    return print_labels(_head(saved, directory, Paper.A4), labels)
+
+
+def _head(saved: Plan, directory: Path, size: Paper) -> Head:
+    """What stands on every page."""
+    site, order = saved.site, saved.order
+    return Head(f"{site.name}: {order.name}", site.name, order.name, _made(directory), size, site.units)
 
 
 def _made(directory: Path) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
@@ -63,10 +63,18 @@ def read_names(written: str | None) -> tuple[str, ...]:
     ------
     BadInput : there is no such sheet.
     """
-    if written is None:
-        return USUAL
-    names = tuple(name.strip() for name in written.split(",") if name.strip())
+    return named(written, NAMES, USUAL)
+
+
+def named(written: str | None, known: Sequence[str], usual: Sequence[str]) -> tuple[str, ...]:
+    """Names with commas between, of those that are known; the usual ones where none is written.
+
+    Raises
+    ------
+    BadInput : one is not known.
+    """
+    names = tuple(name.strip() for name in (written or "").split(",") if name.strip())
     for name in names:
-        if name not in NAMES:
-            raise BadInput(f"there is no sheet {name}", did_you_mean(name, NAMES), name="--only", value=name)
-    return names or USUAL
+        if name not in known:
+            raise BadInput(f"there is no sheet {name}", did_you_mean(name, known), name="--only", value=name)
+    return names or tuple(usual)

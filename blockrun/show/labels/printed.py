@@ -1,0 +1,135 @@
+"""Labels of a plan on the sheets they are printed on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from datetime import date
+from itertools import islice
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.errors import BadInput
+from blockrun.show.labels.codes import code_picture
+from blockrun.show.labels.stacks import stack_labels
+from blockrun.show.labels.turns import mould_labels, rack_labels
+from blockrun.show.paper.press import Sheet, print_sheets
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.show.labels.label import Label
+    from blockrun.show.labels.sheet import LabelSheet
+    from blockrun.show.paper.press import Head
+
+KINDS: Final[Mapping[str, Callable[[Plan], list[Label]]]] = {
+    "moulds": mould_labels,
+    "racks": rack_labels,
+    "stacks": stack_labels,
+}
+"""What labels are for, by what ``--only`` calls it; printed in this order."""
+LEAST_SQUARE_MM: Final = 0.33
+"""Of a code, so that a telephone reads it at arm's length (common practice, no source)."""
+_TOO_SMALL: Final = re.compile("too small for (.+)")
+"""What `labels.typ` says where the shortest words do not fit."""
+_EDGE_MM: Final = 2.0
+"""Left white inside the edge of a label: sheets slip in the printer."""
+_MOST_OF_WIDTH: Final = 0.45
+"""What of a label's width its code may take."""
+
+
+def print_labels(head: Head, labels: Sheet) -> bytes:
+    """Labels as a PDF.
+
+    Raises
+    ------
+    BadInput : the sheet's labels are too small for what must stand on one, or a name has letters that no font has.
+    """
+    from typst import TypstError
+
+    try:
+        return print_sheets(head, [labels])
+    except TypstError as fault:
+        if found := _TOO_SMALL.search(fault.diagnostic):
+            what = f"a label of this size has no room for the name {found[1]}"
+            raise BadInput(what, "Take larger labels, or a shorter name.", name="label_height") from None
+        raise
+
+
+def labels_on_paper(
+    plan: Plan,
+    paper: LabelSheet,
+    kinds: Collection[str] = tuple(KINDS),
+    start: int = 1,
+    days: tuple[date | None, date | None] = (None, None),
+) -> Sheet:
+    """Labels of a plan, one after another on sheets of labels.
+
+    Parameters
+    ----------
+    plan : whose turns and courses get labels.
+    paper : the sheet.
+    kinds : of ``KINDS``.
+    start : the label of the first sheet to begin with, row by row from 1: those before it are gone.
+    days : the first and the last day of pouring, both included, of the labels printed; None for all.
+
+    Raises
+    ------
+    BadInput : the sheet has no such label, no label is poured on these days, or a code does not fit a label.
+    """
+    if not 1 <= start <= paper.count:
+        what = f"--start {start}: the sheet has {paper.count} labels"
+        raise BadInput(what, f"Write a number from 1 to {paper.count}.", name="--start", value=start, limit=paper.count)
+    labels = [label for name, made in KINDS.items() if name in kinds for label in made(plan) if _falls_in(label, days)]
+    if not labels:
+        raise BadInput("there is no label to print", "Ask for other days, or leave --only out.")
+    return Sheet(
+        "labels",
+        {
+            "page": [paper.page_width_mm, paper.page_height_mm],
+            "label": [paper.label_width_mm, paper.label_height_mm],
+            "edge": _EDGE_MM,
+            "outlines": paper.outlines,
+            "sheets": list(_sheets([_printed(label, paper, plan.site.units) for label in labels], paper, start)),
+        },
+    )
+
+
+def _falls_in(label: Label, days: tuple[date | None, date | None]) -> bool:
+    """Whether any of its blocks is poured on the days."""
+    _, first, last = label.days[0]
+    return (days[0] is None or last >= days[0]) and (days[1] is None or first <= days[1])
+
+
+def _sheets(labels: Sequence[Mapping[str, Any]], paper: LabelSheet, start: int) -> Iterator[list[dict[str, Any]]]:
+    left, skip = iter(labels), start - 1
+    while sheet := [
+        {"at": at, **label} for at, label in zip(islice(paper.places_mm(), skip, None), left, strict=False)
+    ]:
+        yield sheet
+        skip = 0
+
+
+def _printed(label: Label, paper: LabelSheet, units: str) -> dict[str, Any]:
+    picture, squares = code_picture(label.code)
+    return {
+        "on": label.on,
+        "name": label.name,
+        "beside": label.beside,
+        "wordings": label.wordings(units),
+        "code": picture,
+        "line": label.code,
+        "code_mm": _code_mm(label, squares, paper),
+    }
+
+
+def _code_mm(label: Label, squares: int, paper: LabelSheet) -> float:
+    """How wide a code is: as high as the label takes it, but for so much of its width.
+
+    Its white border may reach into the edge that is left white anyway.
+    """
+    room = min(paper.label_height_mm - _EDGE_MM, _MOST_OF_WIDTH * paper.label_width_mm, 34.0)
+    if room / squares < LEAST_SQUARE_MM:
+        what = f"the code of {label.name} would be too small to scan on a label of this size"
+        least = squares * LEAST_SQUARE_MM
+        todo = f"Take labels at least {least + _EDGE_MM:.0f} mm high and {least / _MOST_OF_WIDTH:.0f} mm wide."
+        raise BadInput(what, todo, name="label_height", value=paper.label_height_mm)
+    return room

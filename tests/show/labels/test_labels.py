@@ -1,0 +1,189 @@
+"""Labels say what casts.csv says of a turn or a course, whole or shorter in a fixed order, and never cut off."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.planner.label_code import plan_id, read_label_code
+from blockrun.planner.plan import Plan
+from blockrun.show.labels import LabelSheet, labels_on_paper, load_label_sheet, print_labels
+from blockrun.show.labels.label import Blocks, Label
+from blockrun.show.labels.stacks import stack_labels
+from blockrun.show.labels.turns import mould_labels, rack_labels
+from blockrun.show.page import GLUE
+from blockrun.show.words import day_name
+from tests.show.paper.as_if import LONG, forty_marks
+from tests.show.paper.conftest import HEAD, read_pages
+
+SHEET = load_label_sheet(Path(__file__).parents[3] / "configs" / "labels.yaml")
+DAY = date(2027, 4, 5)
+FULL = Label(
+    "mould",
+    "gang-4/03",
+    "turn 5",
+    (Blocks(2, "W600", "the long northern wall", 3), Blocks(1, "W295", "the long northern wall", 4),
+     Blocks(1, "D440", "", 0)),
+    (("poured", DAY, DAY), ("ready", date(2027, 5, 3), date(2027, 5, 3))),
+    "blockrun1 mould 3f9a1c gang-4/03 5",
+)  # fmt: skip
+
+
+def small(**changes: float) -> LabelSheet:
+    return SHEET.model_copy(update=changes)
+
+
+def pages_of(plan: Plan, sheet: LabelSheet = SHEET, **asked: object) -> list[str]:
+    pages = read_pages(print_labels(HEAD, labels_on_paper(plan, sheet, **asked)))  # type: ignore[arg-type]
+    return [page.replace(GLUE, " ").replace("\x02", "-") for page in pages]
+
+
+def wordings(label: Label, units: str = "SI") -> list[str]:
+    return [" | ".join(lines).replace(GLUE, " ") for lines in label.wordings(units)]
+
+
+def test_words_get_shorter_in_this_order() -> None:
+    assert wordings(FULL) == [
+        "2 W600 for the long northern wall course 3 | 1 W295 for the long northern wall course 4 | 1 D440, spare"
+        " | poured Mon 5 Apr | ready Mon 3 May",
+        "2 W600, 1 W295 and 1 D440 | for the long northern wall courses 3, 4, spare"
+        " | poured Mon 5 Apr | ready Mon 3 May",
+        "2 W600, 1 W295 and 1 D440 | for the long nort… courses 3, 4, spare | poured Mon 5 Apr | ready Mon 3 May",
+        "2 W600, 1 W295 and 1 other | for the long nort… courses 3, 4, spare | poured Mon 5 Apr | ready Mon 3 May",
+        "2 W600, 1 W295 and 1 other | for the long nort… courses 3, 4, spare | poured 5 Apr | ready 3 May",
+        "2 W600, 1 W295 and 1 other | courses 3, 4 | poured 5 Apr | ready 3 May",
+        "2 W600, 1 W295 and 1 other, courses 3, 4 | poured 5 Apr | ready 3 May",
+        "2 W600, 1 W295 and 1 other, courses 3, 4 | ready 3 May",
+        "2 W600, 1 W295 and 1 other | ready 3 May",
+        "4 blocks | ready 3 May",
+    ]
+    assert wordings(FULL, "US")[-1] == "4 blocks | ready May 3"
+
+
+def test_a_label_that_is_called_by_its_mark_does_not_say_it_twice() -> None:
+    label = replace(FULL, on="stack", name="W600", blocks=(Blocks(3, "W600", "yard", 2),))
+    assert wordings(label)[0] == "3 blocks for yard course 2 | poured Mon 5 Apr | ready Mon 3 May"
+
+
+def test_a_turn_has_one_label_on_its_mould_with_all_its_blocks(demo_plan: Plan) -> None:
+    turns = defaultdict(list)
+    for row in demo_plan.tables.casts.itertuples():
+        turns[row.mould, str(row.turn)].append(row)
+    labels = mould_labels(demo_plan)
+    assert len(labels) == len(turns)
+    for label in labels:
+        code = read_label_code(label.code)
+        casts = turns[code.named["mould"], code.named["turn"]]
+        assert (label.name, label.count) == (code.named["mould"], len(casts))
+        assert {cast.mark for cast in casts} == {one.mark for one in label.blocks}
+        assert dict((what, last) for what, _, last in label.days) == {
+            "poured": max(cast.poured for cast in casts).date(), "ready": max(cast.ready for cast in casts).date()
+        }  # fmt: skip
+        assert code.plan == plan_id(demo_plan)
+
+
+def test_what_comes_to_a_rack_has_its_label_there(demo_plan: Plan) -> None:
+    casts = demo_plan.tables.casts
+    labels = rack_labels(demo_plan)
+    assert sum(label.count for label in labels) == len(casts)
+    assert len(labels) == len(casts.drop_duplicates(["mould", "turn", "rack"]))
+    for label in labels:
+        mould, turn, rack = read_label_code(label.code).ids
+        of_it = casts[(casts["mould"] == mould) & (casts["turn"] == int(turn)) & (casts["rack"] == rack)]
+        assert label.name == f"rack {rack}"
+        assert ("off the rack", *[of_it["rack_to"].max().date()] * 2) in label.days
+
+
+def test_stacks_are_labelled_by_course_and_mark(demo_plan: Plan) -> None:
+    casts = demo_plan.tables.casts
+    labels = stack_labels(demo_plan)
+    assert sum(label.count for label in labels) == len(casts)
+    for label in labels:
+        part, course, mark, mix = read_label_code(label.code).ids
+        of_it = casts[(casts["part"] == part) & (casts["mark"] == mark) & (casts["mix"] == mix)]
+        of_it = of_it[of_it["course"].fillna(0) == int(course or 0)]
+        assert (label.name, label.count) == (mark, len(of_it))
+    ready = [dict((what, last) for what, _, last in label.days)["ready"] for label in labels]
+    assert ready == sorted(ready)
+
+
+def test_a_label_that_is_large_enough_says_all_of_it(small_plan: Plan) -> None:
+    large = small(label_width_mm=95.0, label_height_mm=60.0, columns=2, rows=4)
+    text = " ".join(pages_of(small_plan, large))
+    for made in (mould_labels, rack_labels, stack_labels):
+        for label in made(small_plan):
+            for line in label.wordings("SI")[0]:
+                assert line.replace(GLUE, " ") in text
+
+
+@pytest.mark.parametrize(("width", "height"), [(64.0, 34.0), (50.0, 25.0), (48.0, 20.0)])
+def test_on_every_label_stands_one_of_its_wordings_whole(demo_plan: Plan, width: float, height: float) -> None:
+    sheet = small(label_width_mm=width, label_height_mm=height, columns=1, rows=1, page_width_mm=80.0)
+    labels = mould_labels(demo_plan)[:40]
+    pages = pages_of(demo_plan, sheet, kinds=["moulds"])
+    for label, page in zip(labels, pages, strict=False):
+        assert label.name in page
+        assert any(" ".join(wording.split(" | ")) in page for wording in wordings(label)), page
+
+
+def test_long_names_are_shortened_and_letters_stay_on_the_label(tmp_path: Path) -> None:
+    plan = forty_marks(tmp_path)
+    sheet = small(label_width_mm=62.0, label_height_mm=32.0, columns=1, rows=1, page_width_mm=90.0, page_height_mm=60.0)
+    document = pypdfium2.PdfDocument(print_labels(HEAD, labels_on_paper(plan, sheet)))
+    for page in document:
+        text = page.get_textpage()
+        left, top = sheet.left_mm, sheet.top_mm
+        for index in range(text.count_chars()):
+            x0, y0, x1, y1 = (side / 72 * 25.4 for side in text.get_charbox(index))
+            if x1 > x0:
+                assert left <= x0 <= x1 <= left + sheet.label_width_mm
+                assert top <= sheet.page_height_mm - y1 <= sheet.page_height_mm - y0 <= top + sheet.label_height_mm
+    document.close()
+    text = " ".join(pages_of(plan, sheet))
+    assert "3 blocks, course 1" in text or "3 blocks course 1" in text
+    assert LONG not in text
+
+
+def test_a_name_too_long_for_a_label_is_refused_and_named(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts.copy()
+    casts["mould"] = casts["mould"].str.replace("/", " with a name that goes on and on and on until it is long/")
+    plan = replace(small_plan, tables=replace(small_plan.tables, casts=casts))
+    with pytest.raises(BadInput, match="with a name that goes on"):
+        pages_of(plan, small(label_width_mm=46.0, label_height_mm=20.0))
+
+
+def test_a_partly_used_sheet_is_gone_on_with(small_plan: Plan) -> None:
+    sheets = labels_on_paper(small_plan, SHEET, start=23).data["sheets"]
+    assert [label["at"] for label in sheets[0]] == [(73.0, 250.0), (139.0, 250.0)]
+    assert sheets[1][0]["at"] == (7.0, 12.0)
+    total = sum(map(len, sheets))
+    assert total == sum(map(len, labels_on_paper(small_plan, SHEET).data["sheets"]))
+
+
+@pytest.mark.parametrize("start", [0, 25])
+def test_a_sheet_has_only_so_many_labels(small_plan: Plan, start: int) -> None:
+    with pytest.raises(BadInput, match="the sheet has 24 labels"):
+        labels_on_paper(small_plan, SHEET, start=start)
+
+
+def test_labels_of_some_days_are_those_poured_on_them(demo_plan: Plan) -> None:
+    day = min(label.days[0][1] for label in mould_labels(demo_plan))
+    (text,) = pages_of(demo_plan, kinds=["moulds"], days=(day, day))
+    assert f"poured {day_name(day)}" in text
+    count = sum(label.days[0][1] == day for label in mould_labels(demo_plan))
+    assert text.count("MOULD turn") == count
+    with pytest.raises(BadInput, match="no label to print"):
+        labels_on_paper(demo_plan, SHEET, days=(date(2030, 1, 1), None))
+
+
+def test_the_page_is_as_large_as_the_sheet_says(small_plan: Plan) -> None:
+    sheet = small(page_width_mm=250.0, page_height_mm=300.0)
+    document = pypdfium2.PdfDocument(print_labels(HEAD, labels_on_paper(small_plan, sheet)))
+    assert tuple(side / 72 * 25.4 for side in document[0].get_size()) == pytest.approx((250, 300), abs=0.1)
+    document.close()
