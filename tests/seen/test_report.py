@@ -6,6 +6,7 @@ import itertools
 import re
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -146,6 +147,15 @@ def test_a_block_that_is_touched_says_what_it_is(opened: Open) -> None:
         page.locator(".faces g path").first.click()
         said = page.locator(".faces p.pointed").first.inner_text()
         assert re.search(r"course \d+; .*poured \w+ \d+ \w+, .*mould ring-5/\d\d, batch \d+", said)
+
+
+def test_in_us_units_the_script_writes_days_as_the_page_does(chromium: Browser, tmp_path: Path) -> None:
+    plan = load_plan(DRAWN)
+    american = replace(plan, site=plan.site.model_copy(update={"units": "US"}))
+    (tmp_path / "report.html").write_text(report_page(american), encoding="utf-8")
+    with chromium.new_page() as page:
+        page.goto((tmp_path / "report.html").as_uri())
+        assert page.inner_text("#said") == "Wed May 5, 2027"
 
 
 # without script

@@ -25,7 +25,10 @@
 
   function name(day) {
     const on = new Date(first + day * dayLong);
-    return `${weekdays[on.getUTCDay()]} ${on.getUTCDate()} ${months[on.getUTCMonth()]} ${on.getUTCFullYear()}`;
+    const [weekday, month, year] = [weekdays[on.getUTCDay()], months[on.getUTCMonth()], on.getUTCFullYear()];
+    return told.month_first
+      ? `${weekday} ${month} ${on.getUTCDate()}, ${year}`
+      : `${weekday} ${on.getUTCDate()} ${month} ${year}`;
   }
 
   function showRow({ lives, cells, bars }, day) {

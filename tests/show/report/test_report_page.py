@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections import Counter
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -95,6 +96,16 @@ def test_warnings_cautions_and_what_is_late_are_all_there(drawn_plan: Plan, draw
     assert set(drawn_plan.warnings) <= lines
     assert any("licensed engineer" in line and line.startswith("Strength is not promised") for line in lines)
     assert "oven course 3: needed Sat\u00a015\u00a0May, 20 of it late, all there on Fri\u00a021\u00a0May" in lines
+
+
+def test_a_site_in_us_units_has_its_dates_and_amounts_that_way(drawn_plan: Plan) -> None:
+    american = replace(drawn_plan, site=drawn_plan.site.model_copy(update={"units": "US"}))
+    page = Page(report_page(american))
+    cards = [" ".join(card.words.split()) for card in page.root.one("dl", class_="stages").inside]
+    assert cards[1].startswith("Last pour Thu May 6, 2027")
+    assert cards[3].startswith("Cement 5,980 lb")
+    assert page.table("Blocks in each state, in the evening")[1][0] == "Mon Apr 5"
+    assert '"month_first":true' in page.root.one("script").words
 
 
 # the same numbers as the tables
