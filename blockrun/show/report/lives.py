@@ -1,4 +1,4 @@
-"""Where each block is by date: to pour, in its mould, on the rack, curing, ready, laid."""
+"""Where each block is by date: to pour, in its mould, on the rack, off it, ready, laid."""
 
 from __future__ import annotations
 
@@ -29,9 +29,9 @@ STATES: Final = (
     State("to pour", "not poured yet"),
     State("in moulds", "poured, still in its mould"),
     State("on racks", "on the rack, damp and covered"),
-    State("curing", "off the rack, not old enough to lay"),
+    State("off racks", "off the rack, not old enough to lay: it cures where it stands"),
     State("ready", "ready to lay"),
-    State("laid", "laid, as far as the plan knows: on the day it is needed, or once it is ready after that"),
+    State("laid", "laid, as far as a plan can tell"),
 )
 """All of them, in the order in which a block goes through; it may pass one over."""
 

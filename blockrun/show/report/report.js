@@ -72,8 +72,19 @@
     });
   }
 
+  // what does not move sideways needs no stop of the tab key
+  function setStops() {
+    for (const wide of all(".wide")) {
+      if (wide.scrollWidth > wide.clientWidth) wide.setAttribute("tabindex", "0");
+      else wide.removeAttribute("tabindex");
+    }
+  }
+  window.addEventListener("resize", setStops);
+  for (const details of all("details")) details.addEventListener("toggle", setStops);
+
   const now = new Date();
   const today = Math.round((Date.UTC(now.getFullYear(), now.getMonth(), now.getDate()) - first) / dayLong);
   document.querySelector(".pick").hidden = false;
+  setStops();
   show(today === within(today) ? today : told.shown);
 })();

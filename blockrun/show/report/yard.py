@@ -76,7 +76,7 @@ class Yard:
         if thing == "mould" and any(kind.bases for kind in self.site.moulds):
             freed += ", or its sides are off the base"
         said = f"A bar is one {thing} full: from its first pour {freed}."
-        table = Table(f"{title}: when each was full", (thing, "times", "blocks", "full"), rows, numbers=False)
+        table = Table(f"{title}, when each is full", (thing, "times", "blocks", "full"), rows, numbers=False)
         return lanes(title, said, self.days, spans, table)
 
     def _turn(self, name: str, turn: Full) -> Span:
@@ -92,7 +92,7 @@ class Yard:
                 if row.mixer == mixer.name:
                     batches[row.start.date()].append(row)
             table = Table(
-                f"Mixer {mixer.name}: batches by day",
+                f"Mixer {mixer.name}, batches by day",
                 ("day", "batches", "bags", "hours busy", "last wash ends"),
                 tuple((day_name(day), *_mixed(of_day)) for day, of_day in sorted(batches.items())),
             )
@@ -105,18 +105,18 @@ class Yard:
         casts = self.plan.tables.casts
         for rack in self.site.racks:
             on = OnRacks(casts[casts["rack"] == rack.name])
-            held = {day: on.most(day) for day in self.days.each()}
+            held: dict[date, float] = {day: on.most(day) for day in self.days.each()}
             if not any(held.values()):
                 continue
             full = frozenset(day for day, blocks in held.items() if blocks >= rack.places)
             table = Table(
-                f"Rack {rack.name}: blocks at its fullest, by day",
+                f"Rack {rack.name}, blocks at its fullest by day",
                 ("day", "blocks", "places free"),
-                tuple((day_name(day), str(n), str(rack.places - n)) for day, n in held.items()),
+                tuple((day_name(day), digits(n), digits(rack.places - n)) for day, n in held.items()),
             )
-            said = f"Blocks on the rack at the fullest moment of each day, of {counted(rack.places, 'place')}."
-            a_day = Amounts(held, "places", rack.places, full)  # type: ignore[arg-type]
-            yield amounts(f"Rack {rack.name}", said, self.days, a_day, table)
+            places = counted(rack.places, "place")
+            said = f"Blocks on the rack at the fullest moment of each day, of {places}; a marked day fills it."
+            yield amounts(f"Rack {rack.name}", said, self.days, Amounts(held, "places", rack.places, full), table)
 
     def _stack(self) -> Iterator[Chart]:
         stack, changes = self.site.stack, places_taken(self.plan)
@@ -128,12 +128,13 @@ class Yard:
             there = changes.get(day, there)
             taken[day] = there
         table = Table(
-            "Stack: places taken, by day",
+            "Stack, places taken by day",
             ("day", "places taken", "places free"),
             tuple((day_name(day), digits(n), digits(stack.places - n)) for day, n in taken.items()),
         )
         full = frozenset(day for day, n in taken.items() if n >= stack.places)
-        said = f"Columns of blocks that stand until they are laid, of {counted(stack.places, 'place')}."
+        places = counted(stack.places, "place")
+        said = f"Columns of blocks that stand until they are laid, of {places}; a marked day fills it."
         yield amounts("Stack", said, days, Amounts(taken, "places", stack.places, full), table)
 
     def _people(self) -> Chart:
@@ -143,7 +144,7 @@ class Yard:
         a_day = sum(end - start for start, end in self.site.calendar.windows) / 60
         there = {day: self.site.crew.on(day) for day in sorted(hours)}
         table = Table(
-            "People: work by day",
+            "People, work by day",
             ("day", "people", "hours of work", "hours there"),
             tuple((day_name(day), str(n), digits(hours[day]), digits(n * a_day)) for day, n in there.items()),
         )

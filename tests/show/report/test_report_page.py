@@ -113,7 +113,7 @@ def test_a_site_in_us_units_has_its_dates_and_amounts_that_way(drawn_plan: Plan)
 
 def test_the_table_of_dates_counts_as_casts_csv_does(drawn_page: Page, drawn_casts: list[dict[str, str]]) -> None:
     heads, *rows = drawn_page.table("Blocks in each state, in the evening")
-    assert heads == ["day", "to pour", "in moulds", "on racks", "curing", "ready", "laid"]
+    assert heads == ["day", "to pour", "in moulds", "on racks", "off racks", "ready", "laid"]
     for number, (day, *counts) in enumerate(rows):
         on = FIRST + timedelta(days=number)
         assert (day, [int(count) for count in counts]) == (day_name(on), counted_by_hand(drawn_casts, on))
@@ -179,25 +179,25 @@ def test_the_table_of_a_part_counts_its_courses(
 
 def test_moulds_batches_racks_and_people_are_counted_as_the_tables_do(drawn_plan: Plan, drawn_page: Page) -> None:
     tables = drawn_plan.tables
-    _, *moulds = drawn_page.table("Moulds: when each was full")
+    _, *moulds = drawn_page.table("Moulds, when each is full")
     turns = tables.casts.groupby("mould")["turn"].nunique()
     assert {name: int(times) for name, times, *_ in moulds if times != "0"} == turns.to_dict()
     assert sum(int(blocks) for _, _, blocks, _ in moulds) == len(tables.casts)
-    _, *batches = drawn_page.table("Mixer drum: batches by day")
+    _, *batches = drawn_page.table("Mixer drum, batches by day")
     by_day = tables.batches.groupby(tables.batches["start"].dt.date)["bags"].agg(["count", "sum"])
     assert [(row[0], int(row[1]), float(row[2])) for row in batches] == [
         (day_name(day), count, bags) for day, count, bags in by_day.itertuples()
     ]
-    _, *racked = drawn_page.table("Rack west <2>: blocks at its fullest, by day")
+    _, *racked = drawn_page.table("Rack west <2>, blocks at its fullest by day")
     assert max(int(blocks) for _, blocks, _ in racked) <= 60
-    _, *people = drawn_page.table("People: work by day")
+    _, *people = drawn_page.table("People, work by day")
     hours = (tables.tasks["people"] * (tables.tasks["end"] - tables.tasks["start"]).dt.total_seconds()).sum() / 3600
     assert sum(float(row[2]) for row in people) == pytest.approx(hours, abs=0.01)
     assert next(row for row in people if row[0] == "Wed 21 Apr")[1] == "3"
 
 
 def test_the_stack_is_fullest_when_the_summary_says(drawn_page: Page) -> None:
-    _, *taken = drawn_page.table("Stack: places taken, by day")
+    _, *taken = drawn_page.table("Stack, places taken by day")
     assert max(taken, key=lambda row: int(row[1]))[:2] == ["Thu 13 May", "69"]
 
 
