@@ -200,7 +200,7 @@ def test_a_solid_is_the_same_with_script_and_without(opened: Open, address: str)
 
 def faces(page: str) -> list[tuple[str, tuple[int, ...]]]:
     """Class and box of each face of the first solid."""
-    solid = page[page.index('<figure class="solid"') :]
+    solid = page[page.index('<figure class="solid') :]
     found = []
     for path in re.findall(r"<path [^>]*>", solid[solid.index("<g>") : solid.index("</g>")]):
         is_, drawn = (re.search(rf'{name}="([^"]*)"', path)[1] for name in ("class", " d"))  # type: ignore[index]

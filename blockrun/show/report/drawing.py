@@ -28,12 +28,13 @@ _LETTER_PX: Final = 13.0
 """Room for a line of letters."""
 
 _PAGE_PX: Final = 1080
-_SCREEN_PX: Final = 700
+_SCREEN_PX: Final = 530
 _PHONE_PX: Final = 350
 _CLOSEST: Final = 5.0
+_CLOSER: Final = 8.5
 _FURTHEST: Final = 34.0
-"""Millimetres a pixel: at the least, and so many that a block is still seen."""
-SCALES: Final = (5, 7, 10, 14, 20, 28, 34)
+"""Millimetres a pixel: at the least for one alone, for one among others, and so many that a block is still seen."""
+SCALES: Final = (5, 6, 7, 9, 11, 14, 18, 23, 28, 34)
 """Millimetres a pixel for which there are patterns."""
 
 Placed = tuple[Laid, Cast]
@@ -68,10 +69,11 @@ class Words(NamedTuple):
 
 
 class Scaled:
-    """A drawing in mm: how many of them are a pixel."""
+    """A drawing in mm: how many of them are a pixel. One that stands alone is larger than one among others."""
 
     width: int
     height: int
+    alone: bool
 
     @property
     def desk(self) -> float:
@@ -79,7 +81,7 @@ class Scaled:
 
         What would be too small so goes on beyond the page, and moves sideways by itself.
         """
-        return _desk(self.width, self.height)
+        return _desk(self.width, self.height, alone=self.alone)
 
     @property
     def phone(self) -> float:
@@ -100,6 +102,7 @@ class Drawing(Scaled):
     openings : paths of doors and windows.
     names : of openings, in their middles.
     courses : numbers of courses, where they stand.
+    alone : whether it is the only one of its part.
     """
 
     title: str
@@ -111,10 +114,12 @@ class Drawing(Scaled):
     openings: tuple[str, ...]
     names: tuple[Words, ...]
     courses: tuple[Words, ...]
+    alone: bool
 
 
-def _desk(width_mm: float, height_mm: float) -> float:
-    return min(_FURTHEST, max(width_mm / _PAGE_PX, height_mm / _SCREEN_PX, _CLOSEST))
+def _desk(width_mm: float, height_mm: float, *, alone: bool) -> float:
+    closest = _CLOSEST if alone else _CLOSER
+    return min(_FURTHEST, max(width_mm / _PAGE_PX, height_mm / _SCREEN_PX, closest))
 
 
 def path(corners: Iterable[Point]) -> str:
@@ -134,12 +139,12 @@ def wall_drawings(part: WallPart, layout: WallLayout, placed: Sequence[Placed], 
     for face in layout.faces:
         of_face = [one for one in placed if one[0].face == face.number]
         title = f"Wall {part.name}" if face.name == part.name else f"Wall {part.name}, {face.name}"
-        yield _face_drawing(face, title, of_face, lives)
+        yield _face_drawing(face, title, of_face, lives, alone=len(layout.faces) == 1)
 
 
-def _face_drawing(face: Face, title: str, placed: Sequence[Placed], lives: Lives) -> Drawing:
+def _face_drawing(face: Face, title: str, placed: Sequence[Placed], lives: Lives, *, alone: bool) -> Drawing:
     peak, (left, right) = peak_of(face, [block for block, _ in placed]), face.ends_mm
-    letter = _LETTER_PX * _desk(right - left, peak)
+    letter = _LETTER_PX * _desk(right - left, peak, alone=alone)
     gutter = 2 * letter + MARGIN_MM
 
     def place(point: Point) -> Point:
@@ -157,6 +162,7 @@ def _face_drawing(face: Face, title: str, placed: Sequence[Placed], lives: Lives
         tuple(path(map(place, corners)) for _, corners in face.openings),
         tuple(_named(name, corners, place) for name, corners in face.openings),
         tuple(_levels(placed, place, letter)),
+        alone,
     )
 
 
@@ -193,6 +199,7 @@ def dome_drawing(part: DomePart, layout: DomeLayout, placed: Sequence[Placed], l
         tuple(path(map(place, outline)) for _, outline in layout.openings),
         tuple(_named(name, outline, place) for name, outline in layout.openings),
         tuple(_ring_numbers(placed, place)),
+        alone=True,
     )
 
 

@@ -62,7 +62,7 @@
   date.addEventListener("change", () => {
     if (date.value) show(within(Math.round((Date.parse(date.value) - first) / dayLong)));
   });
-  for (const drawing of all(".faces svg")) {
+  for (const drawing of all(".faces .wide > svg")) {
     const words = drawing.closest("figure").querySelector("p.pointed");
     drawing.addEventListener("click", (event) => {
       const block = event.target.closest("[data-life] path");

@@ -78,6 +78,7 @@ class Solid(Scaled):
     blocks: tuple[SolidBlock, ...]
     floor: tuple[Place, ...]
     shell: bool
+    alone: bool = False
 
     @cached_property
     def _profile(self) -> set[tuple[int, int]]:
