@@ -34,24 +34,29 @@ class Measures:
     ----------
     bags : ``3 bags``.
     cement : what they hold, ``75 kg``.
-    solids : what is weighed beside it, ``37.5 kg of sand``.
+    solids : what is weighed beside it, and how much: ``sand``, ``37.5 kg``.
     water, water_counted : for the slurry, ``33.8 L``; and `` = 3 buckets of 10 L and 3.8 L``, empty without buckets.
     foam, foam_mass : how much of it.
     foam_check, mix_check : what a full bucket of it weighs.
-    dilution : ``98.3 mL of agent in 3.93 L of water``; with a tank, what is taken out of it.
+    agent, agent_water : what its foam takes, ``98.3 mL`` in ``3.93 L``.
+    dilution : the same in words; with a tank, what is taken out of it.
+    refills : with a tank that does not last: how often it is filled while the foam runs, and after how long.
     generator : how long it runs, in whole seconds, to the nearest.
     makes : how much mix.
     """
 
     bags: str
     cement: str
-    solids: tuple[str, ...]
+    solids: tuple[tuple[str, str], ...]
     water: str
     water_counted: str
     foam: str
     foam_mass: str
     foam_check: str
+    agent: str
+    agent_water: str
     dilution: str
+    refills: str
     generator: str
     makes: str
     mix_check: str
@@ -59,8 +64,8 @@ class Measures:
     @property
     def slurry(self) -> str:
         """What the bags hold and what goes with them: ``of cement (75 kg), 37.5 kg of sand, 33.8 L of water``."""
-        water = f"{self.water} of water{self.water_counted}"
-        return ", ".join([f"of cement ({self.cement})", *self.solids, water])
+        solids = (f"{weight} of {what}" for what, weight in self.solids)
+        return ", ".join([f"of cement ({self.cement})", *solids, f"{self.water} of water{self.water_counted}"])
 
 
 def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site) -> Measures:
@@ -78,13 +83,16 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
     return Measures(
         bags=glued(in_bags(bags)),
         cement=glued(show(load.cement_kg, "mass", units)),
-        solids=tuple(solids_said(mix, load.yield_l, units)),
+        solids=tuple(_solids(mix, load.yield_l, units)),
         water=by_volume(water_l, units),
         water_counted=in_buckets(water_l, buckets_of(site).water_l, units),
         foam=by_volume(load.foam_l, units) + in_buckets(load.foam_l, buckets_of(site).foam_l, units),
         foam_mass=by_mass(load.foam_kg, units),
         foam_check=foam_check(site),
+        agent=by_volume(load.agent_l, units),
+        agent_water=by_volume(load.foam_kg - load.agent_l, units),
         dilution=_dilution(load, generator, units),
+        refills=_refills(load, generator),
         generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
         makes=by_volume(load.yield_l, units),
         mix_check=mix_check(mix, site),
@@ -129,21 +137,32 @@ def _full(density_kg_m3: float, site: Site, bucket_l: float | None, tolerance: f
 
 def solids_said(mix: Proportions, makes_l: float, units: str) -> Iterator[str]:
     """Say what to weigh beside the cement for so many litres of a mix; sand as damp as it lies."""
+    yield from (f"{weight} of {what}" for what, weight in _solids(mix, makes_l, units))
+
+
+def _solids(mix: Proportions, makes_l: float, units: str) -> Iterator[tuple[str, str]]:
     for name, mass_kg in mix.weighed.items():
         damp = "damp " if name == SAND and mix.sand_moisture else ""
-        yield f"{by_scale(mass_kg * makes_l / LITRES_PER_M3, units)} of {damp}{name}"
+        yield f"{damp}{name}", by_scale(mass_kg * makes_l / LITRES_PER_M3, units)
 
 
 def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> str:
     """Foam is air and diluted agent; a kilogram of the dilution is taken as a litre."""
-    tank = tank_of(generator)
-    if tank is None:
+    if tank_of(generator) is None:
         return f"{by_volume(load.agent_l, units)} of agent in {by_volume(load.foam_kg - load.agent_l, units)} of water"
-    again = tank.fillings(load.foam_kg) - 1
-    said = f"it takes {by_volume(load.foam_kg, units)} out of the tank"
+    refills = _refills(load, generator)
+    return f"it takes {by_volume(load.foam_kg, units)} out of the tank" + (f": {refills}" if refills else "")
+
+
+def _refills(load: BatchSize | Any, generator: FoamGenerator) -> str:
+    """``fill that again 2 times while it runs, as full it lasts 80 s``; empty where one filling does, or no tank is."""
+    tank = tank_of(generator)
+    again = tank.fillings(load.foam_kg) - 1 if tank else 0
+    if tank is None or again < 1:
+        return ""
     lasts_s = tank.volume_l / load.foam_kg * load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE
-    lasts = f", as full it lasts {glued(f'{lasts_s:.0f} s')}"
-    return said + (f": fill that again {counted(again, 'time')} while it runs{lasts}" if again > 0 else "")
+    lasts = f"as full it lasts {glued(f'{lasts_s:.0f} s')}"
+    return f"fill that again {counted(again, 'time')} while it runs, {lasts}"
 
 
 def tank_said(generator: FoamGenerator, units: str) -> str:

@@ -26,6 +26,11 @@ def glued(words: str) -> str:
     return words.replace(" ", GLUE)
 
 
+def plain(parts: Iterable[Part]) -> str:
+    """Parts as one text, without their styles."""
+    return "".join(part if isinstance(part, str) else part[0] for part in parts)
+
+
 class Page:
     """Lines of at most ``width`` characters, written from the top.
 

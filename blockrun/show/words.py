@@ -45,6 +45,11 @@ def counted(number: int, thing: str) -> str:
     return f"{number} {thing}{'es' if thing.endswith('ch') else 's'}"
 
 
+def capital(words: str) -> str:
+    """``Wet the racks``: only the first letter is changed, so that names stay as they are."""
+    return words[:1].upper() + words[1:]
+
+
 def listed(words: Sequence[str]) -> str:
     """Join words as in ``a, b and c``."""
     if len(words) < 2:

@@ -10,10 +10,10 @@ from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.jobs import bags_of, fills_said, heat_said, left_said
 from blockrun.show.load import Measures, foam_weighs, measures, mix_weighs
 from blockrun.show.measures import WATER_KG_L, by_volume
-from blockrun.show.page import GLUE, Part
+from blockrun.show.page import GLUE, plain
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.too_heavy import too_heavy
-from blockrun.show.words import clock, full_day_name
+from blockrun.show.words import capital, clock, full_day_name
 from blockrun.units import digits
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ def _card(pour: Pour, site: Site) -> dict[str, Any]:
         "pour": _pouring(pour, site),
         "moulds": [{"names": names, "contents": contents} for names, contents in fills_said(pour.fills, site.units)],
         "cubes": [cubes.said(site) for cubes in pour.cubes],
-        "left": [said[:1].upper() + said[1:] for said in left_said(pour.left, site.units)],
+        "left": [capital(said) for said in left_said(pour.left, site.units)],
     }
 
 
@@ -76,11 +76,10 @@ def _steps(pour: Pour, mixer: Mixer, site: Site) -> Iterator[Step]:
     yield _weighing("foam", foam_weighs(site))
     yield _water(pour, load, site)
     yield Step("Cement", load.bags, load.cement, "bags")
-    for solid in load.solids:
-        weight, _, what = solid.partition(" of ")
-        yield Step(what.capitalize(), weight, "", weight.rsplit(GLUE, 1)[-1])
+    yield from (Step(capital(what), weight, "", _unit(weight)) for what, weight in load.solids)
     yield Step("Mix", f"{mixer.slurry_time_min} min", "with charging", "min")
-    yield Step("Foam in", load.generator, f"{load.foam}; blend {mixer.foam_time_min} min", "s")
+    aside = f"{load.foam}; blend {mixer.foam_time_min} min"
+    yield Step("Foam in", load.generator, f"{aside}; tank: {load.refills}" if load.refills else aside, "s")
     yield _weighing("mix", mix_weighs(pour.mix, site))
 
 
@@ -88,22 +87,26 @@ def _water(pour: Pour, load: Measures, site: Site) -> Step:
     """By the bucket where the yard counts it so: ``5 x 10 L + 2.5 L``."""
     bucket_l = buckets_of(site).water_l
     counted = counted_in(pour.batch.slurry_water_kg / WATER_KG_L, bucket_l, site.units)
-    measured = load.water.rsplit(GLUE, 1)[-1]
     if counted is None:
-        return Step("Water", load.water, "", measured)
+        return Step("Water", load.water, "", _unit(load.water))
     rest = f" + {counted.rest}" if counted.rest else ""
-    return Step("Water", f"{counted.full} \u00d7 {counted.size}{rest}", f"{load.water} in all", measured)
+    return Step("Water", f"{counted.full} \u00d7 {counted.size}{rest}", f"{load.water} in all", _unit(load.water))
 
 
 def _dilution(pour: Pour, load: Measures, site: Site) -> Iterator[Step]:
     """Agent and water for the generator: for this batch, or a tank where that is to be filled first."""
-    agent_l, units = site.foam_generator.agent_share, site.units
+    share, units = site.foam_generator.agent_share, site.units
     if site.foam_generator.tank_l is None:
-        agent, _, water = load.dilution.partition(" of agent in ")
-        yield Step("Agent", f"{agent} in {water.removesuffix(' of water')}", "in water, for the foam")
-    for fill_l in pour.tank_fills:
-        parts = f"{by_volume(fill_l * agent_l, units)} in {by_volume(fill_l * (1 - agent_l), units)}"
+        yield Step("Agent", f"{load.agent} in {load.agent_water}", "in water, for the foam")
+    elif pour.tank_fills:
+        fill_l = pour.tank_fills[0]
+        parts = f"{by_volume(fill_l * share, units)} in {by_volume(fill_l * (1 - share), units)}"
         yield Step("Fill tank", parts, f"agent in water: {by_volume(fill_l, units)} in all")
+
+
+def _unit(amount: str) -> str:
+    """``kg`` of ``37.5 kg``."""
+    return amount.rpartition(GLUE)[2]
 
 
 def _weighing(what: str, weighs: Weighs) -> Step:
@@ -117,10 +120,5 @@ def _pouring(pour: Pour, site: Site) -> dict[str, str]:
         "within": f"{digits(pour.pour_life.minutes)} min",
         "by": clock(pour.pour_by),
         "foam": clock(pour.batch.foam_at),
-        "heat": _plain(heat_said(pour, site)),
+        "heat": plain(heat_said(pour, site)).strip(" ,()"),
     }
-
-
-def _plain(parts: Iterator[Part]) -> str:
-    """Parts of a sentence as text, without what joins them to the words before."""
-    return "".join(part if isinstance(part, str) else part[0] for part in parts).strip(" ,()")

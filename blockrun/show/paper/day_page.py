@@ -14,7 +14,7 @@ from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said, day_total, tanks_said
 from blockrun.show.lots import trial_asked
-from blockrun.show.page import Part
+from blockrun.show.page import plain
 from blockrun.show.paper.mould_boxes import mould_boxes
 from blockrun.show.paper.order_of_work import order_of_work
 from blockrun.show.paper.press import Sheet
@@ -52,7 +52,7 @@ def _day(asked: Asked, day: Day) -> dict[str, Any]:
         "moulds": [asdict(row) for row in mould_boxes(day, site)],
         "racks": [asdict(rack) for rack in asked.racks.on(day.day)],
         "on_racks": day.on_racks,
-        "ready": ["".join(map(_plain, said)) for said in ready_said(day.ready)],
+        "ready": [plain(said) for said in ready_said(day.ready)],
         "next": _next(asked, day),
     }
 
@@ -76,14 +76,10 @@ def _next(asked: Asked, day: Day) -> dict[str, Any] | None:
         return None
     site = asked.plan.site
     is_tomorrow = following.day == day.day + timedelta(days=1)
-    said = [*_pours_said(following), *_strips_said(following)]
-    said += [f"delivered: {listed([delivery_said(one, site.units) for one in following.delivered])}"] * bool(
-        following.delivered
-    )
     return {
         "day": f"{'Tomorrow' if is_tomorrow else 'Next'}, {day_name(following.day)}",
         "air": air_said(following.weather, site.units),
-        "said": said,
+        "said": [*_pours_said(following), *_strips_said(following), *_comes_said(following, site)],
         "warnings": list(hazards_said(following.weather, site, pours=bool(following.pours))),
     }
 
@@ -92,6 +88,11 @@ def _pours_said(day: Day) -> Iterator[str]:
     if day.pours:
         moulds = named_together(fill.mould for pour in day.pours for fill in pour.fills)
         yield f"pour {counted(len(day.pours), 'batch')}, the first from {clock(day.pours[0].start)}, into {moulds}"
+
+
+def _comes_said(day: Day, site: Site) -> Iterator[str]:
+    if day.delivered:
+        yield f"delivered: {listed([delivery_said(one, site.units) for one in day.delivered])}"
 
 
 def _strips_said(day: Day) -> Iterator[str]:
@@ -107,7 +108,3 @@ def _strips_said(day: Day) -> Iterator[str]:
     if onto:
         moved = [f"{counted(n, 'block')} to rack {rack}" for rack, n in sorted(onto.items())]
         yield f"move {listed(moved)}"
-
-
-def _plain(part: Part) -> str:
-    return part if isinstance(part, str) else part[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Final
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
 from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
-from blockrun.show.page import LIMIT, Part, glued
-from blockrun.show.words import clock, counted, listed, named_together
+from blockrun.show.page import LIMIT, Part, glued, plain
+from blockrun.show.words import capital, clock, counted, listed, named_together
 from blockrun.units import digits
 
 if TYPE_CHECKING:
@@ -79,28 +79,30 @@ def _rows(day: Day, site: Site) -> Iterator[Row]:
 def _job(job: Job, people: str) -> Row:
     times = f"{clock(job.start)}\u2013{clock(job.end)}"
     if job.task == "chore":
-        return Row(job.start, plain_listed(job.names), "", times, aside=(people,))
+        return Row(job.start, capital(listed(job.names)), "", times, aside=(people,))
     verb = "Strip, saw" if job.slabs else _VERBS[job.task]
     limits = [Limit(said, names) for said, names in not_before_said(job)]
     limits += [Limit(f"BEFORE BATCH {due.batch}", named_together(due.names), f"by {clock(due.by)}") for due in job.due]
     limits += [Limit(job.weak)] if job.weak else []
     said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
-    return Row(job.start, verb, names_said(job), times, tuple(limits), (_capital(said), *work_said(job)))
+    return Row(job.start, verb, names_said(job), times, tuple(limits), (capital(said), *work_said(job)))
 
 
 def _pour(pour: Pour, people: str, site: Site) -> Row:
     """A batch; it is covered before the hands that washed the mixer begin another thing (our choice)."""
     batch = pour.batch
-    heat = "".join(_plain(part) for part in heat_said(pour, site)).strip(" ,")
+    heat = list(heat_said(pour, site))
     mixer = f", {batch.mixer}" if len(site.mixers) > 1 else ""
-    aside = [f"mix {batch.mix}{mixer}, {people}", heat, *(cubes.said(site) for cubes in pour.cubes)]
+    kept = plain(part for part in heat if isinstance(part, str)).strip(" ,()")
+    aside = (f"mix {batch.mix}{mixer}, {people}", kept, *(cubes.said(site) for cubes in pour.cubes))
+    within = Limit(f"POUR IN {digits(pour.pour_life.minutes)} min", by=f"of the foam, by {clock(pour.pour_by)}")
     moulds = named_together(fill.mould for fill in pour.fills)
     return Row(
         batch.start,
         "Pour",
         moulds,
         f"{clock(batch.start)}\u2013{clock(batch.end)}",
-        (Limit(f"POUR IN {digits(pour.pour_life.minutes)} min", by=f"of the foam, by {clock(pour.pour_by)}"),),
+        (within, *_limits_among(heat)),
         tuple(words for words in aside if words),
         str(batch.batch),
         ("struck off", f"covered by {clock(batch.end)}"),
@@ -128,19 +130,9 @@ def _filler(ripe: Sequence[Ripe]) -> Row:
 
 
 def _note(at: datetime, words: tuple[Part, ...]) -> Row:
-    limits = tuple(Limit(part[0]) for part in words if not isinstance(part, str) and part[1] == LIMIT)
-    said = "".join(map(_plain, words))
-    return Row(at, "Thumb", said, clock(at), limits)
+    return Row(at, "Thumb", plain(words), clock(at), _limits_among(words))
 
 
-def plain_listed(names: Sequence[str]) -> str:
-    """``Wet the racks``."""
-    return _capital(listed(names))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
-def _plain(part: Part) -> str:
-    return part if isinstance(part, str) else part[0]
+def _limits_among(words: Iterable[Part]) -> tuple[Limit, ...]:
+    """What of some words is a limit."""
+    return tuple(Limit(part[0].strip(" ,")) for part in words if not isinstance(part, str) and part[1] == LIMIT)

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from blockrun.mix import Solids, proportions
 from blockrun.planner.plan import Plan
 from blockrun.show.card import cards_text
 from blockrun.show.check import check_text
@@ -168,6 +169,23 @@ def test_a_tank_is_filled_before_the_batch_that_needs_it(demo_plan: Plan) -> Non
     page, *_ = read_cards(with_site(demo_plan, foam_generator=generator))
     assert "Fill tank" in page.words
     assert "Agent " not in page.words
+
+
+def test_a_tank_that_does_not_last_is_told_beside_the_foam(demo_plan: Plan) -> None:
+    generator = demo_plan.site.foam_generator.model_copy(update={"tank_l": 4.0})
+    page, *_ = read_cards(with_site(demo_plan, foam_generator=generator))
+    assert re.search(r"fill that again 2 times while it runs, as full it lasts \d+ s", page.words)
+    test_nothing_runs_off_its_half([page])
+
+
+def test_sand_is_weighed_on_the_card(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    day = asked.days[0]
+    mix = proportions(slurry_water_cement=0.5, foam_density_kg_m3=95, wet_density_kg_m3=1000, solids=Solids(sand=0.5))
+    (sheet,) = batch_cards(asked, replace(day, jobs=(replace(day.pours[0], mix=mix),)))
+    steps = {step["do"]: step for step in sheet.data["cards"][0]["steps"]}
+    assert steps["Sand"]["figure"].endswith("\u00a0kg")
+    assert steps["Sand"]["measured"] == "kg"
 
 
 def test_left_over_and_slabs_are_told(slabs_plan: Plan) -> None:

@@ -144,6 +144,14 @@ def test_each_batch_has_boxes_for_poured_struck_off_and_covered(demo_plan: Plan)
     assert f"{first.at:%H:%M}" == "07:50"
 
 
+def test_a_batch_that_heat_leaves_no_time_for_is_told_as_loud_as_a_limit(demo_plan: Plan) -> None:
+    day = Asked(demo_plan).days[0]
+    pour = replace(day.pours[0], pour_life=replace(day.pours[0].pour_life, minutes=9.0, hot_c=38.0))
+    (row,) = order_of_work(replace(day, jobs=(pour,)), demo_plan.site)
+    assert [limit.said for limit in row.limits] == ["POUR IN 9 min", "NOT DONE IN TIME: do not make it at this hour"]
+    assert row.aside[1].startswith("it keeps 9")
+
+
 def test_moves_and_racks_of_the_day_add_up(demo_plan: Plan) -> None:
     casts, asked = demo_plan.tables.casts, Asked(demo_plan)
     for day in asked.days:

@@ -7,8 +7,11 @@ import pypdfium2
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.planner.plan import Plan
+from blockrun.show.paper import press
+from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.press import Paper, Sheet, print_sheets
-from blockrun.show.paper.sheets import USUAL, read_names
+from blockrun.show.paper.sheets import USUAL, read_names, sheets_of
 from tests.show.paper.conftest import HEAD, Printed
 
 TWICE = [Sheet("cautions", {"cautions": ["wear gloves"]}), Sheet("cautions", {"cautions": ["wet hands off leads"]})]
@@ -65,3 +68,23 @@ def test_names_of_sheets_are_read_and_a_slip_is_answered() -> None:
     with pytest.raises(BadInput, match="there is no sheet caution") as fault:
         read_names("caution")
     assert "cautions" in str(fault.value)
+
+
+def test_what_we_say_ourselves_needs_no_font_but_ours(
+    demo_plan: Plan, slabs_plan: Plan, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_ours = press._compiled
+    monkeypatch.setattr(press, "_compiled", lambda files, ours_only: with_ours(files, ours_only=True))
+    for plan in (demo_plan, slabs_plan):
+        assert print_sheets(HEAD, list(sheets_of(Asked(plan), USUAL))).startswith(b"%PDF")
+
+
+def test_long_words_may_break_and_glued_ones_part_where_they_are_too_long_for_a_line() -> None:
+    long = "Donaudampfschifffahrtsgesellschaft"
+    written = press._written(
+        [long, "2\u00a0kg", "4\u00a0blocks\u00a0of\u00a0a\u00a0kind\u00a0with\u00a0a\u00a0long\u00a0name"], "SI"
+    )
+    assert written[0].replace("\u200b", "") == long
+    assert written[0] != long
+    assert written[1] == "2\u00a0kg"
+    assert written[2] == "4 blocks of a kind with a long name"

@@ -1,0 +1,28 @@
+from __future__ import annotations
+
+import pytest
+
+from blockrun.show.paper.site_words import as_the_site_writes
+
+
+@pytest.mark.parametrize(
+    ("said", "si", "us"),
+    [
+        ("air 8 to 17 degC", "air 8 to 17\u00a0\u00b0C", "air 8 to 17\u00a0\u00b0C"),
+        ("46\u00a0degF", "46\u00a0\u00b0F", "46\u00a0\u00b0F"),
+        ("wedges of 7 deg", "wedges of 7 deg", "wedges of 7 deg"),
+        ("Tue 6 Apr 2027", "Tue 6 Apr 2027", "Tue Apr 6, 2027"),
+        (
+            "needed Mon\u00a017\u00a0May; whole",
+            "needed Mon\u00a017\u00a0May; whole",
+            "needed Mon\u00a0May\u00a017; whole",
+        ),
+        ("12500 kg", "12\u202f500 kg", "12,500 kg"),
+        ("1250.5 kg of sand", "1250.5 kg of sand", "1,250.5 kg of sand"),
+        ("1234567 blocks", "1\u202f234\u202f567 blocks", "1,234,567 blocks"),
+        ("mould gang-40000/12 and W12500 kg", "mould gang-40000/12 and W12500 kg", "mould gang-40000/12 and W12500 kg"),
+        ("600 x 300 x 200 mm", "600 x 300 x 200 mm", "600 x 300 x 200 mm"),
+    ],
+)
+def test_degrees_dates_and_thousands_are_those_of_the_site(said: str, si: str, us: str) -> None:
+    assert (as_the_site_writes(said, "SI"), as_the_site_writes(said, "US")) == (si, us)
