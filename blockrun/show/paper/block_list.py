@@ -14,7 +14,8 @@ from blockrun.show.course_rows import CourseRow, course_rows
 from blockrun.show.inserts import Inserts
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
-from blockrun.show.tape import on_tape, size_on_tape, tape_unit
+from blockrun.show.pictures.paper import unit
+from blockrun.show.tape import on_tape, size_on_tape
 from blockrun.show.words import counted, day_name
 
 if TYPE_CHECKING:
@@ -89,7 +90,7 @@ def _wall(part: WallPart | None, units: str) -> dict[str, Any]:
         for face in layout.faces
         for name, corners in face.openings
     ]
-    return {"openings": openings, "notes": list(layout.notes), "unit": tape_unit(units)}
+    return {"openings": openings, "notes": list(layout.notes), "unit": unit(units)}
 
 
 def _hole(corners: Sequence[tuple[float, float]]) -> Iterator[float]:
