@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterable, Iterator
 from datetime import date, datetime, time, timedelta
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
@@ -210,13 +211,21 @@ class Diary:
 
     def _needed_by(self, row: Row) -> tuple[datetime, int] | None:
         """When what is stripped or cleaned is poured into again that day, less the time to clean it, and the batch."""
-        batches = (self._batches[cast.batch] for cast in self._into.get(_name(row), ()))
-        pours = ((batch.pour_from, int(batch.batch)) for batch in batches)
-        first = min((one for one in pours if row.end <= one[0] and one[0].date() == row.end.date()), default=None)
-        if first is None:
+        pours = self._pours_into.get(_name(row), [])
+        at, batch = next(iter(pours[bisect_left(pours, (row.end, 0)) :]), (None, 0))
+        if at is None or at.date() != row.end.date():
             return None
         to_clean = self._kinds[_kind(row.mould)].clean_time_min if row.task == "strip" else 0
-        return first[0] - timedelta(minutes=int(to_clean)), first[1]
+        return at - timedelta(minutes=int(to_clean)), batch
+
+    @cached_property
+    def _pours_into(self) -> dict[str, list[tuple[datetime, int]]]:
+        """When what is poured into each mould or base, and from which batch; in order."""
+        batches = {mould: {cast.batch for cast in casts} for mould, casts in self._into.items()}
+        return {
+            mould: sorted((self._batches[batch].pour_from, int(batch)) for batch in those)
+            for mould, those in batches.items()
+        }
 
     def _slabs(self, strips: list[Row]) -> Iterator[SlabsSawn]:
         """Slabs among what is stripped, those together that are sawn alike into the same marks."""
