@@ -72,6 +72,12 @@ def test_what_cannot_be_is_refused_in_words_and_nothing_is_written(
     assert not list(out.parent.iterdir())
 
 
+def test_a_label_to_begin_with_is_asked_of_labels_alone(out: Path) -> None:
+    result = CliRunner().invoke(app, ["paper", str(SMALL), "--out", str(out), "--start", "5"])
+    assert result.exit_code == 2
+    assert "Add --labels" in result.stderr
+
+
 def test_a_sheet_that_does_not_fit_is_shown_at_its_line_on_a_narrow_screen(out: Path, tmp_path: Path) -> None:
     sheet = tmp_path / "l.yaml"
     sheet.write_text(SHEET.read_text(encoding="utf-8").replace("columns: 3 ", "columns: 4 "), encoding="utf-8")

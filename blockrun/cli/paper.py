@@ -40,7 +40,8 @@ def paper(
 ) -> None:
     """Print a saved plan for the wall of the yard, or labels for its moulds, racks and stacks, as a PDF.
 
-    DIR is where the plan was saved.
+    DIR is where the plan was saved. Sheets are cautions, weeks, saws, materials, blocks, domes, days and cards; and
+    templates of domes, in full size, by name alone.
     """
     span = day(first, "--from"), day(last, "--to")
     if labels is not None:
@@ -48,6 +49,8 @@ def paper(
             raise BadInput("a sheet of labels has its own size", "Leave --paper out.", name="--paper")
         write(out, _labels(directory, labels, only, start, span), replace=replace)
         return
+    if start != 1:
+        raise BadInput("--start is of a sheet of labels", "Add --labels, or leave --start out.", name="--start")
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.paper.asked import Asked
     from blockrun.show.paper.press import print_sheets
