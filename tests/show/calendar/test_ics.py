@@ -92,7 +92,7 @@ def test_what_was_cancelled_stays_so_for_those_who_missed_one_file(small_plan: P
     second = calendar_of(small_plan, [POUR], None, handed_on(first, tmp_path))
     third = calendar_of(small_plan, [POUR], None, handed_on(second, tmp_path))
     assert stand(third)[STRIP.title] == (1, True)
-    assert third.said == "1 entries: 0 new, 0 changed, 0 cancelled"
+    assert third.said == "1 entry: 0 new, 0 changed, 0 cancelled"
 
 
 def test_what_was_cancelled_can_come_back(small_plan: Plan, tmp_path: Path) -> None:
