@@ -12,6 +12,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+from blockrun.show.paper.sheets import NAMES
 from blockrun.site import digest_site, load_site
 
 PLANS = Path(__file__).parent / "plans"
@@ -74,6 +75,11 @@ def test_days_and_sheets_are_chosen(out: Path) -> None:
     document = pypdfium2.PdfDocument(out)
     assert "Mon 5 Apr 2027" in document[0].get_textpage().get_text_bounded()
     document.close()
+
+
+def test_help_names_every_sheet() -> None:
+    shown = " ".join(run("--help").stdout.split())
+    assert all(name in shown for name in NAMES)
 
 
 def test_equal_plans_give_equal_files(out: Path, tmp_path: Path) -> None:
