@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -74,10 +75,9 @@ class FaceWords:
 
     def _along(self, side: Side, text: str, free: _Room) -> Iterator[tuple[int, Word]]:
         size = min(_LETTER_MM, max(_LEAST_MM, math.dist(*side) * 0.9 / (_WIDE * len(text))))
-        for share in _SHARES:
-            x, y, turn = free.beside(side, share)
-            across, up = _box(_WIDE * size * len(text), 1.2 * size, turn)
-            if number := free.take(x, y, across, up):
+        for off_block, share in itertools.product((False, True), _SHARES):  # beside a thin strip, on what is sawn off
+            x, y, turn = free.beside(side, share, off_block=off_block)
+            if number := free.take((x, y), _WIDE * size * len(text), 1.2 * size, turn, off_block=off_block):
                 px, py = free.drawing.placed([(x, y)])[0]
                 yield number, {"x": px, "y": py, "turn": turn, "size": size, "text": text}
                 return
@@ -89,7 +89,7 @@ class FaceWords:
             wide = max(_WIDE * size * len(self.name), *(_WIDE * size / 3 * len(line) for line in self.lines)) + 4
             tall = size * (1.7 + 0.55 * len(self.lines)) + 4
             for x, y in _round_about((left + right) / 2 + wide / 2 + 8, (low + high) / 2, drawing.extent):
-                if abs(x) > wide / 2 and (number := free.take(x, y, wide, tall)):
+                if abs(x) > wide / 2 and (number := free.take((x, y), wide, tall)):
                     px, py = drawing.placed([(x, y)])[0]
                     yield number, {"x": px, "y": py, "size": size, "name": self.name, "lines": list(self.lines)}
                     return
@@ -105,10 +105,18 @@ class _Room:
         self.drawing, self.spread = drawing, spread
         self._written: list[Box] = []
 
-    def take(self, x: float, y: float, wide: float, tall: float) -> int:
-        """A sheet that shows a whole box on the face, clear of all words written so far; 0 where there is none."""
-        box = (x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)
-        if any(_overlap(box, other) for other in self._written) or not self._holds(box):
+    def take(self, middle: Point, wide: float, tall: float, turn_deg: float = 0.0, *, off_block: bool = False) -> int:
+        """A sheet that shows a whole box on the face, clear of all words written so far; 0 where there is none.
+
+        Parameters
+        ----------
+        turn_deg : of the box about its middle, clockwise on paper.
+        off_block : whether it need not be on what is left of the face.
+        """
+        spots = [_turned(middle, x * wide / 2, y * tall / 2, turn_deg) for x in (-1, 0, 1) for y in (-1, 0, 1)]
+        xs, ys = zip(*spots, strict=True)
+        box = (min(xs), min(ys), max(xs), max(ys))
+        if any(_overlap(box, other) for other in self._written) or not (off_block or all(map(self._is_on, spots))):
             return 0
         (left, top), (right, bottom) = self.drawing.placed([(box[0], box[3]), (box[2], box[1])])
         sheets = self.spread.whole_in(left, top, right, bottom)
@@ -117,21 +125,16 @@ class _Room:
         self._written.append(box)
         return sheets[0]
 
-    def beside(self, side: Side, share: float) -> tuple[float, float, float]:
-        """A place beside a side, on the block, and how words turn there, degrees clockwise on paper."""
+    def beside(self, side: Side, share: float, *, off_block: bool) -> tuple[float, float, float]:
+        """A place beside a side, on the block or off it, and how words turn there, degrees clockwise on paper."""
         (x0, y0), (x1, y1) = side
         long = math.dist(*side)
         along, up = (x1 - x0) / long, (y1 - y0) / long
         x, y = x0 + share * (x1 - x0), y0 + share * (y1 - y0)
-        way = 1 if self._is_on((x - up * _OFF_MM, y + along * _OFF_MM)) else -1
+        way = 1 if self._is_on((x - up * _OFF_MM, y + along * _OFF_MM)) != off_block else -1
         turn = -math.degrees(math.atan2(up, along))
         turn = turn + 180 if turn <= -90 else turn - 180 if turn > 90 else turn
         return x - way * up * _OFF_MM, y + way * along * _OFF_MM, turn
-
-    def _holds(self, box: Box) -> bool:
-        """Whether what is left of the face holds a box: its corners, the middles of its sides, and its middle."""
-        xs, ys = ((box[low], (box[low] + box[low + 2]) / 2, box[low + 2]) for low in (0, 1))
-        return all(self._is_on((x, y)) for x in xs for y in ys)
 
     def _is_on(self, point: Point) -> bool:
         face = self.drawing.face
@@ -142,10 +145,10 @@ def _overlap(one: Box, other: Box) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _box(wide: float, high: float, turn_deg: float) -> tuple[float, float]:
-    """The upright box round words that are turned."""
-    cos, sin = abs(math.cos(math.radians(turn_deg))), abs(math.sin(math.radians(turn_deg)))
-    return wide * cos + high * sin, wide * sin + high * cos
+def _turned(middle: Point, x: float, y: float, turn_deg: float) -> Point:
+    """A point so far right of and over another, on words that are turned clockwise."""
+    cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
+    return middle[0] + x * cos + y * sin, middle[1] - x * sin + y * cos
 
 
 def _round_about(x: float, y: float, extent: tuple[float, float, float, float]) -> Iterator[Point]:

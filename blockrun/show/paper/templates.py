@@ -35,6 +35,7 @@ HOW: Final = (
     " mark it: the outside as you see it from outside the dome, the inside as you see it from inside. A round one lies"
     " with its crossing lines on the middle both ways.",
     "Join the marks of both faces across the other sides, and saw along the lines. What is hatched is sawn away.",
+    "A strip thinner than a thumb breaks off: leave it out, and fill its place with mortar and chips.",
     "Saw one, try it dry in its place beside its neighbours, and only then saw the others.",
 )
 

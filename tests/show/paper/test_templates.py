@@ -189,3 +189,12 @@ def test_lengths_are_in_inches_where_the_yard_prints_so(printed: Printed) -> Non
     text = " ".join(printed(*templates_of(part, [pieces["x8"]], "US"), paper=Paper.LETTER))
     assert "17 3/16 in" in text
     assert "mm high" not in text
+
+
+@pytest.mark.parametrize("name", ["x9", "x17", "x24"])
+def test_every_side_that_is_sawn_has_its_length_beside_it(name: str) -> None:
+    for face in template_of(name).data["faces"]:
+        words = [word["text"] for tile in face["tiles"] for word in tile["words"] if "text" in word]
+        for (x0, y0), (x1, y1) in face["sides"]:
+            long = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+            assert long < 10 or any(word.startswith(f"{long:.0f} mm") for word in words), (face["face"], long)
