@@ -121,6 +121,12 @@ def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
     assert "Too light, or heavier still: do not pour." in page.words
 
 
+def test_where_the_mixer_is_full_some_is_taken_out_before_foam_is_added(demo_plan: Plan) -> None:
+    (mixer,) = demo_plan.site.mixers
+    page, *_ = read_cards(with_site(demo_plan, mixers=(mixer.model_copy(update={"usable_volume_l": 200.0}),)))
+    assert re.search(r"weighs 8\.5 kg .*first out [\d.]+ L .*foam \+ [\d.]+ L", page.words)
+
+
 def test_the_order_is_that_of_the_hands(pages: list[Page]) -> None:
     words = pages[0].words
     hands = ("Agent", "weigh foam", "Water", "Cement", "Mix ", "Foam in", "weigh mix", "Too heavy", "ALL IN MOULDS")
