@@ -50,10 +50,8 @@ class Calendar:
     def said(self) -> str:
         """``42 entries: 3 new, 2 changed, 1 cancelled``."""
         stand = sum(not kept.cancelled for kept in self.entries)
-        differ = [
-            f"{n} {word}" for n, word in ((self.new, "new"), (self.changed, "changed"), (self.cancelled, "cancelled"))
-        ]
-        return f"{stand} entries: {', '.join(differ)}"
+        entries = "1 entry" if stand == 1 else f"{stand} entries"
+        return f"{entries}: {self.new} new, {self.changed} changed, {self.cancelled} cancelled"
 
 
 def calendar_of(plan: Plan, entries: Sequence[Entry], made: datetime | None, before: Iterable[Kept] = ()) -> Calendar:
