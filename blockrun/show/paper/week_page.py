@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.day import Job, Pour
+from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import clock, counted, day_name, full_day_name, listed, named_together
+from blockrun.show.words import capital, clock, counted, day_name, full_day_name, listed, named_together
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -65,31 +65,22 @@ def _week(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> di
 
 def _rows(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> Iterator[Row]:
     site = asked.plan.site
-    yield Row("Here", tuple(_cell(_here(day, site) if day else ()) for day in days))
-    yield Row("Delivered", tuple(_cell(_delivered(day, site)) for day in days))
-    yield Row("Strip", tuple(_cell(_done(day, "strip")) for day in days))
-    if any(kind.bases for kind in site.moulds):
-        yield Row("Sides off", tuple(_cell(_done(day, "sides")) for day in days))
+
+    def row(name: str, say: Callable[[Day], Iterable[str]]) -> Row:
+        return Row(name, tuple(Cell(tuple(say(day)) if day else ()) for day in days))
+
+    yield row("Here", lambda day: _here(day, site))
+    yield row("Delivered", lambda day: (delivery_said(one, site.units) for one in day.delivered))
+    yield row("Strip", lambda day: _done(day, "strip"))
+    yield row("Sides off", lambda day: _done(day, "sides"))
     for mixer in site.mixers:
-        yield Row(mixer.name.capitalize(), tuple(_mixer(day, mixer, site) for day in days))
-    yield Row("Pour", tuple(_cell(_poured(day)) for day in days))
+        yield Row(capital(mixer.name), tuple(_mixer(day, mixer, site) if day else Cell() for day in days))
+    yield row("Pour", _poured)
     yield from _moulds(asked, dates)
-    yield Row("Move", tuple(_cell(_moved(day)) for day in days))
+    yield row("Move", _moved)
     yield from _racks(asked, dates)
-    yield Row("Crush", tuple(_cell(_crushed(day)) for day in days))
-    yield Row("Ready", tuple(_cell(_ready(day)) for day in days))
-
-
-def _cell(lines: Iterator[str] | Sequence[str]) -> Cell:
-    return Cell(tuple(lines))
-
-
-def _delivered(day: Day | None, site: Site) -> Iterator[str]:
-    yield from (delivery_said(one, site.units) for one in (day.delivered if day else ()))
-
-
-def _crushed(day: Day | None) -> Iterator[str]:
-    yield from (f"{counted(one.cubes, 'cube')} of set {one.number}" for one in (day.crushed if day else ()))
+    yield row("Crush", lambda day: (f"{counted(one.cubes, 'cube')} of set {one.number}" for one in day.crushed))
+    yield row("Ready", _ready)
 
 
 def _here(day: Day, site: Site) -> Iterator[str]:
@@ -99,41 +90,38 @@ def _here(day: Day, site: Site) -> Iterator[str]:
     yield from (said.partition(":")[0] for said in hazards_said(day.weather, site, pours=bool(day.pours)))
 
 
-def _done(day: Day | None, task: str) -> Iterator[str]:
-    names = [
-        name for job in (day.jobs if day else ()) if isinstance(job, Job) and job.task == task for name in job.names
-    ]
+def _done(day: Day, task: str) -> Iterator[str]:
+    names = [name for job in day.jobs if isinstance(job, Job) and job.task == task for name in job.names]
     if names:
         yield named_together(names)
 
 
-def _mixer(day: Day | None, mixer: Mixer, site: Site) -> Cell:
+def _mixer(day: Day, mixer: Mixer, site: Site) -> Cell:
     """Batches of a mixer, from when to when, and how much of the working day it runs."""
-    batches = [pour.batch for pour in (day.pours if day else ()) if pour.batch.mixer == mixer.name]
+    batches = [pour.batch for pour in day.pours if pour.batch.mixer == mixer.name]
     if not batches:
         return Cell()
     runs_min = sum((batch.end - batch.start).total_seconds() / 60 for batch in batches)
     there_min = sum(end - start for start, end in site.calendar.windows)
-    numbers = [str(batch.batch) for batch in batches]
-    of = f"batch {numbers[0]}" if len(numbers) == 1 else f"{len(numbers)} batches, {_run(batches)}"
+    numbers = sorted(int(batch.batch) for batch in batches)
+    of = f"batch {numbers[0]}" if len(numbers) == 1 else f"{len(numbers)} batches, {_run(numbers)}"
     until = f"{clock(batches[0].start)}\u2013{clock(max(batch.end for batch in batches))}"
     return Cell((of, until), min(1.0, runs_min / there_min))
 
 
-def _run(batches: Sequence[object]) -> str:
-    numbers = sorted(batch.batch for batch in batches)  # type: ignore[attr-defined] # a row of a table
+def _run(numbers: Sequence[int]) -> str:
+    """``11-21``, or each of them where some between are of another mixer."""
     if numbers[-1] - numbers[0] == len(numbers) - 1:
         return f"{numbers[0]}\u2013{numbers[-1]}"
     return listed([str(number) for number in numbers])
 
 
-def _poured(day: Day | None) -> Iterator[str]:
-    """``24 full``, a mark a line, with the mix where a day has several."""
-    if day and day.no_pour:
+def _poured(day: Day) -> Iterator[str]:
+    """``24 full and 12 half``, a mix a line where a day has several; or why nothing is poured."""
+    if day.no_pour:
         yield f"none: {day.no_pour}"
-    pours: tuple[Pour, ...] = day.pours if day else ()
-    mixes = {pour.batch.mix for pour in pours}
-    marks = Counter((pour.batch.mix, one.mark) for pour in pours for fill in pour.fills for one in fill.cavities)
+    mixes = {pour.batch.mix for pour in day.pours}
+    marks = Counter((pour.batch.mix, one.mark) for pour in day.pours for fill in pour.fills for one in fill.cavities)
     for mix in sorted(mixes):
         blocks = listed([glued(f"{n} {mark}") for (of, mark), n in sorted(marks.items()) if of == mix])
         yield f"{mix}: {blocks}" if len(mixes) > 1 else blocks
@@ -164,19 +152,18 @@ def _at(day: date, minute: int) -> datetime:
     return datetime.combine(day, time()) + timedelta(minutes=minute)
 
 
-def _moved(day: Day | None) -> Iterator[str]:
+def _moved(day: Day) -> Iterator[str]:
     onto: Counter[str] = Counter()
-    for job in day.jobs if day else ():
+    for job in day.jobs:
         if isinstance(job, Job):
             onto.update(dict(job.racks))
     yield from (f"{n} to rack {rack}" for rack, n in sorted(onto.items()))
-    for leaving in day.off_rack if day else ():
-        yield f"{sum(n for _, n in leaving.blocks)} off rack {leaving.rack}"
+    yield from (f"{sum(n for _, n in leaving.blocks)} off rack {leaving.rack}" for leaving in day.off_rack)
 
 
-def _ready(day: Day | None) -> Iterator[str]:
+def _ready(day: Day) -> Iterator[str]:
     """How many blocks are ready for each part."""
     parts: Counter[str] = Counter()
-    for one in day.ready if day else ():
+    for one in day.ready:
         parts[one.part or "spare"] += one.count
     yield from (f"{n} {part}" for part, n in parts.items())
