@@ -17,7 +17,7 @@ _PAGES = {".html", ".htm"}
 def report(
     directory: PlanDirectory,
     out: Annotated[Path, typer.Option(metavar="FILE", help="The page to write, such as report.html.")],
-    solid: Annotated[bool, typer.Option("--3d", help="Show domes and buildings as solids to turn about, too.")] = False,
+    solid: Annotated[bool, typer.Option("--3d", help="Also show domes and buildings as solids to turn about.")] = False,
     replace: Annotated[bool, typer.Option("--replace", help="Replace the page that is there.")] = False,
 ) -> None:
     """Show a saved plan on one page for any browser: every block by date, the yard over time, what holds it back.

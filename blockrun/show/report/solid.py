@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.order.laid import Laid, Point
-from blockrun.order.walls.from_above import Body, bodies_of, inner_body, insides_of
+from blockrun.order.walls.from_above import Body, bodies_of, corners_of, inner_body, insides_of
 from blockrun.show.report.bare import bare_edges
 from blockrun.show.report.drawing import MARGIN_MM, Placed, Scaled, path, words_of
 
@@ -240,9 +240,15 @@ def wall_solid(part: WallPart, layout: WallLayout, placed: Sequence[Placed], liv
         if face.number in runs
         for one, bare in _with_bare_edges(face, placed)
     )
-    floor = tuple(_place(corner - middle, 0.0) for corner in insides_of(part))
+    floor = tuple(_place(corner - middle, 0.0) for corner in _floor(part))
     left_out = "" if len(blocks) == len(placed) else " Its piers are left out."
     return Solid(f"Wall {part.name} as a solid", f"Seen from outside and above.{left_out}", blocks, floor, shell=False)
+
+
+def _floor(part: WallPart) -> list[complex]:
+    """What an outline encloses; of one with free ends, what its runs stand on."""
+    inside = insides_of(part)
+    return inside if part.closed else [*corners_of(part), *reversed(inside)]
 
 
 def _with_bare_edges(face: Face, placed: Sequence[Placed]) -> Iterator[tuple[Placed, list[int]]]:

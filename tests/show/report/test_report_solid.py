@@ -10,10 +10,10 @@ import pytest
 
 from blockrun.order.domes import DomePart
 from blockrun.order.parts import layout_of
-from blockrun.order.walls import WallPart
+from blockrun.order.walls import Run, WallPart
 from blockrun.planner.plan import Plan
 from blockrun.show.report.bare import bare_edges
-from blockrun.show.report.dealt import by_part, casts_of, dealt, named_parts
+from blockrun.show.report.dealt import Cast, by_part, casts_of, dealt, named_parts
 from blockrun.show.report.lives import Lives
 from blockrun.show.report.solid import Solid, SolidBlock, dome_solid, wall_solid
 from tests.show.report.read import Page
@@ -119,6 +119,19 @@ def test_a_building_is_a_solid_without_its_piers_and_a_straight_wall_is_none(dra
     xs = [x for block in solids["shed"].blocks for x, _, _ in block.outside]
     ys = [y for block in solids["shed"].blocks for _, y, _ in block.outside]
     assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((1200, 1800), abs=1)
+
+
+def test_a_wall_with_free_ends_stands_on_its_runs(small_plan: Plan) -> None:
+    runs = (Run(name="front", length_mm=3000), Run(name="side", length_mm=2000))
+    given = {"name": "bay", "height_mm": 620, "block": (600, 300, 200), "joint_mm": 10, "closed": False}
+    bay = WallPart.model_validate({**given, "outline": runs})
+    layout, lives = layout_of(bay), Lives(small_plan.tables.casts)
+    placed = [(block, Cast(1, "bay", block.course, "W", "light", "gang-2/01", 1, 0)) for block in layout.blocks]
+    solid = wall_solid(bay, layout, placed, lives)
+    assert solid is not None
+    assert len(solid.blocks) == len(layout.blocks)
+    assert len(solid.floor) == 6
+    assert solid.floor_seen().startswith("M")
 
 
 def test_the_page_has_solids_only_where_they_are_asked_for(drawn_page: Page, solid_page: Page) -> None:
