@@ -52,6 +52,7 @@ OWNED: Final = {
     "scipy": "cure",
     "distributed": "yard",
     "icalendar": "show",
+    "typst": "show",
     "xlsxwriter": "show",
 }
 """Libraries that only the rooms named may import."""
