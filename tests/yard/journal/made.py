@@ -54,7 +54,7 @@ with open_journal(path) as journal:
         words = "x" * (number * 37 % 2000 + 1)
         journal.append([Entry(key, datetime(2027, 4, 5), datetime.now(UTC), Note(words=words))])
         print(key, flush=True)
-        time.sleep(0.002)  # lets the other one in
+        time.sleep(0.01)  # lets the other one in
 """
 """Adds entries one by one, and says of each that it is recorded once it is."""
 
