@@ -17,7 +17,7 @@ from blockrun.show.paper.site_words import as_the_site_writes
 _HERE: Final = Path(__file__).parent
 _BASE: Final = "base.typ"
 _LONG: Final = re.compile(r"[^ \n]{31,}")
-_LONG_WORD: Final = re.compile(r"[^ \n-]{25,}")
+_LONG_WORD: Final = re.compile(r"[^ \u00a0\n-]{25,}")
 _MAY_BREAK: Final = "\u200b"
 _NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
 

@@ -87,4 +87,5 @@ def test_long_words_may_break_and_glued_ones_part_where_they_are_too_long_for_a_
     assert written[0].replace("\u200b", "") == long
     assert written[0] != long
     assert written[1] == "2\u00a0kg"
+    assert press._written("NOT\u00a0BEFORE\u00a0Thu\u00a08\u00a0Apr\u00a007:50:", "SI").count("\u200b") == 0
     assert written[2] == "4 blocks of a kind with a long name"
