@@ -14,11 +14,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
-from itertools import accumulate, pairwise
+from itertools import accumulate
 
-from ortools.sat.python import cp_model
-
-from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.state import Batch, State
 
@@ -55,17 +52,8 @@ class Due:
         """The same when so much more has been poured."""
         return replace(self, made=self.made + cement, given=self.given + sets)
 
-    def hold(self, model: cp_model.CpModel, cement: Expression, most_cement: int, sets: Expression) -> None:
-        """Add to a model that cement is poured with the sets it takes: no more than ``most_cement`` in all."""
-        allowed = [self._up_to(most_cement, n) for n in range(self.fewest(most_cement) + 1)]
-        begun = [model.new_bool_var(f"lot {number} begun") for number in range(1, len(allowed))]
-        for before, after in pairwise(begun):
-            model.add_implication(after, before)
-        rises = sum(((b - a) * lot for (a, b), lot in zip(pairwise(allowed), begun, strict=True)), start=0)
-        model.add(cement <= allowed[0] + rises)
-        model.add(sum(begun) <= sets)
-
-    def _up_to(self, cement: int, sets: int) -> int:
+    def up_to(self, cement: int, sets: int) -> int:
+        """Further cement, at the most so much, that can be poured with so many further sets."""
         most = self.most(sets)
         return cement if most is None else max(0, min(cement, most))
 

@@ -10,6 +10,7 @@ from blockrun.optimiser.asked import Asked
 from blockrun.optimiser.board import Board, Tasks
 from blockrun.optimiser.crew import batch_starts
 from blockrun.optimiser.cubes import deal, due
+from blockrun.optimiser.cubes_held import hold_cubes
 from blockrun.optimiser.engine import Expression, Value
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.state import Batch, Turn
@@ -67,7 +68,7 @@ class Fillings:
             of_mix = [index for index, load in enumerate(loads) if load.mix == mix]
             cement = sum(loads[index].cement * self.poured[index] for index in of_mix)
             sets = sum(self.asked.batches[index].cubes * self.poured[index] for index in of_mix)
-            lots.hold(self.model, cement, sum(loads[index].cement for index in of_mix), sets)
+            hold_cubes(self.model, lots, cement, sum(loads[index].cement for index in of_mix), sets)
 
     def _equal_batches_in_order(self) -> None:
         """Batches that are alike in all start in the order they are listed."""

@@ -9,6 +9,7 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from blockrun.optimiser.cubes import Due
+from blockrun.optimiser.cubes_held import hold_cubes
 from blockrun.optimiser.engine import Effort, Expression, Value, run
 from blockrun.optimiser.mixing import Ceiling
 from blockrun.optimiser.problem import Load, Problem
@@ -179,7 +180,7 @@ class _Packing:
         of_mix = [batch for batch, of in enumerate(self.mixes) if of == mix]
         cement = sum(self.problem.loads[i].cement * var for batch in of_mix for i, var in self.chosen[batch].items())
         most = sum(max(self.problem.loads[i].cement for i in self.chosen[batch]) for batch in of_mix)
-        due.hold(self.model, cement, most, sum(self.gives[batch] for batch in of_mix))
+        hold_cubes(self.model, due, cement, most, sum(self.gives[batch] for batch in of_mix))
 
     def _equal_batches_in_order(self) -> None:
         """Of batches of one mix, the bigger first."""

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import count
 
 from blockrun.optimiser.best import Best, Found, Known
 from blockrun.optimiser.bounds import Bounds
@@ -66,10 +67,10 @@ class Search:
         if self.best.state is not None:
             self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
             self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
-            second = Second(self.problem, self.tries, alone=self.alone or not self.tries.long(self._days))
+            second = Second(self.problem, self.tries, alone=self.alone or not self.tries.for_two(self._days))
             try:
-                for number in range(1 + (min(1, self.rounds) if self._shortened else self.rounds)):
-                    if self.best.reached():
+                for number in count():
+                    if self.best.reached() or number > self._last_round:
                         break
                     with self._beside():
                         self._play_on(second, f"round {number}")
@@ -78,6 +79,14 @@ class Search:
             finally:
                 second.close()
         return self.best.found()
+
+    @property
+    def _last_round(self) -> int:
+        """Rounds of playing on, more of them where they are short and a sooner day is not ruled out."""
+        if self._shortened:
+            return min(1, self.rounds)
+        more = self.tries.short(self._days) and not self.best.reached(BATCHES)
+        return 2 * self.rounds if more else self.rounds
 
     # plans
 
@@ -126,8 +135,9 @@ class Search:
         known = tuple(self.known.plans)
         plays = self.tries.worth_while(self._days)
         plays = plays // _SHORTER if self._shortened else plays
-        second.ask(Task(known, plays // 2, f"{name} second"))
-        self.tries.improved(known, plays - plays // 2, name, self._keep)
+        soonest = self.best.bound(FINISH) or 0
+        second.ask(Task(known, plays // 2, f"{name} second", soonest))
+        self.tries.improved(known, plays - plays // 2, name, self._keep, soonest)
         for tried in second.answer():
             self._keep(tried)
 
@@ -140,19 +150,25 @@ class Search:
     @contextmanager
     def _beside(self) -> Iterator[None]:
         """Bounds for the best plan so far, worked out while something else is done."""
+        best = self.best.score
+        stages = self._to_bound(best)
         with ThreadPoolExecutor(1) as pool:
-            best = self.best.score
-            found = pool.submit(self._bound, best)
+            found = pool.submit(lambda: [(stage, self._bound(stage, best)) for stage in stages])
             yield
             for stage, least in found.result():
                 self.best.raise_bound(stage, least, best)
 
-    def _bound(self, best: Score) -> list[tuple[int, int]]:
-        """Bounds that are not known yet: of the first stages, then of the later ones with the first as they are."""
-        if best.stages[:BATCHES] != self._bounded:
-            self._bounded = best.stages[:BATCHES]
-            return [(LATE, self.bounds.late(best)), (FINISH, self.bounds.finish(best))]
-        if best.stages[:BATCHES] != self._proved:
-            self._proved = best.stages[:BATCHES]
-            return [(BATCHES, self.bounds.batches(best)), (CEMENT, self.bounds.cement(best))]
-        return []
+    def _to_bound(self, best: Score) -> tuple[int, ...]:
+        """Stages whose bounds are not known yet: the first ones, then the later ones with the first as they are."""
+        first = best.stages[:BATCHES]
+        if first != self._bounded and not self.best.reached(BATCHES):
+            self._bounded = first
+            return LATE, FINISH
+        if first != self._proved:
+            self._proved = first
+            return BATCHES, CEMENT
+        return ()
+
+    def _bound(self, stage: int, best: Score) -> int:
+        of = {LATE: self.bounds.late, FINISH: self.bounds.finish, BATCHES: self.bounds.batches}
+        return of.get(stage, self.bounds.cement)(best)

@@ -16,10 +16,11 @@ FOR_EVER = 1 << 30
 
 
 def looked_at(monkeypatch: pytest.MonkeyPatch, *, reached: bool) -> None:
-    """The best plan is proven or not; it is no more than a few times that a search may ask."""
+    """The best plan is proven or not; it is no more than the times of one round that a search may ask."""
     asked = itertools.count()
 
-    def answer(_: Best) -> bool:
+    def answer(_: Best, stages: int = 4) -> bool:
+        assert stages
         assert next(asked) < 3
         return reached
 

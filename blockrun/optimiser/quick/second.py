@@ -20,15 +20,16 @@ _SPAWN = get_context("spawn")
 
 @dataclass(frozen=True)
 class Task:
-    """Plays to make from plans that are known; ``name`` seeds their dice."""
+    """Plays to make from plans that are known; ``name`` seeds their dice, ``soonest`` is a day no plan ends before."""
 
     known: tuple[Tried, ...]
     plays: int
     name: str
+    soonest: int = 0
 
     def done_by(self, tries: Tries) -> list[Tried]:
         """What comes of it, as far as it is better in something than what is known and the rest."""
-        return tries.improved(self.known, self.plays, self.name)
+        return tries.improved(self.known, self.plays, self.name, soonest=self.soonest)
 
 
 class Second:

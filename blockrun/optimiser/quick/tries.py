@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 from random import Random
 
+from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
 from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, Policy, drawn, near
@@ -14,17 +16,21 @@ from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State, morning
 
 _POOL = 8
+_FOR_A_SOONER_DAY = 0.7
+_THE_FIRST = 0.6
+_NEAR, _ANY = 0.6, 0.1
+_FOG = 0.5
 _ANEW = 0.2
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _A_HOUSE = 1_500
-_BLOCKS_A_DAY = 2_200
-"""What is worth while for a day of a house."""
+_BLOCKS = 10_500
+"""What is worth while for a house of one busy day, were there such a thing."""
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
-_LONG_BLOCKS = 20_000
-"""Blocks of a round that take about a second."""
+_A_PLAYER_COMES, _LONG = 5_000, 30_000
+"""Blocks that are played until a second player is there; those of a round that is no short one."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,9 +41,20 @@ class Tried:
     score: Score
     policy: Policy = OPENINGS[0]
 
+    @cached_property
+    def to_a_sooner_day(self) -> tuple[int, int, int, int]:
+        """How far it is from ending a day sooner: late, finish, what is poured on its last day, all pours."""
+        on_last = (batch for batch in self.state.batches if batch.start // MINUTES_A_DAY == self.score.finish)
+        return (
+            self.score.late,
+            self.score.finish,
+            sum(sum(batch.content.values()) for batch in on_last),
+            self.score.pours,
+        )
+
 
 class Pool:
-    """Plans of which each is better in some stage than every other, in the order of their scores."""
+    """Plans of which each is better in some stage, or nearer to a sooner day, than every other; by their scores."""
 
     def __init__(self, plans: Iterable[Tried]) -> None:
         self.plans: list[Tried] = []
@@ -49,17 +66,26 @@ class Pool:
         """The first by its score."""
         return self.plans[0]
 
+    @property
+    def nearest(self) -> Tried:
+        """The one that is nearest to ending a day sooner."""
+        return min(self.plans, key=lambda each: each.to_a_sooner_day)
+
     def keep(self, tried: Tried) -> None:
         """Keep a plan, and no other that is nowhere better."""
-        if not any(_no_worse(other.score, tried.score) for other in self.plans):
-            rest = [other for other in self.plans if not _no_worse(tried.score, other.score)]
-            self.plans = sorted([*rest, tried], key=lambda each: each.score)[:_POOL]
+        if not any(_no_worse(other, tried) for other in self.plans):
+            rest = [other for other in self.plans if not _no_worse(tried, other)]
+            self.plans = sorted([*rest, tried], key=lambda each: each.score)
+            if len(self.plans) > _POOL:
+                self.plans.remove(next(each for each in reversed(self.plans) if each is not self.nearest))
 
 
-def _no_worse(one: Score, other: Score) -> bool:
-    if one.stages == other.stages:
-        return one <= other
-    return all(here <= there for here, there in zip(one.stages, other.stages, strict=True))
+def _no_worse(one: Tried, other: Tried) -> bool:
+    """Whether one is nowhere worse, and first where both are equal."""
+    if one.score.stages == other.score.stages and one.to_a_sooner_day == other.to_a_sooner_day:
+        return one.score <= other.score
+    pairs = zip(one.score.stages, other.score.stages, strict=True)
+    return all(here <= there for here, there in pairs) and one.to_a_sooner_day <= other.to_a_sooner_day
 
 
 class Tries:
@@ -75,12 +101,16 @@ class Tries:
         dearer = 1 + (problem.n_mixers - 1 + bool(problem.slabs)) / 4
         blocks = (self._blocks + _OVERHEAD_BLOCKS) * dearer
         busy = min(days, _MANY_DAYS, 1 + self._blocks // _BUSY_BLOCKS)
-        in_all = _BLOCKS_A_DAY * busy * math.pow(blocks / _A_HOUSE, 0.3)
+        in_all = _BLOCKS * math.pow(busy, 0.6) * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
 
-    def long(self, days: int) -> bool:
+    def for_two(self, days: int) -> bool:
         """Whether rounds of plays of so many days take so long that a second player is worth its start."""
-        return self.worth_while(days) * self._blocks >= _LONG_BLOCKS
+        return self.worth_while(days) * self._blocks >= _A_PLAYER_COMES
+
+    def short(self, days: int) -> bool:
+        """Whether a round of plays of so many days is a matter of less than a second."""
+        return self.worth_while(days) * self._blocks < _LONG
 
     def openings(self, state: State | None = None) -> Iterator[Tried]:
         """Plays by set policies, from a morning on or from the first."""
@@ -88,9 +118,17 @@ class Tries:
             yield from self._play(policy, Random(f"{self.seed} {number}"), state)
 
     def improved(
-        self, known: Iterable[Tried], plays: int, name: str, told: Callable[[Tried], None] = lambda _: None
+        self,
+        known: Iterable[Tried],
+        plays: int,
+        name: str,
+        told: Callable[[Tried], None] = lambda _: None,
+        soonest: int = 0,
     ) -> list[Tried]:
         """Plays that begin like plans that are known and go on differently from some day.
+
+        ``soonest`` is the number of a day that no plan ends before: until one ends on it, most begin like the one that
+        is nearest to a sooner day.
 
         Returns
         -------
@@ -101,26 +139,27 @@ class Tries:
         for _ in range(plays):
             if self.stop():
                 break
-            for tried in self._next(pool, dice):
+            for tried in self._next(pool, dice, soonest):
                 pool.keep(tried)
                 told(tried)
         return [tried for tried in pool.plans if tried not in before]
 
-    def _next(self, pool: Pool, dice: Random) -> Iterator[Tried]:
+    def _next(self, pool: Pool, dice: Random, soonest: int) -> Iterator[Tried]:
         """A play that begins like a plan of the pool; from the first day by any policy, while there is none."""
         if not pool.plans:
             return self._play(drawn(dice), dice)
-        begun = pool.best if dice.random() < 0.5 else dice.choice(pool.plans)
+        first = pool.nearest if pool.best.score.finish > soonest and dice.random() < _FOR_A_SOONER_DAY else pool.best
+        begun = first if dice.random() < _THE_FIRST else dice.choice(pool.plans)
         return self._changed(begun, dice.choice(pool.plans).policy, dice)
 
     def _changed(self, begun: Tried, policy: Policy, dice: Random) -> Iterator[Tried]:
         """A plan played on from some morning by a policy, by one near to it, or by any."""
         chance = dice.random()
-        if chance < 0.6:
+        if chance < _NEAR:
             policy = near(policy, dice)
-        elif chance < 0.8:
+        elif chance < _NEAR + _ANY:
             policy = drawn(dice)
-        if not policy.fog and dice.random() < 0.5:
+        if not policy.fog and dice.random() < _FOG:
             policy = replace(policy, fog=dice.choice((0.1, 0.2, 0.6)))
         last = self.ground.problem.day_index[begun.score.finish]
         day = 0 if dice.random() < _ANEW else dice.randint(0, last)

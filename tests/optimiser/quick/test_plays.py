@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -147,9 +148,33 @@ def test_a_play_that_is_stopped_comes_to_nothing() -> None:
 def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> None:
     small, big = (tries_of(briefed(a_yard(3, blocks)).problem) for blocks in ((100, 100), (800, 800)))
     assert small.worth_while(5) > 2 * big.worth_while(5) > 0
-    assert big.long(80)
-    assert not small.long(5)
-    assert big.worth_while(80) == big.worth_while(500) > 5 * big.worth_while(5)
+    assert big.for_two(80)
+    assert small.short(5)
+    assert not big.short(80)
+    assert big.worth_while(80) == big.worth_while(500) > 4 * big.worth_while(5)
+
+
+def a_plan(problem: Problem, **changed: int) -> Tried:
+    tried = next(tries_of(problem).openings())
+    return replace(tried, score=replace(tried.score, **changed))
+
+
+def test_a_plan_that_pours_less_on_its_last_day_is_kept_though_it_takes_more_batches() -> None:
+    problem = briefed(a_yard(3)).problem
+    plans = list(tries_of(problem).openings())
+    last = {plan.to_a_sooner_day for plan in plans}
+    assert len(last) > 1, "plans of which none is nearer to a sooner day show nothing"
+    assert Pool(plans).nearest.to_a_sooner_day == min(last)
+
+
+def test_a_pool_that_is_full_gives_up_its_worst_plan_but_never_the_one_nearest_to_a_sooner_day() -> None:
+    problem = briefed(a_yard(3)).problem
+    few_batches = [a_plan(problem, batches=50 - n, cement=300 + n) for n in range(12)]
+    nearest = a_plan(problem, batches=60, cement=400, pours=1)
+    pool = Pool([*few_batches, nearest])
+    assert pool.nearest is nearest
+    assert len(pool.plans) == 8
+    assert pool.best.score.batches == 39
 
 
 def test_policies_of_the_same_dice_are_the_same() -> None:

@@ -40,7 +40,7 @@ def scores(plans: list[Tried]) -> list[Score]:
 def test_a_second_player_gives_what_the_first_would_have() -> None:
     asked = problem()
     first = tries_of(asked)
-    task = Task(tuple(first.openings()), 20, "test")
+    task = Task(tuple(first.openings()), 60, "test")
     found = []
     for alone in (True, False):
         with second(asked, first, alone=alone) as player:
@@ -52,7 +52,7 @@ def test_a_second_player_gives_what_the_first_would_have() -> None:
 def test_what_a_lost_player_was_to_do_the_first_does() -> None:
     asked = problem()
     first = tries_of(asked)
-    task = Task(tuple(first.openings()), 20, "test")
+    task = Task(tuple(first.openings()), 60, "test")
     with second(asked, first, alone=False) as player:
         for process in active_children():
             process.kill()
