@@ -92,7 +92,9 @@ def courses_of(plan: Plan) -> pd.DataFrame:
 
 def _column(series: pd.Series[Any], units: str) -> Column:
     name, kind = str(series.name), _kind(series)
-    values: list[Any] = [None if missing else value for value, missing in zip(series.tolist(), series.isna(), strict=True)]
+    values: list[Any] = [
+        None if missing else value for value, missing in zip(series.tolist(), series.isna(), strict=True)
+    ]
     stem, _, end = name.rpartition("_")
     if units != "US" or kind != "measured" or end not in IN_US:
         return Column(name, kind, values)

@@ -14,7 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, model_validator
 Name = Annotated[str, Field(min_length=1, max_length=200)]
 Words = Annotated[str, Field(max_length=2000)]
 Count = Annotated[int, Field(ge=1, le=1_000_000)]
-Measured = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+Measured = Annotated[float, Field(gt=0, lt=1e9)]
 Degrees = Annotated[float, Field(ge=-90, le=90)]
 
 
@@ -150,7 +150,7 @@ class Counted(Event):
 
     kind: Literal["counted"] = "counted"
     material: Name
-    amount: Annotated[float, Field(ge=0, allow_inf_nan=False)]
+    amount: Annotated[float, Field(ge=0, lt=1e9)]
 
 
 class BlocksCounted(Event):
