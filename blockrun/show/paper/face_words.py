@@ -27,6 +27,7 @@ _WIDE: Final = 0.62
 """Mean width of a letter, as a share of its size."""
 _OFF_MM: Final = 3.8
 """From a side to the middle of its length."""
+_LEVEL_MM: Final = 0.01
 _LEAST_SIDE_MM: Final = 5.0
 """Shorter sides have no length beside them."""
 _SHARES: Final = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.15, 0.85)
@@ -62,14 +63,16 @@ class FaceWords:
         for side in drawing.sides:
             if math.dist(*side) >= _LEAST_SIDE_MM:
                 yield from self._along(side, self._said(side), free)
-        yield from self._along(((0.0, low), (0.0, high)), f"{self._length(high - low)} high", free)
+        tops = [x for x, y in drawing.face.outline if abs(y - high) < _LEVEL_MM]
+        if min(tops) < 0 < max(tops):  # under a slope the middle is not as high as that
+            yield from self._along(((0.0, low), (0.0, high)), f"{self._length(high - low)} high", free)
 
     def _said(self, side: Side) -> str:
         """The length of a side; of a level one also how the middle of the block parts it, unless in two halves."""
         (x0, y0), (x1, y1) = side
         left, right = -min(x0, x1), max(x0, x1)
         said = self._length(math.dist(*side))
-        if abs(y0 - y1) > 0.01 or abs(left - right) < 1 or min(left, right) < 1:
+        if abs(y0 - y1) > _LEVEL_MM or abs(left - right) < 1 or min(left, right) < 1:
             return said
         return f"{said}, {self._length(min(left, right))} of it {'left' if left < right else 'right'} of the middle"
 

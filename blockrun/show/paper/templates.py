@@ -1,4 +1,4 @@
-"""Full-size templates of the pieces of a dome: each face in its true size, over several sheets where it is larger."""
+"""Full-size templates of pieces of domes and of slopes: faces in their true size, over several sheets where larger."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.order import WallPart
 from blockrun.order.domes import DomePart
 from blockrun.order.domes.clip import Point
 from blockrun.order.parts import marks_of
@@ -15,6 +16,7 @@ from blockrun.show.paper.face_drawing import FaceDrawing
 from blockrun.show.paper.face_words import FaceWords
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.tiles import Window
+from blockrun.show.paper.wall_pieces import WallPiece, wall_pieces
 from blockrun.show.tape import size_on_tape
 from blockrun.show.words import counted, listed
 
@@ -26,10 +28,13 @@ SIDEWAYS: Final = Window(259.0, 150.0, sideways=True)
 """Room that A4 and Letter both have, less margins, the words above a drawing and the bar under it; so that templates
 are the same on either. `template.typ` keeps the rest of the page out of it."""
 _BETWEEN_MM: Final = 4.0
-HOW: Final = (
+_PRINT: Final = (
     "Print in true size (100 %), never fitted to the page. On each sheet the bar must be 100 mm long, or 4 in, by your"
     " own tape; if not, print again.",
     "Where a face takes several sheets, lay them so that their crosses lie on one another, and tape them together.",
+)
+HOW: Final = (
+    *_PRINT,
     "Write outside and top on the block, and draw its middle round all four sides with a square.",
     "Lay the template on with its middle on that line and its dashed lower edge on the lower edge of the block, and"
     " mark it: the outside as you see it from outside the dome, the inside as you see it from inside. A round one lies"
@@ -40,13 +45,23 @@ HOW: Final = (
 )
 
 
+HOW_SLOPES: Final = (
+    *_PRINT,
+    "Write front and top on the block, and draw its middle on the front with a square.",
+    "Lay the template on with its middle on that line and its lower edge on the lower edge of the block, mark it, and"
+    " saw square through.",
+)
+
+
 def templates(asked: Asked) -> Iterator[Sheet]:
-    """For each dome a list of its pieces, then both faces of each that has a corner which is not square."""
+    """For each dome a list of its pieces, then both faces of each that is not square; of walls those under slopes."""
     order, site = asked.plan.order, asked.plan.site
     marks = marks_of(order, site.moulds)
     for part in order.parts:
         if isinstance(part, DomePart):
             yield from templates_of(part, dome_pieces(part, site.moulds, marks), site.units)
+        elif isinstance(part, WallPart):
+            yield from templates_of_slopes(part, wall_pieces(part, marks), site.units)
 
 
 def templates_of(part: DomePart, pieces: Sequence[DomePiece], units: str) -> Iterator[Sheet]:
@@ -57,16 +72,39 @@ def templates_of(part: DomePart, pieces: Sequence[DomePiece], units: str) -> Ite
             yield Sheet("template", _template(part, piece, units))
 
 
+def templates_of_slopes(part: WallPart, pieces: Sequence[WallPiece], units: str) -> Iterator[Sheet]:
+    """The list of a wall's pieces that are sawn to a slope, and their templates; nothing where there are none."""
+    if not pieces:
+        return
+    rows = [_row(piece, f"{part.name}/{piece.name}/{piece.mark}", units) | {"how": piece.cut} for piece in pieces]
+    title = f"Wall {part.name}: templates of its slopes"
+    yield Sheet("templates", {"title": title, "how": list(HOW_SLOPES), "caution": DUST, "rows": rows})
+    for piece, row in zip(pieces, rows, strict=True):
+        cast = [(x * piece.cast.length_mm / 2, y * piece.cast.height_mm) for x, y in ((-1, 0), (1, 0), (1, 1), (-1, 1))]
+        drawing = FaceDrawing(piece.face, cast)
+        words = FaceWords(piece.name, (f"out of {piece.mark}", f"{piece.count} of them"), units)
+        face = {"face": "front", "seen": "seen as in the elevation", **drawing.on([UPRIGHT, SIDEWAYS], words)}
+        said = [f"out of a block {piece.mark}, {row['size']}", f"{counted(piece.count, 'piece')}, {row['courses']}"]
+        about = {"name": piece.name, "key": row["key"], "of": f"wall {part.name}", "said": said}
+        yield Sheet("template", about | {"together": False, "faces": [face]})
+
+
 def _list(part: DomePart, pieces: Sequence[DomePiece], units: str) -> dict[str, Any]:
     return {
         "title": f"Dome {part.name}: templates in true size",
         "how": list(HOW),
         "caution": DUST,
         "rows": [
-            {"name": piece.name, "from": piece.mark, "size": _size(piece, units), "count": piece.count,
-             "courses": _courses(piece), "how": _made(piece), "key": "" if piece.is_box else _key(part, piece)}
-            for piece in pieces
+            _row(piece, "" if piece.is_box else _key(part, piece), units) | {"how": _made(piece)} for piece in pieces
         ],
+    }
+
+
+def _row(piece: DomePiece | WallPiece, key: str, units: str) -> dict[str, Any]:
+    """What the list says of a piece; by its key it finds the pages."""
+    return {
+        "name": piece.name, "from": piece.mark, "size": _size(piece, units), "count": piece.count,
+        "courses": _courses(piece), "key": key,
     }  # fmt: skip
 
 
@@ -98,7 +136,7 @@ def _template(part: DomePart, piece: DomePiece, units: str) -> dict[str, Any]:
     return {
         "name": piece.name,
         "key": _key(part, piece),
-        "part": part.name,
+        "of": f"dome {part.name}",
         "said": said,
         "together": together,
         "faces": [
@@ -130,11 +168,11 @@ def _cast(piece: DomePiece, depth_mm: float) -> list[Point]:
     return [(-bottom, low), (bottom, low), (top, high), (-top, high)]
 
 
-def _size(piece: DomePiece, units: str) -> str:
+def _size(piece: DomePiece | WallPiece, units: str) -> str:
     return size_on_tape(units, piece.cast.length_mm, piece.cast.height_mm, piece.cast.thickness_mm)
 
 
-def _courses(piece: DomePiece) -> str:
+def _courses(piece: DomePiece | WallPiece) -> str:
     numbers = sorted(piece.by_course)
     return f"course {numbers[0]}" if len(numbers) == 1 else f"courses {listed([*map(str, numbers)])}"
 
