@@ -51,10 +51,13 @@ def late(problem: Problem, state: State) -> int:
     for turn in state.turns:
         if turn.strip is None:
             raise ValueError("a turn that is never stripped")
+        days: dict[int, int] = {}
         for number, batch in turn.fills:
-            day = problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY
+            poured = batch.pour_to
+            if poured not in days:
+                days[poured] = problem.ready(poured, turn.strip.end) // MINUTES_A_DAY
             for block, count in problem.castings[number].gives:
-                ready[block] += [day] * count
+                ready[block] += [days[poured]] * count
     total = 0
     for block, of_format in enumerate(problem.formats):
         due = [day for day, count in of_format.needs for _ in range(count)]

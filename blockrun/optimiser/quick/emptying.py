@@ -23,6 +23,7 @@ class Emptying:
         self.problem = yard.problem
         self._ends = (shift.day.number + 1) * MINUTES_A_DAY
         self._given_up: set[tuple[int, str]] = set()
+        self._not_today: set[int] = set()
 
     def promises(self, but: Collection[int] = ()) -> None:
         """What was promised for today is done, but for some, by id."""
@@ -43,7 +44,7 @@ class Emptying:
         done = False
         stuck = False
         for turn in self._in_order():
-            if id(turn) in but:
+            if id(turn) in but or id(turn) in self._not_today:
                 continue
             if self._one(turn, stuck=stuck):
                 done = True
@@ -93,7 +94,11 @@ class Emptying:
     def _strip(self, turn: Turn) -> None:
         mould, rack = self.problem.moulds[turn.mould], self.yard.rack
         ripe = int(self.problem.ripe_strip[turn.mould].item(turn.poured))
-        if ripe < 0 or ripe >= self._ends or (id(turn), "strip") in self._given_up:
+        if ripe < 0 or ripe >= self._ends:
+            # nothing else is to do for it either, and a mould that is filled further ripens later
+            self._not_today.add(id(turn))
+            return
+        if (id(turn), "strip") in self._given_up:
             return
         length = mould.strip + self.problem.move[turn.blocks]
         start = self.shift.first(max(ripe, turn.sides.end if turn.sides else 0), length)

@@ -66,10 +66,9 @@ class Fill:
 
     def rank(self, number: int) -> Rank:
         """Rank of a casting: of the most urgent block it gives."""
-        gives = self.castings[number].gives
-        if len(gives) == 1:
-            return self._ranks[gives[0][0]]
-        return min(self._ranks[block] for block, _ in gives)
+        if number < len(self.formats):
+            return self._ranks[number]
+        return min(self._ranks[block] for block, _ in self.castings[number].gives)
 
     def worth(self, number: int) -> float:
         """How many of the most urgent block a casting gives, or what share of it is still wanted."""
