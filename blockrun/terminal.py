@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import functools
+import gc
 import io
 import os
 import platform
@@ -43,6 +44,9 @@ GLANCE_S: Final = 0.1
 """How often the wait looks up; a Ctrl-C is felt within this time."""
 
 
+TIDIED_AFTER: Final = 50_000
+"""Things made before Python looks for those of no more use: 700 unless told, a tenth of the time of a report."""
+
 SHOW_CURSOR: Final = b"\x1b[?25h\n"
 NOTHING_SAVED: Final = "Stopped before there was a plan; nothing was saved."
 LEAVING: Final = b"Stopped at once; nothing was saved.\n"
@@ -57,6 +61,11 @@ def print_what_can_be_printed() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+
+
+def tidy_seldom() -> None:
+    """Let things of no use lie a while: a command makes many that last, and soon ends."""
+    gc.set_threshold(TIDIED_AFTER)
 
 
 def screen() -> Console:

@@ -24,7 +24,7 @@ from blockrun.cli.report import report
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
 from blockrun.cli.yard import chart, check, cure, mix, thumb, trial
-from blockrun.terminal import help_width, in_words, print_what_can_be_printed
+from blockrun.terminal import help_width, in_words, print_what_can_be_printed, tidy_seldom
 
 __all__ = ["app", "main"]
 
@@ -86,5 +86,6 @@ def main() -> None:
     """Run the command line."""
     # we have no plugins of pydantic, and looking for some is a seventh of what a short command takes
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    tidy_seldom()
     print_what_can_be_printed()
     app(terminal_width=help_width())

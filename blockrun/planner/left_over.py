@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
-from blockrun.order import takeoff
 from blockrun.order.castable import TOLERANCE_DEG, TOLERANCE_MM
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
@@ -93,10 +92,9 @@ def left_over(plan: Plan) -> LeftOver:
     Of the fillers that stand free when a batch begins to be poured, those with the largest cavities are filled first.
     One that is filled in part may be filled up from a later batch of the same day.
     """
-    lines = takeoff(plan.order, moulds=plan.site.moulds)
     ages = ages_of(plan.site, plan.order, set(plan.tables.casts["mix"]))
-    yard = _Yard(plan.site, ages.strip_h, Clocks(plan.site, plan.order, lines))
-    named = _Names(lines)
+    yard = _Yard(plan.site, ages.strip_h, Clocks(plan.site, plan.order, plan.ordered))
+    named = _Names(plan.ordered)
     fillers = [_Filler(f"{kind.kind}/{n:02d}", kind, yard) for kind in _fillers(plan.site) for n in _numbers(kind)]
     kept = {mixer.name: mixer.left_behind_l for mixer in plan.site.mixers}
     batches: dict[int, Left] = {}

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from blockrun.optimiser.changed import Last
-    from blockrun.order import Order
+    from blockrun.order import Order, OrderLine
     from blockrun.planner.tables import PlanTables, Stage
     from blockrun.site import Site
 
@@ -49,6 +50,13 @@ class Plan:
     seed: int = 0
     changed: tuple[str, ...] = ()
     answer: Last | None = field(default=None, repr=False, compare=False)
+
+    @cached_property
+    def ordered(self) -> tuple[OrderLine, ...]:
+        """Lines of the order, taken off once: dated by the working days of the site, spares aside."""
+        from blockrun.order import takeoff
+
+        return tuple(takeoff(self.order, self.site.calendar, self.site.moulds))
 
 
 Stop = Callable[[], bool]

@@ -20,7 +20,6 @@ from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.thumb import Pace, Pressed, Thumb, ahead_of, counting, firm_counts_from_h, old_enough, pace
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
-from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
@@ -128,7 +127,7 @@ class Thumbs:
         self.turns = turns_of(plan)
         self._site = plan.site
         self._midnight = datetime.combine(plan.site.calendar.start, time())
-        self._clocks = Clocks(plan.site, plan.order, takeoff(plan.order, moulds=plan.site.moulds))
+        self._clocks = Clocks(plan.site, plan.order, plan.ordered)
         self._ages = ages_of(plan.site, plan.order, {mix for mix in plan.tables.casts["mix"]})
 
     @property

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from blockrun.order import DomePart, OrderLine, takeoff
+from blockrun.order import DomePart, OrderLine
 from blockrun.order.parts import part_names
 from blockrun.planner.moments import moments
 from blockrun.show.piece_numbers import piece_numbers
@@ -69,7 +69,7 @@ class _Days(NamedTuple):
 
 def course_rows(plan: Plan) -> list[CourseRow]:
     """All blocks of a plan, part by part in the order of its file, course by course, spares last."""
-    lines = takeoff(plan.order, plan.site.calendar, plan.site.moulds)
+    lines = plan.ordered
     told: dict[_Place, list[OrderLine]] = defaultdict(list)
     for line in lines:
         told[_Place(line.part, line.course, line.mark, line.mix)].append(line)

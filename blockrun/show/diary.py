@@ -15,7 +15,6 @@ from blockrun.cure.pour_life import pour_life_of
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadPlan
 from blockrun.mix.dilution import tank_of
-from blockrun.order import takeoff
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.hasty import hasty_strip
@@ -54,14 +53,13 @@ class Diary:
     def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
         check_fits(plan)
         self.site = plan.site
-        lines = takeoff(plan.order, moulds=plan.site.moulds)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
-        self._shapes = {line.mark: line.shape for line in lines}
-        self._roles = {line.mark: line.role for line in lines}
-        self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in lines})
+        self._shapes = {line.mark: line.shape for line in plan.ordered}
+        self._roles = {line.mark: line.role for line in plan.ordered}
+        self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in plan.ordered})
         casts = rows_of(plan.tables.casts)
-        self._work = work_on_each(lines, casts)
-        self._clocks = Clocks(plan.site, plan.order, lines)
+        self._work = work_on_each(plan.ordered, casts)
+        self._clocks = Clocks(plan.site, plan.order, plan.ordered)
         self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
         self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
@@ -86,8 +84,8 @@ class Diary:
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
         self._mixes = mix_proportions(plan.site, plan.order)
-        self._lifted = Lifted(plan.site, lines, self._mixes, self.saw_plans)
-        self._weak = Weak(plan.site, lines, self._mixes, self._ages.strip_h)
+        self._lifted = Lifted(plan.site, plan.ordered, self._mixes, self.saw_plans)
+        self._weak = Weak(plan.site, plan.ordered, self._mixes, self._ages.strip_h)
         tank = tank_of(plan.site.foam_generator)
         self._tank_fills = {row.batch: fills for row, fills in tank_fills(plan, tank)} if tank else {}
         self._left = left_over(plan)

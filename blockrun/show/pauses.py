@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
-from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
@@ -94,7 +93,7 @@ class Pauses:
 
     @cached_property
     def _clocks(self) -> Clocks:
-        return Clocks(self.site, self._plan.order, takeoff(self._plan.order, moulds=self.site.moulds))
+        return Clocks(self.site, self._plan.order, self._plan.ordered)
 
     @cached_property
     def _strip_h(self) -> float:
@@ -144,7 +143,7 @@ class Pauses:
 
     def _wanted(self, day: date) -> list[MouldKind]:
         later = {row.mark for row in self._casts if row.poured.date() > day}
-        lines = {line.mark: line for line in takeoff(self._plan.order, moulds=self.site.moulds)}
+        lines = {line.mark: line for line in self._plan.ordered}
         return [kind for kind in self.site.moulds if any(castable(kind, lines[mark]) for mark in later)]
 
     @cached_property

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
 from blockrun.order import spares as spares_asked
-from blockrun.order import takeoff
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.left_over import left_over
@@ -117,8 +116,7 @@ def slabs_said(plan: Plan) -> str:
 def _of_choice(plan: Plan) -> str:
     """Say how many blocks are sawn though other moulds cast them too: why there are more slabs than in the take-off."""
     others = [kind for kind in plan.site.moulds if not kind.saw]
-    lines = takeoff(plan.order, moulds=plan.site.moulds)
-    marks = {line.mark for line in lines if any(castable(kind, line) for kind in others)}
+    marks = {line.mark for line in plan.ordered if any(castable(kind, line) for kind in others)}
     sawn = plan.tables.sawing.merge(plan.tables.casts, on=["mould", "turn", "cavity"])
     n = int(sawn["mark"].isin(marks).sum())
     return f"{n} of these other moulds cast too, and takeoff counts no slabs for them; " if n else ""
@@ -141,7 +139,7 @@ def fillers_said(extra: LeftOver, units: str) -> str:
 
 def further_said(plan: Plan) -> str:
     """Say how many spares there are beyond those asked for: what slabs give besides, or left-over mix went into."""
-    asked = sum(line.count for line in spares_asked(plan.order, takeoff(plan.order, moulds=plan.site.moulds)))
+    asked = sum(line.count for line in spares_asked(plan.order, plan.ordered))
     n = int(plan.totals["spares"] or 0) - asked
     return f" ({n} beyond those asked for)" if n else ""
 

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from typing import Final
 
 from blockrun.errors import BadInput
@@ -68,6 +69,7 @@ def read(text: str, dimension: str, *, usual: str = "") -> Quantity:
     return Quantity(round(float(f"{total:.12g}"), 9), terms[0][1])
 
 
+@cache
 def factor(unit: str, dimension: str) -> float:
     """How many base units one ``unit`` is (not for temperatures, whose zeros differ)."""
     return read(f"1 {unit}", dimension).value

@@ -84,7 +84,7 @@ def _whole(cells: pd.Series[Any], unit: str) -> Any:
 
 
 def _is_text(cells: pd.Series[Any]) -> bool:
-    return all(isinstance(cell, str) for cell in cells[cells.notna()])
+    return isinstance(cells.dtype, pd.StringDtype) or all(isinstance(cell, str) for cell in cells[cells.notna()])
 
 
 def _is_time(cells: pd.Series[Any]) -> bool:

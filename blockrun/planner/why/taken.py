@@ -18,7 +18,6 @@ from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import places_taken
 from blockrun.planner.stopped import frost_before_strip, why_stopped
-from blockrun.planner.wanted import wanted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -93,10 +92,9 @@ class PlannedDays:
         self._last_of = _last_pours(self.casts)
         self.materials = {row.day.date(): row for row in rows_with_moments(plan.tables.materials)}
         self.last = max(batch.start for batch in self.batches).date()
-        lines = wanted(plan.site, plan.order)
-        self._ages = ages_of(plan.site, plan.order, {line.mix for line in lines})
-        self._clocks = Clocks(plan.site, plan.order, lines)
-        self._lines = {(line.mark, line.mix): line for line in lines}
+        self._ages = ages_of(plan.site, plan.order, {line.mix for line in plan.ordered})
+        self._clocks = Clocks(plan.site, plan.order, plan.ordered)
+        self._lines = {(line.mark, line.mix): line for line in plan.ordered}
         self._full, self._on_racks = full_of(plan.tables), OnRacks(plan.tables.casts)
         self._on_stack = places_taken(plan)
 
