@@ -1,0 +1,99 @@
+"""Blocks in one place, kept apart by mark and mix, the oldest first out."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator
+from datetime import datetime
+from typing import NamedTuple
+
+Kind = tuple[str, str]
+"""A mark and a mix: blocks of one kind serve any course that needs them."""
+
+
+class Lot(NamedTuple):
+    """Blocks of one kind that were poured together and came to a place together.
+
+    Attributes
+    ----------
+    batch : its number; 0 where nobody knows.
+    poured : when; of blocks that a count found, when they were counted, for nobody knows better.
+    since : when they came to where they are.
+    n_blocks : how many.
+    """
+
+    batch: int
+    poured: datetime
+    since: datetime
+    n_blocks: int
+
+
+class Pile:
+    """Blocks in one place."""
+
+    __slots__ = ("_counts", "_lots")
+
+    def __init__(self) -> None:
+        self._lots: dict[Kind, deque[Lot]] = {}
+        self._counts: dict[Kind, int] = {}
+
+    def put(self, kind: Kind, lot: Lot) -> None:
+        """Add blocks, behind those that are there."""
+        if not lot.n_blocks:
+            return
+        lots = self._lots.get(kind)
+        if lots is None:
+            lots = self._lots[kind] = deque()
+        lots.append(lot)
+        self._counts[kind] = self._counts.get(kind, 0) + lot.n_blocks
+
+    def take(self, kind: Kind, count: int, since: datetime) -> list[Lot]:
+        """Take blocks away, the oldest first and no more than there are; each lot is from now on elsewhere."""
+        taken: list[Lot] = []
+        lots = self._lots.get(kind)
+        while count > 0 and lots:
+            lot = lots[0]
+            some = min(count, lot.n_blocks)
+            if some == lot.n_blocks:
+                lots.popleft()
+            else:
+                lots[0] = lot._replace(n_blocks=lot.n_blocks - some)
+            taken.append(Lot(lot.batch, lot.poured, since, some))
+            self._counts[kind] -= some
+            count -= some
+        if lots is not None and not lots:
+            del self._lots[kind], self._counts[kind]
+        return taken
+
+    def count(self, kind: Kind) -> int:
+        """How many of a kind are there."""
+        return self._counts.get(kind, 0)
+
+    @property
+    def counts(self) -> dict[Kind, int]:
+        """How many of each kind are there, none left out but those of which there is none."""
+        return dict(self._counts)
+
+    def lots(self) -> Iterator[tuple[Kind, Lot]]:
+        """All lots, those of a kind by when they came."""
+        for kind, lots in self._lots.items():
+            for lot in lots:
+                yield kind, lot
+
+    def __len__(self) -> int:
+        """How many blocks are there."""
+        return sum(self._counts.values())
+
+    def __bool__(self) -> bool:
+        """Whether any block is there."""
+        return bool(self._lots)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether the same blocks lie there, in the same order."""
+        return isinstance(other, Pile) and self._lots == other._lots
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __repr__(self) -> str:
+        """All lots."""
+        return f"Pile({self._lots!r})"

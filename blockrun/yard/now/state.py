@@ -1,0 +1,110 @@
+"""Where every block of the yard is, and what is known of moulds, air and thumbs."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from blockrun.yard.journal.entry import Entry
+from blockrun.yard.journal.events import WeatherSeen
+from blockrun.yard.now.piles import Kind, Pile
+
+
+@dataclass(frozen=True)
+class Clash:
+    """What an entry says and cannot have been, by all the others: it was done as far as it could be."""
+
+    entry: Entry
+    what: str
+
+
+@dataclass
+class Standing:
+    """What stands in a mould, or on a base.
+
+    Attributes
+    ----------
+    mould, base : where; base is empty without one.
+    blocks : in it.
+    cavities : those that are filled, counted from 1.
+    key : of the entry that filled it last.
+    poured : when that was.
+    batches : numbers of all that filled it.
+    sides_on : whether the sides of a mould with bases are still on.
+    thumbs : when a thumb was pressed into it since, and what it showed.
+    """
+
+    mould: str
+    base: str
+    blocks: Pile
+    cavities: set[int]
+    key: str
+    poured: datetime
+    batches: list[int]
+    sides_on: bool
+    thumbs: list[tuple[datetime, str]] = field(default_factory=list)
+
+    @property
+    def place(self) -> str:
+        """Where its blocks stand until the strip."""
+        return self.base or self.mould
+
+
+def _piles() -> defaultdict[str, Pile]:
+    return defaultdict(Pile)
+
+
+@dataclass
+class State:
+    """Where every block is.
+
+    Attributes
+    ----------
+    moulds : what stands in moulds, or on bases, by their names.
+    out : blocks that are out of their mould and on no rack yet, by where they stood.
+    racks, stacks : blocks by the name of a rack, and by where a stack is.
+    laid : by part and course; course 0 where none was told.
+    broken, rejected : of all the time.
+    missing : blocks that a count did not find.
+    cast : how many of each kind were ever poured.
+    found : how many of each kind a count found that nobody had recorded.
+    sides : by mould with bases, the base its sides are on.
+    out_of_use : moulds and bases, and since when.
+    air : the least and the most of days as somebody read them.
+    poured : moments at which each batch was poured, by its number.
+    clashes : in the order of time.
+    """
+
+    moulds: dict[str, Standing] = field(default_factory=dict)
+    out: defaultdict[str, Pile] = field(default_factory=_piles)
+    racks: defaultdict[str, Pile] = field(default_factory=_piles)
+    stacks: defaultdict[str, Pile] = field(default_factory=_piles)
+    laid: defaultdict[tuple[str, int], Pile] = field(default_factory=lambda: defaultdict(Pile))
+    broken: Pile = field(default_factory=Pile)
+    rejected: Pile = field(default_factory=Pile)
+    missing: Pile = field(default_factory=Pile)
+    cast: Counter[Kind] = field(default_factory=Counter)
+    found: Counter[Kind] = field(default_factory=Counter)
+    sides: dict[str, str] = field(default_factory=dict)
+    out_of_use: dict[str, datetime] = field(default_factory=dict)
+    air: dict[date, WeatherSeen] = field(default_factory=dict)
+    poured: defaultdict[int, list[datetime]] = field(default_factory=lambda: defaultdict(list))
+    clashes: list[Clash] = field(default_factory=list)
+
+    def piles(self) -> Iterator[Pile]:
+        """Every place a block can be in."""
+        yield from (standing.blocks for standing in self.moulds.values())
+        for places in (self.out, self.racks, self.stacks):
+            yield from places.values()
+        yield from self.laid.values()
+        yield from (self.broken, self.rejected, self.missing)
+
+    def everywhere(self) -> Counter[Kind]:
+        """How many blocks of each kind there are in all places together."""
+        return sum((Counter(pile.counts) for pile in self.piles()), Counter())
+
+    def standing_in(self, name: str) -> Standing | None:
+        """What stands in a mould or on a base; a mould with bases is known by its sides."""
+        return self.moulds.get(name) or self.moulds.get(self.sides.get(name, ""))
