@@ -47,6 +47,18 @@ class Bar(NamedTuple):
     alert: bool = False
 
 
+class Framed:
+    """A picture over days: what is shown stands between its top, over which days are named, and its floor."""
+
+    height: float
+    top: Final = TOP
+
+    @property
+    def floor(self) -> float:
+        """Where amounts begin."""
+        return self.height - _FOOT
+
+
 class Level(NamedTuple):
     """A line across a chart with words at its left."""
 
@@ -55,7 +67,7 @@ class Level(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Chart:
+class Chart(Framed):
     """A picture over time.
 
     Parameters
@@ -107,12 +119,20 @@ def _short(name: str) -> str:
 
 @dataclass(frozen=True)
 class Amounts:
-    """An amount a day: in what it is counted, how much there is at the most, and the days on which that ran out."""
+    """An amount a day: what is counted, or its unit; how much there is at the most; the days on which that ran out."""
 
     of: dict[date, float]
     unit: str
     most: float | None
     out: frozenset[date] = frozenset()
+
+
+_MANY: Final = {"batch": "batches", "place": "places", "bag": "bags"}
+
+
+def _in_words(amount: float, unit: str) -> str:
+    """``1 batch``, ``7 batches``, ``2.5 L``."""
+    return f"{digits(amount)} {unit if amount == 1 else _MANY.get(unit, unit)}"
 
 
 def amounts(title: str, said: str, days: Days, a_day: Amounts, table: Table) -> Chart:
@@ -123,11 +143,11 @@ def amounts(title: str, said: str, days: Days, a_day: Amounts, table: Table) -> 
     for day, amount in a_day.of.items():
         high, out = round(_BARS * amount / top, 1), day in a_day.out
         if amount:
-            words = f"{day_name(day)}: {digits(amount)} {a_day.unit}{', all there is' if out else ''}"
+            words = f"{day_name(day)}: {_in_words(amount, a_day.unit)}{', all there is' if out else ''}"
             wide = round(max(1.0, days.day_width * 0.8), 1)
             bars.append(Bar(round(days.of(day) + days.day_width * 0.1, 1), floor - high, wide, high, words, out))
     level = top if a_day.most is None else a_day.most
-    levels = [Level(floor, "0"), Level(round(floor - _BARS * level / top, 1), f"{digits(level)} {a_day.unit}")]
+    levels = [Level(floor, "0"), Level(round(floor - _BARS * level / top, 1), _in_words(level, a_day.unit))]
     return Chart(title, said, days, floor + _FOOT, tuple(bars), tuple(levels), lanes=False, table=table)
 
 
@@ -139,7 +159,7 @@ class Band(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Bands:
+class Bands(Framed):
     """Blocks by state, evening by evening, the laid ones at the bottom."""
 
     days: Days
@@ -160,7 +180,7 @@ def bands(lives: Lives, days: Days) -> Bands:
             lower, upper = ([round(floor - _AREA * n / total, 1) for n in edge] for edge in (under, over))
             found.append(Band(state, _band(upper, lower, days)))
         under = over
-    levels = (Level(floor, "0"), Level(TOP + _AREA / 2, str(round(total / 2))), Level(TOP, str(total)))
+    levels = tuple(Level(round(floor - _AREA * n / total, 1), str(n)) for n in sorted({0, total // 2, total}))
     return Bands(days, floor + _FOOT, tuple(found), levels)
 
 

@@ -40,12 +40,16 @@ class Days:
     Attributes
     ----------
     day_width, width : of a day, and of the whole chart.
+    left, right : where the days begin and end.
     """
+
+    left: Final = GUTTER
 
     def __init__(self, first: date, n_days: int, calendar: Calendar) -> None:
         self.first, self.n_days, self._calendar = first, n_days, calendar
         self.day_width = max(_NARROWEST_DAY, min(_WIDEST_DAY, _ROOM / n_days))
-        self.width = round(GUTTER + self.day_width * n_days + _RIGHT)
+        self.right = round(GUTTER + self.day_width * n_days)
+        self.width = self.right + _RIGHT
 
     def x(self, moment: datetime) -> float:
         """Where a moment lies."""

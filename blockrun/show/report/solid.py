@@ -29,8 +29,10 @@ Place = tuple[float, float, float]
 TURN_DEG: Final = 25
 TILT_DEG: Final = 30
 MOST_TILT_DEG: Final = 60
-_SIDES: Final = 48
 """From which side solids are seen before they are turned, how far from above, and how far at the most."""
+
+_SIDES: Final = 48
+"""Of the outline of a round floor."""
 
 
 class SolidBlock(NamedTuple):

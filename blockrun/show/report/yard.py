@@ -97,7 +97,7 @@ class Yard:
                 tuple((day_name(day), *_mixed(of_day)) for day, of_day in sorted(batches.items())),
             )
             out = frozenset(self._out[mixer.name])
-            a_day = Amounts({day: len(of_day) for day, of_day in sorted(batches.items())}, "batches", None, out)
+            a_day = Amounts({day: len(of_day) for day, of_day in sorted(batches.items())}, "batch", None, out)
             said = "Batches a day; a marked day has no time left in this mixer for one more."
             yield amounts(f"Mixer {mixer.name}", said, self.days, a_day, table)
 
@@ -116,7 +116,7 @@ class Yard:
             )
             places = counted(rack.places, "place")
             said = f"Blocks on the rack at the fullest moment of each day, of {places}; a marked day fills it."
-            yield amounts(f"Rack {rack.name}", said, self.days, Amounts(held, "places", rack.places, full), table)
+            yield amounts(f"Rack {rack.name}", said, self.days, Amounts(held, "place", rack.places, full), table)
 
     def _stack(self) -> Iterator[Chart]:
         stack, changes = self.site.stack, places_taken(self.plan)
@@ -135,7 +135,7 @@ class Yard:
         full = frozenset(day for day, n in taken.items() if n >= stack.places)
         places = counted(stack.places, "place")
         said = f"Columns of blocks that stand until they are laid, of {places}; a marked day fills it."
-        yield amounts("Stack", said, days, Amounts(taken, "places", stack.places, full), table)
+        yield amounts("Stack", said, days, Amounts(taken, "place", stack.places, full), table)
 
     def _people(self) -> Chart:
         hours: dict[date, float] = defaultdict(float)
@@ -193,6 +193,6 @@ def _days_said(turn: Full) -> str:
 def _counted_in(unit: str, units: str) -> tuple[str, float]:
     """What a material is shown in, and how much of that one of its own unit is."""
     if unit == "bag":
-        return "bags", 1.0
+        return "bag", 1.0
     dimension, us = ("mass", "lb") if unit == "kg" else ("volume", "gal")
     return (us, in_unit(1.0, dimension, us)) if units == "US" else (unit, 1.0)

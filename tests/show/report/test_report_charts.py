@@ -55,7 +55,7 @@ def test_a_long_name_keeps_its_end(week: Days) -> None:
 
 def test_bars_are_as_high_as_their_amounts_and_marked_where_it_ran_out(week: Days) -> None:
     a_day = {MONDAY: 5.0, date(2027, 4, 6): 10.0, date(2027, 4, 7): 0.0}
-    chart = amounts("Rack", "", week, Amounts(a_day, "places", 10, frozenset({date(2027, 4, 6)})), NONE)
+    chart = amounts("Rack", "", week, Amounts(a_day, "place", 10, frozenset({date(2027, 4, 6)})), NONE)
     half, full = chart.bars
     assert (half.alert, full.alert) == (False, True)
     assert full.height == 2 * half.height
@@ -63,9 +63,27 @@ def test_bars_are_as_high_as_their_amounts_and_marked_where_it_ran_out(week: Day
     assert full.words == "Tue 6 Apr: 10 places, all there is"
 
 
+def test_one_of_a_thing_is_said_in_the_singular(week: Days) -> None:
+    chart = amounts("Mixer drum", "", week, Amounts({MONDAY: 1.0}, "batch", None), NONE)
+    assert (chart.bars[0].words, chart.levels[1].text) == ("Mon 5 Apr: 1 batch", "1 batch")
+
+
+def test_an_amount_of_a_unit_is_said_with_its_sign(week: Days) -> None:
+    chart = amounts("Agent left", "", week, Amounts({MONDAY: 12.5}, "L", None), NONE)
+    assert chart.bars[0].words == "Mon 5 Apr: 12.5 L"
+
+
 def test_bands_fill_the_height_and_lie_on_one_another(small_plan: Plan) -> None:
     known = Lives(small_plan.tables.casts)
     drawn = bands(known, Days(known.first, known.n_days, small_plan.site.calendar))
     assert [band.state for band in drawn.bands] == [5, 4, 3, 2, 1, 0]
-    assert [level.text for level in drawn.levels] == ["0", "8", "15"]
+    assert [level.text for level in drawn.levels] == ["0", "7", "15"]
+    floor, seven, top = (level.y for level in drawn.levels)
+    assert (floor - seven) / (floor - top) == pytest.approx(7 / 15, abs=0.001)
     assert all(band.path.startswith("M") and band.path.endswith("z") for band in drawn.bands)
+
+
+def test_of_a_single_block_no_half_is_named(small_plan: Plan) -> None:
+    known = Lives(small_plan.tables.casts.head(1))
+    drawn = bands(known, Days(known.first, known.n_days, small_plan.site.calendar))
+    assert [level.text for level in drawn.levels] == ["0", "1"]
