@@ -28,6 +28,7 @@ from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
 _SOON = 120
 _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
+_CHASED = 4
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -67,26 +68,37 @@ class Search:
         if self.best.state is not None:
             self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
             self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
-            second = Second(self.problem, self.tries, alone=self.alone or not self.tries.for_two(self._days))
-            try:
-                for number in count():
-                    if self.best.reached() or number > self._last_round:
-                        break
-                    with self._beside():
-                        self._play_on(second, f"round {number}")
-                    if self.effort.stop():
-                        break
-            finally:
-                second.close()
+            self._rounds()
         return self.best.found()
+
+    def _rounds(self) -> None:
+        """Rounds of playing on, until all is proven or there have been enough."""
+        second = Second(self.problem, self.tries)
+        try:
+            for number in count():
+                if self.best.reached() or number > self._last_round:
+                    break
+                if self._for_two(number):
+                    second.come()
+                with self._beside():
+                    self._play_on(second, f"round {number}")
+                if self.effort.stop():
+                    break
+        finally:
+            second.close()
+
+    def _for_two(self, number: int) -> bool:
+        """Whether a second player is worth its start: where rounds are short, the first may be all there is."""
+        days = self._days
+        return not self.alone and self.tries.for_two(days) and (number > 0 or not self.tries.short(days))
 
     @property
     def _last_round(self) -> int:
-        """Rounds of playing on, more of them where they are short and a sooner day is not ruled out."""
+        """Number of the last round; more come where they are short and a sooner day is not ruled out."""
         if self._shortened:
             return min(1, self.rounds)
-        more = self.tries.short(self._days) and not self.best.reached(BATCHES)
-        return 2 * self.rounds if more else self.rounds
+        chase = self.tries.short(self._days) and not self.best.reached(BATCHES)
+        return _CHASED * self.rounds if chase else self.rounds
 
     # plans
 

@@ -35,19 +35,22 @@ class Task:
 class Second:
     """The second player; what it gives is what the first would have come to with the same task.
 
-    Without one, or where it is lost, the task is done here.
+    Until it has come, or where it is lost, the task is done here.
     """
 
-    def __init__(self, problem: Problem, first: Tries, *, alone: bool) -> None:
-        self._first = first
+    def __init__(self, problem: Problem, first: Tries) -> None:
+        self._problem, self._first = problem, first
         self._asked: Task | None = None
         self._line: Connection | None = None
-        if not alone:
+        self._came = False
+
+    def come(self) -> None:
+        """Have the player there from now on, in a process of its own."""
+        if not self._came:
             here, there = _SPAWN.Pipe()
-            player = _SPAWN.Process(target=_play, args=(there, problem, first.seed), daemon=True)
-            player.start()
+            _SPAWN.Process(target=_play, args=(there, self._problem, self._first.seed), daemon=True).start()
             there.close()
-            self._line = here
+            self._line, self._came = here, True
 
     def ask(self, task: Task) -> None:
         """Have a task begun, if there is somebody to begin it."""

@@ -26,7 +26,9 @@ def tries_of(asked: Problem, stop: Callable[[], bool] = lambda: False) -> Tries:
 
 @contextmanager
 def second(asked: Problem, first: Tries, *, alone: bool) -> Iterator[Second]:
-    player = Second(asked, first, alone=alone)
+    player = Second(asked, first)
+    if not alone:
+        player.come()
     try:
         yield player
     finally:
