@@ -104,6 +104,14 @@ def test_the_tab_key_goes_down_the_page(opened: Open) -> None:
         assert all(below >= above - sticky for above, below in itertools.pairwise(tops))
 
 
+def test_tables_of_courses_show_their_marks_on_a_desk(opened: Open) -> None:
+    with opened() as page:
+        page.set_viewport_size({"width": 1200, "height": 900})
+        open_all(page)
+        for wide in page.locator(".wide:has(table.courses)").all():
+            assert wide.evaluate("(it) => it.scrollWidth - it.clientWidth") == 0
+
+
 # by date
 
 
@@ -261,6 +269,17 @@ def test_the_page_prints(opened: Open, paper: str) -> None:
     assert 'Shed & "dome" <i>' in words
     assert "Strength is not promised" in words
     assert "The day before" not in words
+
+
+def test_courses_are_printed_though_their_tables_are_closed(opened: Open) -> None:
+    with opened() as page:
+        captions = page.locator("table.courses caption", has_text="by course").all_text_contents()
+        printed = pypdfium2.PdfDocument(page.pdf(format="A4"))
+    words = " ".join("".join(sheet.get_textpage().get_text_range() for sheet in printed).split())
+    assert [caption for caption in captions if caption not in words] == []
+    assert len(captions) == 4
+    assert "Blocks in each state, in the evening" not in words
+    assert "Table:" not in words
 
 
 @pytest.mark.parametrize("millimetres", [186, 192])

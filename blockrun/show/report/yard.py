@@ -49,7 +49,8 @@ class Yard:
         """All of them; those of what the yard has not are left out."""
         full = full_of(self.plan.tables)
         yield self._turns("Moulds", "mould", self._names(full, bases=False))
-        if bases := self._names(full, bases=True):
+        bases = self._names(full, bases=True)
+        if any(bases.values()):
             yield self._turns("Bases", "base", bases)
         yield from self._mixers()
         yield from self._racks()

@@ -201,6 +201,11 @@ def test_the_stack_is_fullest_when_the_summary_says(drawn_page: Page) -> None:
     assert max(taken, key=lambda row: int(row[1]))[:2] == ["Thu 13 May", "69"]
 
 
+def test_bases_that_all_stay_empty_have_no_chart(drawn_page: Page, demo_plan: Plan) -> None:
+    assert "Bases" not in [heading.words for heading in drawn_page.root.all("h3")]
+    assert "Bases" in [heading.words for heading in Page(report_page(demo_plan)).root.all("h3")]
+
+
 def test_every_picture_has_its_table(drawn_page: Page) -> None:
     for figure in drawn_page.root.all("figure"):
         assert figure.one("svg").attributes["role"] == "img"
