@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from blockrun.show.calendar.entry import KINDS, NAMED, Entry, kinds_counted, plain
+from blockrun.show.calendar.entry import KINDS, NAMED, Entry, as_read_at, kinds_counted, plain
 from blockrun.show.calendar.strips import STRIPPED, strip_lines, strips_title
 from blockrun.show.calendar.supplies import supplies_of
 from blockrun.show.day import Day, Job, Pour
@@ -34,8 +34,9 @@ def entries_of(plan: Plan, thumbs: Thumbs | None = None) -> list[Entry]:
     By day and kind, no two of one day and kind.
     """
     diary = Diary(plan, thumbs)
-    entries = [entry for day in diary.days(diary.first, diary.last) for entry in _of_day(day, plan.site)]
-    return sorted([*entries, *supplies_of(plan)], key=lambda entry: (entry.day, KINDS.index(entry.kind)))
+    of_days = [entry for day in diary.days(diary.first, diary.last) for entry in _of_day(day, plan.site)]
+    entries = [as_read_at(plan.site.units, entry) for entry in (*of_days, *supplies_of(plan))]
+    return sorted(entries, key=lambda entry: (entry.day, KINDS.index(entry.kind)))
 
 
 def _of_day(day: Day, site: Site) -> Iterator[Entry]:

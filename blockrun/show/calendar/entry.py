@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from blockrun.show import page
 from blockrun.show.page import GLUE, Part
+from blockrun.show.site_words import as_the_site_writes
 
 KINDS: Final = ("order", "deliver", "pour", "strip", "thumb", "crush", "ready")
 """What entries are of, in the order in which they stand on one day."""
@@ -36,8 +38,14 @@ class Entry:
 
 
 def plain(words: Iterable[Part]) -> str:
-    """Words without how they print."""
-    return "".join(part if isinstance(part, str) else part[0] for part in words).replace(GLUE, " ")
+    """Words without how they print and where lines may part."""
+    return page.plain(words).replace(GLUE, " ")
+
+
+def as_read_at(units: str, entry: Entry) -> Entry:
+    """An entry with its dates, degrees and thousands as they are written where the site is."""
+    title, *lines = (plain([as_the_site_writes(words, units)]) for words in (entry.title, *entry.lines))
+    return replace(entry, title=title, lines=tuple(lines))
 
 
 def kinds_counted(names: Iterable[str]) -> str:

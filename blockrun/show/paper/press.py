@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from blockrun.errors import BadInput
 from blockrun.show.page import GLUE
-from blockrun.show.paper.site_words import as_the_site_writes
+from blockrun.show.site_words import as_the_site_writes
 
 _HERE: Final = Path(__file__).parent
 _BASE: Final = "base.typ"

@@ -11,8 +11,7 @@ from blockrun.planner.why.held import held
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.held import days_before_said, late_said, things_said
 from blockrun.show.materials_said import MaterialsSaid
-from blockrun.show.page import GLUE
-from blockrun.show.paper.site_words import as_the_site_writes
+from blockrun.show.page import GLUE, plain
 from blockrun.show.pictures.paper import templates
 from blockrun.show.report.charts import Table, bands
 from blockrun.show.report.days import Days
@@ -23,8 +22,9 @@ from blockrun.show.report.lives import LAID_SAID, STATES, Lives
 from blockrun.show.report.parts import parts_shown, patterns_of
 from blockrun.show.report.solid import MOST_TILT_DEG, TILT_DEG, TURN_DEG
 from blockrun.show.report.yard import Yard
+from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said, stage_said
-from blockrun.show.words import counted, day_name, full_day_name
+from blockrun.show.words import capital, counted, day_name, full_day_name
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -89,14 +89,12 @@ def _sections(plan: Plan, lives: Lives) -> dict[str, Any]:
 def _stages(plan: Plan) -> Iterator[dict[str, Any]]:
     """What the plan is judged by: each value, and the best possible in words."""
     for stage in plan.stages:
-        value, rest = (
-            "".join(part) if isinstance(part, str) else part[0] for part in stage_said(stage, plan.site.units)
-        )
+        value, rest = (plain([part]) for part in stage_said(stage, plan.site.units))
         best = rest.removeprefix(", ")
         yield {
             "name": NAMES[stage.stage].capitalize(),
             "value": value.replace(GLUE, " "),
-            "best": best[:1].upper() + best[1:],
+            "best": capital(best),
             "proven": stage.proven,
             "means": _MEANS[stage.stage],
         }

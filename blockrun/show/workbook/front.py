@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import GLUE
+from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said
 from blockrun.units import in_unit
 
@@ -24,17 +25,22 @@ Row = tuple[Cell, ...]
 def front_of(plan: Plan) -> Iterator[Row]:
     """Rows of the first sheet: a title; stages with the best possible; what is taken; notes; cautions."""
     yield (f"{plan.site.name}: {plan.order.name}",)
-    yield (blocks_said(plan),)
+    yield (_written(blocks_said(plan), plan.site.units),)
     yield ()
     yield ("", "this plan", "best possible", "proven")
     for stage in plan.stages:
         yield _stage(stage, plan.site.units)
     yield ()
     for label, said in figures_said(plan):
-        yield label, said.replace(GLUE, " ")
-    yield from (("note", warning) for warning in plan.warnings)
+        yield label, _written(said, plan.site.units)
+    yield from (("note", _written(warning, plan.site.units)) for warning in plan.warnings)
     yield ()
     yield (SHORT,)
+
+
+def _written(words: str, units: str) -> str:
+    """Words as they are written where the site is, in lines that may part at any blank."""
+    return as_the_site_writes(words, units).replace(GLUE, " ")
 
 
 def _stage(stage: Stage, units: str) -> Row:

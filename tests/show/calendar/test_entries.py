@@ -150,6 +150,14 @@ def test_a_title_names_three_kinds_and_counts_the_rest() -> None:
     assert kinds_counted(names[:5]) == "3 b, 2 a"
 
 
+def test_a_site_in_us_units_reads_its_own_dates_and_degrees(small_plan: Plan) -> None:
+    american = replace(small_plan, site=small_plan.site.model_copy(update={"units": "US"}))
+    text = "\n".join(line for entry in entries_of(american) for line in entry.lines)
+    assert "needed by Thu Apr 8" in text
+    assert " °F" in text
+    assert not re.search(r"deg[CF]|Thu 8 Apr", text)
+
+
 def test_words_are_plain(entries: list[Entry]) -> None:
     text = "\n".join(line for entry in entries for line in (entry.title, *entry.lines))
     assert "\u00a0" not in text

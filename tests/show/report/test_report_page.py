@@ -12,6 +12,7 @@ from typing import Final
 import pytest
 
 from blockrun.planner.plan import Plan
+from blockrun.planner.why.held import Held, held
 from blockrun.show.report.page import report_page
 from blockrun.show.words import day_name
 from tests.show.report.read import Page, counted_by_hand
@@ -224,5 +225,9 @@ def test_a_list_has_a_table_and_no_drawing(demo_plan: Plan) -> None:
     assert "interchangeable" not in page.root.words
 
 
-def test_a_plan_on_which_nothing_waits_says_so(small_plan: Plan) -> None:
-    assert "What holds the plan back" in Page(report_page(small_plan)).root.words
+def test_a_plan_in_which_nothing_waits_says_so(small_plan: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    said = "Nothing ran out while blocks were still to pour."
+    assert said not in Page(report_page(small_plan)).root.words
+    last_day = Held(held(small_plan).days[-1:], ())
+    monkeypatch.setattr("blockrun.show.report.page.held", lambda plan: last_day)
+    assert said in Page(report_page(small_plan)).root.words

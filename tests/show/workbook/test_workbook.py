@@ -122,6 +122,12 @@ def test_what_is_measured_is_in_the_units_of_the_site_and_says_so(small_plan: Pl
     assert sheets["Summary"][7][0] == "cement, lb"
 
 
+def test_the_summary_is_written_as_the_site_writes(small_plan: Plan) -> None:
+    long = "Wait until Thu 8 Apr 2027: 12500 kg, and 41 degF."
+    told = [str(cell) for row in read(replace(in_us(small_plan), warnings=(long,)))["Summary"] for cell in row]
+    assert "Wait until Thu Apr 8, 2027: 12,500 kg, and 41 °F." in told
+
+
 def test_lengths_of_cuts_are_inches_where_the_site_has_them(slabs_plan: Plan) -> None:
     head, first, *_ = read(in_us(slabs_plan))["Sawing"]
     assert head[-2:] == ["length_in", "height_in"]

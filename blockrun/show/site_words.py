@@ -1,4 +1,4 @@
-"""Dates, degrees and thousands on paper, as they are written where the site is."""
+"""Dates, degrees and thousands on paper and in files, as they are written where the site is."""
 
 from __future__ import annotations
 

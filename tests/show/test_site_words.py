@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from blockrun.show.paper.site_words import as_the_site_writes
+from blockrun.show.site_words import as_the_site_writes
 
 
 @pytest.mark.parametrize(
