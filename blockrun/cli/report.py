@@ -8,10 +8,7 @@ from typing import Annotated
 import typer
 
 from blockrun.cli.options import PlanDirectory
-from blockrun.cli.written import write
-from blockrun.errors import BadInput
-
-_PAGES = {".html", ".htm"}
+from blockrun.cli.written import check_ending, write
 
 
 def report(
@@ -24,10 +21,8 @@ def report(
 
     DIR is where the plan was saved. The page needs no network, and prints.
     """
-    if out.suffix.lower() not in _PAGES:
-        what = f"the report is a page for a browser, and {out.name} is named as something else"
-        raise BadInput(what, f"Write --out {out.with_suffix('.html')}")
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.report.page import report_page
 
+    check_ending(out, ".html", "reports")
     write(out, report_page(load_sound_plan(directory), solid=solid), replace=replace)

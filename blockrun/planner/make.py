@@ -122,7 +122,7 @@ def _no_plan(asked: Brief, *, impossible: bool) -> NoPlanPossible | NoPlanInTime
     # later days have the air of the last ones, so waiting longer is of no use
     least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
     begins = asked.site.calendar.start + timedelta(days=frost.last_clear + 1)
-    cold = f"the nights from {begins:%a %d %b %Y} on are all under {least}"
+    cold = f"the nights from {begins:%a} {begins.day} {begins:%b %Y} on are all under {least}"
     todo = (
         "Wait for milder days: add them to the weather file, or start earlier; or heat the shed or cover the "
         "moulds, and write the air that blocks then have."

@@ -34,7 +34,7 @@ def said(small_folder: Path, small_plan: Plan, tmp_path: Path):
 def test_lateness_is_said_first_and_guessed_weather_after_it(said) -> None:
     late, forecast = said()[:2]
     assert late == "wall: 2 blocks are ready later than needed."
-    assert forecast.startswith("The forecast ends on Fri 09 Apr")
+    assert forecast.startswith("The forecast ends on Fri 9 Apr")
 
 
 def test_a_list_named_in_two_parts_is_said(said) -> None:

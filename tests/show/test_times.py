@@ -98,7 +98,7 @@ def test_hours_that_come_to_the_same_are_one_line(site: Site):
 
 def test_strips_past_the_forecast_say_what_they_rest_on(site: Site):
     short = site.model_copy(update={"weather": Weather(MONDAY, ((18.0, 18.0),))})
-    said = "The forecast ends on Mon 05 Apr; after it the mean of its last seven days is taken."
+    said = "The forecast ends on Mon 5 Apr; after it the mean of its last seven days is taken."
     within = " ".join(times_text(site, times_of(site, None, MONDAY, MONDAY), 80).plain.split())
     past = " ".join(times_text(short, times_of(short, None, MONDAY, MONDAY), 80).plain.split())
     assert said in past

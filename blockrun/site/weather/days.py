@@ -72,12 +72,13 @@ class Weather:
 
     def said_beyond(self) -> str:
         """Say what is taken for the days after the last given."""
+        last = f"{self.last:%a} {self.last.day} {self.last:%b}"
         if self.typical is None:
-            return f"The forecast ends on {self.last:%a %d %b}; after it the mean of its last seven days is taken."
+            return f"The forecast ends on {last}; after it the mean of its last seven days is taken."
         typical = f"the typical year of {self.typical.place}"
         if not self.given:
             return f"There is no forecast: all days are those of {typical}."
-        return f"Forecast to {self.last:%a %d %b}, then {typical}."
+        return f"Forecast to {last}, then {typical}."
 
     @functools.cached_property
     def _beyond(self) -> DayWeather:
