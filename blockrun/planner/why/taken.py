@@ -153,7 +153,7 @@ class PlannedDays:
 
     def _rack(self, day: date) -> Taken:
         places = sum(rack.places for rack in self.site.racks)
-        held, least = self._on_racks.most(day), min(kind.cavities for kind in self.site.moulds)
+        held, least = self._on_racks.most(day), min(kind.cavities for kind in self.site.moulds if not kind.filler)
         waits = bool(self.site.curing.rack_for_min) and self._on_racks.comes_after(day)
         return Taken("rack", held, places, "places", waits and places - held < least)
 

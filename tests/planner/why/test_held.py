@@ -12,9 +12,9 @@ from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
 from blockrun.planner.why.held import Held, held
 from blockrun.show.summary import stack_said
-from blockrun.site import Stack
+from blockrun.site import Rack, Stack
 from tests.conftest import PLANS
-from tests.planner.why.by_hand import a_site, an_order
+from tests.planner.why.by_hand import GANG, a_site, an_order
 
 
 @pytest.fixture(scope="module")
@@ -127,6 +127,14 @@ def test_nothing_is_said_of_a_stack_where_there_is_ground_for_all(small_plan: Pl
     assert places_taken(small_plan) == {}
     assert stack_said(small_plan) == ""
     assert "stack" not in {each.thing for day in held(small_plan).days for each in day.taken}
+
+
+@pytest.mark.parametrize("fillers", [0, 1])
+def test_a_rack_without_places_for_a_turn_ran_out_whatever_fillers_there_are(fillers: int) -> None:
+    small = GANG.model_copy(update={"kind": "small", "cavities": 1, "filler": True})
+    site = a_site(moulds=(GANG, *[small] * fillers), racks=(Rack(name="east", places=3),))
+    days = held(make_plan(site, an_order(8, date(2027, 4, 29)), rounds=0)).days
+    assert [day.day.day for day in days if day.left and "rack" in day.held_by] == [6, 7]
 
 
 def test_nothing_is_taken_that_is_not_there(demo: Held) -> None:

@@ -207,6 +207,11 @@ def test_bases_that_all_stay_empty_have_no_chart(drawn_page: Page, demo_plan: Pl
     assert "Bases" in [heading.words for heading in Page(report_page(demo_plan)).root.all("h3")]
 
 
+def test_fillers_whose_turns_are_in_no_table_have_no_lane(slabs_plan: Plan) -> None:
+    _, *moulds = Page(report_page(slabs_plan)).table("Moulds, when each is full")
+    assert {name.split("/")[0] for name, *_ in moulds} == {"gang-4", "slab"}
+
+
 def test_every_picture_has_its_table(drawn_page: Page) -> None:
     for figure in drawn_page.root.all("figure"):
         assert figure.one("svg").attributes["role"] == "img"
