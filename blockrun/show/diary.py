@@ -12,16 +12,14 @@ from typing import TYPE_CHECKING, Any
 import pandas as pd
 
 from blockrun.cure.pour_life import pour_life_of
-from blockrun.cure.warm import NEVER
 from blockrun.errors import BadPlan
 from blockrun.mix.dilution import tank_of
-from blockrun.planner.ages import ages_of
-from blockrun.planner.clocks import Clocks
 from blockrun.planner.hasty import hasty_strip
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.old_enough import OldEnough
 from blockrun.planner.uses import tank_fills
 from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, OffRack, Pour, Ready, Row, SlabsSawn, rows_of
@@ -59,8 +57,8 @@ class Diary:
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in plan.ordered})
         casts = rows_of(plan.tables.casts)
         self._work = work_on_each(plan.ordered, casts)
-        self._clocks = Clocks(plan.site, plan.order, plan.ordered)
-        self._ages = ages_of(plan.site, plan.order, {cast.mix for cast in casts})
+        self._ripe = OldEnough(plan)
+        self._ages = self._ripe.ages
         self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
@@ -68,7 +66,7 @@ class Diary:
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
         self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
         self._bared = _by(casts, lambda row: (row.mould, row.base, row.sides_off))
-        self._into = _by(casts, lambda row: row.base or row.mould)
+        self._into = _by(casts, lambda row: row.mould) | _by((row for row in casts if row.base), lambda row: row.base)
         self._ready: dict[date, list[Row]] = _by(casts, lambda row: row.ready.date())
         self._of_course = {
             (part, int(course)): sorted(row.ready.date() for row in rows)
@@ -165,9 +163,9 @@ class Diary:
             stretch += task.task == "batch"
             if task.task == "strip":
                 racks = tuple(sorted({cast.rack for cast in self._casts(task)}))
-                groups[task.task, stretch, _kind(task.mould), racks].append(task)
+                groups[task.task, stretch, _kind(task.mould), self._is_awaited(task), racks].append(task)
             elif task.task in {"sides", "clean"}:
-                groups[task.task, stretch, _kind(task.mould)].append(task)
+                groups[task.task, stretch, _kind(task.mould), self._is_awaited(task)].append(task)
             elif task.task == "chore":
                 groups[task.task, task.start].append(task)
             elif task.task == "batch":
@@ -196,16 +194,22 @@ class Diary:
             *self._ages_of(rows),
             to_do(stripped, self._work),
             tuple(self._slabs(rows)) if task == "strip" else (),
-            tuple(self._due(rows, end)) if task in {"strip", "clean"} else (),
+            tuple(self._due(rows, end)) if task != "chore" else (),
             self._lifted.said(stripped),
             self._weak.said(stripped, self._aged),
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:
-        """What of things done together a batch of the day waits for before the last of them is done."""
-        waits = [(*needed, _name(row)) for row in rows if (needed := self._needed_by(row)) and needed[0] < end]
+        """What of things done together a batch of the day waits for, or is begun, before the last of them is done."""
+        waits = [(*needed, _name(row)) for row in rows if (needed := self._needed_by(row))]
+        waits = [wait for wait in waits if min(wait[0], self._batches[wait[1]].start) < end]
         for (by, batch), alike in _by(sorted(waits), lambda wait: wait[:2]).items():
             yield Due(by, tuple(name for *_, name in alike), batch)
+
+    def _is_awaited(self, row: Row) -> bool:
+        """Whether the batch that is poured into it next is begun already: it is mixed meanwhile."""
+        needed = self._needed_by(row)
+        return needed is not None and bool(self._batches[needed[1]].start <= row.start)
 
     def _needed_by(self, row: Row) -> tuple[datetime, int] | None:
         """When what is stripped or cleaned is poured into again that day, less the time to clean it, and the batch."""
@@ -262,10 +266,7 @@ class Diary:
 
     def _aged(self, cast: Row, age_h: float) -> datetime | None:
         """When a block is of an age, by the clock of its mould; None where it never is."""
-        midnight = datetime.combine(self.site.calendar.start, time())
-        poured = int((cast.poured - midnight).total_seconds()) // 60
-        minute = self._clocks.of(self._kinds[_kind(cast.mould)]).when(poured, age_h)
-        return None if minute >= NEVER else midnight + timedelta(minutes=minute)
+        return self._ripe.at(cast.mould, cast.poured, age_h)
 
     def _chore(self, tasks: list[Row]) -> str:
         minute = tasks[0].start.hour * 60 + tasks[0].start.minute

@@ -51,6 +51,8 @@ class Row:
     aside : what else is to be known, a line each.
     batch : its number, of a pour; else empty.
     ticks : further boxes to tick, by what they are for.
+    waited_for : numbers of the batches of the day that wait for it: it comes before them, also where they are mixed
+        meanwhile.
     """
 
     at: datetime
@@ -61,11 +63,17 @@ class Row:
     aside: tuple[str, ...] = ()
     batch: str = ""
     ticks: tuple[str, ...] = ()
+    waited_for: tuple[int, ...] = ()
 
 
 def order_of_work(day: Day, site: Site) -> list[Row]:
-    """All that is done on a day, what begins first coming first."""
-    return sorted(_rows(day, site), key=lambda row: row.at)
+    """All that is done on a day, what begins first coming first; before each batch what it waits for."""
+    begun = {int(pour.batch.batch): pour.start for pour in day.pours}
+
+    def place(row: Row) -> tuple[datetime, bool]:
+        return min([row.at, *(begun[batch] for batch in row.waited_for)]), bool(row.batch)
+
+    return sorted(_rows(day, site), key=place)
 
 
 def _rows(day: Day, site: Site) -> Iterator[Row]:
@@ -85,7 +93,9 @@ def _job(job: Job, people: str) -> Row:
     limits += [Limit(f"BEFORE BATCH {due.batch}", named_together(due.names), f"by {clock(due.by)}") for due in job.due]
     limits += [Limit(job.weak)] if job.weak else []
     said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
-    return Row(job.start, verb, names_said(job), times, tuple(limits), (capital(said), *work_said(job)))
+    waited_for = tuple(due.batch for due in job.due)
+    aside = (capital(said), *work_said(job))
+    return Row(job.start, verb, names_said(job), times, tuple(limits), aside, waited_for=waited_for)
 
 
 def _pour(pour: Pour, people: str, site: Site) -> Row:

@@ -116,6 +116,30 @@ def test_a_pour_is_limited_by_its_foam_and_a_cleaning_by_the_batch_that_waits_fo
     assert f"BEFORE BATCH {batch} tray-3/b04 by 08:10" in of_day(pages, date(2027, 4, 8))
 
 
+@pytest.mark.parametrize("named", ["demo", "slabs"])
+def test_nothing_that_a_batch_waits_for_comes_after_it(named: str, request: pytest.FixtureRequest) -> None:
+    """In the demo a base is cleaned while its batch is mixed: who works by the rows must clean it first."""
+    plan: Plan = request.getfixturevalue(f"{named}_plan")
+    for day in Asked(plan).days:
+        rows = order_of_work(day, plan.site)
+        for pour in day.pours:
+            at = next(n for n, row in enumerate(rows) if row.batch == str(pour.batch.batch))
+            filled = {name for fill in pour.fills for name in (fill.mould, fill.base)} - {""}
+            later = [row for row in rows[at:] if row.verb in {"Clean, oil", "Sides off"}]
+            too_late = [row for row in later if row.at < pour.batch.pour_from and filled & moulds_named(row.what)]
+            assert not too_late
+
+
+def test_what_is_cleaned_while_its_batch_is_mixed_says_which_batch(demo_plan: Plan) -> None:
+    day = next(day for day in Asked(demo_plan).days if day.day == date(2027, 4, 8))
+    rows = [row for row in order_of_work(day, demo_plan.site) if "tray-3/b04" in row.what and row.waited_for]
+    said = [(row.verb, [(limit.said, limit.by) for limit in row.limits if limit.by]) for row in rows]
+    assert said == [
+        ("Strip", [("BEFORE BATCH 22", "by 08:04")]),
+        ("Clean, oil", [("BEFORE BATCH 22", "by 08:10")]),
+    ]
+
+
 def test_a_strip_says_not_before_when_and_by_when(slabs_plan: Plan) -> None:
     (page,) = read_days(slabs_plan, first_asked=date(2027, 5, 4), last_asked=date(2027, 5, 4))
     assert "Strip gang-4/01-02" in page.words
