@@ -44,6 +44,10 @@ COMMANDS: Final = (
     "trial",
     "chart",
     "thumb",
+    "record",
+    "verify",
+    "backup",
+    "export",
     "schema",
     "demo",
 )
@@ -164,6 +168,7 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         ("audit tests/plans/small", {"ortools"}),
         ("materials tests/plans/small", {"ortools"}),
         ("thumb tests/plans/small", {"ortools"}),
+        ("record tests/plans/small stripped gang-2/1", {"ortools", "pandas", "numpy", "scipy"}),
     ],
 )
 def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:

@@ -2,7 +2,7 @@
 
 ``making`` plans, ``saved`` shows a saved plan, ``paper`` prints it and ``elsewhere`` writes it for other programs;
 ``order`` counts blocks, ``yard`` serves those who mix and strip, ``explaining`` says why, and what if; ``risk`` plays a
-plan with things going wrong.
+plan with things going wrong, ``recording`` keeps what really happened.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
@@ -20,6 +20,7 @@ from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.paper import paper
+from blockrun.cli.recording import backup, export, record, verify
 from blockrun.cli.report import report
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
@@ -47,10 +48,17 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     trial: "blockrun trial site.yaml order.yaml --mix wall --bucket 10L",
     chart: "blockrun chart batches.csv --picture chart.svg",
     thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
+    record: "blockrun record plan stripped gang-4/03 1 broken --at 10:40",
+    verify: "blockrun verify plan",
+    backup: "blockrun backup plan --out copy.sqlite",
+    export: "blockrun export plan --out recorded",
     schema: "blockrun schema site > site.schema.json",
     demo: "blockrun demo",
 }
 """All commands in the order of ``--help``, each with the example under its own help."""
+
+LEFT_TO_THE_COMMAND: Final = {"ignore_unknown_options": True}
+"""For words that may look like options: the air of a cold night is -3."""
 
 app = typer.Typer(
     name="blockrun",
@@ -79,7 +87,8 @@ def _of_all_commands(
 
 
 for command, example in COMMANDS.items():
-    app.command(epilog=f"Example: {example}")(in_words(command))
+    settings = LEFT_TO_THE_COMMAND if command is record else None
+    app.command(epilog=f"Example: {example}", context_settings=settings)(in_words(command))
 
 
 def main() -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -13,6 +12,7 @@ import pandas as pd
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.text import did_you_mean
+from blockrun.planner.as_planned import plain_name
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -154,14 +154,10 @@ def named(written: str, turns: Iterable[Turn]) -> str:
     BadInput : the plan fills none of that name.
     """
     names = {name for turn in turns for name in (turn.mould, turn.base) if name}
-    found = next((name for name in names if _plain(name) == _plain(written)), None)
+    found = next((name for name in names if plain_name(name) == plain_name(written)), None)
     if found is None:
         raise BadInput(f"the plan fills no mould {written}", did_you_mean(written, names), value=written)
     return found
-
-
-def _plain(name: str) -> str:
-    return re.sub(r"(?<!\d)0+(?=\d+$)", "", name.strip().lower())
 
 
 def standing(

@@ -44,16 +44,26 @@ def load_one_batch(directory: Path, number: int) -> tuple[Site, OrderMixes, OneB
     BadPlan : no plan is saved there, or what is there cannot be read.
     BadInput : the plan has no such batch.
     """
+    site_files, order_files = plan_files(directory)
+    batch = _find(directory / "batches.csv", number)
+    site = load_site(site_files[""], files=site_files)
+    return site, load_mixes(order_files[""], files=order_files), batch
+
+
+def plan_files(directory: Path) -> tuple[dict[str, Path], dict[str, Path]]:
+    """Where the copies of the site and of the order of a saved plan lie, by name; the files themselves under no name.
+
+    Raises
+    ------
+    BadPlan : no plan is saved there, or it does not say.
+    """
     if not (directory / FACTS).is_file():
         raise BadPlan("no plan is saved here", "Make one with: blockrun plan SITE ORDER --out DIR", file=directory)
     try:
         facts = json.loads(read_text(directory / FACTS))
-        places = {kind: _places(directory, facts, kind) for kind in ("site", "order")}
+        return _places(directory, facts, "site"), _places(directory, facts, "order")
     except (ValueError, KeyError, TypeError, AttributeError) as fault:
         raise BadPlan("is not what says how a plan was made", AGAIN, file=directory / FACTS) from fault
-    batch = _find(directory / "batches.csv", number)
-    site = load_site(places["site"][""], files=places["site"])
-    return site, load_mixes(places["order"][""], files=places["order"]), batch
 
 
 def _places(directory: Path, facts: Any, kind: str) -> dict[str, Path]:

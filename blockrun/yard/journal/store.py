@@ -81,6 +81,19 @@ class Journal:
         with uncollected():
             return [entry_of(row) for row in rows]
 
+    def entry(self, key: str) -> Entry:
+        """The entry with a key that is there.
+
+        Raises
+        ------
+        JournalError : the file cannot be read, or none has that key.
+        """
+        with in_words(self.path):
+            row = self._database.execute(f"{ROWS} WHERE key = ?", (key,)).fetchone()
+        if row is None:
+            raise JournalError(f"no entry has the key {key}", "Check the key.", name="key", value=key)
+        return entry_of(row)
+
     def rows(self) -> list[Row]:
         """All rows as they stand in the file, whether or not they are what was written."""
         with in_words(self.path):
@@ -120,8 +133,7 @@ class Journal:
             raise
 
     def _check_same(self, entry: Entry) -> None:
-        row = self._database.execute(f"{ROWS} WHERE key = ?", (entry.key,)).fetchone()
-        there = entry_of(row)
+        there = self.entry(entry.key)
         if (there.happened, there.event) != (entry.happened, entry.event):
-            what = f"the key {entry.key} is there already, for something else (entry {row[0]})"
+            what = f"the key {entry.key} is there already, for something else (entry {there.number})"
             raise JournalError(what, "Nothing of this was recorded. Give the new entry a key of its own.", name="key")

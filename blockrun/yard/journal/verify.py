@@ -50,7 +50,7 @@ def verify(path: str | Path) -> Verdict:
     JournalError : there is no file, or it is not for this version to judge.
     """
     if not Path(path).is_file():
-        raise JournalError("there is no journal here", "Check the name and the folder.", file=path)
+        raise JournalError("there is no journal here", "Record something first: blockrun record", file=path)
     try:
         with open_journal(path, read_only=True) as journal:
             faults, entries = _looked_through(journal)

@@ -44,7 +44,10 @@ class Pile:
         lots = self._lots.get(kind)
         if lots is None:
             lots = self._lots[kind] = deque()
-        lots.append(lot)
+        if lots and lots[-1][:3] == lot[:3]:
+            lots[-1] = lot._replace(n_blocks=lots[-1].n_blocks + lot.n_blocks)
+        else:
+            lots.append(lot)
         self._counts[kind] = self._counts.get(kind, 0) + lot.n_blocks
 
     def take(self, kind: Kind, count: int, since: datetime) -> list[Lot]:

@@ -1,0 +1,206 @@
+"""Commands that keep what really happened: record it, look through it, copy it, hand it out."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+from blockrun.cli.options import PlanDirectory, day
+from blockrun.cli.yard import Temperature
+from blockrun.errors import BadInput
+from blockrun.terminal import say, screen
+
+if TYPE_CHECKING:
+    from blockrun.yard.record.planned import Item
+    from blockrun.yard.record.recorder import Recorded, Recorder
+
+DAY: Final = "day"
+STOP: Final = ("q", "quit", "stop")
+FOUND_SOMETHING: Final = 2
+
+
+def record(
+    directory: PlanDirectory,
+    words: Annotated[list[str] | None, typer.Argument(metavar="WHAT ...", hidden=True)] = None,
+    at: Annotated[
+        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "2027-04-13 14:00".')
+    ] = None,
+    on: Annotated[
+        str | None, typer.Option(metavar="DAY", help="With day: which, else today. With --from: of bare times.")
+    ] = None,
+    sheet: Annotated[
+        Path | None,
+        typer.Option("--from", metavar="FILE", help="All rows of a CSV or XLSX file, or none: at,what and who,remark."),
+    ] = None,
+    who: Annotated[str, typer.Option(metavar="NAME", help="Who did it.")] = "",
+    remark: Annotated[str, typer.Option(metavar="WORDS", help="Kept with it.")] = "",
+    foam: Annotated[str | None, typer.Option(metavar="W", help="Of a batch poured, such as 98g/L.")] = None,
+    weight: Annotated[str | None, typer.Option(metavar="W", help="Of its wet mix, such as 806kg/m3.")] = None,
+    temperature: Temperature = None,
+    key: Annotated[
+        str | None, typer.Option(metavar="KEY", help="Of whoever sends it: the same key twice counts once.")
+    ] = None,
+) -> None:
+    """Record what happened in the yard: poured 7, stripped gang-4/3 1 broken, laid north 4, note WORDS, undo 12.
+
+    DIR is where a plan was saved; what you leave out is as the plan has it. With nothing behind DIR all that may be
+    recorded is listed; day asks about each thing of a day: as planned? Enter for yes, or n, a time, 1 broken; q stops.
+    """
+    from blockrun.show.recorded import forms_text
+    from blockrun.yard.record.grammar import FORMS
+    from blockrun.yard.record.known import Measured
+    from blockrun.yard.record.recorder import Typed
+
+    typed = list(words or ())
+    if unknown := next((word for word in typed if word.startswith("--")), None):
+        raise BadInput(f"there is no option {unknown}", "See: blockrun record --help", value=unknown)
+    if sheet is None and not typed:
+        say(forms_text((form.written for form in FORMS.values()), screen().width))
+        return
+    recorder = _recorder(directory)
+    if sheet is not None:
+        _record_sheet(recorder, sheet, on, typed)
+    elif [word.lower() for word in typed] == [DAY]:
+        _ask(recorder, on, who)
+    else:
+        measured = Measured(foam, weight, temperature)
+        told = Typed(
+            tuple(typed), key or uuid.uuid4().hex, at, " ".join(who.split()), " ".join(remark.split()), measured
+        )
+        _say(recorder.record(told))
+
+
+def verify(
+    directory: PlanDirectory,
+    save: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write what can be saved of a damaged one into a new journal.")
+    ] = None,
+) -> None:
+    """Look through the whole journal of a plan: is the file sound, is every entry what was written.
+
+    DIR is where the plan was saved. Of a damaged journal it says how much can be saved.
+    """
+    from blockrun.show.verdict import verdict_text
+    from blockrun.yard.journal import FILE
+    from blockrun.yard.journal.verify import verify as looked_through
+
+    found = looked_through(directory / FILE)
+    say(verdict_text(directory / FILE, found.entries, found.faults, found.notes, screen().width))
+    if save is not None:
+        _save(directory / FILE, save)
+    if found.faults:
+        raise typer.Exit(FOUND_SOMETHING)
+
+
+def _save(path: Path, place: Path) -> None:
+    from blockrun.show.verdict import entries_said
+    from blockrun.yard.journal.salvage import salvage
+
+    saved = salvage(path, place)
+    missing = f"; {entries_said(len(saved.missing))} among them could not be read" if saved.missing else ""
+    typer.echo(f"{entries_said(len(saved.entries))} saved in {place}{missing}")
+
+
+def backup(
+    directory: PlanDirectory,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Else in DIR, named after the moment; better on another disk.")
+    ] = None,
+) -> None:
+    """Copy the whole journal of a plan into a new file; others may go on recording meanwhile.
+
+    DIR is where the plan was saved.
+    """
+    from blockrun.show.verdict import entries_said
+    from blockrun.yard.journal import FILE, open_journal
+
+    place = out or directory / f"journal-{datetime.now():%Y-%m-%d-%H%M%S}.sqlite"  # noqa: DTZ005 - the yard's own clock
+    with open_journal(directory / FILE, read_only=True) as journal:
+        journal.backup(place)
+    with open_journal(place, read_only=True) as copy:
+        typer.echo(f"{entries_said(len(copy))} copied to {place}")
+
+
+def export(
+    directory: PlanDirectory,
+    out: Annotated[Path | None, typer.Option(metavar="FOLDER", help="Else journal-csv in DIR.")] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace one that is there.")] = False,
+) -> None:
+    """Write everything that was recorded as CSV: a table for each kind of thing, and where every block is now.
+
+    DIR is where the plan was saved.
+    """
+    from blockrun.files.writing import whole_folder
+    from blockrun.yard.exported import MARK, tables_of
+    from blockrun.yard.journal import FILE, open_journal
+
+    with open_journal(directory / FILE, read_only=True) as journal:
+        tables = tables_of(journal.entries())
+    place = out or directory / "journal-csv"
+    with whole_folder(place, replace=replace, mark=MARK) as new:
+        for name, text in tables.items():
+            (new / name).write_text(text, encoding="utf-8", newline="")
+    typer.echo(f"{len(tables)} tables written to {place}")
+
+
+def _recorder(directory: Path) -> Recorder:
+    from blockrun.planner.as_planned import load_as_planned
+    from blockrun.yard.journal import FILE
+    from blockrun.yard.record.recorder import Recorder
+
+    written = datetime.now().astimezone()
+    now = written.replace(second=0, microsecond=0, tzinfo=None)
+    return Recorder(load_as_planned(directory), directory / FILE, now, written)
+
+
+def _record_sheet(recorder: Recorder, sheet: Path, on: str | None, typed: list[str]) -> None:
+    from blockrun.yard.record.sheet import record_sheet
+
+    if typed:
+        raise BadInput("a sheet is recorded alone", f"Take out: {' '.join(typed)}")
+    _say(record_sheet(recorder, sheet, day(on, "--on")))
+
+
+def _ask(recorder: Recorder, on: str | None, who: str) -> None:
+    """Ask about each thing that the plan has for a day; what is answered is kept at once."""
+    from blockrun.yard.record.planned import is_open, items
+
+    plan, chosen = recorder.plan, day(on, "--on") or recorder.now.date()
+    tried_out = recorder.now.date() < plan.site.calendar.start
+    over = [item for item in items(plan, chosen) if tried_out or item.at <= recorder.now]
+    asked = 0
+    for item in over:
+        if is_open(item, recorder.state, plan):  # by what was answered just now, too
+            asked += 1
+            if not _answered(recorder, item, who):
+                return
+    if not asked:
+        typer.echo(f"Nothing is open of what the plan has until now for {chosen}.")
+
+
+def _answered(recorder: Recorder, item: Item, who: str) -> bool:
+    """Ask about one thing until the answer can be kept; whether to go on."""
+    from blockrun.yard.record.planned import answered
+
+    while True:
+        answer = typer.prompt(f"{item.asked}, as planned?", default="", show_default=False).strip()
+        if answer.lower() in STOP:
+            return False
+        try:
+            told = answered(item, answer, uuid.uuid4().hex, who)
+            if told is not None:
+                _say(recorder.record(told))
+            return True
+        except BadInput as fault:
+            typer.echo(fault.told(screen().width))
+
+
+def _say(recorded: Recorded) -> None:
+    from blockrun.show.recorded import recorded_text
+
+    said = [(entry.number, sentence) for entry, sentence in zip(recorded.entries, recorded.said, strict=True)]
+    say(recorded_text(said, recorded.warnings, screen().width, known=recorded.known))

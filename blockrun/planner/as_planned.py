@@ -1,0 +1,182 @@
+"""What a saved plan says of batches, moulds and courses, read without any table being loaded whole into memory.
+
+For commands that answer in a moment in the yard: they read the site, the rows of the casts, and nothing that plans.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from blockrun.errors import BadInput, BadPlan
+from blockrun.files.grid import Row
+from blockrun.files.tables import Table, read_table
+from blockrun.files.text import did_you_mean
+from blockrun.planner.one_batch import AGAIN, plan_files
+
+if TYPE_CHECKING:
+    from blockrun.site import MouldKind, Site
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True)
+class PlannedCast:
+    """One block of a plan; see the columns of its casts."""
+
+    part: str
+    course: int | None
+    mark: str
+    mix: str
+    spare: bool
+    mould: str
+    base: str
+    turn: int
+    cavity: int
+    batch: int
+    poured: datetime
+    sides_off: datetime | None
+    strip: datetime
+    rack: str
+    rack_to: datetime
+    ready: datetime
+    needed: datetime | None
+
+    @property
+    def place(self) -> str:
+        """Where it stands until the strip."""
+        return self.base or self.mould
+
+
+@dataclass(frozen=True)
+class AsPlanned:
+    """A saved plan, as the yard needs to know it.
+
+    Parameters
+    ----------
+    directory : where it was saved.
+    site : what it was made for.
+    order : where the copy of its order lies, and of the files that names.
+    casts : its blocks.
+    """
+
+    directory: Path
+    site: Site
+    order: dict[str, Path]
+    casts: tuple[PlannedCast, ...]
+
+    @cached_property
+    def batches(self) -> dict[int, list[PlannedCast]]:
+        """The blocks of each batch."""
+        found: dict[int, list[PlannedCast]] = {}
+        for cast in self.casts:
+            found.setdefault(cast.batch, []).append(cast)
+        return found
+
+    @cached_property
+    def mixes(self) -> frozenset[str]:
+        """Mixes of its blocks."""
+        return frozenset(cast.mix for cast in self.casts)
+
+    @cached_property
+    def marks(self) -> frozenset[str]:
+        """Marks of its blocks."""
+        return frozenset(cast.mark for cast in self.casts)
+
+    @cached_property
+    def parts(self) -> frozenset[str]:
+        """Parts of the order that it casts blocks for."""
+        return frozenset(cast.part for cast in self.casts if cast.part)
+
+    @cached_property
+    def moulds(self) -> frozenset[str]:
+        """Moulds and bases: all that the site has, and those the plan fills."""
+        named = {f"{kind.kind}/{number:02d}" for kind in self.site.moulds for number in range(1, kind.count + 1)}
+        return frozenset(named | {name for cast in self.casts for name in (cast.mould, cast.base) if name})
+
+    def kind_of(self, mould: str) -> MouldKind:
+        """The kind that a mould or a base is of."""
+        return next(kind for kind in self.site.moulds if kind.kind == mould.rsplit("/", 1)[0])
+
+
+def load_as_planned(directory: Path) -> AsPlanned:
+    """Read what the yard needs of a saved plan.
+
+    Raises
+    ------
+    BadPlan : no plan is saved there, or what is there cannot be read.
+    """
+    from blockrun.site import load_site
+
+    site, order = plan_files(directory)
+    try:
+        table = read_table(directory / "casts.csv")
+        casts = tuple(_cast(table, row) for row in table.rows)
+    except BadInput as fault:
+        raise BadPlan(fault.what, AGAIN, file=fault.file, line=fault.line, text=fault.text) from fault
+    return AsPlanned(directory, load_site(site[""], files=site), order, casts)
+
+
+def meant(written: str, names: Iterable[str], what: str) -> str:
+    """The name that is meant: ``gang-4/03`` for ``gang-4/3``, in small letters or large.
+
+    Raises
+    ------
+    BadInput : there is none of that name.
+    """
+    found = found_name(written, names)
+    if found is None:
+        raise BadInput(f"there is no {what} {written}", did_you_mean(written, names), value=written)
+    return found
+
+
+def found_name(written: str, names: Iterable[str]) -> str | None:
+    """The name that is meant, as for `meant`; None without."""
+    known = sorted(names)
+    return next((name for name in known if name == written), None) or next(
+        (name for name in known if plain_name(name) == plain_name(written)), None
+    )
+
+
+def plain_name(name: str) -> str:
+    """A name in small letters, its last number without noughts before it."""
+    return re.sub(r"(?<!\d)0+(?=\d+$)", "", name.strip().lower())
+
+
+def _cast(table: Table, row: Row) -> PlannedCast:
+    text = dict(zip(table.columns, row.cells, strict=False))
+
+    def read(name: str, how: Callable[[str], Value]) -> Value:
+        try:
+            return how(text[name])
+        except (KeyError, ValueError):
+            what = f"{text.get(name) or 'nothing'} stands where {name} is due"
+            raise table.place(BadInput(what, AGAIN), row, name) from None
+
+    def maybe(name: str, how: Callable[[str], Value]) -> Value | None:
+        return read(name, how) if text.get(name) else None
+
+    return PlannedCast(
+        read("part", str),
+        maybe("course", int),
+        read("mark", str),
+        read("mix", str),
+        read("spare", str) == "true",
+        read("mould", str),
+        read("base", str),
+        read("turn", int),
+        read("cavity", int),
+        read("batch", int),
+        read("poured", datetime.fromisoformat),
+        maybe("sides_off", datetime.fromisoformat),
+        read("strip", datetime.fromisoformat),
+        read("rack", str),
+        read("rack_to", datetime.fromisoformat),
+        read("ready", datetime.fromisoformat),
+        maybe("needed", datetime.fromisoformat),
+    )

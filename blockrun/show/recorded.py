@@ -1,0 +1,43 @@
+"""What was recorded, read back, and how each thing is recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from blockrun.show.page import ALARM, HEADING, Page
+from blockrun.show.words import capital
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+
+def recorded_text(said: Sequence[tuple[int, str]], warnings: Iterable[str], width: int, *, known: bool) -> Text:
+    """Read back what was recorded.
+
+    Parameters
+    ----------
+    said : numbers of entries, and a sentence of each.
+    warnings : of other entries that cannot have been now.
+    width : characters a line.
+    known : it was there before.
+    """
+    page = Page(width)
+    if known:
+        page.line("Recorded already, and counted once:")
+    indent = max(len(str(number)) for number, _ in said) + 2 if said else 0
+    for number, sentence in said:
+        page.line(capital(sentence), label=f"{number}:", indent=indent)
+    for warning in warnings:
+        page.line(("Look at this: ", ALARM), warning)
+    return page.text()
+
+
+def forms_text(forms: Iterable[str], width: int) -> Text:
+    """Say what may be recorded, and how it is written."""
+    page = Page(width)
+    page.line(("What may be recorded, behind the folder of the plan:", HEADING))
+    for form in forms:
+        page.line(form, indent=2)
+    page.line("Words in capitals are yours, those in brackets may be left out, and | parts one from another.")
+    return page.text()

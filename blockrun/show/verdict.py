@@ -1,0 +1,50 @@
+"""What there is to say of a journal that was looked through."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.page import ALARM, HEADING, Page
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+MOST: Final = 10
+"""Faults and notes that are told one by one."""
+
+
+def verdict_text(path: Path, entries: int, faults: Sequence[str], notes: Sequence[str], width: int) -> Text:
+    """Say whether a journal is whole.
+
+    Parameters
+    ----------
+    path : of it.
+    entries : how many it has, or how many of a damaged one can be saved.
+    faults, notes : sentences without a full stop.
+    width : characters a line.
+    """
+    page = Page(width)
+    if not faults:
+        page.line(("The journal is whole: ", HEADING), f"{entries_said(entries)}, each as it was written.")
+    else:
+        page.line(("THE JOURNAL IS DAMAGED. ", ALARM), f"{entries_said(entries)} can be saved.")
+        _listed(page, faults)
+        page.line("Copy the file as it is, and record nothing until then. Then write what can be saved into a new one:")
+        page.line(f"blockrun verify {path.parent} --save saved.sqlite", indent=2)
+        page.line(f"Put that in the place of {path}, or the last copy, whichever has more.")
+    _listed(page, notes)
+    return page.text()
+
+
+def entries_said(number: int) -> str:
+    """``1 entry``, ``2 entries``."""
+    return "1 entry" if number == 1 else f"{number} entries"
+
+
+def _listed(page: Page, sentences: Sequence[str]) -> None:
+    for sentence in sentences[:MOST]:
+        page.line(f"{sentence}.", label="-", indent=2)
+    if len(sentences) > MOST:
+        page.line(f"and {len(sentences) - MOST} more.", indent=2)

@@ -1,0 +1,50 @@
+"""Everything that was recorded as CSV, and where every block is now."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from blockrun.yard.journal import Entry
+from blockrun.yard.journal.copies import as_csv
+from blockrun.yard.now import Pile, State, state_of
+
+MARK: Final = "blocks.csv"
+"""The table of where every block is, which is always there."""
+
+COLUMNS: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count")
+
+
+def tables_of(entries: Sequence[Entry]) -> dict[str, str]:
+    """All tables by the names of their files: one for each kind of event that there is, and ``MARK``."""
+    return {**as_csv(entries), MARK: blocks_csv(state_of(entries))}
+
+
+def blocks_csv(state: State) -> str:
+    """Where every block is: a row for those of one batch that came to a place together.
+
+    ``place`` is mould, out (of a mould, on no rack yet), rack, stack, laid, broken, rejected or missing, ``name``
+    which; ``course`` is of those laid; ``batch`` is empty where nobody knows, and ``poured`` then when they were found.
+    """
+    written = io.StringIO()
+    writer = csv.writer(written, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for place, name, course, pile in _places(state):
+        for (mark, mix), lot in sorted(pile.lots()):
+            poured, since = (moment.isoformat(timespec="minutes") for moment in (lot.poured, lot.since))
+            writer.writerow([place, name, course, mark, mix, lot.batch or "", poured, since, lot.n_blocks])
+    return written.getvalue()
+
+
+def _places(state: State) -> Iterator[tuple[str, str, int | str, Pile]]:
+    for name, standing in sorted(state.moulds.items()):
+        yield "mould", name, "", standing.blocks
+    for place, piles in (("out", state.out), ("rack", state.racks), ("stack", state.stacks)):
+        for name, pile in sorted(piles.items()):
+            yield place, name, "", pile
+    for (part, course), pile in sorted(state.laid.items()):
+        yield "laid", part, course or "", pile
+    for place, pile in (("broken", state.broken), ("rejected", state.rejected), ("missing", state.missing)):
+        yield place, "", "", pile

@@ -1,0 +1,20 @@
+"""What happened, typed short and in words: from ``stripped gang-4/3 1 broken`` to entries of the journal.
+
+::
+
+    words.py       words one after the other, and what is said when one is missing or too many
+    known.py       what is known when somebody types: the plan, where every block is, the moment
+    blocks.py      blocks as they are typed: so many of a mark
+    casting.py     poured, sides, stripped, moved
+    after.py       stacked, laid, rejected
+    measured.py    test, thumb, weather, delivered, counted
+    people.py      lost, away, mould, note, undo
+    grammar.py     the table of them all, each with how it is written
+    recorder.py    words -> entries, held against all others, and kept
+    sheet.py       a sheet of rows typed in at night: all or none
+    planned.py     what the plan has for a day, to be asked about one by one
+    said.py        an entry in one sentence
+
+What nobody types the plan says: which moulds a batch fills and with what, to which rack blocks go, what a course has.
+An entry that cannot have been, such as more blocks than are there, is refused by the replay (`blockrun.yard.now`).
+"""

@@ -1,0 +1,93 @@
+"""What becomes of blocks off the rack, and of bad ones: stacked, laid, rejected."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+
+from blockrun.errors import BadInput
+from blockrun.planner.as_planned import meant
+from blockrun.yard.journal.events import AnyEvent, Laid, Rejected, Stacked
+from blockrun.yard.now import Kind, Pile
+from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
+from blockrun.yard.record.known import Known
+from blockrun.yard.record.words import Words, is_number
+
+
+def stacked(words: Words, known: Known) -> list[AnyEvent]:
+    """``east``, ``east 12 full``, ``... to the gate``: all that has been on the rack long enough, unless told."""
+    racks = known.plan.site.racks
+    only = len(racks) == 1 and not known.is_rack(words.peek)
+    rack = racks[0].name if only else known.rack(words.take("a rack"))
+    pile = known.state.racks.get(rack, Pile())
+    blocks = blocks_typed(words, pile.counts.keys() or known.kinds)
+    where = words.rest() if words.take_if("to") else ""
+    if not blocks:
+        blocks = blocks_of(known.due(pile))
+    if not blocks:
+        first = min((known.off_rack(lot.since) for _, lot in pile.lots()), default=None)
+        todo = (
+            f"The first leave it {first:%Y-%m-%d %H:%M}; if some were taken all the same, say how many."
+            if first
+            else None
+        )
+        raise BadInput(f"nothing on rack {rack} is to leave it yet" if first else f"rack {rack} is empty", todo)
+    return [Stacked(rack=rack, where=where, blocks=blocks)]
+
+
+def laid(words: Words, known: Known) -> list[AnyEvent]:
+    """``north 4``, ``north 4 22 full``, ``4``: the whole of the course, unless told."""
+    part = _part(words, known)
+    course = None
+    if words.is_number and not is_mark(words.second, known.kinds):
+        course = words.number("the number of a course")
+    due = _due(known, part, course)
+    if course is not None and not due:
+        raise BadInput(f"{part} has no course {course}")
+    blocks = blocks_typed(words, due.keys() or known.kinds)
+    if not blocks:
+        before = known.state.laid.get((part, course or 0), Pile())
+        blocks = blocks_of(without(due, before.counts)) if course is not None else ()
+    if not blocks:
+        all_there = course is not None
+        raise BadInput(f"all of {part} course {course} is laid already" if all_there else "how many of which mark?")
+    return [Laid(part=part, course=course, blocks=blocks)]
+
+
+def _part(words: Words, known: Known) -> str:
+    parts = sorted(known.plan.parts)
+    if len(parts) == 1 and (not words.peek or is_number(words.peek)):
+        return parts[0]
+    return meant(words.take("a part"), parts, "part")
+
+
+def _due(known: Known, part: str, course: int | None) -> Mapping[Kind, int]:
+    """What a course is of."""
+    return Counter((cast.mark, cast.mix) for cast in known.plan.casts if (cast.part, cast.course) == (part, course))
+
+
+def rejected(words: Words, known: Known) -> list[AnyEvent]:
+    """``gang-4/3 flat``, ``east 2 full cracked``, ``stack 1 C chipped``: all of a mould, unless told; then why."""
+    place = words.take("a mould, a rack or stack")
+    state = known.state
+    if place.lower() == "stack":
+        return [_thrown(words, "stack", "", _together(state.stacks.values()))]
+    if known.is_rack(place):
+        name = known.rack(place)
+        return [_thrown(words, "rack", name, state.racks.get(name, Pile()).counts)]
+    here = known.standing(place)
+    return [_thrown(words, "mould", here.place, here.blocks.counts)]
+
+
+def _together(piles: Iterable[Pile]) -> Counter[Kind]:
+    return sum((Counter(pile.counts) for pile in piles), Counter())
+
+
+def _thrown(words: Words, place: str, name: str, there: Mapping[Kind, int]) -> Rejected:
+    blocks = blocks_typed(words, there.keys())
+    if not blocks and place != "mould":
+        raise BadInput(f"how many of which mark on {'the stack' if place == 'stack' else name}?")
+    why = words.rest()
+    if not why:
+        raise BadInput("why? That is missing", "Write it last, in a word or some.")
+    return Rejected(place=place, name=name, blocks=blocks or blocks_of(there), why=why)

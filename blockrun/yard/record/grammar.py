@@ -1,0 +1,84 @@
+"""Everything that may be recorded, and how it is written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from pydantic import ValidationError
+
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+from blockrun.yard.journal.events import AnyEvent
+from blockrun.yard.record import after, casting, measured, people
+from blockrun.yard.record.known import Known, Measured
+from blockrun.yard.record.words import Words
+
+
+@dataclass(frozen=True)
+class Form:
+    """How one thing is recorded.
+
+    Parameters
+    ----------
+    read : makes events of the words behind its first.
+    written : how it is written, one form or some; what may be left out in brackets.
+    """
+
+    read: Callable[[Words, Known], list[AnyEvent]]
+    written: str
+
+
+FORMS: Final[dict[str, Form]] = {
+    "poured": Form(casting.poured, "poured BATCH [MOULD ... | without MOULD ... | MOULD=OTHER ...]"),
+    "sides": Form(casting.sides, "sides MOULD"),
+    "stripped": Form(casting.stripped, "stripped MOULD [N MARK broken] [to RACK | stays]"),
+    "moved": Form(casting.moved, "moved MOULD [to RACK], or moved N MARK to RACK"),
+    "stacked": Form(after.stacked, "stacked RACK [N MARK ...] [to WHERE]"),
+    "laid": Form(after.laid, "laid PART COURSE [N MARK ...]"),
+    "rejected": Form(after.rejected, "rejected MOULD|RACK|stack [N MARK ...] WHY"),
+    "test": Form(measured.test, "test cube|block BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
+    "thumb": Form(measured.thumb, "thumb MOULD firm|dents|soft"),
+    "delivered": Form(measured.delivered, "delivered WHAT AMOUNT [lot NAME]"),
+    "counted": Form(measured.counted, "counted WHAT AMOUNT, or counted RACK|stack N MARK ..."),
+    "weather": Form(measured.weather, "weather LEAST MOST [DAY]"),
+    "lost": Form(people.lost, "lost [DAY] [WHY]"),
+    "away": Form(people.away, "away [PEOPLE] [DAY [to DAY]]"),
+    "mould": Form(people.mould, "mould MOULD out [WHY], or mould MOULD back"),
+    "note": Form(people.note, "note WORDS"),
+    "undo": Form(people.undo, "undo NUMBER|last"),
+}
+
+
+def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
+    """The events that some words tell.
+
+    Parameters
+    ----------
+    typed : first what happened, then what is to be told of it.
+    known : at the moment it happened.
+
+    Raises
+    ------
+    BadInput : the words are not understood, or name what is not there; it says how to write it.
+    """
+    words = Words(typed)
+    first = words.take("what happened")
+    form = FORMS.get(first.lower())
+    if form is None:
+        raise BadInput(f"{first} is nothing that is recorded", did_you_mean(first, FORMS), value=first)
+    if known.measured != Measured() and form.read is not casting.poured:
+        raise BadInput("foam, weight and temperature are told of a batch poured", f"Not with {first}.")
+    try:
+        events = form.read(words, known)
+        words.end()
+    except BadInput as fault:
+        fault.todo = fault.todo or f"Write it as: {form.written}"
+        raise
+    except ValidationError as fault:
+        said = fault.errors(include_url=False, include_context=False, include_input=False)[0]
+        raise BadInput(
+            f"{said['loc'][-1] if said['loc'] else first}: {said['msg']}", f"Write it as: {form.written}"
+        ) from fault
+    return events

@@ -1,0 +1,112 @@
+"""What is known when somebody types what happened: the plan, where every block is, and the moment."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from blockrun.errors import BadInput
+from blockrun.planner.as_planned import found_name, meant
+from blockrun.yard.journal.entry import Entry
+from blockrun.yard.now import Kind, Pile, Standing, State
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What was measured of a batch, as typed."""
+
+    foam: str | None = None
+    weight: str | None = None
+    temperature: str | None = None
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known at a moment.
+
+    Parameters
+    ----------
+    plan : as saved.
+    state : where every block is at the moment.
+    at : when what is typed happened.
+    entries : all of the journal.
+    measured : what was told beside the words.
+    """
+
+    plan: AsPlanned
+    state: State
+    at: datetime
+    entries: Sequence[Entry] = ()
+    measured: Measured = field(default_factory=Measured)
+
+    @property
+    def kinds(self) -> frozenset[Kind]:
+        """All kinds of block of the plan."""
+        return frozenset((cast.mark, cast.mix) for cast in self.plan.casts)
+
+    def mould(self, word: str) -> str:
+        """The mould or base that is meant."""
+        return meant(word, self.plan.moulds, "mould")
+
+    def standing(self, word: str) -> Standing:
+        """What stands in the mould, or on the base, that is meant.
+
+        Raises
+        ------
+        BadInput : nothing does, at that moment.
+        """
+        name = self.mould(word)
+        here = self.state.standing_in(name)
+        if here is None:
+            raise BadInput(f"nothing stands in {name} at {self.at:%Y-%m-%d %H:%M}", self._poured(name), value=word)
+        return here
+
+    def _poured(self, name: str) -> str | None:
+        """The batch that the plan has for a mould last before the moment, to be recorded first."""
+        before = [cast for cast in self.plan.casts if name in {cast.mould, cast.base} and cast.poured <= self.at]
+        if not before:
+            return "By the plan nothing was to be poured into it until then."
+        batch = max(before, key=lambda cast: cast.poured).batch
+        if batch in self.state.poured:
+            return f"Batch {batch}, the last that the plan has for it until then, is recorded, and out of it again."
+        return f"By the plan batch {batch} is in it. If it was poured, record that first: poured {batch}"
+
+    def rack(self, word: str) -> str:
+        """The rack that is meant."""
+        return meant(word, (rack.name for rack in self.plan.site.racks), "rack")
+
+    def is_rack(self, word: str) -> bool:
+        """Whether a word names a rack."""
+        return found_name(word, (rack.name for rack in self.plan.site.racks)) is not None
+
+    def rack_for(self, place: str, batches: Sequence[int]) -> str:
+        """The rack that the plan has for what stood in a place; the only one, where there is but one.
+
+        Raises
+        ------
+        BadInput : the plan does not tell.
+        """
+        racks = [rack.name for rack in self.plan.site.racks]
+        planned = {cast.rack for cast in self.plan.casts if cast.place == place and cast.batch in batches}
+        found = planned if len(planned) == 1 else set(racks)
+        if len(found) != 1:
+            raise BadInput(f"the plan has no rack for what stood in {place}", f"Add to which: to {racks[0]}.")
+        return found.pop()
+
+    def off_rack(self, since: datetime) -> datetime:
+        """When blocks leave their rack that have been there since a moment."""
+        site = self.plan.site
+        return site.calendar.next_working_minute(since + timedelta(minutes=site.curing.rack_for_min))
+
+    def due(self, pile: Pile) -> dict[Kind, int]:
+        """Blocks of a rack that have been there long enough."""
+        found: dict[Kind, int] = {}
+        for kind, lot in pile.lots():
+            if self.off_rack(lot.since) <= self.at:
+                found[kind] = found.get(kind, 0) + lot.n_blocks
+        return found

@@ -1,0 +1,187 @@
+"""What was measured, counted or delivered: test, thumb, weather, delivered, counted."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Final, get_args
+
+from blockrun import units
+from blockrun.errors import BadInput
+from blockrun.files.text import did_you_mean
+from blockrun.yard.journal.events import (
+    AnyEvent,
+    BlocksCounted,
+    Counted,
+    Crushed,
+    Delivered,
+    Thumbed,
+    WeatherSeen,
+)
+from blockrun.yard.now import Kind
+from blockrun.yard.record.blocks import kind_typed
+from blockrun.yard.record.known import Known
+from blockrun.yard.record.words import Words, is_number
+
+MATERIALS: Final = {
+    "cement": "bags",
+    "agent": "L",
+    "oil": "L",
+    "sand": "kg",
+    "fly-ash": "kg",
+    "lime": "kg",
+    "fibre": "kg",
+}
+"""What may be delivered and counted, and in what."""
+
+NAMES: Final = {"agent": "foaming agent", "fly-ash": "fly ash"}
+"""What the journal calls a material, where it is another word than the one that is typed."""
+
+_NUMBER: Final = r"\d{1,9}(?:\.\d{1,9})?"
+_LOAD: Final = re.compile(rf"({_NUMBER})kN", re.IGNORECASE)
+_AGE: Final = re.compile(rf"({_NUMBER})d(?:ays?)?", re.IGNORECASE)
+_SIZE: Final = re.compile(rf"({_NUMBER})(?:x({_NUMBER}))?mm", re.IGNORECASE)
+_DENSITY: Final = re.compile(rf"({_NUMBER})kg/m3", re.IGNORECASE)
+_DEGREES: Final = re.compile(r"-?\d{1,3}(?:\.\d{1,2})?")
+_DAY: Final = timedelta(days=1)
+USUAL_CUBE_MM: Final = 100.0
+THUMBS: Final[tuple[str, ...]] = get_args(Thumbed.model_fields["thumb"].annotation)
+
+
+def test(words: Words, known: Known) -> list[AnyEvent]:
+    """``cube 7 52kN``, ``cube 7 52kN 100x100mm 28d 560kg/m3 marked 7a``, ``block 7 180kN 600x200mm``."""
+    what = words.take("cube or block").lower()
+    if what not in {"cube", "block"}:
+        raise BadInput(f"{what} is not crushed here", "Say cube or block.", value=what)
+    batch = words.number("the number of its batch")
+    if batch not in known.plan.batches:
+        raise BadInput(f"the plan has no batch {batch}")
+    found = dict(_measures(words))
+    marked = words.rest() if words.take_if("marked") else ""
+    if _LOAD not in found:
+        raise BadInput("the load that broke it is missing", "Write it with its unit, such as 52kN.")
+    length, width = _size(found.get(_SIZE), what, known)
+    return [
+        Crushed(
+            what="cube" if what == "cube" else "block",
+            mix=known.plan.batches[batch][0].mix,
+            batch=batch,
+            marked=marked,
+            load_kn=float(found[_LOAD][1]),
+            length_mm=length,
+            width_mm=width,
+            age_d=float(found[_AGE][1]) if _AGE in found else _age_d(batch, known),
+            dry_density_kg_m3=float(found[_DENSITY][1]) if _DENSITY in found else None,
+        )
+    ]
+
+
+def _measures(words: Words) -> Iterator[tuple[re.Pattern[str], re.Match[str]]]:
+    """Measures with their units, in any order."""
+    while words.peek and words.peek.lower() != "marked":
+        word = words.take("a measure")
+        matches = ((form, form.fullmatch(word)) for form in (_LOAD, _AGE, _SIZE, _DENSITY))
+        form, match = next(((form, match) for form, match in matches if match), (None, None))
+        if form is None or match is None:
+            todo = "No blank stands before a unit: 52kN 100x100mm 28d 560kg/m3."
+            raise BadInput(f"{word} is no load, size, age or density", todo, value=word)
+        yield form, match
+
+
+def _size(found: re.Match[str] | None, what: str, known: Known) -> tuple[float, float]:
+    """Length and width as loaded; of a cube that of the site, unless told."""
+    if found is not None:
+        return float(found[1]), float(found[2] or found[1])
+    if what == "block":
+        raise BadInput("the size of the block is missing", "Write length and width as it was loaded: 600x200mm.")
+    cubes = known.plan.site.test_cubes
+    side = USUAL_CUBE_MM if cubes is None else cubes.size_mm
+    return side, side
+
+
+def _age_d(batch: int, known: Known) -> float:
+    """Days since the batch was poured, as recorded."""
+    poured = [moment for moment in known.state.poured.get(batch, ()) if moment < known.at]
+    if not poured:
+        raise BadInput(f"nobody recorded when batch {batch} was poured", "Write the age, such as 28d.")
+    return round((known.at - poured[-1]) / _DAY, 2)
+
+
+def thumb(words: Words, known: Known) -> list[AnyEvent]:
+    """``gang-4/3 firm``."""
+    here = known.standing(words.take("a mould"))
+    shows = words.take("firm, dents or soft").lower()
+    if shows not in THUMBS:
+        todo = f"{did_you_mean(shows, THUMBS)} Soft sinks in, dents leaves a mark, firm leaves none."
+        raise BadInput(f"{shows} is not what a thumb shows", todo, value=shows)
+    return [Thumbed(mould=here.mould, base=here.base, thumb=shows)]
+
+
+def weather(words: Words, known: Known) -> list[AnyEvent]:
+    """``3 14``, ``3 14 yesterday``, ``38degF 57degF``: the least and the most of the air on a day."""
+    least, most = (_degrees(words.take(due), known) for due in ("the least of the air", "the most of the air"))
+    day = words.day(known.at.date()) or known.at.date()
+    if day > known.at.date():
+        raise BadInput(f"{day} is still to come", "A forecast goes into the weather file of the site.")
+    if least > most:
+        raise BadInput(f"the least, {least:g} degC, is over the most, {most:g} degC", "Write the least first.")
+    return [WeatherSeen(day=day, min_degc=least, max_degc=most)]
+
+
+def _degrees(word: str, known: Known) -> float:
+    """A temperature; a bare number is in the degrees that the site prints in, and is said back with them."""
+    usual = "degF" if known.plan.site.units == "US" else "degC"
+    return units.read(f"{word} {usual}" if _DEGREES.fullmatch(word) else word, "temperature").value
+
+
+def delivered(words: Words, known: Known) -> list[AnyEvent]:
+    """``cement 80``, ``agent 10L``, ``cement 80 lot B7``."""
+    name, unit = _material(words.take("what came"))
+    amount = _amount(words.take("how much"), unit)
+    if not amount:
+        raise BadInput("nothing is no delivery")
+    lot = words.rest() if words.take_if("lot") else ""
+    return [Delivered(material=name, amount=amount, lot=lot)]
+
+
+def counted(words: Words, known: Known) -> list[AnyEvent]:
+    """``cement 42``, ``agent 3.5L``, ``east 22 full 3 C``, ``stack 0 half``."""
+    place = words.take("what, or where")
+    if place.lower() == "stack" or known.is_rack(place):
+        return _blocks_counted(words, known, "" if place.lower() == "stack" else known.rack(place))
+    if place.lower() not in MATERIALS:
+        places = [*MATERIALS, "stack", *(rack.name for rack in known.plan.site.racks)]
+        raise BadInput(f"{place} is nothing that is counted", did_you_mean(place, places), value=place)
+    name, unit = _material(place)
+    return [Counted(material=name, amount=_amount(words.take("how much"), unit))]
+
+
+def _blocks_counted(words: Words, known: Known, rack: str) -> list[AnyEvent]:
+    found: dict[Kind, AnyEvent] = {}
+    while is_number(words.peek):
+        count = int(words.take("a number"))
+        mark, mix = kind_typed(words, known.kinds)
+        place = "rack" if rack else "stack"
+        found[mark, mix] = BlocksCounted(place=place, name=rack, mark=mark, mix=mix, count=count)
+    if not found:
+        raise BadInput("how many of which mark?")
+    return list(found.values())
+
+
+def _material(word: str) -> tuple[str, str]:
+    """What the journal calls a material, and what it is counted in."""
+    small = word.lower()
+    if small not in MATERIALS:
+        raise BadInput(f"{word} is nothing that is kept in stock", did_you_mean(word, MATERIALS), value=word)
+    return NAMES.get(small, small), MATERIALS[small]
+
+
+def _amount(word: str, unit: str) -> float:
+    """An amount; a bare number only of bags, for these are counted."""
+    if unit == "bags":
+        found = re.fullmatch(rf"({_NUMBER})(?:bags?)?", word, re.IGNORECASE)
+        if found is None:
+            raise BadInput(f"{word} is not a number of bags", "Write it without a unit, such as 80.", value=word)
+        return float(found[1])
+    return units.read(word, "volume" if unit == "L" else "mass").value

@@ -1,0 +1,194 @@
+"""An entry in one sentence, to be read back to whoever told it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date, datetime
+from typing import Any, Final
+
+from blockrun.units import digits
+from blockrun.yard.journal.entry import Entry
+from blockrun.yard.journal.events import (
+    Blocks,
+    BlocksCounted,
+    Counted,
+    Crushed,
+    DayLost,
+    Delivered,
+    Event,
+    Laid,
+    MouldBack,
+    MouldOut,
+    Moved,
+    Note,
+    PersonAway,
+    Poured,
+    Rejected,
+    SidesOff,
+    Stacked,
+    Stripped,
+    Thumbed,
+    Undone,
+    WeatherSeen,
+)
+
+IN: Final = {"cement": "bags", "foaming agent": "L", "oil": "L"}
+"""What stock is counted in; all else in kilograms."""
+
+
+def sentence(entry: Entry, others: Mapping[str, Entry]) -> str:
+    """Say an entry.
+
+    Parameters
+    ----------
+    others : entries by their keys, among them those that it may undo.
+    """
+    event = entry.event
+    if isinstance(event, Undone):
+        return _undone(event, others)
+    when = "" if isinstance(event, WeatherSeen | DayLost | PersonAway) else f", {moment_said(entry.happened)}"
+    who = f", by {event.who}" if event.who else ""
+    remark = f" ({event.remark})" if event.remark else ""
+    return f"{_SAID[type(event)](event)}{when}{who}{remark}."
+
+
+def moment_said(moment: datetime) -> str:
+    """``Tue 6 Apr 13:00``."""
+    return f"{day_said(moment.date())} {moment:%H:%M}"
+
+
+def day_said(day: date) -> str:
+    """``Tue 6 Apr``."""
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def blocks_listed(blocks: Iterable[Blocks]) -> str:
+    """``4 full, 1 half``."""
+    return ", ".join(f"{one.count} {one.mark}" for one in blocks) or "none"
+
+
+def _undone(event: Undone, others: Mapping[str, Entry]) -> str:
+    gone = others.get(event.key)
+    if gone is None:
+        return "an entry that is not here is undone."
+    if isinstance(gone.event, Undone):
+        return f"entry {gone.number} is undone, so what it undid counts again."
+    return f"undone, entry {gone.number}: {sentence(gone, others)}"
+
+
+def _poured(event: Poured) -> str:
+    places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
+    n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
+    said = f"batch {event.batch} ({event.mix}) poured into {', '.join(places)}, {n_blocks} block{'s' * (n_blocks != 1)}"
+    if event.foam_g_l is not None:
+        said += f", foam {digits(event.foam_g_l)} g/L"
+    if event.wet_density_kg_m3 is not None:
+        said += f", wet density {digits(event.wet_density_kg_m3)} kg/m3"
+    return said if event.mix_degc is None else f"{said}, {digits(event.mix_degc)} degC"
+
+
+def _sides(event: SidesOff) -> str:
+    return f"sides of {event.mould} off {event.base}"
+
+
+def _stripped(event: Stripped) -> str:
+    broken = f", broken {blocks_listed(event.broken)}" if event.broken else ""
+    return f"stripped {event.base or event.mould}: whole {blocks_listed(event.whole)}{broken}"
+
+
+def _moved(event: Moved) -> str:
+    return f"moved {blocks_listed(event.blocks)}{f' from {event.mould}' * bool(event.mould)} to rack {event.rack}"
+
+
+def _stacked(event: Stacked) -> str:
+    return f"stacked {blocks_listed(event.blocks)} from rack {event.rack}{f' at {event.where}' * bool(event.where)}"
+
+
+def _laid(event: Laid) -> str:
+    course = "" if event.course is None else f" course {event.course}"
+    return f"laid {blocks_listed(event.blocks)} in {event.part}{course}"
+
+
+def _rejected(event: Rejected) -> str:
+    name = f" {event.name}" if event.name and event.place == "rack" else ""
+    place = event.name if event.place == "mould" else f"the {event.place}" if not name else f"rack{name}"
+    return f"thrown out {blocks_listed(event.blocks)} of {place}, {event.why}"
+
+
+def _crushed(event: Crushed) -> str:
+    strength = digits(round(1000 * event.load_kn / (event.length_mm * event.width_mm), 2))
+    marked = f" marked {event.marked}" if event.marked else ""
+    size = f"{digits(event.length_mm)} x {digits(event.width_mm)} mm"
+    age = digits(round(event.age_d, 1))
+    load = f"{digits(event.load_kn)} kN, {size}, {age} d old"
+    return f"{event.what}{marked} of batch {event.batch} crushed at {load}: {strength} MPa"
+
+
+def _thumbed(event: Thumbed) -> str:
+    shows = {"soft": "sinks in", "dents": "leaves a mark", "firm": "leaves no mark"}[event.thumb]
+    return f"a thumb {shows} in {event.base or event.mould}"
+
+
+def _delivered(event: Delivered) -> str:
+    lot = f", lot {event.lot}" if event.lot else ""
+    return f"delivered {_amount(event.material, event.amount)}{lot}"
+
+
+def _counted(event: Counted) -> str:
+    return f"counted {_amount(event.material, event.amount)}"
+
+
+def _amount(material: str, amount: float) -> str:
+    return f"{digits(amount)} {IN.get(material, 'kg')} of {material}"
+
+
+def _blocks_counted(event: BlocksCounted) -> str:
+    place = f"rack {event.name}" if event.name else f"the {event.place}"
+    return f"counted {event.count} {event.mark} on {place}"
+
+
+def _weather(event: WeatherSeen) -> str:
+    return f"air of {day_said(event.day)}: {digits(event.min_degc)} to {digits(event.max_degc)} degC"
+
+
+def _lost(event: DayLost) -> str:
+    return f"{day_said(event.day)} is lost{f', {event.why}' * bool(event.why)}"
+
+
+def _away(event: PersonAway) -> str:
+    days = day_said(event.first) if event.first == event.last else f"{day_said(event.first)} to {day_said(event.last)}"
+    return f"{event.people} {'person' if event.people == 1 else 'people'} away, {days}"
+
+
+def _out(event: MouldOut) -> str:
+    return f"out of use {event.mould}{f', {event.why}' * bool(event.why)}"
+
+
+def _back(event: MouldBack) -> str:
+    return f"in use again {event.mould}"
+
+
+def _note(event: Note) -> str:
+    return f"note: {event.words}"
+
+
+_SAID: Final[Mapping[type[Event], Callable[[Any], str]]] = {
+    Poured: _poured,
+    SidesOff: _sides,
+    Stripped: _stripped,
+    Moved: _moved,
+    Stacked: _stacked,
+    Laid: _laid,
+    Rejected: _rejected,
+    Crushed: _crushed,
+    Thumbed: _thumbed,
+    Delivered: _delivered,
+    Counted: _counted,
+    BlocksCounted: _blocks_counted,
+    WeatherSeen: _weather,
+    DayLost: _lost,
+    PersonAway: _away,
+    MouldOut: _out,
+    MouldBack: _back,
+    Note: _note,
+}

@@ -1,0 +1,42 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+import pytest
+
+from blockrun.planner.as_planned import AsPlanned, load_as_planned
+from blockrun.yard.journal import FILE
+from blockrun.yard.record.known import Measured
+from blockrun.yard.record.recorder import Recorded, Recorder, Typed
+
+NOW: Final = datetime.fromisoformat("2027-04-21T18:00")
+
+
+@pytest.fixture(scope="session")
+def small(small_folder: Path) -> AsPlanned:
+    """The plan of fifteen blocks: two moulds of two cavities, one of sides with two bases."""
+    return load_as_planned(small_folder)
+
+
+@pytest.fixture
+def recorder(small: AsPlanned, tmp_path: Path) -> Recorder:
+    """At the end of Wednesday, 21 April, with nothing recorded."""
+    return Recorder(small, tmp_path / FILE, NOW, NOW.replace(tzinfo=UTC))
+
+
+Record = Callable[..., Recorded]
+
+
+@pytest.fixture
+def record(recorder: Recorder) -> Record:
+    """Type words, at a moment if told."""
+    number = iter(range(1000))
+
+    def typed(words: str, at: str | None = None, key: str = "", measured: Measured | None = None) -> Recorded:
+        said = tuple(words.split())
+        return recorder.record(Typed(said, key or f"key {next(number)}", at, measured=measured or Measured()))
+
+    return typed

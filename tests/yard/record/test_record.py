@@ -1,0 +1,309 @@
+"""What is typed becomes events, filled in by the plan, and what cannot have been is refused in words."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+import pytest
+
+from blockrun.errors import BadInput, BlockrunError, JournalError
+from blockrun.yard.journal import open_journal
+from blockrun.yard.journal.events import (
+    Blocks,
+    BlocksCounted,
+    Counted,
+    Crushed,
+    DayLost,
+    Delivered,
+    Event,
+    Laid,
+    MouldBack,
+    MouldOut,
+    Moved,
+    Note,
+    PersonAway,
+    Poured,
+    Rejected,
+    SidesOff,
+    Stacked,
+    Stripped,
+    Thumbed,
+    WeatherSeen,
+)
+from blockrun.yard.record.known import Measured
+from blockrun.yard.record.recorder import Recorder
+from tests.yard.record.conftest import Record
+
+MONDAY, TUESDAY, LATER = "2027-04-05 08:24", "2027-04-06 13:00", "2027-04-13 14:00"
+
+
+def light(count: int, mark: str) -> Blocks:
+    return Blocks(mark=mark, mix="light", count=count)
+
+
+def refused(record: Record, words: str, at: str | None = None, **more: str) -> str:
+    with pytest.raises(BlockrunError) as error:
+        record(words, at, **more)
+    return str(error.value)
+
+
+@pytest.fixture
+def poured(record: Record) -> None:
+    """Batch 1 stands in both moulds and on a base."""
+    record("poured 1", MONDAY)
+
+
+@pytest.fixture
+def racked(record: Record, poured: None) -> None:
+    """And is stripped onto the east rack."""
+    for mould in ("gang-2/1", "gang-2/2", "tray-1/b1"):
+        record(f"stripped {mould}", TUESDAY)
+
+
+def events(recorder: Recorder) -> list[Event]:
+    return [entry.event for entry in recorder.entries]
+
+
+def test_a_batch_is_poured_as_planned(record: Record, recorder: Recorder) -> None:
+    (entry,) = record("poured 1", MONDAY).entries
+    assert isinstance(entry.event, Poured)
+    fills = [(fill.mould, fill.base, fill.marks) for fill in entry.event.fills]
+    assert fills == [
+        ("gang-2/01", "", ("full", "full")),
+        ("gang-2/02", "", ("full", "half")),
+        ("tray-1/01", "tray-1/b01", ("thin",)),
+    ]
+    assert (entry.happened, entry.event.mix, entry.number) == (datetime(2027, 4, 5, 8, 24), "light", 1)  # noqa: DTZ001
+
+
+def test_it_is_said_back_with_the_number_of_its_entry(record: Record) -> None:
+    recorded = record("poured 1", MONDAY, measured=Measured("98g/L", "806kg/m3", "18degC"))
+    assert recorded.said == (
+        "batch 1 (light) poured into gang-2/01, gang-2/02, tray-1/b01, 5 blocks, foam 98 g/L, "
+        "wet density 806 kg/m3, 18 degC, Mon 5 Apr 08:24.",
+    )
+    assert [entry.number for entry in recorded.entries] == [1]
+
+
+@pytest.mark.parametrize(
+    ("words", "moulds"),
+    [
+        ("poured 1 gang-2/1", ["gang-2/01"]),
+        ("poured 1 without gang-2/1", ["gang-2/02", "tray-1/01"]),
+        ("poured 3 gang-2/2=gang-2/1 tray-1/1", ["tray-1/01"]),
+        ("poured 1 tray-1/b1=tray-1/b2", ["gang-2/01", "gang-2/02", "tray-1/01"]),
+    ],
+)
+def test_a_batch_may_fill_other_moulds_than_planned(record: Record, words: str, moulds: list[str]) -> None:
+    (entry,) = record(words, MONDAY).entries
+    assert isinstance(entry.event, Poured)
+    assert [fill.mould for fill in entry.event.fills] == moulds
+
+
+def test_a_strip_takes_what_stands_and_moves_it_to_the_rack_of_the_plan(record: Record, poured: None) -> None:
+    strip, move = record("stripped gang-2/2", TUESDAY).entries
+    assert strip.event == Stripped(mould="gang-2/02", whole=(light(1, "full"), light(1, "half")))
+    assert move.event == Moved(rack="east", blocks=(light(1, "full"), light(1, "half")), mould="gang-2/02")
+
+
+@pytest.mark.parametrize("words", ["stripped gang-2/1 1 broken", "stripped gang-2/01 1 full whole to west"])
+def test_what_is_not_broken_is_whole_and_the_other_way_round(record: Record, poured: None, words: str) -> None:
+    strip, move = record(words, TUESDAY).entries
+    assert strip.event == Stripped(mould="gang-2/01", whole=(light(1, "full"),), broken=(light(1, "full"),))
+    assert isinstance(move.event, Moved)
+    assert move.event.rack == ("west" if "west" in words else "east")
+
+
+def test_blocks_may_stay_beside_their_mould_and_be_moved_later(record: Record, poured: None) -> None:
+    assert len(record("stripped gang-2/1 stays", TUESDAY).entries) == 1
+    (move,) = record("moved gang-2/1", "2027-04-06 15:00").entries
+    assert move.event == Moved(rack="east", blocks=(light(2, "full"),), mould="gang-2/01")
+
+
+def test_sides_come_off_by_the_name_of_the_mould_or_the_base(record: Record, poured: None) -> None:
+    (entry,) = record("sides tray-1/1", "2027-04-06 08:05").entries
+    assert entry.event == SidesOff(mould="tray-1/01", base="tray-1/b01")
+
+
+@pytest.mark.parametrize(
+    ("words", "event"),
+    [
+        ("stacked east", Stacked(rack="east", blocks=(light(3, "full"), light(1, "half"), light(1, "thin")))),
+        ("stacked east 2 full to the gate", Stacked(rack="east", where="the gate", blocks=(light(2, "full"),))),
+        ("laid wall 1 2 full", Laid(part="wall", course=1, blocks=(light(2, "full"),))),
+        ("laid 1 1 half", Laid(part="wall", course=1, blocks=(light(1, "half"),))),
+        ("laid wall 2 full", Laid(part="wall", blocks=(light(2, "full"),))),
+        ("moved 2 full to west", Moved(rack="west", blocks=(light(2, "full"),))),
+        ("rejected east 1 half bad", Rejected(place="rack", name="east", blocks=(light(1, "half"),), why="bad")),
+        ("counted cement 42", Counted(material="cement", amount=42)),
+        ("counted east 2 full", BlocksCounted(place="rack", name="east", mark="full", mix="light", count=2)),
+        ("counted stack 0 half", BlocksCounted(place="stack", mark="half", mix="light", count=0)),
+        ("delivered cement 80 lot B7", Delivered(material="cement", amount=80, lot="B7")),
+        ("delivered agent 10L", Delivered(material="foaming agent", amount=10)),
+        ("weather -3 8", WeatherSeen(day=date(2027, 4, 13), min_degc=-3, max_degc=8)),
+        ("weather 41degF 50degF yesterday", WeatherSeen(day=date(2027, 4, 12), min_degc=5, max_degc=10)),
+        ("lost rain all day", DayLost(day=date(2027, 4, 13), why="rain all day")),
+        ("lost yesterday", DayLost(day=date(2027, 4, 12))),
+        ("away", PersonAway(first=date(2027, 4, 13), last=date(2027, 4, 13))),
+        ("away 2 tomorrow to 2027-04-16", PersonAway(first=date(2027, 4, 14), last=date(2027, 4, 16), people=2)),
+        ("mould gang-2/1 out hinge torn", MouldOut(mould="gang-2/01", why="hinge torn")),
+        ("note the agent smells", Note(words="the agent smells")),
+        (
+            "test cube 1 52kN 28d marked 1a",
+            Crushed(
+                what="cube", mix="light", batch=1, marked="1a", load_kn=52, length_mm=100, width_mm=100, age_d=28
+            ),
+        ),
+        (
+            "test block 1 180kN 600x200mm 560kg/m3",
+            Crushed(
+                what="block", mix="light", batch=1, load_kn=180, length_mm=600, width_mm=200, age_d=8.23,
+                dry_density_kg_m3=560,
+            ),
+        ),
+    ],
+)  # fmt: skip
+def test_each_thing_is_typed_short(record: Record, racked: None, words: str, event: Event) -> None:
+    (entry,) = record(words, LATER).entries
+    assert entry.event == event
+
+
+def test_all_of_a_course_is_laid_unless_told(record: Record, racked: None) -> None:
+    record("poured 2 gang-2/1", "2027-04-06 14:09")
+    record("stripped gang-2/1", "2027-04-08 08:10")
+    (entry,) = record("laid wall 1", LATER).entries
+    assert entry.event == Laid(part="wall", course=1, blocks=(light(4, "full"), light(1, "half")))
+    assert "all of wall course 1 is laid already" in refused(record, "laid wall 1", "2027-04-13 15:00")
+
+
+def test_a_thumb_and_a_mould_that_comes_back(record: Record, poured: None) -> None:
+    (entry,) = record("thumb tray-1/b01 dents", "2027-04-06 07:50").entries
+    assert entry.event == Thumbed(mould="tray-1/01", base="tray-1/b01", thumb="dents")
+    record("mould gang-2/1 out", "2027-04-06 08:00")
+    (back,) = record("mould gang-2/1 back", "2027-04-06 09:00").entries
+    assert back.event == MouldBack(mould="gang-2/01")
+
+
+def test_a_mould_that_is_all_flat_is_thrown_out_whole(record: Record, poured: None) -> None:
+    (entry,) = record("rejected gang-2/1 flat", "2027-04-05 08:40").entries
+    assert entry.event == Rejected(place="mould", name="gang-2/01", blocks=(light(2, "full"),), why="flat")
+
+
+@pytest.mark.parametrize(
+    ("words", "at", "said"),
+    [
+        ("poured 9", MONDAY, "the plan has no batch 9"),
+        ("poured 1 again", "2027-04-05 09:00", "gang-2/01 still holds 2 full and was not stripped"),
+        ("poured 1", "2027-04-05 09:00", "batch 1 was poured already, 2027-04-05 08:24"),
+        ("stripped gang-2/9", TUESDAY, "there is no mould gang-2/9"),
+        ("stripped gang-2/1", "2027-04-05 08:00", "nothing stands in gang-2/01 at 2027-04-05 08:00"),
+        ("stripped tray-1/b2", TUESDAY, "nothing stands in tray-1/b02"),
+        ("stripped gang-2/1 3 broken", TUESDAY, "3 full (light) are told, and only 2 are in gang-2/01"),
+        ("stripped gang-2/2 1 broken", TUESDAY, "broken is none of the marks here"),
+        ("stripped gang-2/1 1 full", TUESDAY, "whole or broken?"),
+        ("stripped gang-2/1 to north", TUESDAY, "there is no rack north"),
+        ("stripped", TUESDAY, "a mould is missing"),
+        ("stripped gang-2/1 well", TUESDAY, "well is one word too many"),
+        ("sides gang-2/1", TUESDAY, "gang-2/01 has no base"),
+        ("moved gang-2/1", TUESDAY, "nothing lies beside gang-2/01"),
+        ("stacked east", TUESDAY, "rack east is empty"),
+        ("laid wall 1 1 full", TUESDAY, "1 full (light) are told, and none is stacked"),
+        ("laid wall 7", TUESDAY, "wall has no course 7"),
+        ("laid barn 7", TUESDAY, "there is no part barn"),
+        ("rejected gang-2/1", TUESDAY, "why?"),
+        ("thumb gang-2/1 hard", TUESDAY, "hard is not what a thumb shows"),
+        ("test cube 1 52 kN", TUESDAY, "52 is no load, size, age or density"),
+        ("test cube 1", TUESDAY, "the load that broke it is missing"),
+        ("test block 1 52kN", TUESDAY, "the size of the block is missing"),
+        ("delivered cement 80kg", TUESDAY, "80kg is not a number of bags"),
+        ("delivered agent 10", TUESDAY, "unit"),
+        ("delivered straw 10", TUESDAY, "straw is nothing that is kept in stock"),
+        ("weather 9 3", TUESDAY, "the least, 9 degC, is over the most"),
+        ("weather 3 9 tomorrow", TUESDAY, "2027-04-07 is still to come"),
+        ("away 1 tomorrow to today", TUESDAY, "the last day comes before the first"),
+        ("mould gang-2/1 back", TUESDAY, "gang-2/01 was not out of use"),
+        ("mould gang-2/1 broken", TUESDAY, "out or back?"),
+        ("undo 7", TUESDAY, "there is no entry 7"),
+        ("note", TUESDAY, "what is to be kept?"),
+        ("strip gang-2/1", TUESDAY, "Did you mean stripped?"),
+        ("poured 2", "2027-04-22 08:00", "2027-04-22 08:00 is still to come"),
+        ("poured 2", "soon", "soon is not a day and a time"),
+    ],
+)
+def test_what_cannot_have_been_is_refused_in_words(
+    record: Record, recorder: Recorder, poured: None, words: str, at: str, said: str
+) -> None:
+    assert said in refused(record, words, at)
+    assert len(recorder.entries) == 1
+    with open_journal(recorder.path) as journal:
+        assert len(journal) == 1
+
+
+def test_nothing_that_is_refused_makes_a_file(record: Record, recorder: Recorder) -> None:
+    refused(record, "poured 9", MONDAY)
+    assert not recorder.path.exists()
+
+
+def test_blocks_that_are_to_stay_on_their_rack_are_not_stacked_unless_told(record: Record, racked: None) -> None:
+    said = refused(record, "stacked east", "2027-04-13 12:00")
+    assert "nothing on rack east is to leave it yet" in said
+    assert "2027-04-13 13:00" in said
+    assert record("stacked east 1 full", "2027-04-13 12:00").entries
+
+
+def test_a_plan_that_has_not_begun_may_be_tried_out(record: Record, recorder: Recorder) -> None:
+    recorder.now = datetime(2027, 4, 1, 9)  # noqa: DTZ001
+    assert record("poured 1", MONDAY).entries
+
+
+def test_a_strip_and_its_move_are_undone_together_and_may_be_restored(
+    record: Record, recorder: Recorder, poured: None
+) -> None:
+    record("stripped gang-2/1", TUESDAY)
+    recorded = record("undo 2", "2027-04-06 13:05")
+    assert len(recorded.entries) == 2
+    assert recorded.said[0].startswith("undone, entry 2: stripped gang-2/01: whole 2 full")
+    assert recorder.state.moulds["gang-2/01"].blocks.counts == {("full", "light"): 2}
+    assert "undone already" in refused(record, "undo 2", "2027-04-06 13:06")
+    record("undo last", "2027-04-06 13:07")
+    assert recorder.state.racks["east"].counts == {("full", "light"): 2}
+
+
+def test_what_is_undone_may_leave_others_that_cannot_have_been(record: Record, racked: None) -> None:
+    warnings = record("undo 1", "2027-04-06 14:00").warnings
+    assert "entry 2, Tue 6 Apr 13:00, cannot have been so: nothing stands in gang-2/01" in warnings
+
+
+def test_an_entry_that_comes_late_lands_where_it_belongs(record: Record, recorder: Recorder, poured: None) -> None:
+    record("note rain", "2027-04-20 10:00")
+    record("stripped gang-2/1", TUESDAY)
+    assert recorder.state.racks["east"].counts == {("full", "light"): 2}
+
+
+def test_the_same_key_twice_counts_once(record: Record, recorder: Recorder, poured: None) -> None:
+    first = record("stripped gang-2/1", TUESDAY, key="phone-1")
+    again = record("stripped gang-2/1", TUESDAY, key="phone-1")
+    assert (first.known, again.known) == (False, True)
+    assert again.entries == first.entries
+    with open_journal(recorder.path) as journal:
+        assert len(journal) == 3
+
+
+def test_a_key_sent_again_without_a_time_is_still_the_same(record: Record, recorder: Recorder) -> None:
+    record("note rain", key="phone-1")
+    recorder.now = datetime(2027, 4, 22, 9)  # noqa: DTZ001
+    assert record("note rain", key="phone-1").known
+
+
+def test_a_key_that_is_there_for_something_else_is_refused(record: Record, recorder: Recorder) -> None:
+    record("note rain", MONDAY, key="phone-1")
+    with pytest.raises(JournalError, match="the key phone-1 is there already, for something else"):
+        record("note snow", MONDAY, key="phone-1")
+    assert len(recorder.entries) == 1
+
+
+def test_what_is_measured_belongs_to_a_pour(record: Record) -> None:
+    with pytest.raises(BadInput, match="told of a batch poured"):
+        record("note rain", MONDAY, measured=Measured(foam="98g/L"))
+    with pytest.raises(BadInput, match="unit"):
+        record("poured 1", MONDAY, measured=Measured(weight="806"))

@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.yard.journal import open_journal
+from blockrun.yard.record.recorder import Recorder
+from blockrun.yard.record.sheet import record_sheet
+
+DAY = date(2027, 4, 6)
+SHEET = """at,what,who,remark,foam
+2027-04-05 08:24,poured 1,Ana,,98g/L
+13:00,stripped gang-2/1 1 broken,,corner,
+13:00,stripped gang-2/2,,,
+07:50,thumb gang-2/1 firm,,,
+"""
+
+
+@pytest.fixture
+def sheet(tmp_path: Path) -> Path:
+    (tmp_path / "sheet.csv").write_text(SHEET, encoding="utf-8")
+    return tmp_path / "sheet.csv"
+
+
+def again(recorder: Recorder) -> Recorder:
+    return Recorder(recorder.plan, recorder.path, recorder.now, recorder.written)
+
+
+def test_all_rows_of_a_sheet_are_recorded_by_their_times(recorder: Recorder, sheet: Path) -> None:
+    recorded = record_sheet(recorder, sheet, DAY)
+    assert [entry.event.kind for entry in recorded.entries] == [
+        "poured", "thumbed", "stripped", "moved", "stripped", "moved",
+    ]  # fmt: skip
+    assert (recorded.entries[0].event.who, recorded.entries[2].event.remark) == ("Ana", "corner")
+    assert recorder.state.racks["east"].counts == {("full", "light"): 2, ("half", "light"): 1}
+
+
+def test_the_same_sheet_twice_counts_once_and_rows_that_were_added_are(recorder: Recorder, sheet: Path) -> None:
+    record_sheet(recorder, sheet, DAY)
+    assert record_sheet(again(recorder), sheet, DAY).known
+    sheet.write_text(SHEET + "13:30,note swept,,,\n", encoding="utf-8")
+    record_sheet(again(recorder), sheet, DAY)
+    with open_journal(recorder.path) as journal:
+        assert len(journal) == 7
+
+
+def test_each_fault_is_told_by_row_and_column_and_nothing_is_recorded(recorder: Recorder, sheet: Path) -> None:
+    rows = "25:00,note rain,,,\n13:00,stripped gang-9/1,,,\n13:10,,,,\n13:20,stripped gang-2/2 4 full broken,,,\n"
+    sheet.write_text(SHEET + rows, encoding="utf-8")
+    with pytest.raises(BadInput) as error:
+        record_sheet(recorder, sheet, DAY)
+    said = str(error.value)
+    assert "sheet.csv:6:1: at: 2027-04-06 25:00: there is no such moment" in said
+    assert "sheet.csv:7:7: what: there is no mould gang-9/1" in said
+    assert "sheet.csv:8:7: what: is empty" in said
+    assert "sheet.csv:9:7: what: nothing stands in gang-2/02" in said
+    assert not recorder.path.exists()
+
+
+def test_two_rows_that_say_the_same_are_two(recorder: Recorder, sheet: Path) -> None:
+    sheet.write_text("at,what\n10:00,delivered cement 40\n10:00,delivered cement 40\n", encoding="utf-8")
+    assert len(record_sheet(recorder, sheet, DAY).entries) == 2
+
+
+def test_words_in_quotes_are_one(recorder: Recorder, sheet: Path) -> None:
+    sheet.write_text('at;what\n10:00;"delivered cement 40 lot ""B 7"""\n10:10;note don\'t oil\n', encoding="utf-8")
+    first, second = record_sheet(recorder, sheet, DAY).entries
+    assert first.event.lot == "B 7"
+    assert second.event.words == "don't oil"
+
+
+def test_a_quote_that_is_not_closed_is_told(recorder: Recorder, sheet: Path) -> None:
+    sheet.write_text('at;what\n10:00;note a 3" pipe\n', encoding="utf-8")
+    with pytest.raises(BadInput, match=r"a quote is not closed|quotes"):
+        record_sheet(recorder, sheet, DAY)
