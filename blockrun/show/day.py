@@ -63,7 +63,7 @@ class Job:
     ----------
     task : ``sides``, ``strip`` (with the move to the rack), ``clean`` or ``chore``.
     start, end : of the first and of the last of them.
-    names : moulds or bases they are done to; the name of a chore.
+    names : moulds or bases they are done to; the names of chores.
     people : people at it at the busiest minute.
     on_bases : the names are of bases.
     racks : blocks that go to each rack.

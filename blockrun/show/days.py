@@ -14,7 +14,15 @@ from blockrun.show.day import Day, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import day_head, sheet_names
-from blockrun.show.jobs import Entry, fillers_entry, job_entry, off_rack_entry, pour_entries
+from blockrun.show.jobs import (
+    Entry,
+    chore_entries,
+    covering_entries,
+    fillers_entry,
+    job_entry,
+    off_rack_entry,
+    pour_entries,
+)
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.ready import ready_said
 from blockrun.show.saw_sheet import used_on, write_saw_plans
@@ -188,8 +196,11 @@ def _entries(day: Day, site: Site) -> Iterator[Entry]:
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
         if isinstance(job, Pour):
             yield from pour_entries(job, people, site)
+        elif job.task == "chore":
+            yield from chore_entries(job, people, day.weather)
         else:
             yield job_entry(job, people)
+    yield from covering_entries(day, site)
     yield from (Entry(at, words) for at, words in day.notes)
 
 

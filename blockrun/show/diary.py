@@ -29,7 +29,6 @@ from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
 from blockrun.show.thumbed import thumb_notes
-from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
@@ -175,10 +174,7 @@ class Diary:
 
     def _job(self, rows: list[Row], moves: dict[tuple[str, str, datetime], Row]) -> Job:
         task = rows[0].task
-        if task == "chore":
-            names: tuple[str, ...] = (self._chore(rows),)
-        else:
-            names = tuple(_name(row) for row in rows)
+        names = self._chores(rows) if task == "chore" else tuple(_name(row) for row in rows)
         moved = [moves[key] for row in rows if task == "strip" and (key := (row.mould, row.base, row.end)) in moves]
         end = max(row.end for row in (*rows, *moved))
         stripped = [cast for row in rows if task == "strip" for cast in self._casts(row)]
@@ -268,9 +264,9 @@ class Diary:
         """When a block is of an age, by the clock of its mould; None where it never is."""
         return self._ripe.at(cast.mould, cast.poured, age_h)
 
-    def _chore(self, tasks: list[Row]) -> str:
+    def _chores(self, tasks: list[Row]) -> tuple[str, ...]:
         minute = tasks[0].start.hour * 60 + tasks[0].start.minute
-        return listed([chore.name for chore in self.site.chores if minute in chore.at])
+        return tuple(chore.name for chore in self.site.chores if minute in chore.at)
 
     def _pour(self, task: Row) -> Pour:
         batch = self._batches[task.batch]

@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.show.chores import COVER, NOT_TODAY, UNLESS_WET, chores_in, covering, freezes
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
@@ -19,7 +20,8 @@ from blockrun.units import show, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe
-    from blockrun.site import Site
+    from blockrun.show.day import Day
+    from blockrun.site import DayWeather, Site
 
 WORTH_SAYING_L: Final = 0.5
 """Less mix than this is left in the spout (our choice)."""
@@ -38,7 +40,7 @@ class Entry:
 def job_entry(job: Job, people: str) -> Entry:
     """Say a job, who does it, and until when moulds are too young for it."""
     verb = "strip and saw " if job.slabs else _VERBS.get(job.task, "")
-    what = listed(job.names) if job.task == "chore" else verb + names_said(job)
+    what = verb + names_said(job)
     if ripe := ripe_said(job):
         what += f" ({ripe})"
     if moved := moved_said(job):
@@ -50,6 +52,22 @@ def job_entry(job: Job, people: str) -> Entry:
     limits += [((job.weak, LIMIT),)] if job.weak else []
     done = glued(f"done {clock(job.end)}")
     return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), tuple(work_said(job)))
+
+
+def chore_entries(job: Job, people: str, air: DayWeather) -> Iterator[Entry]:
+    """Say chores that are done at a time, and those that frost forbids."""
+    done, left_out = chores_in(air, job.names)
+    if left_out:
+        yield Entry(job.start, ((glued(NOT_TODAY), LIMIT), f" {listed(left_out)}"))
+    if done:
+        unless = f" ({UNLESS_WET})" if freezes(air) else ""
+        yield Entry(job.start, (f"{listed(done)}{unless}, {people}, {glued(f'done {clock(job.end)}')}",))
+
+
+def covering_entries(day: Day, site: Site) -> Iterator[Entry]:
+    """Say to cover what is in moulds and on racks, where it is cold."""
+    if told := covering(day, site):
+        yield Entry(told.at, (f"{COVER}: {told.why}",))
 
 
 def ripe_said(job: Job) -> str:

@@ -8,6 +8,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.show.chores import COVER, NOT_TODAY, UNLESS_WET, chores_in, covering, freezes
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
 from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.left_over import Ripe
     from blockrun.show.day import Day
-    from blockrun.site import Site
+    from blockrun.site import DayWeather, Site
 
 _VERBS: Final = {"sides": "Sides off", "strip": "Strip", "clean": "Clean, oil"}
 
@@ -53,6 +54,7 @@ class Row:
     ticks : further boxes to tick, by what they are for.
     waited_for : numbers of the batches of the day that wait for it: it comes before them, also where they are mixed
         meanwhile.
+    is_left_out : it is planned, and not done: there is nothing to tick.
     """
 
     at: datetime
@@ -64,6 +66,7 @@ class Row:
     batch: str = ""
     ticks: tuple[str, ...] = ()
     waited_for: tuple[int, ...] = ()
+    is_left_out: bool = False
 
 
 def order_of_work(day: Day, site: Site) -> list[Row]:
@@ -80,14 +83,17 @@ def _rows(day: Day, site: Site) -> Iterator[Row]:
     yield from map(_off_rack, day.off_rack)
     yield from (_filler(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
-        yield _pour(job, people, site) if isinstance(job, Pour) else _job(job, people)
+        if isinstance(job, Pour):
+            yield _pour(job, people, site)
+        elif job.task == "chore":
+            yield from _chores(job, people, day.weather)
+        else:
+            yield _job(job, people)
+    yield from _covering(day, site)
     yield from (_note(at, words) for at, words in day.notes)
 
 
 def _job(job: Job, people: str) -> Row:
-    times = f"{clock(job.start)}\u2013{clock(job.end)}"
-    if job.task == "chore":
-        return Row(job.start, capital(listed(job.names)), "", times, aside=(people,))
     verb = "Strip, saw" if job.slabs else _VERBS[job.task]
     limits = [Limit(said, names) for said, names in not_before_said(job)]
     limits += [Limit(f"BEFORE BATCH {due.batch}", named_together(due.names), f"by {clock(due.by)}") for due in job.due]
@@ -95,7 +101,25 @@ def _job(job: Job, people: str) -> Row:
     said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
     waited_for = tuple(due.batch for due in job.due)
     aside = (capital(said), *work_said(job))
-    return Row(job.start, verb, names_said(job), times, tuple(limits), aside, waited_for=waited_for)
+    return Row(job.start, verb, names_said(job), _times(job), tuple(limits), aside, waited_for=waited_for)
+
+
+def _chores(job: Job, people: str, air: DayWeather) -> Iterator[Row]:
+    done, left_out = chores_in(air, job.names)
+    if left_out:
+        yield Row(job.start, capital(listed(left_out)), "", "", (Limit(NOT_TODAY),), is_left_out=True)
+    if done:
+        aside = (people, UNLESS_WET) if freezes(air) else (people,)
+        yield Row(job.start, capital(listed(done)), "", _times(job), aside=aside)
+
+
+def _covering(day: Day, site: Site) -> Iterator[Row]:
+    if told := covering(day, site):
+        yield Row(told.at, capital(COVER), "", "", aside=(told.why,))
+
+
+def _times(job: Job) -> str:
+    return f"{clock(job.start)}\u2013{clock(job.end)}"
 
 
 def _pour(pour: Pour, people: str, site: Site) -> Row:

@@ -219,6 +219,14 @@ def test_no_pour_and_frost_are_told(pages: list[Page]) -> None:
     assert "No pour: the air falls to 0 \u00b0C" in words
 
 
+def test_in_frost_nothing_that_wets_has_a_box_to_tick_and_covering_has(demo_plan: Plan, pages: list[Page]) -> None:
+    day = next(day for day in Asked(demo_plan).days if day.day == date(2027, 4, 14))
+    rows = order_of_work(day, demo_plan.site)
+    assert rows[0].verb == "Cover moulds and racks"
+    assert [row.is_left_out for row in rows if row.verb == "Wet the racks"] == [True, True]
+    assert "Wet the racks NOT TODAY: FROST" in of_day(pages, day.day)
+
+
 def test_slabs_are_drawn_with_their_saw_plan(slabs_plan: Plan) -> None:
     page, *_ = read_days(slabs_plan)
     assert "slab/01 2 2 F 3 E 2 C 2 B 3 D a slab for saw plan 1" in page.words
