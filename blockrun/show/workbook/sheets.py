@@ -15,8 +15,9 @@ from blockrun.units import in_unit
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
-Kind = Literal["text", "number", "measured", "flag", "day", "moment"]
-"""What stands in a column; a number is a count or the number of something, what is measured has decimals."""
+Kind = Literal["text", "number", "measured", "little", "flag", "day", "moment"]
+"""What stands in a column; a number is a count or the number of something, what is measured has decimals, of a little
+of something one more."""
 
 NAMES: Final = {
     "casts": "Blocks",
@@ -29,6 +30,9 @@ NAMES: Final = {
 """What the tables of a plan are called in a workbook."""
 
 COURSES: Final = "Courses"
+
+LITTLE: Final = "agent_"
+"""Beginning of the names of columns of which a batch takes but a little."""
 
 IN_US: Final = {"kg": ("mass", "lb"), "l": ("volume", "gal"), "mm": ("length", "in")}
 """Ends of the names of columns, and what stands in their place where a site prints in US units."""
@@ -96,7 +100,7 @@ def _column(series: pd.Series[Any], units: str) -> Column:
         None if missing else value for value, missing in zip(series.tolist(), series.isna(), strict=True)
     ]
     stem, _, end = name.rpartition("_")
-    if units != "US" or kind != "measured" or end not in IN_US:
+    if units != "US" or kind not in ("measured", "little") or end not in IN_US:
         return Column(name, kind, values)
     dimension, unit = IN_US[end]
     return Column(f"{stem}_{unit}", kind, [in_unit(value, dimension, unit) for value in values])
@@ -106,5 +110,7 @@ def _kind(series: pd.Series[Any]) -> Kind:
     """What the type of a column of ours stands for."""
     if str(series.dtype) == TIME:
         return "day" if series.name in DATES else "moment"
+    if str(series.name).startswith(LITTLE):
+        return "little"
     kinds: dict[str, Kind] = {"int64": "number", "Int64": "number", "float64": "measured", "bool": "flag"}
     return kinds.get(str(series.dtype), "text")

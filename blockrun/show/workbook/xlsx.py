@@ -21,13 +21,22 @@ FORMATS: Final[dict[Kind, str]] = {
     "text": "@",
     "number": "0",
     "measured": "#,##0.00",
+    "little": "#,##0.000",
     "flag": "General",
     "day": "ddd d mmm yyyy",
     "moment": "ddd d mmm yyyy hh:mm",
 }
 """How values show; days and thousands as whoever opens the file has them, and the month in letters."""
 
-WIDTHS: Final[dict[Kind, int]] = {"text": 4, "number": 6, "measured": 11, "flag": 7, "day": 16, "moment": 22}
+WIDTHS: Final[dict[Kind, int]] = {
+    "text": 4,
+    "number": 6,
+    "measured": 11,
+    "little": 11,
+    "flag": 7,
+    "day": 16,
+    "moment": 22,
+}
 """The least width of a column, in characters."""
 
 WIDEST: Final = 40
@@ -120,6 +129,7 @@ def _writer(page: Worksheet, kind: Kind) -> Callable[[int, int, Any, Format], ob
         "text": lambda row, column, value, shown: page.write_string(row, column, _fitting(value), shown),
         "number": page.write_number,
         "measured": page.write_number,
+        "little": page.write_number,
         "flag": page.write_boolean,
         "day": page.write_datetime,
         "moment": page.write_datetime,

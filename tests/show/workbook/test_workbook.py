@@ -17,8 +17,8 @@ from python_calamine import CalamineWorkbook
 from blockrun.errors import BadInput
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import COLUMNS
-from blockrun.show.workbook.sheets import NAMES, courses_of
-from blockrun.show.workbook.xlsx import workbook_of
+from blockrun.show.workbook.sheets import NAMES, courses_of, sheets_of
+from blockrun.show.workbook.xlsx import FORMATS, workbook_of
 
 MADE = datetime(2027, 3, 1, 18, 30, tzinfo=UTC)
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
@@ -126,6 +126,12 @@ def test_the_summary_is_written_as_the_site_writes(small_plan: Plan) -> None:
     long = "Wait until Thu 8 Apr 2027: 12500 kg, and 41 degF."
     told = [str(cell) for row in read(replace(in_us(small_plan), warnings=(long,)))["Summary"] for cell in row]
     assert "Wait until Thu Apr 8, 2027: 12,500 kg, and 41 °F." in told
+
+
+def test_agent_of_a_batch_shows_three_decimals_for_a_gallon_is_much_of_it(small_plan: Plan) -> None:
+    columns = {column.name: column for sheet in sheets_of(in_us(small_plan)) for column in sheet.columns}
+    assert FORMATS[columns["agent_gal"].kind] == "#,##0.000"
+    assert FORMATS[columns["foam_gal"].kind] == "#,##0.00"
 
 
 def test_lengths_of_cuts_are_inches_where_the_site_has_them(slabs_plan: Plan) -> None:
