@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.supplies import Supply, supplies_of
 from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches, tank_fills
@@ -73,10 +74,11 @@ def _bags(plan: Plan) -> list[Draw]:
 
 
 def _agent(plan: Plan) -> list[Draw]:
-    """By the batch; of a tank, by the batch before which it is filled."""
+    """By the batch, the foam weighed before it among it; of a tank, by the batch before which it is filled."""
     tank = tank_of(plan.site.foam_generator)
     if tank is None:
-        return [Draw(row.batch, row.start.date(), row.agent_l) for row in _in_order(plan)]
+        weighed_l = to_weigh_foam(plan.site).agent_l
+        return [Draw(row.batch, row.start.date(), weighed_l + row.agent_l) for row in _in_order(plan)]
     filled = tank_fills(plan, tank)
     return [Draw(row.batch, row.start.date(), sum(fills) * tank.agent_share) for row, fills in filled]
 

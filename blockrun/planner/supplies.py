@@ -1,7 +1,7 @@
 """What is on hand and what comes of each material, held against what is used: until when it lasts, what to order when.
 
-What came first is used first. The plan itself waits for cement and foaming agent, so of these there is always enough;
-oil and what else goes into a mix may run short, and are then said to.
+What came first is used first. The plan itself waits for cement, and for the foaming agent of its foam; agent for foam
+that is weighed, oil and what else goes into a mix may run short, and are then said to.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from itertools import accumulate
 from typing import TYPE_CHECKING, Final
@@ -23,7 +23,11 @@ if TYPE_CHECKING:
 Kept = Cement | FoamingAgent | ReleaseOil | Solid
 
 MINUTES_A_DAY: Final = 1440
-_SPECK: Final = 1e-3
+KEPT_IN_HAND: Final = 0.05
+"""A share of what is used: with less than that to spare, stock is not called enough (our choice). It is for what nobody
+plans: foam added to a mix too heavy, a batch thrown away, a spill."""
+
+SPECK: Final = 1e-3
 """Less than this of a bag, a litre or a kilogram is rounding: tables keep six decimals a batch."""
 
 
@@ -47,6 +51,7 @@ class Material:
     supplies : what is on hand, then what comes, by day; empty where the site does not count it.
     price : of one unit, or None.
     lead_days : from the order to the day it is there, or None.
+    weighed : of what is used, what goes into foam that is weighed and thrown away, by day.
     """
 
     name: str
@@ -54,6 +59,7 @@ class Material:
     supplies: tuple[Supply, ...] = ()
     price: float | None = None
     lead_days: int | None = None
+    weighed: dict[date, float] = field(default_factory=dict)
 
     @property
     def total(self) -> float:
@@ -74,11 +80,15 @@ class Material:
 
     def first_day_over(self, amount: float) -> date | None:
         """The day on which more than so much has been used, or None."""
-        return next((day for day, total in self._totals if total > amount + _SPECK), None)
+        return next((day for day, total in self._totals if total > amount + SPECK), None)
 
     def first_day_at(self, amount: float) -> date | None:
         """The day on which so much has been used, or None."""
-        return next((day for day, total in self._totals if total > amount - _SPECK), None)
+        return next((day for day, total in self._totals if total > amount - SPECK), None)
+
+    def is_close(self, amount: float) -> bool:
+        """Whether so much covers all that is used, with hardly any to spare."""
+        return -SPECK <= amount - self.total < KEPT_IN_HAND * self.total - SPECK
 
     @property
     def _totals(self) -> list[tuple[date, float]]:
@@ -97,6 +107,7 @@ class Cover:
     gone : the day on which more would be used than is there with it; None where it lasts to the last pour.
     order_by : the last working day to order it, where a lead time is told and it is needed.
     used_up : the day on which the last of it is used, where nothing of it is left for the day it is gone.
+    spared : what would be left at the end without it and all that comes later, where that is close; else None.
     """
 
     supply: Supply
@@ -105,6 +116,7 @@ class Cover:
     gone: date | None
     order_by: date | None
     used_up: date | None = None
+    spared: float | None = None
 
     @property
     def left(self) -> float:
@@ -126,9 +138,16 @@ def materials_of(site: Site, uses: Iterable[Use]) -> tuple[Material, ...]:
     uses : from :func:`blockrun.planner.uses.uses_of`.
     """
     used: dict[str, dict[date, float]] = defaultdict(lambda: defaultdict(float))
+    weighed: dict[str, dict[date, float]] = defaultdict(lambda: defaultdict(float))
     for use in uses:
         used[use.material][use.day] += use.amount
-    return tuple(_material(site.stock, name, dict(sorted(used[name].items()))) for name in ORDER if name in used)
+        if use.weighed:
+            weighed[use.material][use.day] += use.amount
+    return tuple(
+        replace(_material(site.stock, name, dict(sorted(used[name].items()))), weighed=dict(weighed[name]))
+        for name in ORDER
+        if name in used
+    )
 
 
 def _material(stock: Stock, name: str, used: dict[date, float]) -> Material:
@@ -190,7 +209,9 @@ def covers(material: Material, calendar: Calendar) -> list[Cover]:
         needed = material.first_day_over(before)
         by = None if supply.day is None else order_by(needed, material.lead_days, calendar)
         gone, used_up = material.first_day_over(after), material.first_day_at(after)
-        found.append(Cover(supply, used, needed, gone, by, used_up if gone and used_up != gone else None))
+        used_up = used_up if gone and used_up != gone else None
+        spared = before - material.total if material.is_close(before) else None
+        found.append(Cover(supply, used, needed, gone, by, used_up, spared))
         before = after
     return found
 

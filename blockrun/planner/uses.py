@@ -6,14 +6,17 @@ from collections import deque
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, Protocol
 
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import SPECK_L, Tank, tank_of
 from blockrun.planner.left_over import left_over
 from blockrun.planner.mixes import mix_proportions
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+    from blockrun.planner.tables import PlanTables
+    from blockrun.site import Site
 
 CEMENT, WATER, AGENT, OIL = "cement", "water", "foaming agent", "release oil"
 SOLIDS: Final = ("sand", "fly ash", "lime", "fibre")
@@ -26,12 +29,32 @@ UNITS: Final = {CEMENT: "bag", **dict.fromkeys(SOLIDS, "kg"), WATER: "L", AGENT:
 
 @dataclass(frozen=True)
 class Use:
-    """So much of a material, in its unit of ``UNITS``, on a day; for a mix, or for none where it is not of one."""
+    """So much of a material, in its unit of ``UNITS``, on a day.
+
+    Parameters
+    ----------
+    mix : for which it is; "" where it is for none.
+    weighed : it goes into a bucket of foam that is weighed before a batch and thrown away. Batches of a plan do not
+        wait for that: their stock is reckoned for what goes into them.
+    """
 
     day: date
     material: str
     amount: float
     mix: str = ""
+    weighed: bool = False
+
+
+class HasBatches(Protocol):
+    """A plan, or what is to become one."""
+
+    @property
+    def site(self) -> Site:
+        """Whose batches they are."""
+
+    @property
+    def tables(self) -> PlanTables:
+        """With the table of them."""
 
 
 def uses_of(plan: Plan) -> list[Use]:
@@ -43,14 +66,14 @@ def uses_of(plan: Plan) -> list[Use]:
 
     Returns
     -------
-    Uses, batch by batch; then, where the site tells of it, release oil by the turn on the day it is first poured, the
-    turns of filler moulds included.
+    Uses, batch by batch, the bucket of foam weighed before each among them; then, where the site tells of it, release
+    oil by the turn on the day it is first poured, the turns of filler moulds included.
     """
     return [*_of_batches(plan), *_of_turns(plan)]
 
 
 def _of_batches(plan: Plan) -> Iterator[Use]:
-    mixes = mix_proportions(plan.site, plan.order)
+    mixes, weighed = mix_proportions(plan.site, plan.order), to_weigh_foam(plan.site)
     for batch in rows_of_batches(plan):
         day, mix = batch.start.date(), mixes[batch.mix]
         yield Use(day, CEMENT, batch.bags, batch.mix)
@@ -58,35 +81,45 @@ def _of_batches(plan: Plan) -> Iterator[Use]:
             yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
         # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
         yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)
+        yield Use(day, WATER, weighed.water_l, batch.mix, weighed=True)
     yield from agent_uses(plan)
 
 
-def agent_uses(plan: Plan) -> Iterator[Use]:
+def agent_uses(plan: HasBatches) -> Iterator[Use]:
     """Foaming agent, for the mixes whose foam it makes; of a tank, on the day on which it goes in there."""
-    tank = tank_of(plan.site.foam_generator)
+    tank, weighed = tank_of(plan.site.foam_generator), to_weigh_foam(plan.site)
     if tank is None:
-        yield from (Use(batch.start.date(), AGENT, batch.agent_l, batch.mix) for batch in rows_of_batches(plan))
+        for batch in rows_of_batches(plan):
+            yield Use(batch.start.date(), AGENT, weighed.agent_l, batch.mix, weighed=True)
+            yield Use(batch.start.date(), AGENT, batch.agent_l, batch.mix)
         return
     held: deque[tuple[date, float]] = deque()
     for batch, fills in tank_fills(plan, tank):
         held.extend((batch.start.date(), fill_l) for fill_l in fills)
-        need_l = batch.foam_kg
-        while need_l > SPECK_L and held:
-            day, fill_l = held.popleft()
-            taken_l = min(need_l, fill_l)
-            if fill_l > taken_l:
-                held.appendleft((day, fill_l - taken_l))
-            need_l -= taken_l
-            yield Use(day, AGENT, taken_l * tank.agent_share, batch.mix)
+        for need_l, is_weighed in ((weighed.volume_l, True), (batch.foam_kg, False)):
+            for day, taken_l in _out_of(held, need_l):
+                yield Use(day, AGENT, taken_l * tank.agent_share, batch.mix, weighed=is_weighed)
 
 
-def tank_fills(plan: Plan, tank: Tank) -> Iterator[tuple[Any, tuple[float, ...]]]:
-    """Each batch by its start, and litres of dilution that are filled in for it; a kilogram is taken as a litre."""
+def _out_of(held: deque[tuple[date, float]], need_l: float) -> Iterator[tuple[date, float]]:
+    """Take so much out of what was filled in, what was first filled in first."""
+    while need_l > SPECK_L and held:
+        day, fill_l = held.popleft()
+        taken_l = min(need_l, fill_l)
+        if fill_l > taken_l:
+            held.appendleft((day, fill_l - taken_l))
+        need_l -= taken_l
+        yield day, taken_l
+
+
+def tank_fills(plan: HasBatches, tank: Tank) -> Iterator[tuple[Any, tuple[float, ...]]]:
+    """Each batch by its start, and litres of dilution filled in for it and the foam weighed; a kilogram is a litre."""
     rows = sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
-    yield from zip(rows, tank.filled_for([row.foam_kg for row in rows]), strict=True)
+    weighed_l = to_weigh_foam(plan.site).volume_l
+    yield from zip(rows, tank.filled_for([weighed_l + row.foam_kg for row in rows]), strict=True)
 
 
-def rows_of_batches(plan: Plan) -> Iterator[Any]:
+def rows_of_batches(plan: HasBatches) -> Iterator[Any]:
     """Rows of the batches, a cell by its column's name."""
     return plan.tables.batches.itertuples()
 

@@ -11,6 +11,7 @@ from blockrun.order import Order
 from blockrun.order.castable import castable
 from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
+from blockrun.planner.agent_short import agent_short
 from blockrun.planner.ages import Ages
 from blockrun.planner.brief import Brief
 from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
@@ -37,7 +38,7 @@ _SHORT_OF = {
 
 
 def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) -> tuple[str, ...]:
-    """Sentences, the most pressing first: lateness and why, guessed weather, odd inputs, heavy blocks, odd mixes.
+    """Sentences, the most pressing first: lateness and why, what is guessed or short, odd inputs, heavy blocks, mixes.
 
     Parameters
     ----------
@@ -47,6 +48,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_late(tables),
         *_why_late(tables, late_alone),
         *_past_forecast(asked.site, tables),
+        *agent_short(asked.site, tables),
         *frozen_in_plan(asked, tables),
         *heat_said(asked.site, asked.clocks, tables, asked.ages.strip_h),
         *_given_twice(asked.order),

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix.bucket_of_foam import BUCKET_GAL, BUCKET_L, usual_l
 from blockrun.show.measures import by_volume
 from blockrun.show.page import glued
 from blockrun.site import Buckets
@@ -13,10 +14,6 @@ from blockrun.units import in_unit
 
 if TYPE_CHECKING:
     from blockrun.site import Site
-
-BUCKET_L: Final = 10
-BUCKET_GAL: Final = 2
-"""What a check is weighed in where the site names no bucket (our choice)."""
 
 WHOLE_FROM: Final = 5.0
 TENTHS_FROM: Final = 0.5
@@ -32,11 +29,6 @@ NOTHING: Final = 0.005
 def buckets_of(site: Site) -> Buckets:
     """The buckets of a site, or the usual ones."""
     return site.buckets or Buckets()
-
-
-def usual_l(units: str) -> float:
-    """Litres of the bucket that things are weighed in where the site names none."""
-    return BUCKET_GAL / in_unit(1, "volume", "gal") if units == "US" else BUCKET_L
 
 
 def small_l(units: str) -> float:

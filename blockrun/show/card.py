@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batch
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.buckets import buckets_of
@@ -134,5 +135,5 @@ def _write_size(page: Page, size: BatchSize, mix: Proportions, site: Site) -> No
 def _refill(size: BatchSize, site: Site) -> str:
     """After how many such batches the tank of dilution is to be filled; nothing where it does not do one."""
     tank = tank_of(site.foam_generator)
-    does = tank.batches(size.foam_kg) if tank else 0
+    does = tank.batches(size.foam_kg + to_weigh_foam(site).volume_l) if tank else 0
     return f": fill it after {glued(counted(does, 'such batch'))}" if does else ""

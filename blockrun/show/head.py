@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from blockrun.mix.batches import in_bags
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
 from blockrun.show.hazards import hazards_said
 from blockrun.show.jobs import WORTH_SAYING_L
@@ -79,14 +80,15 @@ def air_said(weather: DayWeather, units: str) -> str:
 
 
 def day_total(day: Day, site: Site) -> str:
-    """Say what all batches of a day take, and what is left of them; agent of a tank is told with its fillings."""
+    """Say what batches of a day take, foam weighed among it, and leave; agent of a tank is told with its fillings."""
     units = site.units
     batches = [pour.batch for pour in day.pours]
     blocks = sum(len(fill.cavities) for pour in day.pours for fill in pour.fills)
     bags = sum((Fraction(batch.bags).limit_denominator(100) for batch in batches), Fraction(0))
-    agent_l = sum(batch.agent_l for batch in batches)
+    weighed = to_weigh_foam(site)
+    agent_l = sum(batch.agent_l + weighed.agent_l for batch in batches)
     # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
-    water_l = sum(batch.slurry_water_kg + batch.foam_kg - batch.agent_l for batch in batches)
+    water_l = sum(batch.slurry_water_kg + batch.foam_kg - batch.agent_l + weighed.water_l for batch in batches)
     agent = "" if tank_of(site.foam_generator) else f", {by_volume(agent_l, units)} of agent"
     thrown_l = sum(pour.left.thrown_l for pour in day.pours)
     thrown = f"; {by_volume(thrown_l, units)} of mix left over to throw away" if thrown_l >= WORTH_SAYING_L else ""

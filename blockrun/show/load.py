@@ -9,11 +9,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.batches import in_bags
+from blockrun.mix.bucket_of_foam import Dilution, dilution_of, to_weigh_foam, usual_l
 from blockrun.mix.dilution import tank_of
 from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l, usual_l
+from blockrun.show.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l
 from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
 from blockrun.show.words import counted
@@ -38,7 +39,8 @@ class Measures:
     water, water_counted : for the slurry, ``33.8 L``; and `` = 3 buckets of 10 L and 3.8 L``, empty without buckets.
     foam, foam_mass : how much of it.
     foam_check, mix_check : what a full bucket of it weighs.
-    agent, agent_water : what its foam takes, ``98.3 mL`` in ``3.93 L``.
+    agent, agent_water : what is made up for it, ``122 mL`` in ``4.86 L``: for its foam, and for the bucket weighed.
+    for_foam, for_weighing : of that, the dilution that each takes, ``4.03 L`` and ``950 mL``.
     dilution : the same in words; with a tank, what is taken out of it.
     refills : with a tank that does not last: how often it is filled while the foam runs, and after how long.
     generator : how long it runs, in whole seconds, to the nearest.
@@ -55,6 +57,8 @@ class Measures:
     foam_check: str
     agent: str
     agent_water: str
+    for_foam: str
+    for_weighing: str
     dilution: str
     refills: str
     generator: str
@@ -80,6 +84,8 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
     """
     units, generator = site.units, site.foam_generator
     water_l = load.slurry_water_kg / WATER_KG_L
+    weighed = to_weigh_foam(site)
+    made_up = dilution_of(load.foam_kg, generator) + weighed
     return Measures(
         bags=glued(in_bags(bags)),
         cement=glued(show(load.cement_kg, "mass", units)),
@@ -89,10 +95,12 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
         foam=by_volume(load.foam_l, units) + in_buckets(load.foam_l, buckets_of(site).foam_l, units),
         foam_mass=by_mass(load.foam_kg, units),
         foam_check=foam_check(site),
-        agent=by_volume(load.agent_l, units),
-        agent_water=by_volume(load.foam_kg - load.agent_l, units),
-        dilution=_dilution(load, generator, units),
-        refills=_refills(load, generator),
+        agent=by_volume(made_up.agent_l, units),
+        agent_water=by_volume(made_up.water_l, units),
+        for_foam=by_volume(load.foam_kg, units),
+        for_weighing=by_volume(weighed.volume_l, units),
+        dilution=_dilution(load, made_up, weighed, site),
+        refills=_refills(load, weighed, generator),
         generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
         makes=by_volume(load.yield_l, units),
         mix_check=mix_check(mix, site),
@@ -146,18 +154,26 @@ def _solids(mix: Proportions, makes_l: float, units: str) -> Iterator[tuple[str,
         yield f"{damp}{name}", by_scale(mass_kg * makes_l / LITRES_PER_M3, units)
 
 
-def _dilution(load: BatchSize | Any, generator: FoamGenerator, units: str) -> str:
-    """Foam is air and diluted agent; a kilogram of the dilution is taken as a litre."""
+def _dilution(load: BatchSize | Any, made_up: Dilution, weighed: Dilution, site: Site) -> str:
+    """What is made up or taken, and of it what the bucket weighed takes."""
+    generator, units = site.foam_generator, site.units
     if tank_of(generator) is None:
-        return f"{by_volume(load.agent_l, units)} of agent in {by_volume(load.foam_kg - load.agent_l, units)} of water"
-    refills = _refills(load, generator)
-    return f"it takes {by_volume(load.foam_kg, units)} out of the tank" + (f": {refills}" if refills else "")
+        agent, water = by_volume(weighed.agent_l, units), by_volume(weighed.water_l, units)
+        return f"{dilution_said(made_up, units)}, of it {agent} in {water} for the bucket weighed"
+    refills = _refills(load, weighed, generator)
+    foam, bucket = by_volume(load.foam_kg, units), by_volume(weighed.volume_l, units)
+    return f"it takes {foam} and the bucket weighed {bucket} out of the tank" + (f": {refills}" if refills else "")
 
 
-def _refills(load: BatchSize | Any, generator: FoamGenerator) -> str:
+def dilution_said(dilution: Dilution, units: str) -> str:
+    """``122 mL of agent in 4.86 L of water``."""
+    return f"{by_volume(dilution.agent_l, units)} of agent in {by_volume(dilution.water_l, units)} of water"
+
+
+def _refills(load: BatchSize | Any, weighed: Dilution, generator: FoamGenerator) -> str:
     """``fill that again 2 times while it runs, as full it lasts 80 s``; empty where one filling does, or no tank is."""
     tank = tank_of(generator)
-    again = tank.fillings(load.foam_kg) - 1 if tank else 0
+    again = tank.fillings(weighed.volume_l + load.foam_kg) - 1 if tank else 0
     if tank is None or again < 1:
         return ""
     lasts_s = tank.volume_l / load.foam_kg * load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE

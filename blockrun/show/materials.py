@@ -7,7 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.supplies import Material, materials_of
-from blockrun.planner.uses import UNITS, uses_of
+from blockrun.planner.uses import AGENT, UNITS, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.materials_said import MaterialsSaid, comes_on, days_of, short_name
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
@@ -46,8 +46,9 @@ def materials_list(plan: Plan) -> str:
 
     Returns
     -------
-    A row a day on which something is used or comes: day, and of each material what is used, and where its stock is
-    counted what has come and what is left in the evening. Bags, litres and kilograms, as the names of the columns say.
+    A row a day on which something is used or comes: day, and of each material what is used (of foaming agent also what
+    of that is for foam that is weighed), and where its stock is counted what has come and what is left in the evening.
+    Bags, litres and kilograms, as the names of the columns say.
     """
     materials = materials_of(plan.site, uses_of(plan))
     rows = [["day", *(name for material in materials for name in _columns(material))]]
@@ -58,12 +59,16 @@ def materials_list(plan: Plan) -> str:
 
 def _columns(material: Material) -> list[str]:
     stem, unit = material.name.replace(" ", "_"), _IN_A_NAME[UNITS[material.name]]
-    said = ("used", "delivered", "left") if material.supplies else ("used",)
+    said = ["used", "delivered", "left"] if material.supplies else ["used"]
+    if material.name == AGENT:
+        said.insert(1, "to_weigh_foam")
     return [f"{stem}_{word}_{unit}" for word in said]
 
 
 def _cells(material: Material, day: date) -> list[str]:
     amounts = [material.used.get(day, 0.0)]
+    if material.name == AGENT:
+        amounts.append(material.weighed.get(day, 0.0))
     if material.supplies:
         amounts += [comes_on(material, day), material.left_on(day)]
     return [f"{round(amount, _DECIMALS) + 0.0:.{_DECIMALS}f}".rstrip("0").rstrip(".") for amount in amounts]

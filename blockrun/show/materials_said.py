@@ -7,19 +7,21 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
+from itertools import chain
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
+from blockrun.mix.bucket_of_foam import foam_bucket_l
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.planner.costs import Costs, costs_of, without_price
 from blockrun.planner.lots import new_lots
-from blockrun.planner.supplies import Cover, Material, covers, materials_of, order_by, short
+from blockrun.planner.supplies import KEPT_IN_HAND, Cover, Material, covers, materials_of, order_by, short
 from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import day_name, listed
-from blockrun.units import in_unit
+from blockrun.show.words import counted, day_name, listed
+from blockrun.units import in_unit, show
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -94,7 +96,13 @@ class MaterialsSaid:
         """Why nothing is said to be ordered; empty where no stock is counted."""
         if silent := self._without_lead_time():
             return f"Write lead_time under {listed(silent)} in stock to be told when to order."
+        if any(cover.needed is None and cover.spared is not None for cover in self._all_covers):
+            return "order next: nothing that is named to come is needed by a day; keep what is marked so below"
         return "order next: nothing that is named to come is needed" if self.counted else ""
+
+    @property
+    def _all_covers(self) -> Iterator[Cover]:
+        return chain.from_iterable(self.covers.values())
 
     def short(self) -> Iterator[str]:
         """What is short whatever comes, and by when it must be there."""
@@ -157,6 +165,14 @@ class MaterialsSaid:
             if len(by_mix) > 1:
                 yield self._sum(f"mix {mix}" if mix else "moulds", uses)
         yield self._sum("all", self.uses)
+        yield self._weighed()
+
+    def _weighed(self) -> str:
+        """What of it goes into foam that is weighed: the agent that no batch counts."""
+        n_batches, bucket = len(self.plan.tables.batches), by_volume(foam_bucket_l(self.plan.site), self.units)
+        before = "the batch" if n_batches == 1 else f"each of {glued(counted(n_batches, 'batch'))}"
+        label = f"of it to weigh foam, a bucket of {bucket} before {before}, thrown away"
+        return self._sum(label, [use for use in self.uses if use.weighed])
 
     def _sum(self, label: str, uses: Sequence[Use]) -> str:
         sums = {
@@ -178,8 +194,10 @@ class MaterialsSaid:
 
     def good_for(self, material: Material, cover: Cover) -> str:
         """By when a supply is needed and to be ordered, the trial it asks for, and until when it lasts."""
-        if cover.needed is None:
+        if cover.needed is None and cover.spared is None:
             return "not needed for this order"
+        if cover.needed is None:
+            return f"not needed by the plan, but keep it: without it {self._spare(material, cover.spared)}"
         said = [] if cover.supply.day is None else [f"needed by {day_name(cover.needed)}"]
         if cover.order_by:
             said.append(f"order {self._by(cover.order_by)}")
@@ -193,9 +211,15 @@ class MaterialsSaid:
         elif cover.gone:
             said.append(f"gives out on {day_name(cover.gone)}")
         else:
-            left = self.amount(material.name, max(0.0, cover.left))
-            said.append(f"lasts to the last pour, {left} left")
+            is_last = cover is self.covers[material.name][-1]
+            said.append(f"lasts to the last pour, {self._spare(material, cover.left, is_told=is_last)}")
         return ", ".join(said)
+
+    def _spare(self, material: Material, left: float | None, *, is_told: bool = True) -> str:
+        """What is left at the end; where that is close, and it is to be told, that it is."""
+        said = f"{self.amount(material.name, max(0.0, left or 0.0))} left"
+        close = is_told and material.is_close(material.total + (left or 0.0))
+        return f"{said}, less than {glued(show(KEPT_IN_HAND, 'fraction'))} to spare" if close else said
 
     # cost
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
+from blockrun.mix.bucket_of_foam import Dilution, to_weigh_foam
 from blockrun.order import spares as spares_asked
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
@@ -86,9 +87,11 @@ def blocks_said(plan: Plan) -> str:
 
 
 def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
-    """What a plan takes, leaves over and costs, each with a word for what it is about."""
+    """What a plan takes, leaves over and costs, each with a word for what it is about; foam weighed is in it."""
     units, totals, extra = plan.site.units, plan.totals, left_over(plan)
-    yield "takes", _uses(totals, units)
+    weighed, n_batches = to_weigh_foam(plan.site), len(plan.tables.batches)
+    weighed = Dilution(n_batches * weighed.agent_l, n_batches * weighed.water_l)
+    yield "takes", _uses(totals, weighed, units)
     if slabs := slabs_said(plan):
         yield "slabs", slabs
     if stacked := stack_said(plan):
@@ -97,7 +100,8 @@ def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
         yield "left over", fillers_said(extra, units)
     yield "thrown away", thrown_said(plan, extra)
     if totals["cost"] is not None:
-        yield "cost", f"{totals['cost']:.2f} for cement and foaming agent, at your prices"
+        cost = totals["cost"] + weighed.agent_l * (plan.site.stock.foaming_agent.price or 0.0)
+        yield "cost", f"{cost:.2f} for cement and foaming agent, at your prices"
 
 
 def slabs_said(plan: Plan) -> str:
@@ -190,11 +194,11 @@ def _gap(stage: Stage, units: str) -> str:
     return f"{glued(_value(value - bound, units))} more at most"
 
 
-def _uses(totals: dict[str, float | None], units: str) -> str:
-    """Say what is used; a kilogram of water is a litre."""
+def _uses(totals: dict[str, float | None], weighed: Dilution, units: str) -> str:
+    """Say what is used, by batches and for the foam weighed before them; a kilogram of water is a litre."""
     cement, water, agent = (totals[name] or 0 for name in ("cement_kg", "water_kg", "agent_l"))
     bags = in_bags(Fraction(totals["cement_bags"] or 0).limit_denominator(HUNDREDTHS))
     return (
-        f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water, units)} of water, "
-        f"{by_volume(agent, units)} of foaming agent"
+        f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water + weighed.water_l, units)} of water, "
+        f"{by_volume(agent + weighed.agent_l, units)} of foaming agent"
     )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import Proportions, notes
 from blockrun.mix.batches import SLACK_L
+from blockrun.mix.bucket_of_foam import usual_l
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
 from blockrun.mix.check import Checked
@@ -21,7 +22,7 @@ from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
-from blockrun.show.buckets import buckets_of, small_l, usual_l
+from blockrun.show.buckets import buckets_of, small_l
 from blockrun.show.causes import LEAST_S, foam_weight, write_causes
 from blockrun.show.check import IN_THE_YARD, seen_said
 from blockrun.show.load import foam_check, mix_check, slurry_check, solids_said

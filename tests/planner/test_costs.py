@@ -14,7 +14,9 @@ from blockrun.site import ReleaseOil
 
 # light: 8.5 bags and 0.582257 L of agent for 7 of 36 L, 3 of 17.4 L and 3 of 18 L, 358.2 L together
 # heavy: 2.5 bags and 0.081948 L for 2 of 36 L
-LIGHT, HEAVY = 8.5 * 6.10 + 0.582257 * 9.50, 2.5 * 6.10 + 0.081948 * 9.50
+# three batches of the one, one of the other, and before each 0.95 L of foam is weighed, one part in 41 of it agent
+WEIGHED = 0.95 / 41 * 9.50
+LIGHT, HEAVY = 8.5 * 6.10 + 0.582257 * 9.50 + 3 * WEIGHED, 2.5 * 6.10 + 0.081948 * 9.50 + WEIGHED
 
 
 def costs(plan: Plan) -> Costs:
@@ -27,9 +29,11 @@ def with_oil(plan: Plan, price: float | None) -> Plan:
     return replace(plan, site=plan.site.model_copy(update={"stock": stock}))
 
 
-def test_all_materials_together_cost_what_the_plan_says_it_costs(small_plan: Plan) -> None:
-    assert costs(small_plan).total == pytest.approx(small_plan.totals["cost"], abs=0.005)
-    assert costs(small_plan).by_material == pytest.approx({"cement": 67.10, "foaming agent": 6.30995}, abs=1e-4)
+def test_all_materials_together_cost_what_the_plan_says_it_costs_and_the_foam_weighed(small_plan: Plan) -> None:
+    assert costs(small_plan).total == pytest.approx(small_plan.totals["cost"] + 4 * WEIGHED, abs=0.005)
+    assert costs(small_plan).by_material == pytest.approx(
+        {"cement": 67.10, "foaming agent": 6.30995 + 0.88049}, abs=1e-4
+    )
 
 
 def test_a_block_pays_for_its_share_of_its_mix_by_volume(small_plan: Plan) -> None:

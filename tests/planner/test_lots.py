@@ -75,6 +75,15 @@ def test_agent_has_lots_of_its_own(small_plan: Plan) -> None:
     assert (new.supply.lot, new.batch, new.is_sure) == ("F2", 2, True)
 
 
+def test_foam_weighed_draws_of_a_lot_too(small_plan: Plan) -> None:
+    """0.2629, 0.2287, 0.1602 and 0.1051 L with the bucket of each batch: 0.5 L do two, 0.48 L not quite."""
+    comes = (AgentDelivery(day=TUE, amount=2.0, lot="F2"),)
+    for on_hand, first in ((0.5, 3), (0.48, 2)):
+        plan = stocked(small_plan, "foaming_agent", on_hand_l=on_hand, lot="F1", deliveries=comes)
+        (new,) = [new for new in new_lots(plan) if new.material == "foaming agent"]
+        assert new.batch == first
+
+
 def test_two_lots_of_one_day_are_two_supplies_in_the_order_of_the_file(small_plan: Plan) -> None:
     plan = cement(small_plan, (THU, 1.0, "B8"), (THU, 2.0, "B7"), (THU, 3.0, "B8"))
     supplies = supplies_of(plan.site.stock, "cement")

@@ -91,12 +91,29 @@ def test_stock_of_a_site_is_as_its_file_has_it(small_plan: Plan) -> None:
     assert (cement.price, agent.price, water.price, water.supplies) == (6.10, 9.50, None, ())
 
 
-def test_left_by_the_evening_is_what_the_table_of_materials_says(small_plan: Plan) -> None:
+def test_left_by_the_evening_is_what_the_table_of_materials_says_less_the_foam_weighed(small_plan: Plan) -> None:
+    """A bucket before each batch, 0.95 / 41 L of agent: one on Mon, two by Tue, four by Thu."""
+    weighed = {5: 1, 6: 2, 8: 4}
     cement, _, agent = materials_of(small_plan.site, uses_of(small_plan))
     for row in small_plan.tables.materials.itertuples():
         day = row.day.date()
         assert 25 * cement.left_on(day) == pytest.approx(row.cement_left_kg)
-        assert agent.left_on(day) == pytest.approx(row.agent_left_l, abs=3e-6)
+        n_weighed = weighed[max(number for number in weighed if number <= day.day)]
+        assert agent.left_on(day) == pytest.approx(row.agent_left_l - n_weighed * 0.95 / 41, abs=3e-6)
+    assert agent.weighed == pytest.approx({MON: 0.95 / 41, TUE: 0.95 / 41, THU: 2 * 0.95 / 41})
+
+
+def test_a_delivery_is_spared_only_where_more_than_a_twentieth_is_left_without_it() -> None:
+    # 12 are used: 12.6 is the least that is called enough
+    for on_hand, spared in ((12.0, 0.0), (12.5, 0.5), (12.6, None), (20.0, None)):
+        _, comes = covers(material((None, on_hand), (THU, 5.0)), WEEK)
+        assert comes.needed is None
+        assert comes.spared == (None if spared is None else pytest.approx(spared))
+
+
+def test_a_delivery_that_is_needed_is_not_asked_whether_it_is_spared() -> None:
+    _, comes = covers(material((None, 11.0), (THU, 5.0)), WEEK)
+    assert (comes.needed, comes.spared) == (THU, None)
 
 
 def test_deliveries_of_one_day_count_together_and_days_of_lead_are_rounded_up(small_plan: Plan) -> None:

@@ -8,21 +8,22 @@ from pathlib import Path
 
 import pytest
 
+from blockrun.mix.dilution import tank_of
 from blockrun.planner.left_over import left_over
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
-from blockrun.planner.uses import uses_of
+from blockrun.planner.uses import tank_fills, uses_of
 from blockrun.site import ReleaseOil, Sand
 
 PLANS = Path(__file__).parents[1] / "plans"
 MON, TUE, THU = date(2027, 4, 5), date(2027, 4, 6), date(2027, 4, 8)
 
 
-def used(plan: Plan, material: str) -> dict[tuple[date, str], float]:
-    """Amounts of a material by day and mix."""
+def used(plan: Plan, material: str, *, weighed: bool = False) -> dict[tuple[date, str], float]:
+    """Amounts of a material by day and mix that go into batches, or into foam that is weighed."""
     sums: dict[tuple[date, str], float] = {}
     for use in uses_of(plan):
-        if use.material == material:
+        if use.material == material and use.weighed == weighed:
             sums[use.day, use.mix] = sums.get((use.day, use.mix), 0.0) + use.amount
     return sums
 
@@ -55,6 +56,29 @@ def test_water_and_agent_by_day_are_those_of_the_table_of_materials(small_plan: 
             by_day[day] = by_day.get(day, 0.0) + amount
         saved = {day.date(): amount for day, amount in zip(table["day"], table[column], strict=True)}
         assert by_day == pytest.approx(saved, abs=3e-6)
+
+
+def test_each_batch_takes_agent_and_water_for_a_bucket_of_foam_that_is_weighed(small_plan: Plan) -> None:
+    # 10 L of 95 g/L are 0.95 L of dilution, 1:40: 0.0231707 L of agent and 0.9268293 L of water
+    by_day = {
+        (MON, "light"): 0.0231707,
+        (TUE, "light"): 0.0231707,
+        (THU, "light"): 0.0231707,
+        (THU, "heavy"): 0.0231707,
+    }
+    assert used(small_plan, "foaming agent", weighed=True) == pytest.approx(by_day, abs=1e-7)
+    assert used(small_plan, "water", weighed=True) == pytest.approx(dict.fromkeys(by_day, 0.9268293), abs=1e-7)
+
+
+def test_foam_weighed_comes_out_of_the_tank_too(small_plan: Plan) -> None:
+    """20 L do the first batch, 10.78 L with its bucket, and 9.22 L of the 9.38 L of the second: it is filled again."""
+    generator = small_plan.site.foam_generator.model_copy(update={"tank_l": 20.0})
+    tank = replace(small_plan, site=small_plan.site.model_copy(update={"foam_generator": generator}))
+    fills = [fill for _, fill in tank_fills(tank, tank_of(generator))]
+    # 9.829861 + 8.425595 + 5.617063 + 3.359871 + 4 x 0.95 = 31.032390
+    assert fills == [(20.0,), (pytest.approx(10.779861),), (), (pytest.approx(0.252529),)]
+    assert sum(used(tank, "foaming agent", weighed=True).values()) == pytest.approx(4 * 0.95 / 41)
+    assert sum(used(tank, "foaming agent").values()) == pytest.approx(27.232390 / 41)
 
 
 def test_sand_goes_with_the_cement_of_its_mix(small_plan: Plan) -> None:

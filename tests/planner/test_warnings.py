@@ -53,6 +53,21 @@ def test_sides_that_come_off_after_the_strip_age_are_said(said) -> None:
     assert "tray-1: sides_off_at is later than strip_at, so the blocks wait for the sides." in late
 
 
+def test_agent_that_covers_the_foam_but_not_the_foam_weighed_is_said_with_its_day(said) -> None:
+    """Batches take 0.6642 L; with 0.95 / 41 L before each of the four it is 0.7569 L, on Thu more than 0.7 L."""
+    agent = "on_hand: 2 L, deliveries: [{day: 2027-04-08, volume: 2 L}], price: 9.50"
+    (short,) = (one for one in said(old=agent, new="on_hand: 0.7 L, price: 9.50") if "agent" in one)
+    assert short == (
+        "Foaming agent on hand and to come is enough for the foam of the batches, not for the bucket of foam weighed "
+        "before each: 0.06 L more must be there, the first of it on Thu 8 Apr."
+    )
+
+
+def test_agent_that_covers_both_is_not_said(said) -> None:
+    agent = "on_hand: 2 L, deliveries: [{day: 2027-04-08, volume: 2 L}], price: 9.50"
+    assert not [one for one in said(old=agent, new="on_hand: 0.757 L, price: 9.50") if "agent" in one]
+
+
 def test_a_stiff_mix_is_said_with_its_name(said) -> None:
     stiff = said("order.yaml", "slurry_water_cement: 0.50", "slurry_water_cement: 0.32")
     assert [warning for warning in stiff if warning.startswith("light: Stiff slurry")]

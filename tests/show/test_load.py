@@ -98,10 +98,27 @@ def test_dilution_comes_out_of_the_tank_where_there_is_one(small_plan: Plan) -> 
     tank = with_generator(small_plan.site, tank_l=20.0)
     assert plain(tank_said(tank.foam_generator, "SI")) == "20 L: 488 mL of agent in 19.5 L of water"
     assert tank_said(small_plan.site.foam_generator, "SI") == ""
-    assert plain(largest(tank).dilution) == "it takes 9.85 L out of the tank"
+    assert plain(largest(tank).dilution) == "it takes 9.85 L and the bucket weighed 950 mL out of the tank"
     small = with_generator(small_plan.site, tank_l=4.0)
     assert plain(largest(small).dilution) == (
-        "it takes 9.85 L out of the tank: fill that again 2 times while it runs, as full it lasts 42 s"
+        "it takes 9.85 L and the bucket weighed 950 mL out of the tank: fill that again 2 times while it runs, as full "
+        "it lasts 42 s"
+    )
+
+
+def test_what_the_bucket_weighed_takes_may_be_one_filling_more(small_plan: Plan) -> None:
+    """9.85 L of foam and 0.95 L weighed are 10.8 L: a tank of 10 L holds the one and not both."""
+    assert largest(with_generator(small_plan.site, tank_l=10.9)).refills == ""
+    assert "again 1 time " in plain(largest(with_generator(small_plan.site, tank_l=10.0)).refills)
+
+
+def test_without_a_tank_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed(small_plan: Plan) -> None:
+    """9.85 L of dilution and 0.95 L, 1:40: 240 and 23.2 mL of agent, 9.61 and 0.927 L of water."""
+    words = largest(small_plan.site)
+    assert (plain(words.agent), plain(words.agent_water)) == ("263 mL", "10.5 L")
+    assert (plain(words.for_foam), plain(words.for_weighing)) == ("9.85 L", "950 mL")
+    assert plain(words.dilution) == (
+        "263 mL of agent in 10.5 L of water, of it 23.2 mL in 927 mL for the bucket weighed"
     )
 
 
@@ -109,19 +126,39 @@ def test_a_card_says_after_how_many_batches_the_tank_is_to_be_filled(small_plan:
     card = plain(
         " ".join(cards_text(with_generator(small_plan.site, tank_l=20.0), small_plan.order, 400).plain.split())
     )
-    assert "it takes 5.62 L out of the tank: fill it after 3 such batches" in card
-    assert "it takes 11.2 L out of the tank: fill it after 1 such batch" in card
+    assert "it takes 5.62 L and the bucket weighed 950 mL out of the tank: fill it after 3 such batches" in card
+    assert "it takes 11.2 L and the bucket weighed 950 mL out of the tank: fill it after 1 such batch" in card
+
+
+def test_a_tank_that_does_three_foams_does_two_with_the_buckets_weighed(small_plan: Plan) -> None:
+    """5.62 L and 20 L of foam at 95 g/L: 7.52 L a batch, of 20 L."""
+    site = with_generator(small_plan.site, tank_l=20.0).model_copy(update={"buckets": Buckets(foam_l=20)})
+    card = plain(" ".join(cards_text(site, small_plan.order, 400).plain.split()))
+    assert "it takes 5.62 L and the bucket weighed 1.9 L out of the tank: fill it after 2 such batches" in card
+
+
+def test_water_and_agent_of_a_day_are_those_of_the_foam_weighed_too(small_plan: Plan) -> None:
+    """Batch 1 takes 239.8 mL of agent, 23.2 mL more for its bucket."""
+    text = plain(" ".join(days_text(small_plan, 400).plain.split()))
+    assert re.search(r"5 blocks in 1 batch: 3 1/2 bags of cement, 54.3 L of water, 263 mL of agent", text)
 
 
 def test_a_day_says_how_often_the_tank_is_filled_and_the_foam_line_before_which_batch(small_plan: Plan) -> None:
-    """20 L: 9.83, 8.43, 5.62 and 3.36 L a batch; filled for the first, and for the third with what the rest takes."""
+    """20 L: 10.78, 9.38, 6.57 and 4.31 L with the bucket of each batch; the second leaves 10.62 L, the third 4.05 L."""
     tank = with_generator(small_plan.site, tank_l=20.0)
     text = plain(" ".join(days_text(dataclasses.replace(small_plan, site=tank), 400).plain.split()))
     assert "Dilution: the tank is filled 1 time, 488 mL of agent in 19.5 L of water; a full one is 20 L" in text
     assert "foam for batch 1: first fill the tank up with 20 L, 488 mL of agent in 19.5 L of water; then" in text
+    assert "foam for batch 2: first fill the tank up with 10.8 L, 263 mL of agent in 10.5 L of water; then" in text
+    assert re.search(r"foam for batch 3: \d+", text)
+    assert "foam for batch 4: first fill the tank up with 253 mL, 6.16 mL of agent in 246 mL of water; then" in text
+
+
+def test_a_day_for_which_the_tank_holds_enough_says_so(small_plan: Plan) -> None:
+    """All four take 31 L: a tank of 40 L is filled once."""
+    tank = with_generator(small_plan.site, tank_l=40.0)
+    text = plain(" ".join(days_text(dataclasses.replace(small_plan, site=tank), 400).plain.split()))
     assert "Dilution: what is left in the tank is enough." in text
-    assert re.search(r"foam for batch 3: first fill the tank up with 7\.\d+ L, 1\d\d mL of agent", text)
-    assert re.search(r"foam for batch [24]: \d+", text)
 
 
 def test_days_and_materials_count_the_same_agent_by_the_tank(small_plan: Plan) -> None:
@@ -135,14 +172,15 @@ def test_days_and_materials_count_the_same_agent_by_the_tank(small_plan: Plan) -
         if filled := sum(sum(pour.tank_fills) for pour in day.pours):
             drawn[day.day] = filled * tank.site.foam_generator.agent_share
     assert by_day == pytest.approx(drawn)
-    assert sum(by_day.values()) == pytest.approx(small_plan.tables.batches["agent_l"].sum(), rel=1e-4)
+    foam_l = small_plan.tables.batches["agent_l"].sum()
+    assert sum(by_day.values()) == pytest.approx(foam_l + 4 * 0.95 / 41, rel=1e-4)
 
 
 def test_a_small_tank_is_filled_often(small_plan: Plan) -> None:
     tank = with_generator(small_plan.site, tank_l=5.0)
     text = " ".join(days_text(dataclasses.replace(small_plan, site=tank), 400).plain.split())
     first_day_kg = sum(
-        row.foam_kg for row in small_plan.tables.batches.itertuples() if row.start.date() == tank.calendar.start
+        row.foam_kg + 0.95 for row in small_plan.tables.batches.itertuples() if row.start.date() == tank.calendar.start
     )
     tanks = -(-first_day_kg // 5)
     assert f"the tank is filled {tanks:.0f} times" in plain(text)

@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import OutOfRange
+from blockrun.mix.bucket_of_foam import usual_l
 from blockrun.mix.card import card_of_bags, mixing_in
 from blockrun.mix.check import Checked, Verdict, check
 from blockrun.mix.corrections import Added
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.weighing import Container
-from blockrun.show.buckets import buckets_of, usual_l
+from blockrun.show.buckets import buckets_of
 from blockrun.show.jobs import bags_of
 from blockrun.show.load import mix_weighs
 from blockrun.show.measures import measured_out

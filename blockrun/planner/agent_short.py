@@ -1,0 +1,42 @@
+"""Foaming agent that is enough for the foam of a plan, and not for the buckets of foam that are weighed before it.
+
+A plan waits for the agent of its foam, as its batches do not wait for what is weighed: so that may run short.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from blockrun.planner.supplies import SPECK, materials_of
+from blockrun.planner.uses import agent_uses
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.planner.tables import PlanTables
+    from blockrun.site import Site
+
+_HUNDREDTHS: Final = 100
+
+
+@dataclass(frozen=True)
+class _Batches:
+    site: Site
+    tables: PlanTables
+
+
+def agent_short(site: Site, tables: PlanTables) -> Iterator[str]:
+    """Say how much agent is missing on the worst day, and from which day on; nothing where there is enough."""
+    for agent in materials_of(site, agent_uses(_Batches(site, tables))):
+        short_l = {day: -agent.left_on(day) for day in agent.used if agent.left_on(day) < -SPECK}
+        if not short_l:
+            continue
+        first = min(short_l)
+        most_l = math.ceil(max(short_l.values()) * _HUNDREDTHS) / _HUNDREDTHS
+        yield (
+            "Foaming agent on hand and to come is enough for the foam of the batches, not for the bucket of foam "
+            f"weighed before each: {show(most_l, 'volume', site.units)} more must be there, the first of it on "
+            f"{first:%a} {first.day} {first:%b}."
+        )
