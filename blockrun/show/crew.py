@@ -8,6 +8,7 @@ from blockrun.show.day import Job, Pour
 from blockrun.show.page import glued
 
 AS_FREE = "as people come free"
+_TOGETHER = {2: "two people, when both are free", 3: "three people, when all are free"}
 
 Taken = list[tuple[Job | Pour, int]]
 
@@ -16,7 +17,8 @@ def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
     """Say who does each job of a day.
 
     A batch and a chore take just as many people as they do. Of other jobs only the busiest minute is known, and it
-    is said where those people can be there from its start to its end, beside the batches and the jobs said before it.
+    is said where those people can be there from its start to its end, beside the batches and the jobs said before it;
+    with those who lift together, or that they are not there: plans count one person a strip.
 
     Parameters
     ----------
@@ -32,12 +34,25 @@ def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
     for job in jobs:
         if isinstance(job, Pour) or job.task == "chore":
             said.append(_of_all(job.people, present))
-        elif _busiest(job, taken) + job.people <= present:
-            taken.append((job, job.people))
-            said.append(glued("1 person" if job.people == 1 else f"up to {job.people} people"))
-        else:
-            said.append(AS_FREE)
+            continue
+        free = present - _busiest(job, taken)
+        people = max(job.people, job.lifters) if job.lifters <= free else job.people
+        if people <= free:
+            taken.append((job, people))
+        said.append(_of_free(job, people, free))
     return said
+
+
+def _of_free(job: Job, people: int, free: int) -> str:
+    """Who does a job of so many people where so many are free."""
+    if people > free:
+        return AS_FREE
+    if job.lifters <= people:
+        up_to = "" if people == job.lifters else "up to "
+        return glued("1 person" if people == 1 else f"{up_to}{people} people")
+    if job.slabs:
+        return _TOGETHER[job.lifters]
+    return f"{glued('1 person' if people == 1 else f'{people} people')} with the trolley, nobody is free to lift with"
 
 
 def _of_all(people: int, present: int) -> str:

@@ -74,6 +74,7 @@ class Job:
     due : what a batch waits for before the last of them is done.
     lift : who lifts the heaviest of what is stripped; empty where one person may.
     weak : what of it is too weak to be lifted; empty where nothing is known to be.
+    lifters : people who lift the heaviest of it together, without a trolley.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -90,6 +91,7 @@ class Job:
     due: tuple[Due, ...] = ()
     lift: str = ""
     weak: str = ""
+    lifters: int = 1
 
 
 @dataclass(frozen=True)

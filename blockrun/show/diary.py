@@ -193,6 +193,7 @@ class Diary:
             tuple(self._due(rows, end)) if task != "chore" else (),
             self._lifted.said(stripped),
             self._weak.said(stripped, self._aged),
+            self._lifted.by(stripped) if task == "strip" else 1,
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:

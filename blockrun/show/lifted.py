@@ -42,14 +42,23 @@ class Lifted:
 
         Of blocks stripped together it is the heaviest. A slab is never for one person: nobody reaches round it.
         """
+        heaviest, is_slab = self._heaviest(stripped)
+        people = enough(self._site.lifting, heaviest)
+        if people == 1 and not is_slab:
+            return ""
+        who = _TEAMS[max(2, people)] if people else _HOIST + (", two people" if is_slab else "")
+        return f"{'slab, ' if is_slab else ''}{by_mass(heaviest, self._site.units)} wet: {who}"
+
+    def by(self, stripped: Sequence[Row]) -> int:
+        """How many people lift it together; 1, too, where a hoist does, but for a slab, which two lead."""
+        heaviest, is_slab = self._heaviest(stripped)
+        return max(2 if is_slab else 1, enough(self._site.lifting, heaviest) or 1)
+
+    def _heaviest(self, stripped: Sequence[Row]) -> tuple[float, bool]:
+        """The heaviest of what is stripped together, in kg, and whether that is a slab."""
         slabs = [self._slab_kg[turn] for cast in stripped if (turn := (cast.mould, cast.turn)) in self._slab_kg]
         blocks = [self._block_kg[cast.mark, cast.mix] for cast in stripped]
-        heaviest = max(slabs or blocks, default=0.0)
-        people = enough(self._site.lifting, heaviest)
-        if people == 1 and not slabs:
-            return ""
-        who = _TEAMS[max(2, people)] if people else _HOIST + (", two people" if slabs else "")
-        return f"{'slab, ' if slabs else ''}{by_mass(heaviest, self._site.units)} wet: {who}"
+        return max(slabs or blocks, default=0.0), bool(slabs)
 
 
 class Weak:

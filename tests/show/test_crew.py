@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Literal
 
 from blockrun.mix import Proportions
 from blockrun.planner.left_over import Left
 from blockrun.show.crew import AS_FREE, people_said
-from blockrun.show.day import Job, Pour
+from blockrun.show.day import Job, Pour, SlabsSawn
 from blockrun.show.page import GLUE
 
 
@@ -57,3 +58,27 @@ def test_work_beside_a_batch_has_only_the_rest() -> None:
 def test_two_that_never_meet_do_not_add_up() -> None:
     both = [job("strip", "08:00", "09:00", 2), job("clean", "08:00", "08:20", 2), job("clean", "08:20", "08:40", 2)]
     assert said(*both) == ["up to 2 people"] * 3
+
+
+def heavy(start: str, end: str, slabs: tuple[SlabsSawn, ...] = ()) -> Job:
+    return replace(job("strip", start, end, 1), lifters=2, slabs=slabs)
+
+
+def test_what_takes_two_to_lift_says_two_where_they_are_free() -> None:
+    assert said(heavy("08:00", "08:20"), present=2) == ["2 people"]
+    assert said(replace(heavy("08:00", "08:20"), people=3)) == ["up to 3 people"]
+
+
+def test_where_nobody_is_free_to_lift_with_the_line_says_so() -> None:
+    """As printed one day: a strip of heavy blocks beside a batch that takes three of the four."""
+    beside = [pour("08:00", "08:28", 3), heavy("08:00", "08:20")]
+    assert said(*beside)[1] == "1 person with the trolley, nobody is free to lift with"
+
+
+def test_a_slab_waits_until_two_are_free() -> None:
+    beside = [pour("08:00", "08:28", 3), heavy("08:00", "08:20", (SlabsSawn(1, ("slab/01",), (("A", 2),)),))]
+    assert said(*beside)[1] == "two people, when both are free"
+
+
+def test_those_who_lift_together_are_not_asked_for_twice() -> None:
+    assert said(heavy("08:00", "08:20"), job("clean", "08:05", "08:15", 1), present=2) == ["2 people", AS_FREE]

@@ -237,6 +237,7 @@ def test_a_slab_is_never_lifted_by_one(slabs_plan: Plan) -> None:
     jobs = [job for job in jobs_of(slabs_plan, date(2027, 5, 5), "strip") if job.slabs]
     assert jobs
     assert all(re.fullmatch(r"slab, \d+\skg wet: hoist or trolley, two people", job.lift) for job in jobs)
+    assert {job.lifters for job in jobs} == {2}
 
 
 def test_a_course_is_ready_only_when_all_its_blocks_are(small_plan: Plan) -> None:
