@@ -175,10 +175,9 @@ class Yard:
                 for day in said.days
             )
             table = Table(f"{material.name.capitalize()} by day", ("day", "comes", "used", "left"), rows)
-            short = frozenset(day for day in days.each() if material.left_on(day) < 0)
             title = f"{material.name.capitalize()} left"
             shown = {day: round(amount, 0 if amount >= FROM_HERE_WHOLE else 1) for day, amount in left.items()}
-            yield amounts(title, "Left in the evening.", days, Amounts(shown, unit, None, short), table)
+            yield amounts(title, "Left in the evening.", days, Amounts(shown, unit, None), table)
 
 
 def _mixed(batches: list[Any]) -> tuple[str, ...]:
