@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.jobs import bags_of, fills_said, heat_said, left_said
 from blockrun.show.load import Measures, foam_weighs, measures, mix_weighs
+from blockrun.show.lots import trial_asked
 from blockrun.show.measures import WATER_KG_L, by_volume
 from blockrun.show.page import GLUE, plain
 from blockrun.show.paper.press import Sheet
@@ -48,7 +49,12 @@ class Step:
 def batch_cards(asked: Asked, day: Day) -> Iterator[Sheet]:
     """The cards of a day, two to a page; nothing on a day without a batch."""
     if day.pours:
-        yield Sheet("cards", {"cards": [_card(pour, asked.plan.site) for pour in day.pours]})
+        yield Sheet("cards", {"cards": [_card(pour, asked.plan.site) | _trials(pour, day) for pour in day.pours]})
+
+
+def _trials(pour: Pour, day: Day) -> dict[str, list[str]]:
+    """Trials that are to come before this batch: it is the first of another lot."""
+    return {"trials": [trial_asked(new) for new in day.new_lots if new.batch == pour.batch.batch]}
 
 
 def _card(pour: Pour, site: Site) -> dict[str, Any]:
@@ -70,10 +76,13 @@ def _card(pour: Pour, site: Site) -> dict[str, Any]:
 
 
 def _steps(pour: Pour, mixer: Mixer, site: Site) -> Iterator[Step]:
-    """All up to the weighed mix, in the order of the hands: foam is weighed before cement is wetted for it."""
+    """All up to the weighed mix, in the order of the hands: foam is weighed before cement is wetted for it.
+
+    By the time that is mixed what was weighed is too old to go in: it is thrown away.
+    """
     load = measures(pour.batch, bags_of(pour.batch.bags), pour.mix, site)
     yield from _dilution(pour, load, site)
-    yield _weighing("foam", foam_weighs(site))
+    yield _weighing("foam", foam_weighs(site), ", then throw it away")
     yield _water(pour, load, site)
     yield Step("Cement", load.bags, load.cement, "bags")
     yield from (Step(capital(what), weight, "", _unit(weight)) for what, weight in load.solids)
@@ -94,10 +103,11 @@ def _water(pour: Pour, load: Measures, site: Site) -> Step:
 
 
 def _dilution(pour: Pour, load: Measures, site: Site) -> Iterator[Step]:
-    """Agent and water for the generator: for this batch, or a tank where that is to be filled first."""
+    """Agent and water for the generator: for this batch and the foam weighed, or a tank that is to be filled first."""
     share, units = site.foam_generator.agent_share, site.units
     if site.foam_generator.tank_l is None:
-        yield Step("Agent", f"{load.agent} in {load.agent_water}", "in water, for the foam")
+        parts = f"in water: {load.for_foam} for foam, {load.for_weighing} for the bucket weighed"
+        yield Step("Agent", f"{load.agent} in {load.agent_water}", parts)
     elif pour.tank_fills:
         fill_l = pour.tank_fills[0]
         parts = f"{by_volume(fill_l * share, units)} in {by_volume(fill_l * (1 - share), units)}"
@@ -109,8 +119,8 @@ def _unit(amount: str) -> str:
     return amount.rpartition(GLUE)[2]
 
 
-def _weighing(what: str, weighs: Weighs) -> Step:
-    bucket = f"{weighs.size}{' and bucket' if weighs.gross else ''}"
+def _weighing(what: str, weighs: Weighs, then: str = "") -> Step:
+    bucket = f"{weighs.size}{' and bucket' if weighs.gross else ''}{then}"
     return Step(f"weigh {what}", weighs.limits, bucket, weighs.unit, stop=True)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import OutOfRange
-from blockrun.mix.bucket_of_foam import usual_l
+from blockrun.mix.bucket_of_foam import dilution_of, usual_l
 from blockrun.mix.card import card_of_bags, mixing_in
 from blockrun.mix.check import Checked, Verdict, check
 from blockrun.mix.corrections import Added
@@ -18,7 +18,7 @@ from blockrun.mix.weighing import Container
 from blockrun.show.buckets import buckets_of
 from blockrun.show.jobs import bags_of
 from blockrun.show.load import mix_weighs
-from blockrun.show.measures import measured_out
+from blockrun.show.measures import by_volume, measured_out
 from blockrun.show.page import glued
 from blockrun.show.what_to_do import runs_said
 from blockrun.units import in_unit
@@ -40,7 +40,7 @@ class Heavy:
 
     Attributes
     ----------
-    weighs : the full bucket, ``8.7 kg``.
+    weighs : the full bucket, ``8.7 kg`` at the most.
     take_out : of the mix first, ``5 L``; empty where the mixer has room for what is added.
     foam, runs : to add, ``12.5 L``, which the generator makes in ``12 s``.
     """
@@ -55,11 +55,15 @@ class Heavy:
 class TooHeavy:
     """What to do with a mix that is too heavy: rows by rising weight, and how soon after the foam to begin.
 
-    Over the last weight, or without any row, it is not to be poured before somebody has asked ``blockrun check``.
+    Each row is for all weights from the one before it, the first from the limit, ``over``: its foam brings them all
+    within the limits. Over the last weight, or without any row, the mix is not to be poured before somebody has asked
+    ``blockrun check``. ``dilution`` says where that for the foam comes from.
     """
 
     rows: tuple[Heavy, ...]
     begin_within_min: int
+    over: str
+    dilution: str
 
 
 def too_heavy(pour: Pour, mixer: Mixer, site: Site) -> TooHeavy:
@@ -74,7 +78,23 @@ def too_heavy(pour: Pour, mixer: Mixer, site: Site) -> TooHeavy:
     mixing = replace(mixing_in(site, mixer), pour_life_min=pour.pour_life.minutes)
     steps = list(_mended(card, mixing, site))
     begin_min = min((math.floor(step.latest_min + 1e-9) for _, step in steps), default=0)
-    return TooHeavy(tuple(_row(weighs, step, card, site.units) for weighs, step in steps), begin_min)
+    rows = tuple(_row(weighs, step, card, site.units) for weighs, step in steps)
+    limit = mix_weighs(card.mix, site)
+    most_kg = max((step.added.mass_kg for _, step in steps), default=0.0)
+    return TooHeavy(rows, begin_min, glued(f"{limit.high} {limit.unit}"), _at_hand(most_kg, site) if rows else "")
+
+
+def _at_hand(foam_kg: float, site: Site) -> str:
+    """Say to have dilution for so much foam ready: there is no time to make it up while a mix waits (our choice).
+
+    It is not made up for each batch to be thrown away: what a batch does not use is the next one's.
+    """
+    more, units = dilution_of(foam_kg, site.foam_generator), site.units
+    litres = by_volume(more.volume_l, units)
+    if site.foam_generator.tank_l is not None:
+        return f"See that {litres} more are in the tank."
+    agent, water = by_volume(more.agent_l, units), by_volume(more.water_l, units)
+    return f"Have {litres} more dilution ready, {agent} in {water}; what is left is for the next batch."
 
 
 def _mended(card: Card, mixing: Mixing, site: Site) -> Iterator[tuple[str, Correction]]:

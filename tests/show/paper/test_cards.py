@@ -10,10 +10,12 @@ from typing import Any
 import pytest
 
 from blockrun.mix import Solids, proportions
+from blockrun.planner.lots import new_lots
 from blockrun.planner.plan import Plan
 from blockrun.show.card import cards_text
 from blockrun.show.check import check_text
 from blockrun.show.day import Pour
+from blockrun.show.lots import trial_asked
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.cards import batch_cards
 from blockrun.show.paper.press import Head, Paper, Sheet, print_sheets
@@ -102,6 +104,64 @@ def test_the_first_weight_that_is_too_heavy_is_one_that_check_corrects_and_the_l
     assert "CORRECT" in check_text([DEMO], {"batch": "1", "weight": "8.5kg"}, 80).plain
 
 
+def test_the_first_row_is_for_all_that_is_over_the_limit_so_that_no_weight_is_untold() -> None:
+    """8.41 kg, the first weight that does not pass, with the foam of the first row, 8.5 kg, is in the limits again."""
+    answer = check_text([DEMO], {"batch": "1", "weight": "8.5kg"}, 400).plain.replace("\u00a0", " ")
+    (added,) = re.findall(r"add ([\d.]+) L of foam", answer)
+    # batch 1 was to make 200 L at 806.18 g/L, and is 161.24 kg at 841 g/L; foam of 95 g/L comes on top of it
+    mass_kg = 200 * 0.80618
+    makes_l = mass_kg / 0.841
+    assert 7.7 < 10 * (mass_kg + 0.095 * float(added)) / (makes_l + float(added)) < 8.4
+
+
+def test_the_card_says_over_which_weight_its_table_begins(data: dict[str, Any], pages: list[Page]) -> None:
+    assert data["1"]["heavy"]["over"].replace("\u00a0", " ") == "8.4 kg"
+    assert data["1"]["heavy"]["rows"][0]["weighs"].replace("\u00a0", " ") == "8.5 kg"
+    assert "Too heavy, over 8.4 kg? Add foam" in pages[0].words
+    assert "up to 8.5 kg" in pages[0].words
+
+
+def test_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed(data: dict[str, Any]) -> None:
+    """Batch 1: 11.23 L of dilution for its foam, and 0.95 L for 10 L of it: one part in 41 of 12.18 L is agent."""
+    (agent, *_) = data["1"]["steps"]
+    assert agent["figure"].replace("\u00a0", " ") == "297 mL in 11.9 L"
+    assert agent["aside"].replace("\u00a0", " ") == "in water: 11.2 L for foam, 950 mL for the bucket weighed"
+
+
+def test_foam_that_is_weighed_is_thrown_away(pages: list[Page]) -> None:
+    assert "weigh foam 10 L, then throw it away" in pages[0].words
+
+
+def test_dilution_for_foam_to_add_is_at_hand_and_goes_into_the_next_batch(data: dict[str, Any]) -> None:
+    heavy = data["1"]["heavy"]
+    most_l = float(heavy["rows"][-1]["foam"].split("\u00a0")[0])
+    # a kilogram is a litre, one part in 41 of it is agent
+    litres, agent_ml = (float(number) for number in re.findall(r"[\d.]+(?=\u00a0(?:L more|mL))", heavy["dilution"]))
+    assert litres == pytest.approx(0.095 * most_l, abs=0.03)
+    assert agent_ml == pytest.approx(1000 * litres / 41, abs=1.5)
+    assert "what is left is for the next batch" in heavy["dilution"]
+
+
+def test_with_a_tank_foam_to_add_comes_out_of_it(demo_plan: Plan) -> None:
+    generator = demo_plan.site.foam_generator.model_copy(update={"tank_l": 20.0})
+    said = heavy_in(with_site(demo_plan, foam_generator=generator)).dilution.replace("\u00a0", " ")
+    assert re.fullmatch(r"See that [\d.]+ L more are in the tank\.", said)
+
+
+def test_a_trial_of_a_new_lot_stands_on_the_card_of_its_first_batch(demo_plan: Plan) -> None:
+    cards = {card["batch"]: card for sheet in cards_of(demo_plan) for card in sheet.data["cards"]}
+    asked = {number: card["trials"] for number, card in cards.items() if card["trials"]}
+    assert asked == {str(new.batch): [trial_asked(new)] for new in new_lots(demo_plan)}
+    assert len(asked) == 2
+    words = " ".join(page.words for page in read_cards(demo_plan))
+    assert words.count("TRIAL before the first batch") == 2
+
+
+def heavy_in(plan: Plan) -> TooHeavy:
+    pour = next(pour for day in Asked(plan).days for pour in day.pours)
+    return too_heavy(pour, plan.site.mixers[0], plan.site)
+
+
 def heavy_of(plan: Plan, **changes: Any) -> TooHeavy:
     site = plan.site
     pour = next(pour for day in Asked(plan).days for pour in day.pours)
@@ -116,7 +176,7 @@ def test_where_there_is_no_time_left_to_correct_no_foam_is_offered(demo_plan: Pl
 
 def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
     (sheet, *_) = cards_of(demo_plan)
-    card = {**sheet.data["cards"][0], "heavy": {"rows": [], "begin_within_min": 0}}
+    card = {**sheet.data["cards"][0], "heavy": {"rows": [], "begin_within_min": 0, "over": "", "dilution": ""}}
     (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
     assert "Too light, or heavier still: do not pour." in page.words
 
@@ -124,7 +184,7 @@ def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
 def test_where_the_mixer_is_full_some_is_taken_out_before_foam_is_added(demo_plan: Plan) -> None:
     (mixer,) = demo_plan.site.mixers
     page, *_ = read_cards(with_site(demo_plan, mixers=(mixer.model_copy(update={"usable_volume_l": 200.0}),)))
-    assert re.search(r"weighs 8\.5 kg .*first out [\d.]+ L .*foam \+ [\d.]+ L", page.words)
+    assert re.search(r"up to 8\.5 kg .*first out [\d.]+ L .*foam \+ [\d.]+ L", page.words)
 
 
 def test_the_order_is_that_of_the_hands(pages: list[Page]) -> None:
@@ -140,7 +200,8 @@ def test_figures_are_large(pages: list[Page], data: dict[str, Any]) -> None:
         for batch in re.findall(r"BATCH (\d+) ", page.words):
             card = data[batch]
             figures = [step["figure"] for step in card["steps"]]
-            figures += [row[what] for row in card["heavy"]["rows"] for what in ("weighs", "foam", "runs")]
+            figures += [row[what] for row in card["heavy"]["rows"] for what in ("weighs", "runs")]
+            figures += [f"+{row['foam']}" for row in card["heavy"]["rows"]]
             figures += [f"WITHIN{card['pour']['within']}", *(mould["contents"] for mould in card["moulds"])]
             assert min(size for figure in figures for size in page.sizes_of(figure)) >= 16
         assert min(page.sizes_of(f"BATCH{batch}") - {15.0}) >= 40
@@ -204,7 +265,7 @@ def test_cards_print_in_us_units_on_letter_paper(demo_plan: Plan) -> None:
     pages = read_cards(with_site(demo_plan, units="US"), US)
     assert (round(pages[0].width), round(pages[0].height)) == (792, 612)
     assert "Mon Apr 5, 2027" in pages[0].words
-    assert re.search(r"weigh foam 2 gal [\d.]+ to [\d.]+ lb", pages[0].words)
+    assert re.search(r"weigh foam 2 gal, then throw it away [\d.]+ to [\d.]+ lb", pages[0].words)
     assert " kg" not in pages[0].words
 
 
