@@ -40,6 +40,18 @@ def test_labels_of_a_plan_are_printed_and_the_file_named(out: Path) -> None:
     assert all(word in text for word in ("MOULD turn 1", "RACK", "STACK"))
 
 
+def test_what_has_no_room_on_small_labels_is_said_at_forty_columns(out: Path, tmp_path: Path) -> None:
+    sheet = tmp_path / "small.yaml"
+    text = SHEET.read_text(encoding="utf-8").replace("label_width: 64 mm", "label_width: 48 mm")
+    sheet.write_text(text.replace("label_height: 34 mm", "label_height: 20 mm"), encoding="utf-8")
+    result = run(sheet, "--out", out, columns=40)
+    assert result.exit_code == 0, result.stderr
+    first, *said = result.stdout.splitlines()
+    assert first == f"written to {out}"
+    assert "labels have no room for all there is to say. Left out: " in " ".join(said)
+    assert all(len(line) <= 40 for line in said)
+
+
 def test_labels_are_chosen_by_what_they_are_on_and_by_the_day_of_pouring(out: Path) -> None:
     assert run(SHEET, "--out", out, "--only", "racks", "--from", "2027-04-06").exit_code == 0
     text = text_of(out)

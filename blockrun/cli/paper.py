@@ -14,6 +14,7 @@ from blockrun.cli.saved import thumbs_kept
 from blockrun.cli.written import write
 from blockrun.errors import BadInput
 from blockrun.show.paper.press import Head, Paper
+from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -47,7 +48,7 @@ def paper(
     if labels is not None:
         if size is not None:
             raise BadInput("a sheet of labels has its own size", "Leave --paper out.", name="--paper")
-        write(out, _labels(directory, labels, only, start, span), replace=replace)
+        _write_labels(directory, labels, out, kinds=only, start=start, days=span, replace=replace)
         return
     if start != 1:
         raise BadInput("--start is of a sheet of labels", "Add --labels, or leave --start out.", name="--start")
@@ -66,16 +67,30 @@ def paper(
     write(out, print_sheets(head, sheets), replace=replace)
 
 
-def _labels(directory: Path, sheet: Path, only: str | None, start: int, days: tuple[date | None, date | None]) -> bytes:
-    """Labels of a plan as a PDF."""
+def _write_labels(
+    directory: Path,
+    sheet: Path,
+    out: Path,
+    *,
+    kinds: str | None,
+    start: int,
+    days: tuple[date | None, date | None],
+    replace: bool,
+) -> None:
+    """Write labels of a plan, and say what has no room on them."""
     from blockrun.planner.sound import load_sound_plan
-    from blockrun.show.labels import KINDS, labels_on_paper, load_label_sheet, print_labels
+    from blockrun.show.labels import KINDS, labels_on_paper, lacks_said, load_label_sheet, print_labels
+    from blockrun.show.page import Page
     from blockrun.show.paper.sheets import named
 
-    kinds, paper = named(only, [*KINDS], [*KINDS]), load_label_sheet(sheet)
+    names, paper = named(kinds, [*KINDS], [*KINDS]), load_label_sheet(sheet)
     saved = load_sound_plan(directory)
-    labels = labels_on_paper(saved, paper, kinds, start, days)
-    return print_labels(_head(saved, directory, Paper.A4), labels)
+    head, labels = _head(saved, directory, Paper.A4), labels_on_paper(saved, paper, names, start, days)
+    write(out, print_labels(head, labels), replace=replace)
+    if lacks := lacks_said(head, labels):
+        page = Page(screen().width)
+        page.line(f"{lacks} Larger labels hold more.")
+        say(page.text())
 
 
 def _head(saved: Plan, directory: Path, size: Paper) -> Head:

@@ -1,4 +1,4 @@
-"""Since when what stands in a mould is old enough for its sides, its strip, or any other age: by the clock of its mould."""
+"""Since when what stands in a mould is old enough for its sides, its strip or any other age, by the mould's clock."""
 
 from __future__ import annotations
 

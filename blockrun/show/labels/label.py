@@ -5,17 +5,23 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
-from typing import Final
+from datetime import date, datetime
+from typing import Final, NamedTuple
 
 from blockrun.show.page import glued
-from blockrun.show.words import MONTHS, counted, day_name, listed
+from blockrun.show.words import MONTHS, clock, counted, day_name, listed
 
 _MOST_LETTERS: Final = 14
 """Of the name of a part that is made shorter."""
 _MOST_MARKS: Final = 2
 """Marks that a label with few words names."""
 _CUT: Final = "\u2026"
+_DAYS: Final = "weekdays"
+LAY: Final = "lay from"
+"""What blocks wait for from the day on which they are ready."""
+
+When = tuple[str, date]
+"""What is at a day, or from a moment of one on, such as ``strip from``."""
 
 
 @dataclass(frozen=True)
@@ -30,7 +36,23 @@ class Blocks:
     @property
     def use(self) -> str:
         """``store course 3``; empty for spares."""
-        return f"{self.part} course {self.course}" if self.course else self.part
+        return f"{self.part} {glued(f'course {self.course}')}" if self.course else self.part
+
+
+class Wording(NamedTuple):
+    """One way to say what stands under the name.
+
+    Attributes
+    ----------
+    lines : one under the other.
+    limit, when : from when on what may be done, printed large.
+    lacks : what is not said.
+    """
+
+    lines: list[str]
+    limit: str
+    when: str
+    lacks: list[str]
 
 
 @dataclass(frozen=True)
@@ -42,43 +64,66 @@ class Label:
     on : ``mould``, ``rack`` or ``stack``.
     name, beside : of what it is on, printed large; and what else tells which, such as the turn.
     blocks : what is there.
-    days : what happens when, in words and the first and last day, the most needed last.
+    poured : first and last day.
+    others : what else happens when.
+    limit : from when on it is stripped or laid: what its reader must not be wrong about.
     code : the line of text in its code.
+    batches : it is poured from, where that is told.
     """
 
     on: str
     name: str
     beside: str
     blocks: tuple[Blocks, ...]
-    days: tuple[tuple[str, date, date], ...]
+    poured: tuple[date, date]
+    others: tuple[When, ...]
+    limit: When
     code: str
+    batches: tuple[int, ...] = ()
 
     @property
     def count(self) -> int:
         """Blocks that it stands for."""
         return sum(one.count for one in self.blocks)
 
-    def wordings(self, units: str) -> list[list[str]]:
-        """The lines under the name: all that is to be said, then shorter and shorter; the label takes the first it can.
+    def wordings(self, units: str) -> list[Wording]:
+        """All that is to be said, then shorter and shorter; the label takes the first it has room for.
+
+        Name, day of pouring and limit stay to the last.
 
         Parameters
         ----------
         units : ``SI`` or ``US``, for the order of day and month.
         """
-        shorter, few, short_days = _short_names(self.blocks), self._few_marks(), list(self._short_days(units))
-        said = [
-            [*self._each(), *self._days()],
-            [*self._together(self.blocks), *self._days()],
-            [*self._together(shorter), *self._days()],
-            [few, *self._uses(shorter), *self._days()],
-            [few, *self._uses(shorter), *short_days],
-            [few, self._courses(), *short_days],
-            [f"{few}, {self._courses()}", *short_days],
-            [f"{few}, {self._courses()}", *short_days[-1:]],
-            [few, *short_days[-1:]],
-            [counted(self.count, "block"), *short_days[-1:]],
-        ]
-        return [lines for number, lines in enumerate(said) if not number or lines != said[number - 1]]
+        limit, day = self.limit
+        said: list[Wording] = []
+        for lack, lines in self._lines(units):
+            if said and lines == said[-1].lines:
+                continue
+            lacks = [*said[-1].lacks, lack] if said else []
+            said.append(Wording(lines, limit, _moment(day), list(dict.fromkeys(filter(None, lacks)))))
+        last = said[-1]
+        return [*said, last._replace(when=_short_moment(day, units), lacks=list(dict.fromkeys([*last.lacks, _DAYS])))]
+
+    def _lines(self, units: str) -> Iterator[tuple[str, list[str]]]:
+        """Shorter and shorter lines, each with what it lacks that the one before has, if anything."""
+        shorter, few = _short_names(self.blocks), self._few_marks()
+        others, short = self._others(None), self._others(units)
+        poured, briefly = self._poured(None), self._poured(units)
+        yield "", [*self._each(), poured, *others]
+        yield (
+            "which are for which course" if len(self.blocks) > 1 else "",
+            [*self._together(self.blocks), poured, *others],
+        )
+        yield "names of parts in full", [*self._together(shorter), poured, *others]
+        yield _DAYS, [*self._together(shorter), briefly, *short]
+        yield "parts", [self._marks(), self._courses(), briefly, *short]
+        yield "some marks", [few, self._courses(), briefly, *short]
+        yield "", [f"{few}, {self._courses()}", briefly, *short]
+        yield "courses", [few, briefly, *short]
+        yield "marks", [counted(self.count, "block"), briefly, *short]
+        yield listed([what for what, _ in self.others]), [counted(self.count, "block"), briefly]
+        yield "batches", [counted(self.count, "block"), replace(self, batches=())._poured(units)]
 
     def _each(self) -> Iterator[str]:
         """A line for each mark and use."""
@@ -91,51 +136,58 @@ class Label:
 
     def _together(self, blocks: Sequence[Blocks]) -> Iterator[str]:
         """All marks in one line, all uses in the next."""
-        yield listed([self._of_mark(count, mark) for mark, count in _by_mark(blocks).items()])
-        yield from self._uses(blocks)
+        yield self._marks()
+        yield _uses(blocks)
 
-    def _uses(self, blocks: Sequence[Blocks]) -> Iterator[str]:
-        """``for store courses 3, 4, and a spare``."""
-        parts: dict[str, list[int]] = {}
-        for one in blocks:
-            parts.setdefault(one.part, []).append(one.course)
-        said = [
-            f"{part} {'course' if len(set(courses)) == 1 else 'courses'} {', '.join(map(str, sorted(set(courses))))}"
-            if any(courses)
-            else part
-            for part, courses in parts.items()
-            if part
-        ]
-        yield f"for {', '.join(said + ['spare'] * ('' in parts))}" if said else "spare"
+    def _marks(self) -> str:
+        return listed([self._of_mark(count, mark) for mark, count in self._by_mark().items()])
+
+    def _few_marks(self) -> str:
+        """The first marks, and how many blocks of others there are."""
+        every = list(self._by_mark().items())
+        said = [self._of_mark(count, mark) for mark, count in every[:_MOST_MARKS]]
+        rest = sum(count for _, count in every[_MOST_MARKS:])
+        return listed([*said, counted(rest, "other")] if rest else said)
+
+    def _by_mark(self) -> Counter[str]:
+        counts: Counter[str] = Counter()
+        for one in self.blocks:
+            counts[one.mark] += one.count
+        return counts
 
     def _courses(self) -> str:
         """``courses 3, 4``, whatever they are of; the parts where none is told by courses."""
         courses = sorted({one.course for one in self.blocks if one.course})
         if not courses:
             return ", ".join(dict.fromkeys(one.part or "spare" for one in _short_names(self.blocks)))
-        return f"{'course' if len(courses) == 1 else 'courses'} {', '.join(map(str, courses))}"
+        return _courses_said(courses)
 
-    def _few_marks(self) -> str:
-        """The first marks, and how many blocks of others there are."""
-        every = list(_by_mark(self.blocks).items())
-        said = [self._of_mark(count, mark) for mark, count in every[:_MOST_MARKS]]
-        rest = sum(count for _, count in every[_MOST_MARKS:])
-        return listed([*said, counted(rest, "other")] if rest else said)
+    def _poured(self, units: str | None) -> str:
+        """``poured Mon 5 Apr, batch 3``; without the weekday where units tell how."""
+        first, last = (_moment(day) if units is None else _short_moment(day, units) for day in self.poured)
+        said = f"poured {first}" + (f" to {last}" if last != first else "")
+        if not self.batches:
+            return said
+        numbers = listed(list(map(str, self.batches)))
+        return f"{said}, " + glued(f"{'batch' if len(self.batches) == 1 else 'batches'} {numbers}")
 
-    def _days(self) -> Iterator[str]:
-        for what, first, last in self.days:
-            yield f"{what} {glued(day_name(first))}" + (f" to {glued(day_name(last))}" if last != first else "")
-
-    def _short_days(self, units: str) -> Iterator[str]:
-        for what, first, last in self.days:
-            yield f"{what} {_short_day(first, units)}" + (f" to {_short_day(last, units)}" if last != first else "")
+    def _others(self, units: str | None) -> list[str]:
+        return [f"{what} {_moment(day) if units is None else _short_moment(day, units)}" for what, day in self.others]
 
 
-def _by_mark(blocks: Sequence[Blocks]) -> Counter[str]:
-    counts: Counter[str] = Counter()
+def _uses(blocks: Sequence[Blocks]) -> str:
+    """``for store courses 3, 4, and a spare``."""
+    parts: dict[str, list[int]] = {}
     for one in blocks:
-        counts[one.mark] += one.count
-    return counts
+        parts.setdefault(one.part, []).append(one.course)
+    said = [f"{part} {_courses_said(courses)}" if any(courses) else part for part, courses in parts.items() if part]
+    return f"for {', '.join(said + ['spare'] * ('' in parts))}" if said else "spare"
+
+
+def _courses_said(numbers: Sequence[int]) -> str:
+    """``course 3``, ``courses 3, 4``."""
+    several = sorted(set(numbers))
+    return glued(f"course {several[0]}") if len(several) == 1 else f"courses {', '.join(map(str, several))}"
 
 
 def _short_names(blocks: Sequence[Blocks]) -> list[Blocks]:
@@ -146,6 +198,13 @@ def _short_names(blocks: Sequence[Blocks]) -> list[Blocks]:
     ]
 
 
-def _short_day(day: date, units: str) -> str:
+def _moment(day: date) -> str:
+    """``Mon 5 Apr``, ``Tue 6 Apr 19:03``."""
+    return glued(f"{day_name(day)} {clock(day)}" if isinstance(day, datetime) else day_name(day))
+
+
+def _short_moment(day: date, units: str) -> str:
+    """``5 Apr``, ``6 Apr 19:03``, by the order of the site."""
     month = MONTHS[day.month - 1]
-    return glued(f"{month} {day.day}" if units == "US" else f"{day.day} {month}")
+    said = f"{month} {day.day}" if units == "US" else f"{day.day} {month}"
+    return glued(f"{said} {clock(day)}" if isinstance(day, datetime) else said)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from datetime import date
 from itertools import islice
@@ -12,7 +13,8 @@ from blockrun.errors import BadInput
 from blockrun.show.labels.codes import code_picture
 from blockrun.show.labels.stacks import stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels
-from blockrun.show.paper.press import Sheet, print_sheets
+from blockrun.show.paper.press import Sheet, print_sheets, told_by
+from blockrun.show.words import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -30,10 +32,13 @@ LEAST_SQUARE_MM: Final = 0.33
 """Of a code, so that a telephone reads it at arm's length (common practice, no source)."""
 _TOO_SMALL: Final = re.compile("too small for (.+)")
 """What `labels.typ` says where the shortest words do not fit."""
-_EDGE_MM: Final = 2.0
+_LARGEST_MM: Final = 34.0
+"""Of a code: it need not be larger to be scanned."""
+_EDGE_MM: Final = 1.5
 """Left white inside the edge of a label: sheets slip in the printer."""
+_OF_WIDTH: Final = 0.36
 _MOST_OF_WIDTH: Final = 0.45
-"""What of a label's width its code may take."""
+"""What of a label's width its code takes, and may take where it would be too small to scan."""
 
 
 def print_labels(head: Head, labels: Sheet) -> bytes:
@@ -52,6 +57,18 @@ def print_labels(head: Head, labels: Sheet) -> bytes:
             what = f"a label of this size has no room for the name {found[1]}"
             raise BadInput(what, "Take larger labels, or a shorter name.", name="label_height") from None
         raise
+
+
+def lacks_said(head: Head, labels: Sheet) -> str:
+    """Say what has no room on how many labels, once they are printed; empty where each holds all of it."""
+    told = told_by(head, [labels], "lacks")
+    short = [lacks for lacks in told if lacks]
+    if not short:
+        return ""
+    counts = Counter(lack for lacks in short for lack in lacks)
+    said = ", ".join(f"{lack} on {n}" for lack, n in counts.items())
+    have = "has" if len(short) == 1 else "have"
+    return f"{len(short)} of {counted(len(told), 'label')} {have} no room for all there is to say. Left out: {said}."
 
 
 def labels_on_paper(
@@ -95,7 +112,7 @@ def labels_on_paper(
 
 def _falls_in(label: Label, days: tuple[date | None, date | None]) -> bool:
     """Whether any of its blocks is poured on the days."""
-    _, first, last = label.days[0]
+    first, last = label.poured
     return (days[0] is None or last >= days[0]) and (days[1] is None or first <= days[1])
 
 
@@ -114,7 +131,7 @@ def _printed(label: Label, paper: LabelSheet, units: str) -> dict[str, Any]:
         "on": label.on,
         "name": label.name,
         "beside": label.beside,
-        "wordings": label.wordings(units),
+        "wordings": [wording._asdict() for wording in label.wordings(units)],
         "code": picture,
         "line": label.code,
         "code_mm": _code_mm(label, squares, paper),
@@ -126,10 +143,9 @@ def _code_mm(label: Label, squares: int, paper: LabelSheet) -> float:
 
     Its white border may reach into the edge that is left white anyway.
     """
-    room = min(paper.label_height_mm - _EDGE_MM, _MOST_OF_WIDTH * paper.label_width_mm, 34.0)
-    if room / squares < LEAST_SQUARE_MM:
+    least = squares * LEAST_SQUARE_MM
+    if least > min(paper.label_height_mm - _EDGE_MM, _MOST_OF_WIDTH * paper.label_width_mm):
         what = f"the code of {label.name} would be too small to scan on a label of this size"
-        least = squares * LEAST_SQUARE_MM
         todo = f"Take labels at least {least + _EDGE_MM:.0f} mm high and {least / _MOST_OF_WIDTH:.0f} mm wide."
         raise BadInput(what, todo, name="label_height", value=paper.label_height_mm)
-    return room
+    return max(least, min(paper.label_height_mm - _EDGE_MM, _OF_WIDTH * paper.label_width_mm, _LARGEST_MM))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.planner.label_code import LabelCode, plan_id
 from blockrun.show.course_rows import CourseRow, course_rows
-from blockrun.show.labels.label import Blocks, Label
+from blockrun.show.labels.label import LAY, Blocks, Label
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -19,10 +19,7 @@ def stack_labels(plan: Plan) -> list[Label]:
 
 
 def _label(row: CourseRow, made: str) -> Label:
-    days = [("poured", *row.poured)]
-    if row.needed:
-        days.append(("needed", row.needed, row.needed))
-    days.append(("ready", row.ready, row.ready))
+    needed = (("needed", row.needed),) if row.needed else ()
     code = LabelCode("stack", made, (row.part, str(row.course or ""), row.mark, row.mix))
     blocks = (Blocks(row.count, row.mark, row.part, row.course or 0),)
-    return Label("stack", row.mark, row.mix, blocks, tuple(days), str(code))
+    return Label("stack", row.mark, row.mix, blocks, row.poured, needed, (LAY, row.ready), str(code))

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.label_code import LabelCode, plan_id
 from blockrun.planner.moments import moments
-from blockrun.show.labels.label import Blocks, Label
+from blockrun.planner.old_enough import OldEnough
+from blockrun.show.labels.label import LAY, Blocks, Label
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -28,6 +29,7 @@ class _Cast:
     rack: str
     mark: str
     part: str
+    batch: int
     course: int
     poured: datetime
     strip: datetime
@@ -36,19 +38,35 @@ class _Cast:
 
 
 def mould_labels(plan: Plan) -> list[Label]:
-    """A label for each turn, in the order of pouring: what the mould, or its base, holds."""
-    made = plan_id(plan)
+    """A label for each turn, in the order of pouring: what the mould, or its base, holds, and when it is stripped."""
+    made, old_enough = plan_id(plan), OldEnough(plan)
     return [
         Label(
             "mould",
             mould,
             f"turn {turn}" + (f", base {casts[0].base.rpartition('/')[2]}" if casts[0].base else ""),
             _blocks(casts),
-            (_span("poured", [cast.poured for cast in casts]), _last("ready", [cast.ready for cast in casts])),
+            _poured(casts),
+            tuple(_sides(casts, old_enough)),
+            ("strip from", _strip(casts, old_enough)),
             str(LabelCode("mould", made, (mould, str(turn)))),
+            tuple(dict.fromkeys(cast.batch for cast in casts)),
         )
         for (mould, turn), casts in _turns(plan).items()
     ]
+
+
+def _sides(casts: list[_Cast], old_enough: OldEnough) -> Iterator[tuple[str, datetime]]:
+    """Since when the sides may come off, where there are bases."""
+    sides = old_enough.sides(casts[0].mould, max(cast.poured for cast in casts)) if casts[0].base else None
+    if sides:
+        yield "sides off from", sides
+
+
+def _strip(casts: list[_Cast], old_enough: OldEnough) -> datetime:
+    """Since when a turn may be stripped."""
+    first = casts[0]
+    return old_enough.strip(first.mould, max(cast.poured for cast in casts)) or first.strip
 
 
 def rack_labels(plan: Plan) -> list[Label]:
@@ -57,20 +75,25 @@ def rack_labels(plan: Plan) -> list[Label]:
     for (mould, turn), casts in sorted(_turns(plan).items(), key=lambda item: item[1][0].strip):
         for rack in dict.fromkeys(cast.rack for cast in casts):
             there = [cast for cast in casts if cast.rack == rack]
-            days = (
-                _span("poured", [cast.poured for cast in there]),
-                _last("off the rack", [cast.rack_to for cast in there]),
-                _last("ready", [cast.ready for cast in there]),
+            found.append(
+                Label(
+                    "rack",
+                    f"rack {rack}",
+                    f"{mould} turn {turn}",
+                    _blocks(there),
+                    _poured(there),
+                    (("off the rack", max(cast.rack_to for cast in there).date()),),
+                    (LAY, max(cast.ready for cast in there).date()),
+                    str(LabelCode("rack", made, (mould, str(turn), rack))),
+                )
             )
-            code = LabelCode("rack", made, (mould, str(turn), rack))
-            found.append(Label("rack", f"rack {rack}", f"{mould} turn {turn}", _blocks(there), days, str(code)))
     return found
 
 
 def _turns(plan: Plan) -> Mapping[tuple[str, int], list[_Cast]]:
     """The casts of each turn, turns by when they are poured."""
     casts = plan.tables.casts
-    names = ("mould", "turn", "base", "rack", "mark", "part")
+    names = ("mould", "turn", "base", "rack", "mark", "part", "batch")
     columns = [casts[name].tolist() for name in names]
     courses = casts["course"].fillna(0).astype(int).tolist()
     times = [moments(casts[name]) for name in _TIMES]
@@ -86,9 +109,5 @@ def _blocks(casts: list[_Cast]) -> tuple[Blocks, ...]:
     return tuple(Blocks(count, *which) for which, count in counts.items())
 
 
-def _span(what: str, times: list[datetime]) -> tuple[str, date, date]:
-    return what, min(times).date(), max(times).date()
-
-
-def _last(what: str, times: list[datetime]) -> tuple[str, date, date]:
-    return what, max(times).date(), max(times).date()
+def _poured(casts: list[_Cast]) -> tuple[date, date]:
+    return min(cast.poured for cast in casts).date(), max(cast.poured for cast in casts).date()

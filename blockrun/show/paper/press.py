@@ -15,6 +15,7 @@ from blockrun.show.page import GLUE
 from blockrun.show.site_words import as_the_site_writes
 
 _HERE: Final = Path(__file__).parent
+_FONTS: Final = _HERE / "fonts"
 _BASE: Final = "base.typ"
 _LONG: Final = re.compile(r"[^ \n]{31,}")
 _LONG_WORD: Final = re.compile(r"[^ \u00a0\n-]{25,}")
@@ -98,6 +99,19 @@ def print_sheets(head: Head, sheets: Sequence[Sheet]) -> bytes:
         raise BadInput(what, "Install a font that has them, or write the name in other letters.") from None
 
 
+def told_by(head: Head, sheets: Sequence[Sheet], mark: str) -> list[Any]:
+    """What templates tell of how they have set sheets: their metadata of a mark, in the order of the pages.
+
+    Right after these sheets are printed it takes next to no time: what is set is kept.
+    """
+    import typst
+
+    told = typst.query(  # type: ignore[misc] # its stub leaves out mappings
+        _files(head, sheets), f"<{mark}>", field="value", font_paths=[_FONTS], ignore_system_fonts=True
+    )
+    return list(json.loads(told))
+
+
 class _NoGlyph(Exception):  # noqa: N818 - nobody sees it
     def __init__(self, letters: Sequence[str]) -> None:
         self.letters = letters
@@ -148,7 +162,7 @@ def _compiled(files: dict[str, bytes], *, ours_only: bool) -> bytes:
         pdf, warnings = typst.compile_with_warnings(  # type: ignore[call-overload] # its stub leaves out mappings
             files,
             format="pdf",
-            font_paths=[_HERE / "fonts"],
+            font_paths=[_FONTS],
             ignore_system_fonts=ours_only,
             pdf_standards="ua-1",
         )

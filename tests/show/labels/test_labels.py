@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import pypdfium2
@@ -13,8 +14,10 @@ import pytest
 from blockrun.errors import BadInput
 from blockrun.planner.label_code import plan_id, read_label_code
 from blockrun.planner.plan import Plan
-from blockrun.show.labels import LabelSheet, labels_on_paper, load_label_sheet, print_labels
-from blockrun.show.labels.label import Blocks, Label
+from blockrun.show.day import Job
+from blockrun.show.diary import Diary
+from blockrun.show.labels import LabelSheet, labels_on_paper, lacks_said, load_label_sheet, print_labels
+from blockrun.show.labels.label import Blocks, Label, Wording
 from blockrun.show.labels.stacks import stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels
 from blockrun.show.page import GLUE
@@ -30,8 +33,11 @@ FULL = Label(
     "turn 5",
     (Blocks(2, "W600", "the long northern wall", 3), Blocks(1, "W295", "the long northern wall", 4),
      Blocks(1, "D440", "", 0)),
-    (("poured", DAY, DAY), ("ready", date(2027, 5, 3), date(2027, 5, 3))),
+    (DAY, DAY),
+    (("sides off from", datetime.fromisoformat("2027-04-05T22:10")),),
+    ("strip from", datetime.fromisoformat("2027-04-06T19:03")),
     "blockrun1 mould 3f9a1c gang-4/03 5",
+    (3, 4),
 )  # fmt: skip
 
 
@@ -44,31 +50,66 @@ def pages_of(plan: Plan, sheet: LabelSheet = SHEET, **asked: object) -> list[str
     return [page.replace(GLUE, " ").replace("\x02", "-") for page in pages]
 
 
+def said_of(wording: Wording) -> str:
+    return " | ".join([*wording.lines, f"{wording.limit} {wording.when}"]).replace(GLUE, " ")
+
+
 def wordings(label: Label, units: str = "SI") -> list[str]:
-    return [" | ".join(lines).replace(GLUE, " ") for lines in label.wordings(units)]
+    return [said_of(wording) for wording in label.wordings(units)]
 
 
-def test_words_get_shorter_in_this_order() -> None:
+def test_words_get_shorter_in_this_order_and_the_day_of_pouring_and_the_strip_stay() -> None:
+    sides, strip = "sides off from Mon 5 Apr 22:10", "strip from Tue 6 Apr 19:03"
+    long, brief = f"poured Mon 5 Apr, batches 3 and 4 | {sides} | {strip}", "poured 5 Apr, batches 3 and 4"
+    short = f"{brief} | sides off from 5 Apr 22:10 | {strip}"
     assert wordings(FULL) == [
         "2 W600 for the long northern wall course 3 | 1 W295 for the long northern wall course 4 | 1 D440, spare"
-        " | poured Mon 5 Apr | ready Mon 3 May",
-        "2 W600, 1 W295 and 1 D440 | for the long northern wall courses 3, 4, spare"
-        " | poured Mon 5 Apr | ready Mon 3 May",
-        "2 W600, 1 W295 and 1 D440 | for the long nort… courses 3, 4, spare | poured Mon 5 Apr | ready Mon 3 May",
-        "2 W600, 1 W295 and 1 other | for the long nort… courses 3, 4, spare | poured Mon 5 Apr | ready Mon 3 May",
-        "2 W600, 1 W295 and 1 other | for the long nort… courses 3, 4, spare | poured 5 Apr | ready 3 May",
-        "2 W600, 1 W295 and 1 other | courses 3, 4 | poured 5 Apr | ready 3 May",
-        "2 W600, 1 W295 and 1 other, courses 3, 4 | poured 5 Apr | ready 3 May",
-        "2 W600, 1 W295 and 1 other, courses 3, 4 | ready 3 May",
-        "2 W600, 1 W295 and 1 other | ready 3 May",
-        "4 blocks | ready 3 May",
+        f" | {long}",
+        f"2 W600, 1 W295 and 1 D440 | for the long northern wall courses 3, 4, spare | {long}",
+        f"2 W600, 1 W295 and 1 D440 | for the long nort… courses 3, 4, spare | {long}",
+        f"2 W600, 1 W295 and 1 D440 | for the long nort… courses 3, 4, spare | {short}",
+        f"2 W600, 1 W295 and 1 D440 | courses 3, 4 | {short}",
+        f"2 W600, 1 W295 and 1 other | courses 3, 4 | {short}",
+        f"2 W600, 1 W295 and 1 other, courses 3, 4 | {short}",
+        f"2 W600, 1 W295 and 1 other | {short}",
+        f"4 blocks | {short}",
+        f"4 blocks | {brief} | {strip}",
+        f"4 blocks | poured 5 Apr | {strip}",
+        "4 blocks | poured 5 Apr | strip from 6 Apr 19:03",
     ]
-    assert wordings(FULL, "US")[-1] == "4 blocks | ready May 3"
+    assert wordings(FULL, "US")[-1] == "4 blocks | poured Apr 5 | strip from Apr 6 19:03"
+
+
+def test_each_wording_tells_what_it_lacks() -> None:
+    lacks = [wording.lacks for wording in FULL.wordings("SI")]
+    assert lacks[0] == []
+    assert lacks[4] == ["which are for which course", "names of parts in full", "weekdays", "parts"]
+    assert lacks[-1] == [*lacks[4], "some marks", "courses", "marks", "sides off from", "batches"]
+
+
+def test_nothing_is_lacking_where_the_shorter_words_are_the_same() -> None:
+    plain = replace(FULL, blocks=(Blocks(2, "W600", "yard", 0),), others=(), batches=())
+    assert [wording.lacks for wording in plain.wordings("SI")][:3] == [[], [], ["weekdays"]]
 
 
 def test_a_label_that_is_called_by_its_mark_does_not_say_it_twice() -> None:
-    label = replace(FULL, on="stack", name="W600", blocks=(Blocks(3, "W600", "yard", 2),))
-    assert wordings(label)[0] == "3 blocks for yard course 2 | poured Mon 5 Apr | ready Mon 3 May"
+    label = Label(
+        "stack", "W600", "light", (Blocks(3, "W600", "yard", 2),), (DAY, DAY), (), ("lay from", date(2027, 5, 3)), "c"
+    )
+    assert wordings(label)[0] == "3 blocks for yard course 2 | poured Mon 5 Apr | lay from Mon 3 May"
+
+
+def test_a_mould_says_from_when_it_is_stripped_as_the_day_page_does(small_plan: Plan) -> None:
+    strips = {label.name: label.limit for label in mould_labels(small_plan) if label.beside == "turn 1"}
+    diary = Diary(small_plan)
+    (job,) = [
+        job
+        for day in diary.days(diary.first, diary.last)
+        for job in day.jobs
+        if isinstance(job, Job) and job.task == "strip" and job.names == ("gang-2/01", "gang-2/02") and job.limits
+    ]
+    (limit,) = job.limits
+    assert [strips[name] for name in job.names] == [("strip from", limit.not_before)] * 2
 
 
 def test_a_turn_has_one_label_on_its_mould_with_all_its_blocks(demo_plan: Plan) -> None:
@@ -82,9 +123,12 @@ def test_a_turn_has_one_label_on_its_mould_with_all_its_blocks(demo_plan: Plan) 
         casts = turns[code.named["mould"], code.named["turn"]]
         assert (label.name, label.count) == (code.named["mould"], len(casts))
         assert {cast.mark for cast in casts} == {one.mark for one in label.blocks}
-        assert dict((what, last) for what, _, last in label.days) == {
-            "poured": max(cast.poured for cast in casts).date(), "ready": max(cast.ready for cast in casts).date()
-        }  # fmt: skip
+        assert label.poured == (min(cast.poured for cast in casts).date(), max(cast.poured for cast in casts).date())
+        assert label.batches == tuple(dict.fromkeys(cast.batch for cast in casts))
+        what, strip = label.limit
+        assert what == "strip from"
+        assert max(cast.poured for cast in casts) < strip <= min(cast.strip for cast in casts)
+        assert [what for what, _ in label.others] == ["sides off from"] * bool(casts[0].base)
         assert code.plan == plan_id(demo_plan)
 
 
@@ -97,7 +141,8 @@ def test_what_comes_to_a_rack_has_its_label_there(demo_plan: Plan) -> None:
         mould, turn, rack = read_label_code(label.code).ids
         of_it = casts[(casts["mould"] == mould) & (casts["turn"] == int(turn)) & (casts["rack"] == rack)]
         assert label.name == f"rack {rack}"
-        assert ("off the rack", *[of_it["rack_to"].max().date()] * 2) in label.days
+        assert label.others == (("off the rack", of_it["rack_to"].max().date()),)
+        assert label.limit == ("lay from", of_it["ready"].max().date())
 
 
 def test_stacks_are_labelled_by_course_and_mark(demo_plan: Plan) -> None:
@@ -109,7 +154,8 @@ def test_stacks_are_labelled_by_course_and_mark(demo_plan: Plan) -> None:
         of_it = casts[(casts["part"] == part) & (casts["mark"] == mark) & (casts["mix"] == mix)]
         of_it = of_it[of_it["course"].fillna(0) == int(course or 0)]
         assert (label.name, label.count) == (mark, len(of_it))
-    ready = [dict((what, last) for what, _, last in label.days)["ready"] for label in labels]
+        assert label.limit == ("lay from", of_it["ready"].max().date())
+    ready = [day for _, day in (label.limit for label in labels)]
     assert ready == sorted(ready)
 
 
@@ -118,8 +164,8 @@ def test_a_label_that_is_large_enough_says_all_of_it(small_plan: Plan) -> None:
     text = " ".join(pages_of(small_plan, large))
     for made in (mould_labels, rack_labels, stack_labels):
         for label in made(small_plan):
-            for line in label.wordings("SI")[0]:
-                assert line.replace(GLUE, " ") in text
+            for line in said_of(label.wordings("SI")[0]).split(" | "):
+                assert line in text
 
 
 @pytest.mark.parametrize(("width", "height"), [(64.0, 34.0), (50.0, 25.0), (48.0, 20.0)])
@@ -130,11 +176,13 @@ def test_on_every_label_stands_one_of_its_wordings_whole(demo_plan: Plan, width:
     for label, page in zip(labels, pages, strict=False):
         assert label.name in page
         assert any(" ".join(wording.split(" | ")) in page for wording in wordings(label)), page
+        assert "poured" in page
+        assert "strip from" in page
 
 
 def test_long_names_are_shortened_and_letters_stay_on_the_label(tmp_path: Path) -> None:
     plan = forty_marks(tmp_path)
-    sheet = small(label_width_mm=62.0, label_height_mm=32.0, columns=1, rows=1, page_width_mm=90.0, page_height_mm=60.0)
+    sheet = small(label_width_mm=52.0, label_height_mm=25.0, columns=1, rows=1, page_width_mm=90.0, page_height_mm=60.0)
     document = pypdfium2.PdfDocument(print_labels(HEAD, labels_on_paper(plan, sheet)))
     for page in document:
         text = page.get_textpage()
@@ -146,13 +194,13 @@ def test_long_names_are_shortened_and_letters_stay_on_the_label(tmp_path: Path) 
                 assert top <= sheet.page_height_mm - y1 <= sheet.page_height_mm - y0 <= top + sheet.label_height_mm
     document.close()
     text = " ".join(pages_of(plan, sheet))
-    assert "3 blocks, course 1" in text or "3 blocks course 1" in text
+    assert "3 blocks poured 5 Apr lay from Mon 3 May" in text
     assert LONG not in text
 
 
 def test_a_name_too_long_for_a_label_is_refused_and_named(small_plan: Plan) -> None:
     casts = small_plan.tables.casts.copy()
-    casts["mould"] = casts["mould"].str.replace("/", " with a name that goes on and on and on until it is long/")
+    casts["rack"] = casts["rack"] + " with a name that goes on and on and on until it is long"
     plan = replace(small_plan, tables=replace(small_plan.tables, casts=casts))
     with pytest.raises(BadInput, match="with a name that goes on"):
         pages_of(plan, small(label_width_mm=46.0, label_height_mm=20.0))
@@ -173,10 +221,10 @@ def test_a_sheet_has_only_so_many_labels(small_plan: Plan, start: int) -> None:
 
 
 def test_labels_of_some_days_are_those_poured_on_them(demo_plan: Plan) -> None:
-    day = min(label.days[0][1] for label in mould_labels(demo_plan))
+    day = min(label.poured[0] for label in mould_labels(demo_plan))
     (text,) = pages_of(demo_plan, kinds=["moulds"], days=(day, day))
     assert f"poured {day_name(day)}" in text
-    count = sum(label.days[0][1] == day for label in mould_labels(demo_plan))
+    count = sum(label.poured[0] == day for label in mould_labels(demo_plan))
     assert text.count("MOULD turn") == count
     with pytest.raises(BadInput, match="no label to print"):
         labels_on_paper(demo_plan, SHEET, days=(date(2030, 1, 1), None))
@@ -186,4 +234,26 @@ def test_the_page_is_as_large_as_the_sheet_says(small_plan: Plan) -> None:
     sheet = small(page_width_mm=250.0, page_height_mm=300.0)
     document = pypdfium2.PdfDocument(print_labels(HEAD, labels_on_paper(small_plan, sheet)))
     assert tuple(side / 72 * 25.4 for side in document[0].get_size()) == pytest.approx((250, 300), abs=0.1)
+    document.close()
+
+
+def test_what_has_no_room_is_told_with_the_number_of_labels(small_plan: Plan) -> None:
+    large = labels_on_paper(small_plan, small(label_width_mm=95.0, label_height_mm=60.0, columns=2, rows=4))
+    assert lacks_said(HEAD, large) == ""
+    narrow = labels_on_paper(small_plan, small(label_width_mm=48.0, label_height_mm=20.0))
+    said = lacks_said(HEAD, narrow)
+    total = sum(map(len, narrow.data["sheets"]))
+    assert re.match(rf"\d+ of {total} labels have no room for all there is to say\. Left out: .*weekdays on \d+", said)
+
+
+def test_tails_of_letters_stay_clear_of_the_line_below(small_plan: Plan) -> None:
+    document = pypdfium2.PdfDocument(print_labels(HEAD, labels_on_paper(small_plan, SHEET, kinds=["moulds"])))
+    text = document[0].get_textpage()
+    letters = text.get_text_range()
+    boxes = [text.get_charbox(index) for index in range(text.count_chars())]
+    tails = [box for letter, box in zip(letters, boxes, strict=True) if letter == "g"]
+    assert tails
+    for left, bottom, right, _ in tails:
+        below = [top for x0, y0, x1, top in boxes if x0 < right and x1 > left and y0 < bottom < top]
+        assert not below
     document.close()
