@@ -173,6 +173,23 @@ def test_a_block_that_is_touched_says_what_it_is(opened: Open) -> None:
         assert re.search(r"course \d+; .*poured \w+ \d+ \w+, .*mould ring-5/\d\d, batch \d+", said)
 
 
+def test_keys_go_from_block_to_block(opened: Open) -> None:
+    with opened() as page:
+        drawing, said = page.locator(".faces svg").first, page.locator(".faces p.pointed").first
+        assert drawing.get_attribute("aria-label").endswith("Arrow keys go from block to block.")
+        drawing.focus()
+        page.keyboard.press("ArrowRight")
+        first = said.inner_text()
+        page.keyboard.press("ArrowRight")
+        assert re.search(r"course \d+; .*mould ring-5/\d\d, batch \d+", first)
+        assert said.inner_text() != first
+        assert page.locator("path.pointed").count() == 1
+        page.keyboard.press("ArrowLeft")
+        assert said.inner_text() == first
+        page.keyboard.press("Escape")
+        assert (said.inner_text(), page.locator("path.pointed").count()) == ("", 0)
+
+
 def test_in_us_units_the_script_writes_days_as_the_page_does(chromium: Browser, tmp_path: Path) -> None:
     plan = load_plan(DRAWN)
     american = replace(plan, site=plan.site.model_copy(update={"units": "US"}))

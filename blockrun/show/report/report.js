@@ -64,12 +64,26 @@
   });
   for (const drawing of all(".faces .wide > svg")) {
     const words = drawing.closest("figure").querySelector("p.pointed");
-    drawing.addEventListener("click", (event) => {
-      const block = event.target.closest("[data-life] path");
-      all("path.pointed", drawing).forEach((other) => other.removeAttribute("class"));
-      if (block) block.setAttribute("class", "pointed");
-      words.textContent = block ? block.textContent : "";
+    const blocks = all("[data-life] path", drawing), steps = { ArrowRight: 1, ArrowLeft: -1 };
+    let pointed = -1;
+
+    function point(number) {
+      if (pointed >= 0) blocks[pointed].removeAttribute("class");
+      pointed = number;
+      if (pointed >= 0) blocks[pointed].setAttribute("class", "pointed");
+      words.textContent = pointed >= 0 ? blocks[pointed].textContent : "";
+    }
+
+    drawing.addEventListener("click", (event) => point(blocks.indexOf(event.target.closest("[data-life] path"))));
+    drawing.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") point(-1);
+      if (!(event.key in steps)) return;
+      event.preventDefault();
+      const next = pointed + steps[event.key];
+      point(next < 0 ? blocks.length - 1 : next % blocks.length);
     });
+    drawing.setAttribute("tabindex", "0");
+    drawing.setAttribute("aria-label", `${drawing.getAttribute("aria-label")}. Arrow keys go from block to block.`);
   }
 
   // what does not move sideways needs no stop of the tab key
