@@ -69,6 +69,12 @@ def covering(day: Day, site: Site) -> Covering | None:
     return None
 
 
+def frost_ahead(day: Day, site: Site) -> date | None:
+    """The first day of frost after a day, up to the first that is worked; None where there is none."""
+    ahead = (after for after in _until_somebody_is_there(day, site) if freezes(site.weather.day(after)))
+    return next(ahead, None)
+
+
 def _until_somebody_is_there(day: Day, site: Site) -> Iterator[date]:
     """Days after one, up to the first that is worked."""
     after = day.day + timedelta(days=1)

@@ -6,12 +6,14 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from blockrun.show.calendar.cold import cover_entry
 from blockrun.show.calendar.entry import KINDS, NAMED, Entry, as_read_at, kinds_counted, plain
 from blockrun.show.calendar.strips import STRIPPED, strip_lines, strips_title
 from blockrun.show.calendar.supplies import supplies_of
-from blockrun.show.day import Day, Job, Pour
+from blockrun.show.day import Day, Job, OffRack, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.head import day_head
+from blockrun.show.jobs import off_rack_entry
 from blockrun.show.ready import ready_said
 from blockrun.show.words import clock, counted, listed, named_together
 
@@ -40,6 +42,7 @@ def entries_of(plan: Plan, thumbs: Thumbs | None = None) -> list[Entry]:
 
 
 def _of_day(day: Day, site: Site) -> Iterator[Entry]:
+    yield from cover_entry(day, site)
     if day.pours:
         yield Entry("pour", day.day, _pour_title(day), tuple(_pour_lines(day, site)))
     if stripped := [job for job in day.jobs if isinstance(job, Job) and job.task in STRIPPED]:
@@ -49,6 +52,10 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
     if day.crushed:
         cubes = counted(sum(due.cubes for due in day.crushed), "test cube")
         yield Entry("crush", day.day, f"Crush {cubes}", tuple(plain([due.said]) for due in day.crushed))
+    if day.off_rack:
+        blocks = sum(count for leaving in day.off_rack for _, count in leaving.blocks)
+        title = f"Move off the rack: {counted(blocks, 'block')}"
+        yield Entry("move", day.day, title, tuple(map(_leaving_line, day.off_rack)))
     if day.ready:
         yield Entry("ready", day.day, _ready_title(day), tuple(map(plain, ready_said(day.ready))))
 
@@ -68,6 +75,11 @@ def _batch_line(pour: Pour) -> str:
     """``Batch 7 (light, drum): pour by 08:25 into gang-4/01-02``."""
     batch, moulds = pour.batch, named_together(fill.mould for fill in pour.fills)
     return f"Batch {batch.batch} ({batch.mix}, {batch.mixer}): pour by {clock(pour.pour_by)} into {moulds}"
+
+
+def _leaving_line(leaving: OffRack) -> str:
+    """``Not before 12:45: off rack west to the stack: 5 W600 and 2 D300, the last from 13:10``."""
+    return plain([f"Not before {clock(leaving.first)}: ", *off_rack_entry(leaving).words])
 
 
 def _ready_title(day: Day) -> str:

@@ -117,6 +117,28 @@ def test_moulds_too_young_in_the_morning_have_a_line_with_their_moment(small_pla
     assert "Not before 12:45: gang-2/01-02" in strip.lines
 
 
+def test_days_of_frost_their_eve_and_days_too_cold_to_pour_say_to_cover(entries: list[Entry]) -> None:
+    cover = of_kind(entries, "cover")
+    assert {day.day: entry.title for day, entry in cover.items()} == {
+        12: "Cold, no pour: cover moulds and racks",
+        13: "Frost on Wed 14 Apr: cover moulds and racks",
+        14: "Frost: cover moulds and racks",
+        15: "Cold, no pour: cover moulds and racks",
+        16: "Cold, no pour: cover moulds and racks",
+    }
+    assert "Not today, for it wets: wet the racks" in cover[date(2027, 4, 14)].lines
+    assert cover[date(2027, 4, 12)].lines[0] == "The air falls to 3 °C, and 5 °C is the least"
+
+
+def test_what_leaves_a_rack_is_told_as_the_table_has_it(entries: list[Entry], demo_plan: Plan) -> None:
+    told = {day: count(r"off the rack: (\d+) block", entry.title) for day, entry in of_kind(entries, "move").items()}
+    casts = demo_plan.tables.casts
+    assert told == Counter(moment.date() for moment in casts["rack_to"])
+    first = min(casts["rack_to"])
+    lines = of_kind(entries, "move")[first.date()].lines
+    assert any(line.startswith(f"Not before {first:%H:%M}: off rack west to the stack: ") for line in lines)
+
+
 def test_cubes_to_crush_stand_on_their_day(small_plan: Plan) -> None:
     row = {
         "batch": 1,

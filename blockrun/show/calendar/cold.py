@@ -1,0 +1,41 @@
+"""What a calendar says of cold: on which days, and on the eve of which, moulds and racks are covered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from blockrun.show.calendar.entry import Entry, plain
+from blockrun.show.chores import COVER, chores_in, covering, freezes, frost_ahead
+from blockrun.show.day import Job
+from blockrun.show.words import capital, day_name, listed
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Day
+    from blockrun.site import Site
+
+
+def cover_entry(day: Day, site: Site) -> Iterator[Entry]:
+    """The entry of a day of frost, of its eve, or of one whose cold stops the pour, if there are blocks."""
+    if why := _why(day, site):
+        yield Entry("cover", day.day, f"{why}: {COVER}", tuple(plain([line]) for line in _lines(day, site)))
+
+
+def _why(day: Day, site: Site) -> str:
+    if not (day.jobs or day.on_racks):
+        return ""
+    if freezes(day.weather):
+        return "Frost"
+    if ahead := frost_ahead(day, site):
+        return f"Frost on {day_name(ahead)}"
+    return "Cold, no pour" if day.no_pour and day.weather.min_c < site.curing.least_air_c else ""
+
+
+def _lines(day: Day, site: Site) -> Iterator[str]:
+    if day.no_pour:
+        yield capital(day.no_pour)
+    elif told := covering(day, site):
+        yield capital(told.why)
+    names = [name for job in day.jobs if isinstance(job, Job) and job.task == "chore" for name in job.names]
+    if left_out := chores_in(day.weather, list(dict.fromkeys(names))).left_out:
+        yield f"Not today, for it wets: {listed(left_out)}"
