@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix.bucket_of_foam import dilution_of, to_weigh_foam
 from blockrun.mix.causes import Cause, one_does_most
 from blockrun.mix.out_of_line import Why
 from blockrun.mix.volume import LITRES_PER_M3
@@ -106,8 +107,10 @@ def _foam_volume(cause: Cause, card: Card, site: Site) -> str:
 
 def _agent(cause: Cause, card: Card, site: Site) -> str:
     units = site.units
-    water_l = card.foam_l * card.foam_density_kg_m3 / LITRES_PER_M3 - card.agent_l
-    drawn = f"this batch takes {by_volume(card.agent_l, units)} in {by_volume(water_l, units)} of water"
+    foam = dilution_of(card.foam_l * card.foam_density_kg_m3 / LITRES_PER_M3, card.generator)
+    both = foam + to_weigh_foam(site)
+    parts = f"{by_volume(both.agent_l, units)} in {by_volume(both.water_l, units)} of water"
+    drawn = f"this batch takes {parts}, with the bucket weighed"
     return f"{drawn}; it settles in its drum, so stir before drawing any"
 
 

@@ -197,7 +197,7 @@ class MaterialsSaid:
         if cover.needed is None and cover.spared is None:
             return "not needed for this order"
         if cover.needed is None:
-            return f"not needed by the plan, but keep it: without it {self._spare(material, cover.spared)}"
+            return f"not needed by the plan, but keep it: without it, {self._spare(material, cover.spared)}"
         said = [] if cover.supply.day is None else [f"needed by {day_name(cover.needed)}"]
         if cover.order_by:
             said.append(f"order {self._by(cover.order_by)}")

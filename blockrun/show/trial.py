@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import Proportions, notes
 from blockrun.mix.batches import SLACK_L
-from blockrun.mix.bucket_of_foam import usual_l
+from blockrun.mix.bucket_of_foam import dilution_of, foam_bucket_l, usual_l
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
 from blockrun.mix.check import Checked
@@ -25,7 +25,7 @@ from blockrun.show.batch_asked import mix_named, read_bags
 from blockrun.show.buckets import buckets_of, small_l
 from blockrun.show.causes import LEAST_S, foam_weight, write_causes
 from blockrun.show.check import IN_THE_YARD, seen_said
-from blockrun.show.load import foam_check, mix_check, slurry_check, solids_said
+from blockrun.show.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, GLUE, HEADING, QUIET, Page, glued
 from blockrun.site import load_site
@@ -107,7 +107,10 @@ def _put_in(card: Card, site: Site) -> Iterator[str]:
     dry = [f"{by_mass(slurry.cement_kg, units)} of cement", *solids_said(card.mix, card.makes_l, units)]
     yield f"{', '.join(dry)}, {by_volume(card.tap_water_kg, units)} of water"
     weighs = f"{by_mass(foam_kg, units)}, {foam_weight(card.foam_density_kg_m3, units)}"
-    dilution = f"{by_volume(card.agent_l, units)} of agent in {by_volume(foam_kg - card.agent_l, units)} of water"
+    bucket_l = foam_bucket_l(site)
+    weighed_l = bucket_l if bucket_l <= card.foam_l * (1 + 1e-9) else small_l(units)
+    made_up = dilution_of((card.foam_l + weighed_l) * card.foam_density_kg_m3 / LITRES_PER_M3, card.generator)
+    dilution = f"{dilution_said(made_up, units)}, for {by_volume(weighed_l, units)} of foam to weigh too"
     seconds = card.foam_l / card.generator.rate_l_min * 60
     runs = (
         f"; run the generator {glued(f'{seconds:.0f} s')}"

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from blockrun.mix.bucket_of_foam import dilution_of
 from blockrun.mix.card import Card, Mixing
 from blockrun.mix.check import Checked
 from blockrun.mix.contents import Contents
@@ -64,7 +65,9 @@ def _step(step: Correction, checked: Checked, units: str) -> str:
             f"{measured_out(card.foam_l, units)}: run the generator {runs}"
         )
     foam = f"{measured_out(added.volume_l, units)} of foam ({weighed_out(added.mass_kg, units)})"
-    return f"{first}add {foam}: run the generator {runs}"
+    dilution = dilution_of(added.mass_kg, card.generator)
+    takes = f"{measured_out(dilution.volume_l, units)} of dilution, {by_volume(dilution.agent_l, units)} of it agent"
+    return f"{first}add {foam}: run the generator {runs}; it takes {takes}"
 
 
 def runs_said(foam_l: float, card: Card) -> str:

@@ -36,6 +36,18 @@ def test_a_light_batch_in_us_units_at_80_columns(inputs: list[Path], tmp_path: P
     assert check_text([tmp_path / "site.yaml", tmp_path / "order.yaml"], typed, 80).plain == golden
 
 
+def test_foam_to_add_is_said_with_its_dilution(inputs: list[Path]) -> None:
+    """At 8.6 kg in 10 L 161.24 kg fill 187.5 L, and want 14.2 L of 95 g/L to weigh 806.18 g/L: 1.3 kg of dilution."""
+    words = said(inputs, weight="8.6kg").replace("\u00a0", " ")
+    assert "add 14 L of foam (1.3 kg): run the generator 14 s; it takes 1.3 L of dilution, 32.9 mL of it agent" in words
+
+
+def test_agent_drawn_is_told_with_that_of_the_bucket_weighed(inputs: list[Path]) -> None:
+    """4 bags take 11.23 L of dilution, 10 L of foam 0.95 L: one part in 41 is agent."""
+    words = said(inputs, foam="135g/L").replace("\u00a0", " ")
+    assert "this batch takes 297 mL in 11.9 L of water, with the bucket weighed; it settles in its drum" in words
+
+
 def test_the_verdict_comes_first_with_what_to_do(inputs: list[Path]) -> None:
     assert "in the drum ───" in said(inputs, weight="8.06kg")
     assert re.search(r"─ PASS: pour it\.", said(inputs, weight="8.06kg"))

@@ -13,7 +13,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.planner.plan import Plan
 from blockrun.show.materials import materials_list, materials_text
-from blockrun.site import MassDelivery, ReleaseOil, Sand
+from blockrun.site import AgentDelivery, MassDelivery, ReleaseOil, Sand
 
 
 def with_stock(plan: Plan, **stock: Any) -> Plan:
@@ -122,3 +122,54 @@ def test_a_lead_time_is_asked_for_by_name_and_only_where_one_is_missing(small_pl
     text = materials_text(with_stock(small_plan, cement=enough), 200).plain
     assert "lead_time" not in text
     assert "order next: nothing that is named to come is needed" in text
+
+
+def with_agent(plan: Plan, on_hand_l: float, *comes_l: float) -> str:
+    """What is said of materials with so much agent on hand, and so much coming on Thursday."""
+    agent = plan.site.stock.foaming_agent
+    comes = tuple(AgentDelivery(day=date(2027, 4, 8), amount=litres) for litres in comes_l)
+    agent = agent.model_copy(update={"on_hand_l": on_hand_l, "deliveries": comes})
+    return materials_text(with_stock(plan, foaming_agent=agent), 400).plain.replace("\u00a0", " ")
+
+
+def test_agent_for_foam_weighed_is_a_line_of_its_own(small_plan: Plan) -> None:
+    """10 L of 95 g/L at 1:40 are 23.17 mL of agent and 0.927 L of water: four times that."""
+    assert (
+        "  of it to weigh foam, a bucket of 10 L before each of 4 batches, thrown away: 3.71 L of water and 92.7 mL of "
+        "foaming agent\n"
+    ) in with_agent(small_plan, 2.0)
+
+
+def test_agent_that_is_enough_for_the_foam_alone_is_not_called_enough(small_plan: Plan) -> None:
+    """Batches take 664 mL, foam weighed 93 mL: of 700 mL nothing is left on Thursday, with 57 mL to come."""
+    text = with_agent(small_plan, 0.7)
+    assert "  700 mL on hand: gives out on Thu 8 Apr" in text
+    assert "56.9 mL of foaming agent more must come by Thu 8 Apr." in text
+    assert "2 L on Thu 8 Apr: needed by Thu 8 Apr" in with_agent(small_plan, 0.7, 2.0)
+
+
+def test_a_delivery_without_which_little_is_left_is_to_be_kept(small_plan: Plan) -> None:
+    """757 mL are used: a twentieth of that is 38 mL."""
+    close = with_agent(small_plan, 0.79, 2.0)
+    assert "not needed by the plan, but keep it: without it, 33.1 mL left, less than 5 % to spare" in close
+    assert "790 mL on hand: lasts to the last pour, 33.1 mL left\n" in close
+    assert "2 L on Thu 8 Apr: not needed for this order" in with_agent(small_plan, 0.8, 2.0)
+
+
+def test_where_no_more_comes_little_to_spare_is_said_of_what_lasts(small_plan: Plan) -> None:
+    assert "lasts to the last pour, 33.1 mL left, less than 5 % to spare" in with_agent(small_plan, 0.79)
+    assert "lasts to the last pour, 43.1 mL left\n" in with_agent(small_plan, 0.8)
+
+
+def test_no_order_is_called_needless_where_one_is_to_be_kept(small_plan: Plan) -> None:
+    cement = small_plan.site.stock.cement.model_copy(update={"on_hand_bags": 50.0, "deliveries": ()})
+    plan = with_stock(small_plan, cement=cement)
+    assert "nothing that is named to come is needed\n" in with_agent(plan, 0.8, 2.0)
+    assert "is needed by a day; keep what is marked so below\n" in with_agent(plan, 0.79, 2.0)
+
+
+def test_the_list_has_a_column_for_agent_in_foam_weighed(small_plan: Plan) -> None:
+    first, *_, last = csv.DictReader(materials_list(small_plan).splitlines())
+    # batch 1: 0.239753 L and 0.95 / 41 L; Thursday has two batches, 0.137002 and 0.081948 L
+    assert (first["foaming_agent_used_l"], first["foaming_agent_to_weigh_foam_l"]) == ("0.262924", "0.023171")
+    assert (last["foaming_agent_used_l"], last["foaming_agent_to_weigh_foam_l"]) == ("0.265291", "0.046341")

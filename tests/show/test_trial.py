@@ -41,6 +41,15 @@ def test_sand_and_what_else_goes_in_is_on_the_card(inputs: list[Path], tmp_path:
     )
 
 
+def test_a_trial_makes_up_dilution_for_the_litre_of_foam_that_is_weighed(inputs: list[Path]) -> None:
+    """5.91 L of foam go in and 1 L is weighed: 6.91 x 0.095 kg, one part in 41 of it agent."""
+    words = said(inputs).replace("\u00a0", " ")
+    assert "16 mL of agent in 641 mL of water, for 1 L of foam to weigh too" in words
+    # of 40 L of mix there is foam enough to weigh a bucket: (23.65 + 10) x 0.095 kg
+    words = said(inputs, bucket="40L").replace("\u00a0", " ")
+    assert "78 mL of agent in 3.12 L of water, for 10 L of foam to weigh too" in words
+
+
 def test_a_trial_says_when_one_is_due_and_the_cautions(inputs: list[Path]) -> None:
     for typed in ({}, {"foam": "95g/L"}):
         assert ASKED_FOR in said(inputs, **typed)

@@ -82,7 +82,7 @@ def _steps(pour: Pour, mixer: Mixer, site: Site) -> Iterator[Step]:
     """
     load = measures(pour.batch, bags_of(pour.batch.bags), pour.mix, site)
     yield from _dilution(pour, load, site)
-    yield _weighing("foam", foam_weighs(site), ", then throw it away")
+    yield _weighing("foam", foam_weighs(site), ", then throw the foam away")
     yield _water(pour, load, site)
     yield Step("Cement", load.bags, load.cement, "bags")
     yield from (Step(capital(what), weight, "", _unit(weight)) for what, weight in load.solids)
@@ -106,7 +106,7 @@ def _dilution(pour: Pour, load: Measures, site: Site) -> Iterator[Step]:
     """Agent and water for the generator: for this batch and the foam weighed, or a tank that is to be filled first."""
     share, units = site.foam_generator.agent_share, site.units
     if site.foam_generator.tank_l is None:
-        parts = f"in water: {load.for_foam} for foam, {load.for_weighing} for the bucket weighed"
+        parts = f"in water: {load.for_foam} for foam, {load.for_weighing} to weigh"
         yield Step("Agent", f"{load.agent} in {load.agent_water}", parts)
     elif pour.tank_fills:
         fill_l = pour.tank_fills[0]

@@ -90,10 +90,10 @@ def _at_hand(foam_kg: float, site: Site) -> str:
     It is not made up for each batch to be thrown away: what a batch does not use is the next one's.
     """
     more, units = dilution_of(foam_kg, site.foam_generator), site.units
-    litres = by_volume(more.volume_l, units)
+    litres = measured_out(more.volume_l, units)
     if site.foam_generator.tank_l is not None:
         return f"See that {litres} more are in the tank."
-    agent, water = by_volume(more.agent_l, units), by_volume(more.water_l, units)
+    agent, water = by_volume(more.agent_l, units), measured_out(more.water_l, units)
     return f"Have {litres} more dilution ready, {agent} in {water}; what is left is for the next batch."
 
 

@@ -125,21 +125,20 @@ def test_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed(data: dict[str
     """Batch 1: 11.23 L of dilution for its foam, and 0.95 L for 10 L of it: one part in 41 of 12.18 L is agent."""
     (agent, *_) = data["1"]["steps"]
     assert agent["figure"].replace("\u00a0", " ") == "297 mL in 11.9 L"
-    assert agent["aside"].replace("\u00a0", " ") == "in water: 11.2 L for foam, 950 mL for the bucket weighed"
+    assert agent["aside"].replace("\u00a0", " ") == "in water: 11.2 L for foam, 950 mL to weigh"
 
 
 def test_foam_that_is_weighed_is_thrown_away(pages: list[Page]) -> None:
-    assert "weigh foam 10 L, then throw it away" in pages[0].words
+    assert "weigh foam 10 L, then throw the foam away" in pages[0].words
 
 
 def test_dilution_for_foam_to_add_is_at_hand_and_goes_into_the_next_batch(data: dict[str, Any]) -> None:
     heavy = data["1"]["heavy"]
-    most_l = float(heavy["rows"][-1]["foam"].split("\u00a0")[0])
-    # a kilogram is a litre, one part in 41 of it is agent
-    litres, agent_ml = (float(number) for number in re.findall(r"[\d.]+(?=\u00a0(?:L more|mL))", heavy["dilution"]))
-    assert litres == pytest.approx(0.095 * most_l, abs=0.03)
-    assert agent_ml == pytest.approx(1000 * litres / 41, abs=1.5)
-    assert "what is left is for the next batch" in heavy["dilution"]
+    assert heavy["rows"][-1]["foam"] == "34.5\u00a0L"
+    # the most is 34.34 L of foam before rounding, 3.26 kg: a kilogram is a litre, one part in 41 of it is agent
+    assert heavy["dilution"].replace("\u00a0", " ") == (
+        "Have 3.3 L more dilution ready, 79.5 mL in 3.2 L; what is left is for the next batch."
+    )
 
 
 def test_with_a_tank_foam_to_add_comes_out_of_it(demo_plan: Plan) -> None:
@@ -265,7 +264,7 @@ def test_cards_print_in_us_units_on_letter_paper(demo_plan: Plan) -> None:
     pages = read_cards(with_site(demo_plan, units="US"), US)
     assert (round(pages[0].width), round(pages[0].height)) == (792, 612)
     assert "Mon Apr 5, 2027" in pages[0].words
-    assert re.search(r"weigh foam 2 gal, then throw it away [\d.]+ to [\d.]+ lb", pages[0].words)
+    assert re.search(r"weigh foam 2 gal, then throw the foam away [\d.]+ to [\d.]+ lb", pages[0].words)
     assert " kg" not in pages[0].words
 
 
