@@ -17,6 +17,7 @@ from axe_playwright_python.sync_playwright import Axe
 from PIL import Image, ImageStat
 from playwright.sync_api import Browser, Page
 
+from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
 from blockrun.show.report.page import report_page
 from tests.show.report.read import counted_by_hand, rows_of_casts
@@ -270,6 +271,40 @@ def test_a_solid_turns_under_the_pointer(opened: Open) -> None:
         page.mouse.up()
         assert page.locator("figure.solid input").first.input_value() == "55"
         assert page.locator("figure.solid p.pointed").first.inner_text() == ""
+
+
+# a few days, and moulds with long names
+
+
+@pytest.fixture
+def long_names(chromium: Browser, small_plan: Plan, tmp_path: Path) -> Iterator[Page]:
+    """The small plan, whose moulds are called by names as wide as names are."""
+    kinds = tuple(kind.model_copy(update={"kind": f"Mmm-WWWWW-{kind.kind}"}) for kind in small_plan.site.moulds)
+    casts, tasks = (
+        frame.assign(
+            **{name: frame[name].str.replace(r"^(?=.)", "Mmm-WWWWW-", regex=True) for name in ("mould", "base")}
+        )
+        for frame in (small_plan.tables.casts, small_plan.tables.tasks)
+    )
+    tables = replace(small_plan.tables, casts=casts, tasks=tasks)
+    plan = replace(small_plan, site=small_plan.site.model_copy(update={"moulds": kinds}), tables=tables)
+    (tmp_path / "report.html").write_text(report_page(plan), encoding="utf-8")
+    with chromium.new_page() as page:
+        page.goto((tmp_path / "report.html").as_uri())
+        yield page
+
+
+def test_names_of_lanes_are_not_cut_off(long_names: Page) -> None:
+    starts = long_names.evaluate("[...document.querySelectorAll('.chart text')].map((one) => one.getBBox().x)")
+    assert len(starts) > 20
+    assert min(starts) >= 0
+
+
+def test_letters_of_charts_are_no_larger_on_paper_than_they_were_made(long_names: Page) -> None:
+    long_names.emulate_media(media="print")
+    scales = long_names.evaluate("[...document.querySelectorAll('.chart')].map((one) => one.getScreenCTM().a)")
+    assert len(scales) > 5
+    assert max(scales) <= 1.01
 
 
 # on paper

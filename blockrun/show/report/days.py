@@ -11,7 +11,7 @@ from blockrun.show.words import MONTHS, day_name
 if TYPE_CHECKING:
     from blockrun.site import Calendar
 
-GUTTER: Final = 104
+GUTTER: Final = 128
 """Room for names at the left of a chart, in its units."""
 _RIGHT: Final = 10
 _ROOM: Final = 900.0
