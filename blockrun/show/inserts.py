@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from blockrun.site import MouldKind
 
 
+STOP_END: Final = "stop-end"
+
+
 @dataclass(frozen=True)
 class Inserts:
     """How a cavity is set up.
@@ -29,9 +32,13 @@ class Inserts:
 
     def said(self, units: str) -> str:
         """``stop-end at 200 mm, wedges of 7 deg``; empty where nothing is set in."""
+        return ", ".join(f"{name} {'at' if name == STOP_END else 'of'} {size}" for name, size in self.sizes(units))
+
+    def sizes(self, units: str) -> tuple[tuple[str, str], ...]:
+        """What is set in and how large it is: ``stop-end`` and ``200 mm``, ``wedges`` and ``7 deg``."""
         leans = (("wedges", self.wedge_deg), ("tapers", self.taper_deg), ("bed wedges", self.bed_deg))
-        words = [] if self.stop_end_mm is None else [f"stop-end at {show(self.stop_end_mm, 'length', units)}"]
-        return ", ".join(words + [f"{name} of {angle:g} deg" for name, angle in leans if angle])
+        ends = [] if self.stop_end_mm is None else [(STOP_END, show(self.stop_end_mm, "length", units))]
+        return (*ends, *((name, f"{angle:g} deg") for name, angle in leans if angle))
 
 
 NOTHING: Final = Inserts()

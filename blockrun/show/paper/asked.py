@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from blockrun.planner.full import full_of
 from blockrun.show.diary import Diary
 from blockrun.show.paper.racks import Racks
+from blockrun.show.paper.standing import StandingFull
 
 if TYPE_CHECKING:
     from blockrun.planner.full import Full
@@ -53,6 +54,11 @@ class Asked:
     def days(self) -> tuple[Day, ...]:
         """Days to print, on which anything happens."""
         return tuple(self.diary.days(*self.span))
+
+    @cached_property
+    def standing(self) -> StandingFull:
+        """Which moulds stand full."""
+        return StandingFull(self.plan, self.thumbs)
 
     @cached_property
     def racks(self) -> Racks:

@@ -49,7 +49,7 @@ def _day(asked: Asked, day: Day) -> dict[str, Any]:
         "comes": [delivery_said(one, site.units) for one in day.delivered],
         "crush": [cubes.said for cubes in day.crushed],
         "rows": [{**asdict(row), "at": clock(row.at)} for row in order_of_work(day, site)],
-        "moulds": [asdict(row) for row in mould_boxes(day, site)],
+        "moulds": [asdict(row) for row in mould_boxes(day, site, asked.standing.on(day.day))],
         "racks": [asdict(rack) for rack in asked.racks.on(day.day)],
         "on_racks": day.on_racks,
         "ready": [plain(said) for said in ready_said(day.ready)],

@@ -1,72 +1,121 @@
-"""The moulds as they stand in the yard, with the marks that go into their cavities on one day."""
+"""The moulds as they stand in the yard: what is poured into their cavities on one day, and which stay shut."""
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from blockrun.show.page import glued
 from blockrun.show.words import counted, listed, named_together
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from blockrun.show.day import Day, Fill, Filled
+    from blockrun.show.paper.standing import Standing
     from blockrun.site import MouldKind, Site
 
 
 @dataclass(frozen=True)
 class Cell:
-    """A cavity: the mark it gets, and from which batch; empty where nothing is poured into it."""
+    """A cavity; of a slab, what is sawn out of it.
 
+    Attributes
+    ----------
+    number : as it is painted on the mould; empty where there is one alone, and for what is sawn.
+    mark, batch : what it gets and from which batch; empty where nothing is poured into it.
+    sets : what is set into it and how large that is, such as ``stop-end`` and ``290 mm``.
+    """
+
+    number: str = ""
     mark: str = ""
     batch: str = ""
+    sets: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
 class Box:
-    """A mould as it is poured on one day.
+    """A mould, or a base without its sides, on one day.
 
     Attributes
     ----------
-    name : its number, ``03``, and with bases the one it stands on, ``on b04``.
+    name, on : its number, ``03``, and with bases the one it stands on, ``on b04``.
     batches : that fill it, in filling order.
     cells : cavities from the one painted 1 on; of a slab, one for each mark that is sawn out of it.
-    notes : what is set in or done later, and where: ``4: stop-end at 290 mm``.
+    in_all : what is set into every cavity alike, ``wedges of 7 deg``.
+    notes : what blocks are for and what is done to them later: ``cavity 4: to saw``.
+    holds, leave : of one that stands full, marks in it and until when it is left alone; else empty.
     """
 
     name: str
-    on: str
-    batches: tuple[str, ...]
-    cells: tuple[Cell, ...]
+    on: str = ""
+    batches: tuple[str, ...] = ()
+    cells: tuple[Cell, ...] = ()
+    in_all: str = ""
     notes: tuple[str, ...] = ()
+    holds: str = ""
+    leave: str = ""
 
 
 @dataclass(frozen=True)
 class Row:
-    """Moulds of one kind that are poured on a day, and the names of those that are not."""
+    """Moulds of one kind that are poured on a day or stand full, and the names of those that are empty at night."""
 
     kind: str
     boxes: tuple[Box, ...]
-    others: str
+    empty: str
 
 
-def mould_boxes(day: Day, site: Site) -> list[Row]:
-    """Moulds of a day, kind by kind and number by number; kinds of which none is poured are left out."""
+def mould_boxes(day: Day, site: Site, standing: Mapping[str, Sequence[Standing]]) -> list[Row]:
+    """Moulds of a day, kind by kind and number by number, bare bases after them.
+
+    Parameters
+    ----------
+    day, site : what is poured, and into what.
+    standing : by kind, what stands full all day long.
+
+    Returns
+    -------
+    Nothing where nothing is poured and nothing stands.
+    """
     poured: dict[str, list[tuple[str, Fill]]] = defaultdict(list)
     for pour in day.pours:
         for fill in pour.fills:
             poured[fill.mould].append((str(pour.batch.batch), fill))
     extra = dict(_fillers(day))
-    rows = (_row(kind, poured, extra, site.units) for kind in site.moulds)
-    return [row for row in rows if row.boxes]
+    rows = [_row(kind, poured, extra, standing.get(kind.kind, ()), site.units) for kind in site.moulds]
+    return rows if any(row.boxes for row in rows) else []
 
 
-def _row(kind: MouldKind, poured: dict[str, list[tuple[str, Fill]]], extra: dict[str, Box], units: str) -> Row:
+def _row(
+    kind: MouldKind,
+    poured: dict[str, list[tuple[str, Fill]]],
+    extra: dict[str, Box],
+    standing: Sequence[Standing],
+    units: str,
+) -> Row:
     names = [f"{kind.kind}/{number:02d}" for number in range(1, kind.count + 1)]
-    boxes = [box for name in names for box in _boxes(kind, poured.get(name, []), units)]
-    boxes += [extra[name] for name in names if name in extra]
-    others = [name for name in names if name not in poured and name not in extra]
-    return Row(kind.kind, tuple(boxes), named_together(others))
+    full = {one.mould: _left_alone(one) for one in standing if not one.is_bare}
+    boxes: list[Box] = []
+    for name in names:
+        boxes += _boxes(kind, poured.get(name, []), units)
+        boxes += [of[name] for of in (extra, full) if name in of]
+    boxes += [_left_alone(one) for one in standing if one.is_bare]
+    filled = {*poured, *extra, *full}
+    # nobody knows of a filler whether what it got some day is out of it yet
+    empty = [] if kind.filler else [name for name in names if name not in filled]
+    return Row(kind.kind, tuple(boxes), named_together(empty))
+
+
+def _left_alone(one: Standing) -> Box:
+    """A full mould, or a base whose sides are off."""
+    name, base = (name.rpartition("/")[2] for name in (one.mould, one.base))
+    holds = listed([glued(f"{n} {mark}") for mark, n in sorted(one.marks.items())])
+    if one.is_bare:
+        return Box(base, holds=holds, leave=one.leave)
+    return Box(name, f"on {base}" if base else "", holds=holds, leave=one.leave)
 
 
 def _boxes(kind: MouldKind, fills: Sequence[tuple[str, Fill]], units: str) -> Iterator[Box]:
@@ -79,34 +128,47 @@ def _boxes(kind: MouldKind, fills: Sequence[tuple[str, Fill]], units: str) -> It
         batches = tuple(dict.fromkeys(batch for batch, _ in of_turn))
         filled = [(batch, cavity) for batch, fill in of_turn for cavity in fill.cavities]
         on = f"on {first.base.rpartition('/')[2]}" if first.base else ""
-        cells = tuple(_sawn(filled)) if first.saw_plan else tuple(_cells(kind, filled))
-        notes = [f"a slab for saw plan {first.saw_plan}"] if first.saw_plan else []
-        notes += [] if first.saw_plan else _notes([cavity for _, cavity in filled], units)
-        yield Box(first.mould.rpartition("/")[2], on, batches, cells, tuple(notes))
+        box = Box(first.mould.rpartition("/")[2], on, batches)
+        if first.saw_plan:
+            yield replace(box, cells=tuple(_sawn(filled)), notes=(f"a slab for saw plan {first.saw_plan}",))
+        else:
+            yield _set_up(box, kind, filled, units)
 
 
-def _cells(kind: MouldKind, filled: Sequence[tuple[str, Filled]]) -> Iterator[Cell]:
-    by_number = {cavity.cavity: Cell(cavity.mark, batch) for batch, cavity in filled}
-    yield from (by_number.get(number, Cell()) for number in range(1, kind.cavities + 1))
+def _set_up(box: Box, kind: MouldKind, filled: Sequence[tuple[str, Filled]], units: str) -> Box:
+    """A mould with its cavities; what is set into all of them alike is said once."""
+    alike = {cavity.inserts for _, cavity in filled}
+    cells = {
+        cavity.cavity: Cell(
+            mark=cavity.mark,
+            batch=batch,
+            sets=() if len(alike) == 1 else tuple((name, glued(size)) for name, size in cavity.inserts.sizes(units)),
+        )
+        for batch, cavity in filled
+    }
+    numbered = tuple(
+        replace(cells.get(number, Cell()), number=str(number) if kind.cavities > 1 else "")
+        for number in range(1, kind.cavities + 1)
+    )
+    in_all = next(iter(alike)).said(units) if len(alike) == 1 else ""
+    return replace(box, cells=numbered, in_all=in_all, notes=tuple(_notes([cavity for _, cavity in filled])))
 
 
 def _sawn(filled: Sequence[tuple[str, Filled]]) -> Iterator[Cell]:
     """``5 B``, ``1 A``."""
     blocks = Counter(cavity.mark for _, cavity in filled)
-    yield from (Cell(f"{n} {mark}", filled[0][0]) for mark, n in blocks.items())
+    yield from (Cell(mark=f"{n} {mark}", batch=filled[0][0]) for mark, n in blocks.items())
 
 
-def _notes(cavities: Sequence[Filled], units: str) -> list[str]:
-    """What is set in and done later, cavities with the same together; said of none where it is so in all."""
+def _notes(cavities: Sequence[Filled]) -> Iterator[str]:
+    """What blocks are for and what is done to them later, of each cavity; said of none where it is so in all."""
     told: dict[str, list[int]] = defaultdict(list)
     for one in cavities:
-        words = ", ".join(word for word in (one.role, *one.work.words, one.inserts.said(units)) if word)
-        told[words].append(one.cavity)
-    return [
-        words if len(told) == 1 else f"{listed([str(number) for number in sorted(numbers)])}: {words}"
-        for words, numbers in told.items()
-        if words
-    ]
+        told[", ".join(word for word in (one.role, *one.work.words) if word)].append(one.cavity)
+    for words, numbers in told.items():
+        which = f"{'cavity' if len(numbers) == 1 else 'cavities'} {listed([str(n) for n in sorted(numbers)])}: "
+        if words:
+            yield words if len(told) == 1 else glued(which) + words
 
 
 def _fillers(day: Day) -> Iterator[tuple[str, Box]]:
@@ -114,7 +176,7 @@ def _fillers(day: Day) -> Iterator[tuple[str, Box]]:
     for pour in day.pours:
         for fills in pour.left.fills:
             batch = str(pour.batch.batch)
-            cells = (Cell(fills.mark or "fill", batch),) * fills.cavities
+            cells = (Cell(mark=fills.mark or "fill", batch=batch),) * fills.cavities
             rest = (Cell(),) * (fills.kind.cavities - fills.cavities)
             note = f"with what is left; {counted(fills.cavities, 'block')}"
-            yield fills.mould, Box(fills.mould.rpartition("/")[2], "", (batch,), (*cells, *rest), (note,))
+            yield fills.mould, Box(fills.mould.rpartition("/")[2], "", (batch,), (*cells, *rest), notes=(note,))

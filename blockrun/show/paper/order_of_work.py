@@ -139,7 +139,7 @@ def _pour(pour: Pour, people: str, site: Site) -> Row:
         (within, *_limits_among(heat)),
         tuple(words for words in aside if words),
         str(batch.batch),
-        ("struck off", f"covered by {clock(batch.end)}"),
+        ("struck off", "covered"),
     )
 
 
