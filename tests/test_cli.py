@@ -45,6 +45,7 @@ COMMANDS: Final = (
     "chart",
     "thumb",
     "record",
+    "ready",
     "verify",
     "backup",
     "export",
@@ -169,6 +170,7 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         ("materials tests/plans/small", {"ortools"}),
         ("thumb tests/plans/small", {"ortools"}),
         ("record tests/plans/small stripped gang-2/1", {"ortools", "pandas", "numpy", "scipy"}),
+        ("ready tests/plans/small", {"ortools", "pandas", "scipy"}),
     ],
 )
 def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:

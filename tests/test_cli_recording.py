@@ -171,7 +171,15 @@ def test_everything_is_handed_out_as_csv_with_where_each_block_is(recorded: Path
     assert run("export", recorded, "--out", tmp_path / "csv", "--replace").exit_code == 0
 
 
-@pytest.mark.parametrize("command", ["verify", "backup", "export"])
+def test_the_list_of_a_morning_is_that_of_the_moment_told(recorded: Path) -> None:
+    result = run("ready", recorded, "--at", "2027-04-06 12:50")
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert "Ready Tue 6 Apr 12:50" in result.output
+    assert "- now: gang-2/01-02, tray-1/b01, 5 blocks, to rack east" in result.output
+    assert "- now: gang-2/02, tray-1/b01, 3 blocks, to rack east" in run("ready", recorded).output
+
+
+@pytest.mark.parametrize("command", ["ready", "verify", "backup", "export"])
 def test_without_a_journal_it_says_what_to_do(plan: Path, command: str) -> None:
     result = run(command, plan)
     assert result.exit_code == 2
@@ -185,5 +193,17 @@ def test_a_folder_without_a_plan_is_told(tmp_path: Path) -> None:
 
 def test_what_is_said_fits_a_phone(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "40")
-    shown = [run("record", plan), run("record", plan, "poured", 1, "--at", MONDAY), run("verify", plan)]
+    shown = [
+        run("record", plan),
+        run("record", plan, "poured", 1, "--at", MONDAY),
+        run("ready", plan),
+        run("verify", plan),
+    ]
     assert max(len(line) for result in shown for line in result.output.splitlines()) <= 40
+
+
+def test_the_same_key_sent_again_counts_once(plan: Path) -> None:
+    words = ("record", plan, "poured", 1, "--at", MONDAY, "--key", "phone-7")
+    assert run(*words).exit_code == 0
+    assert "Recorded already, and counted once:" in run(*words).output
+    assert entries(plan) == 1

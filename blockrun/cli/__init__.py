@@ -20,7 +20,7 @@ from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.paper import paper
-from blockrun.cli.recording import backup, export, record, verify
+from blockrun.cli.recording import backup, export, ready, record, verify
 from blockrun.cli.report import report
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
@@ -49,6 +49,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     chart: "blockrun chart batches.csv --picture chart.svg",
     thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
     record: "blockrun record plan stripped gang-4/03 1 broken --at 10:40",
+    ready: 'blockrun ready plan --at "2027-04-07 07:30"',
     verify: "blockrun verify plan",
     backup: "blockrun backup plan --out copy.sqlite",
     export: "blockrun export plan --out recorded",

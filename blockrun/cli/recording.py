@@ -74,6 +74,30 @@ def record(
         _say(recorder.record(told))
 
 
+def ready(
+    directory: PlanDirectory,
+    at: Annotated[
+        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "2027-04-13 07:30".')
+    ] = None,
+) -> None:
+    """List what can be stripped, taken off the rack, stacked and laid, by what was recorded: by part and course.
+
+    DIR is where the plan was saved. Ages come from the air that was told with record, else from the forecast.
+    """
+    from blockrun.files.moments import moment_meant
+    from blockrun.planner.as_planned import load_as_planned
+    from blockrun.show.morning import morning_text
+    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.ready.morning import morning_of
+
+    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    moment = now if at is None else moment_meant(at, now)
+    plan = load_as_planned(directory)
+    with open_journal(directory / FILE, read_only=True) as journal:
+        entries = journal.entries()
+    say(morning_text(morning_of(plan, entries, moment), screen().width))
+
+
 def verify(
     directory: PlanDirectory,
     save: Annotated[

@@ -94,6 +94,14 @@ class AsPlanned:
         return frozenset(cast.part for cast in self.casts if cast.part)
 
     @cached_property
+    def domes(self) -> frozenset[str]:
+        """Parts of the order that are domes, whose rings are laid whole."""
+        from blockrun.files.yaml import read_yaml
+
+        parts = read_yaml(self.order[""]).data.get("parts") or []
+        return frozenset(str(part["dome"]) for part in parts if isinstance(part, dict) and "dome" in part)
+
+    @cached_property
     def moulds(self) -> frozenset[str]:
         """Moulds and bases: all that the site has, and those the plan fills."""
         named = {f"{kind.kind}/{number:02d}" for kind in self.site.moulds for number in range(1, kind.count + 1)}

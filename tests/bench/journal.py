@@ -2,29 +2,51 @@
 
 A hundred thousand entries, then the median of adding one more, and of the disk putting four kilobytes in their place,
 which is what most of it waits for; reading all of them and heeding what undoes; looking through the file, reading its
-bare pages, a copy. Then two writers, of which one after the other is killed 200 times: no entry that was said to be
+bare pages, a copy. Then a hundred thousand events of a yard at work, read and replayed, and the morning list after ten
+thousand. Then two writers, of which one after the other is killed 200 times: no entry that was said to be
 recorded may be missing. The folder is on the disk to be measured.
 """
 
 from __future__ import annotations
 
 import os
+import resource
+import shutil
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
+from datetime import timedelta
 from pathlib import Path
 from typing import Final
 
+from blockrun.planner.as_planned import load_as_planned
 from blockrun.yard.journal import FILE, Entry, create_journal, open_journal, standing
+from blockrun.yard.journal.events import (
+    AnyEvent,
+    Blocks,
+    Fill,
+    Laid,
+    Moved,
+    Note,
+    Poured,
+    Stacked,
+    Stripped,
+    WeatherSeen,
+)
 from blockrun.yard.journal.salvage import readable
 from blockrun.yard.journal.verify import verify
-from tests.yard.journal.made import Writers, entry, note, undone
+from blockrun.yard.now import state_of
+from blockrun.yard.ready.morning import morning_of
+from tests.yard.journal.made import START, Writers, entry, note, undone
 
 ENTRIES: Final = 100_000
 AGAIN: Final = 200
 KILLS: Final = 200
+MORNING: Final = 10_000
+PLANS: Final = Path(__file__).parents[1] / "plans"
 
 
 def seconds(work: Callable[[], object]) -> float:
@@ -67,6 +89,63 @@ def measure_one(path: Path) -> Iterator[str]:
     yield f"{path.stat().st_size / 1e6:.1f} MB"
 
 
+def worked(number: int) -> Entry:
+    """Batch after batch goes from mould to rack to stack and is laid, a day seen now and then, in six moulds."""
+    batch, step = divmod(number, 6)
+    mould, four = f"gang-4/{batch % 6 + 1:02d}", (Blocks(mark="full", mix="wall", count=4),)
+    events: tuple[AnyEvent, ...] = (
+        Poured(batch=batch + 1, mix="wall", fills=(Fill(mould=mould, marks=("full",) * 4),)),
+        WeatherSeen(day=START.date() + timedelta(days=batch % 60), min_degc=4, max_degc=13),
+        Stripped(mould=mould, whole=four),
+        Moved(rack="east", blocks=four, mould=mould),
+        Stacked(rack="east", blocks=four) if batch % 4 else Note(words="swept"),
+        Laid(part="hut", course=batch % 9 + 1, blocks=four) if batch % 3 else Note(words="oiled"),
+    )
+    return entry(number, events[step], minutes=number * 20)
+
+
+def measure_state(path: Path) -> Iterator[str]:
+    """A yard at work."""
+    create_journal(path)
+    with open_journal(path) as journal:
+        journal.append(map(worked, range(ENTRIES)))
+    began = time.process_time()
+    with open_journal(path) as journal:
+        entries = journal.entries()
+    read = time.process_time()
+    state = state_of(entries)
+    took = time.process_time()
+    yield f"{ENTRIES} events read in {read - began:.2f} s and replayed in {took - read:.2f} s of the processor"
+    yield f"blocks that are nowhere, or there twice: {abs(state.everywhere().total() - state.cast.total())}"
+
+
+def measure_morning(path: Path) -> Iterator[str]:
+    """The command itself, from its start to its end, and the list alone."""
+    plan = Path(shutil.copytree(PLANS / "demo", path.parent / "plan"))
+    create_journal(plan / FILE)
+    with open_journal(plan / FILE) as journal:
+        journal.append(map(worked, range(MORNING)))
+    at = START + timedelta(minutes=MORNING * 20)
+    command = [
+        sys.executable,
+        "-c",
+        "from blockrun.cli import main; main()",
+        "ready",
+        str(plan),
+        "--at",
+        f"{at:%Y-%m-%d %H:%M}",
+    ]
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    whole = [seconds(lambda: subprocess.run(command, check=True, capture_output=True)) for _ in range(5)]
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    loaded = load_as_planned(plan)
+    with open_journal(plan / FILE) as journal:
+        alone = statistics.median(seconds(lambda: morning_of(loaded, journal.entries(), at)) for _ in range(5))
+    processor = (after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime) / len(whole)
+    yield f"ready after {MORNING} events: {min(whole):.2f} s from start to end, {processor:.2f} s of the processor"
+    yield f"the list of it: {alone:.2f} s"
+
+
 def measure_kills(path: Path) -> Iterator[str]:
     """Two writers, killed in turn."""
     create_journal(path)
@@ -81,7 +160,7 @@ def measure_kills(path: Path) -> Iterator[str]:
 
 def main() -> None:
     where = sys.argv[1] if len(sys.argv) > 1 else None
-    for measure in (measure_one, measure_kills):
+    for measure in (measure_one, measure_state, measure_morning, measure_kills):
         with tempfile.TemporaryDirectory(dir=where) as folder:
             for line in measure(Path(folder) / FILE):
                 sys.stdout.write(f"{line}\n")

@@ -13,6 +13,7 @@ from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import (
     Blocks,
     BlocksCounted,
+    DayLost,
     Fill,
     Laid,
     MouldBack,
@@ -204,6 +205,10 @@ def _see(state: State, entry: Entry, event: WeatherSeen) -> None:
     state.air[event.day] = event  # who reads it again later knows better
 
 
+def _lose(state: State, entry: Entry, event: DayLost) -> None:
+    state.lost.add(event.day)
+
+
 def _take_out(state: State, entry: Entry, event: MouldOut) -> None:
     state.out_of_use.setdefault(event.mould, entry.happened)
 
@@ -259,6 +264,7 @@ STEPS: Final[dict[type, Callable[[State, Entry, Any], None]]] = {
     BlocksCounted: _count,
     Thumbed: _press,
     WeatherSeen: _see,
+    DayLost: _lose,
     MouldOut: _take_out,
     MouldBack: _bring_back,
 }

@@ -73,6 +73,7 @@ class State:
     sides : by mould with bases, the base its sides are on.
     out_of_use : moulds and bases, and since when.
     air : the least and the most of days as somebody read them.
+    lost : days on which nobody works.
     poured : moments at which each batch was poured, by its number.
     clashes : in the order of time.
     """
@@ -90,6 +91,7 @@ class State:
     sides: dict[str, str] = field(default_factory=dict)
     out_of_use: dict[str, datetime] = field(default_factory=dict)
     air: dict[date, WeatherSeen] = field(default_factory=dict)
+    lost: set[date] = field(default_factory=set)
     poured: defaultdict[int, list[datetime]] = field(default_factory=lambda: defaultdict(list))
     clashes: list[Clash] = field(default_factory=list)
 

@@ -1,0 +1,143 @@
+"""The words of a morning: what can be stripped, what leaves a rack, what can be laid; `yard` fills, `show` prints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Final
+
+Counts = tuple[tuple[str, int], ...]
+"""Blocks by mark."""
+
+NEVER: Final = datetime.fromisoformat("9999-12-31T23:59")
+"""Later than anything, to sort by."""
+
+
+@dataclass(frozen=True)
+class InMould:
+    """A mould, or a base, with something in it.
+
+    Attributes
+    ----------
+    place : its name.
+    rack : where its blocks go by the plan; empty where that does not say.
+    poured : when.
+    blocks : in it.
+    sides_from : since when its sides may come off; None where there are none, or they are off.
+    strip_from : since when it is old enough to be stripped; None where it never is, in this weather.
+    thumb : what the last thumb showed; empty where nobody pressed.
+    """
+
+    place: str
+    rack: str
+    poured: datetime
+    blocks: Counts
+    sides_from: datetime | None
+    strip_from: datetime | None
+    thumb: str
+
+
+@dataclass(frozen=True)
+class OnRack:
+    """A rack.
+
+    Attributes
+    ----------
+    name : of it.
+    leave : blocks that have been there long enough.
+    stay : how many more there are.
+    next_off : when the next of these leave; None where all may go.
+    """
+
+    name: str
+    leave: Counts
+    stay: int
+    next_off: datetime | None
+
+
+@dataclass(frozen=True)
+class Some:
+    """Blocks of a course in one kind of place.
+
+    Attributes
+    ----------
+    where : such as ``on the east rack``.
+    blocks : by mark.
+    lay_from : since when all of them may be laid; None where that is not known.
+    poured : days on which they were poured, or are to be by the plan.
+    """
+
+    where: str
+    blocks: Counts
+    lay_from: datetime | None
+    poured: tuple[date, ...]
+
+    @property
+    def count(self) -> int:
+        """How many."""
+        return sum(count for _, count in self.blocks)
+
+
+@dataclass(frozen=True)
+class CourseNow:
+    """A course that is not yet laid whole.
+
+    Attributes
+    ----------
+    part, course : which; course None where the part has none.
+    ring : of a dome: it is laid whole or not at all.
+    needed : the day it is needed; None where no day is told.
+    blocks : it has in all.
+    laid : of them.
+    ready : blocks that can be laid now.
+    some : the others, by where they are.
+    missing : those that are not cast yet; None where all are.
+    """
+
+    part: str
+    course: int | None
+    ring: bool
+    needed: date | None
+    blocks: int
+    laid: int
+    ready: int
+    some: tuple[Some, ...]
+    missing: Some | None
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all that is left of it can be laid now."""
+        return self.laid + self.ready == self.blocks
+
+    @property
+    def whole_from(self) -> datetime | None:
+        """Since when it can be laid whole, by what is cast; None where that is not known."""
+        moments = [one.lay_from for one in self.some]
+        known = [moment for moment in moments if moment is not None]
+        return max(known) if known and self.missing is None and len(known) == len(moments) else None
+
+
+@dataclass(frozen=True)
+class Morning:
+    """What can be done at a moment.
+
+    Attributes
+    ----------
+    at : the moment.
+    moulds : with something in them, by when they may be stripped.
+    beside : blocks that are out of a mould and on no rack yet, by where they stood.
+    racks : with something on them.
+    courses : in the order in which they are needed.
+    next_whole : the course that can be finished next; None where no further one is cast whole.
+    seen_until : the last day of which the air was seen; None where nobody told.
+    clashes : entries that cannot have been, with what speaks against them.
+    """
+
+    at: datetime
+    moulds: tuple[InMould, ...]
+    beside: tuple[tuple[str, Counts], ...]
+    racks: tuple[OnRack, ...]
+    courses: tuple[CourseNow, ...]
+    next_whole: CourseNow | None
+    seen_until: date | None
+    clashes: tuple[str, ...]

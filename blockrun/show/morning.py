@@ -1,0 +1,182 @@
+"""The list of a morning: what to strip, take off the rack, stack and lay; by part and course, never block by block."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.words import clock, counted, day_name, listed, named_together
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from blockrun.planner.morning import Counts, CourseNow, InMould, Morning, OnRack, Some
+
+_BULLET: Final = "-"
+_INDENT: Final = 2
+COURSES_SHOWN: Final = 6
+"""Courses that are told beside those that can be laid now; the rest is counted (our choice)."""
+
+
+def morning_text(morning: Morning, width: int) -> Text:
+    """Write what can be done at a moment.
+
+    Parameters
+    ----------
+    morning : the moment, and what can be done.
+    width : characters a line.
+    """
+    page = Page(width)
+    page.line((f"Ready {day_name(morning.at.date())} {clock(morning.at)}", HEADING))
+    _section(page, "Strip", _strips(morning))
+    _section(page, "Off the rack", _racks(morning))
+    _section(page, "Lay", _courses(morning))
+    _section(page, "Look at these entries", ([clash] for clash in morning.clashes))
+    page.blank()
+    page.line((_air_said(morning.seen_until), QUIET))
+    return page.text()
+
+
+def _section(page: Page, heading: str, lines: Iterator[list[Part]]) -> None:
+    written = list(lines)
+    if written:
+        page.blank()
+        page.line((heading, HEADING))
+    for parts in written:
+        page.line(*parts, label=_BULLET, indent=_INDENT)
+
+
+def _strips(morning: Morning) -> Iterator[list[Part]]:
+    """Moulds that are alike together, those that can be stripped now first."""
+    for (said, alarm), alike in groupby(morning.moulds, key=lambda mould: _mould_said(mould, morning.at)):
+        moulds = list(alike)
+        blocks = sum(count for mould in moulds for _, count in mould.blocks)
+        names = glued(named_together(mould.place for mould in moulds))
+        yield [(said, ALARM if alarm else HEADING), f" {names}, {glued(counted(blocks, 'block'))}", _to(moulds)]
+    for mould in morning.moulds:
+        if mould.sides_from is not None and mould.strip_from is not None and mould.sides_from < mould.strip_from:
+            yield [_sides_said(mould, morning.at)]
+    for place, lying in morning.beside:
+        yield [f"to the rack: {blocks_said(lying)}, out of {place}"]
+    if not morning.moulds and not morning.beside:
+        yield ["nothing stands in moulds"]
+
+
+def _mould_said(mould: InMould, at: datetime) -> tuple[str, bool]:
+    if mould.strip_from is None:
+        return "never old enough in this weather:", True
+    if mould.thumb == "soft":
+        return f"press again {_from(mould.strip_from, at)}:", False
+    return ("now:" if mould.strip_from <= at else f"{_from(mould.strip_from, at)}:"), False
+
+
+def _from(moment: datetime, at: datetime) -> str:
+    return f"from {_moment(moment, at)}"
+
+
+def _moment(moment: datetime, at: datetime) -> str:
+    """A moment to come; with its day, unless that is today."""
+    return clock(moment) if moment.date() == at.date() else f"{day_name(moment.date())} {clock(moment)}"
+
+
+def _to(moulds: list[InMould]) -> str:
+    racks = sorted({mould.rack for mould in moulds if mould.rack})
+    return f", to {listed([f'rack {rack}' for rack in racks])}" if racks else ""
+
+
+def _sides_said(mould: InMould, at: datetime) -> str:
+    assert mould.sides_from is not None
+    when = "now" if mould.sides_from <= at else _from(mould.sides_from, at)
+    return f"sides off {mould.place} {when}"
+
+
+def _racks(morning: Morning) -> Iterator[list[Part]]:
+    for rack in morning.racks:
+        yield [*_leaves(rack), _stays(rack, morning.at)]
+
+
+def _leaves(rack: OnRack) -> list[Part]:
+    if not rack.leave:
+        return [f"{rack.name}: nothing yet"]
+    return [f"{rack.name}: ", (f"stack {blocks_said(rack.leave)}", HEADING)]
+
+
+def _stays(rack: OnRack, at: datetime) -> str:
+    if rack.next_off is None:
+        return ""
+    return f"; {rack.stay} stay, the next leave {_moment(rack.next_off, at)}"
+
+
+def _courses(morning: Morning) -> Iterator[list[Part]]:
+    """What can be laid now, then the next courses with what they lack."""
+    whole = [course for course in morning.courses if course.is_whole]
+    others = [course for course in morning.courses if not course.is_whole]
+    for course in whole:
+        yield [
+            (f"{course_name(course)}: whole", HEADING),
+            f", {counted(course.blocks - course.laid, 'block')}{_need(course)}",
+        ]
+    for course in others[:COURSES_SHOWN]:
+        yield [f"{course_name(course)}: {_course_said(course, morning.at)}{_need(course)}"]
+    if len(others) > COURSES_SHOWN:
+        yield [f"{counted(len(others) - COURSES_SHOWN, 'course')} more after these"]
+    if morning.next_whole is not None and morning.next_whole.whole_from is not None:
+        said = f"next to be whole: {course_name(morning.next_whole)}"
+        yield [(said, HEADING), f", {_moment(morning.next_whole.whole_from, morning.at)}"]
+    if not morning.courses:
+        yield ["all courses are laid"]
+
+
+def course_name(course: CourseNow) -> str:
+    """``wall course 4``, ``store ring 7``, or the part alone."""
+    what = "ring" if course.ring else "course"
+    return glued(course.part if course.course is None else f"{course.part} {what} {course.course}")
+
+
+def _course_said(course: CourseNow, at: datetime) -> str:
+    """``22 of 24 on the east rack, missing 2 C, poured Tue 6 Apr``; of a ring that nothing of it is laid yet."""
+    left = course.blocks - course.laid
+    said = [f"{course.laid} laid"] if course.laid else []
+    if course.ready:
+        said.append(
+            f"{course.ready} of {left} can be laid" if not course.ring else f"{course.ready} of {left} old enough"
+        )
+    said += [f"{some.count} of {left} {_some_said(some, at)}" for some in course.some]
+    if course.missing is not None:
+        days = [_pour_said(day, at.date()) for day in course.missing.poured]
+        when = f", planned for {listed(days)}" if days else ", in no pour of the plan"
+        said.append(f"missing {blocks_said(course.missing.blocks)}{when}")
+    if course.ring:
+        said.append("not whole: lay nothing of it")
+    return ", ".join(said)
+
+
+def _pour_said(day: date, today: date) -> str:
+    """A day of the plan; of one that is over nobody recorded that pour."""
+    return day_name(day) if day >= today else f"{day_name(day)} (not recorded)"
+
+
+def _some_said(some: Some, at: datetime) -> str:
+    poured = listed([day_name(day) for day in some.poured])
+    when = f", to lay {_from(some.lay_from, at)}" if some.lay_from else ""
+    return f"{some.where} (poured {poured}{when})"
+
+
+def _need(course: CourseNow) -> str:
+    return f"; needed {glued(day_name(course.needed))}" if course.needed else ""
+
+
+def blocks_said(blocks: Counts) -> str:
+    """``22 full, 2 C``."""
+    return listed([glued(f"{count} {mark}") for mark, count in blocks])
+
+
+def _air_said(seen_until: date | None) -> str:
+    if seen_until is None:
+        return (
+            "Ages by the forecast: nobody told the air of any day. Tell it with: blockrun record DIR weather LEAST MOST"
+        )
+    return f"Ages by the air as it was told up to {day_name(seen_until)}, by the forecast for other days."

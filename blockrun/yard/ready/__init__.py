@@ -1,0 +1,12 @@
+"""What can be done in the yard at a moment: strip, take off the rack, stack, lay; by part and course.
+
+::
+
+    air.py         the air as it was seen, and as forecast where nobody saw it
+    ripe.py        since when what stands in a mould may be stripped, and blocks leave a rack and may be laid
+    supply.py      all blocks there are, by when they may be laid
+    courses.py     which of them each course gets, and what of it is missing
+    morning.py     all of it together
+
+Blocks serve courses in the order in which these are needed, the soonest ready first, as any cast of a mark and mix may.
+"""

@@ -1,0 +1,70 @@
+"""What can be done at a moment, by the plan and by all that was recorded until then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from blockrun.planner.morning import NEVER, CourseNow, InMould, Morning, OnRack
+from blockrun.yard.now import Kind, Standing, State, state_of
+from blockrun.yard.ready.air import site_as_it_went
+from blockrun.yard.ready.courses import by_mark, courses_now
+from blockrun.yard.ready.ripe import Ripe
+from blockrun.yard.ready.supply import supplies
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.yard.journal import Entry
+
+
+def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morning:
+    """What can be stripped, taken off the rack, stacked and laid.
+
+    Parameters
+    ----------
+    plan : by which blocks were cast.
+    entries : of the journal.
+    at : the moment; what is recorded as later is not heeded.
+    """
+    state = state_of(entries, at)
+    ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
+    moulds = [_in_mould(plan, here, ripe) for here in state.moulds.values()]
+    strips = {mould.place: mould.strip_from for mould in moulds}
+    courses = courses_now(plan, state, supplies(state, ripe, strips, at), at)
+    return Morning(
+        at,
+        tuple(sorted(moulds, key=lambda mould: (mould.strip_from or NEVER, mould.place))),
+        tuple((place, by_mark(pile.counts)) for place, pile in sorted(state.out.items()) if pile),
+        tuple(_racks(state, ripe, at)),
+        tuple(courses),
+        _next_whole(courses),
+        max(state.air, default=None),
+        tuple(f"{clash.entry.number}: {clash.what}" for clash in state.clashes),
+    )
+
+
+def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe) -> InMould:
+    racks = {cast.rack for cast in plan.casts if cast.place == here.place and cast.batch in here.batches}
+    rack = racks.pop() if len(racks) == 1 else ""
+    thumb = here.thumbs[-1][1] if here.thumbs else ""
+    blocks = by_mark(here.blocks.counts)
+    return InMould(here.place, rack, here.poured, blocks, ripe.sides(here), ripe.strip(here), thumb)
+
+
+def _racks(state: State, ripe: Ripe, at: datetime) -> Iterator[OnRack]:
+    for name, pile in sorted(state.racks.items()):
+        if pile:
+            off = [(kind, lot, ripe.off_rack(lot.since)) for kind, lot in pile.lots()]
+            leave: dict[Kind, int] = {}
+            for kind, lot, moment in off:
+                if moment <= at:
+                    leave[kind] = leave.get(kind, 0) + lot.n_blocks
+            stay = len(pile) - sum(leave.values())
+            yield OnRack(name, by_mark(leave), stay, min((moment for *_, moment in off if moment > at), default=None))
+
+
+def _next_whole(courses: list[CourseNow]) -> CourseNow | None:
+    """The course that can be laid whole next, of those that cannot yet."""
+    cast = [course for course in courses if not course.is_whole and course.whole_from is not None]
+    return min(cast, key=lambda course: course.whole_from or NEVER, default=None)

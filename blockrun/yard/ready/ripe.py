@@ -1,0 +1,144 @@
+"""Since when what stands in a mould may be stripped, and since when blocks leave a rack and may be laid."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from blockrun.cure import AgeClock
+from blockrun.cure.thumb import Pressed, Thumb, ahead_of, counting, firm_counts_from_h, old_enough, pace
+from blockrun.cure.warm import NEVER
+from blockrun.planner.ages import Ages
+from blockrun.planner.thumb_table import DECIMALS
+from blockrun.site import Strength
+
+if TYPE_CHECKING:
+    from blockrun.cure.frozen import FrozenHours
+    from blockrun.order import Order
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.clocks import Clock, Clocks
+    from blockrun.site import MouldKind, Site
+    from blockrun.yard.now import Lot, Standing
+
+_MINUTE = timedelta(minutes=1)
+
+
+class Ripe:
+    """When blocks are old enough.
+
+    Parameters
+    ----------
+    plan : by which they were cast.
+    site : of it, in the air as it went.
+    """
+
+    def __init__(self, plan: AsPlanned, site: Site) -> None:
+        self._plan, self._site = plan, site
+        self._midnight = datetime.combine(site.calendar.start, time())
+
+    def strip(self, here: Standing) -> datetime | None:
+        """Since when a mould, or a base, may be stripped; None where it never may."""
+        kind, curing = self._plan.kind_of(here.mould), self._site.curing
+        held = isinstance(curing.strip_at_h, Strength) or isinstance(curing.move_at_h, Strength)
+        return self._ripe(here, kind, self._ages.strip_h, held=held)
+
+    def sides(self, here: Standing) -> datetime | None:
+        """Since when its sides may come off; None where there are none, they are off, or never may."""
+        kind = self._plan.kind_of(here.mould)
+        if not here.sides_on or kind.sides_off_at_h is None:
+            return None
+        age_h = self._ages.sides_h(kind)
+        assert age_h is not None
+        return self._moment(self._clock(kind).when(self._minute(here.poured), age_h))
+
+    def off_rack(self, since: datetime) -> datetime:
+        """When blocks leave a rack to which they came at a moment."""
+        return self._site.calendar.next_working_minute(since + timedelta(minutes=self._site.curing.rack_for_min))
+
+    def lay(self, lot: Lot) -> datetime | None:
+        """Since when blocks are old enough to be laid; None where they never are."""
+        if self._ages.lay_h is None:
+            return lot.poured + timedelta(minutes=self._ages.lay_min)
+        return self._moment(self._air.when(self._minute(lot.poured), self._ages.lay_h))
+
+    def _ripe(self, here: Standing, kind: MouldKind, due_h: float, *, held: bool) -> datetime | None:
+        """By its age, and by the thumbs pressed into it; see `blockrun.cure.thumb`."""
+        clock, poured = self._clock(kind), self._minute(here.poured)
+        pressed = [(self._minute(at), shows) for at, shows in here.thumbs if at > here.poured]
+        felt = [(at, shows) for at, shows in pressed if shows != "firm" or not self._freezes(at, at + 1)]
+        tests = [
+            (at, Pressed(age_h, _thumb(shows))) for at, shows in felt if (age_h := self._age_h(kind, poured, at)) > 0
+        ]
+        counts = counting([test for _, test in tests], due_h)
+        counted = [(at, test.thumb) for at, test in tests if test in counts]
+        still = held or (bool(pressed) and self._freezes(poured, pressed[-1][0] + 1))
+        ahead = 1.0 if still else ahead_of(counts, due_h)
+        told, firm_h = pace(counts, due_h), firm_counts_from_h(counts)
+        ripe = old_enough(clock, poured, due_h, told, counted, ahead=ahead, firm_h=firm_h)
+        return self._moment(max([ripe, *(at for at, _ in pressed)]))
+
+    def _age_h(self, kind: MouldKind, poured: int, at: int) -> float:
+        if self._clocks is None:
+            return round(self._air.age_h(poured, at), DECIMALS)
+        from blockrun.cure.aged import warm_age_h
+
+        return round(warm_age_h(self._site, self._clocks.casts(kind).values(), poured, at), DECIMALS)
+
+    def _freezes(self, begin: int, end: int) -> bool:
+        """Whether the air is under freezing at any minute between two."""
+        return bool(self._frozen.hours(np.array([begin]), np.array([end]))[0] > 0)
+
+    @cached_property
+    def _frozen(self) -> FrozenHours:
+        from blockrun.cure.frozen import FrozenHours
+
+        return FrozenHours(self._site)
+
+    @cached_property
+    def _air(self) -> AgeClock:
+        return AgeClock.of(self._site)
+
+    def _clock(self, kind: MouldKind) -> Clock:
+        return self._air if self._clocks is None else self._clocks.of(kind)
+
+    @cached_property
+    def _clocks(self) -> Clocks | None:
+        """Clocks that know the heat of blocks; None where these are as warm as the air."""
+        if self._site.curing.heat != "modelled":
+            return None
+        from blockrun.order import takeoff
+        from blockrun.planner.clocks import Clocks
+
+        return Clocks(self._site, self._order, takeoff(self._order, self._site.calendar, self._site.moulds))
+
+    @cached_property
+    def _ages(self) -> Ages:
+        """What the rules come to; the order is read only where they ask for a strength."""
+        curing = self._site.curing
+        asked = [curing.strip_at_h, curing.move_at_h, curing.lay_at_min, *(k.sides_off_at_h for k in self._site.moulds)]
+        if not any(isinstance(one, Strength) for one in asked):
+            return Ages(self._site, {})
+        from blockrun.planner.ages import ages_of
+
+        return ages_of(self._site, self._order, self._plan.mixes)
+
+    @cached_property
+    def _order(self) -> Order:
+        from blockrun.order import load_order
+
+        return load_order(self._plan.order[""], files=self._plan.order)
+
+    def _minute(self, moment: datetime) -> int:
+        """Minutes since the clock begins; what was poured before the plan did is taken as poured then."""
+        return max(0, (moment - self._midnight) // _MINUTE)
+
+    def _moment(self, minute: int) -> datetime | None:
+        return None if minute >= NEVER else self._midnight + timedelta(minutes=int(minute))
+
+
+def _thumb(shows: str) -> Thumb:
+    """What a thumb shows, as the rule knows it; the journal keeps no other word."""
+    return "soft" if shows == "soft" else "dents" if shows == "dents" else "firm"

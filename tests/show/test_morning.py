@@ -1,0 +1,115 @@
+"""The morning list, as it prints."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+
+from blockrun.planner.morning import CourseNow, InMould, Morning, OnRack, Some
+from blockrun.show.morning import morning_text
+
+
+def at(text: str) -> datetime:
+    return datetime.fromisoformat(f"2027-04-{text}")
+
+
+POURED = at("06T10:40")
+
+
+def mould(place: str, strip_from: datetime | None, thumb: str = "") -> InMould:
+    return InMould(place, "east", POURED, (("C", 1), ("full", 3)), None, strip_from, thumb)
+
+
+SOME = Some("on the east rack", (("full", 22),), at("20T08:00"), (POURED.date(),))
+MISSING = Some("", (("C", 2),), None, (date(2027, 4, 8),))
+FOUR = CourseNow("north", 4, False, date(2027, 4, 22), 24, 0, 0, (SOME,), MISSING)
+FIVE = CourseNow("north", 5, False, date(2027, 4, 23), 24, 0, 0, (replace(SOME, blocks=(("full", 24),)),), None)
+WHOLE = CourseNow("north", 3, False, date(2027, 4, 21), 24, 4, 20, (), None)
+MORNING = Morning(
+    at("07T07:30"),
+    (
+        mould("gang-4/01", at("07T06:00")),
+        mould("gang-4/02", at("07T07:00")),
+        mould("gang-4/03", at("07T09:15")),
+        mould("gang-4/04", at("08T09:15"), "soft"),
+        mould("gang-4/05", None),
+    ),
+    (("gang-4/06", (("full", 4),)),),
+    (OnRack("east", (("full", 12),), 22, at("09T08:00")), OnRack("west", (), 4, at("07T13:00"))),
+    (WHOLE, FOUR, FIVE),
+    FIVE,
+    date(2027, 4, 6),
+    ("12: nothing stands in gang-4/09",),
+)
+
+
+def said(morning: Morning = MORNING, width: int = 100) -> list[str]:
+    return morning_text(morning, width).plain.splitlines()
+
+
+def test_the_list_of_a_morning() -> None:
+    assert said() == [
+        "Ready Wed 7 Apr 07:30",
+        "",
+        "Strip",
+        "- now: gang-4/01-02, 8 blocks, to rack east",
+        "- from 09:15: gang-4/03, 4 blocks, to rack east",
+        "- press again from Thu 8 Apr 09:15: gang-4/04, 4 blocks, to rack east",
+        "- never old enough in this weather: gang-4/05, 4 blocks, to rack east",
+        "- to the rack: 4 full, out of gang-4/06",
+        "",
+        "Off the rack",
+        "- east: stack 12 full; 22 stay, the next leave Fri 9 Apr 08:00",
+        "- west: nothing yet; 4 stay, the next leave 13:00",
+        "",
+        "Lay",
+        "- north course 3: whole, 20 blocks; needed Wed 21 Apr",
+        "- north course 4: 22 of 24 on the east rack (poured Tue 6 Apr, to lay from Tue 20 Apr 08:00),",
+        "  missing 2 C, planned for Thu 8 Apr; needed Thu 22 Apr",
+        "- north course 5: 24 of 24 on the east rack (poured Tue 6 Apr, to lay from Tue 20 Apr 08:00); needed",
+        "  Fri 23 Apr",
+        "- next to be whole: north course 5, Tue 20 Apr 08:00",
+        "",
+        "Look at these entries",
+        "- 12: nothing stands in gang-4/09",
+        "",
+        "Ages by the air as it was told up to Tue 6 Apr, by the forecast for other days.",
+    ]
+
+
+def test_a_ring_is_laid_whole_or_not_at_all() -> None:
+    ring = replace(FOUR, part="store", ring=True, ready=10, some=(), missing=replace(MISSING, blocks=(("C", 14),)))
+    (line,) = (line for line in said(replace(MORNING, courses=(ring,)), 200) if "ring" in line)
+    assert line.startswith("- store ring 4: 10 of 24 old enough, missing 14 C")
+    assert "not whole: lay nothing of it" in line
+    whole = replace(ring, ready=24, missing=None)
+    assert "- store ring 4: whole, 24 blocks; needed Thu 22 Apr" in said(replace(MORNING, courses=(whole,)), 200)
+
+
+def test_a_pour_that_nobody_recorded_is_told() -> None:
+    late = replace(FOUR, missing=replace(MISSING, poured=(date(2027, 4, 6), date(2027, 4, 7))))
+    shown = " ".join(said(replace(MORNING, courses=(late,)), 200))
+    assert "missing 2 C, planned for Tue 6 Apr (not recorded) and Wed 7 Apr" in shown
+
+
+def test_what_no_pour_brings_is_told() -> None:
+    lost = replace(FOUR, missing=replace(MISSING, poured=()))
+    assert "missing 2 C, in no pour of the plan" in " ".join(said(replace(MORNING, courses=(lost,))))
+
+
+def test_only_the_next_courses_are_told_in_full() -> None:
+    many = tuple(replace(FOUR, course=number) for number in range(1, 20))
+    lines = said(replace(MORNING, courses=many, next_whole=None), 200)
+    assert sum("north course" in line for line in lines) == 6
+    assert "- 13 courses more after these" in lines
+
+
+def test_an_empty_yard_says_so() -> None:
+    lines = said(Morning(at("07T07:30"), (), (), (), (), None, None, ()))
+    assert "- nothing stands in moulds" in lines
+    assert "- all courses are laid" in lines
+    assert any("nobody told the air" in line for line in lines)
+
+
+def test_it_fits_a_phone() -> None:
+    assert max(map(len, said(width=40))) <= 40
