@@ -9,7 +9,7 @@ import typer
 
 from blockrun.cli.options import PlanDirectory
 from blockrun.cli.saved import thumbs_kept
-from blockrun.cli.written import check_ending, write
+from blockrun.cli.written import check_out, write
 from blockrun.terminal import say, screen
 
 
@@ -34,7 +34,7 @@ def calendar(
     from blockrun.show.calendar.kept import read_kept
     from blockrun.show.page import Page
 
-    check_ending(out, ".ics", "calendars")
+    check_out(out, ".ics", "calendars")
     saved = load_sound_plan(directory)
     before = update or (out if replace and out.exists() else None)
     entries = entries_of(saved, thumbs_kept(saved, directory))
@@ -58,5 +58,5 @@ def workbook(
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.workbook.xlsx import workbook_of
 
-    check_ending(out, ".xlsx", "workbooks")
+    check_out(out, ".xlsx", "workbooks")
     write(out, workbook_of(load_sound_plan(directory), when_made(directory)), replace=replace)

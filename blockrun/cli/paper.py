@@ -11,7 +11,7 @@ import typer
 
 from blockrun.cli.options import FirstDay, PlanDirectory, day
 from blockrun.cli.saved import thumbs_kept
-from blockrun.cli.written import write
+from blockrun.cli.written import check_out, write
 from blockrun.errors import BadInput
 from blockrun.show.paper.press import Head, Paper
 from blockrun.terminal import say, screen
@@ -35,7 +35,12 @@ def paper(
     start: Annotated[int, typer.Option(metavar="NUMBER", help="Label of the first sheet to begin with.")] = 1,
     size: Annotated[
         Paper | None,
-        typer.Option("--paper", metavar="a4|letter", help="Size, else A4, or Letter where the site prints in US."),
+        typer.Option(
+            "--paper",
+            metavar="a4|letter",
+            case_sensitive=False,
+            help="Size, else A4, or Letter where the site prints in US.",
+        ),
     ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Replace the file that is there.")] = False,
 ) -> None:
@@ -44,6 +49,7 @@ def paper(
     DIR is where the plan was saved. Sheets are cautions, weeks, saws, materials, blocks, domes, days and cards; and
     templates of domes, in full size, by name alone.
     """
+    check_out(out, ".pdf", "sheets and labels")
     span = day(first, "--from"), day(last, "--to")
     if labels is not None:
         if size is not None:
@@ -62,6 +68,8 @@ def paper(
     asked = Asked(saved, *span, thumbs_kept(saved, directory))
     sheets = list(sheets_of(asked, names))
     if not sheets:
+        if span == (None, None):
+            raise BadInput("this plan has no such pages", "Leave --only out, or ask for others.", name="--only")
         raise BadInput("there is nothing to print", "Leave --only out, or ask for other days.")
     head = _head(saved, directory, size or (Paper.LETTER if saved.site.units == "US" else Paper.A4))
     write(out, print_sheets(head, sheets), replace=replace)

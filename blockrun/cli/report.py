@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from blockrun.cli.options import PlanDirectory
-from blockrun.cli.written import check_ending, write
+from blockrun.cli.written import check_out, write
 
 
 def report(
@@ -24,5 +24,5 @@ def report(
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.report.page import report_page
 
-    check_ending(out, ".html", "reports")
+    check_out(out, ".html", "reports")
     write(out, report_page(load_sound_plan(directory), solid=solid), replace=replace)

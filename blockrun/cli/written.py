@@ -9,25 +9,40 @@ import typer
 
 
 def write(path: Path, content: str | bytes, *, replace: bool) -> None:
-    """Write one file and say so."""
+    """Write one file and say so.
+
+    Raises
+    ------
+    BadInput : it is there and not to be replaced, its folder is not there, or it cannot be written.
+    """
     from blockrun.files.writing import write_file
 
+    _check_folder(path)
     write_file(path, content, replace=replace)
     typer.echo(f"written to {path}")
 
 
-def check_ending(path: Path, ending: str, things: str) -> None:
-    """Refuse a file by the name of another kind: whoever gets it could not open it.
+def check_out(path: Path, ending: str, things: str) -> None:
+    """Refuse, before any long work, a file by the name of another kind, which nobody could open, or in no folder.
 
     Raises
     ------
-    BadInput : its name does not end so.
+    BadInput : its name does not end so, or its folder is not there.
     """
     if path.suffix.lower() != ending:
         from blockrun.errors import BadInput
 
         what = f"{things} are written as {ending} files, and {path.name} is named as something else"
         raise BadInput(what, f"Write --out {path.with_suffix(ending)}")
+    _check_folder(path)
+
+
+def _check_folder(path: Path) -> None:
+    """Refuse a file in a folder that is not there: more often than not its name is mistyped."""
+    if not path.parent.exists():
+        from blockrun.errors import BadInput
+
+        raise BadInput("there is no such folder", "Make it first, or write into one that is there.", file=path.parent)
 
 
 def check_svg(picture: Path | None) -> None:
