@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from blockrun.cli.options import PlanDirectory, day
-from blockrun.cli.yard import Temperature
 from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
 
@@ -25,7 +24,7 @@ FOUND_SOMETHING: Final = 2
 
 def record(
     directory: PlanDirectory,
-    words: Annotated[list[str] | None, typer.Argument(metavar="WHAT ...", hidden=True)] = None,
+    words: Annotated[list[str] | None, typer.Argument(metavar="WHAT", hidden=True)] = None,
     at: Annotated[
         str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "2027-04-13 14:00".')
     ] = None,
@@ -40,7 +39,7 @@ def record(
     remark: Annotated[str, typer.Option(metavar="WORDS", help="Kept with it.")] = "",
     foam: Annotated[str | None, typer.Option(metavar="W", help="Of a batch poured, such as 98g/L.")] = None,
     weight: Annotated[str | None, typer.Option(metavar="W", help="Of its wet mix, such as 806kg/m3.")] = None,
-    temperature: Temperature = None,
+    temperature: Annotated[str | None, typer.Option(metavar="T", help="Of that, such as 18degC.")] = None,
     key: Annotated[
         str | None, typer.Option(metavar="KEY", help="Of whoever sends it: the same key twice counts once.")
     ] = None,

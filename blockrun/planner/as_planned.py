@@ -17,6 +17,7 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import did_you_mean
+from blockrun.planner.label_code import OF_A_CAST, id_of
 from blockrun.planner.one_batch import AGAIN, plan_files
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ Value = TypeVar("Value")
 class PlannedCast:
     """One block of a plan; see the columns of its casts."""
 
+    cast: int
     part: str
     course: int | None
     mark: str
@@ -71,6 +73,14 @@ class AsPlanned:
     casts: tuple[PlannedCast, ...]
 
     @cached_property
+    def id(self) -> str:
+        """What tells this plan from others; see `blockrun.planner.label_code`."""
+        return id_of(
+            [str(getattr(cast, name) or 0) if name == "course" else str(getattr(cast, name)) for name in OF_A_CAST]
+            for cast in self.casts
+        )
+
+    @cached_property
     def batches(self) -> dict[int, list[PlannedCast]]:
         """The blocks of each batch."""
         found: dict[int, list[PlannedCast]] = {}
@@ -105,11 +115,22 @@ class AsPlanned:
     def moulds(self) -> frozenset[str]:
         """Moulds and bases: all that the site has, and those the plan fills."""
         named = {f"{kind.kind}/{number:02d}" for kind in self.site.moulds for number in range(1, kind.count + 1)}
+        named |= {f"{k.kind}/b{number:02d}" for k in self.site.moulds for number in range(1, (k.bases or 0) + 1)}
         return frozenset(named | {name for cast in self.casts for name in (cast.mould, cast.base) if name})
 
     def kind_of(self, mould: str) -> MouldKind:
-        """The kind that a mould or a base is of."""
-        return next(kind for kind in self.site.moulds if kind.kind == mould.rsplit("/", 1)[0])
+        """The kind that a mould or a base is of.
+
+        Raises
+        ------
+        BadInput : the site has none such; another plan may have been made since.
+        """
+        name = mould.rsplit("/", 1)[0]
+        found = next((kind for kind in self.site.moulds if kind.kind == name), None)
+        if found is None:
+            todo = "Was the plan made anew for another yard? Record its strip, or undo the pour."
+            raise BadInput(f"{mould} is recorded as filled, and the site of this plan has no moulds {name}", todo)
+        return found
 
 
 def load_as_planned(directory: Path) -> AsPlanned:
@@ -170,6 +191,7 @@ def _cast(table: Table, row: Row) -> PlannedCast:
         return read(name, how) if text.get(name) else None
 
     return PlannedCast(
+        read("cast", int),
         read("part", str),
         maybe("course", int),
         read("mark", str),

@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 from urllib.parse import quote, unquote
@@ -37,7 +38,7 @@ _EMPTY: Final = "-"
 _HYPHEN: Final = "%2D"
 _DIGITS: Final = 6
 _PLAN: Final = re.compile(rf"[0-9a-f]{{{_DIGITS}}}")
-_OF_A_CAST: Final = ("cast", "mould", "turn", "cavity", "batch", "mark", "mix", "part", "course")
+OF_A_CAST: Final = ("cast", "mould", "turn", "cavity", "batch", "mark", "mix", "part", "course")
 _TODO: Final = "Scan a label that blockrun printed."
 
 
@@ -85,7 +86,11 @@ def read_label_code(line: str) -> LabelCode:
 def plan_id(plan: Plan) -> str:
     """Six hexadecimal digits that tell a plan's casts from those of other plans: of SHA-256 over who is cast where."""
     casts = plan.tables.casts.fillna({"course": 0})
-    rows = zip(*(casts[name].astype(str) for name in _OF_A_CAST), strict=True)
+    return id_of(zip(*(casts[name].astype(str) for name in OF_A_CAST), strict=True))
+
+
+def id_of(rows: Iterable[Iterable[str]]) -> str:
+    """The same, of the cells of each cast that ``OF_A_CAST`` names."""
     text = "\n".join("\t".join(row) for row in rows)
     return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]
 

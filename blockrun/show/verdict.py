@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -32,7 +33,7 @@ def verdict_text(path: Path, entries: int, faults: Sequence[str], notes: Sequenc
         page.line(("THE JOURNAL IS DAMAGED. ", ALARM), f"{entries_said(entries)} can be saved.")
         _listed(page, faults)
         page.line("Copy the file as it is, and record nothing until then. Then write what can be saved into a new one:")
-        page.line(f"blockrun verify {path.parent} --save saved.sqlite", indent=2)
+        page.line(shlex.join(["blockrun", "verify", str(path.parent), "--save", "saved.sqlite"]), indent=2)
         page.line(f"Put that in the place of {path}, or the last copy, whichever has more.")
     _listed(page, notes)
     return page.text()

@@ -46,10 +46,14 @@ class Event(_Told):
 
 
 class Poured(Event):
-    """A batch was poured."""
+    """A batch was poured; ``plan`` are the digits of the plan by which it has its number.
+
+    A mould whose cavity is sawn into several blocks is named among the fills once for each of them.
+    """
 
     kind: Literal["poured"] = "poured"
     batch: Count
+    plan: Annotated[str, Field(max_length=40)] = ""
     mix: Name
     fills: Annotated[tuple[Fill, ...], Field(min_length=1)]
     foam_g_l: Measured | None = None

@@ -53,7 +53,7 @@ def state_of(entries: Iterable[Entry], at: datetime | None = None) -> State:
 
 
 def _pour(state: State, entry: Entry, event: Poured) -> None:
-    state.poured[event.batch].append(entry.happened)
+    state.poured[event.plan, event.batch].append(entry.happened)
     for fill in event.fills:
         _fill(state, entry, event, fill)
 

@@ -74,7 +74,7 @@ class State:
     out_of_use : moulds and bases, and since when.
     air : the least and the most of days as somebody read them.
     lost : days on which nobody works.
-    poured : moments at which each batch was poured, by its number.
+    poured : moments at which each batch was poured, by its plan and its number.
     clashes : in the order of time.
     """
 
@@ -92,7 +92,7 @@ class State:
     out_of_use: dict[str, datetime] = field(default_factory=dict)
     air: dict[date, WeatherSeen] = field(default_factory=dict)
     lost: set[date] = field(default_factory=set)
-    poured: defaultdict[int, list[datetime]] = field(default_factory=lambda: defaultdict(list))
+    poured: defaultdict[tuple[str, int], list[datetime]] = field(default_factory=lambda: defaultdict(list))
     clashes: list[Clash] = field(default_factory=list)
 
     def piles(self) -> Iterator[Pile]:

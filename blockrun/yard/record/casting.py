@@ -21,15 +21,15 @@ def poured(words: Words, known: Known) -> list[AnyEvent]:
     if number not in batches:
         raise BadInput(f"the plan has no batch {number}", f"It has the batches {min(batches)} to {max(batches)}.")
     again = words.take_if("again")
-    if number in known.state.poured and not again:
-        before = known.state.poured[number][-1]
+    if (before := known.poured(number)) and not again:
         todo = f"If it was made a second time, write: poured {number} again"
-        raise BadInput(f"batch {number} was poured already, {before:%Y-%m-%d %H:%M}", todo)
+        raise BadInput(f"batch {number} was poured already, {before[-1]:%Y-%m-%d %H:%M}", todo)
     fills = _changed(words, known, _fills(batches[number]))
     taken = known.measured
     return [
         Poured(
             batch=number,
+            plan=known.plan.id,
             mix=batches[number][0].mix,
             fills=tuple(fills),
             foam_g_l=_density(taken.foam, "foam"),

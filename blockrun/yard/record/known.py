@@ -72,9 +72,13 @@ class Known:
         if not before:
             return "By the plan nothing was to be poured into it until then."
         batch = max(before, key=lambda cast: cast.poured).batch
-        if batch in self.state.poured:
+        if self.poured(batch):
             return f"Batch {batch}, the last that the plan has for it until then, is recorded, and out of it again."
         return f"By the plan batch {batch} is in it. If it was poured, record that first: poured {batch}"
+
+    def poured(self, batch: int) -> list[datetime]:
+        """When a batch of this plan was poured; none where nobody recorded it."""
+        return self.state.poured.get((self.plan.id, batch), [])
 
     def rack(self, word: str) -> str:
         """The rack that is meant."""

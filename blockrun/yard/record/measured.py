@@ -102,7 +102,7 @@ def _size(found: re.Match[str] | None, what: str, known: Known) -> tuple[float, 
 
 def _age_d(batch: int, known: Known) -> float:
     """Days since the batch was poured, as recorded."""
-    poured = [moment for moment in known.state.poured.get(batch, ()) if moment < known.at]
+    poured = [moment for moment in known.poured(batch) if moment < known.at]
     if not poured:
         raise BadInput(f"nobody recorded when batch {batch} was poured", "Write the age, such as 28d.")
     return round((known.at - poured[-1]) / _DAY, 2)

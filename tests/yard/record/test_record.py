@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 
 import pytest
@@ -307,3 +308,12 @@ def test_what_is_measured_belongs_to_a_pour(record: Record) -> None:
         record("note rain", MONDAY, measured=Measured(foam="98g/L"))
     with pytest.raises(BadInput, match="unit"):
         record("poured 1", MONDAY, measured=Measured(weight="806"))
+
+
+def test_another_plan_numbers_its_batches_anew(record: Record, recorder: Recorder, racked: None) -> None:
+    fewer = replace(recorder.plan, casts=recorder.plan.casts[:-1])
+    recorder.plan = fewer
+    (entry,) = record("poured 1", "2027-04-07 08:00").entries
+    assert isinstance(entry.event, Poured)
+    assert entry.event.plan == fewer.id
+    assert "batch 1 was poured already" in refused(record, "poured 1", "2027-04-07 09:00")

@@ -1,0 +1,65 @@
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadInput, BadPlan
+from blockrun.planner.as_planned import load_as_planned, meant
+from blockrun.planner.label_code import plan_id
+from blockrun.planner.plan import Plan
+
+
+def test_it_says_what_the_tables_say(small_folder: Path, small_plan: Plan) -> None:
+    casts = load_as_planned(small_folder).casts
+    rows = small_plan.tables.casts
+    for name in ("part", "mark", "mix", "spare", "mould", "base", "turn", "cavity", "batch", "rack"):
+        assert [getattr(cast, name) for cast in casts] == rows[name].tolist()
+    for name in ("poured", "strip", "rack_to", "ready"):
+        assert [getattr(cast, name) for cast in casts] == [moment.to_pydatetime() for moment in rows[name]]
+    assert [cast.course or 0 for cast in casts] == rows["course"].fillna(0).tolist()
+    assert [cast.needed is None for cast in casts] == rows["needed"].isna().tolist()
+
+
+def test_moulds_and_bases_that_no_pour_fills_are_known_too(small_folder: Path) -> None:
+    names = load_as_planned(small_folder).moulds
+    assert names == {"gang-2/01", "gang-2/02", "tray-1/01", "tray-1/b01", "tray-1/b02"}
+
+
+def test_domes_are_told_by_the_order(small_folder: Path) -> None:
+    plans = small_folder.parent
+    assert load_as_planned(plans / "drawn").domes == {"oven"}
+    assert load_as_planned(small_folder).domes == frozenset()
+
+
+@pytest.mark.parametrize("written", ["gang-2/1", "GANG-2/01", "gang-2/01"])
+def test_a_name_may_be_written_short(written: str) -> None:
+    assert meant(written, ["gang-2/01", "gang-2/11"], "mould") == "gang-2/01"
+
+
+def test_a_name_that_is_none_says_what_may_be_meant() -> None:
+    with pytest.raises(BadInput, match=r"there is no rack eastt\n  Did you mean east\?"):
+        meant("eastt", ["east", "west"], "rack")
+
+
+def test_a_mould_of_a_kind_that_is_gone_is_told(small_folder: Path) -> None:
+    with pytest.raises(BadInput, match="has no moulds gang-9"):
+        load_as_planned(small_folder).kind_of("gang-9/01")
+
+
+def test_a_table_that_was_spoilt_is_told_at_its_place(tmp_path: Path, small_folder: Path) -> None:
+    plan = Path(shutil.copytree(small_folder, tmp_path / "plan"))
+    casts = plan / "casts.csv"
+    casts.write_text(casts.read_text("utf-8").replace("2027-04-06T13:00,east", "soon,east", 1), encoding="utf-8")
+    with pytest.raises(BadPlan, match=r"casts.csv:2: strip: soon stands where strip is due"):
+        load_as_planned(plan)
+
+
+def test_a_folder_without_a_plan_is_told(tmp_path: Path) -> None:
+    with pytest.raises(BadPlan, match="no plan is saved here"):
+        load_as_planned(tmp_path)
+
+
+def test_it_is_told_from_other_plans_as_its_labels_tell_it(small_folder: Path, small_plan: Plan) -> None:
+    assert load_as_planned(small_folder).id == plan_id(small_plan)
