@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import groupby
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 
 NEED_AN_ENGINEER: Final = ("lintel", "ring beam")
 """What blocks are for that carry more than what stands on them."""
+_PIECE: Final = re.compile(r"x\d+")
+"""How pieces of a dome are numbered: after a count it would read as a product."""
 _NOT_ASKED: Final = "Lintels and ring beams, marked E, are to be designed by a licensed engineer."
 
 
@@ -69,7 +72,7 @@ def _row(row: CourseRow, units: str) -> dict[str, Any]:
         "size": size_on_tape(units, shape.length_mm, shape.height_mm, shape.thickness_mm),
         "mix": row.mix,
         "leans": Inserts(None, shape.bevel_deg, shape.taper_deg, shape.bed_deg).said(units),
-        "cuts": "; ".join(f"{count} {cut}" for cut, count in row.cuts),
+        "cuts": "; ".join(f"{_cut(cut)} (on {count})" for cut, count in row.cuts),
         "count": row.count,
         "poured": _from_to(*row.poured, units),
         "ready": day_name(row.ready),
@@ -77,6 +80,11 @@ def _row(row: CourseRow, units: str) -> dict[str, Any]:
         "late": f"LATE {counted(row.days_late, 'day')}" if row.late else "",
         "late_count": f"{row.late} of {row.count}" if 0 < row.late < row.count else "",
     }
+
+
+def _cut(cut: str) -> str:
+    """``cut x16``; what is told in words as it is."""
+    return f"cut {cut}" if _PIECE.fullmatch(cut) else cut
 
 
 def _wall(part: WallPart | None, units: str) -> dict[str, Any]:

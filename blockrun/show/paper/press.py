@@ -18,6 +18,10 @@ _HERE: Final = Path(__file__).parent
 _FONTS: Final = _HERE / "fonts"
 _BASE: Final = "base.typ"
 _LONG: Final = re.compile(r"[^ \n]{31,}")
+_NO_UNIT: Final = re.compile(
+    rf"(?<!\d){GLUE}|{GLUE}(?!(?:mm|cm|m|in|ft|m?L|gal|fl|k?g|lb|oz|min|s|h|deg|\u00b0[CF])\b)"
+)
+"""What is glued, but for a figure and its unit."""
 _LONG_WORD: Final = re.compile(r"[^ \u00a0\n-]{25,}")
 _MAY_BREAK: Final = "\u200b"
 _NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
@@ -133,7 +137,7 @@ def _written(data: Any, units: str) -> Any:
     if isinstance(data, Picture):
         return data
     if isinstance(data, str):
-        parted = _LONG.sub(lambda glued: glued[0].replace(GLUE, " "), as_the_site_writes(data, units))
+        parted = _LONG.sub(lambda glued: _NO_UNIT.sub(" ", glued[0]), as_the_site_writes(data, units))
         return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), parted)
     if isinstance(data, Mapping):
         return {key: _written(value, units) for key, value in data.items()}

@@ -162,8 +162,10 @@ def _moved(day: Day) -> Iterator[str]:
 
 
 def _ready(day: Day) -> Iterator[str]:
-    """How many blocks are ready for each part."""
+    """How many blocks are ready in all, and then for each part."""
     parts: Counter[str] = Counter()
     for one in day.ready:
-        parts[one.part or "spare"] += one.count
-    yield from (f"{n} {part}" for part, n in parts.items())
+        parts[one.part] += one.count
+    if parts:
+        yield f"{parts.total()} in all"
+    yield from (f"part {part}: {n}" if part else f"spare: {n}" for part, n in parts.items())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections import defaultdict
 from dataclasses import replace
 from datetime import date, datetime
@@ -77,7 +78,7 @@ def test_what_is_late_says_by_how_much_in_words(demo_plan: Plan, printed: Printe
 def test_walls_tell_their_openings_and_that_lintels_are_for_an_engineer(printed: Printed) -> None:
     text = text_of(tool_store(), printed)
     assert "lintel (E)" in text
-    assert "3 hollow to a trough" in text
+    assert "hollow to a trough (on 3)" in text
     assert "Lintels and ring beams, marked E, are to be designed by a licensed engineer." in text
     assert "hatch 4200 600 617 1242" in text
     assert "hatch: sill written 620 mm, laid 616.7 mm" in text
@@ -94,6 +95,12 @@ def test_cut_blocks_of_a_dome_are_told_by_the_numbers_of_their_pieces() -> None:
     row = next(row for row in course_rows(tool_store()) if (row.part, row.course) == ("store", 7))
     assert row.cuts == (("x7", 1), ("x8", 19), ("x9", 1), ("x10", 1))
     assert row.count == 22
+
+
+def test_a_cut_and_on_how_many_blocks_it_is_made_do_not_read_as_a_product(printed: Printed) -> None:
+    text = " ".join(printed(*block_list(Asked(tool_store()))))
+    assert "cut x8 (on 19)" in text
+    assert not re.search(r"\d x\d+\b(?! (x|mm))", text)
 
 
 @pytest.mark.parametrize(("units", "paper", "size"), [("SI", Paper.A4, "600 x 300"), ("US", Paper.LETTER, "23 5/8 x")])

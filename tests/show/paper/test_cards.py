@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -277,6 +278,25 @@ def test_a_card_with_many_moulds_and_long_names_goes_on_in_the_next_half(demo_pl
     assert all(f"mould/{n:02d} 4 lintel-{n}" in words for n in range(40))
     assert "Test cubes: 4 test cubes" in words
     test_nothing_runs_off_its_half(pages)
+
+
+def test_moulds_that_fit_in_smaller_letters_stay_with_their_figures(demo_plan: Plan) -> None:
+    """Who pours has both before them: names of moulds may be smaller, figures of the mix may not."""
+    (sheet, *_) = cards_of(demo_plan)
+    moulds = [{"names": f"gang-4/{n:02d}", "contents": "3 full, 1 cut (stop-end at 450 mm)"} for n in range(6)]
+    card = {**sheet.data["cards"][0], "moulds": moulds}
+    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    assert "on the next card" not in page.words
+    assert 12 <= min(page.sizes_of("gang-4/05")) <= 16
+    assert min(size for step in card["steps"] for size in page.sizes_of(step["figure"])) >= 16
+
+
+def test_the_lines_at_the_foot_of_a_card_stand_apart(demo_plan: Plan) -> None:
+    names = replace(HEAD, site="Upper Long Meadow Community Self-Build Training Yard North", order="x" * 12 + " y" * 40)
+    page, *_ = read_back(print_sheets(names, cards_of(demo_plan)[:1]))
+    foot = sorted({round(letter.bottom) for letter in page.letters if letter.text == "y" and letter.size_pt == 8})
+    assert len(foot) > 1
+    assert all(above - below >= 8 for below, above in pairwise(foot))
 
 
 def test_days_without_a_batch_have_no_card(demo_plan: Plan) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from blockrun.errors import BadInput
 from blockrun.planner.plan import Plan
+from blockrun.show.page import glued
 from blockrun.show.paper import press
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.press import Paper, Sheet, print_sheets
@@ -89,3 +90,9 @@ def test_long_words_may_break_and_glued_ones_part_where_they_are_too_long_for_a_
     assert written[1] == "2\u00a0kg"
     assert press._written("NOT\u00a0BEFORE\u00a0Thu\u00a08\u00a0Apr\u00a007:50:", "SI").count("\u200b") == 0
     assert written[2] == "4 blocks of a kind with a long name"
+
+
+def test_a_figure_keeps_its_unit_however_long_what_is_said_is() -> None:
+    """Glued words too long for a line are parted, but not 400 from mm."""
+    said = press._written(glued("1 plinth-end (stop-end at 400 mm) in cavity 3 and more"), "SI")
+    assert "at 400\u00a0mm) in cavity" in said

@@ -87,3 +87,17 @@ def test_nothing_runs_off_on_either_paper(weeks: list[Sheet]) -> None:
         for page in read_back(print_sheets(replace(HEAD, paper=paper), weeks)):
             assert all(15 < letter.left < letter.right < page.width - 15 for letter in page.letters)
             assert all(10 < letter.bottom < letter.top < page.height - 10 for letter in page.letters)
+
+
+def test_blocks_that_become_ready_are_counted_in_all_and_then_by_part(demo_plan: Plan, weeks: list[Sheet]) -> None:
+    casts = demo_plan.tables.casts
+    ready = casts.assign(day=casts["ready"].dt.date)
+    for number, week in enumerate(weeks):
+        for n, cell in enumerate(
+            cells_of(week, "Ready") if any(row["name"] == "Ready" for row in week.data["rows"]) else ()
+        ):
+            of_day = ready[ready["day"] == MONDAY + timedelta(days=7 * number + n)]
+            lines = [line.replace("\u00a0", " ") for line in cell["lines"]]
+            assert lines[:1] == ([f"{len(of_day)} in all"] if len(of_day) else [])
+            parts = of_day["part"].value_counts()
+            assert set(lines[1:]) == {f"part {part}: {n}" if part else f"spare: {n}" for part, n in parts.items()}
