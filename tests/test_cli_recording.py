@@ -179,6 +179,15 @@ def test_the_list_of_a_morning_is_that_of_the_moment_told(recorded: Path) -> Non
     assert "- now: gang-2/02, tray-1/b01, 3 blocks, to rack east" in run("ready", recorded).output
 
 
+def test_a_thumb_that_the_command_for_it_kept_puts_a_strip_off(recorded: Path) -> None:
+    before = run("ready", recorded, "--at", "2027-04-06 12:50").output
+    assert run("thumb", recorded, "gang-2/2", "dents", "--at", "2027-04-06 12:47").exit_code == 0
+    after = run("ready", recorded, "--at", "2027-04-06 12:50").output
+    assert "now: gang-2/01-02" in before
+    assert "now: gang-2/01, tray-1/b01" in after
+    assert "from Wed 7 Apr 08:00: gang-2/02" in after
+
+
 @pytest.mark.parametrize("command", ["ready", "verify", "backup", "export"])
 def test_without_a_journal_it_says_what_to_do(plan: Path, command: str) -> None:
     result = run(command, plan)

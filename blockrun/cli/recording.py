@@ -85,6 +85,8 @@ def ready(
     """
     from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
+    from blockrun.planner.thumb_table import FILE as THUMBS
+    from blockrun.planner.thumb_table import read_thumbs
     from blockrun.show.morning import morning_text
     from blockrun.yard.journal import FILE, open_journal
     from blockrun.yard.ready.morning import morning_of
@@ -94,7 +96,7 @@ def ready(
     plan = load_as_planned(directory)
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
-    say(morning_text(morning_of(plan, entries, moment), screen().width))
+    say(morning_text(morning_of(plan, entries, moment, read_thumbs(directory / THUMBS)), screen().width))
 
 
 def verify(

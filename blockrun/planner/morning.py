@@ -23,8 +23,9 @@ class InMould:
     rack : where its blocks go by the plan; empty where that does not say.
     poured : when.
     blocks : in it.
-    sides_from : since when its sides may come off; None where there are none, or they are off.
-    strip_from : since when it is old enough to be stripped; None where it never is, in this weather.
+    sides_from : since when its sides may come off; None where there are none, or they are off. What is still to come
+        lies within working hours, here and below.
+    strip_from : since when it can be stripped; None where it is never old enough, in this weather.
     thumb : what the last thumb showed; empty where nobody pressed.
     """
 

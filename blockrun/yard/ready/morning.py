@@ -15,10 +15,12 @@ from blockrun.yard.ready.supply import supplies
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.site import Calendar
     from blockrun.yard.journal import Entry
 
 
-def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morning:
+def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, pressed: Iterable[ThumbTest] = ()) -> Morning:
     """What can be stripped, taken off the rack, stacked and laid.
 
     Parameters
@@ -26,10 +28,13 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     plan : by which blocks were cast.
     entries : of the journal.
     at : the moment; what is recorded as later is not heeded.
+    pressed : thumb tests that are kept beside the plan and not in its journal.
     """
     state = state_of(entries, at)
+    for test in pressed:
+        _press(state, test, at)
     ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
-    moulds = [_in_mould(plan, here, ripe) for here in state.moulds.values()]
+    moulds = [_in_mould(plan, here, ripe, at) for here in state.moulds.values()]
     strips = {mould.place: mould.strip_from for mould in moulds}
     courses = courses_now(plan, state, supplies(state, ripe, strips, at), at)
     return Morning(
@@ -44,12 +49,27 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     )
 
 
-def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe) -> InMould:
+def _press(state: State, test: ThumbTest, at: datetime) -> None:
+    """Heed a thumb pressed into what stands there now, once."""
+    here = state.standing_in(test.base or test.mould)
+    found = (test.pressed, test.thumb)
+    if here is not None and here.poured < test.pressed <= at and found not in here.thumbs:
+        here.thumbs = sorted([*here.thumbs, found])
+
+
+def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMould:
     racks = {cast.rack for cast in plan.casts if cast.place == here.place and cast.batch in here.batches}
     rack = racks.pop() if len(racks) == 1 else ""
+    kind, calendar = plan.kind_of(here.mould), ripe.calendar
     thumb = here.thumbs[-1][1] if here.thumbs else ""
-    blocks = by_mark(here.blocks.counts)
-    return InMould(here.place, rack, here.poured, blocks, ripe.sides(here), ripe.strip(here), thumb)
+    sides = _worked(ripe.sides(here), at, calendar, kind.sides_time_min or 0)
+    strip = _worked(ripe.strip(here), at, calendar, kind.strip_and_saw_min)
+    return InMould(here.place, rack, here.poured, by_mark(here.blocks.counts), sides, strip, thumb)
+
+
+def _worked(ripe: datetime | None, at: datetime, calendar: Calendar, minutes: int) -> datetime | None:
+    """When something old enough since a moment can be done: one to come only in working hours."""
+    return ripe if ripe is None or ripe <= at else calendar.next_stretch(ripe, minutes)
 
 
 def _racks(state: State, ripe: Ripe, at: datetime) -> Iterator[OnRack]:

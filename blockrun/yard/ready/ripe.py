@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from blockrun.order import Order
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.clocks import Clock, Clocks
-    from blockrun.site import MouldKind, Site
+    from blockrun.site import Calendar, MouldKind, Site
     from blockrun.yard.now import Lot, Standing
 
 _MINUTE = timedelta(minutes=1)
@@ -38,6 +38,11 @@ class Ripe:
     def __init__(self, plan: AsPlanned, site: Site) -> None:
         self._plan, self._site = plan, site
         self._midnight = datetime.combine(site.calendar.start, time())
+
+    @property
+    def calendar(self) -> Calendar:
+        """When the yard works, lost days left out."""
+        return self._site.calendar
 
     def strip(self, here: Standing) -> datetime | None:
         """Since when a mould, or a base, may be stripped; None where it never may."""
