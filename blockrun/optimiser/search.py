@@ -22,13 +22,13 @@ from blockrun.optimiser.plays import LATEST, Play, Plays
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.second import Second, Task
-from blockrun.optimiser.quick.tries import Pool, Tried, Tries
+from blockrun.optimiser.quick.tries import NEVER_MIND, Pool, Tried, Tries
 from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
 
 _SOON = 120
 _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
-_CHASED = 4
+_CHASED = 6
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -59,6 +59,7 @@ class Search:
         self.bounds = Bounds(self.problem, self.limits, self.effort)
         self.best = Best(self.problem, self.report)
         self.known = Pool([])
+        self._sooner = 0
         self._bounded: tuple[int, ...] = ()
         self._proved: tuple[int, ...] = ()
 
@@ -80,8 +81,11 @@ class Search:
                     break
                 if self._for_two(number):
                     second.come()
+                before = self.best.score.finish
                 with self._beside():
                     self._play_on(second, f"round {number}")
+                if self.best.score.finish < before:
+                    self._sooner = number
                 if self.effort.stop():
                     break
         finally:
@@ -94,11 +98,12 @@ class Search:
 
     @property
     def _last_round(self) -> int:
-        """Number of the last round; more come where they are short and a sooner day is not ruled out."""
+        """Number of the last round: where they are short, more come for a sooner day, and once one is come to."""
         if self._shortened:
             return min(1, self.rounds)
-        chase = self.tries.short(self._days) and not self.best.reached(BATCHES)
-        return _CHASED * self.rounds if chase else self.rounds
+        if not self._in_time or not self.tries.short(self._days):
+            return self.rounds
+        return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
 
     # plans
 
@@ -147,11 +152,17 @@ class Search:
         known = tuple(self.known.plans)
         plays = self.tries.worth_while(self._days)
         plays = plays // _SHORTER if self._shortened else plays
-        soonest = self.best.bound(FINISH) or 0
+        # what is late is better poured in another order than sooner
+        soonest = (self.best.bound(FINISH) or 0) if self._in_time else NEVER_MIND
         second.ask(Task(known, plays // 2, f"{name} second", soonest))
         self.tries.improved(known, plays - plays // 2, name, self._keep, soonest)
         for tried in second.answer():
             self._keep(tried)
+
+    @property
+    def _in_time(self) -> bool:
+        """Whether no plan is less late."""
+        return self.best.score.late == 0 or self.best.reached(FINISH)
 
     def _keep(self, tried: Tried) -> None:
         self.known.keep(tried)

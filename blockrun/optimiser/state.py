@@ -133,6 +133,21 @@ def given(problem: Problem, batch: Batch) -> Counter[int]:
     return found
 
 
+def left_each_evening(problem: Problem, state: State) -> list[int]:
+    """Blocks still to pour in the evening of each working day of a plan."""
+    left = [block.demand for block in problem.formats]
+    by_day: dict[int, list[Batch]] = {}
+    for batch in state.batches:
+        by_day.setdefault(batch.start // MINUTES_A_DAY, []).append(batch)
+    evenings = []
+    for day in problem.days:
+        for batch in by_day.get(day.number, ()):
+            for block, count in given(problem, batch).items():
+                left[block] = max(0, left[block] - count)
+        evenings.append(sum(left))
+    return evenings
+
+
 def morning(state: State, number: int, position: int) -> State:
     """The yard as it stood in a plan on the morning of a day, by its number and its position among the working days."""
     opens = number * MINUTES_A_DAY

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
@@ -22,12 +22,17 @@ _ALL = 1 << 62
 
 @dataclass
 class Play:
-    """One way to play a yard; the same policy and dice play the same."""
+    """One way to play a yard; the same policy and dice play the same.
+
+    ``pace`` is how many blocks may be left to pour in the evening of each working day at the most, as far as it goes: a
+    play that falls behind is given up.
+    """
 
     ground: Ground
     policy: Policy
     dice: Random
     stop: Callable[[], bool]
+    pace: Sequence[int] = ()
     _held: dict[int, int] = field(default_factory=dict, init=False)
 
     def run(self, state: State | None = None) -> State | None:
@@ -38,9 +43,13 @@ class Play:
         while not (yard.poured and not yard.standing):
             if yard.position >= len(days) or self.stop():
                 return None
-            if not self.day(yard):
+            if not self.day(yard) or self._behind(yard):
                 return None
         return self._whole(yard)
+
+    def _behind(self, yard: Yard) -> bool:
+        evening = yard.position - 1
+        return evening < len(self.pace) and sum(yard.left) > self.pace[evening]
 
     def _whole(self, yard: Yard) -> State:
         """The plan, its batches in the order of the clock, without those it can do without."""

@@ -13,7 +13,7 @@ from queue import SimpleQueue
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.tries import Tried, Tries
+from blockrun.optimiser.quick.tries import NEVER_MIND, Tried, Tries
 
 _SPAWN = get_context("spawn")
 
@@ -25,7 +25,7 @@ class Task:
     known: tuple[Tried, ...]
     plays: int
     name: str
-    soonest: int = 0
+    soonest: int = NEVER_MIND
 
     def done_by(self, tries: Tries) -> list[Tried]:
         """What comes of it, as far as it is better in something than what is known and the rest."""

@@ -13,10 +13,14 @@ from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
 from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, Policy, drawn, near
 from blockrun.optimiser.score import Score, score
-from blockrun.optimiser.state import State, morning
+from blockrun.optimiser.state import State, left_each_evening, morning
 
 _POOL = 8
+NEVER_MIND = 1 << 30
+"""A day so far off that no plan is sought that ends sooner."""
 _FOR_A_SOONER_DAY = 0.7
+_BEHIND, _BEHIND_OF_ALL = 3, 0.02
+"""Blocks by which a play may be behind the plan nearest to a sooner day before it is given up."""
 _THE_FIRST = 0.6
 _NEAR, _ANY = 0.6, 0.1
 _FOG = 0.5
@@ -94,6 +98,7 @@ class Tries:
     def __init__(self, ground: Ground, seed: int, stop: Callable[[], bool]) -> None:
         self.ground, self.seed, self.stop = ground, seed, stop
         self._blocks = sum(block.demand for block in ground.problem.formats)
+        self._paced: tuple[Tried | None, tuple[int, ...]] = None, ()
 
     def worth_while(self, days: int) -> int:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
@@ -123,7 +128,7 @@ class Tries:
         plays: int,
         name: str,
         told: Callable[[Tried], None] = lambda _: None,
-        soonest: int = 0,
+        soonest: int = NEVER_MIND,
     ) -> list[Tried]:
         """Plays that begin like plans that are known and go on differently from some day.
 
@@ -148,11 +153,20 @@ class Tries:
         """A play that begins like a plan of the pool; from the first day by any policy, while there is none."""
         if not pool.plans:
             return self._play(drawn(dice), dice)
-        first = pool.nearest if pool.best.score.finish > soonest and dice.random() < _FOR_A_SOONER_DAY else pool.best
-        begun = first if dice.random() < _THE_FIRST else dice.choice(pool.plans)
-        return self._changed(begun, dice.choice(pool.plans).policy, dice)
+        chase = pool.best.score.finish > soonest and dice.random() < _FOR_A_SOONER_DAY
+        begun = pool.nearest if chase else pool.best
+        if dice.random() >= _THE_FIRST:
+            begun = dice.choice(pool.plans)
+        return self._changed(begun, dice.choice(pool.plans).policy, dice, self._pace(pool.nearest) if chase else ())
 
-    def _changed(self, begun: Tried, policy: Policy, dice: Random) -> Iterator[Tried]:
+    def _pace(self, nearest: Tried) -> tuple[int, ...]:
+        """Blocks left each evening in the plan nearest to a sooner day, and a few more: with yet more none gains it."""
+        if nearest is not self._paced[0]:
+            left = left_each_evening(self.ground.problem, nearest.state)
+            self._paced = nearest, tuple(more + max(_BEHIND, round(_BEHIND_OF_ALL * self._blocks)) for more in left)
+        return self._paced[1]
+
+    def _changed(self, begun: Tried, policy: Policy, dice: Random, pace: tuple[int, ...]) -> Iterator[Tried]:
         """A plan played on from some morning by a policy, by one near to it, or by any."""
         chance = dice.random()
         if chance < _NEAR:
@@ -164,9 +178,11 @@ class Tries:
         last = self.ground.problem.day_index[begun.score.finish]
         day = 0 if dice.random() < _ANEW else dice.randint(0, last)
         number = self.ground.problem.days[day].number
-        return self._play(policy, dice, morning(begun.state, number, day))
+        return self._play(policy, dice, morning(begun.state, number, day), pace)
 
-    def _play(self, policy: Policy, dice: Random, state: State | None = None) -> Iterator[Tried]:
-        played = None if self.stop() else Play(self.ground, policy, dice, self.stop).run(state)
+    def _play(
+        self, policy: Policy, dice: Random, state: State | None = None, pace: tuple[int, ...] = ()
+    ) -> Iterator[Tried]:
+        played = None if self.stop() else Play(self.ground, policy, dice, self.stop, pace).run(state)
         if played is not None:
             yield Tried(played, score(self.ground.problem, played), policy)

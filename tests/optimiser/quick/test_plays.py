@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from random import Random
 
@@ -15,7 +15,7 @@ from blockrun.optimiser.quick.play import Play
 from blockrun.optimiser.quick.policy import OPENINGS, drawn
 from blockrun.optimiser.quick.tries import Pool, Tried, Tries
 from blockrun.optimiser.score import Score, score
-from blockrun.optimiser.state import State
+from blockrun.optimiser.state import State, left_each_evening
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.sawing import settle_sawing
@@ -117,7 +117,7 @@ def test_the_same_dice_play_the_same() -> None:
 def test_a_plan_played_on_gets_better() -> None:
     tries = tries_of(briefed(a_yard(14)).problem)
     first = next(tries.openings())
-    assert min(each.score for each in tries.improved([first], 60, "test")) < first.score
+    assert min(each.score for each in tries.improved([first], 150, "test")) < first.score
 
 
 def test_a_pool_keeps_what_is_better_somewhere_the_best_first() -> None:
@@ -143,6 +143,21 @@ def test_a_play_that_is_stopped_comes_to_nothing() -> None:
 
     assert Play(Ground(problem, Limits(problem)), OPENINGS[0], Random(0), stop).run() is None
     assert list(Tries(Ground(problem, Limits(problem)), 0, lambda: True).openings()) == []
+
+
+def test_a_play_that_falls_behind_its_pace_is_given_up_and_no_other() -> None:
+    problem = briefed(a_yard(3)).problem
+    ground = Ground(problem, Limits(problem))
+
+    def played(pace: Sequence[int] = ()) -> State | None:
+        return Play(ground, OPENINGS[0], Random(0), never, pace).run()
+
+    plan = played()
+    assert plan is not None
+    evenings = left_each_evening(problem, plan)
+    assert evenings[0] > 0 == evenings[-1]
+    assert score(problem, played(evenings) or State()) == score(problem, plan)
+    assert played([evenings[0] - 1]) is None
 
 
 def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> None:
