@@ -88,7 +88,7 @@ _SAID: Final = {
     "people": "nobody is free for one batch more",
     "cement": "cement is used up",
     "foaming agent": "foaming agent is used up",
-    "frost": "frost before the strip",
+    "frost": "too cold to pour: air under the least of the yard before the strip",
     "heat and rain": "too hot or too wet",
     "cold": "cold: moulds would be ripe at 20 degC",
 }

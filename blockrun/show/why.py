@@ -187,7 +187,7 @@ def _nights_said(fact: Nights, site: Site) -> str:
     if fact.thing is Thing.weather:
         return f"{counted(len(fact.days), 'working day')} too hot or too wet to pour: {days}"
     least = show(fact.least_c, "temperature", site.units)
-    return f"frost: {counted(len(fact.days), 'working day')} under {least} ({days}); no mould may stand full then"
+    return f"too cold: {counted(len(fact.days), 'working day')} under {least} ({days}); no mould may stand full then"
 
 
 def _span(days: tuple[date, ...]) -> str:

@@ -167,6 +167,20 @@ def test_only_what_moves_sideways_stops_the_tab_key(opened: Open) -> None:
         assert page.evaluate(stops) > at_desk
 
 
+CUE = "getComputedStyle(one, '::before').content.includes('Slide sideways')"
+
+
+@pytest.mark.parametrize(("width", "script"), [(390, True), (390, False), (1400, True)])
+def test_charts_that_go_on_beyond_the_screen_say_so(opened: Open, width: int, script: bool) -> None:
+    with opened(width, java_script_enabled=script) as page:
+        charts = page.locator(".wide:has(> svg.chart)")
+        told = charts.evaluate_all(f"(all) => all.map((one) => [{CUE}, one.scrollWidth > one.clientWidth])")
+        assert len(told) > 4
+        assert {cue for cue, goes_on in told if goes_on} == ({True} if width == 390 else set())
+        if script:
+            assert all(cue == goes_on for cue, goes_on in told)
+
+
 def test_a_block_that_is_touched_says_what_it_is(opened: Open) -> None:
     with opened() as page:
         page.locator(".faces g path").first.click()

@@ -19,6 +19,7 @@ from blockrun.planner.why.held import Held, held
 from blockrun.planner.why.rules import Thing
 from blockrun.planner.why.taken import HeldDay, Taken
 from blockrun.show.held import held_text
+from blockrun.show.report.holding import holding
 from blockrun.show.whatif import whatif_text
 from blockrun.show.why import why_text
 from tests.planner.why.by_hand import CLASHES, a_site, an_order
@@ -51,7 +52,10 @@ def test_a_clash_reads_as_one_would_say_it() -> None:
         ("racks", "- 2 places on the racks, each kept for 7 d"),
         ("mixers", "- drum: at most 3 batches a day and 12 by then, of 30 L at the most"),
         ("cement", "- cement: 2 bags on hand or delivered by then"),
-        ("frost", "- frost: 4 working days under 5 degC (from Mon 5 Apr to Thu 8 Apr); no mould may stand full then"),
+        (
+            "frost",
+            "- too cold: 4 working days under 5 degC (from Mon 5 Apr to Thu 8 Apr); no mould may stand full then",
+        ),
         ("age", "- blocks are laid 7 d after the pour, so the first are ready on Mon 12 Apr"),
         ("age", "Only a later day, or an earlier start, frees this."),
         ("cold", "(in the cold; 24 h at 20 degC)"),
@@ -136,6 +140,17 @@ def test_a_mould_that_is_the_only_one_is_not_all_of_them() -> None:
     full = (Taken("tray-3 sides", 1, 1, "moulds", ran_out=True),)
     text = held_text(Held((HeldDay(date(2027, 4, 5), 3, 3, full),), ()), 0, WIDE).plain
     assert "the one tray-3 sides full" in text
+
+
+def test_air_under_the_least_of_the_yard_is_not_called_frost(small_plan: Plan) -> None:
+    days = (HeldDay(date(2027, 4, 5), 0, 3, (Taken("frost", 0, 0, "days", ran_out=True),)),)
+    back = Held((*days, HeldDay(date(2027, 4, 6), 3, 0, ())), ())
+    text = held_text(back, 0, WIDE).plain
+    assert "- too cold to pour: air under the least of the yard before the strip: 1 day" in text
+    assert "frost" not in text
+    chart = holding(back, small_plan.site.calendar)
+    assert chart is not None
+    assert [level.text for level in chart.levels] == ["too cold to pour"]
 
 
 def test_one_day_before_the_last_pour_is_one_day() -> None:

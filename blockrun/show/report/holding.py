@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, time, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blockrun.show.held import day_said, things_said
 from blockrun.show.report.charts import Chart, Span, Table, lanes
@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from blockrun.planner.why.held import Held
     from blockrun.planner.why.taken import HeldDay
     from blockrun.site import Calendar
+
+
+_LANES: Final = {"frost": "too cold to pour"}
+"""Names of lanes, where the plain name of a thing would be taken for something else."""
 
 
 def holding(held: Held, calendar: Calendar) -> Chart | None:
@@ -29,7 +33,7 @@ def holding(held: Held, calendar: Calendar) -> Chart | None:
     first, last = held.days[0].day, held.days[-1].day
     words = things_said(held)
     spans = [
-        (thing, [_span(day, words[thing]) for day in held.days if day.left and thing in day.held_by])
+        (_LANES.get(thing, thing), [_span(day, words[thing]) for day in held.days if day.left and thing in day.held_by])
         for thing, _ in held.by
     ]
     rows = tuple((day_name(day.day), str(day.blocks), str(day.left), day_said(day)) for day in held.days)

@@ -86,11 +86,14 @@
     drawing.setAttribute("aria-label", `${drawing.getAttribute("aria-label")}. Arrow keys go from block to block.`);
   }
 
-  // what does not move sideways needs no stop of the tab key
+  // what does not move sideways needs no stop of the tab key, and does not say that it goes on
   function setStops() {
     for (const wide of all(".wide")) {
-      if (wide.scrollWidth > wide.clientWidth) wide.setAttribute("tabindex", "0");
+      const moves = wide.scrollWidth > wide.clientWidth;
+      if (moves) wide.setAttribute("tabindex", "0");
       else wide.removeAttribute("tabindex");
+      wide.classList.toggle("moves", moves);
+      wide.classList.toggle("still", !moves);
     }
   }
   window.addEventListener("resize", setStops);
