@@ -351,3 +351,27 @@ def test_forty_marks_and_twelve_batches_of_a_day_are_all_there(demo_plan: Plan) 
     assert all(f"Pour {n}" in words for n in range(1, 13))
     assert len(pages) == 1
     assert all_inside(pages)
+
+
+def test_dates_of_days_that_share_a_page_stand_clear_of_what_is_under_them(pages: list[Page]) -> None:
+    page = next(page for page in pages if page.words.count("here") > 2)
+    dates = [letter for letter in page.letters if letter.size_pt > 15]
+    under = [letter for letter in page.letters if letter.size_pt < 12]
+    assert dates
+    for letter in dates:
+        near = [one for one in under if one.left < letter.right and letter.left < one.right and one.top < letter.top]
+        assert all(one.top < letter.bottom for one in near)
+
+
+def test_a_day_that_goes_on_says_which_day_in_large_letters_on_every_page(demo_plan: Plan) -> None:
+    asked = Asked(demo_plan)
+    (sheet,) = day_pages(asked, asked.days[0])
+    day = sheet.data["days"][0]
+    pages = read_back(
+        print_sheets(HEAD, [Sheet("day_page", {**sheet.data, "days": [{**day, "rows": day["rows"] * 4}]})])
+    )
+    assert len(pages) > 2
+    for page in pages:
+        assert max(page.sizes_of("Mon 5 Apr 2027")) >= 8
+        assert max(letter.size_pt for letter in page.letters) > 15
+    assert "Mon 5 Apr 2027, goes on" in pages[1].words
