@@ -198,7 +198,8 @@ def _uses(totals: dict[str, float | None], weighed: Dilution, units: str) -> str
     """Say what is used, by batches and for the foam weighed before them; a kilogram of water is a litre."""
     cement, water, agent = (totals[name] or 0 for name in ("cement_kg", "water_kg", "agent_l"))
     bags = in_bags(Fraction(totals["cement_bags"] or 0).limit_denominator(HUNDREDTHS))
+    all_agent, to_weigh = by_volume(agent + weighed.agent_l, units), by_volume(weighed.agent_l, units)
     return (
         f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water + weighed.water_l, units)} of water, "
-        f"{by_volume(agent + weighed.agent_l, units)} of foaming agent"
+        f"{all_agent} of foaming agent, {to_weigh} of it to weigh foam"
     )

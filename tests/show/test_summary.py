@@ -28,6 +28,14 @@ def test_summary_at_40_columns(small_plan: Plan, golden: SnapshotAssertion) -> N
     assert summary_text(small_plan, 40, "plan").plain == golden
 
 
+def test_a_plan_takes_and_pays_for_the_foam_weighed_before_each_batch(small_plan: Plan) -> None:
+    """664 mL and four times 0.95 / 41 L, 9.50 a litre; 160.9 L of water and four times 0.927 L."""
+    text = " ".join(summary_text(small_plan, 400, "plan").plain.replace(GLUE, " ").split())
+    assert "165 L of water, 757 mL of foaming agent, 92.7 mL of it to weigh foam" in text
+    assert small_plan.totals["cost"] == 73.41
+    assert "74.29 for cement and foaming agent" in text
+
+
 def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
     plan = dataclasses.replace(small_plan, totals={**small_plan.totals, "cost": None})
     assert "cost" not in summary_text(plan, 80, "plan").plain
