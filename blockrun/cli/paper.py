@@ -93,7 +93,8 @@ def _write_labels(
 
     names, paper = named(kinds, [*KINDS], [*KINDS]), load_label_sheet(sheet)
     saved = load_sound_plan(directory)
-    head, labels = _head(saved, directory, Paper.A4), labels_on_paper(saved, paper, names, start, days)
+    head = _head(saved, directory, Paper.A4)
+    labels = labels_on_paper(saved, paper, names, start, days, thumbs_kept(saved, directory))
     write(out, print_labels(head, labels), replace=replace)
     if lacks := lacks_said(head, labels):
         page = Page(screen().width)

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from datetime import date
+from functools import partial
 from itertools import islice
 from typing import TYPE_CHECKING, Any, Final
 
@@ -18,6 +19,7 @@ from blockrun.show.words import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
     from blockrun.show.labels.label import Label
     from blockrun.show.labels.sheet import LabelSheet
     from blockrun.show.paper.press import Head
@@ -77,6 +79,7 @@ def labels_on_paper(
     kinds: Collection[str] = tuple(KINDS),
     start: int = 1,
     days: tuple[date | None, date | None] = (None, None),
+    thumbs: Thumbs | None = None,
 ) -> Sheet:
     """Labels of a plan, one after another on sheets of labels.
 
@@ -87,6 +90,7 @@ def labels_on_paper(
     kinds : of ``KINDS``.
     start : the label of the first sheet to begin with, row by row from 1: those before it are gone.
     days : the first and the last day of pouring, both included, of the labels printed; None for all.
+    thumbs : what thumbs pressed into moulds say of when these are stripped.
 
     Raises
     ------
@@ -95,7 +99,8 @@ def labels_on_paper(
     if not 1 <= start <= paper.count:
         what = f"--start {start}: the sheet has {paper.count} labels"
         raise BadInput(what, f"Write a number from 1 to {paper.count}.", name="--start", value=start, limit=paper.count)
-    labels = [label for name, made in KINDS.items() if name in kinds for label in made(plan) if _falls_in(label, days)]
+    makers: dict[str, Callable[[Plan], list[Label]]] = {**KINDS, "moulds": partial(mould_labels, thumbs=thumbs)}
+    labels = [label for name, made in makers.items() if name in kinds for label in made(plan) if _falls_in(label, days)]
     if not labels:
         raise BadInput("there is no label to print", "Ask for other days, or leave --only out.")
     return Sheet(

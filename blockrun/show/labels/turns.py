@@ -15,6 +15,7 @@ from blockrun.show.labels.label import LAY, Blocks, Label
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
 
 _TIMES = ("poured", "strip", "rack_to", "ready")
 
@@ -37,9 +38,15 @@ class _Cast:
     ready: datetime
 
 
-def mould_labels(plan: Plan) -> list[Label]:
-    """A label for each turn, in the order of pouring: what the mould, or its base, holds, and when it is stripped."""
-    made, old_enough = plan_id(plan), OldEnough(plan)
+def mould_labels(plan: Plan, thumbs: Thumbs | None = None) -> list[Label]:
+    """A label for each turn, in the order of pouring: what the mould, or its base, holds, and when it is stripped.
+
+    Parameters
+    ----------
+    plan : as the audit passes it.
+    thumbs : what thumbs pressed into its moulds say, before all else, of when that is.
+    """
+    made, ripe = plan_id(plan), _Ripe(plan, thumbs)
     return [
         Label(
             "mould",
@@ -47,8 +54,8 @@ def mould_labels(plan: Plan) -> list[Label]:
             f"turn {turn}" + (f", base {casts[0].base.rpartition('/')[2]}" if casts[0].base else ""),
             _blocks(casts),
             _poured(casts),
-            tuple(_sides(casts, old_enough)),
-            ("strip from", _strip(casts, old_enough)),
+            tuple(ripe.sides(casts)),
+            ("strip from", ripe.strip(casts)),
             str(LabelCode("mould", made, (mould, str(turn)))),
             tuple(dict.fromkeys(cast.batch for cast in casts)),
         )
@@ -56,17 +63,27 @@ def mould_labels(plan: Plan) -> list[Label]:
     ]
 
 
-def _sides(casts: list[_Cast], old_enough: OldEnough) -> Iterator[tuple[str, datetime]]:
-    """Since when the sides may come off, where there are bases."""
-    sides = old_enough.sides(casts[0].mould, max(cast.poured for cast in casts)) if casts[0].base else None
-    if sides:
-        yield "sides off from", sides
+class _Ripe:
+    """Since when a turn may be bared and stripped: as its thumbs say, or as it is planned."""
 
+    def __init__(self, plan: Plan, thumbs: Thumbs | None) -> None:
+        self._planned = OldEnough(plan)
+        self._thumbed = thumbs.thumbed if thumbs else {}
 
-def _strip(casts: list[_Cast], old_enough: OldEnough) -> datetime:
-    """Since when a turn may be stripped."""
-    first = casts[0]
-    return old_enough.strip(first.mould, max(cast.poured for cast in casts)) or first.strip
+    def strip(self, casts: list[_Cast]) -> datetime:
+        first, poured = casts[0], max(cast.poured for cast in casts)
+        return self._felt(first, "strip") or self._planned.strip(first.mould, poured) or first.strip
+
+    def sides(self, casts: list[_Cast]) -> Iterator[tuple[str, datetime]]:
+        """Words with the moment, where there are bases."""
+        first, poured = casts[0], max(cast.poured for cast in casts)
+        sides = self._felt(first, "sides") or self._planned.sides(first.mould, poured) if first.base else None
+        if sides:
+            yield "sides off from", sides
+
+    def _felt(self, cast: _Cast, task: str) -> datetime | None:
+        thumbed = self._thumbed.get((cast.mould, cast.turn))
+        return thumbed.moved(task) if thumbed else None
 
 
 def rack_labels(plan: Plan) -> list[Label]:

@@ -14,6 +14,7 @@ import pytest
 from blockrun.errors import BadInput
 from blockrun.planner.label_code import plan_id, read_label_code
 from blockrun.planner.plan import Plan
+from blockrun.planner.thumbs import Thumbs
 from blockrun.show.day import Job
 from blockrun.show.diary import Diary
 from blockrun.show.labels import LabelSheet, labels_on_paper, lacks_said, load_label_sheet, print_labels
@@ -110,6 +111,14 @@ def test_a_mould_says_from_when_it_is_stripped_as_the_day_page_does(small_plan: 
     ]
     (limit,) = job.limits
     assert [strips[name] for name in job.names] == [("strip from", limit.not_before)] * 2
+
+
+def test_a_soft_thumb_makes_the_strip_later_on_the_label_too(small_plan: Plan) -> None:
+    thumbs, _ = Thumbs(small_plan).press("gang-2/01", datetime.fromisoformat("2027-04-06T12:50"), "soft")
+    plain, pressed = ({one.code: one.limit[1] for one in mould_labels(small_plan, told)} for told in (None, thumbs))
+    changed = [code for code in plain if pressed[code] != plain[code]]
+    assert [read_label_code(code).ids for code in changed] == [("gang-2/01", "1")]
+    assert pressed[changed[0]] == thumbs.thumbed["gang-2/01", 1].moved("strip") > plain[changed[0]]
 
 
 def test_a_turn_has_one_label_on_its_mould_with_all_its_blocks(demo_plan: Plan) -> None:
