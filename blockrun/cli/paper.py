@@ -13,11 +13,12 @@ from blockrun.cli.options import FirstDay, PlanDirectory, day
 from blockrun.cli.saved import thumbs_kept
 from blockrun.cli.written import check_out, write
 from blockrun.errors import BadInput
-from blockrun.show.paper.press import Head, Paper
+from blockrun.show.paper.size import Paper
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+    from blockrun.show.paper.press import Head
 
 
 def paper(
@@ -104,6 +105,8 @@ def _write_labels(
 
 def _head(saved: Plan, directory: Path, size: Paper) -> Head:
     """What stands on every page."""
+    from blockrun.show.paper.press import Head
+
     site, order = saved.site, saved.order
     return Head(f"{site.name}: {order.name}", site.name, order.name, _made(directory), size, site.units)
 

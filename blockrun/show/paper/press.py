@@ -6,12 +6,12 @@ import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
-from enum import StrEnum
 from pathlib import Path
 from typing import Any, Final
 
 from blockrun.errors import BadInput
 from blockrun.show.page import GLUE
+from blockrun.show.paper.size import Paper
 from blockrun.show.site_words import as_the_site_writes
 
 _HERE: Final = Path(__file__).parent
@@ -25,13 +25,6 @@ _NO_UNIT: Final = re.compile(
 _LONG_WORD: Final = re.compile(r"[^ \u00a0\n-]{25,}")
 _MAY_BREAK: Final = "\u200b"
 _NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
-
-
-class Paper(StrEnum):
-    """Sizes of paper, by what ``--paper`` calls them."""
-
-    A4 = "a4"
-    LETTER = "letter"
 
 
 class Picture(str):

@@ -6,7 +6,8 @@ from dataclasses import replace
 import pypdfium2
 import pytest
 
-from blockrun.show.paper.press import Head, Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Head, Sheet, print_sheets
+from blockrun.show.paper.size import Paper
 
 HEAD = Head("Tool store on paper", "Heron Field yard", "Tool store", "Mon 5 Apr 2027, 06:10", Paper.A4)
 

@@ -19,7 +19,8 @@ from blockrun.show.day import Pour
 from blockrun.show.lots import trial_asked
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.cards import batch_cards
-from blockrun.show.paper.press import Head, Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Head, Sheet, print_sheets
+from blockrun.show.paper.size import Paper
 from blockrun.show.paper.too_heavy import TooHeavy, too_heavy
 from blockrun.site import Buckets
 from tests.show.paper.conftest import HEAD

@@ -18,7 +18,8 @@ from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.day_page import day_pages
 from blockrun.show.paper.mould_boxes import Row, mould_boxes
 from blockrun.show.paper.order_of_work import order_of_work
-from blockrun.show.paper.press import Head, Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Head, Sheet, print_sheets
+from blockrun.show.paper.size import Paper
 from blockrun.show.paper.standing import StandingFull
 from blockrun.show.words import full_day_name
 from tests.show.paper.conftest import HEAD

@@ -17,7 +17,7 @@ from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.dome_courses import dome_courses
 from blockrun.show.paper.dome_pieces import dome_pieces
 from blockrun.show.paper.dome_round import names_of_blocks, round_the_ring
-from blockrun.show.paper.press import Paper
+from blockrun.show.paper.size import Paper
 from blockrun.site import MouldKind
 from tests.order.domes.made import dome, mould
 from tests.show.paper.as_if import as_if, tool_store

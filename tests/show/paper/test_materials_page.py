@@ -13,7 +13,7 @@ from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.materials import materials_page
-from blockrun.show.paper.press import Paper
+from blockrun.show.paper.size import Paper
 from blockrun.show.words import day_name
 from blockrun.site import MassDelivery, ReleaseOil, Sand, Solid
 from tests.show.paper.conftest import Printed

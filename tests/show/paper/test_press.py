@@ -11,8 +11,9 @@ from blockrun.planner.plan import Plan
 from blockrun.show.page import glued
 from blockrun.show.paper import press
 from blockrun.show.paper.asked import Asked
-from blockrun.show.paper.press import Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Sheet, print_sheets
 from blockrun.show.paper.sheets import USUAL, read_names, sheets_of
+from blockrun.show.paper.size import Paper
 from tests.show.paper.conftest import HEAD, Printed
 
 TWICE = [Sheet("cautions", {"cautions": ["wear gloves"]}), Sheet("cautions", {"cautions": ["wet hands off leads"]})]

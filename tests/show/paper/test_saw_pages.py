@@ -9,8 +9,9 @@ import pytest
 
 from blockrun.planner.plan import Plan
 from blockrun.show.paper.asked import Asked
-from blockrun.show.paper.press import Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Sheet, print_sheets
 from blockrun.show.paper.saw_pages import saw_pages
+from blockrun.show.paper.size import Paper
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.saw_sheet import cut_said
 from tests.show.paper.conftest import HEAD

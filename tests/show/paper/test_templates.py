@@ -17,7 +17,8 @@ from blockrun.order import DomePart, load_order
 from blockrun.order.domes import DomeLayout
 from blockrun.order.parts import layout_of, marks_of
 from blockrun.show.paper.dome_pieces import DomePiece, dome_pieces
-from blockrun.show.paper.press import Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Sheet, print_sheets
+from blockrun.show.paper.size import Paper
 from blockrun.show.paper.templates import HOW, templates_of
 from blockrun.site import MouldKind, load_site
 from tests.show.paper.conftest import HEAD, Printed

@@ -10,7 +10,8 @@ import pytest
 
 from blockrun.planner.plan import Plan
 from blockrun.show.paper.asked import Asked
-from blockrun.show.paper.press import Paper, Sheet, print_sheets
+from blockrun.show.paper.press import Sheet, print_sheets
+from blockrun.show.paper.size import Paper
 from blockrun.show.paper.week_page import week_pages
 from tests.show.paper.conftest import HEAD
 from tests.show.paper.read import read_back
