@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import functools
 import gc
@@ -64,8 +65,9 @@ def print_what_can_be_printed() -> None:
 
 
 def tidy_seldom() -> None:
-    """Let things of no use lie a while: a command makes many that last, and soon ends."""
+    """Let things of no use lie a while: a command makes many that last, and soon ends; they end with it."""
     gc.set_threshold(TIDIED_AFTER)
+    atexit.register(gc.freeze)
 
 
 def screen() -> Console:

@@ -97,8 +97,8 @@ class MaterialsSaid:
         if silent := self._without_lead_time():
             return f"Write lead_time under {listed(silent)} in stock to be told when to order."
         if any(cover.needed is None and cover.spared is not None for cover in self._all_covers):
-            return "order next: nothing that is named to come is needed by a day; keep what is marked so below"
-        return "order next: nothing that is named to come is needed" if self.counted else ""
+            return "nothing has to be ordered by a day; keep what is marked so below"
+        return "nothing has to be ordered: what is on hand is enough" if self.counted else ""
 
     @property
     def _all_covers(self) -> Iterator[Cover]:

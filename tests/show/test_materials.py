@@ -121,7 +121,7 @@ def test_a_lead_time_is_asked_for_by_name_and_only_where_one_is_missing(small_pl
     enough = small_plan.site.stock.cement.model_copy(update={"on_hand_bags": 50.0})
     text = materials_text(with_stock(small_plan, cement=enough), 200).plain
     assert "lead_time" not in text
-    assert "order next: nothing that is named to come is needed" in text
+    assert "nothing has to be ordered: what is on hand is enough" in text
 
 
 def with_agent(plan: Plan, on_hand_l: float, *comes_l: float) -> str:
@@ -164,8 +164,8 @@ def test_where_no_more_comes_little_to_spare_is_said_of_what_lasts(small_plan: P
 def test_no_order_is_called_needless_where_one_is_to_be_kept(small_plan: Plan) -> None:
     cement = small_plan.site.stock.cement.model_copy(update={"on_hand_bags": 50.0, "deliveries": ()})
     plan = with_stock(small_plan, cement=cement)
-    assert "nothing that is named to come is needed\n" in with_agent(plan, 0.8, 2.0)
-    assert "is needed by a day; keep what is marked so below\n" in with_agent(plan, 0.79, 2.0)
+    assert "what is on hand is enough\n" in with_agent(plan, 0.8, 2.0)
+    assert "ordered by a day; keep what is marked so below\n" in with_agent(plan, 0.79, 2.0)
 
 
 def test_the_list_has_a_column_for_agent_in_foam_weighed(small_plan: Plan) -> None:
