@@ -3,40 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
-from blockrun.show.paper.block_list import block_list
-from blockrun.show.paper.cards import batch_cards
-from blockrun.show.paper.cautions import cautions_page
-from blockrun.show.paper.day_page import day_pages
-from blockrun.show.paper.dome_courses import dome_courses
-from blockrun.show.paper.materials import materials_page
-from blockrun.show.paper.saw_pages import saw_pages
-from blockrun.show.paper.templates import templates
-from blockrun.show.paper.week_page import week_pages
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
     from blockrun.show.paper.asked import Asked
     from blockrun.show.paper.press import Sheet
 
-OF_A_PLAN: Final[Mapping[str, Callable[[Asked], Iterator[Sheet]]]] = {
-    "cautions": cautions_page,
-    "weeks": week_pages,
-    "saws": saw_pages,
-    "materials": materials_page,
-    "blocks": block_list,
-    "domes": dome_courses,
-    "templates": templates,
+OF_A_PLAN: Final[Mapping[str, str]] = {
+    "cautions": "cautions:cautions_page",
+    "weeks": "week_page:week_pages",
+    "saws": "saw_pages:saw_pages",
+    "materials": "materials:materials_page",
+    "blocks": "block_list:block_list",
+    "domes": "dome_courses:dome_courses",
+    "templates": "templates:templates",
 }
-"""Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them."""
+"""Sheets on all of a plan, or on all the days asked for, by what ``--only`` calls them.
 
-OF_A_DAY: Final[Mapping[str, Callable[[Asked, Day], Iterator[Sheet]]]] = {
-    "days": day_pages,
-    "cards": batch_cards,
-}
+By module and function, so that day pages do not wait for what draws domes.
+"""
+
+OF_A_DAY: Final[Mapping[str, str]] = {"days": "day_page:day_pages", "cards": "cards:batch_cards"}
 """Sheets of single days: all of one day lie together, so that they can be hung up together."""
 
 NAMES: Final = (*OF_A_PLAN, *OF_A_DAY)
@@ -47,13 +39,22 @@ USUAL: Final = tuple(name for name in NAMES if name not in BY_NAME_ALONE)
 
 def sheets_of(asked: Asked, only: Collection[str] = USUAL) -> Iterator[Sheet]:
     """Sheets of a plan: those on all of it first, then day by day."""
-    for name, of_plan in OF_A_PLAN.items():
+    for name, place in OF_A_PLAN.items():
         if name in only:
-            yield from of_plan(asked)
-    of_day = [made for name, made in OF_A_DAY.items() if name in only]
+            yield from _maker(place)(asked)
+    of_day: list[Callable[[Asked, Day], Iterator[Sheet]]] = [
+        _maker(place) for name, place in OF_A_DAY.items() if name in only
+    ]
     for day in asked.days if of_day else ():
         for made in of_day:
             yield from made(asked, day)
+
+
+def _maker(place: str) -> Callable[..., Iterator[Sheet]]:
+    """The function that makes a kind of sheet."""
+    module, name = place.split(":")
+    maker: Callable[..., Iterator[Sheet]] = getattr(import_module(f"blockrun.show.paper.{module}"), name)
+    return maker
 
 
 def read_names(written: str | None) -> tuple[str, ...]:
