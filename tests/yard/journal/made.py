@@ -48,11 +48,12 @@ from datetime import UTC, datetime
 from blockrun.yard.journal import Entry, open_journal
 from blockrun.yard.journal.events import Note
 path, name = sys.argv[1:]
+morning = datetime(2027, 4, 5, 8)
 with open_journal(path) as journal:
     for number in range(1_000_000):
         key = f"{name}-{number}"
         words = "x" * (number * 37 % 2000 + 1)
-        journal.append([Entry(key, datetime(2027, 4, 5), datetime.now(UTC), Note(words=words))])
+        journal.append([Entry(key, morning, morning.replace(tzinfo=UTC), Note(words=words))])
         print(key, flush=True)
         time.sleep(0.01)  # lets the other one in
 """
