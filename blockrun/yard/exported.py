@@ -34,7 +34,7 @@ def blocks_csv(state: State) -> str:
     for place, name, course, pile in _places(state):
         for (mark, mix), lot in sorted(pile.lots()):
             poured, since = (moment.isoformat(timespec="minutes") for moment in (lot.poured, lot.since))
-            writer.writerow([place, name, course, mark, mix, lot.batch or "", poured, since, lot.n_blocks])
+            writer.writerow([place, name, course, mark, mix, lot.batch[1] or "", poured, since, lot.n_blocks])
     return written.getvalue()
 
 

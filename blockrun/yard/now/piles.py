@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator
 from datetime import datetime
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 Kind = tuple[str, str]
 """A mark and a mix: blocks of one kind serve any course that needs them."""
+
+
+BatchNo = tuple[str, int]
+"""A batch: the digits of the plan by which it has its number, and the number; 0 where nobody knows."""
+
+UNKNOWN: Final[BatchNo] = ("", 0)
 
 
 class Lot(NamedTuple):
@@ -16,13 +22,13 @@ class Lot(NamedTuple):
 
     Attributes
     ----------
-    batch : its number; 0 where nobody knows.
+    batch : which.
     poured : when; of blocks that a count found, when they were counted, for nobody knows better.
     since : when they came to where they are.
     n_blocks : how many.
     """
 
-    batch: int
+    batch: BatchNo
     poured: datetime
     since: datetime
     n_blocks: int

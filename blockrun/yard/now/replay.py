@@ -29,8 +29,8 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.journal.uncollected import uncollected
-from blockrun.yard.now.piles import Kind, Lot, Pile
-from blockrun.yard.now.state import Clash, Standing, State
+from blockrun.yard.now.piles import UNKNOWN, Kind, Lot, Pile
+from blockrun.yard.now.state import Clash, Filled, Standing, State
 
 
 def state_of(entries: Iterable[Entry], at: datetime | None = None) -> State:
@@ -61,16 +61,14 @@ def _pour(state: State, entry: Entry, event: Poured) -> None:
 def _fill(state: State, entry: Entry, event: Poured, fill: Fill) -> None:
     for name in {fill.mould, fill.base} & state.out_of_use.keys():
         _clash(state, entry, f"{name} is out of use")
-    at, here = entry.happened, _ready_for(state, entry, fill)
+    at, here, batch = entry.happened, _ready_for(state, entry, fill), (event.plan, event.batch)
     for cavity, mark in enumerate(fill.marks, 1):
         if mark:
             kind = (mark, event.mix)
-            here.cavities.add(cavity)
-            here.blocks.put(kind, Lot(event.batch, at, at, 1))
+            here.filled.append(Filled(cavity, kind, batch, at))
+            here.blocks.put(kind, Lot(batch, at, at, 1))
             state.cast[kind] += 1
     here.key, here.poured = entry.key, at
-    if event.batch not in here.batches:
-        here.batches.append(event.batch)
 
 
 def _ready_for(state: State, entry: Entry, fill: Fill) -> Standing:
@@ -84,10 +82,11 @@ def _ready_for(state: State, entry: Entry, fill: Fill) -> Standing:
         here = None
     if fill.base and state.sides.get(fill.mould, fill.base) != fill.base:
         _clash(state, entry, f"the sides of {fill.mould} are still on {state.sides[fill.mould]}")
-        _sides_off(state, fill.mould)
+        _sides_off(state, fill.mould, entry.happened)
     if here is None:
-        here = Standing(fill.mould, fill.base, Pile(), set(), entry.key, entry.happened, [], bool(fill.base))
+        here = Standing(fill.mould, fill.base, Pile(), entry.key, entry.happened, bool(fill.base))
         state.moulds[place] = here
+        state.turns.append(here)
     if here.sides_on:
         state.sides[fill.mould] = fill.base
     return here
@@ -95,26 +94,27 @@ def _ready_for(state: State, entry: Entry, fill: Fill) -> Standing:
 
 def _strip_all(state: State, here: Standing, at: datetime) -> None:
     """Take out of a mould all that is left in it."""
-    _clear(state, here)
+    _clear(state, here, at)
     for kind, count in here.blocks.counts.items():
         _move([here.blocks], state.out[here.place], kind, count, at)
 
 
-def _clear(state: State, here: Standing) -> None:
+def _clear(state: State, here: Standing, at: datetime) -> None:
     del state.moulds[here.place]
+    here.stripped = at
     if here.sides_on:
         state.sides.pop(here.mould, None)
 
 
-def _sides_off(state: State, mould: str) -> None:
+def _sides_off(state: State, mould: str, at: datetime) -> None:
     here = state.moulds.get(state.sides.pop(mould, ""))
     if here is not None:
-        here.sides_on = False
+        here.sides_on, here.sides_off = False, at
 
 
 def _take_sides(state: State, entry: Entry, event: SidesOff) -> None:
     if state.sides.get(event.mould) == event.base:
-        _sides_off(state, event.mould)
+        _sides_off(state, event.mould, entry.happened)
     else:
         _clash(state, entry, f"the sides of {event.mould} are not on {event.base}")
 
@@ -166,7 +166,7 @@ def _reject(state: State, entry: Entry, event: Rejected) -> None:
     for blocks in event.blocks:
         _take(state, entry, sources, state.rejected, blocks, where)
     if here is not None and not here.blocks:
-        _clear(state, here)
+        _clear(state, here, entry.happened)
 
 
 def _count(state: State, entry: Entry, event: BlocksCounted) -> None:
@@ -178,7 +178,7 @@ def _count(state: State, entry: Entry, event: BlocksCounted) -> None:
         _move(piles, state.missing, kind, -more, at)
         return
     more -= _move([state.missing], piles[0], kind, more, at)
-    piles[0].put(kind, Lot(0, at, at, more))
+    piles[0].put(kind, Lot(UNKNOWN, at, at, more))
     if more:
         state.found[kind] += more
 

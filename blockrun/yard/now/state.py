@@ -6,10 +6,11 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import NamedTuple
 
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import WeatherSeen
-from blockrun.yard.now.piles import Kind, Pile
+from blockrun.yard.now.piles import BatchNo, Kind, Pile
 
 
 @dataclass(frozen=True)
@@ -20,31 +21,52 @@ class Clash:
     what: str
 
 
+class Filled(NamedTuple):
+    """A block in a cavity, counted from 1, and the batch that it is of; those of a slab share one cavity."""
+
+    cavity: int
+    kind: Kind
+    batch: BatchNo
+    poured: datetime
+
+
 @dataclass
 class Standing:
-    """What stands in a mould, or on a base.
+    """What stands, or stood, in a mould, or on a base.
 
     Attributes
     ----------
     mould, base : where; base is empty without one.
-    blocks : in it.
-    cavities : those that are filled, counted from 1.
+    blocks : in it now.
     key : of the entry that filled it last.
     poured : when that was.
-    batches : numbers of all that filled it.
     sides_on : whether the sides of a mould with bases are still on.
+    filled : all that was poured into it, in order.
     thumbs : when a thumb was pressed into it since, and what it showed.
+    sides_off : when its sides came off; None where they have not, or there is no base, or nobody said.
+    stripped : when it was; None while it stands.
     """
 
     mould: str
     base: str
     blocks: Pile
-    cavities: set[int]
     key: str
     poured: datetime
-    batches: list[int]
     sides_on: bool
+    filled: list[Filled] = field(default_factory=list)
     thumbs: list[tuple[datetime, str]] = field(default_factory=list)
+    sides_off: datetime | None = None
+    stripped: datetime | None = None
+
+    @property
+    def cavities(self) -> set[int]:
+        """Those that are filled."""
+        return {one.cavity for one in self.filled}
+
+    @property
+    def batches(self) -> list[BatchNo]:
+        """All that filled it, in order."""
+        return list(dict.fromkeys(one.batch for one in self.filled))
 
     @property
     def place(self) -> str:
@@ -63,6 +85,7 @@ class State:
     Attributes
     ----------
     moulds : what stands in moulds, or on bases, by their names.
+    turns : all that ever stood in one, in the order in which they were begun.
     out : blocks that are out of their mould and on no rack yet, by where they stood.
     racks, stacks : blocks by the name of a rack, and by where a stack is.
     laid : by part and course; course 0 where none was told.
@@ -79,6 +102,7 @@ class State:
     """
 
     moulds: dict[str, Standing] = field(default_factory=dict)
+    turns: list[Standing] = field(default_factory=list)
     out: defaultdict[str, Pile] = field(default_factory=_piles)
     racks: defaultdict[str, Pile] = field(default_factory=_piles)
     stacks: defaultdict[str, Pile] = field(default_factory=_piles)
@@ -92,7 +116,7 @@ class State:
     out_of_use: dict[str, datetime] = field(default_factory=dict)
     air: dict[date, WeatherSeen] = field(default_factory=dict)
     lost: set[date] = field(default_factory=set)
-    poured: defaultdict[tuple[str, int], list[datetime]] = field(default_factory=lambda: defaultdict(list))
+    poured: defaultdict[BatchNo, list[datetime]] = field(default_factory=lambda: defaultdict(list))
     clashes: list[Clash] = field(default_factory=list)
 
     def piles(self) -> Iterator[Pile]:

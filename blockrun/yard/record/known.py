@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from blockrun.errors import BadInput
 from blockrun.planner.as_planned import found_name, meant
 from blockrun.yard.journal.entry import Entry
-from blockrun.yard.now import Kind, Pile, Standing, State
+from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -88,7 +88,7 @@ class Known:
         """Whether a word names a rack."""
         return found_name(word, (rack.name for rack in self.plan.site.racks)) is not None
 
-    def rack_for(self, place: str, batches: Sequence[int]) -> str:
+    def rack_for(self, place: str, batches: Sequence[BatchNo]) -> str:
         """The rack that the plan has for what stood in a place; the only one, where there is but one.
 
         Raises
@@ -96,7 +96,9 @@ class Known:
         BadInput : the plan does not tell.
         """
         racks = [rack.name for rack in self.plan.site.racks]
-        planned = {cast.rack for cast in self.plan.casts if cast.place == place and cast.batch in batches}
+        planned = {
+            cast.rack for cast in self.plan.casts if cast.place == place and (self.plan.id, cast.batch) in batches
+        }
         found = planned if len(planned) == 1 else set(racks)
         if len(found) != 1:
             raise BadInput(f"the plan has no rack for what stood in {place}", f"Add to which: to {racks[0]}.")

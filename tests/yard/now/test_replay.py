@@ -34,15 +34,28 @@ def said(state: State) -> list[str]:
 def test_what_is_poured_stands_in_its_mould() -> None:
     state = after(pour(7, "gang-2/01", "full", "half"))
     here = state.moulds["gang-2/01"]
-    assert (here.blocks.counts, here.batches, here.poured) == ({FULL: 1, HALF: 1}, [7], at(0))
+    assert (here.blocks.counts, here.batches, here.poured) == ({FULL: 1, HALF: 1}, [("", 7)], at(0))
     assert state.cast == {FULL: 1, HALF: 1}
 
 
 def test_two_batches_may_fill_one_mould() -> None:
     state = after(pour(7, "gang-2/01", "full", ""), pour(8, "gang-2/01", "", "half"))
-    assert state.moulds["gang-2/01"].batches == [7, 8]
+    assert state.moulds["gang-2/01"].batches == [("", 7), ("", 8)]
     assert state.moulds["gang-2/01"].poured == at(1)
     assert said(state) == []
+
+
+def test_a_turn_is_remembered_when_it_is_over() -> None:
+    state = after(
+        pour(7, "tray/01", "full", base="tray/b1"),
+        SidesOff(mould="tray/01", base="tray/b1"),
+        strip("tray/01", (1, "full"), base="tray/b1"),
+        pour(8, "tray/01", "half", base="tray/b2"),
+    )
+    over, here = state.turns
+    assert (over.poured, over.sides_off, over.stripped) == (at(0), at(1), at(2))
+    assert [(one.cavity, one.kind, one.batch) for one in over.filled] == [(1, FULL, ("", 7))]
+    assert (here, here.stripped, here.sides_off) == (state.moulds["tray/b2"], None, None)
 
 
 def test_a_cavity_that_is_sawn_gives_several_blocks() -> None:
@@ -66,7 +79,7 @@ def test_whole_blocks_go_from_mould_to_rack_to_stack_and_are_laid() -> None:
     assert state.racks["east"].counts == {HALF: 1}
     assert state.laid["wall", 2].counts == {FULL: 1}
     (lot,) = (lot for _, lot in state.laid["wall", 2].lots())
-    assert (lot.batch, lot.poured, lot.since) == (7, at(0), at(4))
+    assert (lot.batch, lot.poured, lot.since) == (("", 7), at(0), at(4))
 
 
 def test_blocks_that_are_stripped_lie_out_of_the_mould_until_they_are_moved() -> None:
