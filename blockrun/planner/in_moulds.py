@@ -49,6 +49,11 @@ class Turn:
     casts: tuple[Row, ...]
 
     @property
+    def key(self) -> tuple[str, int]:
+        """What tells it from other turns: the mould, and the number of the turn in it."""
+        return self.mould, self.number
+
+    @property
     def place(self) -> str:
         """Where its blocks stand until the strip."""
         return self.base or self.mould

@@ -84,7 +84,7 @@ def follows(thumbs: Thumbs, thumbed: Thumbed) -> Follows:
         tuple(
             other.place
             for other in thumbs.turns
-            if other is not turn and set(other.batches) & set(turn.batches) and other.poured < at < other.stripped
+            if other.key != turn.key and set(other.batches) & set(turn.batches) and other.poured < at < other.stripped
         ),
     )
 

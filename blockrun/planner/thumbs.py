@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from blockrun.cure.aged import warm_age_h
+from blockrun.cure.felt import Felt, Press
 from blockrun.cure.frozen import FrozenHours
-from blockrun.cure.thumb import Pace, Pressed, Thumb, ahead_of, counting, firm_counts_from_h, old_enough, pace
+from blockrun.cure.thumb import Pace, Pressed, Thumb
 from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import ages_of
@@ -213,74 +214,58 @@ class Thumbs:
         return self._clocks.air.age_h(poured, minute)
 
     def _thumbed(self, turn: Turn, tests: Sequence[ThumbTest]) -> Thumbed:
-        iced = tuple(test for test in tests if test.thumb == "firm" and self._freezes(test.pressed))
-        felt = [test for test in tests if test not in iced]
-        pressed = [Pressed(test.age_h, test.thumb) for test in felt]
-        counts = counting(pressed, self.strip_h)
-        counted = tuple(test for test, one in zip(felt, pressed, strict=True) if one in counts)
-        told, firm_h = pace(counts, self.strip_h), firm_counts_from_h(counts)
-        froze = self._froze(turn.poured, tests[-1].pressed + _MINUTE)
-        sides = self._sides(turn, counted, told)
-        ahead = 1.0 if froze or self.waits_for_strength else ahead_of(counts, self.strip_h)
-        ripe = self._ripe(turn, self.strip_h, told, counted, ahead=ahead, firm_h=firm_h)
-        ripe = max(ripe, tests[-1].pressed)  # one that is ice counts as no test, but stood there
-        reckoned = self._ripe(turn, self.strip_h, told, ())
+        turn = replace(turn, poured=tests[-1].poured)
+        presses = [Press(self._minute(test.pressed), Pressed(test.age_h, test.thumb)) for test in tests]
+        felt = Felt(self._minute(turn.poured), self.strip_h, presses, self._freezes)
+        pressed = [*zip(tests, presses, strict=True)]
+        clock, kind, calendar = self._clocks.of(turn.kind), turn.kind, self._site.calendar
+        reckoned = self._moment(turn, clock.when(felt.poured, felt.due_h))
+        ripe = self._moment(turn, felt.strip(clock, held=self.waits_for_strength))
+        sides = self._sides(turn, felt)
         free = max(ripe, sides.ends) if sides else ripe
-        kind, calendar = turn.kind, self._site.calendar
-        begins = turn.strip if free <= turn.strip else calendar.next_stretch(free, kind.strip_and_saw_min)
-        strip = Span(reckoned, ripe, begins, begins + timedelta(minutes=kind.strip_and_saw_min))
         may_strip = calendar.next_stretch(free, kind.strip_and_saw_min)
-        firm_counts = self._aged(turn, firm_h)
-        return Thumbed(turn, tuple(tests), iced, counted, froze, told, firm_counts, strip, may_strip, sides)
+        begins = turn.strip if free <= turn.strip else may_strip
+        return Thumbed(
+            turn,
+            tuple(tests),
+            tuple(test for test, press in pressed if press in felt.iced),
+            tuple(test for test, press in pressed if press in felt.counted),
+            felt.froze,
+            felt.told,
+            self._moment(turn, clock.when(felt.poured, felt.firm_counts_h)),
+            Span(reckoned, ripe, begins, begins + timedelta(minutes=kind.strip_and_saw_min)),
+            may_strip,
+            sides,
+        )
 
-    def _freezes(self, moment: datetime) -> bool:
-        return self._froze(moment, moment + _MINUTE)
-
-    def _froze(self, begin: datetime, end: datetime) -> bool:
-        """Whether the air was under freezing at any minute between two moments."""
-        return bool(self._frozen.hours(np.array([self._minute(begin)]), np.array([self._minute(end)]))[0] > 0)
+    def _freezes(self, begin: int, end: int) -> bool:
+        """Whether the air is under freezing at any minute between two."""
+        return bool(self._frozen.hours(np.array([begin]), np.array([end]))[0] > 0)
 
     @cached_property
     def _frozen(self) -> FrozenHours:
         return FrozenHours(self._site)
 
-    def _sides(self, turn: Turn, tests: Sequence[ThumbTest], told: Pace) -> Span | None:
+    def _sides(self, turn: Turn, felt: Felt) -> Span | None:
         """The sides, by the tests made while they were on; None where there are none, or no such test."""
         span: Span | None = None
-        for n, test in enumerate(tests):
+        for n, press in enumerate(felt.counted, 1):
             on_until = span.begins if span else turn.sides
-            if on_until is None or test.pressed >= on_until:
+            if on_until is None or press.at >= self._minute(on_until):
                 break
-            span = self._sides_by(turn, tests[: n + 1], told)
+            span = self._sides_by(turn, felt, felt.counted[:n])
         return span
 
-    def _sides_by(self, turn: Turn, tests: Sequence[ThumbTest], told: Pace) -> Span:
+    def _sides_by(self, turn: Turn, felt: Felt, tests: Sequence[Press]) -> Span:
         sides_h, takes_min = self._ages.sides_h(turn.kind), turn.kind.sides_time_min
         assert sides_h is not None
         assert takes_min is not None
         assert turn.sides is not None
-        held = isinstance(turn.kind.sides_off_at_h, Strength) or self._froze(turn.poured, tests[-1].pressed + _MINUTE)
-        ahead = 1.0 if held else ahead_of([Pressed(test.age_h, test.thumb) for test in tests], self.strip_h)
-        ripe = self._ripe(turn, sides_h, told, tests, ahead=ahead)
+        clock, held = self._clocks.of(turn.kind), isinstance(turn.kind.sides_off_at_h, Strength)
+        reckoned = self._moment(turn, clock.when(felt.poured, sides_h))
+        ripe = self._moment(turn, felt.sides(clock, sides_h, tests, held=held))
         begins = turn.sides if ripe <= turn.sides else self._site.calendar.next_stretch(ripe, takes_min)
-        return Span(self._ripe(turn, sides_h, told, ()), ripe, begins, begins + timedelta(minutes=takes_min))
-
-    def _ripe(
-        self,
-        turn: Turn,
-        due_h: float,
-        told: Pace,
-        tests: Sequence[ThumbTest],
-        *,
-        ahead: float = 1.0,
-        firm_h: float = 0.0,
-    ) -> datetime:
-        pressed = [(self._minute(test.pressed), test.thumb) for test in tests]
-        clock, poured = self._clocks.of(turn.kind), self._minute(turn.poured)
-        return self._moment(turn, old_enough(clock, poured, due_h, told, pressed, ahead=ahead, firm_h=firm_h))
-
-    def _aged(self, turn: Turn, age_h: float) -> datetime:
-        return self._moment(turn, self._clocks.of(turn.kind).when(self._minute(turn.poured), age_h))
+        return Span(reckoned, ripe, begins, begins + timedelta(minutes=takes_min))
 
     def _moment(self, turn: Turn, minute: int) -> datetime:
         if minute >= NEVER:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from blockrun.cure import AgeClock
-from blockrun.cure.thumb import Pressed, Thumb, ahead_of, counting, firm_counts_from_h, old_enough, pace
+from blockrun.cure.felt import Felt, Press
+from blockrun.cure.thumb import Pressed, Thumb
 from blockrun.cure.warm import NEVER
 from blockrun.planner.ages import Ages
 from blockrun.planner.thumb_table import DECIMALS
@@ -46,18 +47,19 @@ class Ripe:
 
     def strip(self, here: Standing) -> datetime | None:
         """Since when a mould, or a base, may be stripped; None where it never may."""
-        kind, curing = self._plan.kind_of(here.mould), self._site.curing
+        curing = self._site.curing
         held = isinstance(curing.strip_at_h, Strength) or isinstance(curing.move_at_h, Strength)
-        return self._ripe(here, kind, self._ages.strip_h, held=held)
+        return self._moment(self._felt(here).strip(self._clock(self._plan.kind_of(here.mould)), held=held))
 
     def sides(self, here: Standing) -> datetime | None:
         """Since when its sides may come off; None where there are none, they are off, or never may."""
         kind = self._plan.kind_of(here.mould)
         if not here.sides_on or kind.sides_off_at_h is None:
             return None
-        age_h = self._ages.sides_h(kind)
-        assert age_h is not None
-        return self._moment(self._clock(kind).when(self._minute(here.poured), age_h))
+        sides_h, felt = self._ages.sides_h(kind), self._felt(here)
+        assert sides_h is not None
+        held = isinstance(kind.sides_off_at_h, Strength)
+        return self._moment(felt.sides(self._clock(kind), sides_h, felt.counted, held=held))
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave a rack to which they came at a moment."""
@@ -69,21 +71,17 @@ class Ripe:
             return lot.poured + timedelta(minutes=self._ages.lay_min)
         return self._moment(self._air.when(self._minute(lot.poured), self._ages.lay_h))
 
-    def _ripe(self, here: Standing, kind: MouldKind, due_h: float, *, held: bool) -> datetime | None:
-        """By its age, and by the thumbs pressed into it; see `blockrun.cure.thumb`."""
-        clock, poured = self._clock(kind), self._minute(here.poured)
-        pressed = [(self._minute(at), shows) for at, shows in here.thumbs if at > here.poured]
-        felt = [(at, shows) for at, shows in pressed if shows != "firm" or not self._freezes(at, at + 1)]
-        tests = [
-            (at, Pressed(age_h, _thumb(shows))) for at, shows in felt if (age_h := self._age_h(kind, poured, at)) > 0
-        ]
-        counts = counting([test for _, test in tests], due_h)
-        counted = [(at, test.thumb) for at, test in tests if test in counts]
-        still = held or (bool(pressed) and self._freezes(poured, pressed[-1][0] + 1))
-        ahead = 1.0 if still else ahead_of(counts, due_h)
-        told, firm_h = pace(counts, due_h), firm_counts_from_h(counts)
-        ripe = old_enough(clock, poured, due_h, told, counted, ahead=ahead, firm_h=firm_h)
-        return self._moment(max([ripe, *(at for at, _ in pressed)]))
+    def _felt(self, here: Standing) -> Felt:
+        """What the thumbs pressed into it tell."""
+        kind, poured = self._plan.kind_of(here.mould), self._minute(here.poured)
+        pressed = [(self._minute(at), _thumb(shows)) for at, shows in here.thumbs if at > here.poured]
+        aged = [(at, self._age_h(kind, poured, at), thumb) for at, thumb in pressed]
+        presses = [Press(at, Pressed(age_h, thumb)) for at, age_h, thumb in aged if age_h > 0]
+        return Felt(poured, self._ages.strip_h, presses, self._freezes)
+
+    def age_h(self, mould: str, poured: datetime, at: datetime) -> float:
+        """Hours at 20 degC that blocks have at a moment in the mould they were poured into."""
+        return self._age_h(self._plan.kind_of(mould), self._minute(poured), self._minute(at))
 
     def _age_h(self, kind: MouldKind, poured: int, at: int) -> float:
         if self._clocks is None:

@@ -99,6 +99,17 @@ def test_thumbs_move_a_strip_as_they_do_by_the_command_for_one(
     assert (mould.strip_from, mould.thumb) == (expected, test.thumb)
 
 
+def test_thumbs_keep_sides_on_that_are_still_on(ready: Ready) -> None:
+    def sides(morning: Morning) -> datetime | None:
+        return next(mould.sides_from for mould in morning.moulds if mould.place == "tray-1/b01")
+
+    as_reckoned, soft = sides(ready("2027-04-06 07:00", POURED)), "2027-04-06 08:00 thumb tray-1/1 soft"
+    put_off = sides(ready("2027-04-06 08:01", soft))
+    assert as_reckoned is not None
+    assert put_off is not None
+    assert put_off > moment("2027-04-06T08:01") > as_reckoned
+
+
 def test_only_what_happened_until_then_counts(ready: Ready) -> None:
     assert ready("2027-04-05 08:00", POURED).moulds == ()
     assert len(ready("2027-04-06 12:59", *STRIPPED).moulds) == 3
