@@ -103,11 +103,11 @@ def test_thumbs_keep_sides_on_that_are_still_on(ready: Ready) -> None:
     def sides(morning: Morning) -> datetime | None:
         return next(mould.sides_from for mould in morning.moulds if mould.place == "tray-1/b01")
 
-    as_reckoned, soft = sides(ready("2027-04-06 07:00", POURED)), "2027-04-06 08:00 thumb tray-1/1 soft"
-    put_off = sides(ready("2027-04-06 08:01", soft))
+    as_reckoned, soft = sides(ready("2027-04-06 07:00", POURED)), "2027-04-06 09:30 thumb tray-1/1 soft"
+    put_off = sides(ready("2027-04-06 09:31", soft))
     assert as_reckoned is not None
     assert put_off is not None
-    assert put_off > moment("2027-04-06T08:01") > as_reckoned
+    assert put_off >= moment("2027-04-06T09:30") > as_reckoned
 
 
 def test_only_what_happened_until_then_counts(ready: Ready) -> None:
