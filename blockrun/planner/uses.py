@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import SPECK_L, Tank, tank_of
-from blockrun.planner.left_over import left_over
 from blockrun.planner.mixes import mix_proportions
 
 if TYPE_CHECKING:
+    from blockrun.mix import Proportions
     from blockrun.planner.plan import Plan
     from blockrun.planner.tables import PlanTables
     from blockrun.site import Site
@@ -73,16 +73,33 @@ def uses_of(plan: Plan) -> list[Use]:
 
 
 def _of_batches(plan: Plan) -> Iterator[Use]:
-    mixes, weighed = mix_proportions(plan.site, plan.order), to_weigh_foam(plan.site)
+    mixes = mix_proportions(plan.site, plan.order)
     for batch in rows_of_batches(plan):
-        day, mix = batch.start.date(), mixes[batch.mix]
-        yield Use(day, CEMENT, batch.bags, batch.mix)
-        for name, mass_kg in mix.weighed.items():
-            yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
-        # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
-        yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)
-        yield Use(day, WATER, weighed.water_l, batch.mix, weighed=True)
+        yield from (use for use in uses_of_batch(batch, mixes[batch.mix], plan.site) if use.material != AGENT)
     yield from agent_uses(plan)
+
+
+def uses_of_batch(batch: Any, mix: Proportions, site: Site) -> Iterator[Use]:
+    """All that one batch takes, on the day it starts, the bucket of foam weighed before it among it.
+
+    Parameters
+    ----------
+    batch : a row of the batches of a plan.
+    mix : of it, with the foam of the site.
+
+    Returns
+    -------
+    Uses; agent as if it went into a tank only when it is used.
+    """
+    day, weighed = batch.start.date(), to_weigh_foam(site)
+    yield Use(day, CEMENT, batch.bags, batch.mix)
+    for name, mass_kg in mix.weighed.items():
+        yield Use(day, name, batch.cement_kg * mass_kg / mix.cement_kg, batch.mix)
+    # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
+    yield Use(day, WATER, batch.slurry_water_kg + batch.foam_kg - batch.agent_l, batch.mix)
+    yield Use(day, WATER, weighed.water_l, batch.mix, weighed=True)
+    yield Use(day, AGENT, batch.agent_l, batch.mix)
+    yield Use(day, AGENT, weighed.agent_l, batch.mix, weighed=True)
 
 
 def agent_uses(plan: HasBatches) -> Iterator[Use]:
@@ -128,6 +145,8 @@ def _of_turns(plan: Plan) -> Iterator[Use]:
     oil = plan.site.stock.release_oil
     if oil is None:
         return
+    from blockrun.planner.left_over import left_over  # and all that lays out walls, which those without oil go without
+
     turns = plan.tables.casts.groupby(["mould", "turn"], sort=True)["poured"].min()
     batches = {batch.batch: batch.start.date() for batch in rows_of_batches(plan)}
     fillers = [batches[number] for number, left in left_over(plan).batches.items() for _ in left.fills]

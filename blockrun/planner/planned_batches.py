@@ -1,0 +1,86 @@
+"""The batches of a saved plan, read in a moment: no table is loaded whole, and nothing that plans."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from blockrun.errors import BadInput, BadPlan
+from blockrun.files.tables import Table, read_table
+from blockrun.order.mixes_alone import load_mixes
+from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.one_batch import AGAIN
+from blockrun.planner.uses import uses_of_batch
+from blockrun.site.values import read_name, read_number, read_whole
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from blockrun.files.grid import Row
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.uses import Use
+
+
+@dataclass(frozen=True)
+class PlannedBatch:
+    """One batch of a plan; see the columns of its batches."""
+
+    batch: int
+    mix: str
+    start: datetime
+    pour_to: datetime
+    bags: float
+    cement_kg: float
+    slurry_water_kg: float
+    foam_kg: float
+    agent_l: float
+
+
+def planned_batches(directory: Path) -> tuple[PlannedBatch, ...]:
+    """All batches of a saved plan, in the order of its table.
+
+    Raises
+    ------
+    BadPlan : the table is not there, or cannot be read.
+    """
+    try:
+        table = read_table(directory / "batches.csv")
+        return tuple(_batch(table, row) for row in table.rows)
+    except BadInput as fault:
+        raise BadPlan(fault.what, AGAIN, file=fault.file, line=fault.line, text=fault.text) from fault
+
+
+def planned_uses(plan: AsPlanned) -> dict[int, tuple[Use, ...]]:
+    """What each batch of a plan takes, by its number.
+
+    Raises
+    ------
+    BadPlan : its batches cannot be read.
+    """
+    mixes = mix_proportions(plan.site, load_mixes(plan.order[""], files=plan.order))
+    return {one.batch: tuple(uses_of_batch(one, mixes[one.mix], plan.site)) for one in planned_batches(plan.directory)}
+
+
+def _batch(table: Table, row: Row) -> PlannedBatch:
+    def number(column: str) -> float:
+        return float(table.read(row, column, read_number))
+
+    return PlannedBatch(
+        table.read(row, "batch", read_whole),
+        table.read(row, "mix", read_name),
+        table.read(row, "start", _moment),
+        table.read(row, "pour_to", _moment),
+        number("bags"),
+        number("cement_kg"),
+        number("slurry_water_kg"),
+        number("foam_kg"),
+        number("agent_l"),
+    )
+
+
+def _moment(text: str) -> datetime:
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        raise BadInput(f"{text} is not a moment", AGAIN, value=text) from None
