@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
+from blockrun.planner.intervals import wilson
 from blockrun.planner.risk.rates import Cause, Rates
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-
-_Z: Final = 1.959964
-"""Quantile of the normal distribution for 95 in 100."""
 
 
 @dataclass(frozen=True)
 class Chance:
     """In how many runs something held.
 
-    ``low`` and ``high`` are the ends of an interval that holds the true share in 95 of 100 such counts.
-
-    Source
-    ------
-    E. B. Wilson, Probable inference, the law of succession, and statistical inference, JASA 22 (1927), 209-212.
+    ``low`` and ``high`` are the ends of its interval, by :func:`blockrun.planner.intervals.wilson`.
     """
 
     held: int
@@ -39,21 +32,12 @@ class Chance:
     @property
     def low(self) -> float:
         """Lower end."""
-        return 0.0 if self.held == 0 else max(0.0, self._middle - self._half)
+        return wilson(self.share, self.runs)[0]
 
     @property
     def high(self) -> float:
         """Upper end."""
-        return 1.0 if self.held == self.runs else min(1.0, self._middle + self._half)
-
-    @property
-    def _middle(self) -> float:
-        return (self.share + _Z**2 / (2 * self.runs)) / (1 + _Z**2 / self.runs)
-
-    @property
-    def _half(self) -> float:
-        spread = self.share * (1 - self.share) / self.runs + _Z**2 / (4 * self.runs**2)
-        return _Z * math.sqrt(spread) / (1 + _Z**2 / self.runs)
+        return wilson(self.share, self.runs)[1]
 
 
 @dataclass(frozen=True)
