@@ -1,4 +1,4 @@
-"""A person with a phone presses a thumb into a mould, and the folder of the plan keeps it."""
+"""A person with a phone presses a thumb into a mould, and the journal of the plan keeps it."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from typer.testing import CliRunner, Result
 from blockrun.cli import app
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan
-from blockrun.planner.thumb_table import read_thumbs
+from blockrun.planner.thumb_table import NAMES, ThumbTest
+from blockrun.yard.journal import FILE, open_journal
+from blockrun.yard.thumbs import thumbs_in
 
 WHEN = "2027-04-06 12:45"
 
@@ -36,6 +38,7 @@ class Clock(datetime):
 @pytest.fixture(autouse=True)
 def clock(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("blockrun.cli.yard.datetime", Clock)
+    monkeypatch.setattr("blockrun.cli.recording.datetime", Clock)
 
 
 def run(*words: object) -> Result:
@@ -47,35 +50,51 @@ def plan(tmp_path: Path, small_folder: Path) -> Path:
     return Path(shutil.copytree(small_folder, tmp_path / "plan"))
 
 
+def kept(plan: Path) -> list[ThumbTest]:
+    """Tests that the journal of a plan holds."""
+    with open_journal(plan / FILE) as journal:
+        return thumbs_in(journal.entries())
+
+
+def entries(plan: Path) -> int:
+    with open_journal(plan / FILE) as journal:
+        return len(journal)
+
+
 def test_a_thumb_is_answered_and_kept(plan: Path) -> None:
     result = run("thumb", plan, "gang-2/1", "dents", "--at", WHEN, "--note", "in a\ncorner")
     assert (result.exit_code, result.stderr) == (0, "")
     assert "STRIP NOT BEFORE Wed 7 Apr 08:00, planned 12:50" in result.output
-    (test,) = read_thumbs(plan / "thumbs.csv")
+    (test,) = kept(plan)
     assert (test.mould, test.thumb, test.note) == ("gang-2/01", "dents", "in a corner")
 
 
 def test_the_same_test_twice_is_kept_once(plan: Path) -> None:
     run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    before = (plan / "thumbs.csv").read_bytes()
     again = run("thumb", plan, "gang-2/1", "DENTS", "--at", "2027-04-06T12:45")
-    assert "It was known already: 1 test in" in again.output
-    assert (plan / "thumbs.csv").read_bytes() == before
+    assert "It was known already: 1 test in the journal" in again.output
+    assert entries(plan) == 1
 
 
-def test_further_tests_keep_the_rows_before_them(plan: Path) -> None:
+def test_a_test_that_was_undone_may_be_made_again(plan: Path) -> None:
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    assert run("record", plan, "undo", "last").exit_code == 0
+    assert kept(plan) == []
+    assert "Kept: 1 test in the journal" in run("thumb", plan, "gang-2/01", "dents", "--at", WHEN).output
+    assert [test.entry for test in kept(plan)] == [3]
+
+
+def test_further_tests_keep_those_before_them(plan: Path) -> None:
     run("thumb", plan, "gang-2/01", "dents", "--at", WHEN, "--note", "damp")
     run("thumb", plan, "gang-2/02", "firm", "--at", WHEN)
-    kept = read_thumbs(plan / "thumbs.csv")
-    assert [(test.mould, test.note) for test in kept] == [("gang-2/01", "damp"), ("gang-2/02", "")]
+    assert [(test.mould, test.note) for test in kept(plan)] == [("gang-2/01", "damp"), ("gang-2/02", "")]
 
 
-def test_a_refused_test_leaves_the_table_as_it_was(plan: Path) -> None:
+def test_a_refused_test_is_not_kept(plan: Path) -> None:
     run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    before = (plan / "thumbs.csv").read_bytes()
     assert run("thumb", plan, "gang-2/01", "hard", "--at", WHEN).exit_code == 2
     assert run("thumb", plan, "gang-9/01", "firm", "--at", WHEN).exit_code == 2
-    assert (plan / "thumbs.csv").read_bytes() == before
+    assert entries(plan) == 1
 
 
 def test_now_is_the_moment_unless_told(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -83,8 +102,75 @@ def test_now_is_the_moment_unless_told(plan: Path, monkeypatch: pytest.MonkeyPat
     assert run("thumb", plan, "gang-2/01", "dents").exit_code == 0
     assert run("thumb", plan, "gang-2/02", "firm", "--at", "10:30").exit_code == 0
     assert run("thumb", plan, "gang-2/02", "soft", "--at", "yesterday 16:00").exit_code == 0
-    when = [test.pressed.isoformat(timespec="minutes") for test in read_thumbs(plan / "thumbs.csv")]
+    when = [test.pressed.isoformat(timespec="minutes") for test in kept(plan)]
     assert when == ["2027-04-05T16:00", "2027-04-06T10:30", "2027-04-06T12:45"]
+
+
+def test_a_thumb_that_was_recorded_among_other_things_is_one_of_them(plan: Path) -> None:
+    run("record", plan, "poured", "1", "--at", "2027-04-05 09:00")
+    run("record", plan, "thumb", "gang-2/1", "dents", "--at", WHEN, "--remark", "damp")
+    (test,) = kept(plan)
+    assert (test.turn, test.batches, test.mix, test.poured.hour, test.note) == (1, (1,), "light", 9, "damp")
+    assert 23 < test.age_h < 24
+    assert "gang-2/01: strip NOT BEFORE" in run("days", plan).output
+    assert "damp), entry 2" in run("thumb", plan).output
+
+
+def test_what_is_recorded_counts_before_the_plan(plan: Path) -> None:
+    run("record", plan, "poured", "1", "--at", "2027-04-05 14:00")
+    shown = run("thumb", plan, "gang-2/1", "firm", "--at", WHEN).output
+    assert "poured Mon 5 Apr 14:00" in shown
+    run("record", plan, "stripped", "gang-2/1", "--at", "2027-04-06 13:10")
+    result = run("thumb", plan, "gang-2/1", "firm", "--at", "2027-04-06 13:30")
+    assert (result.exit_code, "nothing stands in gang-2/01" in result.stderr) == (2, True)
+
+
+def test_air_that_was_seen_makes_a_block_older_or_younger(plan: Path) -> None:
+    run("record", plan, "weather", "2", "6", "2027-04-05")
+    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
+    assert kept(plan)[0].age_h < 22
+
+
+# a table from before there was a journal
+
+ROW = "2027-04-06T12:45,gang-2/01,,1,1,light,2027-04-05T08:24,24,dents,2027-04-06T12:50,2027-04-07T08:00,damp"
+
+
+@pytest.fixture
+def table(plan: Path) -> Path:
+    file = plan / "thumbs.csv"
+    file.write_text(f"{','.join(NAMES)}\n{ROW}\n", encoding="utf-8")
+    return file
+
+
+@pytest.mark.parametrize("words", [("thumb",), ("days",), ("record", "note", "swept")])
+def test_a_table_from_before_is_taken_into_the_journal_and_set_aside(plan: Path, table: Path, words: Any) -> None:
+    result = run(words[0], plan, *words[1:])
+    assert result.exit_code == 0
+    assert "The thumb tests of thumbs.csv, 1, are in the journal now" in result.stderr
+    assert [(test.mould, test.note, test.strip_now.hour) for test in kept(plan)] == [("gang-2/01", "damp", 8)]
+    assert (table.exists(), (plan / "thumbs-taken-in.csv").exists()) == (False, True)
+    assert "are in the journal now" not in run("thumb", plan).stderr
+
+
+def test_a_table_that_is_taken_in_twice_counts_once(plan: Path, table: Path) -> None:
+    run("thumb", plan)
+    (plan / "thumbs-taken-in.csv").rename(table)
+    assert run("thumb", plan).exit_code == 0
+    assert len(kept(plan)) == entries(plan) == 1
+
+
+def test_a_thumb_that_is_in_the_journal_already_is_not_taken_in_again(plan: Path, table: Path) -> None:
+    table.rename(plan / "away.csv")
+    run("thumb", plan, "gang-2/1", "dents", "--at", WHEN)
+    (plan / "away.csv").rename(table)
+    run("thumb", plan)
+    assert entries(plan) == 1
+
+
+def test_a_table_taken_in_clashes_with_nothing_where_no_pour_is_recorded(plan: Path, table: Path) -> None:
+    assert "Look at these entries" not in run("ready", plan, "--at", WHEN).output
+    assert "NOT BEFORE Wed 7 Apr 08:00" in run("days", plan).output
 
 
 @pytest.mark.parametrize(
@@ -99,7 +185,7 @@ def test_now_is_the_moment_unless_told(plan: Path, monkeypatch: pytest.MonkeyPat
 def test_what_is_mistyped_is_answered_in_words(plan: Path, words: tuple[str, ...], said: str) -> None:
     result = run("thumb", plan, *words)
     assert (result.exit_code, said in result.stderr) == (2, True)
-    assert not (plan / "thumbs.csv").exists()
+    assert not (plan / FILE).exists()
 
 
 def test_without_a_mould_all_that_is_kept_is_listed(plan: Path) -> None:
@@ -113,7 +199,7 @@ def test_a_thumb_that_is_still_to_be_pressed_is_refused(plan: Path, monkeypatch:
     monkeypatch.setattr(Clock, "at", "2027-04-06T12:45:31")
     result = run("thumb", plan, "gang-2/01", "firm", "--at", at)
     assert (result.exit_code, "is still to come" in result.stderr) == (2, True)
-    assert not (plan / "thumbs.csv").exists()
+    assert not (plan / FILE).exists()
 
 
 def test_a_plan_that_has_not_begun_can_be_tried_out(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -144,22 +230,19 @@ def test_tables_changed_by_hand_are_told_before_the_answer(plan: Path) -> None:
     assert "STRIP NOT BEFORE" in result.output
 
 
-def test_a_number_as_long_as_a_page_is_no_turn(plan: Path) -> None:
-    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    file = plan / "thumbs.csv"
-    file.write_text(file.read_text(encoding="utf-8").replace(",1,1,", f",{'9' * 5000},1,"), encoding="utf-8")
-    result = run("thumb", plan)
-    assert (result.exit_code, "is not a number of a turn" in result.stderr.replace("\n", " ")) == (2, True)
-
-
 @pytest.mark.parametrize("command", ["thumb", "days"])
-def test_a_row_spoilt_by_hand_is_told_with_its_place(plan: Path, command: str) -> None:
-    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    file = plan / "thumbs.csv"
-    file.write_text(file.read_text(encoding="utf-8").replace(",dents,", ",dent,"), encoding="utf-8")
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [(",1,1,", f",{'9' * 5000},1,", "is not a number of a turn"), (",dents,", ",dent,", "Did you mean dents?")],
+)
+def test_a_row_spoilt_by_hand_is_told_with_its_place_and_none_is_taken_in(
+    plan: Path, table: Path, command: str, old: str, new: str, said: str
+) -> None:
+    table.write_text(table.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
     result = run(command, plan)
     assert (result.exit_code, "thumbs.csv:2:" in result.stderr.replace("\n", "")) == (2, True)
-    assert "Did you mean dents?" in result.stderr
+    assert said in result.stderr.replace("\n", " ")
+    assert not (plan / FILE).exists()
 
 
 def test_days_tell_what_waits(plan: Path) -> None:
@@ -177,7 +260,7 @@ def test_the_audit_and_the_other_commands_mind_no_thumbs(plan: Path) -> None:
 
 def test_a_plan_that_replaces_another_keeps_its_thumbs(plan: Path, small_plan: Plan) -> None:
     run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    before = (plan / "thumbs.csv").read_bytes()
+    before = kept(plan)
     save_plan(small_plan, plan, replace=True)
-    assert (plan / "thumbs.csv").read_bytes() == before
+    assert kept(plan) == before
     assert small_plan.site.calendar.start == date(2027, 4, 5)

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from blockrun.cli.options import PlanDirectory
-from blockrun.cli.saved import thumbs_kept
+from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import check_out, write
 from blockrun.terminal import say, screen
 

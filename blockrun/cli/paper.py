@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from blockrun.cli.options import FirstDay, PlanDirectory, day
-from blockrun.cli.saved import thumbs_kept
+from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import check_out, write
 from blockrun.errors import BadInput
 from blockrun.show.paper.size import Paper

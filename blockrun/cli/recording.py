@@ -83,10 +83,9 @@ def ready(
 
     DIR is where the plan was saved. Ages come from the air that was told with record, else from the forecast.
     """
+    from blockrun.cli.thumbs import take_in
     from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
-    from blockrun.planner.thumb_table import FILE as THUMBS
-    from blockrun.planner.thumb_table import read_thumbs
     from blockrun.show.morning import morning_text
     from blockrun.yard.journal import FILE, open_journal
     from blockrun.yard.ready.morning import morning_of
@@ -94,9 +93,10 @@ def ready(
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
     moment = now if at is None else moment_meant(at, now)
     plan = load_as_planned(directory)
+    take_in(directory)
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
-    say(morning_text(morning_of(plan, entries, moment, read_thumbs(directory / THUMBS)), screen().width))
+    say(morning_text(morning_of(plan, entries, moment), screen().width))
 
 
 def verify(
@@ -173,13 +173,16 @@ def export(
 
 
 def _recorder(directory: Path) -> Recorder:
+    from blockrun.cli.thumbs import take_in
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.yard.journal import FILE
     from blockrun.yard.record.recorder import Recorder
 
     written = datetime.now().astimezone()
     now = written.replace(second=0, microsecond=0, tzinfo=None)
-    return Recorder(load_as_planned(directory), directory / FILE, now, written)
+    plan = load_as_planned(directory)
+    take_in(directory)
+    return Recorder(plan, directory / FILE, now, written)
 
 
 def _record_sheet(recorder: Recorder, sheet: Path, on: str | None, typed: list[str]) -> None:

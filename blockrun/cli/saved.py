@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from blockrun.cli.options import FirstDay, PlanDirectory, day
+from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import write, write_pictures
 from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
@@ -16,7 +17,6 @@ from blockrun.terminal import say, screen
 if TYPE_CHECKING:
     from blockrun.planner.audit import Finding
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
 
 FOUND_SOMETHING: Final = 2
 
@@ -90,19 +90,7 @@ def audited(made: Plan) -> list[Finding]:
     """All that the audit finds in a plan."""
     from blockrun.planner.audit import audit
 
-    return audit(made.site, made.order, made.tables, list(made.stages), made.totals)
-
-
-def thumbs_kept(saved: Plan, directory: Path) -> Thumbs | None:
-    """What thumb tests kept beside a plan say of it; None without any."""
-    from blockrun.planner.thumb_table import FILE, read_thumbs
-
-    tests = read_thumbs(directory / FILE)
-    if not tests:
-        return None
-    from blockrun.planner.thumbs import Thumbs
-
-    return Thumbs(saved, tests)
+    return audit(made.site, made.order, made.tables, list(made.stages), made.totals, made.begun)
 
 
 def changed_said(saved: Plan, directory: Path) -> list[str]:

@@ -15,6 +15,8 @@ from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.order import Order
+    from blockrun.planner.thumbs import Thumbs
+    from blockrun.yard.journal import Entry
 
 # what is measured of a batch, a trial or one in the mixer
 MixName = Annotated[str | None, typer.Option("--mix", metavar="NAME", help="Its mix, where the order has several.")]
@@ -169,43 +171,53 @@ def thumb(
         str | None, typer.Option(metavar="WHEN", help='Else now: "2027-04-13 14:00", 10:40 or "yesterday 16:00".')
     ] = None,
     note: Annotated[str, typer.Option(metavar="WORDS", help="Kept with the test.")] = "",
+    who: Annotated[str, typer.Option(metavar="NAME", help="Who pressed.")] = "",
 ) -> None:
     """Say what a thumb pressed into a mould tells: from when to strip it now, and what that does to the plan.
 
     DIR is where a plan was saved, MOULD a mould or a base as the days name it. Soft sinks in, dents leaves a mark, firm
-    leaves none. The test is kept in DIR; without a mould all that are kept are listed, with the pace they tell.
+    leaves none. The test is kept in the journal; without a mould all that are kept are listed, with the pace they tell.
     """
     from blockrun.cli.saved import changed_said
-    from blockrun.files.moments import moment_meant
-    from blockrun.files.writing import write_file
+    from blockrun.cli.thumbs import entries_of, thumbs_of
     from blockrun.planner.saved import load_plan
-    from blockrun.planner.thumb_table import FILE, read_thumb, read_thumbs, thumbs_csv
-    from blockrun.planner.thumbs import Thumbs
 
-    file = directory / FILE
     saved = load_plan(directory)
     _say_changed(changed_said(saved, directory))
-    thumbs = Thumbs(saved, read_thumbs(file))
-    if mould is None:
-        from blockrun.show.thumbs import thumbs_text
-
-        say(thumbs_text(thumbs, screen().width, file))
+    entries = entries_of(directory)
+    if mould is not None:
+        _press(thumbs_of(saved, entries), entries, directory, (mould, shows, at, note, who))
         return
-    from blockrun.show.thumb import thumb_text
+    from blockrun.show.thumbs import thumbs_text
 
+    say(thumbs_text(thumbs_of(saved, entries), screen().width, directory))
+
+
+def _press(
+    thumbs: Thumbs, entries: list[Entry], directory: Path, typed: tuple[str, str | None, str | None, str, str]
+) -> None:
+    """Keep a thumb test, and say what it tells."""
+    from blockrun.files.moments import moment_meant
+    from blockrun.planner.label_code import plan_id
+    from blockrun.planner.thumb_table import read_thumb
+    from blockrun.show.thumb import thumb_text
+    from blockrun.yard.thumbs import entry_of, keep, went
+
+    mould, shows, at, note, who = typed
     if shows is None:
         raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
     moment = now if at is None else moment_meant(at, now)
     # a plan that has not begun can only be tried out, at whatever time
-    if moment > now and now.date() >= saved.site.calendar.start:
+    if moment > now and now.date() >= thumbs.plan.site.calendar.start:
         todo = f'It is {now:%Y-%m-%d %H:%M} now. Say when you pressed, such as "yesterday 16:00".'
         raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=at)
-    pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()))
+    so_far = went(entries, plan_id(thumbs.plan), moment)
+    pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()), so_far)
     known = pressed is thumbs
     if not known:
-        write_file(file, thumbs_csv(pressed.tests), replace=True)
-    say(thumb_text(pressed, test, screen().width, file, known=known))
+        keep(entry_of(test, entries, datetime.now().astimezone(), " ".join(who.split())), directory)
+    say(thumb_text(pressed, test, screen().width, directory, known=known))
 
 
 def _say_changed(changed: list[str]) -> None:

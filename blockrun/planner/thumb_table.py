@@ -1,11 +1,9 @@
-"""Thumb tests that were made, as ``thumbs.csv`` beside a plan keeps them: a row a test, whole without the plan."""
+"""Thumb tests that were made, each whole without the plan; and the table that kept them before the journal did."""
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Callable, Iterable
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Final, TypeVar, cast
@@ -18,9 +16,6 @@ from blockrun.files.moments import read_moment
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import did_you_mean
 from blockrun.site.values import read_name
-
-FILE: Final = "thumbs.csv"
-"""What the table is called in the folder of a plan."""
 
 NAMES: Final = (
     "pressed",
@@ -55,19 +50,22 @@ Value = TypeVar("Value")
 
 @dataclass(frozen=True)
 class ThumbTest:
-    """One thumb pressed into one mould; in the order of the columns.
+    """One thumb pressed into one mould; in the order of the columns of the table.
 
     Parameters
     ----------
     pressed : when, after ``poured``.
     mould, base : where; base is empty without one.
-    turn, batches, mix : what stood there by the plan; names of several mixes are joined by ``+``.
+    turn, batches, mix : what stood there; names of several mixes are joined by ``+``. The turn is 0 where the plan has
+        none.
     poured : when its last pour ended.
     age_h : hours at 20 degC reckoned from then to the test, > 0.
     thumb : what it showed.
     strip_planned : when the plan strips it.
     strip_now : the first working minute from which it might be stripped, with all that was known at the test.
     note : whatever somebody wrote.
+    plan : digits of the plan by which batches and turn have their numbers; empty where nobody knows.
+    entry : its number in the journal; 0 before it is there.
     """
 
     pressed: datetime
@@ -82,6 +80,8 @@ class ThumbTest:
     strip_planned: datetime
     strip_now: datetime
     note: str = ""
+    plan: str = ""
+    entry: int = field(default=0, compare=False)
 
     @property
     def key(self) -> tuple[object, ...]:
@@ -120,23 +120,6 @@ def read_thumbs(path: Path) -> list[ThumbTest]:
 def in_order(tests: Iterable[ThumbTest]) -> list[ThumbTest]:
     """Tests by time, then by place; the softest last of those at one minute, for it is the one to go by."""
     return sorted(tests, key=lambda test: (test.pressed, test.mould, test.base, -THUMBS.index(test.thumb)))
-
-
-def thumbs_csv(tests: Iterable[ThumbTest]) -> str:
-    """The table of some tests as a CSV file."""
-    written = io.StringIO()
-    writer = csv.writer(written, lineterminator="\n")
-    writer.writerow(NAMES)
-    writer.writerows([_cell(value) for value in astuple(test)] for test in tests)
-    return written.getvalue()
-
-
-def _cell(value: object) -> str:
-    if isinstance(value, datetime):
-        return value.isoformat(timespec="minutes")
-    if isinstance(value, tuple):
-        return " ".join(map(str, value))
-    return f"{value:.{DECIMALS}f}" if isinstance(value, float) else str(value)
 
 
 def _read(table: Table, row: Row) -> ThumbTest:

@@ -1,8 +1,7 @@
 """What thumbs say of the turns of a plan: their pace, and from when a mould may be stripped and its sides come off.
 
 Tests are kept apart from the plan (`thumb_table`). Those of one turn move that turn's strip, by the rule of
-`blockrun.cure.thumb`; the plan stays as it is. A thumb that leaves no mark while the air freezes is ice, perhaps, and
-tells nothing; after any frost since the pour it brings nothing forward.
+`blockrun.cure.felt`; the plan stays as it is.
 """
 
 from __future__ import annotations
@@ -24,7 +23,9 @@ from blockrun.errors import BadInput
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
+from blockrun.planner.label_code import plan_id
 from blockrun.planner.thumb_table import DECIMALS, ThumbTest, in_order
+from blockrun.planner.went import Went
 from blockrun.site import Strength
 
 if TYPE_CHECKING:
@@ -155,13 +156,16 @@ class Thumbs:
         """What thumbs say of a turn; None without any."""
         return self.thumbed.get((turn.mould, turn.number))
 
-    def press(self, written: str, at: datetime, thumb: Thumb, note: str = "") -> tuple[Thumbs, ThumbTest]:
+    def press(
+        self, written: str, at: datetime, thumb: Thumb, note: str = "", went: Went | None = None
+    ) -> tuple[Thumbs, ThumbTest]:
         """Press a thumb into what stands in a mould.
 
         Parameters
         ----------
         written : a mould or a base.
         at : when.
+        went : what is recorded until then; where that tells of a mould, it counts before the plan.
 
         Returns
         -------
@@ -171,7 +175,7 @@ class Thumbs:
         ------
         BadInput : there is no such mould, or nothing stands there then.
         """
-        turn = standing(self.turns, named(written, self.turns), at, self._stripped)
+        turn = self._standing(named(written, self.turns), at, went or Went())
         age_h = round(self._age_h(turn, at), DECIMALS)
         if age_h <= 0:
             raise BadInput(f"{turn.place} was poured just before", "Press it some hours after the pour.", value=at)
@@ -188,6 +192,7 @@ class Thumbs:
             turn.strip,
             turn.strip,
             note,
+            self._plan_id,
         )
         if known := next((one for one in self.tests if one.key == test.key), None):
             return self, known
@@ -195,13 +200,36 @@ class Thumbs:
         test = replace(test, strip_now=told.may_strip)
         return Thumbs(self.plan, [*self.tests, test]), test
 
+    def _standing(self, name: str, at: datetime, went: Went) -> Turn:
+        """The turn that stands there: as recorded, else by the plan."""
+        stands = went.stands.get(name)
+        if stands is not None:
+            of = (turn for turn in self.turns if name in {turn.mould, turn.base} and stands.batches & {*turn.batches})
+            turn = next(of, None)
+            if turn is None:
+                todo = "Keep it with: blockrun record DIR thumb MOULD firm (or dents, or soft); ready then heeds it."
+                raise BadInput(f"the plan never has in {name} what stands there as recorded", todo, name="thumb")
+            return replace(turn, poured=stands.poured)
+        turn = standing(self.turns, name, at, self._stripped)
+        if went.poured & {*turn.batches}:
+            what = f"nothing stands in {name} at {at:%Y-%m-%d %H:%M}, by what is recorded"
+            raise BadInput(
+                what, "Say when you pressed, or undo the strip: blockrun record DIR undo NUMBER", name="--at"
+            )
+        return turn
+
     def _of(self, turn: Turn) -> list[ThumbTest]:
-        same = (turn.mould, turn.base, turn.number, turn.batches, turn.mix, turn.poured)
+        same = (turn.mould, turn.base, turn.number, turn.batches, turn.mix)
         return [
             test
             for test in self.tests
-            if (test.mould, test.base, test.turn, test.batches, test.mix, test.poured) == same
+            if (test.mould, test.base, test.turn, test.batches, test.mix) == same
+            and (test.plan == self._plan_id if test.plan else test.poured == turn.poured)
         ]
+
+    @cached_property
+    def _plan_id(self) -> str:
+        return plan_id(self.plan)
 
     def _stripped(self, turn: Turn) -> datetime:
         thumbed = self.of(turn)

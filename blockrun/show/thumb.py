@@ -43,7 +43,7 @@ _LOOK: Final = (
 )
 
 
-def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, known: bool = False) -> Text:
+def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, known: bool = False) -> Text:
     """Say what a thumb test tells.
 
     Parameters
@@ -51,7 +51,7 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
     thumbs : with the test among its tests.
     test : the one just made.
     width : characters a line.
-    kept_in : the file that holds it.
+    directory : of the plan.
     known : it was there before.
     """
     thumbed, site = thumbs.thumbed[test.mould, test.turn], thumbs.plan.site
@@ -74,11 +74,10 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, kept_in: Path, *, kn
     page.blank()
     page.line((EARLY, ALARM))
     n = counted(len(thumbs.tests), "test")
-    page.line((f"{'It was known already' if known else 'Kept'}: {n} in", QUIET))
-    page.verbatim(str(kept_in), "", INDENT)
-    if len(thumbs.tests) > 1:
-        page.line(("All of them, and the pace they tell together:", QUIET))
-        page.verbatim(shlex.join(["blockrun", "thumb", str(kept_in.parent)]), "", INDENT)
+    page.line(
+        (f"{'It was known already' if known else 'Kept'}: {n} in the journal. All of them, and their pace:", QUIET)
+    )
+    page.verbatim(shlex.join(["blockrun", "thumb", str(directory)]), "", INDENT)
     return page.text()
 
 

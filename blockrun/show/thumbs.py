@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator
 from itertools import groupby
 from pathlib import Path
@@ -27,7 +28,7 @@ _HOW: Final = (
 )
 
 
-def thumbs_text(thumbs: Thumbs, width: int, kept_in: Path) -> Text:
+def thumbs_text(thumbs: Thumbs, width: int, directory: Path) -> Text:
     """Write the tests by day, then what they tell together."""
     page = Page(width)
     page.line((f"{thumbs.plan.site.name}: thumb tests", HEADING))
@@ -44,8 +45,8 @@ def thumbs_text(thumbs: Thumbs, width: int, kept_in: Path) -> Text:
         page.line(*line)
     page.blank()
     page.line((EARLY, QUIET))
-    page.line(("A wrong row is taken out by hand, in", QUIET))
-    page.verbatim(str(kept_in), "", 2)
+    page.line(("A wrong one is undone by its number:", QUIET))
+    page.verbatim(shlex.join(["blockrun", "record", str(directory), "undo", str(thumbs.tests[-1].entry)]), "", 2)
     return page.text()
 
 
@@ -56,8 +57,8 @@ def _test_said(test: ThumbTest) -> Iterator[Part]:
     if test.strip_now > test.strip_planned:
         again = "" if test.thumb == "firm" else ", to press again"
         yield f": strip put off to {moment_said(test.strip_now)}{again}"
-    if test.note:
-        yield f" ({test.note})"
+    yield f" ({test.note})" if test.note else ""
+    yield (f", entry {test.entry}" if test.entry else "", QUIET)
 
 
 def _together(thumbs: Thumbs) -> Iterator[list[Part]]:

@@ -12,4 +12,10 @@
     run.py        one run from the first day to the last block
     sweep.py      many runs side by side, the same with any number of workers; workers.py finds these
     answers.py    chances, block-days late, spares and slack worth having, what each cause costs
+
+Between the journal and what reckons with it:
+
+::
+
+    thumbs.py     thumb tests out of entries, and into them
 """

@@ -10,11 +10,13 @@ import pytest
 
 from blockrun.cure.thumb import SOONEST, THUMBS
 from blockrun.errors import BadInput
+from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
 from blockrun.planner.thumb_follows import Follows, follows
 from blockrun.planner.thumb_paces import SEVERAL, paces, strip_at_proposed
 from blockrun.planner.thumb_table import ThumbTest
 from blockrun.planner.thumbs import Thumbed, Thumbs
+from blockrun.planner.went import Stands, Went
 from blockrun.site import Strength, Weather
 
 
@@ -50,7 +52,7 @@ def test_a_test_holds_what_the_plan_says_of_the_mould(small_plan: Plan) -> None:
     _, test = Thumbs(small_plan).press("gang-2/1", at("06 12:45"), "dents", "in a corner")
     assert test == ThumbTest(
         at("06 12:45"), "gang-2/01", "", 1, (1,), "light", at("05 08:24"), pytest.approx(24, abs=0.02), "dents",
-        at("06 12:50"), at("07 08:00"), "in a corner",
+        at("06 12:50"), at("07 08:00"), "in a corner", plan_id(small_plan),
     )  # fmt: skip
 
 
@@ -100,8 +102,39 @@ def test_modelled_heat_has_a_clock_of_its_own(small_plan: Plan) -> None:
 
 def test_a_test_of_another_plan_moves_nothing(small_plan: Plan) -> None:
     tests = pressed(small_plan, ("gang-2/01", "06 12:45", "dents")).tests
-    other = Thumbs(small_plan, [replace(tests[0], poured=at("05 08:25"))])
+    other = Thumbs(small_plan, [replace(tests[0], plan="another")])
     assert (other.thumbed, len(other.tests)) == ({}, 1)
+
+
+def test_a_test_that_names_no_plan_is_of_this_one_where_the_pour_is_the_same(small_plan: Plan) -> None:
+    (test,) = pressed(small_plan, ("gang-2/01", "06 12:45", "dents")).tests
+    assert Thumbs(small_plan, [replace(test, plan="")]).thumbed
+    assert Thumbs(small_plan, [replace(test, plan="", poured=at("05 08:25"))]).thumbed == {}
+
+
+# what is recorded counts before the plan
+
+
+def recorded(poured: datetime, *batches: int) -> Went:
+    return Went({"gang-2/01": Stands(frozenset(batches), poured)}, frozenset(batches))
+
+
+def test_a_batch_poured_later_than_planned_is_younger_when_it_is_pressed(small_plan: Plan) -> None:
+    as_planned = Thumbs(small_plan).press("gang-2/01", at("06 12:45"), "dents")[1]
+    thumbs, test = Thumbs(small_plan).press("gang-2/01", at("06 12:45"), "dents", "", recorded(at("05 14:00"), 1))
+    assert (test.poured, test.turn) == (at("05 14:00"), 1)
+    assert test.age_h < as_planned.age_h
+    assert of(thumbs, "gang-2/01").strip.reckoned > at("06 13:00")
+
+
+def test_what_is_recorded_as_stripped_is_pressed_no_more(small_plan: Plan) -> None:
+    with pytest.raises(BadInput, match="nothing stands in gang-2/01 at 2027-04-06 12:45, by what is recorded"):
+        Thumbs(small_plan).press("gang-2/01", at("06 12:45"), "dents", "", Went({}, frozenset({1})))
+
+
+def test_a_batch_that_the_plan_has_elsewhere_is_told_so(small_plan: Plan) -> None:
+    with pytest.raises(BadInput, match="the plan never has in gang-2/01 what stands there as recorded"):
+        Thumbs(small_plan).press("gang-2/01", at("06 12:45"), "dents", "", recorded(at("05 14:00"), 99))
 
 
 @pytest.mark.parametrize("other", [{"batches": (9,)}, {"mix": "heavy"}])

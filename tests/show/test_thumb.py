@@ -18,7 +18,7 @@ from blockrun.show.thumb import thumb_text
 from blockrun.show.thumbs import thumbs_text
 from blockrun.site import Weather
 
-KEPT: Path = Path("plan/thumbs.csv")
+KEPT: Path = Path("plan")
 
 
 def at(text: str) -> datetime:

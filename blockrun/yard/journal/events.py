@@ -6,7 +6,7 @@ that nobody told has its default; times are not here, for every entry has them.
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Any, Final, Literal, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, model_validator
@@ -16,6 +16,7 @@ Words = Annotated[str, Field(max_length=2000)]
 Count = Annotated[int, Field(ge=1, le=1_000_000)]
 Measured = Annotated[float, Field(gt=0, lt=1e9)]
 Degrees = Annotated[float, Field(ge=-90, le=90)]
+Digits = Annotated[str, Field(max_length=40)]
 
 
 class _Told(BaseModel):
@@ -53,7 +54,7 @@ class Poured(Event):
 
     kind: Literal["poured"] = "poured"
     batch: Count
-    plan: Annotated[str, Field(max_length=40)] = ""
+    plan: Digits = ""
     mix: Name
     fills: Annotated[tuple[Fill, ...], Field(min_length=1)]
     foam_g_l: Measured | None = None
@@ -131,6 +132,19 @@ class Crushed(Event):
     dry_density_kg_m3: Measured | None = None
 
 
+class Stood(_Told):
+    """What stood in a mould when it was pressed: batches by which plan, their pour, and ages reckoned then."""
+
+    plan: Digits = ""
+    turn: Annotated[int, Field(ge=0, le=1_000_000)] = 0
+    batches: tuple[Count, ...] = ()
+    mix: str = ""
+    poured: datetime
+    age_h: Measured
+    strip_planned: datetime | None = None
+    strip_now: datetime
+
+
 class Thumbed(Event):
     """A thumb was pressed into a block in its mould."""
 
@@ -138,6 +152,7 @@ class Thumbed(Event):
     mould: Name
     base: str = ""
     thumb: Literal["soft", "dents", "firm"]
+    stood: Stood | None = None
 
 
 class Delivered(Event):

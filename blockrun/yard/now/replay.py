@@ -195,10 +195,11 @@ def _named(state: State, place: str, name: str) -> list[Pile]:
 
 def _press(state: State, entry: Entry, event: Thumbed) -> None:
     here = state.moulds.get(event.base or event.mould)
-    if here is None:
-        _clash(state, entry, f"nothing stands in {event.base or event.mould}")
-    else:
+    if here is not None:
         here.thumbs.append((entry.happened, event.thumb))
+    elif event.stood is None or state.poured.keys() & {(event.stood.plan, batch) for batch in event.stood.batches}:
+        # whoever presses thumbs and records no pours has nothing to mend
+        _clash(state, entry, f"nothing stands in {event.base or event.mould}")
 
 
 def _see(state: State, entry: Entry, event: WeatherSeen) -> None:

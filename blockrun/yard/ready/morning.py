@@ -15,12 +15,11 @@ from blockrun.yard.ready.supply import supplies
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
-    from blockrun.planner.thumb_table import ThumbTest
     from blockrun.site import Calendar
     from blockrun.yard.journal import Entry
 
 
-def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, pressed: Iterable[ThumbTest] = ()) -> Morning:
+def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morning:
     """What can be stripped, taken off the rack, stacked and laid.
 
     Parameters
@@ -28,11 +27,8 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, pressed:
     plan : by which blocks were cast.
     entries : of the journal.
     at : the moment; what is recorded as later is not heeded.
-    pressed : thumb tests that are kept beside the plan and not in its journal.
     """
     state = state_of(entries, at)
-    for test in pressed:
-        _press(state, test, at)
     ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
     moulds = [_in_mould(plan, here, ripe, at) for here in state.moulds.values()]
     strips = {mould.place: mould.strip_from for mould in moulds}
@@ -47,14 +43,6 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, pressed:
         max(state.air, default=None),
         tuple(f"{clash.entry.number}: {clash.what}" for clash in state.clashes),
     )
-
-
-def _press(state: State, test: ThumbTest, at: datetime) -> None:
-    """Heed a thumb pressed into what stands there now, once."""
-    here = state.standing_in(test.base or test.mould)
-    found = (test.pressed, test.thumb)
-    if here is not None and here.poured < test.pressed <= at and found not in here.thumbs:
-        here.thumbs = sorted([*here.thumbs, found])
 
 
 def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMould:

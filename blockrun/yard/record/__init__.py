@@ -8,6 +8,7 @@
     casting.py     poured, sides, stripped, moved
     after.py       stacked, laid, rejected
     measured.py    test, thumb, weather, delivered, counted
+    stood.py       what stood in a mould when a thumb was pressed into it
     people.py      lost, away, mould, note, undo
     grammar.py     the table of them all, each with how it is written
     recorder.py    words -> entries, held against all others, and kept

@@ -115,7 +115,9 @@ def thumb(words: Words, known: Known) -> list[AnyEvent]:
     if shows not in THUMBS:
         todo = f"{did_you_mean(shows, THUMBS)} Soft sinks in, dents leaves a mark, firm leaves none."
         raise BadInput(f"{shows} is not what a thumb shows", todo, value=shows)
-    return [Thumbed(mould=here.mould, base=here.base, thumb=shows)]
+    from blockrun.yard.record.stood import stood_in
+
+    return [Thumbed(mould=here.mould, base=here.base, thumb=shows, stood=stood_in(here, shows, known))]
 
 
 def weather(words: Words, known: Known) -> list[AnyEvent]:

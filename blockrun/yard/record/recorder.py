@@ -179,7 +179,8 @@ class Recorder:
 
 
 def _bare(event: Event) -> dict[str, Any]:
-    return event.model_dump(exclude={"who", "remark"})
+    """What was typed of it, without what was reckoned then."""
+    return event.model_dump(exclude={"who", "remark", "stood"})
 
 
 def _read(path: Path) -> list[Entry]:

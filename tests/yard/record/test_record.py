@@ -179,10 +179,23 @@ def test_all_of_a_course_is_laid_unless_told(record: Record, racked: None) -> No
 
 def test_a_thumb_and_a_mould_that_comes_back(record: Record, poured: None) -> None:
     (entry,) = record("thumb tray-1/b01 dents", "2027-04-06 07:50").entries
-    assert entry.event == Thumbed(mould="tray-1/01", base="tray-1/b01", thumb="dents")
+    assert isinstance(entry.event, Thumbed)
+    assert (entry.event.mould, entry.event.base, entry.event.thumb) == ("tray-1/01", "tray-1/b01", "dents")
+    assert entry.event.stood is not None
+    assert (entry.event.stood.turn, entry.event.stood.batches) == (1, (1,))
     record("mould gang-2/1 out", "2027-04-06 08:00")
     (back,) = record("mould gang-2/1 back", "2027-04-06 09:00").entries
     assert back.event == MouldBack(mould="gang-2/01")
+
+
+def test_a_thumb_sent_twice_counts_once_though_the_air_was_told_since(record: Record, poured: None) -> None:
+    record("thumb gang-2/1 dents", "2027-04-06 07:50", "phone")
+    record("weather 1 5 2027-04-05", "2027-04-06 08:00")
+    assert record("thumb gang-2/1 dents", "2027-04-06 07:50", "phone").known
+
+
+def test_a_thumb_right_after_the_pour_tells_nothing(record: Record, poured: None) -> None:
+    assert "gang-2/01 was poured just before" in refused(record, "thumb gang-2/1 soft", MONDAY)
 
 
 def test_a_mould_that_is_all_flat_is_thrown_out_whole(record: Record, poured: None) -> None:

@@ -1,0 +1,65 @@
+"""Thumb tests that the journal of a plan keeps, for the commands that heed them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import typer
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.planner.thumbs import Thumbs
+    from blockrun.yard.journal import Entry
+
+TABLE: Final = "thumbs.csv"
+"""What the table of thumbs is called that was kept in the folder of a plan before there was a journal."""
+
+ASIDE: Final = "thumbs-taken-in.csv"
+"""What the table of thumbs is called once the journal has them."""
+
+
+def entries_of(directory: Path) -> list[Entry]:
+    """All that is recorded beside a plan; none without a journal. A table of thumbs from before is taken in first."""
+    from blockrun.yard.journal import FILE, open_journal
+
+    take_in(directory)
+    if not (directory / FILE).exists():
+        return []
+    with open_journal(directory / FILE, read_only=True) as journal:
+        return journal.entries()
+
+
+def take_in(directory: Path) -> None:
+    """Take a table of thumbs from before there was a journal into it, set it aside, and say so; if there is one."""
+    table = directory / TABLE
+    if not table.exists():
+        return
+    from blockrun.planner.thumb_table import read_thumbs
+    from blockrun.yard.thumbs import take_into
+
+    tests = read_thumbs(table)
+    take_into(directory, tests, datetime.now().astimezone())
+    table.replace(table.with_name(ASIDE))
+    typer.echo(f"The thumb tests of {TABLE}, {len(tests)}, are in the journal now; the table is {ASIDE}.", err=True)
+
+
+def thumbs_of(saved: Plan, entries: list[Entry]) -> Thumbs:
+    """What thumbs say of a plan, in the air that was seen."""
+    from blockrun.planner.thumbs import Thumbs
+    from blockrun.yard.now import state_of
+    from blockrun.yard.ready.air import site_as_it_went
+    from blockrun.yard.thumbs import thumbs_in
+
+    state = state_of(entries)
+    if state.air or state.lost:
+        saved = replace(saved, site=site_as_it_went(saved.site, state.air, frozenset(state.lost)))
+    return Thumbs(saved, thumbs_in(entries))
+
+
+def thumbs_kept(saved: Plan, directory: Path) -> Thumbs | None:
+    """What the thumb tests that are kept beside a plan say of it; None without any."""
+    thumbs = thumbs_of(saved, entries) if (entries := entries_of(directory)) else None
+    return thumbs if thumbs and thumbs.tests else None

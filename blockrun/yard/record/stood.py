@@ -1,0 +1,43 @@
+"""What stood in a mould when a thumb was pressed into it, reckoned by the air as it went."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from blockrun.errors import BadInput
+from blockrun.yard.journal.events import Stood
+from blockrun.yard.now import Standing
+from blockrun.yard.ready.air import site_as_it_went
+from blockrun.yard.ready.ripe import Ripe
+from blockrun.yard.record.known import Known
+
+
+def stood_in(here: Standing, shows: str, known: Known) -> Stood:
+    """What is known of a mould when a thumb shows something in it, with that thumb heeded.
+
+    Raises
+    ------
+    BadInput : it was poured just before.
+    """
+    plan, state, at = known.plan, known.state, known.at
+    ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
+    age_h = ripe.age_h(here.mould, here.poured, at)
+    if age_h <= 0:
+        raise BadInput(f"{here.place} was poured just before", "Press it some hours after the pour.")
+    kind = plan.kind_of(here.mould)
+    strip = ripe.strip(replace(here, thumbs=[*here.thumbs, (at, shows)]))
+    planned = next(
+        (one for one in plan.casts if one.place == here.place and (plan.id, one.batch) in here.batches), None
+    )
+    takes = timedelta(minutes=kind.strip_and_saw_min)
+    return Stood(
+        plan=plan.id if planned else "",
+        turn=planned.turn if planned else 0,
+        batches=tuple(sorted(number for of, number in here.batches if of == plan.id)),
+        mix=" + ".join(sorted({mix for (_, mix), _ in here.blocks.lots()})),
+        poured=here.poured,
+        age_h=age_h,
+        strip_planned=planned.strip - takes if planned else None,
+        strip_now=at if strip is None else ripe.calendar.next_stretch(strip, kind.strip_and_saw_min),
+    )

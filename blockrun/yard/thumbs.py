@@ -1,0 +1,125 @@
+"""Thumb tests between the journal and what reckons with them: out of entries, and into them."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from pathlib import Path
+
+from blockrun.planner.thumb_table import ThumbTest, in_order
+from blockrun.planner.went import Stands, Went
+from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal, standing
+from blockrun.yard.journal.events import Stood, Thumbed
+from blockrun.yard.now import Standing, state_of
+
+
+def thumbs_in(entries: Iterable[Entry]) -> list[ThumbTest]:
+    """All thumb tests that count, by time; those of which nobody knows what stood there are left out.
+
+    Parameters
+    ----------
+    entries : of the journal.
+    """
+    return in_order(_test(one, event, event.stood) for one, event in _thumbed(entries) if event.stood)
+
+
+def entry_of(test: ThumbTest, entries: Iterable[Entry], written: datetime, who: str = "") -> Entry:
+    """A test as an entry, with a key that is made of what it says: kept twice, it counts once.
+
+    Parameters
+    ----------
+    entries : of the journal. Where the same test was undone before, this is another one.
+    written : when it is recorded.
+    """
+    fallen = {one.key for one in entries} - {one.key for one in standing(entries)}
+    key = next(key for key in _keys(test) if key not in fallen)
+    stood = Stood(
+        plan=test.plan,
+        turn=test.turn,
+        batches=test.batches,
+        mix=test.mix,
+        poured=test.poured,
+        age_h=test.age_h,
+        strip_planned=test.strip_planned,
+        strip_now=test.strip_now,
+    )
+    event = Thumbed(mould=test.mould, base=test.base, thumb=test.thumb, who=who, remark=test.note, stood=stood)
+    return Entry(key, test.pressed, written, event)
+
+
+def keep(entry: Entry, directory: Path) -> None:
+    """Put an entry into the journal of a folder; it is made with the first.
+
+    Raises
+    ------
+    JournalError : it cannot be written.
+    """
+    with _opened(directory) as journal:
+        journal.append([entry])
+
+
+def take_into(directory: Path, tests: Iterable[ThumbTest], written: datetime) -> None:
+    """Put tests of a table into the journal of a folder, those left out that are in it already.
+
+    Raises
+    ------
+    JournalError : it cannot be written.
+    """
+    with _opened(directory) as journal:
+        known = {(event.base or event.mould, one.happened, event.thumb) for one, event in _thumbed(journal.entries())}
+        new = (test for test in tests if (test.base or test.mould, test.pressed, test.thumb) not in known)
+        journal.append(entry_of(test, (), written) for test in new)
+
+
+def _opened(directory: Path) -> Journal:
+    path = directory / FILE
+    if not path.exists():
+        create_journal(path)
+    return open_journal(path)
+
+
+def went(entries: Iterable[Entry], plan: str, at: datetime) -> Went:
+    """What is recorded of the turns of a plan until a moment.
+
+    Parameters
+    ----------
+    plan : its digits; see `blockrun.planner.label_code`.
+    """
+    state = state_of(entries, at)
+    stands = {name: _stands(here, plan) for name, here in state.moulds.items()}
+    stands |= {mould: stands[base] for mould, base in state.sides.items() if base in stands}
+    return Went(stands, frozenset(number for of, number in state.poured if of == plan))
+
+
+def _stands(here: Standing, plan: str) -> Stands:
+    return Stands(frozenset(number for of, number in here.batches if of == plan), here.poured)
+
+
+def _thumbed(entries: Iterable[Entry]) -> Iterator[tuple[Entry, Thumbed]]:
+    return ((entry, entry.event) for entry in standing(entries) if isinstance(entry.event, Thumbed))
+
+
+def _test(entry: Entry, event: Thumbed, stood: Stood) -> ThumbTest:
+    return ThumbTest(
+        entry.happened,
+        event.mould,
+        event.base,
+        stood.turn,
+        stood.batches,
+        stood.mix,
+        stood.poured,
+        stood.age_h,
+        event.thumb,
+        stood.strip_planned or stood.strip_now,
+        stood.strip_now,
+        event.remark,
+        stood.plan,
+        entry.number,
+    )
+
+
+def _keys(test: ThumbTest) -> Iterator[str]:
+    digest = hashlib.blake2b("\n".join(map(str, test.key)).encode(), digest_size=12).hexdigest()
+    yield f"thumb-{digest}"
+    yield from (f"thumb-{digest}-{number}" for number in range(2, 1000))
