@@ -46,6 +46,7 @@ COMMANDS: Final = (
     "thumb",
     "record",
     "ready",
+    "status",
     "verify",
     "backup",
     "export",
@@ -171,6 +172,7 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         ("thumb tests/plans/small", {"ortools"}),
         ("record tests/plans/small stripped gang-2/1", {"ortools", "pandas", "numpy", "scipy"}),
         ("ready tests/plans/small", {"ortools", "pandas", "scipy"}),
+        ("status tests/plans/small", {"ortools", "pandas", "scipy"}),
     ],
 )
 def test_a_command_imports_its_own_work_only(words: str, kept_out: set[str]) -> None:

@@ -2,7 +2,7 @@
 
 ``making`` plans, ``saved`` shows a saved plan, ``paper`` prints it and ``elsewhere`` writes it for other programs;
 ``order`` counts blocks, ``yard`` serves those who mix and strip, ``explaining`` says why, and what if; ``risk`` plays a
-plan with things going wrong, ``recording`` keeps what really happened.
+plan with things going wrong, ``recording`` keeps what really happened, ``progress`` says how it stands.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
@@ -20,6 +20,7 @@ from blockrun.cli.explaining import whatif, why
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.paper import paper
+from blockrun.cli.progress import status
 from blockrun.cli.recording import backup, export, ready, record, verify
 from blockrun.cli.report import report
 from blockrun.cli.risk import risk
@@ -50,6 +51,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
     record: "blockrun record plan stripped gang-4/03 1 broken --at 10:40",
     ready: 'blockrun ready plan --at "2027-04-07 07:30"',
+    status: 'blockrun status plan --at "2027-04-09 18:00"',
     verify: "blockrun verify plan",
     backup: "blockrun backup plan --out copy.sqlite",
     export: "blockrun export plan --out recorded",

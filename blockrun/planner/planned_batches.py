@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from blockrun.files.grid import Row
+    from blockrun.mix import Proportions
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.uses import Use
 
@@ -27,14 +28,18 @@ class PlannedBatch:
     """One batch of a plan; see the columns of its batches."""
 
     batch: int
+    mixer: str
     mix: str
     start: datetime
     pour_to: datetime
+    end: datetime
     bags: float
     cement_kg: float
     slurry_water_kg: float
     foam_kg: float
     agent_l: float
+    yield_l: float
+    poured_l: float
 
 
 def planned_batches(directory: Path) -> tuple[PlannedBatch, ...]:
@@ -51,6 +56,11 @@ def planned_batches(directory: Path) -> tuple[PlannedBatch, ...]:
         raise BadPlan(fault.what, AGAIN, file=fault.file, line=fault.line, text=fault.text) from fault
 
 
+def planned_mixes(plan: AsPlanned) -> dict[str, Proportions]:
+    """The mixes of its order, with the foam of its site."""
+    return mix_proportions(plan.site, load_mixes(plan.order[""], files=plan.order))
+
+
 def planned_uses(plan: AsPlanned) -> dict[int, tuple[Use, ...]]:
     """What each batch of a plan takes, by its number.
 
@@ -58,7 +68,7 @@ def planned_uses(plan: AsPlanned) -> dict[int, tuple[Use, ...]]:
     ------
     BadPlan : its batches cannot be read.
     """
-    mixes = mix_proportions(plan.site, load_mixes(plan.order[""], files=plan.order))
+    mixes = planned_mixes(plan)
     return {one.batch: tuple(uses_of_batch(one, mixes[one.mix], plan.site)) for one in planned_batches(plan.directory)}
 
 
@@ -68,14 +78,18 @@ def _batch(table: Table, row: Row) -> PlannedBatch:
 
     return PlannedBatch(
         table.read(row, "batch", read_whole),
+        table.read(row, "mixer", read_name),
         table.read(row, "mix", read_name),
         table.read(row, "start", _moment),
         table.read(row, "pour_to", _moment),
+        table.read(row, "end", _moment),
         number("bags"),
         number("cement_kg"),
         number("slurry_water_kg"),
         number("foam_kg"),
         number("agent_l"),
+        number("yield_l"),
+        number("poured_l"),
     )
 
 

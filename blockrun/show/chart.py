@@ -196,7 +196,7 @@ def _write(page: Page, charted: Charted) -> None:
         largest = f", largest usual {said(drawn.upper_range)}"
     page.line(f"mean {said(drawn.mean)}{usual}; mean step {said(drawn.mean_range)}{largest}")
     if charted.due is not None:
-        page.line(f"due {said(charted.due)}: the mean is {_beside(drawn.mean, charted.due)} it")
+        page.line(f"due {said(charted.due)}: the mean is {beside(drawn.mean, charted.due)} it")
     if drawn.base < len(drawn.values):
         page.line(f"The limits are of the first {drawn.base} batches.")
     if drawn.is_enough and not drawn.is_settled:
@@ -216,10 +216,11 @@ def _write_lots(page: Page, charted: Charted) -> None:
     if before is not None:
         beyond = sum(not before.lower <= value <= before.upper for value in drawn.values)
         lie = f", and {beyond} of {len(drawn.values)} lie beyond what was usual then" if before.is_enough else ""
-        page.line(f"Limits begin anew with it. The mean is {_beside(drawn.mean, before.mean)} that before{lie}.")
+        page.line(f"Limits begin anew with it. The mean is {beside(drawn.mean, before.mean)} that before{lie}.")
 
 
-def _beside(mean: float, other: float) -> str:
+def beside(mean: float, other: float) -> str:
+    """``1.2% over``, ``on``: where a mean lies beside another value."""
     share = mean / other - 1
     return f"{abs(share):.1%} {'over' if share > 0 else 'under'}" if abs(share) >= LEAST_SHARE else "on"
 

@@ -18,4 +18,5 @@ Between the journal and what reckons with it:
 ::
 
     thumbs.py     thumb tests out of entries, and into them
+    stock.py      what is left of each material
 """

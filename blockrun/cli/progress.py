@@ -1,0 +1,43 @@
+"""The command that says how a job stands against its plan."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockrun.cli.options import PlanDirectory
+from blockrun.terminal import say, screen
+
+
+def status(
+    directory: PlanDirectory,
+    at: Annotated[
+        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "2027-04-13 07:30".')
+    ] = None,
+    rates: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="What was assumed to break, as for risk; else its numbers.")
+    ] = None,
+) -> None:
+    """Say how a job stands by what was recorded: progress, late parts, stock, broken and rejected, charts.
+
+    DIR is where the plan was saved. What is still to come is taken to go as planned.
+    """
+    from blockrun.files.moments import moment_meant
+    from blockrun.planner.as_planned import load_as_planned
+    from blockrun.planner.risk.rates import Rates, load_rates
+    from blockrun.show.status import status_text
+    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.status.standing import progress_of
+
+    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    moment = now if at is None else moment_meant(at, now)
+    plan, assumed = load_as_planned(directory), Rates() if rates is None else load_rates(rates)
+    entries = []
+    if (directory / FILE).exists():
+        with open_journal(directory / FILE, read_only=True) as journal:
+            entries = journal.entries()
+    progress = progress_of(plan, entries, moment, assumed)
+    say(status_text(progress, plan.site.units, screen().width))

@@ -1,0 +1,260 @@
+"""How a job stands, on one screen: first whether the plan still holds, then how far it is and what is late or short."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from blockrun.show.losses import losses_said
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.reserves import reserve_said, runs_out
+from blockrun.show.weighed import weighed_said
+from blockrun.show.words import clock, counted, day_name, listed
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from blockrun.planner.progress import Away, Batches, Blocks, LateCourse, Progress, ShortCourse
+
+_BULLET: Final = "-"
+_INDENT: Final = 2
+_HALF_A_DAY: Final = 0.5
+NUMBERS_SHOWN: Final = 4
+"""Batches that nobody recorded, and days lost, that are named; of more it is said how many (our choice)."""
+
+
+def status_text(progress: Progress, units: str, width: int, *, again: str = "") -> Text:
+    """Write how a job stands.
+
+    Parameters
+    ----------
+    progress : the moment, and all there is to say of it.
+    units : ``SI`` or ``US``, to print in.
+    width : characters a line.
+    again : the command that plans the rest anew; empty where there is none.
+    """
+    page = Page(width)
+    page.line((f"Status {day_name(progress.at.date())} {clock(progress.at)}", HEADING))
+    _write_verdict(page, progress, again)
+    _section(page, "Progress", _progress(progress))
+    _section(page, "Late", _late(progress))
+    _section(page, "Stock", _stock(progress, units))
+    _section(page, "Broken and rejected", losses_said(progress))
+    _section(page, "Foam and density", weighed_said(progress.weighed, units))
+    _section(page, "Entries", _clashes(progress))
+    return page.text()
+
+
+def _section(page: Page, heading: str, lines: Iterator[Sequence[Part]]) -> None:
+    written = list(lines)
+    if written:
+        page.blank()
+        page.line((heading, HEADING))
+    for parts in written:
+        page.line(*parts, label=_BULLET, indent=_INDENT)
+
+
+# whether the plan still holds
+
+
+def _write_verdict(page: Page, progress: Progress, again: str) -> None:
+    wrong = list(_wrong(progress))
+    if progress.blocks.laid >= progress.blocks.ordered:
+        page.line(("All is laid.", HEADING))
+    elif progress.at < progress.batches.first and not progress.entries:
+        first = progress.batches.first
+        page.line((f"Not begun: the first pour is over by {day_name(first.date())} {clock(first)}.", HEADING))
+    elif not progress.entries:
+        page.line((f"Nothing is recorded, and {_due_said(progress.batches.due)} by now.", ALARM))
+    elif not wrong:
+        page.line((_holds(progress.batches), HEADING))
+    else:
+        holds = not any(is_serious for _, is_serious in wrong)
+        said = listed([words for words, _ in wrong])
+        page.line((f"{said}{', and still nothing is late.' if holds else '.'}", HEADING if holds else ALARM))
+        if again and not holds:
+            page.line(f"Plan the rest anew: {again}")
+
+
+def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
+    """What is not as planned, and whether that alone makes something late."""
+    if progress.batches.behind > 0:
+        yield f"{counted(progress.batches.behind, 'batch')} behind", False
+    late = {course.part for course in progress.late if not course.is_planned}
+    if late:
+        yield f"{counted(len(late), 'part')} late", True
+    if progress.short:
+        parts = {course.part for course in progress.short}
+        yield f"blocks short in {counted(len(parts), 'part')}", True
+    if out := runs_out(progress.reserves):
+        yield out, True
+
+
+def _due_said(due: int) -> str:
+    return f"{counted(due, 'batch')} should be poured" if due else "nothing should be poured"
+
+
+def _holds(batches: Batches) -> str:
+    if batches.poured == batches.in_all:
+        return "All batches are poured, and nothing is late."
+    return f"The plan holds{f', {_ahead(batches)}' if batches.behind < 0 else ''}."
+
+
+# how far it is
+
+
+def _progress(progress: Progress) -> Iterator[Sequence[Part]]:
+    batches = progress.batches
+    yield [f"batches: {batches.poured} of {batches.in_all} poured", *_beside_plan(batches)]
+    if batches.open:
+        yield [_open_said(batches)]
+    yield from ([line] for line in _blocks(progress.blocks))
+    if batches.poured < batches.in_all:
+        yield [f"last pour planned for {glued(day_name(batches.last))}{_pace_said(batches)}"]
+    if progress.lost_days:
+        yield [_named_few([day_name(day) for day in progress.lost_days], "day", "lost")]
+    for name, since in progress.out_of_use:
+        yield [f"out of use: {name}, since {glued(day_name(since.date()))}"]
+    yield from ([_away(one)] for one in progress.away)
+
+
+def _beside_plan(batches: Batches) -> list[Part]:
+    if not batches.due and not batches.poured:
+        return [", none due yet"]
+    again = f"; {batches.again} more again" if batches.again else ""
+    if batches.behind > 0:
+        return [
+            f" and {batches.due} due: ",
+            (f"{batches.behind} behind", ALARM),
+            f", {_days(batches.behind_days)}{again}",
+        ]
+    return [f", {_ahead(batches) if batches.behind else 'as planned'}{again}"]
+
+
+def _ahead(batches: Batches) -> str:
+    return f"{counted(-batches.behind, 'batch')} ahead, {_days(-batches.behind_days)}"
+
+
+def _days(days: float) -> str:
+    """What so many batches are, in days of the plan."""
+    if days < _HALF_A_DAY:
+        return "less than half a day's work"
+    return "less than a day's work" if days < 1 else f"about {glued(counted(round(days), 'working day'))}"
+
+
+def _open_said(batches: Batches) -> str:
+    """Batches that nobody recorded: they may be poured all the same."""
+    shown = batches.open[:NUMBERS_SHOWN]
+    said = [
+        f"{', '.join(str(number) for number, _ in of_day)} of {glued(day_name(day))}"
+        for day, of_day in groupby(shown, key=lambda one: one[1])
+    ]
+    more = len(batches.open) - len(shown)
+    said += [f"{more} more"] if more else []
+    what = "batch" if len(batches.open) == 1 else "batches"
+    return f"not recorded: {what} {listed(said)}; if poured, record it"
+
+
+def _blocks(blocks: Blocks) -> Iterator[str]:
+    due = f", {blocks.due} due" if blocks.due != blocks.cast else ""
+    yield f"blocks: {blocks.cast} of {blocks.in_all} cast{due}"
+    places = (
+        (blocks.in_moulds, "in moulds"),
+        (blocks.beside, "out of moulds"),
+        (blocks.on_racks, "on racks"),
+        (blocks.stacked, "stacked"),
+        (blocks.laid, f"of {blocks.ordered} laid"),
+        (blocks.broken, "broken"),
+        (blocks.rejected, "rejected"),
+        (blocks.missing, "missing since a count"),
+    )
+    if blocks.cast or blocks.found:
+        found = [f"{blocks.found} of them found in a count"] if blocks.found else []
+        yield "now: " + ", ".join([*(glued(f"{count} {where}") for count, where in places if count), *found])
+
+
+def _pace_said(batches: Batches) -> str:
+    if batches.last_at_pace is None:
+        return ""
+    return f"; at the pace so far about {glued(day_name(batches.last_at_pace))}, roughly"
+
+
+def _named_few(names: Sequence[str], thing: str, what: str) -> str:
+    shown = [glued(name) for name in names[-NUMBERS_SHOWN:]]
+    last = "the last " if len(shown) < len(names) else ""
+    return f"{counted(len(names), thing)} {what}: {last}{listed(shown)}"
+
+
+def _away(away: Away) -> str:
+    until = f" to {glued(day_name(away.last))}" if away.last > away.first else ""
+    people = "1 person" if away.people == 1 else f"{away.people} people"
+    return f"away: {people}, {glued(day_name(away.first))}{until}"
+
+
+# what is late
+
+
+def _late(progress: Progress) -> Iterator[Sequence[Part]]:
+    for part, late in groupby(sorted(progress.late, key=lambda one: one.part), key=lambda one: one.part):
+        yield _late_part(part, list(late))
+    for part, short in groupby(sorted(progress.short, key=lambda one: one.part), key=lambda one: one.part):
+        yield _short_part(part, list(short))
+    if not progress.late and not progress.short and progress.blocks.laid < progress.blocks.ordered:
+        yield ["nothing, if the rest goes as planned"]
+
+
+def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
+    """The course that is late first, and the one that is latest; days to come are taken as planned."""
+    first = late[0]
+    latest = max(late, key=lambda one: one.days or 0)
+    style = QUIET if all(one.is_planned for one in late) else ALARM
+    more = ""
+    if len(late) > 1:
+        worst = f", {_name(latest)} {_days_said(latest)}" if latest is not first else ""
+        more = f"; {counted(len(late), _kind(first))} late in all{worst}"
+    needed = f"{_name(first)}, needed {glued(day_name(first.needed))}: "
+    return [(f"{part}: ", HEADING), needed, (_days_said(first), style), more]
+
+
+def _days_said(late: LateCourse) -> str:
+    if late.days is None or late.ready is None:
+        return "never old enough in this weather"
+    planned = " as planned" if late.is_planned else ""
+    return f"{counted(late.days, 'day')} late{planned}, ready {glued(day_name(late.ready))} at the soonest"
+
+
+def _short_part(part: str, short: Sequence[ShortCourse]) -> list[Part]:
+    """Blocks that must be cast again, of all courses together, and the course that misses them first."""
+    blocks: dict[str, int] = {}
+    for course in short:
+        for mark, count in course.blocks:
+            blocks[mark] = blocks.get(mark, 0) + count
+    first = short[0]
+    needed = f", needed {glued(day_name(first.needed))}" if first.needed else ""
+    said = listed([glued(f"{count} {mark}") for mark, count in sorted(blocks.items())])
+    return [(f"{part}: ", HEADING), (f"{said} in no pour of the plan", ALARM), f", first for {_name(first)}{needed}"]
+
+
+def _name(course: LateCourse | ShortCourse) -> str:
+    return "the whole of it" if course.course is None else glued(f"{_kind(course)} {course.course}")
+
+
+def _kind(course: LateCourse | ShortCourse) -> str:
+    return "ring" if course.ring else "course"
+
+
+# stock, entries
+
+
+def _stock(progress: Progress, units: str) -> Iterator[Sequence[Part]]:
+    for reserve in progress.reserves:
+        yield from reserve_said(reserve, units)
+    if progress.strange_pours:
+        yield [f"nothing is drawn for {counted(progress.strange_pours, 'pour')} of a mix that is in no plan here"]
+
+
+def _clashes(progress: Progress) -> Iterator[Sequence[Part]]:
+    if progress.clashes:
+        entries = "1 cannot have" if progress.clashes == 1 else f"{progress.clashes} cannot have"
+        yield [(f"{entries} been as told", ALARM), ": blockrun ready lists what speaks against them"]

@@ -1,0 +1,64 @@
+"""Courses that will not be there in time, by what is cast and what the plan still has."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from blockrun.planner.progress import LateCourse, ShortCourse
+from blockrun.yard.now import Kind, Lot, State
+from blockrun.yard.ready.air import site_as_it_went
+from blockrun.yard.ready.courses import courses_now
+from blockrun.yard.ready.ripe import Ripe
+from blockrun.yard.ready.supply import Supply, supplies
+from blockrun.yard.status.pours import still_due
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.morning import CourseNow
+
+
+def courses_to_come(plan: AsPlanned, state: State, at: datetime) -> list[CourseNow]:
+    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast."""
+    ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
+    supply = supplies(state, ripe, {place: ripe.strip(here) for place, here in state.moulds.items()}, at)
+    for one in _planned(plan, state, at):
+        supply.setdefault(one.kind, []).append(one)
+    for of_kind in supply.values():
+        of_kind.sort(key=lambda one: one.order)
+    return courses_now(plan, state, supply, at)
+
+
+def _planned(plan: AsPlanned, state: State, at: datetime) -> Iterator[Supply]:
+    """Blocks of batches that nobody poured yet: ready so long after their pour as planned."""
+    due = still_due(plan, state, at)
+    found = Counter(
+        ((cast.mark, cast.mix), cast.batch, cast.ready - cast.poured) for cast in plan.casts if cast.batch in due
+    )
+    for (kind, batch, takes), count in found.items():
+        lot = Lot((plan.id, batch), due[batch], due[batch], count)
+        yield Supply(kind, "planned", due[batch] + takes, lot, count)
+
+
+def late_courses(plan: AsPlanned, courses: Iterable[CourseNow]) -> Iterator[LateCourse]:
+    """Courses that can be laid whole, only later than they are needed."""
+    planned: dict[tuple[str, int | None], date] = {}
+    for cast in plan.casts:
+        key = (cast.part, cast.course)
+        planned[key] = max(planned.get(key, date.min), cast.ready.date())
+    for course in courses:
+        if course.needed is None or course.missing is not None or course.is_whole:
+            continue
+        ready = course.whole_from and course.whole_from.date()
+        if ready is None or ready > course.needed:
+            by_plan = planned[course.part, course.course]
+            yield LateCourse(course.part, course.course, course.ring, course.needed, ready, by_plan)
+
+
+def short_courses(courses: Iterable[CourseNow]) -> Iterator[ShortCourse]:
+    """Courses of which blocks are neither there nor in any pour of the plan."""
+    for course in courses:
+        if course.missing is not None:
+            yield ShortCourse(course.part, course.course, course.ring, course.needed, course.missing.blocks)

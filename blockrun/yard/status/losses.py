@@ -1,0 +1,111 @@
+"""How many blocks broke and were rejected, beside what was assumed."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Final
+
+from blockrun.planner.progress import Losses, Seen
+from blockrun.yard.journal.events import Poured, Stripped
+
+if TYPE_CHECKING:
+    from blockrun.planner.risk.rates import Rates
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.now import BatchNo, Pile, State
+
+CHANCE: Final = 0.05
+"""A mould is named whose blocks break so often that in fewer than one job in twenty any mould would by chance."""
+
+LEAST_NAMED: Final = 3
+"""Nor is a mould named for fewer broken blocks (our choice)."""
+
+Pour = tuple["BatchNo", datetime]
+"""A batch, and when it was poured: the same may be poured again."""
+
+
+def losses_of(state: State, entries: Iterable[Entry], rates: Rates) -> Losses:
+    """Shares of what went wrong.
+
+    Parameters
+    ----------
+    state : where blocks are.
+    entries : those that stand and happened by then.
+    rates : what was assumed.
+    """
+    told = list(entries)
+    cast = _cast(told)
+    rejected = _by_pour([state.rejected])
+    flat = {pour for pour, count in cast.items() if rejected[pour] >= count}
+    good = {pour: count for pour, count in cast.items() if pour not in flat}
+    batches = tuple((int(pour in flat), 1) for pour in cast)
+    return Losses(
+        _broken(told, rates.broken.at_strip),
+        Seen(batches, rates.flat_batches) if batches else None,
+        _of_pours(rejected, good, rates.broken.when_moved),
+    )
+
+
+def lost_of(state: State, entries: Iterable[Entry], spares: float) -> Seen | None:
+    """All blocks that nobody will lay, of those cast, batch by batch.
+
+    Parameters
+    ----------
+    spares : share of the plan's blocks that are cast on top of what is ordered.
+    """
+    return _of_pours(_by_pour([state.broken, state.rejected, state.missing]), _cast(entries), spares)
+
+
+def _cast(entries: Iterable[Entry]) -> Counter[Pour]:
+    """How many blocks each pour cast."""
+    found: Counter[Pour] = Counter()
+    for entry in entries:
+        if isinstance(event := entry.event, Poured):
+            found[(event.plan, event.batch), entry.happened] += sum(
+                bool(mark) for fill in event.fills for mark in fill.marks
+            )
+    return found
+
+
+def _by_pour(piles: Iterable[Pile]) -> Counter[Pour]:
+    found: Counter[Pour] = Counter()
+    for pile in piles:
+        for _, lot in pile.lots():
+            found[lot.batch, lot.poured] += lot.n_blocks
+    return found
+
+
+def _of_pours(bad: Mapping[Pour, int], cast: Mapping[Pour, int], assumed: float) -> Seen | None:
+    groups = tuple((min(bad.get(pour, 0), count), count) for pour, count in cast.items() if count)
+    return Seen(groups, assumed) if groups else None
+
+
+def _broken(entries: Iterable[Entry], assumed: float) -> Seen | None:
+    """Blocks that broke at the strip, mould by mould as it was stripped."""
+    strips: list[tuple[str, int, int]] = []
+    for entry in entries:
+        if isinstance(event := entry.event, Stripped):
+            broken = sum(blocks.count for blocks in event.broken)
+            strips.append((event.mould, broken, broken + sum(blocks.count for blocks in event.whole)))
+    groups = tuple((broken, count) for _, broken, count in strips if count)
+    return Seen(groups, assumed, _most(strips)) if groups else None
+
+
+def _most(strips: Sequence[tuple[str, int, int]]) -> tuple[str, int, int] | None:
+    """The mould out of which more blocks broke than chance makes, of however many moulds there are."""
+    by_mould: dict[str, list[int]] = defaultdict(lambda: [0, 0])
+    for mould, broken, count in strips:
+        by_mould[mould][0] += broken
+        by_mould[mould][1] += count
+    mould = max(by_mould, key=lambda name: (by_mould[name][0], name))
+    (bad, of), all_bad = by_mould[mould], sum(broken for broken, _ in by_mould.values())
+    share = of / sum(count for _, count in by_mould.values())
+    by_chance = len(by_mould) * _at_least(bad, all_bad, share)
+    return (mould, bad, of) if bad >= LEAST_NAMED and len(by_mould) > 1 and by_chance < CHANCE else None
+
+
+def _at_least(held: int, n: int, share: float) -> float:
+    """The chance that of so many things as many or more fall to what has a share of them."""
+    return math.fsum(math.comb(n, k) * share**k * (1 - share) ** (n - k) for k in range(held, n + 1))

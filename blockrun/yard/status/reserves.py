@@ -1,0 +1,69 @@
+"""What is left of each material, and the day it runs out by the batches that the plan still has."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from blockrun.planner.planned_batches import planned_uses
+from blockrun.planner.progress import Reserve
+from blockrun.planner.supplies import SPECK, Material, Supply, materials_of, order_by, short
+from blockrun.planner.uses import OIL, Use
+from blockrun.yard.status.pours import still_due
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.yard.now import State
+    from blockrun.yard.stock import Stock
+
+
+def reserves_of(plan: AsPlanned, state: State, stock: Stock, at: datetime) -> Iterator[Reserve]:
+    """How far what is left goes, material by material.
+
+    Parameters
+    ----------
+    plan, state : what is still to be poured, and when at the soonest.
+    stock : what is left at the moment.
+    """
+    materials = {one.name: one for one in materials_of(plan.site, _uses_to_come(plan, still_due(plan, state, at)))}
+    calendar = plan.site.calendar
+    for name, left in stock.each.items():
+        now = Supply(None, left.amount)
+        material = replace(materials.get(name, Material(name, {})), supplies=(now, *left.to_come))
+        missing = short(material)
+        yield Reserve(
+            name,
+            left.amount,
+            material.total,
+            left.counted,
+            left.untold,
+            left.believed,
+            left.to_come,
+            next((day for day in material.used if material.left_on(day) < -SPECK), None),
+            0.0 if missing is None else missing.amount,
+            None if missing is None else order_by(missing.day, material.lead_days, calendar),
+        )
+
+
+def _uses_to_come(plan: AsPlanned, due: dict[int, datetime]) -> Iterator[Use]:
+    """What the batches take that are still to be poured, in the order of the days, then oil for their turns."""
+    uses = planned_uses(plan)
+    for number, moment in sorted(due.items(), key=lambda one: one[1]):
+        yield from (replace(use, day=moment.date()) for use in uses[number])
+    oil = plan.site.stock.release_oil
+    for day in _turns_begun(plan, due) if oil else ():
+        yield Use(day, OIL, oil.per_turn_l if oil else 0.0)
+
+
+def _turns_begun(plan: AsPlanned, due: dict[int, datetime]) -> Iterator[date]:
+    """When each turn begins that nothing was poured into yet."""
+    turns: dict[tuple[str, int], list[datetime | None]] = defaultdict(list)
+    for cast in plan.casts:
+        turns[cast.mould, cast.turn].append(due.get(cast.batch))
+    for moments in turns.values():
+        to_come = [moment for moment in moments if moment is not None]
+        if len(to_come) == len(moments):
+            yield min(to_come).date()

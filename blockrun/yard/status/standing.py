@@ -1,0 +1,86 @@
+"""How a job stands at a moment, all of it together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from blockrun.planner.progress import Away, Blocks, Progress
+from blockrun.yard.journal import Entry, standing
+from blockrun.yard.journal.events import PersonAway
+from blockrun.yard.now import State, state_of
+from blockrun.yard.status.late import courses_to_come, late_courses, short_courses
+from blockrun.yard.status.losses import losses_of, lost_of
+from blockrun.yard.status.pours import batches_of
+from blockrun.yard.status.reserves import reserves_of
+from blockrun.yard.status.weighed import weighed_of
+from blockrun.yard.stock import stock_now
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.risk.rates import Rates
+    from blockrun.yard.now import Pile
+
+
+def progress_of(
+    plan: AsPlanned, entries: Iterable[Entry], at: datetime, rates: Rates, older: Iterable[AsPlanned] = ()
+) -> Progress:
+    """How a job stands.
+
+    Parameters
+    ----------
+    plan : that it is done by.
+    entries : of the journal.
+    at : the moment; what is recorded as later is not heeded.
+    rates : of what goes wrong, as assumed.
+    older : plans made before, whose batches may have been poured.
+    """
+    told = [entry for entry in standing(entries) if entry.happened <= at]
+    state = state_of(told)
+    courses = courses_to_come(plan, state, at)
+    stock = stock_now(plan, told, at, older)
+    blocks = _blocks(plan, state, at)
+    away = (one.event for one in told if isinstance(one.event, PersonAway))
+    return Progress(
+        at=at,
+        entries=len(told),
+        batches=batches_of(plan, state, at),
+        blocks=blocks,
+        late=tuple(late_courses(plan, courses)),
+        short=tuple(short_courses(courses)),
+        reserves=tuple(reserves_of(plan, state, stock, at)),
+        strange_pours=len(stock.unknown),
+        losses=losses_of(state, told, rates),
+        lost_blocks=lost_of(state, told, blocks.spares / blocks.in_all),
+        weighed=tuple(weighed_of(plan, told)),
+        lost_days=tuple(sorted(state.lost)),
+        away=tuple(Away(one.first, one.last, one.people) for one in away if one.last >= at.date()),
+        out_of_use=tuple(sorted(state.out_of_use.items())),
+        clashes=len(state.clashes),
+    )
+
+
+def _blocks(plan: AsPlanned, state: State, at: datetime) -> Blocks:
+    spares = sum(cast.spare for cast in plan.casts)
+    return Blocks(
+        ordered=len(plan.casts) - spares,
+        spares=spares,
+        due=sum(cast.poured <= at for cast in plan.casts),
+        cast=state.cast.total(),
+        in_moulds=sum(len(here.blocks) for here in state.moulds.values()),
+        beside=_lying(state.out),
+        on_racks=_lying(state.racks),
+        stacked=_lying(state.stacks),
+        laid=_lying(state.laid),
+        broken=len(state.broken),
+        rejected=len(state.rejected),
+        missing=len(state.missing),
+        found=state.found.total(),
+    )
+
+
+def _lying(piles: Mapping[str, Pile] | Mapping[tuple[str, int], Pile]) -> int:
+    return sum(map(len, piles.values()))
