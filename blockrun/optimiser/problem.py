@@ -207,6 +207,7 @@ class Problem:
     clear_until : shape ``(horizon,)``: the last day of the frost-free run a day is in, -1 in frost.
     cement, agent : supplies, in steps and microlitres.
     later : working windows after the last day, in which blocks still leave the rack.
+    earlier : working windows before the first day, in which blocks of a job that has begun left it.
     ripe_lay : shape ``(n_minutes,)``: poured at this minute, the first minute a block may be laid, for ages that
         hang on the air; ``None`` where ``lay_at`` says all.
     stack : where blocks stand from the day they leave the rack to the day they are laid, both included; ``None``
@@ -234,6 +235,7 @@ class Problem:
     cubes: Cubes | None = None
     ripe_lay: Minutes | None = None
     stack: Stack | None = None
+    earlier: tuple[tuple[int, int], ...] = ()
 
     @cached_property
     def castings(self) -> tuple[Casting, ...]:
@@ -317,6 +319,8 @@ class Problem:
     def leaves_rack(self, stripped: int) -> int:
         """Minute at which a block stripped then leaves the rack; past all windows known, every minute will do."""
         at = stripped + self.rack_for
+        if self.earlier and at < self.earlier[-1][1]:
+            return next(max(start, at) for start, end in self.earlier if at < end)
         found = self.working_minute(at)
         if found is None:
             found = next((max(start, at) for start, end in self.later if at < end), at)

@@ -2,28 +2,22 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-import numpy as np
-import numpy.typing as npt
-
+from blockrun.errors import BadInput
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import (
-    MINUTES_A_DAY,
     Casting,
-    Chore,
     Cubes,
-    Day,
     Format,
     Load,
     Mould,
@@ -35,15 +29,21 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
-from blockrun.planner.clocks import Clock, Clocks
+from blockrun.planner.begun.history import Named, history_of
+from blockrun.planner.begun.lines import to_cast
+from blockrun.planner.begun.moulds import InUse
+from blockrun.planner.clocks import Clocks
 from blockrun.planner.cubes import lot_days, lots, set_l
+from blockrun.planner.minutes import clear_until, days_from, days_of, later_of, old_enough, ripe_of, windows_until
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
 from blockrun.planner.slabs import slab_l
-from blockrun.planner.stopped import why_stopped
-from blockrun.planner.wanted import FormatKey, by_format, wanted
+from blockrun.planner.wanted import FormatKey, by_format, format_of, wanted
 
 if TYPE_CHECKING:
+    from blockrun.optimiser.state import State
+    from blockrun.planner.begun import Begun
+    from blockrun.planner.begun.history import History
     from blockrun.site import Delivery, Mixer, MouldKind, Site
 
 _VOLUME_UNITS_A_LITRE = 100_000
@@ -69,6 +69,9 @@ class Brief:
     steps_a_bag : the problem counts cement in this part of a bag.
     ages : at which blocks are stripped and laid.
     clocks : what tells the age of blocks in moulds of each kind.
+    begun : what had happened, where a job has begun.
+    history : the same in the numbers of the problem.
+    old : what the plan before still had, in these numbers; None without one.
     """
 
     site: Site
@@ -82,6 +85,9 @@ class Brief:
     steps_a_bag: Fraction
     ages: Ages
     clocks: Clocks
+    begun: Begun | None = None
+    history: History | None = None
+    old: State | None = None
 
     def moment(self, minute: int) -> datetime:
         """Local time of a minute of the problem."""
@@ -104,38 +110,46 @@ class Brief:
         return Curve(self.problem, self.limits).late_alone
 
 
-def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) -> Brief:
+def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, begun: Begun | None = None) -> Brief:
     """The problem of a site and an order over ``horizon`` calendar days.
 
     Parameters
     ----------
+    site : as it is by now, where a job has begun.
     sawing : the saw plans of its slabs, where they are settled already.
+    begun : what had happened, where a job has begun: the days of the problem are those that are left.
 
     Raises
     ------
     BadInput, OutOfRange : a mix that cannot be made, or a strength that cubes do not tell.
     """
-    lines = wanted(site, order)
+    lines = wanted(site, order, begun)
     formats = by_format(lines)
     keys = tuple(formats)
     mixes = sorted({key[0] for key in keys})
-    slabs = (sawing or settle_sawing(site, order, lines)).slabs
-    move = _moves(site, slabs)
-    casts = {kind.kind: _castings(kind, formats, slabs) for kind in site.moulds}
-    moulds = tuple(kind for kind in site.moulds if casts[kind.kind] and _cavities(site, kind, move))
+    slabs = (sawing or settle_sawing(site, order, to_cast(lines, begun))).slabs
+    move = _moves(site, slabs, begun)
+    use = InUse(begun)
+    casts = {kind.kind: _castings(kind, formats, slabs) if use.is_left(kind) else frozenset() for kind in site.moulds}
+    filled = _filled(site, begun)
+    whole = [k for k in site.moulds if (casts[k.kind] and _cavities(site, k, move)) or k.kind in filled]
+    moulds = (*whole, *(next(kind for kind in whole if kind.kind == turn.kind) for turn in use.apart))
     loads = tuple(_loads(site, order, mixes))
     step = _smallest_step([mixer.bag_step for mixer in site.mixers])
     clocks, ages = Clocks(site, order, lines, horizon), ages_of(site, order, mixes)
     of_kinds = [clocks.of(kind) for kind in moulds]
-    ripe = {clock: _ripe(clock, ages.strip_h, horizon) for clock in of_kinds}
+    ripe = {clock: ripe_of(clock, ages.strip_h, horizon) for clock in of_kinds}
     stock = site.stock
     problem = Problem(
-        days=tuple(_days(site, horizon)),
+        days=tuple(days_of(site, horizon)),
         horizon=horizon,
         formats=tuple(_format(site, order, formats[key], mixes) for key in keys),
         slabs=tuple(_casting(site, slab, keys, mixes) for slab in slabs),
         cubes=_cubes(site, order, mixes, step, horizon),
-        moulds=tuple(_mould(site, kind, casts[kind.kind], move) for kind in moulds),
+        moulds=tuple(
+            _mould(site, kind, casts[kind.kind], move, use) if nth < len(whole) else _apart(kind)
+            for nth, kind in enumerate(moulds)
+        ),
         loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
         stack=None if site.stack is None else Stack(site.stack.places, site.stack.layers),
@@ -145,16 +159,17 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None) 
         lay_at=ages.lay_min,
         ripe_strip=tuple(ripe[clock] for clock in of_kinds),
         ripe_sides=tuple(
-            None if (h := ages.sides_h(kind)) is None else _ripe(clock, h, horizon)
+            None if (h := ages.sides_h(kind)) is None else ripe_of(clock, h, horizon)
             for kind, clock in zip(moulds, of_kinds, strict=True)
         ),
-        ripe_lay=None if ages.lay_h is None else _old_enough(clocks.air, ages.lay_h, horizon),
-        clear_until=_clear_until(site, horizon),
+        ripe_lay=None if ages.lay_h is None else old_enough(clocks.air, ages.lay_h, horizon),
+        clear_until=clear_until(site, horizon),
         cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
-        later=tuple(_later(site, horizon)),
+        later=tuple(later_of(site, horizon)),
         agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    return Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages, clocks)
+    made = Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages, clocks, begun)
+    return made if begun is None else _gone_on(made, begun)
 
 
 def _smallest_step(steps: list[Fraction]) -> Fraction:
@@ -162,9 +177,37 @@ def _smallest_step(steps: list[Fraction]) -> Fraction:
     return Fraction(math.gcd(*(step.numerator for step in steps)), math.lcm(*(step.denominator for step in steps)))
 
 
-def _moves(site: Site, slabs: Iterable[SawnSlab]) -> tuple[int, ...]:
+def _filled(site: Site, begun: Begun | None) -> set[str]:
+    """Kinds of moulds that were ever filled."""
+    filled = {turn.kind for turn in begun.turns} if begun else set()
+    if gone := sorted(filled - {kind.kind for kind in site.moulds}):
+        raise BadInput(f"moulds {gone[0]} were filled, and the site has none any more", "Leave them in the site.")
+    return filled
+
+
+def _gone_on(made: Brief, begun: Begun) -> Brief:
+    """The same from the moment on at which the job stands."""
+    problem = made.problem
+    sizes = [
+        (load, mixer.name, mix, float(size.bags))
+        for load, (mixer, mix, size) in zip(problem.loads, made.loads, strict=True)
+    ]
+    formats = {(line.mark, line.mix): made.formats.index(format_of(line)) for line in made.lines}
+    history = history_of(begun, made.site, Named(formats, problem.moulds, tuple(sizes), InUse(begun).apart))
+    on_rack = history.state.left_on_rack(problem, history.now)
+    gone_on = replace(
+        problem,
+        days=tuple(days_from(problem.days, history.opens)),
+        earlier=tuple(windows_until(problem.days, history.opens)),
+        places=max(problem.places, on_rack),
+    )
+    return replace(made, history=history, problem=gone_on)
+
+
+def _moves(site: Site, slabs: Iterable[SawnSlab], begun: Begun | None) -> tuple[int, ...]:
     """Minutes to move 0, 1, 2, ... blocks."""
-    most = max([*(kind.cavities for kind in site.moulds), *(len(slab.blocks) for slab in slabs)])
+    there = (len(turn.blocks) for turn in (begun.turns if begun else ()))
+    most = max([*(kind.cavities for kind in site.moulds), *(len(slab.blocks) for slab in slabs), *there])
     return tuple(math.ceil(n * site.move_time_min - _SPECK_MIN) for n in range(most + 1))
 
 
@@ -233,17 +276,23 @@ def _castings(
     return frozenset(number for number, lines in enumerate(formats.values()) if castable(kind, lines[0]))
 
 
-def _mould(site: Site, kind: MouldKind, casts: frozenset[int], move: tuple[int, ...]) -> Mould:
+def _mould(site: Site, kind: MouldKind, casts: frozenset[int], move: tuple[int, ...], use: InUse) -> Mould:
     return Mould(
         name=kind.kind,
-        count=kind.count,
+        count=use.count(kind),
         cavities=_cavities(site, kind, move),
         casts=casts,
         strip=kind.strip_and_saw_min,
         clean=kind.clean_time_min,
-        bases=kind.bases or 0,
+        bases=use.bases(kind),
         sides=kind.sides_time_min or 0,
     )
+
+
+def _apart(kind: MouldKind) -> Mould:
+    """A mould that is out of use with blocks in it."""
+    strip, clean, sides = kind.strip_and_saw_min, kind.clean_time_min, kind.sides_time_min or 0
+    return Mould(kind.kind, 1, kind.cavities, frozenset(), strip, clean, int(bool(kind.bases)), sides)
 
 
 def _places(site: Site) -> int:
@@ -260,64 +309,6 @@ def _cavities(site: Site, kind: MouldKind, move: tuple[int, ...]) -> int:
         (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_and_saw_min + move[n] <= longest),
         default=0,
     )
-
-
-def _days(site: Site, horizon: int) -> list[Day]:
-    calendar = site.calendar
-    days = []
-    for number in range(horizon):
-        on = calendar.start + timedelta(days=number)
-        if calendar.is_working(on):
-            midnight = number * MINUTES_A_DAY
-            days.append(
-                Day(
-                    number=number,
-                    windows=tuple((midnight + start, midnight + end) for start, end in calendar.windows),
-                    # a day on which nothing may be poured has its last foam before it opens
-                    last_foam=midnight
-                    + (calendar.windows[0][0] - 1 if why_stopped(site, on) else calendar.last_foam_min),
-                    people=site.crew.on(on),
-                    chores=tuple(
-                        Chore(midnight + at, midnight + at + chore.time_min, chore.people)
-                        for chore in site.chores
-                        for at in chore.at
-                    ),
-                )
-            )
-    return days
-
-
-def _later(site: Site, horizon: int) -> Iterator[tuple[int, int]]:
-    """Working windows after the last day, up to the first in which every block has left the rack."""
-    calendar, end = site.calendar, horizon * MINUTES_A_DAY + site.curing.rack_for_min
-    for number in itertools.count(horizon):
-        if calendar.is_working(calendar.start + timedelta(days=number)):
-            midnight = number * MINUTES_A_DAY
-            yield from ((midnight + start, midnight + close) for start, close in calendar.windows)
-            if midnight > end:
-                return
-
-
-def _old_enough(clock: Clock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
-    return np.asarray(clock.when(np.arange(horizon * MINUTES_A_DAY), hours)).astype(np.int32)
-
-
-def _ripe(clock: Clock, hours: float, horizon: int) -> npt.NDArray[np.int32]:
-    ripe = _old_enough(clock, hours, horizon)
-    return np.where(ripe < len(ripe), ripe, np.int32(-1))
-
-
-def _clear_until(site: Site, horizon: int) -> npt.NDArray[np.int32]:
-    start, least = site.calendar.start, site.curing.least_air_c
-    clear = np.full(horizon, -1, dtype=np.int32)
-    last = -1
-    for number in reversed(range(horizon)):
-        if site.weather.day(start + timedelta(days=number)).min_c < least:
-            last = -1
-        else:
-            last = number if last < 0 else last
-            clear[number] = last
-    return clear
 
 
 def _supply(site: Site, on_hand: float, deliveries: tuple[Delivery, ...], units: Fraction | int) -> Supply:

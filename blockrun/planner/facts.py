@@ -51,6 +51,7 @@ class Facts(BaseModel):
     inputs : digests of site and order.
     files : where their copies lie, within the plan's directory.
     references : for each of them, the files it names and where their copies lie.
+    begun : where what had happened is told, of a plan that was made anew; empty else.
     tables : digests of the tables.
     """
 
@@ -63,6 +64,7 @@ class Facts(BaseModel):
     inputs: dict[Input, str]
     files: dict[Input, str]
     references: dict[Input, dict[str, str]]
+    begun: str = ""
     tables: dict[str, str] = {}
     seed: int
     warnings: tuple[str, ...]
@@ -100,6 +102,10 @@ class Facts(BaseModel):
             if newer:
                 raise BadPlan(newer, NEWER, file=path) from error
             raise BadPlan(_first_fault(error), "Make the plan again.", file=path) from error
+
+    def text(self) -> str:
+        """As it is saved; a plan that was not made anew says nothing of that, so that older versions read it."""
+        return self.model_dump_json(indent=2, exclude=None if self.begun else {"begun"}) + "\n"
 
     def as_stages(self) -> tuple[Stage, ...]:
         """Return the stages of the plan."""

@@ -49,7 +49,7 @@ def finished(asked: Brief, found: Found, seed: int) -> Plan:
         for name, value, bound in zip(STAGES, found.score.stages, found.bounds, strict=True)
     )
     said = warnings(asked, tables, asked.late_alone) + ((_UNSOUND,) if not found.sound else ())
-    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed, answer=answer)
+    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed, asked.begun, answer=answer)
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:

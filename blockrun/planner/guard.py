@@ -20,6 +20,7 @@ from blockrun.planner.wanted import wanted
 if TYPE_CHECKING:
     from blockrun.optimiser.best import Found, Known
     from blockrun.order import Order
+    from blockrun.planner.begun.old import GoingOn
     from blockrun.planner.brief import Brief
     from blockrun.site import Site
 
@@ -116,11 +117,12 @@ class Guard:
     _passed: Plan | None = None
     _ran_out: bool = False
 
-    def plan(self, site: Site, order: Order, beside: Beside, work: str = SEARCH) -> Plan:
+    def plan(self, site: Site, order: Order, beside: Beside, work: str = SEARCH, on: GoingOn | None = None) -> Plan:
         """The best plan found that passes the audit.
 
         Parameters
         ----------
+        on : what the plan goes on from, where the job has begun; the site is then as it is by now.
         beside : searches; it need not live to the end.
         work : what it does, ``module:function``.
 
@@ -130,10 +132,10 @@ class Guard:
         DiedError : the search broke down before there was a plan.
         BadPlan : all plans failed the audit.
         """
-        self.time.expect(sum(line.count for line in wanted(site, order)))
+        self.time.expect(sum(line.count for line in wanted(site, order, on.begun if on else None)))
         solver = Apart(self.stopped, beside, work, _make_ready)
         try:
-            asked, outcome = searched(site, order, solver, self._heard, self.seed, self.rounds)
+            asked, outcome = searched(site, order, solver, self._heard, self.seed, self.rounds, on)
         except _EnoughError:
             assert self._passed is not None
             plan = self._passed
@@ -193,7 +195,7 @@ class Guard:
 
         try:
             plan = finished(asked, found, self.seed)
-            findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals)
+            findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals, plan.begun)
         except Exception as error:  # an answer may be wrong in such a way that it cannot even be written down
             raise _RefusedError([f"it cannot be written down: {type(error).__name__}: {error}"]) from error
         if findings:

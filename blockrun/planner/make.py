@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from datetime import timedelta
 from functools import partial
 from typing import TYPE_CHECKING
@@ -13,6 +14,8 @@ from blockrun import units
 from blockrun.errors import NoPlanInTime, NoPlanPossible, OutOfRange
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.order import Order, OrderLine
+from blockrun.planner.begun.lines import to_cast
+from blockrun.planner.begun.moulds import check_moulds
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock, same_for_ever
 from blockrun.planner.placed import aged_in
@@ -26,6 +29,7 @@ from blockrun.site import Site, Strength
 if TYPE_CHECKING:
     from blockrun.optimiser.best import Known
     from blockrun.optimiser.outcome import Outcome
+    from blockrun.planner.begun.old import GoingOn
 
 
 def make_plan(
@@ -69,7 +73,13 @@ def make_plan(
 
 
 def searched(
-    site: Site, order: Order, solver: Solver, told: Callable[[Brief, Known], None], seed: int, rounds: int
+    site: Site,
+    order: Order,
+    solver: Solver,
+    told: Callable[[Brief, Known], None],
+    seed: int,
+    rounds: int,
+    on: GoingOn | None = None,
 ) -> tuple[Brief, Outcome]:
     """What the search is asked and what comes of it, a plan always.
 
@@ -77,19 +87,24 @@ def searched(
     ----------
     solver : settles how slabs are sawn, and searches.
     told : hears of each better plan and each bound.
+    on : what the plan goes on from, where the job has begun.
     site, order, seed, rounds : as for ``make_plan``, whose errors are raised.
     """
     if rounds < 0:
         raise OutOfRange("rounds is under 0", name="rounds", value=rounds, limit=0)
-    lines = wanted(site, order)
+    begun = on.begun if on else None
+    lines = wanted(site, order, begun)
     check_inputs(site, order, lines)
-    slabs = tuple(sawable(site, order, lines))
+    slabs = tuple(sawable(site, order, to_cast(lines, begun)))
     sawing = solver.saw(slabs, seed) if slabs else NOTHING_SAWN
-    days = _likely_days(site, lines, sawing)
+    days = _likely_days(site, lines, sawing) + (on.days_gone(site) if on else 0)
     while True:
         with aged_in(site):
-            asked = brief(site, order, days, sawing)
-        if not check_reach(asked, asked.limits):
+            asked = brief(site, order, days, sawing, begun)
+        if on is not None:
+            check_moulds(asked)
+            asked = replace(asked, old=on.old_in(asked))
+        elif not check_reach(asked, asked.limits):
             days = min(LONGEST_DAYS, 3 * days)
             continue
         outcome = solver.search(asked, seed, rounds, partial(told, asked))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from blockrun.optimiser.changed import Last
     from blockrun.order import Order, OrderLine
+    from blockrun.planner.begun import Begun
     from blockrun.planner.tables import PlanTables, Stage
     from blockrun.site import Site
 
@@ -37,6 +38,7 @@ class Plan:
     totals : blocks, spares, batches, cement_kg, cement_bags, water_kg, agent_l, cost (None without
         prices), thrown_away_l, days_of_pouring.
     seed : of the solver.
+    begun : what had happened before it, of a plan that was made anew; the site is then as it was by that moment.
     changed : files of the tables in which something was changed since the plan was saved.
     answer : of the optimiser, for a plan made in this process; not saved.
     """
@@ -48,6 +50,7 @@ class Plan:
     warnings: tuple[str, ...]
     totals: dict[str, float | None]
     seed: int = 0
+    begun: Begun | None = None
     changed: tuple[str, ...] = ()
     answer: Last | None = field(default=None, repr=False, compare=False)
 

@@ -5,7 +5,7 @@
     plan.json      what is the same on every run: stages, totals, warnings, digests of the inputs
     run.json       what may differ: seconds, versions, memory, when
     casts.csv, batches.csv, tasks.csv, materials.csv, sawing.csv, cubes.csv
-    inputs/        the site, the order and the files they name
+    inputs/        the site, the order and the files they name; what had happened, where the plan was made anew
 """
 
 from __future__ import annotations
@@ -26,6 +26,8 @@ from blockrun.files.digests import digest
 from blockrun.files.tables import Table, read_table
 from blockrun.files.writing import whole_folder
 from blockrun.order import Order, digest_order, load_order, takeoff
+from blockrun.planner.begun.facts import FILE, Begun, read_begun
+from blockrun.planner.begun.site import site_begun
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.folder import MARK
@@ -59,7 +61,7 @@ def save_plan(
     """
     texts = _texts(plan.tables)
     facts = _facts(plan, texts)
-    texts[MARK] = facts.model_dump_json(indent=2) + "\n"
+    texts[MARK] = facts.text()
     texts["run.json"] = json.dumps(dict(run or {}), indent=2, allow_nan=False) + "\n"
     with whole_folder(Path(directory), replace=replace, mark=MARK) as folder:
         for name, text in texts.items():
@@ -87,7 +89,7 @@ def load_plan(directory: str | Path) -> Plan:
     _check_is_plan(folder)
     facts = Facts.read(folder / MARK)
     try:
-        site, order = _read_inputs(folder, facts)
+        site, order, begun = _read_inputs(folder, facts)
         tables = PlanTables(**{name: _read(folder / f"{name}.csv", name) for name in COLUMNS})
     except BadInput as fault:
         raise _of_a_plan(fault) from fault
@@ -98,7 +100,8 @@ def load_plan(directory: str | Path) -> Plan:
             raise BadPlan(what, AS_IT_WAS, file=folder / facts.files[kind])
     now = _texts(tables)
     changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
-    return Plan(site, order, tables, facts.as_stages(), facts.warnings, dict(facts.totals), facts.seed, changed)
+    totals = dict(facts.totals)
+    return Plan(site, order, tables, facts.as_stages(), facts.warnings, totals, facts.seed, begun, changed)
 
 
 def _check_is_plan(folder: Path) -> None:
@@ -130,7 +133,7 @@ def _texts(tables: PlanTables) -> dict[str, str]:
 
 
 def _facts(plan: Plan, texts: Mapping[str, str]) -> Facts:
-    taken = {"site.yaml", "order.yaml"}
+    taken = {"site.yaml", "order.yaml", FILE}
     inputs: dict[Input, Sources] = {"site": plan.site.sources, "order": plan.order.sources}
     return Facts.checked(
         format=FORMAT,
@@ -139,6 +142,7 @@ def _facts(plan: Plan, texts: Mapping[str, str]) -> Facts:
         order=plan.order.name,
         inputs=_digests(plan.site, plan.order),
         files={kind: f"inputs/{kind}.yaml" for kind in inputs},
+        begun=f"inputs/{FILE}" if plan.begun else "",
         references={
             kind: {reference: _place(reference, taken) for reference in sorted(sources) if reference}
             for kind, sources in inputs.items()
@@ -172,9 +176,11 @@ def _places(folder: Path, facts: Facts, kind: Input) -> dict[str, Path]:
     return {reference: folder / place for reference, place in places.items()}
 
 
-def _read_inputs(folder: Path, facts: Facts) -> tuple[Site, Order]:
+def _read_inputs(folder: Path, facts: Facts) -> tuple[Site, Order, Begun | None]:
+    """The site as it was by the time of the plan, the order, and what had happened."""
     site, order = _places(folder, facts, "site"), _places(folder, facts, "order")
-    return load_site(site[""], files=site), load_order(order[""], files=order)
+    begun = read_begun(folder / facts.begun) if facts.begun else None
+    return site_begun(load_site(site[""], files=site), begun), load_order(order[""], files=order), begun
 
 
 def _copy_inputs(plan: Plan, facts: Facts, folder: Path) -> None:
@@ -191,8 +197,10 @@ def _copy_inputs(plan: Plan, facts: Facts, folder: Path) -> None:
     (folder / "inputs").mkdir()
     for place, content in copies:
         place.write_bytes(content)
+    if plan.begun is not None and facts.begun:
+        (folder / facts.begun).write_text(plan.begun.text(), encoding="utf-8", newline="")
     try:
-        kept = _digests(*_read_inputs(folder, facts))
+        kept = _digests(*_read_inputs(folder, facts)[:2])
     except BadInput as error:
         raise BadInput(GONE, "Make the plan again.") from error
     for kind, said in facts.inputs.items():

@@ -31,7 +31,7 @@ def load_sound_plan(directory: str | Path) -> Plan:
     BadPlan : as `load_plan` does, or its audit finds something.
     """
     plan = load_plan(directory)
-    findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals)
+    findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals, plan.begun)
     if findings:
         see = shlex.join(["blockrun", "audit", str(directory)])
         todo = f"See all that is wrong: {see}. Put its tables back as they were, or make the plan again."

@@ -9,8 +9,10 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.order import Order, OrderLine, spares, takeoff
+from blockrun.planner.begun.lines import lines_left, spares_begun
 
 if TYPE_CHECKING:
+    from blockrun.planner.begun import Begun
     from blockrun.site import Site
 
 FormatKey = tuple[str, float, float, float, float, float, float]
@@ -22,12 +24,15 @@ def format_of(line: OrderLine) -> FormatKey:
     return (line.mix, *astuple(line.shape))
 
 
-def wanted(site: Site, order: Order) -> tuple[OrderLine, ...]:
-    """Ordered blocks, soonest needed first, then the spares."""
+def wanted(site: Site, order: Order, begun: Begun | None = None) -> tuple[OrderLine, ...]:
+    """Ordered blocks, soonest needed first, then the spares; where a job has begun, with what came of it so far."""
     ordered = takeoff(order, site.calendar, site.moulds)
     far = date.max
     soonest = sorted(ordered, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
-    return (*soonest, *spares(order, ordered))
+    if begun is None:
+        return (*soonest, *spares(order, ordered))
+    left = lines_left(soonest, begun)
+    return (*left, *spares_begun(left, begun))
 
 
 def by_format(lines: Iterable[OrderLine]) -> dict[FormatKey, list[OrderLine]]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime, time, timedelta
 
 from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
+from blockrun.planner.begun.written import gone_on, slabs_before_l
 from blockrun.planner.brief import Brief
 from blockrun.planner.cubes import cube_rows, set_l
+from blockrun.planner.minutes import days_of
 from blockrun.planner.tables import PlanTables, table
 
 _DIGITS = 6
@@ -19,13 +21,19 @@ Row = dict[str, object]
 
 
 def write_tables(brief: Brief, state: State) -> PlanTables:
-    """Tables of a finished plan."""
-    numbers = {id(batch): number for number, batch in enumerate(_in_order(state), start=1)}
-    placed = place_turns(brief, state.turns)
+    """Tables of a finished plan, with what had happened before it was made anew."""
+    numbers: Mapping[int, int]
+    if brief.history is None:
+        numbers = {id(batch): number for number, batch in enumerate(_in_order(state), start=1)}
+        placed = place_turns(brief, state.turns)
+    else:
+        whole = gone_on(brief.history, state)
+        state, numbers = whole.state, whole.numbers
+        placed = place_turns(brief, state.turns[len(whole.before) :], whole.before)
     blocks = share_blocks(brief, placed)
     return PlanTables(
         casts=table("casts", _casts(brief, placed, blocks, numbers)),
-        batches=table("batches", _batches(brief, state, numbers)),
+        batches=table("batches", _batches(brief, state, placed, numbers)),
         tasks=table("tasks", _tasks(brief, state, placed, numbers)),
         materials=table("materials", _materials(brief, state)),
         sawing=table("sawing", _sawing(brief, blocks)),
@@ -45,7 +53,7 @@ def size_of(brief: Brief, batch: Batch) -> BatchSize:
 # blocks
 
 
-def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: dict[int, int]) -> list[Row]:
+def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: Mapping[int, int]) -> list[Row]:
     racks = rack_blocks(brief, placed)
     rows = []
     for block in blocks:
@@ -62,7 +70,7 @@ def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: dic
                 "mould": _mould(brief, block.placed),
                 "base": f"{kind}/b{block.placed.base:02d}" if block.placed.base else "",
                 "turn": block.placed.number,
-                "cavity": block.position + 1,
+                "cavity": _cavity(block),
                 "batch": numbers[id(block.batch)],
                 "poured": brief.moment(block.batch.pour_to),
                 "sides_off": brief.moment(turn.sides.end) if turn.sides else None,
@@ -76,6 +84,12 @@ def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: dic
         )
     rows.sort(key=lambda row: (row["poured"], row["mould"], row["turn"], row["cavity"]))
     return [{"cast": number, **row} for number, row in enumerate(rows, start=1)]
+
+
+def _cavity(block: Block) -> int:
+    """The cavity a block is cast in; of one that is there already, as it was."""
+    begun = block.placed.begun
+    return begun.blocks[block.position].cavity if begun else block.position + 1
 
 
 def _end(span: Span | None) -> int:
@@ -93,7 +107,7 @@ def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
         {
             "mould": _mould(brief, block.placed),
             "turn": block.placed.number,
-            "cavity": block.position + 1,
+            "cavity": _cavity(block),
             "from_left_mm": block.sawn.from_left_mm,
             "from_bottom_mm": block.sawn.from_bottom_mm,
             "length_mm": block.sawn.length_mm,
@@ -108,11 +122,13 @@ def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
 # batches
 
 
-def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
+def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[int, int]) -> list[Row]:
+    slabs_l = slabs_before_l(brief.site, placed)
     rows = []
     for batch in _in_order(state):
         mixer, mix, size = brief.loads[brief.problem.loads.index(batch.load)]
         volume = sum(brief.casting_l(number) * count for number, count in batch.content.items())
+        volume += slabs_l.get(id(batch), 0.0)
         rows.append(
             {
                 "batch": numbers[id(batch)],
@@ -136,7 +152,7 @@ def _batches(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
     return rows
 
 
-def _cubes(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
+def _cubes(brief: Brief, state: State, numbers: Mapping[int, int]) -> list[Row]:
     giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in _in_order(state)]
     return list(cube_rows(brief.site, giving))
 
@@ -144,7 +160,7 @@ def _cubes(brief: Brief, state: State, numbers: dict[int, int]) -> list[Row]:
 # tasks
 
 
-def _tasks(brief: Brief, state: State, placed: list[Placed], numbers: dict[int, int]) -> list[Row]:
+def _tasks(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[int, int]) -> list[Row]:
     rows = [_batch_row(brief, batch, numbers[id(batch)]) for batch in state.batches]
     for item in placed:
         rows += _turn_rows(brief, item)
@@ -187,7 +203,7 @@ def _chore_rows(brief: Brief, state: State) -> list[Row]:
     days = [batch.start // MINUTES_A_DAY for batch in state.batches]
     return [
         _row(brief, "chore", chore.start, chore.end, people=chore.people)
-        for day in brief.problem.days
+        for day in days_of(brief.site, brief.problem.horizon)
         if min(days) <= day.number <= max(days)
         for chore in day.chores
     ]

@@ -4,8 +4,9 @@ It is written from the meanings alone and shares nothing with the search that ma
 only what is decided: which block lies in which cavity, turn, batch and rack; the start and the bags of a batch;
 when sides come off and when a mould is stripped and cleaned. All else is worked out again and compared.
 
-A plan passes three gates, and is judged no further where one finds something: its cells can be read, its names
-are known, its rules are kept.
+A plan passes four gates, and is judged no further where one finds something: its cells can be read, its names
+are known, what had happened before it is written as it happened, its rules are kept. What had happened is judged by no
+rule, only counted.
 """
 
 from __future__ import annotations
@@ -17,10 +18,11 @@ from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.cells import unreadable_cells
 from blockrun.planner.audit.finding import Finding, findings_of
 from blockrun.planner.audit.records import records_of
-from blockrun.planner.audit.rules import NAMES, RULES
+from blockrun.planner.audit.rules import HAPPENED, NAMES, RULES
 
 if TYPE_CHECKING:
     from blockrun.order import Order
+    from blockrun.planner.begun.facts import Begun
     from blockrun.planner.tables import PlanTables, Stage
     from blockrun.site import Site
 
@@ -33,6 +35,7 @@ def audit(
     tables: PlanTables,
     stages: Sequence[Stage],
     totals: Mapping[str, object] | None = None,
+    begun: Begun | None = None,
 ) -> list[Finding]:
     """Check a whole plan.
 
@@ -42,6 +45,7 @@ def audit(
     tables : the plan's tables, as planned or as loaded; trusted in nothing.
     stages : what the plan says it reached, in order.
     totals : what it says in sum; not judged when None.
+    begun : what had happened, where the plan was made anew; taken as right, and the site as it was by then.
 
     Returns
     -------
@@ -51,9 +55,11 @@ def audit(
     unreadable = [Finding("readable cells", where, said) for where, said in unreadable_cells(tables, start)]
     if unreadable:
         return unreadable
-    case = Case(site, order, records_of(tables, start), stages, totals)
-    for gate in (NAMES, RULES):
+    case = Case(site, order, records_of(tables, start), stages, totals, begun)
+    for gate in (NAMES, HAPPENED, RULES):
         findings = [finding for rule in gate for finding in findings_of(rule, case)]
+        if gate is RULES:
+            findings = [finding for finding in findings if finding.where not in case.history]
         if findings:
             return findings
     return []

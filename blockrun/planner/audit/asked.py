@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.order.lines import OrderLine, rows_asked
@@ -35,3 +37,25 @@ def _by_course(line: OrderLine, need: Need, working: WorkingTime) -> OrderLine:
     later = math.floor((line.course - 1) / need.courses_a_day)
     day = working.working_day((need.from_day - working.start).days, later)
     return replace(line, needed=working.date_of(day))
+
+
+def without_found(lines: Sequence[OrderLine], found: Iterable[tuple[str, str, int]]) -> list[OrderLine]:
+    """Lines less the blocks of a mark and mix that turned up at a count: they are for those needed first."""
+    left = Counter({(mark, mix): count for mark, mix, count in found})
+    soonest = sorted(lines, key=lambda line: (line.needed or date.max, line.part, line.course or 0))
+    kept = []
+    for line in soonest:
+        there = min(left[line.mark, line.mix], line.count)
+        left[line.mark, line.mix] -= there
+        kept += [replace(line, count=line.count - there)] if there < line.count else []
+    return kept
+
+
+def spares_told(lines: Iterable[OrderLine], told: Iterable[tuple[str, str, int]]) -> list[OrderLine]:
+    """The spares that a plan made anew is to have in the end."""
+    one_of = {(line.mark, line.mix): line for line in lines}
+    return [
+        replace(one_of[mark, mix], part="", course=None, needed=None, cut="", count=count)
+        for mark, mix, count in told
+        if (mark, mix) in one_of
+    ]

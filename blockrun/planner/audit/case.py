@@ -6,6 +6,7 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime, time, timedelta
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,7 @@ from blockrun.cure.warm import Contents, WarmClock, cast_in
 from blockrun.mix import Proportions, proportions_of
 from blockrun.order import OrderLine, spares
 from blockrun.order.castable import castable
-from blockrun.planner.audit.asked import lines_asked
+from blockrun.planner.audit.asked import lines_asked, spares_told, without_found
 from blockrun.planner.audit.made import Made, make
 from blockrun.planner.audit.places import places_of
 from blockrun.planner.audit.records import Cast, CubeSet, Records
@@ -24,6 +25,7 @@ from blockrun.site import Strength
 
 if TYPE_CHECKING:
     from blockrun.order import MixSpec, Order
+    from blockrun.planner.begun.facts import Begun
     from blockrun.planner.tables import Stage
     from blockrun.site import Mixer, MouldKind, Site
 
@@ -37,6 +39,7 @@ class Case:
     site, order : what was asked.
     records : what is written.
     stages, totals : what is claimed of it; totals may be None.
+    begun : what had happened, where the plan was made anew.
     """
 
     site: Site
@@ -44,6 +47,32 @@ class Case:
     records: Records
     stages: Sequence[Stage]
     totals: Mapping[str, object] | None
+    begun: Begun | None = None
+
+    @cached_property
+    def now(self) -> int:
+        """Minute at which the plan was made anew: what began before it happened; 0 for a plan from the start."""
+        return self.minute(self.begun.since) if self.begun else 0
+
+    def minute(self, moment: datetime) -> int:
+        """Minutes since midnight of the first day; what was sooner counts as that."""
+        start = datetime.combine(self.site.calendar.start, time())
+        return max(0, (moment - start) // timedelta(minutes=1))
+
+    @cached_property
+    def happened(self) -> frozenset[int]:
+        """Numbers of the batches that were poured before."""
+        return self.begun.poured if self.begun else frozenset()
+
+    @cached_property
+    def history(self) -> frozenset[str]:
+        """Names of batches, turns and blocks that are all past: no rule judges them."""
+        over = {(turn.mould, turn.turn) for turn in self.begun.turns if turn.clean} if self.begun else set()
+        return frozenset(
+            {f"batch {number}" for number in self.happened}
+            | {f"{mould} turn {turn}" for mould, turn in over}
+            | {f"block {cast.cast}" for cast in self.records.casts if (cast.mould, cast.turn) in over}
+        )
 
     @cached_property
     def working(self) -> WorkingTime:
@@ -103,12 +132,13 @@ class Case:
     @cached_property
     def lines(self) -> list[OrderLine]:
         """Blocks ordered, each with the date it is needed."""
-        return lines_asked(self.order, self.working, self.site.moulds)
+        lines = lines_asked(self.order, self.working, self.site.moulds)
+        return without_found(lines, self.begun.found) if self.begun else lines
 
     @cached_property
     def spares(self) -> list[OrderLine]:
         """Spares asked for."""
-        return spares(self.order, self.lines)
+        return spares_told(self.lines, self.begun.spares) if self.begun else spares(self.order, self.lines)
 
     @cached_property
     def blocks(self) -> Mapping[str, OrderLine]:
@@ -217,6 +247,14 @@ class Case:
     def lay_h(self) -> float:
         """Hours at 20 degC at which blocks have the strength to be laid."""
         return self.hours(self.site.curing.lay_at_min)
+
+    @cached_property
+    def casts_of(self) -> Mapping[tuple[str, int], list[Cast]]:
+        """Blocks by mould and turn."""
+        found: defaultdict[tuple[str, int], list[Cast]] = defaultdict(list)
+        for cast in self.records.casts:
+            found[cast.mould, cast.turn].append(cast)
+        return found
 
     @property
     def pouring_days(self) -> range:

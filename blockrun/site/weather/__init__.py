@@ -3,6 +3,7 @@
 from blockrun.site.weather.day import HOURS, DayWeather, Sky
 from blockrun.site.weather.days import Weather
 from blockrun.site.weather.files import WeatherFile, read_weather
+from blockrun.site.weather.seen import SeenWeather
 from blockrun.site.weather.typical import TypicalYear
 
-__all__ = ["HOURS", "DayWeather", "Sky", "TypicalYear", "Weather", "WeatherFile", "read_weather"]
+__all__ = ["HOURS", "DayWeather", "SeenWeather", "Sky", "TypicalYear", "Weather", "WeatherFile", "read_weather"]

@@ -4,6 +4,7 @@ from blockrun.planner.audit.rules.batches import BATCHES
 from blockrun.planner.audit.rules.cavities import CAVITIES
 from blockrun.planner.audit.rules.crew import CREW
 from blockrun.planner.audit.rules.cubes import CUBES
+from blockrun.planner.audit.rules.happened import HAPPENED
 from blockrun.planner.audit.rules.jobs import JOB_RULES
 from blockrun.planner.audit.rules.mixers import MIXERS
 from blockrun.planner.audit.rules.names import NAMES
@@ -34,4 +35,4 @@ RULES = (
 )
 """Every rule that a plan with readable cells and known names is judged by, in the order findings are given."""
 
-__all__ = ["NAMES", "RULES"]
+__all__ = ["HAPPENED", "NAMES", "RULES"]

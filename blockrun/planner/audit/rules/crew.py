@@ -80,7 +80,7 @@ def _chores_text(what: str, chores: Counter[Chore]) -> str:
 def working_minutes(case: Case) -> Iterator[Said]:
     """Work through no break, set-up, close-down or night, and on no day that is not worked."""
     for work in work_of(case):
-        if not case.working.holds(work.start, work.end):
+        if work.start >= case.now and not case.working.holds(work.start, work.end):
             end = case.at(work.end) if case.day_of(work.start) != case.day_of(work.end) else clock_text(work.end)
             yield (
                 work.name,
@@ -102,7 +102,7 @@ def people_present(case: Case) -> Iterator[Said]:
     worst: dict[int, tuple[int, int]] = {}
     for minute, busy in levels(changes):
         day = case.day_of(minute)
-        if busy > max(case.site.crew.people - away.get(day, 0), worst.get(day, (0, 0))[0]):
+        if minute >= case.now and busy > max(case.site.crew.people - away.get(day, 0), worst.get(day, (0, 0))[0]):
             worst[day] = (busy, minute)
     for day, (busy, minute) in worst.items():
         present = max(0, case.site.crew.people - away.get(day, 0))

@@ -40,10 +40,14 @@ def _first_breach(case: Case, mix: str, without: int | None = None) -> tuple[int
             # a batch that makes nothing is found elsewhere
             made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
             given[case.day_of(batch.start)] += n_sets[number]
-    so_far = 0
+    # what was given before a plan was made anew is as it is
+    planned = [(number, batch) for number, batch in case.batches.items() if number not in case.happened]
+    so_far = over = 0
     for day, due in _due(case, made_l).items():
         so_far += given[day]
-        if not due.least <= so_far <= due.most:
+        if not any(case.day_of(batch.start) == day for number, batch in planned):
+            over = max(0, so_far - due.most)
+        elif not due.least <= so_far <= due.most + over:
             return day, so_far, due
     return None
 

@@ -79,7 +79,7 @@ def sides_age(case: Case) -> Iterator[Said]:
 
 def _too_young(case: Case, turn: Turn, job: str, done: str, hours: float) -> Iterator[Said]:
     starts = turn.begins(job)
-    if starts is None:
+    if starts is None or starts < case.now:
         return
     if starts < turn.last_pour:
         yield (

@@ -48,6 +48,7 @@ def unwanted_spares(case: Case) -> Iterator[Said]:
     if case.order.further_spares is not False:
         return
     asked = Counter({(line.mark, line.mix): line.count for line in case.spares})
+    asked |= _more_than_ordered(case)
     sawn = {(row.mark, row.mix) for row in case.records.casts if case.moulds[row.mould].saw}
     cast = Counter((row.mark, row.mix) for row in case.records.casts if row.spare)
     for mark, mix in sorted(cast.keys() - sawn):
@@ -55,6 +56,15 @@ def unwanted_spares(case: Case) -> Iterator[Said]:
         if have > want:
             said = f"{counted(have, 'spare')} of {mark} in {mix} cast, but {want} asked for and no further ones wanted"
             yield f"{mark} in {mix}", said
+
+
+def _more_than_ordered(case: Case) -> Counter[tuple[str, str]]:
+    """Good blocks that were cast before the plan was made anew, beyond those ordered by now."""
+    turns = case.begun.turns if case.begun else ()
+    there = Counter((block.mark, block.mix) for turn in turns for block in turn.blocks)
+    for line in case.lines:
+        there[line.mark, line.mix] -= line.count
+    return +there
 
 
 def spares_have_no_course(case: Case) -> Iterator[Said]:

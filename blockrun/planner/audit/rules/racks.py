@@ -66,8 +66,11 @@ def rack_places(case: Case) -> Iterator[Said]:
         for cast in turn.casts:
             changes[cast.rack] += ((turn.strip, 1), (case.rack_to[turn.strip], -1))
     for rack in case.site.racks:
-        fullest, minute = max(((held, -minute) for minute, held in levels(changes[rack.name])), default=(0, 0))
-        if fullest > rack.places:
+        held_at = list(levels(changes[rack.name]))
+        # a job that has begun may have more on a rack than it has places for
+        there = next((held for minute, held in reversed(held_at) if minute < case.now), 0)
+        fullest, minute = max(((held, -minute) for minute, held in held_at if minute >= case.now), default=(0, 0))
+        if fullest > max(rack.places, there):
             yield (
                 f"rack {rack.name}",
                 f"rack {rack.name} holds {counted(fullest, 'block')} {case.at(-minute)}, but has "

@@ -16,7 +16,7 @@ def one_day_a_turn(case: Case) -> Iterator[Said]:
     """Pour all batches of one turn on one day."""
     for turn in case.turns:
         days = sorted({case.day_of(batch.start) for batch in turn.batches})
-        if len(days) > 1:
+        if len(days) > 1 and turn.start >= case.now:
             yield turn.name, f"{turn.name} is poured on {' and '.join(map(case.on, days))}; a turn is poured on one day"
 
 
@@ -46,11 +46,12 @@ def one_turn_a_mould(case: Case) -> Iterator[Said]:
     """Keep a mould in one turn at a time: until cleaned, or with bases until its sides are off."""
     for mould, turns in _by_mould(case).items():
         for first, second in overlaps((turn.start, turn.mould_free, turn) for turn in turns):
-            yield (
-                second.name,
-                f"{second.name} is filled {case.at(second.start)}, but {mould} is free of turn {first.number} "
-                f"only {case.at(first.mould_free)}",
-            )
+            if second.start >= case.now:
+                yield (
+                    second.name,
+                    f"{second.name} is filled {case.at(second.start)}, but {mould} is free of turn {first.number} "
+                    f"only {case.at(first.mould_free)}",
+                )
 
 
 def one_turn_a_base(case: Case) -> Iterator[Said]:
@@ -61,11 +62,12 @@ def one_turn_a_base(case: Case) -> Iterator[Said]:
             by_base[turn.base].append(turn)
     for base, turns in sorted(by_base.items()):
         for first, second in overlaps((turn.start, turn.cleaned, turn) for turn in turns):
-            yield (
-                second.name,
-                f"{second.name} is filled {case.at(second.start)} on {base}, which is free of {first.name} "
-                f"only {case.at(first.cleaned)}",
-            )
+            if second.start >= case.now:
+                yield (
+                    second.name,
+                    f"{second.name} is filled {case.at(second.start)} on {base}, which is free of {first.name} "
+                    f"only {case.at(first.cleaned)}",
+                )
 
 
 def _by_mould(case: Case) -> dict[str, list[Turn]]:

@@ -13,6 +13,7 @@ from blockrun.planner.audit.finding import Rule, Said
 def no_frost(case: Case) -> Iterator[Said]:
     """Pour only where no day from the pour to the strip, both included, falls under ``least_air``."""
     spans = [(turn, case.day_of(turn.start), case.day_of(turn.strip)) for turn in case.turns]
+    spans = [span for span in spans if span[0].start >= case.now]
     least_c = case.site.curing.least_air_c
     first, last = min((first for _, first, _ in spans), default=0), max((last for _, _, last in spans), default=-1)
     lowest = {day: case.site.weather.day(case.working.date_of(day)).min_c for day in range(first, last + 1)}

@@ -1,0 +1,180 @@
+"""What had happened in a yard by the moment at which its plan was made anew: no plan can change any of it.
+
+The journal tells it, `yard` puts it together, and the plan keeps it beside its inputs, so that the plan stands alone.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Annotated, Final, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from blockrun.errors import BadPlan
+from blockrun.files.text import read_text
+
+FILE: Final = "begun.json"
+"""Its name among the inputs of a plan."""
+
+_AGAIN: Final = "Put the file back as it was, or go back to the plan before: blockrun replan DIR --undo"
+
+Some = tuple[str, str, int]
+"""A mark, a mix, and how many blocks."""
+
+
+class _Fact(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class BatchPoured(_Fact):
+    """A batch that was poured.
+
+    Attributes
+    ----------
+    number : in this plan.
+    plan, was : digits of the plan by which it was recorded, and its number there.
+    poured : when the last of it was in the moulds.
+    cubes : sets of test cubes that it gave.
+    """
+
+    number: Annotated[int, Field(ge=1)]
+    plan: str
+    was: int
+    mixer: str
+    mix: str
+    bags: Annotated[float, Field(gt=0, allow_inf_nan=False)]
+    poured: datetime
+    cubes: Annotated[int, Field(ge=0)] = 0
+
+
+class BlockCast(_Fact):
+    """A good block.
+
+    Attributes
+    ----------
+    cavity : it was cast in; of a slab, its place in the saw plan.
+    batch : its number in this plan.
+    rack : it is or was on; empty where it never came to one.
+    sawn : of one sawn out of a slab: from the left, from the bottom, its length and height there, in mm.
+    """
+
+    cavity: Annotated[int, Field(ge=1)]
+    mark: str
+    mix: str
+    batch: int
+    rack: str = ""
+    sawn: tuple[float, float, float, float] | None = None
+
+
+class TurnBegun(_Fact):
+    """A turn of a mould that was begun: only its good blocks, and at least one.
+
+    Attributes
+    ----------
+    turn : its number among those of the mould.
+    sides_off : when its sides came off; None where they have not, or there is no base.
+    strip : when it was stripped; None while it stands.
+    clean : when it was clean again; None where it is not.
+    """
+
+    mould: str
+    base: str = ""
+    turn: Annotated[int, Field(ge=1)]
+    sides_off: datetime | None = None
+    strip: datetime | None = None
+    clean: datetime | None = None
+    blocks: Annotated[tuple[BlockCast, ...], Field(min_length=1)]
+
+    @property
+    def kind(self) -> str:
+        """Its kind of mould."""
+        return self.mould.rsplit("/", 1)[0]
+
+
+class Air(_Fact):
+    """The least and the most of a day, as seen."""
+
+    day: date
+    min_c: float
+    max_c: float
+
+
+class Coming(_Fact):
+    """A delivery, as it came or is still to come: bags of cement, or litres of foaming agent."""
+
+    day: date
+    amount: Annotated[float, Field(gt=0, allow_inf_nan=False)]
+    lot: str | None = None
+
+
+class StockBegun(_Fact):
+    """Stock with which the plan reckons.
+
+    Attributes
+    ----------
+    cement_bags, agent_l : on the first day of the calendar; with what came and what was poured since they give what
+        was there when the plan was made anew.
+    cement, agent : what came since, and what is to come.
+    """
+
+    cement_bags: Annotated[float, Field(allow_inf_nan=False)]
+    agent_l: Annotated[float, Field(allow_inf_nan=False)]
+    cement: tuple[Coming, ...] = ()
+    agent: tuple[Coming, ...] = ()
+
+
+class Begun(_Fact):
+    """All that had happened.
+
+    Attributes
+    ----------
+    since : the moment at which the plan was made anew: what is before it happened, what is after it is planned.
+    after : number of the plan that it follows.
+    batches : in order of their numbers.
+    turns : with good blocks, by mould and number.
+    spares : to be had in the end, of each mark and mix.
+    found : blocks that a count found and nobody had cast, by mark and mix.
+    lost : days on which nobody works, besides those closed.
+    away : days and how many people are away, besides those that the site tells.
+    out_of_use : moulds and bases.
+    air : days that were seen.
+    stock : as it was counted and came; None where the site tells it rightly.
+    """
+
+    format: Literal[1] = 1
+    since: datetime
+    after: Annotated[int, Field(ge=1)] = 1
+    batches: tuple[BatchPoured, ...] = ()
+    turns: tuple[TurnBegun, ...] = ()
+    spares: tuple[Some, ...] = ()
+    found: tuple[Some, ...] = ()
+    lost: tuple[date, ...] = ()
+    away: tuple[tuple[date, int], ...] = ()
+    out_of_use: tuple[str, ...] = ()
+    air: tuple[Air, ...] = ()
+    stock: StockBegun | None = None
+
+    @property
+    def poured(self) -> frozenset[int]:
+        """Numbers of its batches."""
+        return frozenset(batch.number for batch in self.batches)
+
+    def text(self) -> str:
+        """As it is saved."""
+        return self.model_dump_json(indent=1, exclude_defaults=True) + "\n"
+
+
+def read_begun(path: Path) -> Begun:
+    """What had happened, as it was saved.
+
+    Raises
+    ------
+    BadPlan : the file is not as it was written.
+    """
+    try:
+        return Begun.model_validate_json(read_text(path))
+    except ValidationError as error:
+        fault = error.errors(include_url=False)[0]
+        where = ".".join(str(step) for step in fault["loc"])
+        raise BadPlan(f"{where}: {fault['msg']}" if where else fault["msg"], _AGAIN, file=path) from error
