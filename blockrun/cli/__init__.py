@@ -17,6 +17,7 @@ import typer
 from blockrun import __version__
 from blockrun.cli.elsewhere import calendar, workbook
 from blockrun.cli.explaining import whatif, why
+from blockrun.cli.learning import learn
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
 from blockrun.cli.paper import paper
@@ -51,6 +52,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
     record: "blockrun record plan stripped gang-4/03 1 broken --at 10:40",
     ready: 'blockrun ready plan --at "2027-04-07 07:30"',
+    learn: "blockrun learn plan --write site.yaml --only strip_time",
     status: 'blockrun status plan --at "2027-04-09 18:00"',
     verify: "blockrun verify plan",
     backup: "blockrun backup plan --out copy.sqlite",
@@ -98,6 +100,8 @@ def main() -> None:
     """Run the command line."""
     # we have no plugins of pydantic, and looking for some is a seventh of what a short command takes
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # nor have we matrices that want many threads, and starting these is half of what loading numpy takes
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     tidy_seldom()
     print_what_can_be_printed()
     app(terminal_width=help_width())

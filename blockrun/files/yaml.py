@@ -51,6 +51,29 @@ class Document:
             fault.text = self.lines[line - 1] if line <= len(self.lines) else None
         return fault
 
+    def span(self, where: Where) -> tuple[int, int]:
+        """Where in the text of the file a value stands, its quotes left out: first character, and first after it.
+
+        Raises
+        ------
+        BadInput : it is not there, is no single value of one line, or is written once for several places.
+        """
+        steps = [value for _, value in self._walk(where)]
+        named = ".".join(
+            step if isinstance(step, str) else str(step[-1]) for step in where if not isinstance(step, int)
+        )
+        if len(steps) < len(where):
+            raise self.place(BadInput(f"{named} is not in this file", "Write it there first."), where)
+        if any(node.anchor for node in steps):
+            todo = "Write it out at each place, or change it by hand."
+            raise self.place(BadInput(f"{named} is written once for several places", todo), where)
+        node = steps[-1]
+        one_line = node.start_mark.line == node.end_mark.line
+        if not isinstance(node, ScalarNode) or node.style not in (None, "'", '"') or not one_line:
+            raise self.place(BadInput(f"{named} is no single value of one line", "Change it by hand."), where)
+        quote = 0 if node.style is None else 1
+        return node.start_mark.index + quote, node.end_mark.index - quote
+
     def _position(self, where: Where, *, at_key: bool) -> tuple[int, int]:
         steps = list(self._walk(where))
         key, value = steps[-1] if steps else (None, self.root)

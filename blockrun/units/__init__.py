@@ -3,9 +3,10 @@
 Each dimension has one base unit, the one that names in the code end in: litres, millimetres, kilograms, minutes,
 degrees Celsius, kg/m3, litres a minute, megapascals, degrees of angle. `known` lists what may be written and how
 large each unit is, `spelling` what else people write for the same; `reading` and `showing` go from text to numbers and
-back, and `convert` from unit to unit.
+back, `alike` as somebody wrote before, and `convert` from unit to unit.
 """
 
+from blockrun.units.alike import alike
 from blockrun.units.convert import in_unit
 from blockrun.units.known import UNITS, named
 from blockrun.units.reading import Quantity, Unitless, factor, pattern, percent, ratio, read, size
@@ -16,6 +17,7 @@ __all__ = [
     "UNITS",
     "Quantity",
     "Unitless",
+    "alike",
     "digits",
     "factor",
     "in_unit",

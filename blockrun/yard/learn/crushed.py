@@ -1,0 +1,158 @@
+"""Cubes that were crushed, beside those of the site, and what all of them together say of ages.
+
+Blocks bear another load than cubes of the same stuff, by their shape; no factor for foamed blocks is known here that
+somebody published, so blocks are told and are not in the curve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import BlockrunError
+from blockrun.planner.ages import Ages
+from blockrun.planner.learned import CubeRow, Finding
+from blockrun.site import Cube, Strength
+from blockrun.site.cubes import Cubes
+from blockrun.units import digits, show
+from blockrun.yard.journal.events import Crushed
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from blockrun.mix import Proportions
+    from blockrun.site import Site
+    from blockrun.yard.learn.past import Past
+
+SAME: Final = 0.005
+"""Share by which strength, age and density of two rows differ at the most that are one cube, typed in twice."""
+
+NEW_FILE: Final = "They go into a new cubes.csv beside the site: name it under curing, cubes: cubes.csv."
+KEPT: Final = (
+    "Cubes are taken as kept at 20 degC; of those kept in the yard write how warm it was as cured_degC. Strength is "
+    "not promised: cubes tell it, of the batches they are of."
+)
+
+
+@dataclass(frozen=True)
+class CubesCrushed:
+    """What cubes tell.
+
+    Parameters
+    ----------
+    past : what was recorded.
+    mixes : as planned.
+    """
+
+    past: Past
+    mixes: dict[str, Proportions]
+
+    @property
+    def crushed(self) -> list[tuple[Crushed, date]]:
+        """All that was crushed, and when."""
+        entries = self.past.entries
+        return [(entry.event, entry.happened.date()) for entry in entries if isinstance(entry.event, Crushed)]
+
+    @property
+    def rows(self) -> tuple[CubeRow, ...]:
+        """Cubes with a dry density that are not among those of the site."""
+        known = self.past.plan.site.curing.cubes
+        rows = [row for one, day in self.crushed if one.what == "cube" and (row := _row(one, day)) is not None]
+        return tuple(row for row in rows if not any(_same(row, cube) for cube in (known.tests if known else ())))
+
+    def found(self) -> Iterator[Finding]:
+        """What is learnt."""
+        cubes = [one for one, _ in self.crushed if one.what == "cube"]
+        yield self._of_cubes(cubes)
+        blocks = [one for one, _ in self.crushed if one.what == "block"]
+        if blocks:
+            seen = f"{len(blocks)} crushed: {_strengths_said(blocks, self.past.plan.site)}"
+            yield Finding("Blocks crushed", "", seen, "told only: no curve is drawn of blocks")
+
+    def _of_cubes(self, cubes: Sequence[Crushed]) -> Finding:
+        site, rows = self.past.plan.site, self.rows
+        known = len(site.curing.cubes.tests) if site.curing.cubes else 0
+        says = f"{known} cubes" if known else "no cubes"
+        if not cubes:
+            return Finding("Strength", says, "no cube was crushed", "nothing to tell")
+        bare = sum(one.dry_density_kg_m3 is None for one in cubes)
+        seen = f"{_cubes(len(cubes))} crushed: {_strengths_said(cubes, site)}"
+        notes = (f"{_cubes(bare)} without a dry density cannot be told apart from lighter ones: weigh them dried.",)
+        if not rows:
+            return Finding("Strength", says, seen, "no row to add", notes=notes if bare else ())
+        said = tuple(self._said(site, rows))
+        return Finding(
+            "Strength", says, seen, f"{_cubes(len(rows))} to add", notes=(*said, *(notes if bare else ()), KEPT)
+        )
+
+    def _said(self, site: Site, rows: Sequence[CubeRow]) -> Iterator[str]:
+        """What the curve says of each rule, now and with the rows."""
+        new = _with(site, rows)
+        densities = {name: mix.oven_dry_density_kg_m3 for name, mix in self.mixes.items()}
+        now, then = Ages(site, densities), Ages(new, densities)
+        for where, done, asked in then.asked():
+            if isinstance(asked, Strength):
+                strength = show(asked.mpa, "strength", site.units)
+                yield f"{done} at {strength}: {_hours(now, asked)} now, {_hours(then, asked)} then."
+            elif where[-1] == "strip_at":
+                yield from (_at_strip(site, new, mix, density, asked) for mix, density in sorted(densities.items()))
+
+
+def _at_strip(site: Site, new: Site, mix: str, density: float, age_h: float) -> str:
+    said = [_strength(one, mix, density, age_h) for one in (site, new)]
+    return f"{mix} at {digits(age_h)} h: {said[0]} now, {said[1]} then."
+
+
+def _strength(site: Site, mix: str, density: float, age_h: float) -> str:
+    from blockrun.cure import Reckoner
+
+    try:
+        mpa = Reckoner(site.curing).strength_at_least(density, age_h, mix)
+    except BlockrunError:
+        return "cubes do not tell"
+    return f"at least {show(mpa, 'strength', site.units)}"
+
+
+def _hours(ages: Ages, asked: Strength) -> str:
+    try:
+        return f"{digits(ages.hours(asked))} h at 20 degC"
+    except BlockrunError:
+        return "cubes do not tell"
+
+
+def _with(site: Site, rows: Sequence[CubeRow]) -> Site:
+    """The site with further cubes."""
+    old = site.curing.cubes.tests if site.curing.cubes else ()
+    tests = [Cube(row.dry_density_kg_m3, row.strength_mpa, row.age_d * 24, mix=row.mix) for row in rows]
+    return site.model_copy(update={"curing": site.curing.model_copy(update={"cubes": Cubes((*old, *tests))})})
+
+
+def _row(one: Crushed, day: date) -> CubeRow | None:
+    if one.dry_density_kg_m3 is None:
+        return None
+    return CubeRow(one.mix, one.batch, one.dry_density_kg_m3, one.age_d, _strength_mpa(one), day, one.marked)
+
+
+def _strength_mpa(one: Crushed) -> float:
+    return one.load_kn * 1000 / (one.length_mm * one.width_mm)
+
+
+def _same(row: CubeRow, cube: Cube) -> bool:
+    mine = (row.dry_density_kg_m3, row.strength_mpa, row.age_d * 24)
+    theirs = (cube.dry_density_kg_m3, cube.strength_mpa, cube.age_h or cube.equivalent_age_h or 0.0)
+    alike = all(abs(one - other) <= SAME * other for one, other in zip(mine, theirs, strict=True))
+    return alike and cube.mix in ("", row.mix)
+
+
+def _strengths_said(crushed: Sequence[Crushed], site: Site) -> str:
+    found = sorted(map(_strength_mpa, crushed))
+    low, high = (show(float(f"{mpa:.3g}"), "strength", site.units) for mpa in (found[0], found[-1]))
+    ages = sorted(one.age_d for one in crushed)
+    age = f"{digits(ages[0])}" if ages[0] == ages[-1] else f"{digits(ages[0])} to {digits(ages[-1])}"
+    strength = low if low == high else f"{low.rpartition(' ')[0]} to {high}"
+    return f"{strength} at {age} d"
+
+
+def _cubes(count: int) -> str:
+    return "1 cube" if count == 1 else f"{count} cubes"

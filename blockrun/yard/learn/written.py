@@ -1,0 +1,186 @@
+"""Proposals put into the file of a site: only their values change, and the new file is read back before it counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any, Final
+
+from blockrun.errors import BadInput
+from blockrun.files.rewriting import NewLine, rewritten, value_at
+from blockrun.files.text import did_you_mean, split_lines
+from blockrun.files.writing import write_file
+from blockrun.files.yaml import Where, read_yaml
+from blockrun.planner.learned import Change, CubeRow, FileNow, Lessons
+from blockrun.site import Site, load_site
+from blockrun.site.fields import key_of
+from blockrun.units import alike, read, show
+from blockrun.yard.learn.cube_rows import added, new_table
+
+CUBES: Final = "cubes"
+KEYS: Final = ("strip_at", CUBES, "pour_time", "strip_time", "foam_density", "weighed", "left_behind")
+"""All that may be proposed."""
+
+NEW_CUBES: Final = "cubes.csv"
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """What of all proposals is to be written."""
+
+    changes: tuple[Change, ...]
+    cubes: tuple[CubeRow, ...]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A file as it would be."""
+
+    path: Path
+    content: bytes
+    lines: tuple[NewLine, ...]
+    old: bytes | None
+
+
+def chosen(lessons: Lessons, only: Sequence[str]) -> Chosen:
+    """Proposals by their keys; without any, all but those that must be named.
+
+    Raises
+    ------
+    BadInput : a key is none of which anything is learnt.
+    """
+    for key in only:
+        if key not in KEYS:
+            raise BadInput(f"nothing is learnt of {key}", did_you_mean(key, KEYS), name="--only", value=key)
+    changes = (one for one in lessons.changes if (one.key in only if only else not one.by_name))
+    return Chosen(tuple(changes), lessons.cubes if not only or CUBES in only else ())
+
+
+def drafts(path: Path, what: Chosen, files: Mapping[str, Path] | None = None) -> list[Draft]:
+    """Files with what is proposed in them; nothing is written.
+
+    Parameters
+    ----------
+    path : the file of a site.
+    what : to put in.
+    files : where files it names lie, as for `load_site`.
+
+    Raises
+    ------
+    BadInput : the file is not the one the plan was made with, cannot be changed so, or would not load.
+    """
+    if not (what.changes or what.cubes):
+        return []
+    site = load_site(path, files=files)
+    _same_as_planned(path, what.changes)
+    values = [(one.where, alike(one.new, one.dimension, value_at(path, one.where))) for one in what.changes]
+    new = rewritten(path, values)
+    made = [_cubes(path, site, what.cubes)] if what.cubes else []
+    made += [Draft(path, new.new, new.lines, new.old)] if what.changes else []
+    _loads(path, site, made, what.changes)
+    return made
+
+
+def write(made: Iterable[Draft]) -> list[FileNow]:
+    """Write files, each whole or not at all, and keep the old ones beside them.
+
+    Raises
+    ------
+    BadInput : one cannot be written.
+    """
+    return [_written(one) for one in made]
+
+
+def _written(one: Draft) -> FileNow:
+    path, kept = one.path.resolve(), None
+    if one.old is not None:
+        kept = _beside(one.path)
+        write_file(kept, one.old)
+        mode = path.stat().st_mode
+        write_file(path, one.content, replace=True)
+        path.chmod(mode)
+    else:
+        write_file(path, one.content)
+    return FileNow(one.path, one.lines, kept)
+
+
+def _beside(path: Path) -> Path:
+    """A free name for the old file: ``site-before.yaml``, ``site-before-2.yaml``."""
+    number, kept = 1, path.with_name(f"{path.stem}-before{path.suffix}")
+    while kept.exists():
+        number += 1
+        kept = path.with_name(f"{path.stem}-before-{number}{path.suffix}")
+    return kept
+
+
+def _same_as_planned(path: Path, changes: Iterable[Change]) -> None:
+    """Refuse a file that says something else than the plan was made with: what was learnt is learnt against that."""
+    document, faults = read_yaml(path), []
+    for one in changes:
+        written = value_at(path, one.where)
+        here = read(written, one.dimension).value
+        if one.now not in (here, ceil(here - 1e-9)) and abs(here - one.now) > 1e-6 * one.now:
+            what = f"{one.key} is {written} here, and the plan was made with {show(one.now, one.dimension)}"
+            todo = "Name the file that the plan was made with, or leave it out with --only."
+            faults.append(document.place(BadInput(what, todo, name=one.key), one.where))
+    if faults:
+        raise BadInput.of(faults)
+
+
+def _cubes(path: Path, site: Site, rows: Sequence[CubeRow]) -> Draft:
+    if site.curing.cubes is None:
+        place = path.with_name(NEW_CUBES)
+        if place.exists():
+            raise BadInput(
+                "exists already, and the site does not name it", "Write cubes: cubes.csv under curing.", file=place
+            )
+        content, lines = new_table(rows)
+        return Draft(place, content, tuple(NewLine(nth, "", line) for nth, line in enumerate(lines, 1)), None)
+    place = site._sources[site.curing.cubes.reference]
+    content, lines = added(place, rows)
+    old = place.read_bytes()
+    first = len([line for line in split_lines(old.decode("utf-8-sig")) if line]) + 1
+    return Draft(place, content, tuple(NewLine(nth, "", line) for nth, line in enumerate(lines, first)), old)
+
+
+def _loads(path: Path, site: Site, made: Iterable[Draft], changes: Iterable[Change]) -> None:
+    """Read the new files as a site, and look for what was to be changed."""
+    files = {name: place for name, place in site._sources.items() if name}
+    with TemporaryDirectory() as folder:
+        trial = Path(folder) / path.name
+        trial.write_bytes(path.read_bytes())
+        for nth, one in enumerate(made):
+            if one.path == path:
+                trial.write_bytes(one.content)
+                continue
+            table = Path(folder) / f"{nth}-{one.path.name}"
+            table.write_bytes(one.content)
+            files |= {name: table for name, place in files.items() if place == one.path}
+        try:
+            new = load_site(trial, files=files)
+        except BadInput as fault:
+            what = f"with what is proposed the site would not load: {fault.what}"
+            raise BadInput(what, "Leave it out with --only, or change it by hand.", file=path) from fault
+    for change in changes:
+        if not _says(new, change):
+            raise BadInput(f"{change.key} would not be read as proposed", "Change it by hand.", file=path)
+
+
+def _says(site: Site, change: Change) -> bool:
+    value = _value(site, change.where)
+    hours = 60 if change.key.endswith("_at") else 1  # ages are kept in hours
+    return abs(float(value) * hours - change.new) <= max(1e-3 * change.new, 1e-6)
+
+
+def _value(model: Any, where: Where) -> Any:
+    """What a model holds at a place of its file."""
+    for step in where:
+        if isinstance(step, tuple):
+            key, name = step
+            model = next(item for item in model if getattr(item, key) == name)
+        else:
+            model = next(getattr(model, field) for field in type(model).model_fields if key_of(field) == step)
+    return model
