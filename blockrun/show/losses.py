@@ -32,11 +32,15 @@ def losses_said(progress: Progress) -> Iterator[Sequence[Part]]:
     ):
         if seen is not None:
             yield [(f"{what}: ", HEADING), *seen_said(seen, of)]
-    if losses.broken is not None and losses.broken.most is not None:
-        mould, held, all_of = losses.broken.most
-        yield [(f"most of them out of {mould}: {held} of {all_of}", ALARM)]
+            yield from _most(seen)
     if progress.lost_blocks is not None and progress.lost_blocks.held:
         yield [*_to_expect(progress.lost_blocks, progress.blocks)]
+
+
+def _most(seen: Seen) -> Iterator[Sequence[Part]]:
+    if seen.most is not None:
+        place, held, of = seen.most
+        yield [(f"most of them out of {place}: {held} of {of}", ALARM)]
 
 
 def seen_said(seen: Seen, of: str) -> list[Part]:

@@ -78,12 +78,12 @@ def _day(supply: Supply) -> str:
 
 
 def _untold(reserve: Reserve, units: str) -> Iterator[str]:
-    if reserve.untold:
+    if reserve.untold and reserve.used:
         said = _supplies(reserve.untold, reserve.material, units)
         if reserve.believed:
-            yield f"in it as planned, for nobody records or counts {reserve.material}: {said}"
+            yield f"{said}: taken as come, for nobody records or counts {reserve.material}"
         else:
-            yield f"not recorded, so not in it: {said}; if it came, record it"
+            yield f"{said}: not recorded, so not in it; if it came, record it"
 
 
 def amount_said(name: str, amount: float, units: str) -> str:

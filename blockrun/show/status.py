@@ -10,7 +10,7 @@ from blockrun.show.losses import losses_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import clock, counted, day_name, listed
+from blockrun.show.words import capital, clock, counted, day_name, listed
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -41,7 +41,8 @@ def status_text(progress: Progress, units: str, width: int, *, again: str = "") 
     _section(page, "Late", _late(progress))
     _section(page, "Stock", _stock(progress, units))
     _section(page, "Broken and rejected", losses_said(progress))
-    _section(page, "Foam and density", weighed_said(progress.weighed, units))
+    if progress.batches.poured:
+        _section(page, "Foam and density", weighed_said(progress.weighed, units))
     _section(page, "Entries", _clashes(progress))
     return page.text()
 
@@ -60,26 +61,31 @@ def _section(page: Page, heading: str, lines: Iterator[Sequence[Part]]) -> None:
 
 def _write_verdict(page: Page, progress: Progress, again: str) -> None:
     wrong = list(_wrong(progress))
-    if progress.blocks.laid >= progress.blocks.ordered:
-        page.line(("All is laid.", HEADING))
-    elif progress.at < progress.batches.first and not progress.entries:
-        first = progress.batches.first
-        page.line((f"Not begun: the first pour is over by {day_name(first.date())} {clock(first)}.", HEADING))
-    elif not progress.entries:
-        page.line((f"Nothing is recorded, and {_due_said(progress.batches.due)} by now.", ALARM))
-    elif not wrong:
-        page.line((_holds(progress.batches), HEADING))
-    else:
-        holds = not any(is_serious for _, is_serious in wrong)
-        said = listed([words for words, _ in wrong])
-        page.line((f"{said}{', and still nothing is late.' if holds else '.'}", HEADING if holds else ALARM))
-        if again and not holds:
-            page.line(f"Plan the rest anew: {again}")
+    is_serious = any(serious for _, serious in wrong)
+    said = _verdict(progress, listed([words for words, _ in wrong]), is_serious)
+    page.line((said, ALARM if is_serious else HEADING))
+    if again and is_serious:
+        page.line(f"Plan the rest anew: {again}")
+
+
+def _verdict(progress: Progress, wrong: str, is_serious: bool) -> str:
+    batches, blocks = progress.batches, progress.blocks
+    if blocks.laid >= blocks.ordered:
+        return "All is laid."
+    if not progress.entries:
+        first = f"the first pour is over by {day_name(batches.first.date())} {clock(batches.first)}"
+        due = f"Nothing is recorded, and {counted(batches.due, 'batch')} should be poured by now"
+        return f"{due if batches.due else f'Not begun: {first}'}{f': {wrong}' if is_serious else ''}."
+    if wrong:
+        return f"{capital(wrong)}{'' if is_serious else ', and still nothing is later than planned'}."
+    if batches.poured == batches.in_all:
+        return "All batches are poured, and nothing is later than planned."
+    return f"The plan holds{f', {_ahead(batches)}' if batches.behind < 0 else ''}."
 
 
 def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
-    """What is not as planned, and whether that alone makes something late."""
-    if progress.batches.behind > 0:
+    """What is not as planned, and whether that makes something late."""
+    if progress.batches.behind > 0 and progress.entries:
         yield f"{counted(progress.batches.behind, 'batch')} behind", False
     late = {course.part for course in progress.late if not course.is_planned}
     if late:
@@ -89,16 +95,6 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
         yield f"blocks short in {counted(len(parts), 'part')}", True
     if out := runs_out(progress.reserves):
         yield out, True
-
-
-def _due_said(due: int) -> str:
-    return f"{counted(due, 'batch')} should be poured" if due else "nothing should be poured"
-
-
-def _holds(batches: Batches) -> str:
-    if batches.poured == batches.in_all:
-        return "All batches are poured, and nothing is late."
-    return f"The plan holds{f', {_ahead(batches)}' if batches.behind < 0 else ''}."
 
 
 # how far it is

@@ -1,0 +1,85 @@
+"""A builder asks how the job stands."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from blockrun.cli import app
+
+
+@pytest.fixture(autouse=True)
+def wide(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "100")
+
+
+class Clock(datetime):
+    """The yard's clock stands in the morning of Tuesday, 6 April."""
+
+    @classmethod
+    def now(cls, tz: Any = None) -> Clock:
+        return cls.fromisoformat("2027-04-06T12:00:30")
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("blockrun.cli.recording.datetime", Clock)
+    monkeypatch.setattr("blockrun.cli.progress.datetime", Clock)
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+@pytest.fixture
+def plan(tmp_path: Path, small_folder: Path) -> Path:
+    return Path(shutil.copytree(small_folder, tmp_path / "plan"))
+
+
+def test_a_plan_of_which_nothing_is_recorded_is_told_all_the_same(plan: Path) -> None:
+    result = run("status", plan)
+    assert result.exit_code == 0
+    assert result.output.splitlines()[:2] == [
+        "Status Tue 6 Apr 12:00",
+        "Nothing is recorded, and 1 batch should be poured by now.",
+    ]
+    assert not (plan / "journal.sqlite").exists()
+
+
+def test_what_is_recorded_counts(plan: Path) -> None:
+    run("record", plan, "poured", 1, "--at", "2027-04-05 08:24")
+    run("record", plan, "counted", "cement", 2, "--at", "2027-04-05 16:00")
+    lines = run("status", plan).output.splitlines()
+    assert lines[1] == "Cement out from Tue 6 Apr."
+    assert "- batches: 1 of 4 poured, as planned" in lines
+
+
+def test_another_moment_may_be_asked_for(plan: Path) -> None:
+    assert run("status", plan, "--at", "2027-04-05 07:00").output.splitlines()[1].startswith("Not begun")
+    assert run("status", plan, "--at", "yesterday 07:00").output.splitlines()[0] == "Status Mon 5 Apr 07:00"
+
+
+def test_what_was_assumed_may_come_from_a_file(plan: Path, tmp_path: Path) -> None:
+    rates = tmp_path / "rates.yaml"
+    rates.write_text("flat_batches: 7 %\n", encoding="utf-8")
+    run("record", plan, "poured", 1, "--at", "2027-04-05 08:24")
+    assert "assumed 7 %" in run("status", plan, "--rates", rates).output
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [(["--at", "noon"], "noon is not a day and a time"), (["--rates", "nowhere.yaml"], "there is no such file")],
+)
+def test_what_cannot_be_read_is_refused(plan: Path, words: list[str], told: str) -> None:
+    result = run("status", plan, *words)
+    assert (result.exit_code, told in result.stderr) == (2, True)
+
+
+def test_a_folder_without_a_plan_is_refused(tmp_path: Path) -> None:
+    result = run("status", tmp_path)
+    assert "no plan is saved here" in result.stderr

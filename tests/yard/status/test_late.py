@@ -1,0 +1,70 @@
+"""Courses that will not be there in time: hand-checked on the plan of fifteen blocks.
+
+By the plan course 1 is ready on Tuesday 4 May, the day it is needed, and course 2 on Thursday 6 May, a day late;
+course 3 is needed on no day. The last batches are poured on Thursday 8 April.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from blockrun.planner.as_planned import AsPlanned
+from blockrun.planner.morning import CourseNow, Some
+from blockrun.yard.status.late import late_courses
+from tests.yard.status.conftest import POURED, SECOND, STRIPPED, Status
+
+THIRD = (
+    "2027-04-08 08:10 stripped gang-2/1",
+    "2027-04-08 08:10 stripped gang-2/2",
+    "2027-04-08 08:10 sides tray-1/1",
+    "2027-04-08 09:14 poured 3",
+    "2027-04-08 09:42 poured 4",
+)
+
+
+def test_what_the_plan_itself_has_late_is_told_as_planned(status: Status) -> None:
+    (late,) = status("2027-04-05 07:00").late
+    assert (late.course, late.needed, late.ready, late.days, late.is_planned) == (
+        2, date(2027, 5, 5), date(2027, 5, 6), 1, True,
+    )  # fmt: skip
+
+
+def test_a_batch_that_is_overdue_makes_its_courses_late(status: Status) -> None:
+    # batch 1 on Wednesday 7 April, ready 28 days later
+    first, second = status("2027-04-07 10:00").late
+    assert (first.course, first.ready, first.days, first.is_planned) == (1, date(2027, 5, 5), 1, False)
+    assert (second.course, second.is_planned) == (2, True)
+
+
+def test_the_rest_of_the_plan_is_believed(status: Status) -> None:
+    late = status("2027-04-08 12:00", POURED, *STRIPPED, SECOND, *THIRD).late
+    assert [(one.course, one.days) for one in late] == [(2, 1)]
+
+
+def test_a_course_that_is_there_is_not_late_however_late_it_is_laid(status: Status) -> None:
+    out = [f"2027-04-12 13:00 stripped {name}" for name in ("gang-2/1", "gang-2/2", "tray-1/b1", "tray-1/b2")]
+    assert status("2027-05-20 10:00", POURED, *STRIPPED, SECOND, *THIRD, *out).late == ()
+
+
+def test_blocks_that_nobody_stripped_have_their_time_on_the_rack_to_come(status: Status) -> None:
+    (late,) = status("2027-05-20 10:00", POURED, *STRIPPED, SECOND, *THIRD).late
+    assert (late.course, late.ready) == (2, date(2027, 5, 27))
+
+
+def test_a_spare_stands_in_for_a_block_that_broke(status: Status) -> None:
+    broken = "2027-04-06 13:00 stripped gang-2/2 1 half broken"
+    progress = status("2027-04-06 14:00", POURED, broken)
+    assert progress.short == ()
+
+
+def test_blocks_that_nothing_stands_in_for_are_short(status: Status, small: AsPlanned) -> None:
+    bare = replace(small, casts=tuple(cast for cast in small.casts if not cast.spare))
+    (short,) = status("2027-04-06 14:00", POURED, "2027-04-06 13:00 stripped gang-2/1 1 broken", plan=bare).short
+    assert (short.part, short.blocks) == ("wall", (("full", 1),))
+
+
+def test_blocks_never_old_enough_are_late_without_a_day(small: AsPlanned) -> None:
+    never = Some("in moulds", (("full", 4),), None, (date(2027, 4, 5),))
+    (late,) = late_courses(small, [CourseNow("wall", 1, False, date(2027, 5, 4), 4, 0, 0, (never,), None)])
+    assert (late.ready, late.days, late.is_planned) == (None, None, False)

@@ -1,0 +1,56 @@
+"""How a job stands, all together."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+import pytest
+
+from blockrun.mix.records import Record
+from blockrun.planner.progress import Away
+from tests.yard.status.conftest import POURED, SECOND, STRIPPED, Status
+
+
+def test_an_empty_journal_stands_at_nothing(status: Status) -> None:
+    progress = status("2027-04-05 12:00")
+    assert (progress.entries, progress.blocks.cast, progress.weighed, progress.clashes) == (0, 0, (), 0)
+    assert (progress.blocks.ordered, progress.blocks.spares, progress.blocks.due) == (11, 4, 5)
+
+
+def test_blocks_are_told_by_where_they_are(status: Status) -> None:
+    blocks = status("2027-04-06 15:00", POURED, *STRIPPED[:2], "2027-04-06 14:00 rejected east 1 half cracked").blocks
+    assert (blocks.cast, blocks.in_moulds, blocks.on_racks, blocks.rejected, blocks.lost) == (5, 1, 3, 1, 1)
+
+
+def test_only_what_happened_until_then_counts(status: Status) -> None:
+    progress = status("2027-04-06 12:00", POURED, *STRIPPED, SECOND)
+    assert (progress.entries, progress.batches.poured, progress.blocks.in_moulds) == (1, 1, 5)
+
+
+def test_what_was_weighed_is_there_with_what_is_due(status: Status) -> None:
+    (record,) = status("2027-04-05 12:00", f"{POURED} --foam 98g/L --weight 806kg/m3").weighed
+    assert record == Record("1", 98.0, 806.0, "2027-04-05T08:24", "light", 95.0, record.wet_due_kg_m3)
+    # by hand: 500 kg of cement, 250 of slurry water, and 95 kg/m3 x (1 - 500/3150 - 0.25) m3 of foam
+    assert record.wet_due_kg_m3 == pytest.approx(750 + 95 * (1 - 500 / 3150 - 0.25))
+
+
+def test_a_batch_that_was_not_weighed_is_in_no_chart(status: Status) -> None:
+    assert status("2027-04-05 12:00", POURED).weighed == ()
+
+
+def test_lost_days_moulds_and_people_are_told(status: Status) -> None:
+    recorded = (
+        "2027-04-05 09:00 lost 2027-04-06 rain",
+        "2027-04-05 10:00 mould gang-2/2 out hinge",
+        "2027-04-05 11:00 away 1 2027-04-08 to 2027-04-12",
+        "2027-04-05 11:00 away 1 2027-04-05",
+    )
+    progress = status("2027-04-07 08:00", *recorded)
+    assert progress.lost_days == (date(2027, 4, 6),)
+    assert progress.out_of_use == (("gang-2/02", datetime.fromisoformat("2027-04-05T10:00")),)
+    assert progress.away == (Away(date(2027, 4, 8), date(2027, 4, 12), 1),)
+
+
+def test_entries_that_cannot_have_been_are_counted(status: Status) -> None:
+    # three strips of empty moulds, and moves to the rack of 2 full, 1 full with 1 half, and 1 thin
+    assert status("2027-04-06 14:00", POURED, *STRIPPED, "2027-04-06 13:30 undo 1").clashes == 3 + 1 + 2 + 1
