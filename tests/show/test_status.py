@@ -123,7 +123,7 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "- most of them out of gang-4/03: 4 of 16",
         "- batches thrown away: none of 19 poured: likely under 17 %; assumed 2 %: too few to tell",
         "- rejected since: 2 of 140 cast: 1.4 %, likely 0.3 to 7.7 %; assumed 0.5 %: too few to tell",
-        "- lost in all: 7 of 140 cast. If it goes on so, about 21 of 413 (likely 9 to 45); the plan has 21",
+        "- lost in all: 7 of 140 cast. If it goes on so, about 21 of 413 (likely 10 to 42); the plan has 21",
         "  spare",
         "",
         "Foam and density",
