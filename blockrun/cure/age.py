@@ -22,6 +22,9 @@ MINUTES_A_DAY: Final = 1440
 LONGEST_DAYS: Final = 3660
 """An age not reached in ten years is refused, so that a slip of the pen cannot fill the memory (our choice)."""
 
+NEVER: Final = 10_000_000
+"""Minute given for an age that is not reached by a clock with an end; later than any plan."""
+
 SLACK_H: Final = 1e-9
 """An age this close to the one asked for counts as reached: it is rounding, not curing."""
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from blockrun.cure.thumb import (
     THUMBS,
@@ -22,6 +22,9 @@ from blockrun.cure.thumb import (
     old_enough,
     pace,
 )
+
+DECIMALS: Final = 2
+"""Of an age: a test says the same when it is made and when it is read again."""
 
 Freezes = Callable[[int, int], bool]
 """Whether the air is under freezing at any minute from one to another, that one left out."""

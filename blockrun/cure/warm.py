@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple, overload
 
 import numpy as np
 
-from blockrun.cure.age import MINUTES_A_DAY, Ints
+from blockrun.cure.age import MINUTES_A_DAY, NEVER, Ints
 from blockrun.cure.air import Floats, air_of_days
 from blockrun.cure.heat import STEP_MIN, Cast, Ends, ripe_min, warmth
 from blockrun.cure.hydration import CEMENTS
@@ -21,9 +21,6 @@ if TYPE_CHECKING:
 
 FOLLOWED_DAYS: Final = 120
 """Days for which the warmth of a block is followed (our choice): by then it has none of its own."""
-
-NEVER: Final = 10_000_000
-"""Minute given for an age that is not reached in these days; later than any plan."""
 
 _STEPS_A_DAY: Final = MINUTES_A_DAY // STEP_MIN
 _QUARTERS_H: Final = np.arange(_STEPS_A_DAY) * STEP_MIN / 60

@@ -14,9 +14,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.cure import Reckoner
 from blockrun.errors import BadInput, BlockrunError, OutOfRange
-from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at
-from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said
 from blockrun.site import Strength
 from blockrun.units import digits, show
 
@@ -117,6 +115,8 @@ class Ages:
 
     def _whose_cubes(self) -> Iterator[str]:
         """Say of which mixes strengths were reckoned from cubes of others too."""
+        from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said
+
         told: dict[str, float | None] = {spec.name: None for spec in self.specs if spec.strength_mpa is not None}
         if any(isinstance(asked, Strength) for _, _, asked in self.asked()):
             told = {**told, **{mix: density for mix, density in self.densities_kg_m3.items() if mix not in told}}
@@ -140,6 +140,8 @@ class Ages:
 
 def ages_of(site: Site, order: Order, mixes: Iterable[str]) -> Ages:
     """What the rules of a site come to for the mixes of an order that are cast."""
+    from blockrun.planner.mixes import mix_proportions  # what makes mixes is loaded where some are made
+
     made = mix_proportions(site, order)
     return Ages(site, {mix: made[mix].oven_dry_density_kg_m3 for mix in sorted(set(mixes))}, order.mixes)
 

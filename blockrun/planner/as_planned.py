@@ -18,7 +18,7 @@ from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import did_you_mean
 from blockrun.planner.label_code import OF_A_CAST, id_of
-from blockrun.planner.one_batch import AGAIN, plan_files
+from blockrun.planner.plan_files import AGAIN, plan_files
 
 if TYPE_CHECKING:
     from blockrun.site import MouldKind, Site

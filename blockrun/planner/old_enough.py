@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
 
-from blockrun.cure.warm import NEVER
+from blockrun.cure.age import NEVER
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 

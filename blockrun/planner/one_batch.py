@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final
 
-from blockrun.errors import BadInput, BadPlan
+from blockrun.errors import BadInput
 from blockrun.files.tables import Table, read_table
-from blockrun.files.text import read_text
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
+from blockrun.planner.plan_files import AGAIN, plan_files
 from blockrun.site import Site, load_site
 from blockrun.site.values import read_fraction, read_name
-
-FACTS: Final = "plan.json"
-AGAIN: Final = "Make the plan again, or put the file back as it was."
 
 
 @dataclass(frozen=True)
@@ -48,27 +43,6 @@ def load_one_batch(directory: Path, number: int) -> tuple[Site, OrderMixes, OneB
     batch = _find(directory / "batches.csv", number)
     site = load_site(site_files[""], files=site_files)
     return site, load_mixes(order_files[""], files=order_files), batch
-
-
-def plan_files(directory: Path) -> tuple[dict[str, Path], dict[str, Path]]:
-    """Where the copies of the site and of the order of a saved plan lie, by name; the files themselves under no name.
-
-    Raises
-    ------
-    BadPlan : no plan is saved there, or it does not say.
-    """
-    if not (directory / FACTS).is_file():
-        raise BadPlan("no plan is saved here", "Make one with: blockrun plan SITE ORDER --out DIR", file=directory)
-    try:
-        facts = json.loads(read_text(directory / FACTS))
-        return _places(directory, facts, "site"), _places(directory, facts, "order")
-    except (ValueError, KeyError, TypeError, AttributeError) as fault:
-        raise BadPlan("is not what says how a plan was made", AGAIN, file=directory / FACTS) from fault
-
-
-def _places(directory: Path, facts: Any, kind: str) -> dict[str, Path]:
-    """Where the copies of what was read lie, by the names of the files they are copies of."""
-    return {name: directory / place for name, place in {"": facts["files"][kind], **facts["references"][kind]}.items()}
 
 
 def _find(path: Path, number: int) -> OneBatch:

@@ -10,7 +10,7 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.files.tables import Table, read_table
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.one_batch import AGAIN
+from blockrun.planner.plan_files import AGAIN
 from blockrun.planner.uses import uses_of_batch
 from blockrun.site.values import read_name, read_number, read_whole
 

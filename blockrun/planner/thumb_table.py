@@ -33,9 +33,6 @@ NAMES: Final = (
 )
 _MAY_BE_MISSING: Final = ("base", "note")
 _COLUMNS: Final = Columns(tuple((name,) for name in NAMES if name not in _MAY_BE_MISSING), optional=_MAY_BE_MISSING)
-DECIMALS: Final = 2
-"""Of an age: a test says the same when it is made and when it is read again."""
-
 _OLDEST_H: Final = 87_600
 """Ten years, as for ages elsewhere."""
 

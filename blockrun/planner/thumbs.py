@@ -14,17 +14,17 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from blockrun.cure.age import NEVER
 from blockrun.cure.aged import warm_age_h
-from blockrun.cure.felt import Felt, Press
+from blockrun.cure.felt import DECIMALS, Felt, Press
 from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.thumb import Pace, Pressed, Thumb
-from blockrun.cure.warm import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
 from blockrun.planner.label_code import plan_id
-from blockrun.planner.thumb_table import DECIMALS, ThumbTest, in_order
+from blockrun.planner.thumb_table import ThumbTest, in_order
 from blockrun.planner.went import Went
 from blockrun.site import Strength
 

@@ -14,7 +14,7 @@ import numpy as np
 from blockrun.cure import AgeClock
 from blockrun.cure.age import MINUTES_A_DAY, Ints
 from blockrun.cure.frozen import FrozenHours
-from blockrun.cure.warm import NEVER
+from blockrun.cure.age import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of, check_ages
 from blockrun.planner.frozen import LEAST_H, before_laying, before_strip

@@ -64,6 +64,7 @@ class FileModel(BaseModel):
 
     model_config = ConfigDict(
         extra="forbid",
+        defer_build=True,
         frozen=True,
         alias_generator=key_of,
         validate_by_name=True,

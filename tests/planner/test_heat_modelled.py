@@ -10,7 +10,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from blockrun.cure.warm import NEVER, Contents, WarmClock, cast_in
+from blockrun.cure.age import NEVER
+from blockrun.cure.warm import Contents, WarmClock, cast_in
 from blockrun.errors import BadInput
 from blockrun.order import load_order, takeoff
 from blockrun.planner import make_plan

@@ -92,9 +92,9 @@ def entry_of(row: Row) -> Entry:
         raise JournalError(what, "Was it written by a newer version?", name="number", value=number) from error
 
 
-def digest_of(*cells: object) -> str:
+def digest_of(number: int, key: str, happened: str, written: str, told: str) -> str:
     """What tells that a row is the one that was written."""
-    return hashlib.blake2b("\n".join(map(str, cells)).encode(), digest_size=16).hexdigest()
+    return hashlib.blake2b(f"{number}\n{key}\n{happened}\n{written}\n{told}".encode(), digest_size=16).hexdigest()
 
 
 def _first(error: Any) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from blockrun.errors import JournalError
 from blockrun.yard.journal.entry import Entry, entry_of
@@ -52,25 +52,38 @@ def verify(path: str | Path) -> Verdict:
     if not Path(path).is_file():
         raise JournalError("there is no journal here", "Record something first: blockrun record", file=path)
     try:
-        with open_journal(path, read_only=True) as journal:
-            faults, entries = _looked_through(journal)
+        with open_journal(path, read_only=True) as journal, uncollected():
+            faults, seen = _looked_through(journal)
     except DamagedJournalError as damage:
-        faults, entries = [damage.what], []
+        faults, seen = [damage.what], []
     if faults:
         return Verdict(len(readable(path).entries), tuple(faults))
-    return Verdict(len(entries), notes=tuple(_notes(entries)))
+    return Verdict(len(seen), notes=tuple(_notes(seen)))
 
 
-def _looked_through(journal: Journal) -> tuple[list[str], list[Entry]]:
-    """What is wrong with the pages, the rows and their numbers; and the entries."""
-    faults, entries, rows = journal.odd_pages(), [], journal.rows()
-    with uncollected():
-        for row in rows:
-            try:
-                entries.append(entry_of(row))
-            except DamagedJournalError as damage:
-                faults.append(damage.what)
-    return [*faults, *_gaps([row[0] for row in rows])], entries
+class _Seen(NamedTuple):
+    """What is kept of an entry that was looked at."""
+
+    number: int
+    key: str
+    written: datetime
+    undoes: str | None
+
+
+def _looked_through(journal: Journal) -> tuple[list[str], list[_Seen]]:
+    """What is wrong with the pages, the rows and their numbers; and what was seen of each entry."""
+    faults, seen, rows = journal.odd_pages(), [], journal.rows()
+    for row in rows:
+        try:
+            seen.append(_seen(entry_of(row)))
+        except DamagedJournalError as damage:
+            faults.append(damage.what)
+    return [*faults, *_gaps([row[0] for row in rows])], seen
+
+
+def _seen(entry: Entry) -> _Seen:
+    undoes = entry.event.key if isinstance(entry.event, Undone) else None
+    return _Seen(entry.number, entry.key, entry.written, undoes)
 
 
 def _gaps(numbers: list[int]) -> Iterator[str]:
@@ -82,7 +95,7 @@ def _gaps(numbers: list[int]) -> Iterator[str]:
             yield f"entries {before + 1} to {after - 1} are missing"
 
 
-def _notes(entries: list[Entry]) -> Iterator[str]:
+def _notes(entries: list[_Seen]) -> Iterator[str]:
     """Clocks that were set back, and undoings of what nobody recorded."""
     for before, after in pairwise(entries):
         back = before.written - after.written
@@ -90,5 +103,5 @@ def _notes(entries: list[Entry]) -> Iterator[str]:
             yield f"between entries {before.number} and {after.number} a clock was set back, or one entry came late"
     known = {entry.key for entry in entries}
     for entry in entries:
-        if isinstance(entry.event, Undone) and entry.event.key not in known:
-            yield f"entry {entry.number} undoes one that is not there: {entry.event.key}"
+        if entry.undoes is not None and entry.undoes not in known:
+            yield f"entry {entry.number} undoes one that is not there: {entry.undoes}"

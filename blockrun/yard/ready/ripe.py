@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from blockrun.cure import AgeClock
-from blockrun.cure.felt import Felt, Press
+from blockrun.cure.age import NEVER
+from blockrun.cure.felt import DECIMALS, Felt, Press
 from blockrun.cure.thumb import Pressed, Thumb
-from blockrun.cure.warm import NEVER
 from blockrun.planner.ages import Ages
-from blockrun.planner.thumb_table import DECIMALS
 from blockrun.site import Strength
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from blockrun.cure.warm import NEVER
+from blockrun.cure.age import NEVER
 from blockrun.errors import OutOfRange
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted, figure
