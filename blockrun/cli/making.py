@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-import math
-import os
-import platform
 import shlex
-import sys
-import time
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
-from blockrun import __version__
+from blockrun.cli.guarded import ON_AND_ON, ROUNDS, planned
 from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
-from blockrun.errors import BadPlan
-from blockrun.terminal import BugError, most_memory_mb, say, screen, wait_for
+from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
-    from blockrun.planner.plan import Plan, Progress
+    from blockrun.cli.guarded import Asked
+    from blockrun.planner.guard import Guard
+    from blockrun.planner.plan import Plan
 
 DEMO_SECONDS: Final = 24
-_ROUNDS: Final = 3
-_ON_AND_ON: Final = sys.maxsize
 
 
 def plan(
@@ -48,7 +41,7 @@ def plan(
     SITE is a YAML file of what the yard has, ORDER one of what is to be built.
     """
     allowed = time_allowed(seconds) or (None if repeatable else PLAN_SECONDS)
-    rounds = _ON_AND_ON if seconds and not repeatable else _ROUNDS
+    rounds = ON_AND_ON if seconds and not repeatable else ROUNDS
     _plan_and_save(site, order, out, allowed, replace=replace, repeatable=repeatable, rounds=rounds)
 
 
@@ -75,39 +68,25 @@ def _plan_and_save(
     *,
     replace: bool,
     repeatable: bool = False,
-    rounds: int = _ROUNDS,
+    rounds: int = ROUNDS,
 ) -> Plan:
     """Plan, save, and print the summary; nothing is written unless the audit finds nothing."""
-    began = time.monotonic()
-    from blockrun.planner.beside import SOLVES, Beside, DiedError
 
-    try:
-        with Beside(
-            SOLVES, loud=bool(os.environ.get("BLOCKRUN_DEBUG"))
-        ) as beside:  # begun first of all: it makes ready while this process reads the files
-            from blockrun.order import load_order
-            from blockrun.planner.folder import check_free
-            from blockrun.planner.guard import Guard, TimeAllowed
-            from blockrun.site import load_site
+    def read() -> Asked:
+        from blockrun.order import load_order
+        from blockrun.planner.folder import check_free
+        from blockrun.site import load_site
 
-            check_free(out, replace=replace)
-            yard, wanted = load_site(site), load_order(order)
-            allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
-            made = wait_for(
-                lambda stop, tell: Guard(
-                    allowed,
-                    stop,
-                    lambda known: tell(_progress_said(known, yard.units)),
-                    rounds=rounds,
-                    repeatable=repeatable,
-                ).plan(yard, wanted, beside),
-                until=None,
-            )
+        check_free(out, replace=replace)
+        return load_site(site), load_order(order), None
+
+    def save(made: Plan, guard: Guard, run: dict[str, object]) -> None:
         from blockrun.planner.saved import save_plan
 
-        save_plan(made, out, replace=replace, run=_run(time.monotonic() - began, seconds))
-    except (BadPlan, DiedError) as fault:
-        raise BugError(f"{fault}\n  Nothing was saved.") from fault
+        save_plan(made, out, replace=replace, run=run)
+
+    made = planned(read, save, seconds, repeatable=repeatable, rounds=rounds)
+    assert made is not None
     from blockrun.show.summary import summary_text
 
     takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
@@ -115,31 +94,7 @@ def _plan_and_save(
     return made
 
 
-def _progress_said(known: Progress, units: str) -> str:
-    from blockrun.show.summary import progress_said
-
-    return progress_said(known, units)
-
-
 def _examples() -> Path:
     """Find the examples, inside an installed package or beside it in a working copy."""
     package = Path(__file__).parent.parent
     return next(place for place in (package / "examples", package.parent / "examples") if place.is_dir())
-
-
-def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
-    """Note what may differ between two runs that make the same plan."""
-    from importlib.metadata import version
-
-    return {
-        "when": datetime.now().astimezone().isoformat(timespec="seconds"),
-        "seconds": round(took_s, 3),
-        "seconds_allowed": limit_s,
-        "memory_mb": most_memory_mb(),
-        "versions": {
-            "blockrun": __version__,
-            "python": platform.python_version(),
-            **{name: version(name) for name in ("numpy", "ortools", "pandas")},
-        },
-        "platform": platform.platform(),
-    }

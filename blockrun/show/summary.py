@@ -165,20 +165,20 @@ def progress_said(progress: Progress, units: str) -> str:
     """Say how far the search has come: the first stage that may be better, and how much better."""
     if progress.value is None:
         return "looking for a first plan"
-    bound = "" if progress.bound is None else f", best possible {_value(progress.bound, units)}"
-    return f"{NAMES[progress.stage]}: {_value(progress.value, units)}{bound}"
+    bound = "" if progress.bound is None else f", best possible {value_said(progress.bound, units)}"
+    return f"{NAMES[progress.stage]}: {value_said(progress.value, units)}{bound}"
 
 
 def stage_said(stage: Stage, units: str) -> list[Part]:
     """Say what a stage reached, and the best possible: proven, or how far away it is at most."""
-    value: Part = (glued(_value(stage.value, units)), HEADING)
+    value: Part = (glued(value_said(stage.value, units)), HEADING)
     if stage.proven:
         return [value, ", the best possible (proven)"]
-    bound = glued(_value(stage.bound, units))
+    bound = glued(value_said(stage.bound, units))
     return [value, f", best possible {bound}: not proven, {_gap(stage, units)}"]
 
 
-def _value(value: float | date, units: str) -> str:
+def value_said(value: float | date, units: str) -> str:
     """Say a day in words; a whole number as it is; kilograms, the only ones with decimals, in the units of the site."""
     if isinstance(value, date):
         return full_day_name(value)
@@ -191,7 +191,7 @@ def _gap(stage: Stage, units: str) -> str:
         return f"{glued(counted((value - bound).days, 'day'))} later at most"
     assert not isinstance(value, date)
     assert not isinstance(bound, date)
-    return f"{glued(_value(value - bound, units))} more at most"
+    return f"{glued(value_said(value - bound, units))} more at most"
 
 
 def _uses(totals: dict[str, float | None], weighed: Dilution, units: str) -> str:

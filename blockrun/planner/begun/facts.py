@@ -130,7 +130,7 @@ class Begun(_Fact):
     Attributes
     ----------
     since : the moment at which the plan was made anew: what is before it happened, what is after it is planned.
-    after : number of the plan that it follows.
+    number, after : of the plan, and of the one that it follows.
     batches : in order of their numbers.
     turns : with good blocks, by mould and number.
     spares : to be had in the end, of each mark and mix.
@@ -144,6 +144,7 @@ class Begun(_Fact):
 
     format: Literal[1] = 1
     since: datetime
+    number: Annotated[int, Field(ge=2)] = 2
     after: Annotated[int, Field(ge=1)] = 1
     batches: tuple[BatchPoured, ...] = ()
     turns: tuple[TurnBegun, ...] = ()

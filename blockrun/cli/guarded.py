@@ -1,0 +1,105 @@
+"""Planning as commands do it: beside this process, with progress, audited, and there in time."""
+
+from __future__ import annotations
+
+import math
+import os
+import platform
+import sys
+import time
+from collections.abc import Callable
+from datetime import datetime
+from typing import TYPE_CHECKING, Final
+
+from blockrun import __version__
+from blockrun.errors import BadPlan
+from blockrun.terminal import BugError, most_memory_mb, wait_for
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.planner.begun.old import GoingOn
+    from blockrun.planner.guard import Guard
+    from blockrun.planner.plan import Plan, Progress
+    from blockrun.site import Site
+
+ROUNDS: Final = 3
+ON_AND_ON: Final = sys.maxsize
+
+Asked = tuple["Site", "Order", "GoingOn | None"]
+"""What is to be planned, and what it goes on from, where the job has begun."""
+
+
+def planned(
+    read: Callable[[], Asked | None],
+    save: Callable[[Plan, Guard, dict[str, object]], None],
+    seconds: float | None,
+    *,
+    repeatable: bool = False,
+    rounds: int = ROUNDS,
+) -> Plan | None:
+    """Plan and save; nothing is saved unless the audit finds nothing.
+
+    Parameters
+    ----------
+    read : the files, while what solves makes itself ready beside; None where there is nothing to plan.
+    save : what came of it, with what may differ between two runs that make the same plan.
+    seconds : allowed from now on; None for as long as it takes.
+
+    Raises
+    ------
+    BugError : our own audit refused all plans, or what solves died.
+    """
+    began = time.monotonic()
+    from blockrun.planner.beside import SOLVES, Beside, DiedError
+
+    try:
+        with Beside(SOLVES, loud=bool(os.environ.get("BLOCKRUN_DEBUG"))) as beside:
+            from blockrun.planner.guard import Guard, TimeAllowed
+
+            asked = read()
+            if asked is None:
+                return None
+            site, order, on = asked
+            allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
+            guards: list[Guard] = []
+
+            def work(stop: Callable[[], bool], tell: Callable[[str], None]) -> Plan:
+                guard = Guard(
+                    allowed,
+                    stop,
+                    lambda known: tell(_progress_said(known, site.units)),
+                    rounds=rounds,
+                    repeatable=repeatable,
+                )
+                guards.append(guard)
+                return guard.plan(site, order, beside, on=on)
+
+            made = wait_for(work, until=None)
+        save(made, guards[-1], _run(time.monotonic() - began, seconds))
+    except (BadPlan, DiedError) as fault:
+        raise BugError(f"{fault}\n  Nothing was saved.") from fault
+    return made
+
+
+def _progress_said(known: Progress, units: str) -> str:
+    from blockrun.show.summary import progress_said
+
+    return progress_said(known, units)
+
+
+def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
+    """Note what may differ between two runs that make the same plan."""
+    from importlib.metadata import version
+
+    return {
+        "when": datetime.now().astimezone().isoformat(timespec="seconds"),
+        "seconds": round(took_s, 3),
+        "seconds_allowed": limit_s,
+        "memory_mb": most_memory_mb(),
+        "versions": {
+            "blockrun": __version__,
+            "python": platform.python_version(),
+            **{name: version(name) for name in ("numpy", "ortools", "pandas")},
+        },
+        "platform": platform.platform(),
+    }

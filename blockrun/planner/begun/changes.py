@@ -1,0 +1,139 @@
+"""What a plan made anew does otherwise than the one before on its next working days: words that `show` prints."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+
+DAYS: Final = 2
+"""Working days that people may have got ready for (our choice)."""
+
+SAME_TIME: Final = timedelta(minutes=15)
+"""A batch that moves by less stays where it was (our choice)."""
+
+Row = Any
+
+
+@dataclass(frozen=True)
+class BatchOfDay:
+    """A batch, as it is told.
+
+    Attributes
+    ----------
+    number : in its plan.
+    moulds : it is poured into, with how many blocks of which marks.
+    """
+
+    number: int
+    start: datetime
+    mix: str
+    bags: float
+    mixer: str
+    moulds: tuple[str, ...]
+    marks: tuple[tuple[str, int], ...]
+
+    @property
+    def looks(self) -> tuple[object, ...]:
+        """What makes two batches the same to those who mix and pour them: which of equal moulds does not."""
+        return (
+            self.mixer,
+            self.mix,
+            self.bags,
+            self.marks,
+            tuple(sorted(name.rsplit("/", 1)[0] for name in self.moulds)),
+        )
+
+
+@dataclass(frozen=True)
+class DayChanged:
+    """A day.
+
+    Attributes
+    ----------
+    same : batches as before; pairs of the plan before and this one, here and in ``moved``.
+    moved : to another time of the day.
+    gone, new : batches that the plan before had that day, and those that it had not.
+    """
+
+    day: date
+    same: tuple[tuple[BatchOfDay, BatchOfDay], ...]
+    moved: tuple[tuple[BatchOfDay, BatchOfDay], ...]
+    gone: tuple[BatchOfDay, ...]
+    new: tuple[BatchOfDay, ...]
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether anything is otherwise."""
+        return bool(self.moved or self.gone or self.new)
+
+
+def next_days(before: Plan, now: Plan, poured: frozenset[int]) -> list[DayChanged]:
+    """The next working days on which either plan pours.
+
+    Parameters
+    ----------
+    before, now : the plan before and the one made anew.
+    poured : numbers of batches of the plan before that were poured: they are no change.
+    """
+    assert now.begun is not None
+    since, happened = now.begun.since, now.begun.poured
+    old = _by_day(before, lambda row: row.batch not in poured and row.start >= since)
+    new = _by_day(now, lambda row: row.batch not in happened)
+    working = _working(now, since)
+    return [_day(day, old.get(day, []), new.get(day, [])) for day in working if day in old or day in new]
+
+
+def _working(plan: Plan, since: datetime) -> list[date]:
+    """The next working days, today among them while there is time left in it."""
+    calendar = plan.site.calendar
+    first = calendar.next_working_minute(since).date()
+    return [calendar.next_working_day(first, n) for n in range(DAYS)]
+
+
+def _by_day(plan: Plan, counts: Any) -> dict[date, list[BatchOfDay]]:
+    moulds: defaultdict[int, set[str]] = defaultdict(set)
+    marks: defaultdict[int, Counter[str]] = defaultdict(Counter)
+    casts: Iterable[Row] = plan.tables.casts[["batch", "mould", "mark"]].itertuples(index=False)
+    for cast in casts:
+        moulds[cast.batch].add(cast.mould)
+        marks[cast.batch][cast.mark] += 1
+    found: defaultdict[date, list[BatchOfDay]] = defaultdict(list)
+    rows: Iterable[Row] = plan.tables.batches.itertuples(index=False)
+    for row in sorted(filter(counts, rows), key=lambda row: row.start):
+        of_batch = tuple(sorted(marks[row.batch].items()))
+        start = row.start.to_pydatetime()
+        batch = BatchOfDay(
+            int(row.batch), start, row.mix, row.bags, row.mixer, tuple(sorted(moulds[row.batch])), of_batch
+        )
+        found[start.date()].append(batch)
+    return dict(found)
+
+
+def _day(day: date, old: list[BatchOfDay], new: list[BatchOfDay]) -> DayChanged:
+    pairs = list(_pairs(old, new))
+    olds, news = {one.number for one, _ in pairs}, {other.number for _, other in pairs}
+    moved = [pair for pair in pairs if abs(pair[0].start - pair[1].start) >= SAME_TIME]
+    return DayChanged(
+        day,
+        tuple(pair for pair in pairs if pair not in moved),
+        tuple(moved),
+        tuple(batch for batch in old if batch.number not in olds),
+        tuple(batch for batch in new if batch.number not in news),
+    )
+
+
+def _pairs(old: list[BatchOfDay], new: list[BatchOfDay]) -> Iterator[tuple[BatchOfDay, BatchOfDay]]:
+    """Batches that look the same, each with the one nearest to it by the clock."""
+    left = list(new)
+    for one in old:
+        alike = [other for other in left if other.looks == one.looks]
+        if alike:
+            other = min(alike, key=lambda other: abs(other.start - one.start))
+            left.remove(other)
+            yield one, other

@@ -1,0 +1,96 @@
+"""Plans of a job before the one in hand, kept by number in its folder: each is a whole saved plan."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+from typing import Final
+
+from blockrun.errors import BadInput
+from blockrun.files.writing import whole_folder
+from blockrun.planner.begun.facts import Begun, read_begun
+from blockrun.planner.facts import Facts
+from blockrun.planner.folder import MARK
+from blockrun.planner.tables import COLUMNS
+
+EARLIER: Final = "earlier"
+
+_RUN: Final = "run.json"
+_INPUTS: Final = "inputs"
+
+
+def earlier_plans(directory: Path) -> dict[int, Path]:
+    """Folders of the plans that were kept, by number."""
+    marks = (directory / EARLIER).glob(f"*/{MARK}")
+    return {int(mark.parent.name): mark.parent for mark in sorted(marks) if mark.parent.name.isdecimal()}
+
+
+def begun_of(directory: Path) -> Begun | None:
+    """What had happened before the plan in a folder; None for one from the start.
+
+    Raises
+    ------
+    BadPlan : it cannot be read.
+    """
+    facts = Facts.read(directory / MARK)
+    return read_begun(directory / facts.begun) if facts.begun else None
+
+
+def set_aside(directory: Path) -> int:
+    """Keep a copy of the plan in hand, all of it or nothing; returns its number.
+
+    One that is kept already is not kept twice.
+
+    Raises
+    ------
+    BadInput : it cannot be written.
+    """
+    number = number_of(directory)
+    if number not in earlier_plans(directory):
+        with whole_folder(directory / EARLIER / str(number), mark=MARK) as folder:
+            _copy(directory, folder)
+    return number
+
+
+def number_of(directory: Path) -> int:
+    """Number of the plan in hand; a plan made from the start again, where another was, is the next one."""
+    kept, begun = earlier_plans(directory), begun_of(directory)
+    number = begun.number if begun else 1
+    return number if number not in kept or _same(kept[number], directory) else 1 + max(kept)
+
+
+def next_number(directory: Path) -> int:
+    """Number of the plan that is made next in a folder."""
+    return 1 + max([*earlier_plans(directory), number_of(directory)])
+
+
+def bring_back(directory: Path) -> tuple[int, int]:
+    """Put the plan before into the place of the one in hand, which is kept; returns their numbers, that in hand first.
+
+    Raises
+    ------
+    BadInput : there is none before it, or it cannot be written.
+    """
+    begun = begun_of(directory)
+    if begun is None:
+        todo = "There is one to go back to once a plan was made anew: blockrun replan DIR"
+        raise BadInput("this is the first plan of the job", todo, file=directory)
+    before = earlier_plans(directory).get(begun.after)
+    if before is None:
+        todo = f"It was kept in {EARLIER}/{begun.after}; put it back there."
+        raise BadInput(f"plan {begun.after}, the one before, is not there any more", todo, file=directory)
+    number = set_aside(directory)
+    with whole_folder(directory, replace=True, mark=MARK) as folder:
+        _copy(before, folder)
+    return number, begun.after
+
+
+def _copy(plan: Path, folder: Path) -> None:
+    for name in (MARK, _RUN, *(f"{table}.csv" for table in COLUMNS)):
+        if (plan / name).is_file():
+            shutil.copyfile(plan / name, folder / name)
+    shutil.copytree(plan / _INPUTS, folder / _INPUTS)
+
+
+def _same(one: Path, other: Path) -> bool:
+    return (one / MARK).read_bytes() == (other / MARK).read_bytes()

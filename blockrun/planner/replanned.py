@@ -1,0 +1,39 @@
+"""The words of a plan made anew: what speaks for it, what it costs and changes; `yard` and the planner fill, `show` prints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from blockrun.planner.begun.changes import DayChanged
+    from blockrun.planner.plan import Plan
+
+Reached = dict[str, int | float | date]
+"""What a plan reaches in each stage."""
+
+
+@dataclass(frozen=True)
+class Replanned:
+    """A plan made anew.
+
+    Attributes
+    ----------
+    plan : it.
+    before : what the plan before said it would reach.
+    kept : what that one comes to when it is carried on as it is, as far as it can be; None where that was not found.
+    why : what happened otherwise than planned, in sentences.
+    missing : numbers of batches that should have been poured by then and that nobody recorded.
+    days : the next working days.
+    number, after : of the plan, and of the one before.
+    """
+
+    plan: Plan
+    before: Reached
+    kept: Reached | None
+    why: tuple[str, ...]
+    missing: tuple[int, ...]
+    days: tuple[DayChanged, ...]
+    number: int
+    after: int

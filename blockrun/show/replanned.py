@@ -1,0 +1,130 @@
+"""A plan made anew: why, what it reaches, what carrying on as before would, and what changes on the next two days."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from blockrun.mix.batches import in_bags
+from blockrun.show.cautions import SHORT
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
+from blockrun.show.words import clock, counted, day_name, listed, named_together
+
+if TYPE_CHECKING:
+
+    from rich.text import Text
+
+    from blockrun.planner.begun.changes import BatchOfDay, DayChanged
+    from blockrun.planner.replanned import Replanned
+
+_BULLET: Final = "-"
+_STEP: Final = 2
+_HUNDREDTHS: Final = 100
+
+
+def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = False) -> Text:
+    """Write what a plan made anew does.
+
+    Parameters
+    ----------
+    told : the plan and the one before.
+    width : characters a line.
+    saved_in : its folder, as a user would type it.
+    tried : it was not saved.
+    """
+    plan, units = told.plan, told.plan.site.units
+    assert plan.begun is not None
+    page = Page(width)
+    since = f"{day_name(plan.begun.since.date())} {clock(plan.begun.since)}"
+    page.line((f"{plan.site.name}: {plan.order.name}, planned anew from {since}", HEADING))
+    page.line(blocks_said(plan))
+    if told.missing:
+        page.blank()
+        page.line((_missing_said(told), ALARM))
+    _section(page, "What happened", ([f"{sentence}."] for sentence in told.why))
+    page.blank()
+    for stage in plan.stages:
+        page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
+        page.line((_before_said(told, stage.stage, units), QUIET), indent=INDENT)
+    for day in told.days:
+        _section(page, day_name(day.day), _day(day))
+    if not told.days:
+        page.blank()
+        page.line("Nothing is poured on the next two working days, as before.")
+    page.blank()
+    for warning in plan.warnings:
+        page.line((warning, ALARM), label="note", indent=INDENT)
+    if tried:
+        page.line("Nothing was saved: leave out --try to have this plan.")
+    else:
+        page.verbatim(saved_in, label="saved in", indent=INDENT)
+        page.verbatim(shlex.join(["blockrun", "paper", saved_in, "--replace"]), label="new pages", indent=INDENT)
+        page.verbatim(shlex.join(["blockrun", "replan", saved_in, "--undo"]), label="go back", indent=INDENT)
+        page.line(f"this is plan {told.number}; plan {told.after} is kept", label="number", indent=INDENT)
+    page.blank()
+    page.line((SHORT, QUIET))
+    return page.text()
+
+
+def stays_text(width: int, since: str) -> Text:
+    """Say that nothing happened for which the plan would have to be another."""
+    page = Page(width)
+    page.line(("The plan stays as it is", HEADING), f": nothing was recorded {since}.")
+    return page.text()
+
+
+def _missing_said(told: Replanned) -> str:
+    names = [str(number) for number in told.missing]
+    batches = f"batch {names[0]} is" if len(names) == 1 else f"batches {listed(names)} are"
+    it = "it was" if len(names) == 1 else "they were"
+    return (
+        f"By the plan {batches} to be poured by now, and nobody recorded that: taken as not poured. "
+        f"If {it}, record that and plan again."
+    )
+
+
+def _before_said(told: Replanned, stage: str, units: str) -> str:
+    said = f"plan {told.after} said {value_said(told.before[stage], units)}"
+    if told.kept is not None:
+        said += f"; carried on as it is: {value_said(told.kept[stage], units)}"
+    return said
+
+
+def _section(page: Page, heading: str, lines: Iterator[list[Part]]) -> None:
+    written = list(lines)
+    if written:
+        page.blank()
+        page.line((heading, HEADING))
+    for parts in written:
+        page.line(*parts, label=_BULLET, indent=_STEP)
+
+
+def _day(day: DayChanged) -> Iterator[list[Part]]:
+    if not day.is_changed:
+        yield [f"{counted(len(day.same), 'batch')}, as before"]
+        return
+    if day.same:
+        yield [f"{counted(len(day.same), 'batch')} as before"]
+    for old, new in day.moved:
+        yield [
+            (f"moved to {clock(new.start)}", HEADING),
+            f", was {clock(old.start)}: {_batch_said(new)}{_was(old, new)}",
+        ]
+    for batch in day.gone:
+        yield [("no longer", HEADING), f" {clock(batch.start)}: {_batch_said(batch)}"]
+    for batch in day.new:
+        yield [("new", HEADING), f" {clock(batch.start)}: {_batch_said(batch)}"]
+
+
+def _was(old: BatchOfDay, new: BatchOfDay) -> str:
+    return "" if old.number == new.number else f" (it was batch {old.number})"
+
+
+def _batch_said(batch: BatchOfDay) -> str:
+    bags = in_bags(Fraction(batch.bags).limit_denominator(_HUNDREDTHS))
+    marks = listed([f"{count} {mark}" for mark, count in batch.marks]) or "test cubes alone"
+    into = f" in {named_together(batch.moulds)}" if batch.moulds else ""
+    return f"batch {batch.number}, {glued(bags)} of {batch.mix}, {marks}{into}"

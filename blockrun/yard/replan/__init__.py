@@ -1,0 +1,11 @@
+"""A plan made anew: what had happened by then, by the journal, as the planner takes it.
+
+::
+
+    kept.py       plans made for a job, this one and those before, each by its digits
+    batches.py    batches poured, each with what its plan has for it
+    turns.py      turns begun, with the good blocks that came of them
+    spares.py     spares to be had in the end, as many as broke counted
+    happened.py   all of it together
+    why.py        what speaks for another plan, in words
+"""

@@ -1,0 +1,84 @@
+"""Batches that were poured, each with what its plan has for it, under the numbers of a plan to come."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from blockrun.mix import batch_sizes
+from blockrun.planner.begun.facts import BatchPoured
+from blockrun.planner.mixes import mix_proportions
+from blockrun.yard.journal.events import Poured
+
+if TYPE_CHECKING:
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.now import BatchNo
+    from blockrun.yard.replan.kept import Kept
+
+Pour = tuple["BatchNo", datetime]
+"""A batch, and when it was poured: one that went flat may have been poured again."""
+
+
+@dataclass(frozen=True)
+class Batches:
+    """Batches that were poured.
+
+    Attributes
+    ----------
+    poured : in order of the clock, which is that of their numbers.
+    numbers : of each pour.
+    """
+
+    poured: tuple[BatchPoured, ...]
+    numbers: Mapping[Pour, int]
+
+
+def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
+    """All batches that were poured.
+
+    Parameters
+    ----------
+    entries : those that stand and had happened, by the clock.
+    plans : the one in hand first. A batch of none of them is taken as big as its blocks need it.
+    """
+    by_id = {kept.id: kept for kept in reversed(plans)}
+    pours = [(entry.happened, entry.event) for entry in entries if isinstance(entry.event, Poured)]
+    last = {(event.plan, event.batch): at for at, event in pours}
+    poured, numbers = [], {}
+    for number, (at, event) in enumerate(pours, start=1):
+        kept = by_id.get(event.plan)
+        row = kept.batches.get(event.batch) if kept else None
+        mixer, bags = (row.mixer, float(row.bags)) if row else _as_big(event, plans[0])
+        # cubes are of the pour that was kept: the last
+        cubes = kept.cubes.get(event.batch, 0) if kept and last[event.plan, event.batch] == at else 0
+        poured.append(
+            BatchPoured(
+                number=number,
+                plan=event.plan,
+                was=event.batch,
+                mixer=mixer,
+                mix=event.mix,
+                bags=bags,
+                poured=at,
+                cubes=cubes,
+            )
+        )
+        numbers[(event.plan, event.batch), at] = number
+    return Batches(tuple(poured), numbers)
+
+
+def _as_big(event: Poured, kept: Kept) -> tuple[str, float]:
+    """The mixer and the bags of the smallest batch that fills its cavities; the biggest where none does."""
+    site, order = kept.plan.site, kept.plan.order
+    litres = {(line.mark, line.mix): line.volume_l for line in kept.plan.ordered}
+    marks = [mark for fill in event.fills for mark in fill.marks if mark]
+    needed = sum(litres.get((mark, event.mix), 0.0) for mark in marks) * (1 + site.overfill)
+    made = mix_proportions(site, order)[event.mix]
+    sizes = [
+        (size.room_l, mixer.name, float(size.bags)) for mixer in site.mixers for size in batch_sizes(site, mixer, made)
+    ]
+    enough = [size for size in sizes if size[0] >= needed]
+    _, mixer, bags = min(enough) if enough else max(sizes)
+    return mixer, bags

@@ -1,0 +1,171 @@
+"""A job in the middle of which its plan is made anew: what is read for it, and what is said of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blockrun.errors import BadInput
+from blockrun.order import load_order
+from blockrun.planner.as_planned import load_as_planned
+from blockrun.planner.begun.changes import next_days
+from blockrun.planner.begun.old import GoingOn
+from blockrun.planner.begun.site import site_begun
+from blockrun.planner.earlier import earlier_plans, next_number, number_of
+from blockrun.planner.plan_files import plan_files
+from blockrun.planner.replanned import Reached, Replanned
+from blockrun.planner.saved import load_plan
+from blockrun.site import load_site
+from blockrun.yard.journal import FILE, open_journal, standing
+from blockrun.yard.now import state_of
+from blockrun.yard.replan.happened import happened
+from blockrun.yard.replan.kept import Kept
+from blockrun.yard.replan.why import not_recorded, why_otherwise
+
+if TYPE_CHECKING:
+    from blockrun.order import Order
+    from blockrun.planner.begun import Begun
+    from blockrun.planner.plan import Plan
+    from blockrun.site import Site
+    from blockrun.yard.journal import Entry
+
+
+@dataclass(frozen=True)
+class Changed:
+    """Files that have changed since the plan before was made; None for those that have not."""
+
+    site: Path | None = None
+    order: Path | None = None
+    weather: Path | None = None
+
+    @property
+    def any(self) -> bool:
+        """Whether one has."""
+        return bool(self.site or self.order or self.weather)
+
+
+@dataclass
+class Job:
+    """A job that has begun.
+
+    Parameters
+    ----------
+    directory : of its plan.
+    at : from when on it is planned anew.
+    changed : files.
+    """
+
+    directory: Path
+    at: datetime
+    changed: Changed = field(default_factory=Changed)
+
+    @cached_property
+    def plan(self) -> Kept:
+        """The plan in hand."""
+        return _kept(self.directory)
+
+    @cached_property
+    def plans(self) -> list[Kept]:
+        """It, and those before it, the newest first."""
+        earlier = (_kept(folder) for _, folder in sorted(earlier_plans(self.directory).items(), reverse=True))
+        return [self.plan, *(kept for kept in earlier if kept.id != self.plan.id)]
+
+    @cached_property
+    def entries(self) -> list[Entry]:
+        """What was recorded and stands, until the moment."""
+        if not (self.directory / FILE).exists():
+            return []
+        with open_journal(self.directory / FILE, read_only=True) as journal:
+            return [entry for entry in standing(journal.entries()) if entry.happened <= self.at]
+
+    @cached_property
+    def begun(self) -> Begun:
+        """What had happened."""
+        number = next_number(self.directory)
+        return happened(self.plans, self.entries, self.at, number, number_of(self.directory))
+
+    def asked(self) -> tuple[Site, Order, GoingOn] | None:
+        """What is to be planned; None where nothing happened for which the plan would have to be another.
+
+        Raises
+        ------
+        BadInput, BadPlan : a file cannot be read.
+        """
+        if not self._is_news and not self.changed.any and not self._missing:
+            return None
+        site, order = self._inputs()
+        return site_begun(site, self.begun), order, GoingOn(self.begun, self.plan.plan, self._poured)
+
+    @property
+    def since_said(self) -> str:
+        """Since when nothing was recorded, in words."""
+        begun = self.plan.plan.begun
+        return "yet" if begun is None else f"since {begun.since:%Y-%m-%d %H:%M}"
+
+    def told(self, made: Plan, kept: Reached | None) -> Replanned:
+        """What is to be said of the plan that was made.
+
+        Parameters
+        ----------
+        kept : what the plan before comes to when it is carried on as it is.
+        """
+        assert made.begun is not None
+        return Replanned(
+            made,
+            {stage.stage: stage.value for stage in self.plan.plan.stages},
+            kept,
+            why_otherwise(self.plan, self.entries, made.begun),
+            self._missing,
+            tuple(next_days(self.plan.plan, made, self._poured)),
+            made.begun.number,
+            made.begun.after,
+        )
+
+    @cached_property
+    def _poured(self) -> frozenset[int]:
+        """Numbers that the plan in hand has for batches that were poured."""
+        before = self.plan.plan.begun
+        own = {number for of, number in state_of(self.entries).poured if of == self.plan.id}
+        return frozenset(own | (before.poured if before else frozenset()))
+
+    @cached_property
+    def _missing(self) -> tuple[int, ...]:
+        return not_recorded(self.plan, state_of(self.entries), self.at)
+
+    @property
+    def _is_news(self) -> bool:
+        """Whether something was recorded that the plan in hand does not know of."""
+        before = self.plan.plan.begun
+        if before is None:
+            return bool(self.entries)
+        return happened(self.plans, self.entries, before.since, before.number, before.after) != before or any(
+            entry.happened > before.since for entry in self.entries
+        )
+
+    def _inputs(self) -> tuple[Site, Order]:
+        site_files, order_files = plan_files(self.directory)
+        site = site_files if self.changed.site is None else {"": self.changed.site}
+        order = order_files if self.changed.order is None else {"": self.changed.order}
+        if self.changed.weather is not None:
+            site = {**site, _forecast(load_site(site[""], files=site)): self.changed.weather}
+        return load_site(site[""], files=site), load_order(order[""], files=order)
+
+
+def _forecast(site: Site) -> str:
+    """The reference by which a site names its forecast."""
+    from blockrun.files.yaml import read_yaml
+
+    named = read_yaml(site.sources[""]).data.get("weather")
+    names: Sequence[object] = named if isinstance(named, list) else [named]
+    if len(names) == 1 and str(names[0]).lower().endswith(".epw"):
+        what = "the site has a typical year and no forecast to put another in the place of"
+        raise BadInput(what, "Name both in the site, the forecast first, and give it with --site.", name="--weather")
+    return str(names[0])
+
+
+def _kept(directory: Path) -> Kept:
+    return Kept(load_as_planned(directory), load_plan(directory))

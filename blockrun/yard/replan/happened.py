@@ -1,0 +1,97 @@
+"""All that had happened by a moment, for a plan that is made anew then."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
+
+from blockrun.planner.begun.facts import Air, Begun, Coming, Some, StockBegun
+from blockrun.planner.uses import AGENT, CEMENT
+from blockrun.yard.journal import standing
+from blockrun.yard.journal.events import Counted, Delivered, PersonAway
+from blockrun.yard.now import UNKNOWN, state_of
+from blockrun.yard.replan.batches import Batches, batches_poured
+from blockrun.yard.replan.spares import spares_to_have
+from blockrun.yard.replan.turns import turns_begun
+from blockrun.yard.stock import stock_now
+
+if TYPE_CHECKING:
+    from blockrun.planner.supplies import Supply
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.now import State
+    from blockrun.yard.replan.kept import Kept
+
+
+def happened(plans: Sequence[Kept], entries: Iterable[Entry], at: datetime, number: int, after: int) -> Begun:
+    """What had happened.
+
+    Parameters
+    ----------
+    plans : made for the job, the one in hand first.
+    entries : of the journal; what is recorded as later is not heeded.
+    at : the moment.
+    number, after : of the plan to come, and of the one in hand.
+    """
+    told = [entry for entry in standing(entries) if entry.happened <= at]
+    state = state_of(told)
+    batches = batches_poured(told, plans)
+    return Begun(
+        since=at,
+        number=number,
+        after=after,
+        batches=batches.poured,
+        turns=tuple(turns_begun(state, batches.numbers, plans, at)),
+        spares=spares_to_have(plans[0].plan, state),
+        found=tuple(_found(state)),
+        lost=tuple(sorted(state.lost)),
+        away=tuple(sorted(_away(told).items())),
+        out_of_use=tuple(sorted(state.out_of_use)),
+        air=tuple(Air(day=day, min_c=one.min_degc, max_c=one.max_degc) for day, one in sorted(state.air.items())),
+        stock=_stock(plans, told, batches, at),
+    )
+
+
+def _found(state: State) -> Iterator[Some]:
+    """Good blocks of which nobody knows the batch."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for places in (state.out, state.racks, state.stacks, state.laid):
+        for pile in places.values():
+            for kind, lot in pile.lots():
+                counts[kind] += lot.n_blocks if lot.batch == UNKNOWN else 0
+    yield from ((*kind, count) for kind, count in sorted(counts.items()) if count)
+
+
+def _away(entries: Iterable[Entry]) -> Counter[date]:
+    """People away, by day, as recorded."""
+    found: Counter[date] = Counter()
+    for entry in entries:
+        if isinstance(entry.event, PersonAway):
+            for nth in range((entry.event.last - entry.event.first).days + 1):
+                found[entry.event.first + timedelta(days=nth)] += entry.event.people
+    return found
+
+
+def _stock(plans: Sequence[Kept], told: Sequence[Entry], batches: Batches, at: datetime) -> StockBegun | None:
+    """Cement and agent as they were counted and came; None where nobody recorded any of that."""
+    if not any(isinstance(entry.event, Counted | Delivered) for entry in told):
+        return None
+    plan = plans[0]
+    stock = stock_now(plan.as_planned, told, at, [kept.as_planned for kept in plans[1:]])
+    drawn_l = sum(_agent_l(plans, batch.plan, batch.was) for batch in batches.poured)
+    return StockBegun(
+        cement_bags=stock.each[CEMENT].amount + sum(batch.bags for batch in batches.poured),
+        agent_l=stock.each[AGENT].amount + drawn_l,
+        cement=tuple(_coming(stock.each[CEMENT].to_come)),
+        agent=tuple(_coming(stock.each[AGENT].to_come)),
+    )
+
+
+def _agent_l(plans: Sequence[Kept], plan: str, batch: int) -> float:
+    rows = [kept.batches[batch] for kept in plans if kept.id == plan and batch in kept.batches]
+    return float(rows[0].agent_l) if rows else 0.0
+
+
+def _coming(supplies: Iterable[Supply]) -> Iterator[Coming]:
+    return (Coming(day=one.day, amount=one.amount, lot=one.lot or None) for one in supplies if one.day is not None)

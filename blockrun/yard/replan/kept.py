@@ -1,0 +1,77 @@
+"""Plans made for a job: this one and those before it, each known by its digits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned, PlannedCast
+    from blockrun.planner.plan import Plan
+
+Row = Any
+"""A row of one of a plan's tables."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A plan that was saved.
+
+    Parameters
+    ----------
+    as_planned, plan : the same, as the yard knows it and whole.
+    """
+
+    as_planned: AsPlanned
+    plan: Plan
+
+    @property
+    def id(self) -> str:
+        """Its digits."""
+        return self.as_planned.id
+
+    @cached_property
+    def batches(self) -> dict[int, Row]:
+        """Rows of its batches, by number."""
+        rows: Iterable[Row] = self.plan.tables.batches.itertuples(index=False)
+        return {int(row.batch): row for row in rows}
+
+    @cached_property
+    def cubes(self) -> dict[int, int]:
+        """Sets of test cubes that its batches give."""
+        rows: Iterable[Row] = self.plan.tables.cubes.itertuples(index=False)
+        sets: dict[int, set[int]] = {}
+        for row in rows:
+            sets.setdefault(int(row.batch), set()).add(int(row.set))
+        return {batch: len(of) for batch, of in sets.items()}
+
+    @cached_property
+    def sawn(self) -> dict[tuple[int, int], tuple[float, float, float, float]]:
+        """How blocks of slabs lie there, by batch and cavity; of several slabs of one batch the first."""
+        rows: Iterable[Row] = self.plan.tables.sawing.itertuples(index=False)
+        lies = {
+            (row.mould, row.turn, row.cavity): (row.from_left_mm, row.from_bottom_mm, row.length_mm, row.height_mm)
+            for row in rows
+        }
+        found: dict[tuple[int, int], tuple[float, float, float, float]] = {}
+        for cast in self.as_planned.casts:
+            lie = lies.get((cast.mould, cast.turn, cast.cavity))
+            if lie is not None:
+                found.setdefault((cast.batch, cast.cavity), lie)
+        return found
+
+    def clean_of(self, cast: PlannedCast) -> Row | None:
+        """The row of the clean after a block's strip."""
+        after = [row for row in self._cleans.get((cast.mould, cast.base), ()) if row.start >= cast.strip]
+        return min(after, key=lambda row: row.start, default=None)
+
+    @cached_property
+    def _cleans(self) -> dict[tuple[str, str], list[Row]]:
+        found: dict[tuple[str, str], list[Row]] = {}
+        rows: Iterable[Row] = self.plan.tables.tasks.itertuples(index=False)
+        for row in rows:
+            if row.task == "clean":
+                found.setdefault((row.mould, row.base), []).append(row)
+        return found

@@ -1,0 +1,81 @@
+"""Spares to be had in the end: those that the order asks for are there to be used up, and what breaks is seen."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from blockrun.planner.begun.facts import Some
+    from blockrun.planner.plan import Plan
+    from blockrun.yard.now import Kind, State
+
+ENOUGH: Final = 50
+"""Blocks out of their moulds from which on the share that was lost is reckoned with (our choice)."""
+
+_ROUNDING: Final = 1e-9
+
+
+@dataclass(frozen=True)
+class Losses:
+    """Blocks lost so far.
+
+    Attributes
+    ----------
+    out : blocks that came out of a mould, whole or not.
+    lost : of them, and of those thrown out of moulds: broken, rejected, and missing since a count.
+    """
+
+    out: int
+    lost: int
+
+    @property
+    def share(self) -> float | None:
+        """The share that was lost; None where too few are out to tell."""
+        return self.lost / self.out if self.out >= ENOUGH else None
+
+
+def losses_of(state: State) -> Losses:
+    """What was lost of all that was cast."""
+    lost = sum(map(len, (state.broken, state.rejected, state.missing)))
+    standing = sum(len(here.blocks) for here in state.moulds.values())
+    return Losses(sum(state.cast.values()) - standing, lost)
+
+
+def spares_to_have(plan: Plan, state: State) -> tuple[Some, ...]:
+    """Spares of each mark and mix that are to be had in the end, beyond all that is ordered.
+
+    Those asked for less those that were lost, for that is what they are there for; and no fewer than will be lost of
+    what is not on a rack yet, at the share that the order or the yard so far says, whichever is more.
+    """
+    share = max(float(plan.order.spares), losses_of(state).share or 0.0)
+    ordered: Counter[Kind] = Counter()
+    for line in plan.ordered:
+        ordered[line.mark, line.mix] += line.count
+    safe, lost = _safe(state), _lost(state)
+    told = []
+    for kind, count in sorted(ordered.items()):
+        asked = math.ceil(plan.order.spares * count) - lost[kind]
+        at_risk = max(0, count - safe[kind])
+        more = max(asked, math.ceil(share * at_risk - _ROUNDING))
+        if more > 0:
+            told.append((*kind, more))
+    return tuple(told)
+
+
+def _safe(state: State) -> Counter[Kind]:
+    """Good blocks that are out of their moulds."""
+    found: Counter[Kind] = Counter()
+    for places in (state.out, state.racks, state.stacks, state.laid):
+        for pile in places.values():
+            found.update(pile.counts)
+    return found
+
+
+def _lost(state: State) -> Counter[Kind]:
+    found: Counter[Kind] = Counter()
+    for pile in (state.broken, state.rejected, state.missing):
+        found.update(pile.counts)
+    return found

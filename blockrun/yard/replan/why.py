@@ -1,0 +1,90 @@
+"""What happened otherwise than planned, in sentences, and what should have happened and was not recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Final
+
+from blockrun.yard.now import State, state_of
+from blockrun.yard.replan.spares import losses_of
+
+if TYPE_CHECKING:
+    from blockrun.planner.begun import Begun
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.replan.kept import Kept
+
+COLDER_C: Final = 2.0
+"""A day is told as colder or warmer than forecast from so much on, in the mean of its least and most (our choice)."""
+
+
+def not_recorded(plan: Kept, state: State, at: datetime) -> tuple[int, ...]:
+    """Numbers of batches that should have been poured by a moment and were not, as far as anybody recorded."""
+    begun = plan.plan.begun
+    happened = begun.poured if begun else frozenset()
+    return tuple(
+        number
+        for number, row in sorted(plan.batches.items())
+        if row.pour_to <= at and number not in happened and (plan.id, number) not in state.poured
+    )
+
+
+def why_otherwise(plan: Kept, entries: Sequence[Entry], begun: Begun) -> tuple[str, ...]:
+    """What happened that no plan had in it."""
+    state = state_of(entries, begun.since)
+    said = [*_batches(plan, state), *_blocks(state, plan), *_yard(begun), *_air(plan, begun)]
+    if begun.stock is not None:
+        said.append("stock is as it was counted and came")
+    return tuple(said)
+
+
+def _batches(plan: Kept, state: State) -> Iterator[str]:
+    again = sorted(number for (of, number), times in state.poured.items() if of == plan.id and len(times) > 1)
+    if again:
+        yield f"{_named('batch', 'batches', again)} poured again"
+
+
+def _blocks(state: State, plan: Kept) -> Iterator[str]:
+    for pile, what in ((state.broken, "broke"), (state.rejected, "rejected"), (state.missing, "missing at a count")):
+        if pile:
+            were = "" if what == "broke" else "was " if len(pile) == 1 else "were "
+            yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
+    losses, asked = losses_of(state), float(plan.plan.order.spares)
+    if losses.share is not None and losses.share > asked:
+        yield f"{losses.share:.1%} of all blocks were lost so far, {asked:.0%} spares are asked for: more are planned"
+
+
+def _yard(begun: Begun) -> Iterator[str]:
+    if begun.found:
+        yield f"{sum(count for *_, count in begun.found)} blocks were found that nobody had recorded"
+    if lost := [f"{day:%a} {day.day} {day:%b}" for day in begun.lost]:
+        yield f"{', '.join(lost)} {'is' if len(lost) == 1 else 'are'} lost"
+    coming = [(day, people) for day, people in begun.away if day >= begun.since.date()]
+    if coming:
+        days = ", ".join(f"{people} on {day:%a} {day.day} {day:%b}" for day, people in coming[:3])
+        yield f"people are away: {days}{' and more days' * (len(coming) > 3)}"
+    if begun.out_of_use:
+        are = "is" if len(begun.out_of_use) == 1 else "are"
+        yield f"{', '.join(begun.out_of_use)} {are} out of use"
+
+
+def _air(plan: Kept, begun: Begun) -> Iterator[str]:
+    weather = plan.as_planned.site.weather
+    off = []
+    for air in begun.air:
+        if air.day >= weather.first:
+            told = weather.day(air.day)
+            off.append((air.min_c + air.max_c - told.min_c - told.max_c) / 2)
+    for word, days in (
+        ("colder", [-one for one in off if one <= -COLDER_C]),
+        ("warmer", [one for one in off if one >= COLDER_C]),
+    ):
+        if days:
+            were = f"{len(days)} days were" if len(days) > 1 else "1 day was"
+            yield f"{were} {word} than forecast, by up to {max(days):.0f} degC"
+
+
+def _named(one: str, several: str, numbers: Sequence[int]) -> str:
+    if len(numbers) == 1:
+        return f"{one} {numbers[0]} was"
+    return f"{several} {', '.join(map(str, numbers))} were"
