@@ -247,6 +247,7 @@ class Progress:
     at : the moment.
     entries : how many were recorded until then and count.
     batches, blocks : how far it is.
+    courses, courses_left : how many the plan casts for, and how many are not yet laid whole.
     late, short : courses, in the order in which they are needed.
     reserves : materials in the order in which they are measured.
     strange_pours : how many pours are of no plan that is there, so that nothing is drawn from stock for them.
@@ -261,6 +262,8 @@ class Progress:
     entries: int
     batches: Batches
     blocks: Blocks
+    courses: int
+    courses_left: int
     late: tuple[LateCourse, ...]
     short: tuple[ShortCourse, ...]
     reserves: tuple[Reserve, ...]

@@ -69,8 +69,8 @@ def _write_verdict(page: Page, progress: Progress, again: str) -> None:
 
 
 def _verdict(progress: Progress, wrong: str, is_serious: bool) -> str:
-    batches, blocks = progress.batches, progress.blocks
-    if blocks.laid >= blocks.ordered:
+    batches = progress.batches
+    if not progress.courses_left:
         return "All is laid."
     if not progress.entries:
         first = f"the first pour is over by {day_name(batches.first.date())} {clock(batches.first)}"
@@ -106,6 +106,8 @@ def _progress(progress: Progress) -> Iterator[Sequence[Part]]:
     if batches.open:
         yield [_open_said(batches)]
     yield from ([line] for line in _blocks(progress.blocks))
+    if progress.courses_left < progress.courses:
+        yield [f"courses: {progress.courses - progress.courses_left} of {progress.courses} laid whole"]
     if batches.poured < batches.in_all:
         yield [f"last pour planned for {glued(day_name(batches.last))}{_pace_said(batches)}"]
     if progress.lost_days:
@@ -196,7 +198,7 @@ def _late(progress: Progress) -> Iterator[Sequence[Part]]:
         yield _late_part(part, list(late))
     for part, short in groupby(sorted(progress.short, key=lambda one: one.part), key=lambda one: one.part):
         yield _short_part(part, list(short))
-    if not progress.late and not progress.short and progress.blocks.laid < progress.blocks.ordered:
+    if not progress.late and not progress.short and progress.courses_left:
         yield ["nothing, if the rest goes as planned"]
 
 

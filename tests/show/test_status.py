@@ -66,6 +66,8 @@ PROGRESS: Final = Progress(
     entries=80,
     batches=BATCHES,
     blocks=BLOCKS,
+    courses=30,
+    courses_left=30,
     late=LATE,
     short=(ShortCourse("yard", 6, False, april(26), (("C", 2), ("full", 1))),),
     reserves=(CEMENT, AGENT),
@@ -127,7 +129,7 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "  spare",
         "",
         "Foam and density",
-        "- foam weight: 12 batches, mean 95.9 g/L, 1.0% over what is due; batch 11 to 12: a step larger than",
+        "- foam weight: 12 batches, mean 96.1 g/L, 1.1% over what is due; batch 11 to 12: a step larger than",
         "  chance makes, to 109.0 g/L; batch 12: 109.0 g/L is beyond the upper limit",
         "",
         "Entries",
@@ -187,10 +189,14 @@ def test_a_job_whose_pours_are_over_says_so() -> None:
 
 
 def test_a_job_that_is_over_says_so() -> None:
-    assert said(replace(ON_PLAN, blocks=replace(BLOCKS, laid=392)))[1] == "All is laid."
+    assert said(replace(ON_PLAN, courses_left=0))[1] == "All is laid."
 
 
 # lines that are not always there
+
+
+def test_courses_laid_are_counted() -> None:
+    assert "- courses: 4 of 30 laid whole" in said(replace(ON_PLAN, courses_left=26))
 
 
 def test_many_open_batches_are_counted() -> None:

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.progress import LateCourse, ShortCourse
-from blockrun.yard.now import Kind, Lot, State
+from blockrun.yard.now import Lot, State
 from blockrun.yard.ready.air import site_as_it_went
 from blockrun.yard.ready.courses import courses_now
 from blockrun.yard.ready.ripe import Ripe

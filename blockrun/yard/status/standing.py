@@ -49,6 +49,8 @@ def progress_of(
         entries=len(told),
         batches=batches_of(plan, state, at),
         blocks=blocks,
+        courses=len({(cast.part, cast.course) for cast in plan.casts if cast.part and not cast.spare}),
+        courses_left=len(courses),
         late=tuple(late_courses(plan, courses)),
         short=tuple(short_courses(courses)),
         reserves=tuple(reserves_of(plan, state, stock, at)),

@@ -22,6 +22,12 @@ def test_blocks_are_told_by_where_they_are(status: Status) -> None:
     assert (blocks.cast, blocks.in_moulds, blocks.on_racks, blocks.rejected, blocks.lost) == (5, 1, 3, 1, 1)
 
 
+def test_courses_laid_whole_are_told(status: Status) -> None:
+    more = ("2027-04-08 08:10 stripped gang-2/1", "2027-05-04 15:00 laid wall 1")
+    progress = status("2027-05-04 16:00", POURED, *STRIPPED, SECOND, *more)
+    assert (progress.courses, progress.courses_left) == (3, 2)
+
+
 def test_only_what_happened_until_then_counts(status: Status) -> None:
     progress = status("2027-04-06 12:00", POURED, *STRIPPED, SECOND)
     assert (progress.entries, progress.batches.poured, progress.blocks.in_moulds) == (1, 1, 5)
