@@ -70,9 +70,10 @@ def planned(
                     lambda known: tell(_progress_said(known, site.units)),
                     rounds=rounds,
                     repeatable=repeatable,
+                    on=on,
                 )
                 guards.append(guard)
-                return guard.plan(site, order, beside, on=on)
+                return guard.plan(site, order, beside)
 
             made = wait_for(work, until=None)
         save(made, guards[-1], _run(time.monotonic() - began, seconds))

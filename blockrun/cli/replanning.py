@@ -13,7 +13,6 @@ from blockrun.cli.options import PLAN_SECONDS, PlanDirectory, time_allowed
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
-    from blockrun.cli.guarded import Asked
     from blockrun.planner.guard import Guard
     from blockrun.planner.plan import Plan
     from blockrun.yard.replan.going_on import Job
@@ -68,7 +67,7 @@ def _rounds(seconds: str | None) -> int:
 def _tell(job: Job, made: Plan, guard: Guard, run: dict[str, object], *, try_it: bool) -> None:
     from blockrun.show.replanned import replanned_text
 
-    told = job.told(made, guard.kept_stages)
+    told = job.told(made, guard.carried_on)
     if not try_it:
         from blockrun.planner.earlier import set_aside
         from blockrun.planner.saved import save_plan

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import math
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from importlib import import_module
 from typing import TYPE_CHECKING, Final
@@ -18,6 +18,8 @@ from blockrun.planner.solvers import SEARCH, Apart
 from blockrun.planner.wanted import wanted
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from blockrun.optimiser.best import Found, Known
     from blockrun.order import Order
     from blockrun.planner.begun.old import GoingOn
@@ -105,6 +107,8 @@ class Guard:
     ----------
     time : that is allowed; ``stop`` ends it sooner.
     repeatable : a plan that ran out of time is none.
+    on : what the plan goes on from, where the job has begun; the site is then as it is by now.
+    carried_on : what the plan before would reach, carried on as it is, by stage; None where that is not known.
     """
 
     time: TimeAllowed
@@ -113,16 +117,17 @@ class Guard:
     seed: int = 0
     rounds: int = 3
     repeatable: bool = False
+    on: GoingOn | None = None
+    carried_on: Mapping[str, int | float | date] | None = field(default=None, init=False)
     _kept: deque[Known] = field(default_factory=lambda: deque(maxlen=_KEPT))
     _passed: Plan | None = None
     _ran_out: bool = False
 
-    def plan(self, site: Site, order: Order, beside: Beside, work: str = SEARCH, on: GoingOn | None = None) -> Plan:
+    def plan(self, site: Site, order: Order, beside: Beside, work: str = SEARCH) -> Plan:
         """The best plan found that passes the audit.
 
         Parameters
         ----------
-        on : what the plan goes on from, where the job has begun; the site is then as it is by now.
         beside : searches; it need not live to the end.
         work : what it does, ``module:function``.
 
@@ -132,10 +137,10 @@ class Guard:
         DiedError : the search broke down before there was a plan.
         BadPlan : all plans failed the audit.
         """
-        self.time.expect(sum(line.count for line in wanted(site, order, on.begun if on else None)))
+        self.time.expect(sum(line.count for line in wanted(site, order, self.on.begun if self.on else None)))
         solver = Apart(self.stopped, beside, work, _make_ready)
         try:
-            asked, outcome = searched(site, order, solver, self._heard, self.seed, self.rounds, on)
+            asked, outcome = searched(site, order, solver, self._heard, self.seed, self.rounds, self.on)
         except _EnoughError:
             assert self._passed is not None
             plan = self._passed

@@ -1,7 +1,8 @@
-"""The words of a plan made anew: what speaks for it, what it costs and changes; `yard` and the planner fill, `show` prints."""
+"""The words of a plan made anew: why, what it costs and what it changes; `yard` and planner fill, `show` prints."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
@@ -10,7 +11,7 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.changes import DayChanged
     from blockrun.planner.plan import Plan
 
-Reached = dict[str, int | float | date]
+Reached = Mapping[str, int | float | date]
 """What a plan reaches in each stage."""
 
 
