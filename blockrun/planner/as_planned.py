@@ -17,6 +17,8 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import did_you_mean
+from blockrun.planner.begun.facts import FILE as BEGUN
+from blockrun.planner.begun.facts import read_begun
 from blockrun.planner.label_code import OF_A_CAST, id_of
 from blockrun.planner.plan_files import AGAIN, plan_files
 
@@ -79,6 +81,18 @@ class AsPlanned:
             [str(getattr(cast, name) or 0) if name == "course" else str(getattr(cast, name)) for name in OF_A_CAST]
             for cast in self.casts
         )
+
+    def recorded_as(self, batch: int) -> tuple[str, int]:
+        """By which plan's digits and number a batch of this one is recorded: by its own, unless it was poured before.
+
+        A plan made anew in the middle of a job has numbers of its own for what was poured by then.
+        """
+        return self._before.get(batch, (self.id, batch))
+
+    @cached_property
+    def _before(self) -> dict[int, tuple[str, int]]:
+        path = self.directory / "inputs" / BEGUN
+        return {one.number: (one.plan, one.was) for one in read_begun(path).batches} if path.is_file() else {}
 
     @cached_property
     def batches(self) -> dict[int, list[PlannedCast]]:

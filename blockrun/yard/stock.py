@@ -107,9 +107,9 @@ def _named(event: Delivered | Counted) -> str:
 
 
 def _heeded(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Iterator[Entry]:
-    start = plan.site.calendar.start
+    start, own = plan.site.calendar.start, {plan.recorded_as(number) for number in plan.batches}
     for entry in entries:
-        is_own = isinstance(entry.event, Poured) and entry.event.plan == plan.id
+        is_own = isinstance(event := entry.event, Poured) and (event.plan, event.batch) in own
         if entry.happened <= at and (entry.happened.date() >= start or is_own):
             yield entry
 
@@ -212,7 +212,7 @@ class _Draws:
                 if use.material != WATER:
                     taken[use.material] += use.amount
                     used[use.mix][use.material] += use.amount
-            self._batches[plan.id, number] = taken
+            self._batches[plan.recorded_as(number)] = taken
             blocks[uses[0].mix] += len(plan.batches.get(number, ()))
         self._a_block |= {
             mix: {name: all_of / blocks[mix] for name, all_of in used[mix].items()} for mix in used if blocks[mix]

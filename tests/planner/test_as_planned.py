@@ -1,12 +1,14 @@
 from __future__ import annotations
 
 import shutil
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.planner.as_planned import load_as_planned, meant
+from blockrun.planner.begun.facts import FILE, BatchPoured, Begun
 from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
 
@@ -25,6 +27,17 @@ def test_it_says_what_the_tables_say(small_folder: Path, small_plan: Plan) -> No
 def test_moulds_and_bases_that_no_pour_fills_are_known_too(small_folder: Path) -> None:
     names = load_as_planned(small_folder).moulds
     assert names == {"gang-2/01", "gang-2/02", "tray-1/01", "tray-1/b01", "tray-1/b02"}
+
+
+def test_a_batch_poured_before_the_plan_was_made_is_recorded_by_the_plan_of_then(
+    small_folder: Path, tmp_path: Path
+) -> None:
+    folder = Path(shutil.copytree(small_folder, tmp_path / "plan"))
+    poured = datetime.fromisoformat("2027-04-05T08:24")
+    before = BatchPoured(number=1, plan="1234", was=7, mixer="drum", mix="light", bags=3.5, poured=poured)
+    (folder / "inputs" / FILE).write_text(Begun(since=poured, batches=(before,)).text(), encoding="utf-8")
+    plan = load_as_planned(folder)
+    assert (plan.recorded_as(1), plan.recorded_as(2)) == (("1234", 7), (plan.id, 2))
 
 
 def test_domes_are_told_by_the_order(small_folder: Path) -> None:

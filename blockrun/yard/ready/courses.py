@@ -99,7 +99,7 @@ def _planned(plan: AsPlanned, state: State) -> dict[Kind, list[PlannedCast]]:
     """Casts of batches that nobody poured yet, by kind, the first pour first."""
     found: dict[Kind, list[PlannedCast]] = {}
     for cast in sorted(plan.casts, key=lambda one: one.poured):
-        if (plan.id, cast.batch) not in state.poured:
+        if plan.recorded_as(cast.batch) not in state.poured:
             found.setdefault((cast.mark, cast.mix), []).append(cast)
     return found
 

@@ -46,7 +46,9 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
 
 
 def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMould:
-    racks = {cast.rack for cast in plan.casts if cast.place == here.place and (plan.id, cast.batch) in here.batches}
+    racks = {
+        cast.rack for cast in plan.casts if cast.place == here.place and plan.recorded_as(cast.batch) in here.batches
+    }
     rack = racks.pop() if len(racks) == 1 else ""
     kind, calendar = plan.kind_of(here.mould), ripe.calendar
     thumb = here.thumbs[-1][1] if here.thumbs else ""

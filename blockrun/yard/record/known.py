@@ -78,7 +78,7 @@ class Known:
 
     def poured(self, batch: int) -> list[datetime]:
         """When a batch of this plan was poured; none where nobody recorded it."""
-        return self.state.poured.get((self.plan.id, batch), [])
+        return self.state.poured.get(self.plan.recorded_as(batch), [])
 
     def rack(self, word: str) -> str:
         """The rack that is meant."""
@@ -97,7 +97,9 @@ class Known:
         """
         racks = [rack.name for rack in self.plan.site.racks]
         planned = {
-            cast.rack for cast in self.plan.casts if cast.place == place and (self.plan.id, cast.batch) in batches
+            cast.rack
+            for cast in self.plan.casts
+            if cast.place == place and self.plan.recorded_as(cast.batch) in batches
         }
         found = planned if len(planned) == 1 else set(racks)
         if len(found) != 1:

@@ -45,7 +45,7 @@ def is_open(item: Item, state: State, plan: AsPlanned) -> bool:
     """Whether something may still be to be recorded, by where every block is now."""
     what, name = item.words[0], item.words[1]
     if what == "poured":
-        return (plan.id, int(name)) not in state.poured
+        return plan.recorded_as(int(name)) not in state.poured
     if what == "stacked":
         return bool(state.racks.get(name))
     here = state.standing_in(name)

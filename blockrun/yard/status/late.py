@@ -38,7 +38,7 @@ def _planned(plan: AsPlanned, state: State, at: datetime) -> Iterator[Supply]:
         ((cast.mark, cast.mix), cast.batch, cast.ready - cast.poured) for cast in plan.casts if cast.batch in due
     )
     for (kind, batch, takes), count in found.items():
-        lot = Lot((plan.id, batch), due[batch], due[batch], count)
+        lot = Lot(plan.recorded_as(batch), due[batch], due[batch], count)
         yield Supply(kind, "planned", due[batch] + takes, lot, count)
 
 

@@ -21,7 +21,8 @@ ENOUGH: Final = 5
 
 def poured_of(plan: AsPlanned, state: State) -> dict[int, list[datetime]]:
     """When each batch of a plan was poured, by its number; those that were not left out."""
-    return {number: state.poured[plan.id, number] for number in plan.batches if (plan.id, number) in state.poured}
+    recorded = {number: plan.recorded_as(number) for number in plan.batches}
+    return {number: state.poured[name] for number, name in recorded.items() if name in state.poured}
 
 
 def batches_of(plan: AsPlanned, state: State, at: datetime) -> Batches:
@@ -35,7 +36,8 @@ def batches_of(plan: AsPlanned, state: State, at: datetime) -> Batches:
         poured=len(poured),
         due=due,
         in_all=len(planned),
-        again=sum(len(times) - 1 for times in poured.values()),
+        again=sum(map(len, {plan.recorded_as(number): times for number, times in poured.items()}.values()))
+        - len(poured),
         open=tuple((number, moment.date()) for moment, number in open_yet),
         first=first,
         last=last.date(),
