@@ -87,6 +87,11 @@ class Blocks:
         """Those that nobody will lay."""
         return self.broken + self.rejected + self.missing
 
+    @property
+    def good(self) -> int:
+        """Those that are there, laid or to be laid."""
+        return self.cast + self.found - self.lost
+
 
 @dataclass(frozen=True)
 class LateCourse:

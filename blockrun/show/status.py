@@ -155,8 +155,8 @@ def _open_said(batches: Batches) -> str:
 
 
 def _blocks(blocks: Blocks) -> Iterator[str]:
-    due = f", {blocks.due} due" if blocks.due != blocks.cast else ""
-    yield f"blocks: {blocks.cast} of {blocks.in_all} cast{due}"
+    due = f", {blocks.due} due" if blocks.due != blocks.good else ""
+    yield f"blocks: {blocks.good} good of {blocks.in_all}{due}"
     places = (
         (blocks.in_moulds, "in moulds"),
         (blocks.beside, "out of moulds"),

@@ -101,7 +101,7 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "Progress",
         "- batches: 19 of 60 poured and 22 due: 3 behind, about 1 working day; 1 more again",
         "- not recorded: batches 6 of Mon 5 Apr, 14 of Wed 7 Apr and 22 of Thu 8 Apr; if poured, record it",
-        "- blocks: 140 of 413 cast, 160 due",
+        "- blocks: 133 good of 413, 160 due",
         "- now: 6 in moulds, 127 on racks, 4 broken, 2 rejected, 1 missing since a count",
         "- last pour planned for Tue 27 Apr; at the pace so far about Mon 3 May, roughly",
         "- 1 day lost: Thu 8 Apr",

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -8,6 +9,8 @@ from typing import Final
 import pytest
 
 from blockrun.planner.as_planned import AsPlanned, load_as_planned
+from blockrun.planner.begun.facts import FILE as BEGUN
+from blockrun.planner.begun.facts import BatchPoured, Begun
 from blockrun.planner.progress import Progress
 from blockrun.planner.risk.rates import Rates
 from blockrun.yard.journal import FILE
@@ -30,6 +33,16 @@ def small() -> AsPlanned:
 def demo() -> AsPlanned:
     """The plan of the demo yard: 60 batches, 22 of them from Monday 5 to Thursday 8 April, the next on the 17th."""
     return load_as_planned(PLANS / "demo")
+
+
+@pytest.fixture
+def anew(tmp_path: Path) -> AsPlanned:
+    """The plan of fifteen blocks as if made anew after its first batch, which the plan before, 1234, had as its 7th."""
+    folder = Path(shutil.copytree(PLANS / "small", tmp_path / "anew"))
+    poured = datetime.fromisoformat("2027-04-05T08:24")
+    before = BatchPoured(number=1, plan="1234", was=7, mixer="drum", mix="light", bags=3.5, poured=poured)
+    (folder / "inputs" / BEGUN).write_text(Begun(since=poured, batches=(before,)).text(), encoding="utf-8")
+    return load_as_planned(folder)
 
 
 @pytest.fixture

@@ -59,6 +59,14 @@ def test_a_pour_of_another_plan_is_no_batch_of_this_one(small: AsPlanned) -> Non
     assert batches_of(small, state, at("2027-04-05T12:00")).poured == 0
 
 
+def test_what_was_poured_before_the_plan_was_made_anew_is_poured(anew: AsPlanned) -> None:
+    state = State()
+    state.poured["1234", 7] += [at("2027-04-05T07:00"), at("2027-04-05T08:24")]
+    batches = batches_of(anew, state, at("2027-04-05T12:00"))
+    assert (batches.poured, batches.again, batches.open) == (1, 1, ())
+    assert 1 not in still_due(anew, state, at("2027-04-05T12:00"))
+
+
 def test_the_pace_so_far_tells_a_last_pour(demo: AsPlanned) -> None:
     # 11 of 22 are poured. 49 are left of 38 that should be: at half the pace they are 98, 60 too many. 60 batches in
     # 20 working days are 3 a day, so 20 working days after Tuesday 27 April, 1 May closed: Friday 21 May

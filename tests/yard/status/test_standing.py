@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 
 from blockrun.mix.records import Record
+from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.progress import Away
+from blockrun.planner.risk.rates import Rates
+from blockrun.yard.journal import Entry
+from blockrun.yard.journal.events import Fill, Poured
+from blockrun.yard.status.standing import progress_of
 from tests.yard.status.conftest import POURED, SECOND, STRIPPED, Status
 
 
@@ -55,6 +60,15 @@ def test_lost_days_moulds_and_people_are_told(status: Status) -> None:
     assert progress.lost_days == (date(2027, 4, 6),)
     assert progress.out_of_use == (("gang-2/02", datetime.fromisoformat("2027-04-05T10:00")),)
     assert progress.away == (Away(date(2027, 4, 8), date(2027, 4, 12), 1),)
+
+
+def test_a_plan_made_anew_goes_on_with_the_journal_of_the_one_before(anew: AsPlanned) -> None:
+    poured = Poured(batch=7, plan="1234", mix="light", fills=(Fill(mould="gang-2/01", marks=("full", "full")),))
+    at = datetime.fromisoformat("2027-04-05T08:24")
+    entry = Entry("key", at, at.replace(tzinfo=UTC), poured)
+    progress = progress_of(anew, [entry], at, Rates())
+    assert (progress.batches.poured, progress.batches.behind, progress.strange_pours) == (1, 0, 0)
+    assert progress.reserves[0].amount == 4.5
 
 
 def test_entries_that_cannot_have_been_are_counted(status: Status) -> None:
