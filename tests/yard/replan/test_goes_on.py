@@ -1,0 +1,97 @@
+"""Where all went as planned, what the plan still has goes on from what had happened, and passes the audit with it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import pytest
+
+from blockrun.optimiser.score import score
+from blockrun.optimiser.state import Span, State, Turn
+from blockrun.planner.audit import audit
+from blockrun.planner.begun import Begun
+from blockrun.planner.begun.old import GoingOn
+from blockrun.planner.begun.site import site_begun
+from blockrun.planner.brief import Brief, brief
+from blockrun.planner.in_moulds import turns_of
+from blockrun.planner.tables import PlanTables, Stage
+from blockrun.planner.write import write_tables
+from blockrun.yard.replan.happened import happened
+from blockrun.yard.replan.kept import Kept
+from tests.yard.replan.went import went
+
+
+def moments(kept: Kept, parts: int) -> list[datetime]:
+    """Moments from before the first pour to after the last strip, none of them in the middle of a batch."""
+    first = min(cast.poured for cast in kept.as_planned.casts) - timedelta(days=1)
+    last = max(cast.strip for cast in kept.as_planned.casts) + timedelta(days=1)
+    evenly = [first + n * (last - first) / parts for n in range(parts + 1)]
+    rows = list(kept.batches.values())
+    return [max([at, *(row.end for row in rows if row.start <= at < row.end)]) for at in evenly]
+
+
+def as_planned(kept: Kept, at: datetime) -> tuple[Brief, State, Begun]:
+    """What is asked of a plan that goes on, and the answer that the plan before gives."""
+    at = at.replace(second=0, microsecond=0)
+    begun = happened([kept], went(kept.as_planned, at), at, 2, 1)
+    poured = frozenset(batch.was for batch in begun.batches)
+    site = site_begun(kept.plan.site, begun)
+    asked = brief(site, kept.plan.order, 150, begun=begun)
+    old = GoingOn(begun, kept.plan, poured).old_in(asked)
+    assert asked.history is not None
+    before = [_planned(asked, kept, stood.turn, stood.facts.mould, stood.facts.turn) for stood in asked.history.turns]
+    batches = [*asked.history.batches.values(), *old.batches]
+    return asked, State(0, [*before, *old.turns], batches), begun
+
+
+def _planned(asked: Brief, kept: Kept, turn: Turn, mould: str, number: int) -> Turn:
+    """A turn that was begun, with what the plan before has for it."""
+    if turn.done:
+        return turn
+    there = next(one for one in turns_of(kept.plan) if one.key == (mould, number))
+
+    def span(start: datetime, end: datetime) -> Span:
+        return Span(*((moment - asked.moment(0)) // timedelta(minutes=1) for moment in (start, end)))
+
+    clean = timedelta(minutes=there.kind.clean_time_min)
+    sides = span(there.sides, there.sides_off) if there.sides and there.sides_off else None
+    return replace(
+        turn,
+        sides=turn.sides or sides,
+        strip=turn.strip or span(there.strip, there.stripped),
+        clean=span(there.cleaned - clean, there.cleaned),
+    )
+
+
+def claimed(asked: Brief, answer: State) -> list[Stage]:
+    reached = score(asked.problem, answer)
+    cement = float(reached.cement / asked.steps_a_bag) * asked.site.stock.cement.bag_kg
+    finish = asked.moment(reached.finish * 1440).date()
+    return [
+        Stage("block_days_late", reached.late, 0, reached.late == 0),
+        Stage("finish", finish, finish, True),
+        Stage("batches", reached.batches, reached.batches, True),
+        Stage("cement", cement, cement, True),
+    ]
+
+
+def findings(asked: Brief, tables: PlanTables, answer: State, begun: Begun) -> list[str]:
+    return [str(one) for one in audit(asked.site, asked.order, tables, claimed(asked, answer), None, begun)]
+
+
+@pytest.mark.parametrize("nth", range(7))
+def test_what_the_plan_still_has_passes_the_audit_with_what_happened(any_kept: Kept, nth: int) -> None:
+    asked, answer, begun = as_planned(any_kept, moments(any_kept, 6)[nth])
+    assert findings(asked, write_tables(asked, answer), answer, begun) == []
+
+
+@pytest.mark.parametrize("nth", range(7))
+def test_all_blocks_are_where_the_plan_before_had_them(any_kept: Kept, nth: int) -> None:
+    asked, answer, _ = as_planned(any_kept, moments(any_kept, 6)[nth])
+    columns = ["mark", "mix", "poured", "strip", "rack_to", "ready"]
+    now, before = (
+        sorted(tables.casts[columns].astype(str).itertuples(index=False, name=None))
+        for tables in (write_tables(asked, answer), any_kept.plan.tables)
+    )
+    assert now == before
