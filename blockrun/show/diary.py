@@ -49,7 +49,7 @@ class Diary:
 
     def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
         check_fits(plan)
-        self.site = plan.site
+        self.site, self._begun = plan.site, plan.begun
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._shapes = {line.mark: line.shape for line in plan.ordered}
         self._roles = {line.mark: line.role for line in plan.ordered}
@@ -60,7 +60,8 @@ class Diary:
         self._ages = self._ripe.ages
         self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
-        self._tasks = _by(rows_of(plan.tables.tasks), lambda row: row.start.date())
+        since = self._begun.since if self._begun else datetime.min
+        self._tasks = _by((row for row in rows_of(plan.tables.tasks) if row.start >= since), lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
         self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
@@ -118,8 +119,8 @@ class Diary:
 
     @property
     def first(self) -> date:
-        """The day from which the yard is planned."""
-        return self.site.calendar.start
+        """The day from which the yard is planned: what is before it happened."""
+        return self._begun.since.date() if self._begun else self.site.calendar.start
 
     @property
     def last(self) -> date:
