@@ -60,8 +60,10 @@ class Diary:
         self._ages = self._ripe.ages
         self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
-        since = self._begun.since if self._begun else datetime.min
-        self._tasks = _by((row for row in rows_of(plan.tables.tasks) if row.start >= since), lambda row: row.start.date())
+        tasks = rows_of(plan.tables.tasks)
+        if self._begun:  # what is before happened
+            tasks = [row for row in tasks if row.start >= self._begun.since]
+        self._tasks = _by(tasks, lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
         self._stripped = _by(casts, lambda row: (row.mould, row.base, row.strip))
