@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from blockrun.errors import BadPlan, BlockrunError
+from blockrun.errors import BadInput, BadPlan, BlockrunError
 from blockrun.mix import batch_sizes
 from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clocks
@@ -55,7 +55,12 @@ def setting_of(plan: Plan, rates: Rates) -> Setting:
     Raises
     ------
     BadPlan : its tables do not fit its site and order.
+    BadInput : it was made anew in the middle of the job, and runs begin with the first day.
     """
+    if plan.begun is not None:
+        what = "this plan was made anew in the middle of the job, and a run plays a plan from its first day"
+        first = "plan 1 is kept in the folder earlier/1"
+        raise BadInput(what, f"Ask for the risk of a plan from the start: {first}.")
     try:
         return _Given(plan, rates).setting()
     except BlockrunError:
