@@ -17,12 +17,12 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import did_you_mean
-from blockrun.planner.begun.facts import FILE as BEGUN
-from blockrun.planner.begun.facts import read_begun
 from blockrun.planner.label_code import OF_A_CAST, id_of
-from blockrun.planner.plan_files import AGAIN, plan_files
+from blockrun.planner.plan_files import AGAIN, BEGUN, plan_files
 
 if TYPE_CHECKING:
+    from blockrun.mix import Proportions
+    from blockrun.planner.uses import Use
     from blockrun.site import MouldKind, Site
 
 Value = TypeVar("Value")
@@ -91,8 +91,31 @@ class AsPlanned:
 
     @cached_property
     def _before(self) -> dict[int, tuple[str, int]]:
-        path = self.directory / "inputs" / BEGUN
-        return {one.number: (one.plan, one.was) for one in read_begun(path).batches} if path.is_file() else {}
+        path = self.directory / BEGUN
+        if not path.is_file():
+            return {}
+        from blockrun.planner.begun.facts import read_begun
+
+        return {one.number: (one.plan, one.was) for one in read_begun(path).batches}
+
+    @cached_property
+    def proportions(self) -> dict[str, Proportions]:
+        """Its mixes, with the foam of its site."""
+        from blockrun.order.mixes_alone import load_mixes
+        from blockrun.planner.mixes import mix_proportions
+
+        return mix_proportions(self.site, load_mixes(self.order[""], files=self.order))
+
+    @cached_property
+    def uses(self) -> dict[int, tuple[Use, ...]]:
+        """What each of its batches takes, by number."""
+        from blockrun.planner.planned_batches import planned_batches
+        from blockrun.planner.uses import uses_of_batch
+
+        return {
+            one.batch: tuple(uses_of_batch(one, self.proportions[one.mix], self.site))
+            for one in planned_batches(self.directory)
+        }
 
     @cached_property
     def batches(self) -> dict[int, list[PlannedCast]]:

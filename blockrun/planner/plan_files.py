@@ -10,6 +10,9 @@ from blockrun.errors import BadPlan
 from blockrun.files.text import read_text
 
 FACTS: Final = "plan.json"
+BEGUN: Final = "inputs/begun.json"
+"""What had happened before the plan was made, of one that was made in the middle of a job."""
+
 AGAIN: Final = "Make the plan again, or put the file back as it was."
 
 

@@ -8,19 +8,13 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.tables import Table, read_table
-from blockrun.order.mixes_alone import load_mixes
-from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan_files import AGAIN
-from blockrun.planner.uses import uses_of_batch
 from blockrun.site.values import read_name, read_number, read_whole
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from blockrun.files.grid import Row
-    from blockrun.mix import Proportions
-    from blockrun.planner.as_planned import AsPlanned
-    from blockrun.planner.uses import Use
 
 
 @dataclass(frozen=True)
@@ -54,22 +48,6 @@ def planned_batches(directory: Path) -> tuple[PlannedBatch, ...]:
         return tuple(_batch(table, row) for row in table.rows)
     except BadInput as fault:
         raise BadPlan(fault.what, AGAIN, file=fault.file, line=fault.line, text=fault.text) from fault
-
-
-def planned_mixes(plan: AsPlanned) -> dict[str, Proportions]:
-    """The mixes of its order, with the foam of its site."""
-    return mix_proportions(plan.site, load_mixes(plan.order[""], files=plan.order))
-
-
-def planned_uses(plan: AsPlanned) -> dict[int, tuple[Use, ...]]:
-    """What each batch of a plan takes, by its number.
-
-    Raises
-    ------
-    BadPlan : its batches cannot be read.
-    """
-    mixes = planned_mixes(plan)
-    return {one.batch: tuple(uses_of_batch(one, mixes[one.mix], plan.site)) for one in planned_batches(plan.directory)}
 
 
 def _batch(table: Table, row: Row) -> PlannedBatch:

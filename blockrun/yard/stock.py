@@ -9,7 +9,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.planned_batches import planned_uses
 from blockrun.planner.supplies import SPECK, Supply, supplies_of
 from blockrun.planner.uses import OIL, ORDER, WATER
 from blockrun.yard.journal.events import Counted, Delivered, Poured
@@ -206,7 +205,7 @@ class _Draws:
     def _add(self, plan: AsPlanned) -> None:
         used: defaultdict[str, defaultdict[str, float]] = defaultdict(lambda: defaultdict(float))
         blocks: defaultdict[str, int] = defaultdict(int)
-        for number, uses in planned_uses(plan).items():
+        for number, uses in plan.uses.items():
             taken: defaultdict[str, float] = defaultdict(float)
             for use in uses:
                 if use.material != WATER:

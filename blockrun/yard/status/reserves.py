@@ -8,7 +8,6 @@ from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from blockrun.planner.planned_batches import planned_uses
 from blockrun.planner.progress import Reserve
 from blockrun.planner.supplies import SPECK, Material, Supply, materials_of, order_by, short
 from blockrun.planner.uses import OIL, Use
@@ -50,9 +49,8 @@ def reserves_of(plan: AsPlanned, state: State, stock: Stock, at: datetime) -> It
 
 def _uses_to_come(plan: AsPlanned, due: dict[int, datetime]) -> Iterator[Use]:
     """What the batches take that are still to be poured, in the order of the days, then oil for their turns."""
-    uses = planned_uses(plan)
     for number, moment in sorted(due.items(), key=lambda one: one[1]):
-        yield from (replace(use, day=moment.date()) for use in uses[number])
+        yield from (replace(use, day=moment.date()) for use in plan.uses[number])
     oil = plan.site.stock.release_oil
     for day in _turns_begun(plan, due) if oil else ():
         yield Use(day, OIL, oil.per_turn_l if oil else 0.0)

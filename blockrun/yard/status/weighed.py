@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from blockrun.mix.records import Record
-from blockrun.planner.planned_batches import planned_mixes
 from blockrun.yard.journal.events import Poured
 
 if TYPE_CHECKING:
@@ -22,7 +21,7 @@ def weighed_of(plan: AsPlanned, entries: Iterable[Entry]) -> Iterator[Record]:
     plan : whose foam and mixes say what is due.
     entries : those that stand and happened by then.
     """
-    due = {name: mix.wet_density_kg_m3 for name, mix in planned_mixes(plan).items()}
+    due = {name: mix.wet_density_kg_m3 for name, mix in plan.proportions.items()}
     foam_due = plan.site.foam_generator.density_kg_m3
     for entry in entries:
         if isinstance(event := entry.event, Poured) and (event.foam_g_l or event.wet_density_kg_m3):
