@@ -23,6 +23,7 @@ from blockrun.cli.order import schema, takeoff
 from blockrun.cli.paper import paper
 from blockrun.cli.progress import status
 from blockrun.cli.recording import backup, export, ready, record, verify
+from blockrun.cli.replanning import replan
 from blockrun.cli.report import report
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
@@ -52,6 +53,7 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
     thumb: 'blockrun thumb plan gang-4/03 dents --at "2027-04-07 07:50"',
     record: "blockrun record plan stripped gang-4/03 1 broken --at 10:40",
     ready: 'blockrun ready plan --at "2027-04-07 07:30"',
+    replan: 'blockrun replan plan --at "2027-04-09 18:00"',
     learn: "blockrun learn plan --write site.yaml --only strip_time",
     status: 'blockrun status plan --at "2027-04-09 18:00"',
     verify: "blockrun verify plan",

@@ -107,7 +107,9 @@ class Beside:
         self._process.kill()
         self._process.join()
 
-    def do(self, work: str, *args: object, stop: Callable[[], bool], tell: Callable[[Any], None]) -> Any:
+    def do(
+        self, work: str, *args: object, stop: Callable[[], bool], tell: Callable[[Any], None], **more: object
+    ) -> Any:
         """Have a piece of work done.
 
         Parameters
@@ -120,7 +122,7 @@ class Beside:
         ------
         DiedError : there will be no answer. An error of ours in the work is raised as it is.
         """
-        self._to_say.put(pickle.dumps((work, args)))
+        self._to_say.put(pickle.dumps((work, args, more)))
         ending: threading.Timer | None = None
         try:
             while True:
@@ -235,8 +237,8 @@ def _do(asked: bytes, pipe: Connection, stopped: threading.Event) -> None:
     teller = _Teller(pipe)
     said: _Said
     try:
-        name, args = pickle.loads(asked)
-        said = _Done(resolve_name(name)(*args, stop=stopped.is_set, tell=teller.tell))
+        name, args, more = pickle.loads(asked)
+        said = _Done(resolve_name(name)(*args, **more, stop=stopped.is_set, tell=teller.tell))
     except BlockrunError as fault:
         said = _Broke(fault, "", traceback.format_exc())
     except MemoryError:
