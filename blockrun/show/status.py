@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from blockrun.show.losses import losses_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.progress import Away, Batches, Blocks, LateCourse, Progress, ShortCourse
+
+Course = TypeVar("Course", "LateCourse", "ShortCourse")
 
 _BULLET: Final = "-"
 _INDENT: Final = 2
@@ -194,12 +196,20 @@ def _away(away: Away) -> str:
 
 
 def _late(progress: Progress) -> Iterator[Sequence[Part]]:
-    for part, late in groupby(sorted(progress.late, key=lambda one: one.part), key=lambda one: one.part):
-        yield _late_part(part, list(late))
-    for part, short in groupby(sorted(progress.short, key=lambda one: one.part), key=lambda one: one.part):
-        yield _short_part(part, list(short))
+    for part, late in _by_part(progress.late).items():
+        yield _late_part(part, late)
+    for part, short in _by_part(progress.short).items():
+        yield _short_part(part, short)
     if not progress.late and not progress.short and progress.courses_left:
         yield ["nothing, if the rest goes as planned"]
+
+
+def _by_part(courses: Iterable[Course]) -> dict[str, list[Course]]:
+    """Courses by their part, that of the first of them first."""
+    found: dict[str, list[Course]] = {}
+    for course in courses:
+        found.setdefault(course.part, []).append(course)
+    return found
 
 
 def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
