@@ -27,6 +27,7 @@ class InMould:
         lies within working hours, here and below.
     strip_from : since when it can be stripped; None where it is never old enough, in this weather.
     thumb : what the last thumb showed; empty where nobody pressed.
+    held : numbers of its batches whose cubes were too weak; it is not to be stripped then.
     """
 
     place: str
@@ -36,6 +37,7 @@ class InMould:
     sides_from: datetime | None
     strip_from: datetime | None
     thumb: str
+    held: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -119,6 +121,30 @@ class CourseNow:
 
 
 @dataclass(frozen=True)
+class CubesNow:
+    """What the cubes of a batch, crushed last, say of its blocks.
+
+    Attributes
+    ----------
+    batch : its number.
+    weakest_mpa : of them.
+    age_h : hours at 20 degC that it had.
+    job : ``strip`` or ``lay``.
+    asked_mpa : the strength that waits for; None where the site asks for an age.
+    holds : they are too weak, and the blocks have to wait.
+    sooner : by them the blocks come sooner than reckoned.
+    """
+
+    batch: int
+    weakest_mpa: float
+    age_h: float
+    job: str
+    asked_mpa: float | None
+    holds: bool = False
+    sooner: bool = False
+
+
+@dataclass(frozen=True)
 class Morning:
     """What can be done at a moment.
 
@@ -132,6 +158,9 @@ class Morning:
     next_whole : the course that can be finished next; None where no further one is cast whole.
     seen_until : the last day of which the air was seen; None where nobody told.
     clashes : entries that cannot have been, with what speaks against them.
+    cubes : of batches that stand in moulds, and of those whose blocks may not be laid.
+    cubes_doubted : what is odd about cubes that were recorded; empty where nothing is.
+    units : that the site prints in.
     """
 
     at: datetime
@@ -142,3 +171,6 @@ class Morning:
     next_whole: CourseNow | None
     seen_until: date | None
     clashes: tuple[str, ...]
+    cubes: tuple[CubesNow, ...] = ()
+    cubes_doubted: str = ""
+    units: str = "SI"

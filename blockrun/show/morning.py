@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import date, datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, day_name, listed, named_together
+from blockrun.units import show
 
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.morning import Counts, CourseNow, InMould, Morning, OnRack, Some
+    from blockrun.planner.morning import Counts, CourseNow, CubesNow, InMould, Morning, OnRack, Some
 
 _BULLET: Final = "-"
 _INDENT: Final = 2
+_SPECK: Final = 1e-6
 COURSES_SHOWN: Final = 6
 """Courses that are told beside those that can be laid now; the rest is counted (our choice)."""
 
@@ -34,6 +37,7 @@ def morning_text(morning: Morning, width: int) -> Text:
     _section(page, "Strip", _strips(morning))
     _section(page, "Off the rack", _racks(morning))
     _section(page, "Lay", _courses(morning))
+    _section(page, "Cubes", _cubes(morning))
     _section(page, "Look at these entries", ([clash] for clash in morning.clashes))
     page.blank()
     page.line((_air_said(morning.seen_until), QUIET))
@@ -66,6 +70,8 @@ def _strips(morning: Morning) -> Iterator[list[Part]]:
 
 
 def _mould_said(mould: InMould, at: datetime) -> tuple[str, bool]:
+    if mould.held:
+        return f"HELD by cubes of {listed([f'batch {number}' for number in mould.held])}:", True
     if mould.strip_from is None:
         return "never old enough in this weather:", True
     if mould.thumb == "soft":
@@ -91,6 +97,34 @@ def _sides_said(mould: InMould, at: datetime) -> str:
     assert mould.sides_from is not None
     when = "now" if mould.sides_from <= at else _from(mould.sides_from, at)
     return f"sides off {mould.place} {when}"
+
+
+def _cubes(morning: Morning) -> Iterator[list[Part]]:
+    """What cubes that were recorded say of blocks in moulds, or of laying them."""
+    for cubes in morning.cubes:
+        yield list(_cubes_said(cubes, morning.units))
+    if morning.cubes_doubted:
+        yield [(morning.cubes_doubted, ALARM)]
+
+
+def _cubes_said(cubes: CubesNow, units: str) -> Iterator[Part]:
+    strength, age = show(_down(cubes.weakest_mpa), "strength", units), f"{round(cubes.age_h)} h"
+    yield f"{glued(f'batch {cubes.batch}')}: a cube gave {glued(strength)}, {glued(age)} old at 20 degC"
+    if cubes.asked_mpa is None:
+        yield "; the site asks for an age before you strip, and no strength: it moves nothing"
+        return
+    yield f", {glued(show(cubes.asked_mpa, 'strength', units))} asked before you {cubes.job}"
+    if cubes.holds:
+        yield ": "
+        yield (f"DO NOT {cubes.job.upper()}; crush another first", LIMIT)
+    elif cubes.sooner:
+        yield ": sooner than reckoned"
+
+
+def _down(mpa: float) -> float:
+    """Three digits of a strength, never more than it was."""
+    step = 10.0 ** (math.floor(math.log10(mpa)) - 2)
+    return round(math.floor(mpa / step + _SPECK) * step, 9)
 
 
 def _racks(morning: Morning) -> Iterator[list[Part]]:

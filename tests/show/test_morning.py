@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime
 
-from blockrun.planner.morning import CourseNow, InMould, Morning, OnRack, Some
+from blockrun.planner.morning import CourseNow, CubesNow, InMould, Morning, OnRack, Some
 from blockrun.show.morning import morning_text
 
 
@@ -113,3 +113,22 @@ def test_an_empty_yard_says_so() -> None:
 
 def test_it_fits_a_phone() -> None:
     assert max(map(len, said(width=40))) <= 40
+
+
+def test_cubes_that_hold_a_mould_back_are_told_with_what_is_asked() -> None:
+    held = replace(MORNING.moulds[0], strip_from=None, held=(7,))
+    shown = said(replace(MORNING, moulds=(held,), cubes=(CubesNow(7, 0.2149, 26.2, "strip", 0.3, holds=True),)))
+    assert "- HELD by cubes of batch 7: gang-4/01, 4 blocks, to rack east" in shown
+    where = shown.index("Cubes")
+    assert " ".join(shown[where + 1 : where + 3]) == (
+        "- batch 7: a cube gave 0.214 MPa, 26 h old at 20 degC, 0.3 MPa asked before you strip: DO NOT STRIP;   "
+        "crush another first"
+    )
+
+
+def test_cubes_that_hasten_and_cubes_that_move_nothing_are_told_apart() -> None:
+    sooner, alone = CubesNow(8, 0.51, 22, "strip", 0.3, sooner=True), CubesNow(9, 0.2, 26, "strip", None)
+    shown = " ".join(" ".join(said(replace(MORNING, cubes=(sooner, alone), cubes_doubted="odd"))).split())
+    assert "batch 8: a cube gave 0.51 MPa, 22 h old at 20 degC, 0.3 MPa asked before you strip: sooner than" in shown
+    assert "batch 9: a cube gave 0.2 MPa, 26 h old at 20 degC; the site asks for an age before you strip" in shown
+    assert "- odd" in shown

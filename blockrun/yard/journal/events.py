@@ -124,6 +124,7 @@ class Crushed(Event):
     what: Literal["cube", "block"]
     mix: Name
     batch: Count | None = None
+    plan: Digits = ""
     marked: Words = ""
     load_kn: Measured
     length_mm: Measured

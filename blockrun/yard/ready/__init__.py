@@ -4,6 +4,8 @@
 
     air.py         the air as it was seen, and as forecast where nobody saw it
     ripe.py        since when what stands in a mould may be stripped, and blocks leave a rack and may be laid
+    cubes.py       cubes that were crushed, with those of the site; strong.py, what they hold back or let come sooner;
+                   cubes_now.py, what they say of blocks that are there
     supply.py      all blocks there are, by when they may be laid
     courses.py     which of them each course gets, and what of it is missing
     morning.py     all of it together

@@ -7,9 +7,13 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.morning import NEVER, CourseNow, InMould, Morning, OnRack
+from blockrun.yard.journal import standing
+from blockrun.yard.journal.events import Crushed
 from blockrun.yard.now import Kind, Standing, State, state_of
 from blockrun.yard.ready.air import site_as_it_went
 from blockrun.yard.ready.courses import by_mark, courses_now
+from blockrun.yard.ready.cubes import RecordedCubes
+from blockrun.yard.ready.cubes_now import cubes_now
 from blockrun.yard.ready.ripe import Ripe
 from blockrun.yard.ready.supply import supplies
 
@@ -28,8 +32,11 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     entries : of the journal.
     at : the moment; what is recorded as later is not heeded.
     """
-    state = state_of(entries, at)
-    ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
+    told = list(entries)
+    state = state_of(told, at)
+    site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
+    cubes = RecordedCubes(site, _crushed(told, at), plan.id)
+    ripe = Ripe(plan, site, cubes)
     moulds = [_in_mould(plan, here, ripe, at) for here in state.moulds.values()]
     strips = {mould.place: mould.strip_from for mould in moulds}
     courses = courses_now(plan, state, supplies(state, ripe, strips, at), at)
@@ -42,7 +49,17 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
         _next_whole(courses),
         max(state.air, default=None),
         tuple(f"{clash.entry.number}: {clash.what}" for clash in state.clashes),
+        tuple(cubes_now(state, ripe, cubes)),
+        ripe.cubes_doubted,
+        site.units,
     )
+
+
+def _crushed(entries: list[Entry], at: datetime) -> list[Entry]:
+    """Tests of cubes and blocks that count at a moment."""
+    if not any(isinstance(one.event, Crushed) for one in entries):
+        return []  # what counts is found by looking at all
+    return [one for one in standing(entries) if one.happened <= at and isinstance(one.event, Crushed)]
 
 
 def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMould:
@@ -54,7 +71,8 @@ def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMo
     thumb = here.thumbs[-1][1] if here.thumbs else ""
     sides = _worked(ripe.sides(here), at, calendar, kind.sides_time_min or 0)
     strip = _worked(ripe.strip(here), at, calendar, kind.strip_and_saw_min)
-    return InMould(here.place, rack, here.poured, by_mark(here.blocks.counts), sides, strip, thumb)
+    held = tuple(one.cubes.batch[1] for batch in here.batches if (one := ripe.cubes_on_strip(batch)) and one.holds)
+    return InMould(here.place, rack, here.poured, by_mark(here.blocks.counts), sides, strip, thumb, held)
 
 
 def _worked(ripe: datetime | None, at: datetime, calendar: Calendar, minutes: int) -> datetime | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -12,8 +14,11 @@ from blockrun.cure import AgeClock
 from blockrun.cure.age import NEVER
 from blockrun.cure.felt import DECIMALS, Felt, Press
 from blockrun.cure.thumb import Pressed, Thumb
+from blockrun.errors import BadInput, OutOfRange
 from blockrun.planner.ages import Ages
 from blockrun.site import Strength
+from blockrun.yard.ready.cubes import RecordedCubes
+from blockrun.yard.ready.strong import Strong, Told
 
 if TYPE_CHECKING:
     from blockrun.cure.frozen import FrozenHours
@@ -21,7 +26,7 @@ if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.clocks import Clock, Clocks
     from blockrun.site import Calendar, MouldKind, Site
-    from blockrun.yard.now import Lot, Standing
+    from blockrun.yard.now import BatchNo, Lot, Standing
 
 _MINUTE = timedelta(minutes=1)
 
@@ -33,10 +38,12 @@ class Ripe:
     ----------
     plan : by which they were cast.
     site : of it, in the air as it went.
+    cubes : that were crushed since, as recorded; none unless told.
     """
 
-    def __init__(self, plan: AsPlanned, site: Site) -> None:
+    def __init__(self, plan: AsPlanned, site: Site, cubes: RecordedCubes | None = None) -> None:
         self._plan, self._site = plan, site
+        self._cubes = cubes or RecordedCubes(site, ())
         self._midnight = datetime.combine(site.calendar.start, time())
 
     @property
@@ -46,19 +53,75 @@ class Ripe:
 
     def strip(self, here: Standing) -> datetime | None:
         """Since when a mould, or a base, may be stripped; None where it never may."""
-        curing = self._site.curing
-        held = isinstance(curing.strip_at_h, Strength) or isinstance(curing.move_at_h, Strength)
-        return self._moment(self._felt(here).strip(self._clock(self._plan.kind_of(here.mould)), held=held))
+        told = [self.cubes_on_strip(batch) for batch in here.batches]
+        if any(one is not None and one.holds for one in told):
+            return None
+        return self._reached(lambda: self._strip(here, told))
+
+    def _strip(self, here: Standing, told: Sequence[Told | None]) -> int:
+        clock, felt = self._clock(self._plan.kind_of(here.mould)), self._felt(here)
+        strip = felt.strip(clock, held=self.strip_mpa is not None)
+        sooner = [self._sooner(clock, felt.poured, one) for one in told]
+        if felt.told.factor < 1 or felt.iced:  # what a thumb is in doubt of no cube hurries
+            return strip
+        return min(strip, max([*sooner, *(press.at for press in felt.presses)], default=strip))
+
+    def _sooner(self, clock: Clock, poured: int, told: Told | None) -> int:
+        """From which minute cubes let blocks come; after frost since the pour they bring nothing forward."""
+        if told is None or told.age_h is None:
+            return NEVER
+        crushed = self._minute(told.cubes.crushed)
+        return NEVER if self._freezes(poured, crushed + 1) else max(crushed, int(clock.when(poured, told.age_h)))
+
+    @property
+    def strip_mpa(self) -> float | None:
+        """The strength that a strip waits for; None where it waits for an age."""
+        asked = (self._site.curing.strip_at_h, self._site.curing.move_at_h)
+        return max((one.mpa for one in asked if isinstance(one, Strength)), default=None)
+
+    @property
+    def lay_mpa(self) -> float | None:
+        """The strength that laying waits for; None where it waits for an age."""
+        asked = self._site.curing.lay_at_min
+        return asked.mpa if isinstance(asked, Strength) else None
+
+    def cubes_on_strip(self, batch: BatchNo) -> Told | None:
+        """What the cubes of a batch say of its strip; None where there are none, or an age is asked for."""
+        return self._told(batch, self.strip_mpa, lambda: self._ages.strip_h)
+
+    def cubes_on_laying(self, batch: BatchNo) -> Told | None:
+        """What they say of laying its blocks."""
+        return self._told(batch, self.lay_mpa, lambda: self._ages.lay_h or 0.0)
+
+    def _told(self, batch: BatchNo, asked_mpa: float | None, due_h: Callable[[], float]) -> Told | None:
+        if asked_mpa is None or self._cubes.last_of(batch) is None:
+            return None
+        try:
+            return self._strong.told(batch, asked_mpa, due_h())
+        except OutOfRange:
+            return None
+
+    @cached_property
+    def _strong(self) -> Strong:
+        return Strong(self._ages, self._cubes)
+
+    @property
+    def cubes_doubted(self) -> str:
+        """Why cubes that were recorded count for no curve, or that by them a strength is never reached; else empty."""
+        return self._with_cubes[1] if self._asks_for_strength else ""
 
     def sides(self, here: Standing) -> datetime | None:
         """Since when its sides may come off; None where there are none, they are off, or never may."""
         kind = self._plan.kind_of(here.mould)
         if not here.sides_on or kind.sides_off_at_h is None:
             return None
+        return self._reached(lambda: self._sides(here, kind))
+
+    def _sides(self, here: Standing, kind: MouldKind) -> int:
         sides_h, felt = self._ages.sides_h(kind), self._felt(here)
         assert sides_h is not None
         held = isinstance(kind.sides_off_at_h, Strength)
-        return self._moment(felt.sides(self._clock(kind), sides_h, felt.counted, held=held))
+        return felt.sides(self._clock(kind), sides_h, felt.counted, held=held)
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave a rack to which they came at a moment."""
@@ -66,9 +129,15 @@ class Ripe:
 
     def lay(self, lot: Lot) -> datetime | None:
         """Since when blocks are old enough to be laid; None where they never are."""
-        if self._ages.lay_h is None:
+        if self.lay_mpa is None:
             return lot.poured + timedelta(minutes=self._ages.lay_min)
-        return self._moment(self._air.when(self._minute(lot.poured), self._ages.lay_h))
+        told = self.cubes_on_laying(lot.batch)
+        if told is not None and told.holds:
+            return None
+        return self._reached(lambda: self._lay(self._minute(lot.poured), told))
+
+    def _lay(self, poured: int, told: Told | None) -> int:
+        return min(self._air.when(poured, self._ages.lay_h or 0.0), self._sooner(self._air, poured, told))
 
     def _felt(self, here: Standing) -> Felt:
         """What the thumbs pressed into it tell."""
@@ -119,13 +188,27 @@ class Ripe:
     @cached_property
     def _ages(self) -> Ages:
         """What the rules come to; the order is read only where they ask for a strength."""
-        curing = self._site.curing
-        asked = [curing.strip_at_h, curing.move_at_h, curing.lay_at_min, *(k.sides_off_at_h for k in self._site.moulds)]
-        if not any(isinstance(one, Strength) for one in asked):
-            return Ages(self._site, {})
+        return self._with_cubes[0] if self._asks_for_strength else Ages(self._site, {})
+
+    @property
+    def _asks_for_strength(self) -> bool:
+        return any(isinstance(asked, Strength) for _, _, asked in Ages(self._site, {}).asked())
+
+    @cached_property
+    def _with_cubes(self) -> tuple[Ages, str]:
+        """Ages by the site's cubes and those recorded since; and what is odd about these."""
         from blockrun.planner.ages import ages_of
 
-        return ages_of(self._site, self._order, self._plan.mixes)
+        as_planned = ages_of(self._site, self._order, self._plan.mixes)
+        ages = replace(as_planned, site=self._cubes.joined())
+        try:
+            for _, _, asked in ages.asked():
+                ages.hours(asked)
+        except BadInput as fault:
+            return as_planned, f"those recorded are left out of the curve: {fault.what}"
+        except OutOfRange as fault:
+            return ages, f"with those recorded, {fault.what}"
+        return ages, ""
 
     @cached_property
     def _order(self) -> Order:
@@ -136,6 +219,13 @@ class Ripe:
     def _minute(self, moment: datetime) -> int:
         """Minutes since the clock begins; what was poured before the plan did is taken as poured then."""
         return max(0, (moment - self._midnight) // _MINUTE)
+
+    def _reached(self, work: Callable[[], int]) -> datetime | None:
+        """The moment of a minute; None for one that never comes."""
+        try:
+            return self._moment(work())
+        except OutOfRange:
+            return None
 
     def _moment(self, minute: int) -> datetime | None:
         return None if minute >= NEVER else self._midnight + timedelta(minutes=int(minute))

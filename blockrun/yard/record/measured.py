@@ -67,6 +67,7 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
             what="cube" if what == "cube" else "block",
             mix=known.plan.batches[batch][0].mix,
             batch=batch,
+            plan=known.plan.id,
             marked=marked,
             load_kn=float(found[_LOAD][1]),
             length_mm=length,

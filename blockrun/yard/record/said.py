@@ -121,7 +121,9 @@ def _crushed(event: Crushed) -> str:
     size = f"{digits(event.length_mm)} x {digits(event.width_mm)} mm"
     age = digits(round(event.age_d, 1))
     load = f"{digits(event.load_kn)} kN, {size}, {age} d old"
-    return f"{event.what}{marked} of batch {event.batch} crushed at {load}: {strength} MPa"
+    alone = event.what == "cube" and event.dry_density_kg_m3 is None
+    counts = "; no dry density told, so it counts for its batch alone" if alone else ""
+    return f"{event.what}{marked} of batch {event.batch} crushed at {load}: {strength} MPa{counts}"
 
 
 def _thumbed(event: Thumbed) -> str:

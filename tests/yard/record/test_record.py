@@ -36,6 +36,8 @@ from blockrun.yard.record.recorder import Recorder
 from tests.yard.record.conftest import Record
 
 MONDAY, TUESDAY, LATER = "2027-04-05 08:24", "2027-04-06 13:00", "2027-04-13 14:00"
+SMALL = "7fe49f"
+"""Digits of the small plan."""
 
 
 def light(count: int, mark: str) -> Blocks:
@@ -152,13 +154,14 @@ def test_sides_come_off_by_the_name_of_the_mould_or_the_base(record: Record, pou
         (
             "test cube 1 52kN 28d marked 1a",
             Crushed(
-                what="cube", mix="light", batch=1, marked="1a", load_kn=52, length_mm=100, width_mm=100, age_d=28
+                what="cube", mix="light", batch=1, plan=SMALL, marked="1a", load_kn=52, length_mm=100, width_mm=100,
+                age_d=28,
             ),
         ),
         (
             "test block 1 180kN 600x200mm 560kg/m3",
             Crushed(
-                what="block", mix="light", batch=1, load_kn=180, length_mm=600, width_mm=200, age_d=8.23,
+                what="block", mix="light", batch=1, plan=SMALL, load_kn=180, length_mm=600, width_mm=200, age_d=8.23,
                 dry_density_kg_m3=560,
             ),
         ),

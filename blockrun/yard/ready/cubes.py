@@ -1,0 +1,107 @@
+"""Cubes that were crushed, as recorded: joined with those of the site, and what those of one batch say of its blocks.
+
+A strength that the site asks for is reckoned from all cubes there are, those just recorded too where their dry density
+was told. The cubes of a batch itself overrule that, by the margin of the site (`sure`): one weaker than what is asked
+at an age at which it should be stronger, or weaker than so many of a hundred are at its own age, holds the blocks of
+its batch back; where even so many of a hundred like the weakest of them would have what is asked, these may come as old
+as the cubes were. Where a site asks for an age alone there is nothing to hold a strength against.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, time, timedelta
+from typing import TYPE_CHECKING, Final
+
+from blockrun.cure import AgeClock
+from blockrun.site import Cube
+from blockrun.yard.journal.events import Crushed
+
+if TYPE_CHECKING:
+    from blockrun.site import Site
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.now import BatchNo
+
+_KN_A_MM2_IN_MPA: Final = 1000.0
+
+
+@dataclass(frozen=True)
+class CubeSet:
+    """The cubes of a batch that were crushed on the last day on which some were.
+
+    Attributes
+    ----------
+    batch : theirs.
+    mix : of it.
+    weakest_mpa : of them.
+    age_h : hours at 20 degC that they had, so that nothing is taken for stronger than it is: by the calendar or by the
+        air, whichever is more, for nobody said how warm they were kept.
+    crushed : when the last was.
+    """
+
+    batch: BatchNo
+    mix: str
+    weakest_mpa: float
+    age_h: float
+    crushed: datetime
+
+
+class RecordedCubes:
+    """Cubes that were recorded until a moment; blocks that were crushed are told by no law of cubes.
+
+    Parameters
+    ----------
+    site : in the air as it went.
+    entries : that stand.
+    plan : digits of the plan whose batches are meant where a test names none.
+    """
+
+    def __init__(self, site: Site, entries: Iterable[Entry], plan: str = "") -> None:
+        self._site, self._plan = site, plan
+        self._tests = [
+            (entry.happened, entry.event)
+            for entry in entries
+            if isinstance(entry.event, Crushed) and entry.event.what == "cube"
+        ]
+        self._air = AgeClock.of(site) if self._tests else None
+
+    def joined(self) -> Site:
+        """The site with these cubes among its own; the same where it has none, or none of these tells its density."""
+        cubes, new = self._site.curing.cubes, tuple(self._as_cubes())
+        if cubes is None or not new:
+            return self._site
+        curing = self._site.curing.model_copy(update={"cubes": replace(cubes, tests=(*cubes.tests, *new))})
+        return self._site.model_copy(update={"curing": curing})
+
+    def last_of(self, batch: BatchNo) -> CubeSet | None:
+        """The cubes of a batch that were crushed last."""
+        of = [(at, test) for at, test in self._tests if (test.plan or self._plan, test.batch) == batch]
+        if not of:
+            return None
+        last = max(at for at, _ in of)
+        last_set = [(at, test) for at, test in of if at.date() == last.date()]
+        at, weakest = min(last_set, key=lambda one: _mpa(one[1]))
+        return CubeSet(batch, weakest.mix, _mpa(weakest), self._age_h(at, weakest), last)
+
+    def batches(self) -> Sequence[BatchNo]:
+        """All batches of which cubes were crushed, in the order of their numbers."""
+        return sorted({(test.plan or self._plan, test.batch) for _, test in self._tests if test.batch is not None})
+
+    def _as_cubes(self) -> Iterator[Cube]:
+        for at, test in self._tests:
+            if test.dry_density_kg_m3 is not None:
+                age_h = self._age_h(at, test)
+                made = (at - timedelta(days=test.age_d)).date()
+                yield Cube(test.dry_density_kg_m3, _mpa(test), equivalent_age_h=age_h, made=made, mix=test.mix)
+
+    def _age_h(self, at: datetime, test: Crushed) -> float:
+        assert self._air is not None
+        midnight = datetime.combine(self._site.calendar.start, time())
+        crushed, poured = ((one - midnight) // timedelta(minutes=1) for one in (at, at - timedelta(days=test.age_d)))
+        in_air_h = self._air.age_h(max(0, poured), max(0, crushed))
+        return max(24 * test.age_d, in_air_h)
+
+
+def _mpa(test: Crushed) -> float:
+    return _KN_A_MM2_IN_MPA * test.load_kn / (test.length_mm * test.width_mm)
