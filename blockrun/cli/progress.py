@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from datetime import datetime
 from pathlib import Path
 from typing import Annotated
@@ -40,4 +41,5 @@ def status(
         with open_journal(directory / FILE, read_only=True) as journal:
             entries = journal.entries()
     progress = progress_of(plan, entries, moment, assumed)
-    say(status_text(progress, plan.site.units, screen().width))
+    again = shlex.join(["blockrun", "replan", str(directory)])
+    say(status_text(progress, plan.site.units, screen().width, again=again))

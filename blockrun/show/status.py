@@ -26,7 +26,7 @@ NUMBERS_SHOWN: Final = 4
 """Batches that nobody recorded, and days lost, that are named; of more it is said how many (our choice)."""
 
 
-def status_text(progress: Progress, units: str, width: int, *, again: str = "") -> Text:
+def status_text(progress: Progress, units: str, width: int, again: str) -> Text:
     """Write how a job stands.
 
     Parameters
@@ -34,7 +34,7 @@ def status_text(progress: Progress, units: str, width: int, *, again: str = "") 
     progress : the moment, and all there is to say of it.
     units : ``SI`` or ``US``, to print in.
     width : characters a line.
-    again : the command that plans the rest anew; empty where there is none.
+    again : the command that plans the rest anew.
     """
     page = Page(width)
     page.line((f"Status {day_name(progress.at.date())} {clock(progress.at)}", HEADING))
@@ -66,8 +66,9 @@ def _write_verdict(page: Page, progress: Progress, again: str) -> None:
     is_serious = any(serious for _, serious in wrong)
     said = _verdict(progress, listed([words for words, _ in wrong]), is_serious)
     page.line((said, ALARM if is_serious else HEADING))
-    if again and is_serious:
-        page.line(f"Plan the rest anew: {again}")
+    if is_serious:
+        page.line("Plan the rest anew with:")
+        page.verbatim(again, "", _INDENT)
 
 
 def _verdict(progress: Progress, wrong: str, is_serious: bool) -> str:

@@ -11,6 +11,7 @@ from blockrun.planner.progress import LateCourse, ShortCourse
 from blockrun.yard.now import Lot, State
 from blockrun.yard.ready.air import site_as_it_went
 from blockrun.yard.ready.courses import courses_now
+from blockrun.yard.ready.cubes import RecordedCubes
 from blockrun.yard.ready.ripe import Ripe
 from blockrun.yard.ready.supply import Supply, supplies
 from blockrun.yard.status.pours import still_due
@@ -18,11 +19,18 @@ from blockrun.yard.status.pours import still_due
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.morning import CourseNow
+    from blockrun.yard.journal import Entry
 
 
-def courses_to_come(plan: AsPlanned, state: State, at: datetime) -> list[CourseNow]:
-    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast."""
-    ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
+def courses_to_come(plan: AsPlanned, state: State, entries: Iterable[Entry], at: datetime) -> list[CourseNow]:
+    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast.
+
+    Parameters
+    ----------
+    entries : those that stand and happened by then: cubes among them overrule ages.
+    """
+    site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
+    ripe = Ripe(plan, site, RecordedCubes(site, entries, plan.id))
     supply = supplies(state, ripe, {place: ripe.strip(here) for place, here in state.moulds.items()}, at)
     for one in _planned(plan, state, at):
         supply.setdefault(one.kind, []).append(one)

@@ -40,7 +40,7 @@ def progress_of(
     """
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
-    courses = courses_to_come(plan, state, at)
+    courses = courses_to_come(plan, state, told, at)
     stock = stock_now(plan, told, at, older)
     blocks = _blocks(plan, state, at)
     away = (one.event for one in told if isinstance(one.event, PersonAway))
