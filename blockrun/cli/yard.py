@@ -198,7 +198,6 @@ def _press(
 ) -> None:
     """Keep a thumb test, and say what it tells."""
     from blockrun.files.moments import moment_meant
-    from blockrun.planner.label_code import plan_id
     from blockrun.planner.thumb_table import read_thumb
     from blockrun.show.thumb import thumb_text
     from blockrun.yard.thumbs import entry_of, keep, went
@@ -212,7 +211,7 @@ def _press(
     if moment > now and now.date() >= thumbs.plan.site.calendar.start:
         todo = f'It is {now:%Y-%m-%d %H:%M} now. Say when you pressed, such as "yesterday 16:00".'
         raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=at)
-    so_far = went(entries, plan_id(thumbs.plan), moment)
+    so_far = went(entries, thumbs.number_of, moment)
     pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()), so_far)
     known = pressed is thumbs
     if not known:

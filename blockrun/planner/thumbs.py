@@ -219,13 +219,29 @@ class Thumbs:
         return turn
 
     def _of(self, turn: Turn) -> list[ThumbTest]:
-        same = (turn.mould, turn.base, turn.number, turn.batches, turn.mix)
+        same = (turn.mould, turn.base, turn.batches, turn.mix)
         return [
             test
             for test in self.tests
-            if (test.mould, test.base, test.turn, test.batches, test.mix) == same
-            and (test.plan == self._plan_id if test.plan else test.poured == turn.poured)
+            if (test.mould, test.base, self._batches(test), test.mix) == same
+            and (test.plan or (test.turn, test.poured) == (turn.number, turn.poured))
         ]
+
+    def _batches(self, test: ThumbTest) -> tuple[int, ...]:
+        """Numbers that batches of a test have in this plan; as they are where nobody knows of which plan they are."""
+        if not test.plan:
+            return test.batches
+        found = (self.number_of(test.plan, number) for number in test.batches)
+        return tuple(sorted(number for number in found if number is not None))
+
+    def number_of(self, plan: str, number: int) -> int | None:
+        """The number here of a batch recorded by some plan, this one or one it was made anew from; else None."""
+        return number if plan == self._plan_id else self._before.get((plan, number))
+
+    @cached_property
+    def _before(self) -> dict[tuple[str, int], int]:
+        begun = self.plan.begun
+        return {(one.plan, one.was): one.number for one in begun.batches} if begun else {}
 
     @cached_property
     def _plan_id(self) -> str:

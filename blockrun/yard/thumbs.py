@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
@@ -11,7 +11,10 @@ from blockrun.planner.thumb_table import ThumbTest, in_order
 from blockrun.planner.went import Stands, Went
 from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal, standing
 from blockrun.yard.journal.events import Stood, Thumbed
-from blockrun.yard.now import Standing, state_of
+from blockrun.yard.now import BatchNo, Standing, state_of
+
+NumberOf = Callable[[str, int], int | None]
+"""The number that a plan has for a batch recorded by the digits of some plan and the number there; None for none."""
 
 
 def thumbs_in(entries: Iterable[Entry]) -> list[ThumbTest]:
@@ -79,21 +82,26 @@ def _opened(directory: Path) -> Journal:
     return open_journal(path)
 
 
-def went(entries: Iterable[Entry], plan: str, at: datetime) -> Went:
+def went(entries: Iterable[Entry], number_of: NumberOf, at: datetime) -> Went:
     """What is recorded of the turns of a plan until a moment.
 
     Parameters
     ----------
-    plan : its digits; see `blockrun.planner.label_code`.
+    number_of : numbers that batches have in that plan.
     """
     state = state_of(entries, at)
-    stands = {name: _stands(here, plan) for name, here in state.moulds.items()}
+    stands = {name: _stands(here, number_of) for name, here in state.moulds.items()}
     stands |= {mould: stands[base] for mould, base in state.sides.items() if base in stands}
-    return Went(stands, frozenset(number for of, number in state.poured if of == plan))
+    return Went(stands, _numbers(state.poured, number_of))
 
 
-def _stands(here: Standing, plan: str) -> Stands:
-    return Stands(frozenset(number for of, number in here.batches if of == plan), here.poured)
+def _stands(here: Standing, number_of: NumberOf) -> Stands:
+    return Stands(_numbers(here.batches, number_of), here.poured)
+
+
+def _numbers(batches: Iterable[BatchNo], number_of: NumberOf) -> frozenset[int]:
+    found = (number_of(plan, number) for plan, number in batches)
+    return frozenset(number for number in found if number is not None)
 
 
 def _thumbed(entries: Iterable[Entry]) -> Iterator[tuple[Entry, Thumbed]]:

@@ -10,6 +10,7 @@ import pytest
 
 from blockrun.cure.thumb import SOONEST, THUMBS
 from blockrun.errors import BadInput
+from blockrun.planner.begun.facts import BatchPoured, Begun
 from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
 from blockrun.planner.thumb_follows import Follows, follows
@@ -110,6 +111,16 @@ def test_a_test_that_names_no_plan_is_of_this_one_where_the_pour_is_the_same(sma
     (test,) = pressed(small_plan, ("gang-2/01", "06 12:45", "dents")).tests
     assert Thumbs(small_plan, [replace(test, plan="")]).thumbed
     assert Thumbs(small_plan, [replace(test, plan="", poured=at("05 08:25"))]).thumbed == {}
+
+
+def test_a_test_made_by_the_plan_before_is_of_the_batch_as_this_one_numbers_it(small_plan: Plan) -> None:
+    (test,) = pressed(small_plan, ("gang-2/01", "06 12:45", "dents")).tests
+    poured = BatchPoured(
+        number=1, plan="before", was=7, mixer="drum", mix="light", bags=2, poured=at("05 08:24")
+    )  # fmt: skip
+    anew = replace(small_plan, begun=Begun(since=at("06 13:00"), batches=(poured,)))
+    assert list(Thumbs(anew, [replace(test, plan="before", batches=(7,), turn=3)]).thumbed) == [("gang-2/01", 1)]
+    assert Thumbs(anew, [replace(test, plan="before", batches=(8,))]).thumbed == {}
 
 
 # what is recorded counts before the plan

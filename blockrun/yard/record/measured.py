@@ -57,6 +57,7 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
     batch = words.number("the number of its batch")
     if batch not in known.plan.batches:
         raise BadInput(f"the plan has no batch {batch}")
+    plan, recorded = known.plan.recorded_as(batch)
     found = dict(_measures(words))
     marked = words.rest() if words.take_if("marked") else ""
     if _LOAD not in found:
@@ -66,8 +67,8 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
         Crushed(
             what="cube" if what == "cube" else "block",
             mix=known.plan.batches[batch][0].mix,
-            batch=batch,
-            plan=known.plan.id,
+            batch=recorded,
+            plan=plan,
             marked=marked,
             load_kn=float(found[_LOAD][1]),
             length_mm=length,

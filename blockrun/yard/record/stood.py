@@ -28,13 +28,14 @@ def stood_in(here: Standing, shows: str, known: Known) -> Stood:
     kind = plan.kind_of(here.mould)
     strip = ripe.strip(replace(here, thumbs=[*here.thumbs, (at, shows)]))
     planned = next(
-        (one for one in plan.casts if one.place == here.place and (plan.id, one.batch) in here.batches), None
+        (one for one in plan.casts if one.place == here.place and plan.recorded_as(one.batch) in here.batches), None
     )
+    of = here.batches[0][0]
     takes = timedelta(minutes=kind.strip_and_saw_min)
     return Stood(
-        plan=plan.id if planned else "",
+        plan=of,
         turn=planned.turn if planned else 0,
-        batches=tuple(sorted(number for of, number in here.batches if of == plan.id)),
+        batches=tuple(sorted(number for plan_id, number in here.batches if plan_id == of)),
         mix=" + ".join(sorted({mix for (_, mix), _ in here.blocks.lots()})),
         poured=here.poured,
         age_h=age_h,
