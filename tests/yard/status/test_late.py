@@ -6,13 +6,17 @@ course 3 is needed on no day. The last batches are poured on Thursday 8 April.
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.morning import CourseNow, Some
+from blockrun.site import load_site
 from blockrun.yard.status.late import late_courses
-from tests.yard.status.conftest import POURED, SECOND, STRIPPED, Status
+from tests.planner.test_ages import STRIP, change, table
+from tests.yard.status.conftest import PLANS, POURED, SECOND, STRIPPED, Status
 
 THIRD = (
     "2027-04-08 08:10 stripped gang-2/1",
@@ -62,6 +66,18 @@ def test_blocks_that_nothing_stands_in_for_are_short(status: Status, small: AsPl
     bare = replace(small, casts=tuple(cast for cast in small.casts if not cast.spare))
     (short,) = status("2027-04-06 14:00", POURED, "2027-04-06 13:00 stripped gang-2/1 1 broken", plan=bare).short
     assert (short.part, short.blocks) == ("wall", (("full", 1),))
+
+
+def test_cubes_too_weak_keep_a_course_from_its_day(status: Status, small: AsPlanned, tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(PLANS / "small" / "inputs", tmp_path / "inputs"))
+    (folder / "cubes.csv").write_text(table(0.08), encoding="utf-8")
+    change(folder, (STRIP, f"{STRIP}\n  cubes: cubes.csv"), ("lay_at: 28 d", "lay_at: 0.6 MPa"))
+    plan = replace(small, site=load_site(folder / "site.yaml"))
+    # batch 1 alone is in course 1, but for one block of batch 2
+    recorded = (POURED, *STRIPPED, SECOND, "2027-04-08 08:10 stripped gang-2/1")
+    assert [late.course for late in status("2027-05-03 12:00", *recorded, plan=plan).late] == [2]
+    weak = status("2027-05-03 12:00", "2027-05-03 08:00 test cube 1 5kN 100x100mm 28d", plan=plan).late
+    assert (weak[0].course, weak[0].ready) == (1, None)
 
 
 def test_blocks_never_old_enough_are_late_without_a_day(small: AsPlanned) -> None:
