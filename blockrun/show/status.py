@@ -67,7 +67,8 @@ def _write_verdict(page: Page, progress: Progress, again: str) -> None:
     said = _verdict(progress, listed([words for words, _ in wrong]), is_serious)
     page.line((said, ALARM if is_serious else HEADING))
     if is_serious:
-        page.line("Plan the rest anew with:")
+        is_short = any(reserve.missing for reserve in progress.reserves)
+        page.line("Order what is short; then plan the rest anew with:" if is_short else "Plan the rest anew with:")
         page.verbatim(again, "", _INDENT)
 
 

@@ -152,6 +152,11 @@ def test_what_is_late_asks_for_a_plan_anew() -> None:
     assert not any("anew" in line for line in said(ON_PLAN))
 
 
+def test_what_is_short_is_ordered_first() -> None:
+    short = replace(CEMENT, to_come=(), missing=132.5)
+    assert "Order what is short; then plan the rest anew with:" in said(replace(PROGRESS, reserves=(short,)))
+
+
 def test_a_plan_that_holds_says_so() -> None:
     assert said(ON_PLAN)[1] == "The plan holds."
     assert "- nothing, if the rest goes as planned" in said(ON_PLAN)
