@@ -41,6 +41,7 @@ def make_plan(
     seed: int = 0,
     rounds: int = 3,
     last: Plan | None = None,
+    on: GoingOn | None = None,
 ) -> Plan:
     """The best plan found for an order on a site, with bounds on how much better any plan could be.
 
@@ -53,6 +54,8 @@ def make_plan(
     rounds : of playing on the best plans so far, at the most; >= 0.
     last : a plan made in this process for a site and order that differ little, by a closed day, other air or a late
         delivery: its days before that are kept, which takes a third of the time.
+    on : what the plan goes on from, where the job has begun; the site is then as it is by now, see
+        `blockrun.planner.begun.site.site_begun`.
 
     Returns
     -------
@@ -67,7 +70,9 @@ def make_plan(
     from blockrun.planner.finished import finished, report
 
     solver = Here(stop, last.answer if last else None)
-    asked, outcome = searched(site, order, solver, lambda asked, known: report(progress, asked, known), seed, rounds)
+    asked, outcome = searched(
+        site, order, solver, lambda asked, known: report(progress, asked, known), seed, rounds, on
+    )
     assert outcome.found is not None
     return finished(asked, outcome.found, seed)
 

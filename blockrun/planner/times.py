@@ -12,9 +12,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from blockrun.cure import AgeClock
-from blockrun.cure.age import MINUTES_A_DAY, Ints
+from blockrun.cure.age import MINUTES_A_DAY, NEVER, Ints
 from blockrun.cure.frozen import FrozenHours
-from blockrun.cure.age import NEVER
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of, check_ages
 from blockrun.planner.frozen import LEAST_H, before_laying, before_strip

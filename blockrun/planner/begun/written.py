@@ -46,7 +46,7 @@ def gone_on(history: History, answer: State) -> GoneOn:
         there[_looks(turn)].append(turn)
     before = []
     for stood in history.turns:
-        turn = stood.turn if stood.turn.done else _carried_on(stood.turn, there)
+        turn = stood.turn if stood.turn.done else _carried_on(stood.turn, there, history.opens)
         before.append(Placed(turn, stood.unit, stood.base, stood.facts.turn, stood.facts))
     turns = [turn for turn in answer.turns if turn.start >= history.opens]
     batches = [batch for batch in answer.batches if batch.start >= history.opens]
@@ -60,18 +60,18 @@ def _looks(turn: Turn) -> _Looks:
     return turn.mould, turn.start, turn.poured, fills
 
 
-def _carried_on(stood: Turn, there: Mapping[_Looks, list[Turn]]) -> Turn:
+def _carried_on(stood: Turn, there: Mapping[_Looks, list[Turn]], opens: int) -> Turn:
     """A turn that is not over, with what is planned for it."""
     alike = there[_looks(stood)]
-    found = next(turn for turn in alike if _goes_on(stood, turn))
+    found = next(turn for turn in alike if _goes_on(stood, turn, opens))
     alike.remove(found)
     return replace(stood, sides=found.sides, strip=found.strip, clean=found.clean)
 
 
-def _goes_on(stood: Turn, found: Turn) -> bool:
-    """Whether what was done of a turn was done in the other, and what was not, was not then."""
-    pairs = ((stood.sides, found.sides), (stood.strip, found.strip))
-    return all(done is None or done == planned for done, planned in pairs)
+def _goes_on(stood: Turn, found: Turn, opens: int) -> bool:
+    """Whether what was done of a turn was done in the other, and what was not is planned there."""
+    pairs = ((stood.sides, found.sides), (stood.strip, found.strip), (stood.clean, found.clean))
+    return all(done == planned if done else planned is None or planned.start >= opens for done, planned in pairs)
 
 
 def _numbers(history: History, batches: list[Batch]) -> dict[int, int]:

@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import UTC, datetime, timedelta
 from itertools import count
+from pathlib import Path
 from random import Random
+from typing import Any
+
+import pandas as pd
 
 from blockrun.planner.as_planned import AsPlanned, PlannedCast
+from blockrun.planner.moments import rows_with_moments
+from blockrun.planner.plan import Plan
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, Rejected, SidesOff, Stripped
 
@@ -43,6 +49,20 @@ class Wrong:
             {turn for turn in turns if dice.random() < share},
             {turn: dice.randrange(5, 300) for turn in turns if dice.random() < share},
         )
+
+
+def as_planned_of(plan: Plan) -> AsPlanned:
+    """A plan that lies in no folder, as the yard knows it."""
+    rows = rows_with_moments(plan.tables.casts)
+    casts = tuple(PlannedCast(**{name: _cell(getattr(row, name)) for name in _FIELDS}) for row in rows)
+    return AsPlanned(Path("nowhere"), plan.site, {}, casts)
+
+
+_FIELDS = [one.name for one in fields(PlannedCast)]
+
+
+def _cell(value: Any) -> Any:
+    return None if value is pd.NA else value
 
 
 def went(plan: AsPlanned, until: datetime, wrong: Wrong | None = None) -> list[Entry]:
