@@ -41,6 +41,10 @@ class DamagedJournalError(JournalError):
     """The file is not what was written; some of it may be saved."""
 
 
+class OthersWroteError(JournalError):
+    """Somebody else has added entries since the journal was read."""
+
+
 @contextlib.contextmanager
 def in_words(path: Path) -> Iterator[None]:
     """Say what the database refuses as an error of the journal.

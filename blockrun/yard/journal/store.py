@@ -12,7 +12,7 @@ from typing import Final, Self
 from blockrun.errors import JournalError
 from blockrun.yard.journal.copies import copy_whole
 from blockrun.yard.journal.entry import Entry, Row, entry_of, row_of
-from blockrun.yard.journal.faults import in_words
+from blockrun.yard.journal.faults import OthersWroteError, in_words
 from blockrun.yard.journal.schema import COLUMNS
 from blockrun.yard.journal.uncollected import uncollected
 
@@ -44,12 +44,13 @@ class Journal:
         """Close the file."""
         self._database.close()
 
-    def append(self, entries: Iterable[Entry]) -> int:
+    def append(self, entries: Iterable[Entry], after: int | None = None) -> int:
         """Add entries, all of them or none; they are on the disk when this returns.
 
         Parameters
         ----------
         entries : one whose key is there already, with the same event and moment, is passed over: it was sent twice.
+        after : the number of the last entry that whoever adds has heeded; whatever it is, unless told.
 
         Returns
         -------
@@ -58,10 +59,13 @@ class Journal:
         Raises
         ------
         JournalError : they cannot be written, or a key is there for another event; nothing was added.
+        OthersWroteError : there are further entries since the last that was heeded; nothing was added.
         """
         added = 0
         with in_words(self.path), self._one_writer():
             (last,) = self._database.execute("SELECT coalesce(max(number), 0) FROM entry").fetchone()
+            if after is not None and last != after:
+                raise OthersWroteError("somebody else has recorded something just now", "Look again.", file=self.path)
             for entry in entries:
                 row = row_of(entry, last + added + 1)
                 if self._database.execute(INSERT, row).rowcount == 1:

@@ -46,10 +46,15 @@ def state_of(entries: Iterable[Entry], at: datetime | None = None) -> State:
         for entry in standing(entries):
             if at is not None and entry.happened > at:
                 break
-            step = STEPS.get(type(entry.event))
-            if step is not None:
-                step(state, entry, entry.event)
+            go_on(state, entry)
     return state
+
+
+def go_on(state: State, entry: Entry) -> None:
+    """Let one entry more count, which happened after all others."""
+    step = STEPS.get(type(entry.event))
+    if step is not None:
+        step(state, entry, entry.event)
 
 
 def _pour(state: State, entry: Entry, event: Poured) -> None:

@@ -20,9 +20,9 @@ def poured(words: Words, known: Known) -> list[AnyEvent]:
     batches = known.plan.batches
     if number not in batches:
         raise BadInput(f"the plan has no batch {number}", f"It has the batches {min(batches)} to {max(batches)}.")
-    again = words.take_if("again")
+    again = words.take_if("again") or known.again
     if (before := known.poured(number)) and not again:
-        todo = f"If it was made a second time, write: poured {number} again"
+        todo = f"If it was made a second time: blockrun record DIR poured {number} again"
         raise BadInput(f"batch {number} was poured already, {before[-1]:%Y-%m-%d %H:%M}", todo)
     fills = _changed(words, known, _fills(batches[number]))
     taken = known.measured
@@ -134,7 +134,7 @@ def moved(words: Words, known: Known) -> list[AnyEvent]:
     place = "" if words.is_number else known.mould(words.take("a mould, or so many blocks"))
     out = known.state.out.get(place)
     if place and not out:
-        todo = f"If it is stripped just now, write: stripped {place}"
+        todo = f"If it is stripped just now: blockrun record DIR stripped {place}"
         raise BadInput(f"nothing lies beside {place} to be moved", todo)
     kinds = known.kinds if out is None else out.counts.keys()
     blocks = blocks_typed(words, kinds)

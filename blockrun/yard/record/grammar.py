@@ -74,11 +74,13 @@ def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
         events = form.read(words, known)
         words.end()
     except BadInput as fault:
-        fault.todo = fault.todo or f"Write it as: {form.written}"
+        fault.todo = fault.todo or _written(form)
         raise
     except ValidationError as fault:
         said = fault.errors(include_url=False, include_context=False, include_input=False)[0]
-        raise BadInput(
-            f"{said['loc'][-1] if said['loc'] else first}: {said['msg']}", f"Write it as: {form.written}"
-        ) from fault
+        raise BadInput(f"{said['loc'][-1] if said['loc'] else first}: {said['msg']}", _written(form)) from fault
     return events
+
+
+def _written(form: Form) -> str:
+    return f"Write it as: blockrun record DIR {form.written.replace(', or ', ', or blockrun record DIR ')}"

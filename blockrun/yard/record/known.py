@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING
 from blockrun.errors import BadInput
 from blockrun.planner.as_planned import found_name, meant
 from blockrun.yard.journal.entry import Entry
+from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
+from blockrun.yard.record.said import sentence
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -36,6 +38,7 @@ class Known:
     at : when what is typed happened.
     entries : all of the journal.
     measured : what was told beside the words.
+    again : whether somebody says that it happened a second time.
     """
 
     plan: AsPlanned
@@ -43,6 +46,7 @@ class Known:
     at: datetime
     entries: Sequence[Entry] = ()
     measured: Measured = field(default_factory=Measured)
+    again: bool = False
 
     @property
     def kinds(self) -> frozenset[Kind]:
@@ -63,8 +67,20 @@ class Known:
         name = self.mould(word)
         here = self.state.standing_in(name)
         if here is None:
-            raise BadInput(f"nothing stands in {name} at {self.at:%Y-%m-%d %H:%M}", self._poured(name), value=word)
+            todo = self._out_of(name) or self._poured(name)
+            raise BadInput(f"nothing stands in {name} at {self.at:%Y-%m-%d %H:%M}", todo, value=word)
         return here
+
+    def _out_of(self, name: str) -> str | None:
+        """The entry that has emptied a mould, last before the moment."""
+        turn = next((turn for turn in reversed(self.state.turns) if name in {turn.mould, turn.base}), None)
+        if turn is None or turn.stripped is None:
+            return None
+        for one in self.entries:
+            event = one.event
+            if isinstance(event, Stripped) and (one.happened, event.base or event.mould) == (turn.stripped, turn.place):
+                return f"It is recorded as out of it, entry {one.number}: {sentence(one, {})}"
+        return None
 
     def _poured(self, name: str) -> str | None:
         """The batch that the plan has for a mould last before the moment, to be recorded first."""
@@ -74,7 +90,7 @@ class Known:
         batch = max(before, key=lambda cast: cast.poured).batch
         if self.poured(batch):
             return f"Batch {batch}, the last that the plan has for it until then, is recorded, and out of it again."
-        return f"By the plan batch {batch} is in it. If it was poured, record that first: poured {batch}"
+        return f"By the plan batch {batch} is in it. If it was poured: blockrun record DIR poured {batch}"
 
     def poured(self, batch: int) -> list[datetime]:
         """When a batch of this plan was poured; none where nobody recorded it."""

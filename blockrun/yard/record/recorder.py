@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -12,11 +12,14 @@ from blockrun.errors import BadInput, JournalError
 from blockrun.files.moments import moment_meant
 from blockrun.yard.journal import Entry, create_journal, open_journal
 from blockrun.yard.journal.events import Event
-from blockrun.yard.now import Clash, state_of
+from blockrun.yard.journal.faults import OthersWroteError
+from blockrun.yard.now import Clash, State, state_of
+from blockrun.yard.record.carried import Carried, clashes_since
 from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.people import AND, together
 from blockrun.yard.record.said import moment_said, sentence
+from blockrun.yard.record.twice import Told, is_again, without_again
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -74,19 +77,33 @@ class Recorder:
 
     def __init__(self, plan: AsPlanned, path: Path, now: datetime, written: datetime) -> None:
         self.plan, self.path, self.now, self.written = plan, path, now, written
-        self.entries: list[Entry] = _read(path)
-        self.state = state_of(self.entries)
-        self._warnings: list[str] = []
+        self._read()
+
+    def _read(self) -> None:
+        self._take(_entries_of(self.path))
+        self._carried = Carried(self.entries)
+
+    def _take(self, entries: list[Entry]) -> None:
+        self.entries = entries
+        self._told: Told | None = None  # by what: made when it is first asked
+        self._of_one: dict[str, list[Entry]] = {}
+        for entry in entries:
+            self._of_one.setdefault(together(entry.key), []).append(entry)
+
+    @property
+    def state(self) -> State:
+        """Where every block is, by all that is recorded."""
+        return self._carried.at()
 
     def record(self, typed: Typed) -> Recorded:
         """Record one thing that happened.
 
         Raises
         ------
-        BadInput : it is not understood, or cannot have been.
+        BadInput : it is not understood, cannot have been, or is recorded already.
         JournalError : it cannot be kept.
         """
-        return self.keep(self.drafted(typed))
+        return self.keep(lambda: self.drafted(typed))
 
     def drafted(self, typed: Typed, row: int = 0) -> list[Entry]:
         """The entries that something typed makes, held against all others; from then on they count for the next.
@@ -97,17 +114,23 @@ class Recorder:
 
         Raises
         ------
-        BadInput : it is not understood, or cannot have been.
+        BadInput : it is not understood, cannot have been, or is recorded already.
         JournalError : its key is there already, for something else.
         """
-        before = [entry for entry in self.entries if together(entry.key) == typed.key]
+        before = self._of_one.get(typed.key)
         if before:
             return self._again(typed, before)
         at = self.moment(typed.at)
-        last = max((entry.happened for entry in self.entries), default=at)
-        state = self.state if at >= last else state_of(self.entries, at)
-        new = self._entries(typed, Known(self.plan, state, at, self.entries, typed.measured), row)
-        self._check(new)
+        known = Known(self.plan, self._carried.at(at), at, self.entries, typed.measured, is_again(typed.words))
+        new = self._entries(typed, known, row)
+        if not is_again(typed.words):
+            self._told = self._told or Told(self.entries)
+            self._told.check_new(new[0], typed.words)
+        clashes = self._carried.add(new)
+        if clashes:
+            todo = "Correct it, or record first what happened before it. Nothing was recorded."
+            raise BadInput(clashes[0].what, todo)
+        self.entries = [*self.entries, *new]
         return new
 
     def moment(self, written: str | None) -> datetime:
@@ -125,21 +148,34 @@ class Recorder:
             raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=written)
         return moment
 
-    def keep(self, new: Sequence[Entry]) -> Recorded:
+    def keep(self, draft: Callable[[], Sequence[Entry]]) -> Recorded:
         """Write entries, all or none, and say them.
+
+        Parameters
+        ----------
+        draft : makes them; once more where somebody else wrote in the meantime.
 
         Raises
         ------
         JournalError : they cannot be kept.
         """
+        while True:
+            before = self.entries
+            new = draft()
+            try:
+                return self._kept(new, before)
+            except OthersWroteError:
+                self._read()
+
+    def _kept(self, new: Sequence[Entry], before: Sequence[Entry]) -> Recorded:
         if not self.path.exists():
             create_journal(self.path)
         with open_journal(self.path) as journal:
-            added = journal.append(new)
+            added = journal.append(new, after=max((entry.number for entry in before), default=0))
             kept = [journal.entry(entry.key) for entry in new]
-        by_key = {entry.key: entry for entry in [*self.entries, *kept]}
-        warnings, self._warnings = tuple(self._warnings), []
-        self.entries = list(by_key.values())
+        by_key = {entry.key: entry for entry in [*before, *kept]}
+        self._take(list(by_key.values()))
+        warnings = tuple(map(_warned, clashes_since(before, kept))) if added else ()
         return Recorded(tuple(kept), tuple(sentence(entry, by_key) for entry in kept), not added, warnings)
 
     def _again(self, typed: Typed, before: list[Entry]) -> list[Entry]:
@@ -147,7 +183,9 @@ class Recorder:
         at = before[0].happened if typed.at is None else self.moment(typed.at)
         others = [entry for entry in self.entries if entry not in before]
         try:
-            events = events_typed(typed.words, Known(self.plan, state_of(others, at), at, others, typed.measured))
+            events = events_typed(
+                without_again(typed.words), Known(self.plan, state_of(others, at), at, others, typed.measured)
+            )
         except BadInput:
             return before  # what was recorded since leaves no room for it: it is the one that is there
         if at == before[0].happened and [_bare(event) for event in events] == [_bare(one.event) for one in before]:
@@ -157,25 +195,14 @@ class Recorder:
 
     def _entries(self, typed: Typed, known: Known, row: int) -> list[Entry]:
         told = {"who": typed.who, "remark": typed.remark}
-        events = [type(one).model_validate(one.model_dump() | told) for one in events_typed(typed.words, known)]
+        events = [
+            type(one).model_validate(one.model_dump() | told) for one in events_typed(without_again(typed.words), known)
+        ]
         written = self.written + timedelta(microseconds=row)
         return [
             Entry(typed.key if number == 1 else f"{typed.key}{AND}{number}", known.at, written, event)
             for number, event in enumerate(events, 1)
         ]
-
-    def _check(self, new: Sequence[Entry]) -> None:
-        """Refuse what cannot have been, and warn of what else cannot have been then; let it count for the next."""
-        entries = [*self.entries, *new]
-        after = state_of(entries)
-        before = {(clash.entry.key, clash.what) for clash in self.state.clashes}
-        found = [clash for clash in after.clashes if (clash.entry.key, clash.what) not in before]
-        own = next((clash for clash in found if not clash.entry.number), None)
-        if own is not None:
-            todo = "Correct it, or record first what happened before it. Nothing was recorded."
-            raise BadInput(own.what, todo)
-        self._warnings += [_warned(clash) for clash in found]
-        self.entries, self.state = entries, after
 
 
 def _bare(event: Event) -> dict[str, Any]:
@@ -183,7 +210,7 @@ def _bare(event: Event) -> dict[str, Any]:
     return event.model_dump(exclude={"who", "remark", "stood"})
 
 
-def _read(path: Path) -> list[Entry]:
+def _entries_of(path: Path) -> list[Entry]:
     if not path.exists():
         return []
     with open_journal(path) as journal:

@@ -46,6 +46,11 @@ def record_sheet(recorder: Recorder, path: Path, day: date | None = None) -> Rec
     BadInput : with every fault, each with its row and column; nothing was recorded.
     """
     table = read_table(path, _COLUMNS)
+    return recorder.keep(lambda: _drafted(table, recorder, day))
+
+
+def _drafted(table: Table, recorder: Recorder, day: date | None) -> list[Entry]:
+    """The entries of all rows, by their times."""
     typed, faults = _typed(table, recorder, day)
     new: list[Entry] = []
     for number, (row, _, one) in enumerate(sorted(typed, key=lambda each: each[1])):
@@ -55,7 +60,7 @@ def record_sheet(recorder: Recorder, path: Path, day: date | None = None) -> Rec
             faults.append(table.place(fault, row, "what"))
     if faults:
         raise BadInput.of(faults)
-    return recorder.keep(new)
+    return new
 
 
 def _typed(
