@@ -62,10 +62,11 @@ def _section(page: Page, heading: str, lines: Iterator[Sequence[Part]]) -> None:
 
 
 def _write_verdict(page: Page, progress: Progress, again: str) -> None:
-    wrong = list(_wrong(progress))
+    wrong = list(_wrong(progress)) if progress.courses_left else []
     is_serious = any(serious for _, serious in wrong)
     said = _verdict(progress, listed([words for words, _ in wrong]), is_serious)
-    page.line((said, ALARM if is_serious else HEADING))
+    is_silent = not progress.entries and progress.batches.due
+    page.line((said, ALARM if is_serious or is_silent else HEADING))
     if is_serious:
         is_short = any(reserve.missing for reserve in progress.reserves)
         page.line("Order what is short; then plan the rest anew with:" if is_short else "Plan the rest anew with:")

@@ -196,7 +196,9 @@ def test_a_job_whose_pours_are_over_says_so() -> None:
 
 
 def test_a_job_that_is_over_says_so() -> None:
-    assert said(replace(ON_PLAN, courses_left=0))[1] == "All is laid."
+    over = said(replace(PROGRESS, courses_left=0, late=(), short=()))
+    assert over[1] == "All is laid."
+    assert not any("anew" in line for line in over)
 
 
 # lines that are not always there
