@@ -30,7 +30,7 @@ def courses_to_come(plan: AsPlanned, state: State, entries: Iterable[Entry], at:
     entries : those that stand and happened by then: cubes among them overrule ages.
     """
     site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
-    ripe = Ripe(plan, site, RecordedCubes(site, entries, plan.id))
+    ripe = Ripe(plan, site, RecordedCubes(site, entries))
     supply = supplies(state, ripe, {place: ripe.strip(here) for place, here in state.moulds.items()}, at)
     for one in _planned(plan, state, at):
         supply.setdefault(one.kind, []).append(one)
