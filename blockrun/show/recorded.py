@@ -36,8 +36,8 @@ def recorded_text(said: Sequence[tuple[int, str]], warnings: Iterable[str], widt
 def forms_text(forms: Iterable[str], width: int) -> Text:
     """Say what may be recorded, and how it is written."""
     page = Page(width)
-    page.line(("What may be recorded, behind the folder of the plan:", HEADING))
+    page.line(("What may be recorded, behind blockrun record DIR:", HEADING))
     for form in forms:
-        page.line(form, indent=2)
+        page.line(form, label="-", indent=2)
     page.line("Words in capitals are yours, those in brackets may be left out, and | parts one from another.")
     return page.text()

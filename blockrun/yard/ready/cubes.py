@@ -54,11 +54,10 @@ class RecordedCubes:
     ----------
     site : in the air as it went.
     entries : that stand.
-    plan : digits of the plan whose batches are meant where a test names none.
     """
 
-    def __init__(self, site: Site, entries: Iterable[Entry], plan: str = "") -> None:
-        self._site, self._plan = site, plan
+    def __init__(self, site: Site, entries: Iterable[Entry]) -> None:
+        self._site = site
         self._tests = [
             (entry.happened, entry.event)
             for entry in entries
@@ -76,7 +75,7 @@ class RecordedCubes:
 
     def last_of(self, batch: BatchNo) -> CubeSet | None:
         """The cubes of a batch that were crushed last."""
-        of = [(at, test) for at, test in self._tests if (test.plan or self._plan, test.batch) == batch]
+        of = [(at, test) for at, test in self._tests if (test.plan, test.batch) == batch]
         if not of:
             return None
         last = max(at for at, _ in of)
@@ -86,7 +85,7 @@ class RecordedCubes:
 
     def batches(self) -> Sequence[BatchNo]:
         """All batches of which cubes were crushed, in the order of their numbers."""
-        return sorted({(test.plan or self._plan, test.batch) for _, test in self._tests if test.batch is not None})
+        return sorted({(test.plan, test.batch) for _, test in self._tests if test.batch is not None})
 
     def _as_cubes(self) -> Iterator[Cube]:
         for at, test in self._tests:

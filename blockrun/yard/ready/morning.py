@@ -35,7 +35,7 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     told = list(entries)
     state = state_of(told, at)
     site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
-    cubes = RecordedCubes(site, _crushed(told, at), plan.id)
+    cubes = RecordedCubes(site, _crushed(told, at))
     ripe = Ripe(plan, site, cubes)
     moulds = [_in_mould(plan, here, ripe, at) for here in state.moulds.values()]
     strips = {mould.place: mould.strip_from for mould in moulds}

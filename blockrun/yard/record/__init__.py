@@ -6,11 +6,13 @@
     known.py       what is known when somebody types: the plan, where every block is, the moment
     blocks.py      blocks as they are typed: so many of a mark
     casting.py     poured, sides, stripped, moved
+    extra.py       a batch that no plan has
     after.py       stacked, laid, rejected
     measured.py    test, thumb, weather, delivered, counted
     stood.py       what stood in a mould when a thumb was pressed into it
     people.py      lost, away, mould, note, undo
     grammar.py     the table of them all, each with how it is written
+    carried.py     where every block is, one thing after the other; twice.py, what somebody else recorded already
     recorder.py    words -> entries, held against all others, and kept
     sheet.py       a sheet of rows typed in at night: all or none
     planned.py     what the plan has for a day, to be asked about one by one

@@ -10,33 +10,43 @@ from blockrun.planner.as_planned import PlannedCast
 from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff, Stripped
 from blockrun.yard.now import Standing
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, counts_of, without
+from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.words import Words
 
 
 def poured(words: Words, known: Known) -> list[AnyEvent]:
-    """``7``, ``7 gang-4/1 gang-4/2``, ``7 without gang-4/3``, ``7 gang-4/3=gang-4/5``, ``7 again``."""
-    number = words.number("the number of a batch")
+    """``7``, ``7 gang-4/1 gang-4/2``, ``7 without gang-4/3``, ``7 gang-4/3=gang-4/5``, ``7 again``, ``extra ...``."""
+    if words.take_if(EXTRA):
+        mix, fills = filled_extra(words, known)
+        return [_poured(known, OF_NO_PLAN, next_extra(known), mix, fills)]
+    number = words.number("the number of a batch, or extra")
     batches = known.plan.batches
     if number not in batches:
-        raise BadInput(f"the plan has no batch {number}", f"It has the batches {min(batches)} to {max(batches)}.")
+        todo = (
+            f"It has the batches {min(batches)} to {max(batches)}. One that no plan has: blockrun record DIR poured "
+            "extra MOULD MARK ... mix NAME"
+        )
+        raise BadInput(f"the plan has no batch {number}", todo)
     again = words.take_if("again") or known.again
     if (before := known.poured(number)) and not again:
         todo = f"If it was made a second time: blockrun record DIR poured {number} again"
         raise BadInput(f"batch {number} was poured already, {before[-1]:%Y-%m-%d %H:%M}", todo)
     fills = _changed(words, known, _fills(batches[number]))
+    return [_poured(known, known.plan.id, number, batches[number][0].mix, fills)]
+
+
+def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill]) -> Poured:
     taken = known.measured
-    return [
-        Poured(
-            batch=number,
-            plan=known.plan.id,
-            mix=batches[number][0].mix,
-            fills=tuple(fills),
-            foam_g_l=_density(taken.foam, "foam"),
-            wet_density_kg_m3=_density(taken.weight, "wet mix"),
-            mix_degc=None if taken.temperature is None else units.read(taken.temperature, "temperature").value,
-        )
-    ]
+    return Poured(
+        batch=number,
+        plan=plan,
+        mix=mix,
+        fills=tuple(fills),
+        foam_g_l=_density(taken.foam, "foam"),
+        wet_density_kg_m3=_density(taken.weight, "wet mix"),
+        mix_degc=None if taken.temperature is None else units.read(taken.temperature, "temperature").value,
+    )
 
 
 def _fills(casts: Iterable[PlannedCast]) -> list[Fill]:

@@ -31,14 +31,17 @@ class Form:
 
 
 FORMS: Final[dict[str, Form]] = {
-    "poured": Form(casting.poured, "poured BATCH [MOULD ... | without MOULD ... | MOULD=OTHER ...]"),
+    "poured": Form(
+        casting.poured,
+        "poured BATCH [MOULD ... | without MOULD ... | MOULD=OTHER ...], or poured extra MOULD MARK ... [mix NAME]",
+    ),
     "sides": Form(casting.sides, "sides MOULD"),
     "stripped": Form(casting.stripped, "stripped MOULD [N MARK broken] [to RACK | stays]"),
     "moved": Form(casting.moved, "moved MOULD [to RACK], or moved N MARK to RACK"),
     "stacked": Form(after.stacked, "stacked RACK [N MARK ...] [to WHERE]"),
     "laid": Form(after.laid, "laid PART COURSE [N MARK ...]"),
     "rejected": Form(after.rejected, "rejected MOULD|RACK|stack [N MARK ...] WHY"),
-    "test": Form(measured.test, "test cube|block BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
+    "test": Form(measured.test, "test cube|block [extra] BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
     "thumb": Form(measured.thumb, "thumb MOULD firm|dents|soft"),
     "delivered": Form(measured.delivered, "delivered WHAT AMOUNT [lot NAME]"),
     "counted": Form(measured.counted, "counted WHAT AMOUNT, or counted RACK|stack N MARK ..."),

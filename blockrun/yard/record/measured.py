@@ -16,11 +16,13 @@ from blockrun.yard.journal.events import (
     Counted,
     Crushed,
     Delivered,
+    Poured,
     Thumbed,
     WeatherSeen,
 )
-from blockrun.yard.now import Kind
+from blockrun.yard.now import BatchNo, Kind
 from blockrun.yard.record.blocks import kind_typed
+from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.words import Words, is_number
 
@@ -54,10 +56,7 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
     what = words.take("cube or block").lower()
     if what not in {"cube", "block"}:
         raise BadInput(f"{what} is not crushed here", "Say cube or block.", value=what)
-    batch = words.number("the number of its batch")
-    if batch not in known.plan.batches:
-        raise BadInput(f"the plan has no batch {batch}")
-    plan, recorded = known.plan.recorded_as(batch)
+    batch, mix = _batch(words, known)
     found = dict(_measures(words))
     marked = words.rest() if words.take_if("marked") else ""
     if _LOAD not in found:
@@ -66,9 +65,9 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
     return [
         Crushed(
             what="cube" if what == "cube" else "block",
-            mix=known.plan.batches[batch][0].mix,
-            batch=recorded,
-            plan=plan,
+            mix=mix,
+            batch=batch[1],
+            plan=batch[0],
             marked=marked,
             load_kn=float(found[_LOAD][1]),
             length_mm=length,
@@ -77,6 +76,21 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
             dry_density_kg_m3=float(found[_DENSITY][1]) if _DENSITY in found else None,
         )
     ]
+
+
+def _batch(words: Words, known: Known) -> tuple[BatchNo, str]:
+    """The batch that is meant, as it is recorded, and its mix."""
+    extra = words.take_if(EXTRA)
+    number = words.number("the number of its batch")
+    if not extra:
+        if number not in known.plan.batches:
+            raise BadInput(f"the plan has no batch {number}", "One that no plan has: extra NUMBER.")
+        return known.plan.recorded_as(number), known.plan.batches[number][0].mix
+    pours = (one.event for one in known.entries if isinstance(one.event, Poured))
+    event = next((event for event in pours if (event.plan, event.batch) == (OF_NO_PLAN, number)), None)
+    if event is None:
+        raise BadInput(f"no extra batch {number} is recorded")
+    return (OF_NO_PLAN, number), event.mix
 
 
 def _measures(words: Words) -> Iterator[tuple[re.Pattern[str], re.Match[str]]]:
@@ -102,11 +116,11 @@ def _size(found: re.Match[str] | None, what: str, known: Known) -> tuple[float, 
     return side, side
 
 
-def _age_d(batch: int, known: Known) -> float:
+def _age_d(batch: BatchNo, known: Known) -> float:
     """Days since the batch was poured, as recorded."""
-    poured = [moment for moment in known.poured(batch) if moment < known.at]
+    poured = [moment for moment in known.state.poured.get(batch, []) if moment < known.at]
     if not poured:
-        raise BadInput(f"nobody recorded when batch {batch} was poured", "Write the age, such as 28d.")
+        raise BadInput(f"nobody recorded when batch {batch[1]} was poured", "Write the age, such as 28d.")
     return round((known.at - poured[-1]) / _DAY, 2)
 
 

@@ -77,9 +77,11 @@ def _undone(event: Undone, others: Mapping[str, Entry]) -> str:
 
 
 def _poured(event: Poured) -> str:
+    extra = "" if event.plan else "extra "
     places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
     n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
-    said = f"batch {event.batch} ({event.mix}) poured into {', '.join(places)}, {n_blocks} block{'s' * (n_blocks != 1)}"
+    blocks = f"{n_blocks} block{'s' * (n_blocks != 1)}"
+    said = f"{extra}batch {event.batch} ({event.mix}) poured into {', '.join(places)}, {blocks}"
     if event.foam_g_l is not None:
         said += f", foam {digits(event.foam_g_l)} g/L"
     if event.wet_density_kg_m3 is not None:
