@@ -1,0 +1,147 @@
+"""What a yard learns when its truth is known."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from blockrun.planner.as_planned import AsPlanned
+from blockrun.planner.learned import Finding, Lessons
+from blockrun.yard.journal import Entry
+from blockrun.yard.journal.events import MouldOut, Poured, Rejected, Stripped
+from blockrun.yard.learn.lessons import lessons_of
+from tests.yard.learn.invented import MINUTE, Truth, Yard, written_at_night
+
+About = Callable[[Lessons, str], Finding]
+
+
+@pytest.mark.parametrize("name", ["small", "demo", "drawn", "slabs"])
+@pytest.mark.parametrize("share", [0.3, 1.0])
+def test_what_went_as_planned_proposes_nothing(plan_named: Callable[[str], AsPlanned], name: str, share: float) -> None:
+    plan = plan_named(name)
+    entries = Yard(plan).entries()
+    some = entries[: int(share * len(entries))]
+    random.Random(name).shuffle(some)
+    lessons = lessons_of(plan, some)
+    assert lessons.changes == ()
+    assert lessons.cubes == ()
+    assert {one.verdict.partition(" (")[0] for one in lessons.findings} <= {
+        "as the site says",
+        "as planned",
+        "too few to tell",
+        "too few moulds to tell",
+        "nothing can be learnt of clean_time",
+        "nothing to tell",
+        "the spares are enough",
+        "the spares may be too few; if more break, ask for more in the order",
+    }
+
+
+def test_an_empty_journal_teaches_nothing(demo: AsPlanned) -> None:
+    lessons = lessons_of(demo, ())
+    assert (lessons.entries, lessons.changes, lessons.cubes) == (0, (), ())
+
+
+def test_the_truth_of_a_yard_is_found(demo: AsPlanned, about: About) -> None:
+    truth = Truth(batch_min=4, strip_min=4, left_l=10, foam_g_l=99, entered_min=1, made=0.01)
+    lessons = lessons_of(demo, Yard(demo, truth).entries())
+    found = {(one.key, one.where[1]): one.new for one in lessons.changes}
+    assert found["pour_time", ("name", "drum")] == pytest.approx(14, abs=1)
+    assert found["left_behind", ("name", "drum")] == pytest.approx(10, abs=1.5)
+    assert found["foam_density", "foam_density"] == pytest.approx(99, abs=1)
+    assert found["strip_time", ("kind", "gang-4")] == pytest.approx(16, abs=2)
+    assert {key for key, _ in found} == {"pour_time", "left_behind", "foam_density", "strip_time"}
+    assert [one.words for one in lessons.changes if one.key == "foam_density"] == [("95 g/L", "99 g/L")]
+
+
+def test_what_was_answered_as_planned_tells_no_time(demo: AsPlanned, about: About) -> None:
+    at_night = lessons_of(demo, written_at_night(Yard(demo).entries()))
+    assert about(at_night, "A batch of drum").verdict == "too few to tell (0 of 8)"
+    assert about(at_night, "Stripping gang-4").verdict == "too few to tell (0 of 8)"
+    at_once = lessons_of(demo, Yard(demo).entries())
+    assert about(at_once, "A batch of drum").verdict == "as the site says"
+
+
+def test_a_row_typed_in_at_one_minute_tells_no_time(demo: AsPlanned, about: About) -> None:
+    strips = [entry for entry in Yard(demo).entries() if isinstance(entry.event, (Poured, Stripped))]
+    in_one = [replace(one, happened=one.happened.replace(hour=16, minute=0)) for one in strips]
+    lessons = lessons_of(demo, in_one)
+    assert about(lessons, "A batch of drum").verdict == "too few to tell (0 of 8)"
+
+
+def test_a_wait_between_two_pours_is_no_batch_that_takes_long(demo: AsPlanned, about: About) -> None:
+    entries = Yard(demo).entries()
+    # from the third pour of each day on, everything is two hours later
+    pours = [entry for entry in entries if isinstance(entry.event, Poured)]
+    days = {entry.happened.date() for entry in pours}
+    thirds = {day: [one.happened for one in pours if one.happened.date() == day][2:3] for day in days}
+    late = [
+        replace(one, happened=one.happened + 120 * MINUTE)
+        if isinstance(one.event, Poured)
+        and thirds[one.happened.date()]
+        and one.happened >= thirds[one.happened.date()][0]
+        else one
+        for one in entries
+    ]
+    assert about(lessons_of(demo, late), "A batch of drum").change is None
+
+
+def test_entries_of_another_plan_tell_nothing_of_batches(demo: AsPlanned, about: About) -> None:
+    def moved(entry: Entry) -> Entry:
+        event = entry.event
+        return replace(entry, event=event.model_copy(update={"plan": "other"})) if isinstance(event, Poured) else entry
+
+    lessons = lessons_of(demo, map(moved, Yard(demo, Truth(batch_min=6, left_l=20)).entries()))
+    assert about(lessons, "A batch of drum").verdict == "too few to tell (0 of 8)"
+    assert about(lessons, "Left in drum").verdict == "too few to tell (0 of 8)"
+    assert about(lessons, "Strip age").seen.partition(" ")[0] != "no"
+
+
+def test_a_mould_out_of_use_is_no_want_of_mix(demo: AsPlanned, about: About) -> None:
+    entries = Yard(demo).entries()
+    start = entries[0].happened - timedelta(hours=1)
+    out = Entry("out", start, entries[0].written, MouldOut(mould="gang-4/01"))
+    told = [out, *filter(None, (_without(entry, "gang-4/01") for entry in entries))]
+    lessons = lessons_of(demo, told)
+    assert about(lessons, "Left in drum").change is None
+    assert "none of them short" in about(lessons, "Left in drum").seen
+    forgotten = about(lessons_of(demo, told[1:]), "Left in drum")
+    assert "none of them short" not in forgotten.seen
+
+
+def _without(entry: Entry, mould: str) -> Entry | None:
+    """An entry, a mould left out of it."""
+    event = entry.event
+    if isinstance(event, Stripped) and event.mould == mould:
+        return None
+    if isinstance(event, Poured):
+        fills = tuple(fill for fill in event.fills if fill.mould != mould)
+        return replace(entry, event=event.model_copy(update={"fills": fills})) if fills else None
+    return entry
+
+
+def test_batches_that_weigh_too_much_make_less(demo: AsPlanned, about: About) -> None:
+    def heavier(entry: Entry) -> Entry:
+        event = entry.event
+        if not isinstance(event, Poured) or event.wet_density_kg_m3 is None:
+            return entry
+        return replace(entry, event=event.model_copy(update={"wet_density_kg_m3": event.wet_density_kg_m3 * 1.06}))
+
+    found = about(lessons_of(demo, map(heavier, Yard(demo).entries())), "What a batch of light makes")
+    assert found.verdict.startswith("makes 6 % less than planned: foam is lost")
+    assert found.change is None
+
+
+def test_more_lost_than_there_are_spares_is_told_with_the_share_that_would_do(demo: AsPlanned, about: About) -> None:
+    entries = Yard(demo, Truth(breaks=lambda age_h: 0.6)).entries()
+    found = about(lessons_of(demo, entries), "Broken blocks")
+    assert found.verdict.startswith("more are lost than there are spares: write spares: 2")
+    last = entries[-1]
+    block = next(one.event.whole[0] for one in entries if isinstance(one.event, Stripped) and one.event.whole)
+    few = block.model_copy(update={"count": 1})
+    thrown = replace(last, key="out", event=Rejected(place="rack", blocks=(few,), why="cracked"))
+    assert ", 1 rejected:" in about(lessons_of(demo, [*entries, thrown]), "Broken blocks").seen
