@@ -17,6 +17,10 @@ UNTOLD_BELOW: Final = 3.0
 """A share that may be so many times what was assumed is told by too few to say that it is as assumed (our choice)."""
 
 
+LEAST_TOLD: Final = 3
+"""Fewer bad ones are not told to be more than assumed: a first block that breaks is no share yet (our choice)."""
+
+
 @dataclass(frozen=True)
 class Batches:
     """Batches of a plan.
@@ -211,7 +215,7 @@ class Seen:
     def verdict(self) -> Verdict:
         """Whether what was assumed holds."""
         low, high = self.ends
-        if low > self.assumed:
+        if low > self.assumed and self.held >= LEAST_TOLD:
             return "more"
         if high < self.assumed:
             return "fewer"
