@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.progress import Losses, Seen
+from blockrun.planner.progress import LEAST_TOLD, Losses, Seen
 from blockrun.yard.journal.events import Poured, Stripped
 
 if TYPE_CHECKING:
@@ -18,9 +18,6 @@ if TYPE_CHECKING:
 
 CHANCE: Final = 0.05
 """A mould is named whose blocks break so often that in fewer than one job in twenty any mould would by chance."""
-
-LEAST_NAMED: Final = 3
-"""Nor is a mould named for fewer broken blocks (our choice)."""
 
 Pour = tuple["BatchNo", datetime]
 """A batch, and when it was poured: the same may be poured again."""
@@ -103,7 +100,7 @@ def _most(strips: Sequence[tuple[str, int, int]]) -> tuple[str, int, int] | None
     (bad, of), all_bad = by_mould[mould], sum(broken for broken, _ in by_mould.values())
     share = of / sum(count for _, count in by_mould.values())
     by_chance = len(by_mould) * _at_least(bad, all_bad, share)
-    return (mould, bad, of) if bad >= LEAST_NAMED and len(by_mould) > 1 and by_chance < CHANCE else None
+    return (mould, bad, of) if bad >= LEAST_TOLD and len(by_mould) > 1 and by_chance < CHANCE else None
 
 
 def _at_least(held: int, n: int, share: float) -> float:
