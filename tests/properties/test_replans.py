@@ -19,13 +19,16 @@ from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
 from tests.yard.replan.went import Wrong, as_planned_of, went
 from tests.yards import a_yard
+from tests.yards_more import a_yard_with_a_stack, a_yard_with_more
 
 SEEDS = [22, 25, *range(100, 108)]
 
 
 @cache
 def planned(seed: int) -> Plan:
-    yard = a_yard(seed)
+    """Every third yard has slabs, test cubes and the like, every fourth little ground for a stack."""
+    maker = a_yard_with_more if seed % 3 == 1 else a_yard_with_a_stack if seed % 4 == 2 else a_yard
+    yard = maker(seed)
     return make_plan(yard.site, yard.order, rounds=0)
 
 

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 Row = Any
 """A row of one of a plan's tables."""
 
+Lie = tuple[float, float, float, float]
+"""How a block lies in its slab: from the left, from the bottom, its length and its height there, in mm."""
+
 
 @dataclass(frozen=True)
 class Kept:
@@ -47,19 +50,24 @@ class Kept:
             sets.setdefault(int(row.batch), set()).add(int(row.set))
         return {batch: len(of) for batch, of in sets.items()}
 
+    def sawn(self, batch: int, mould: str, cavity: int) -> Lie | None:
+        """How a block of a slab lies there; None for one that is cast by itself. A slab may be in another mould."""
+        return self._lies.get((batch, mould, cavity)) or self._lies.get((batch, mould.rsplit("/", 1)[0], cavity))
+
     @cached_property
-    def sawn(self) -> dict[tuple[int, int], tuple[float, float, float, float]]:
-        """How blocks of slabs lie there, by batch and cavity; of several slabs of one batch the first."""
+    def _lies(self) -> dict[tuple[int, str, int], Lie]:
+        """By batch, mould and cavity; and by the kind of mould, those of the first slab of a batch."""
         rows: Iterable[Row] = self.plan.tables.sawing.itertuples(index=False)
         lies = {
             (row.mould, row.turn, row.cavity): (row.from_left_mm, row.from_bottom_mm, row.length_mm, row.height_mm)
             for row in rows
         }
-        found: dict[tuple[int, int], tuple[float, float, float, float]] = {}
+        found: dict[tuple[int, str, int], Lie] = {}
         for cast in self.as_planned.casts:
             lie = lies.get((cast.mould, cast.turn, cast.cavity))
             if lie is not None:
-                found.setdefault((cast.batch, cast.cavity), lie)
+                found[cast.batch, cast.mould, cast.cavity] = lie
+                found.setdefault((cast.batch, cast.mould.rsplit("/", 1)[0], cast.cavity), lie)
         return found
 
     def clean_of(self, cast: PlannedCast) -> Row | None:

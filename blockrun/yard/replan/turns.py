@@ -96,7 +96,7 @@ class _Past:
 
     def _block(self, turn: Standing, one: Filled, rack: str) -> BlockCast:
         plan, batch = one.batch
-        sawn = self.plans[plan].sawn.get((batch, one.cavity)) if plan in self.plans else None
+        sawn = self.plans[plan].sawn(batch, turn.mould, one.cavity) if plan in self.plans else None
         return BlockCast(
             cavity=one.cavity,
             mark=one.kind[0],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, fields
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from itertools import count
 from pathlib import Path
 from random import Random
@@ -17,7 +17,18 @@ from blockrun.planner.as_planned import AsPlanned, PlannedCast
 from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.plan import Plan
 from blockrun.yard.journal import Entry
-from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, Rejected, SidesOff, Stripped
+from blockrun.yard.journal.events import (
+    AnyEvent,
+    Blocks,
+    DayLost,
+    Fill,
+    MouldOut,
+    Moved,
+    Poured,
+    Rejected,
+    SidesOff,
+    Stripped,
+)
 
 
 @dataclass
@@ -30,12 +41,15 @@ class Wrong:
     not_made : batches that are not poured at all.
     broken : turns, by mould and number, of which the first block breaks at the strip.
     late : minutes by which turns are stripped late.
+    out, lost : a mould that breaks, and a day on which nobody comes; told with the first pour.
     """
 
     flat: set[int] = field(default_factory=set)
     not_made: set[int] = field(default_factory=set)
     broken: set[tuple[str, int]] = field(default_factory=set)
     late: dict[tuple[str, int], int] = field(default_factory=dict)
+    out: str = ""
+    lost: date | None = None
 
     @classmethod
     def by_chance(cls, plan: AsPlanned, dice: Random, share: float = 0.15) -> Wrong:
@@ -48,6 +62,8 @@ class Wrong:
             {batch for batch in made if batch not in flat and dice.random() < share},
             {turn for turn in turns if dice.random() < share},
             {turn: dice.randrange(5, 300) for turn in turns if dice.random() < share},
+            dice.choice(turns)[0] if dice.random() < share else "",
+            dice.choice(plan.casts).poured.date() + timedelta(days=1) if dice.random() < share else None,
         )
 
 
@@ -84,6 +100,11 @@ def _events(plan: AsPlanned, wrong: Wrong) -> Iterator[tuple[datetime, int, AnyE
                 for mould, there in _by_place(casts).items():
                     at = casts[0].poured + timedelta(hours=1)
                     yield at, 2, Rejected(place="mould", name=mould, blocks=_blocks(there), why="went flat")
+    first = min(cast.poured for cast in plan.casts)
+    if wrong.out:
+        yield first, 3, MouldOut(mould=wrong.out)
+    if wrong.lost:
+        yield first, 3, DayLost(day=wrong.lost)
     turns: dict[tuple[str, int], list[PlannedCast]] = {}
     for cast in plan.casts:
         if cast.batch not in wrong.flat | wrong.not_made:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from blockrun.order.shape import Shape
@@ -87,8 +87,12 @@ def stack_places(case: Case) -> Iterator[Said]:
     stack = case.site.stack
     if stack is None:
         return
-    changes = [change for of_format in _stacked(case).values() for change in _columns(of_format, stack.layers)]
-    fullest, day = max(((taken, -day) for day, taken in levels(changes)), default=(0, 0))
+    today = case.day_of(case.now)
+    there = _taken(_stacked(case, before=case.now), stack.layers)
+    days = [(taken, -day) for day, taken in _taken(_stacked(case), stack.layers) if day >= today]
+    # what came there before a plan was made anew is there, be it too much
+    over = [(taken, day) for taken, day in days if taken > _level(there, -day)]
+    fullest, day = max(over, default=(0, 0))
     if fullest > stack.places:
         yield (
             "stack",
@@ -97,10 +101,25 @@ def stack_places(case: Case) -> Iterator[Said]:
         )
 
 
-def _stacked(case: Case) -> Mapping[tuple[str, Shape], list[tuple[int, int]]]:
-    """By mix and size: days on which blocks come to the stack or are no longer there, and how many."""
+def _taken(stacked: Mapping[tuple[str, Shape], list[tuple[int, int]]], layers: int) -> list[tuple[int, int]]:
+    """Days on which blocks take more or fewer places of the stack, and how many they take from then on."""
+    return list(levels(change for of_format in stacked.values() for change in _columns(of_format, layers)))
+
+
+def _level(taken: Sequence[tuple[int, int]], day: int) -> int:
+    """Places taken on a day."""
+    return next((number for on, number in reversed(taken) if on <= day), 0)
+
+
+def _stacked(case: Case, before: int | None = None) -> Mapping[tuple[str, Shape], list[tuple[int, int]]]:
+    """By mix and size: days on which blocks come to the stack or are no longer there, and how many.
+
+    ``before`` leaves out what is stripped from a minute on.
+    """
     found: defaultdict[tuple[str, Shape], list[tuple[int, int]]] = defaultdict(list)
     for turn in case.turns:
+        if before is not None and turn.strip >= before:
+            continue
         for cast in turn.casts:
             came, ready = case.rack_to[turn.strip], case.ready[turn.strip, case.batches[cast.batch].pour_to]
             laid = case.day_of(ready) if cast.needed is None else max(case.day_of(ready), cast.needed)
