@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
@@ -84,25 +84,31 @@ def _broken(entries: Iterable[Entry], assumed: float) -> Seen | None:
     strips: list[tuple[str, int, int]] = []
     for entry in entries:
         if isinstance(event := entry.event, Stripped):
-            broken = sum(blocks.count for blocks in event.broken)
-            strips.append((event.mould, broken, broken + sum(blocks.count for blocks in event.whole)))
-    groups = tuple((broken, count) for _, broken, count in strips if count)
+            broken, whole = (sum(blocks.count for blocks in some) for some in (event.broken, event.whole))
+            strips += [(event.mould, broken, broken + whole)] if broken + whole else []
+    groups = tuple((broken, count) for _, broken, count in strips)
     return Seen(groups, assumed, _most(strips)) if groups else None
 
 
-def _most(strips: Sequence[tuple[str, int, int]]) -> tuple[str, int, int] | None:
+def _most(strips: Iterable[tuple[str, int, int]]) -> tuple[str, int, int] | None:
     """The mould out of which more blocks broke than chance makes, of however many moulds there are."""
-    by_mould: dict[str, list[int]] = defaultdict(lambda: [0, 0])
+    by_mould: dict[str, tuple[int, int]] = {}
     for mould, broken, count in strips:
-        by_mould[mould][0] += broken
-        by_mould[mould][1] += count
+        before = by_mould.get(mould, (0, 0))
+        by_mould[mould] = (before[0] + broken, before[1] + count)
     mould = max(by_mould, key=lambda name: (by_mould[name][0], name))
-    (bad, of), all_bad = by_mould[mould], sum(broken for broken, _ in by_mould.values())
-    share = of / sum(count for _, count in by_mould.values())
-    by_chance = len(by_mould) * _at_least(bad, all_bad, share)
-    return (mould, bad, of) if bad >= LEAST_TOLD and len(by_mould) > 1 and by_chance < CHANCE else None
+    bad, of = by_mould[mould]
+    all_bad, all_of = map(sum, zip(*by_mould.values(), strict=True))
+    if bad < LEAST_TOLD or of == all_of or len(by_mould) * _at_least(bad, all_bad, of / all_of) >= CHANCE:
+        return None
+    return mould, bad, of
 
 
 def _at_least(held: int, n: int, share: float) -> float:
-    """The chance that of so many things as many or more fall to what has a share of them."""
-    return math.fsum(math.comb(n, k) * share**k * (1 - share) ** (n - k) for k in range(held, n + 1))
+    """The chance that of n things so many or more fall to what has a share of them, 0 < share < 1."""
+
+    def just(k: int) -> float:  # by logarithms: of a thousand things there are more ways than a float can hold
+        ways = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
+        return math.exp(ways + k * math.log(share) + (n - k) * math.log1p(-share))
+
+    return math.fsum(just(k) for k in range(held, n + 1))

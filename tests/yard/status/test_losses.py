@@ -89,6 +89,14 @@ def test_no_mould_is_named_for_what_chance_makes() -> None:
     assert (broken.held, broken.most) == (4, None)
 
 
+def test_a_long_job_names_a_mould_too() -> None:
+    bad = stripped(*[2] * 700, mould="gang-4/03")
+    good = stripped(*[0, 1] * 350, mould="gang-4/04", first=10_000)
+    broken = losses_of(state_of([]), [*bad, *good], Rates()).broken
+    assert broken is not None
+    assert broken.most == ("gang-4/03", 1400, 2800)
+
+
 def test_a_yard_of_one_mould_names_none() -> None:
     broken = losses_of(state_of([]), stripped(2, 2, 2), Rates()).broken
     assert broken is not None
