@@ -95,6 +95,7 @@ class CourseNow:
     ready : blocks that can be laid now.
     some : the others, by where they are.
     missing : those that are not cast yet; None where all are.
+    after : the lowest course of the same part under it that cannot be laid whole yet; None without.
     """
 
     part: str
@@ -106,6 +107,7 @@ class CourseNow:
     ready: int
     some: tuple[Some, ...]
     missing: Some | None
+    after: int | None = None
 
     @property
     def is_whole(self) -> bool:
@@ -155,7 +157,7 @@ class Morning:
     beside : blocks that are out of a mould and on no rack yet, by where they stood.
     racks : with something on them.
     courses : in the order in which they are needed.
-    next_whole : the course that can be finished next; None where no further one is cast whole.
+    next_whole : the course that can be finished next, all under it first; None where no further one is cast whole.
     seen_until : the last day of which the air was seen; None where nobody told.
     clashes : entries that cannot have been, with what speaks against them.
     cubes : of batches that stand in moulds, and of those whose blocks may not be laid.

@@ -54,15 +54,13 @@ def _section(page: Page, heading: str, lines: Iterator[list[Part]]) -> None:
 
 
 def _strips(morning: Morning) -> Iterator[list[Part]]:
-    """Moulds that are alike together, those that can be stripped now first."""
+    """Sides, which come off first; then moulds that are alike together, those that can be stripped now first."""
+    yield from _sides(morning)
     for (said, alarm), alike in groupby(morning.moulds, key=lambda mould: _mould_said(mould, morning.at)):
         moulds = list(alike)
         blocks = sum(count for mould in moulds for _, count in mould.blocks)
-        names = glued(named_together(mould.place for mould in moulds))
+        names = named_together(mould.place for mould in moulds)
         yield [(said, ALARM if alarm else HEADING), f" {names}, {glued(counted(blocks, 'block'))}", _to(moulds)]
-    for mould in morning.moulds:
-        if mould.sides_from is not None and mould.strip_from is not None and mould.sides_from < mould.strip_from:
-            yield [_sides_said(mould, morning.at)]
     for place, lying in morning.beside:
         yield [f"to the rack: {blocks_said(lying)}, out of {place}"]
     if not morning.moulds and not morning.beside:
@@ -93,10 +91,15 @@ def _to(moulds: list[InMould]) -> str:
     return f", to {listed([f'rack {rack}' for rack in racks])}" if racks else ""
 
 
-def _sides_said(mould: InMould, at: datetime) -> str:
-    assert mould.sides_from is not None
-    when = "now" if mould.sides_from <= at else _from(mould.sides_from, at)
-    return f"sides off {mould.place} {when}"
+def _sides(morning: Morning) -> Iterator[list[Part]]:
+    """Moulds whose sides come off before the strip, those that are alike together."""
+    on: dict[str, list[InMould]] = {}
+    for mould in sorted(morning.moulds, key=lambda one: (one.sides_from or morning.at, one.place)):
+        if mould.sides_from is not None and (mould.strip_from is None or mould.sides_from < mould.strip_from):
+            when = "now" if mould.sides_from <= morning.at else _from(mould.sides_from, morning.at)
+            on.setdefault(when, []).append(mould)
+    for when, moulds in on.items():
+        yield [f"sides off {when}: {named_together(mould.place for mould in moulds)}"]
 
 
 def _cubes(morning: Morning) -> Iterator[list[Part]]:
@@ -149,12 +152,13 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
     whole = [course for course in morning.courses if course.is_whole]
     others = [course for course in morning.courses if not course.is_whole]
     for course in whole:
+        wait = f", once {course_word(course)} {course.after} is laid" if course.after is not None else ""
         yield [
             (f"{course_name(course)}: whole", HEADING),
-            f", {counted(course.blocks - course.laid, 'block')}{_need(course)}",
+            f", {counted(course.blocks - course.laid, 'block')}{wait}{_need(course, morning.at)}",
         ]
     for course in others[:COURSES_SHOWN]:
-        yield [f"{course_name(course)}: {_course_said(course, morning.at)}{_need(course)}"]
+        yield [f"{course_name(course)}: {_course_said(course, morning.at)}{_need(course, morning.at)}"]
     if len(others) > COURSES_SHOWN:
         yield [f"{counted(len(others) - COURSES_SHOWN, 'course')} more after these"]
     if morning.next_whole is not None and morning.next_whole.whole_from is not None:
@@ -166,8 +170,12 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
 
 def course_name(course: CourseNow) -> str:
     """``wall course 4``, ``store ring 7``, or the part alone."""
-    what = "ring" if course.ring else "course"
-    return glued(course.part if course.course is None else f"{course.part} {what} {course.course}")
+    return glued(course.part if course.course is None else f"{course.part} {course_word(course)} {course.course}")
+
+
+def course_word(course: CourseNow) -> str:
+    """What a course is called: of a dome it is a ring."""
+    return "ring" if course.ring else "course"
 
 
 def _course_said(course: CourseNow, at: datetime) -> str:
@@ -199,8 +207,10 @@ def _some_said(some: Some, at: datetime) -> str:
     return f"{some.where} (poured {poured}{when})"
 
 
-def _need(course: CourseNow) -> str:
-    return f"; needed {glued(day_name(course.needed))}" if course.needed else ""
+def _need(course: CourseNow, at: datetime) -> str:
+    if course.needed is None:
+        return ""
+    return f"; {'was ' * (course.needed < at.date())}needed {glued(day_name(course.needed))}"
 
 
 def blocks_said(blocks: Counts) -> str:

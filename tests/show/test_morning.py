@@ -132,3 +132,26 @@ def test_cubes_that_hasten_and_cubes_that_move_nothing_are_told_apart() -> None:
     assert "batch 8: a cube gave 0.51 MPa, 22 h old at 20 degC, 0.3 MPa asked before you strip: sooner than" in shown
     assert "batch 9: a cube gave 0.2 MPa, 26 h old at 20 degC; the site asks for an age before you strip" in shown
     assert "- odd" in shown
+
+
+def test_sides_come_off_before_the_strip_those_of_one_time_together() -> None:
+    trays = [
+        replace(mould(f"tray-3/b0{n}", at("07T12:00")), sides_from=at(f"07T0{5 if n < 3 else 9}:00")) for n in (1, 2, 3)
+    ]
+    shown = said(replace(MORNING, moulds=tuple(trays)))
+    assert shown[3:6] == [
+        "- sides off now: tray-3/b01-02",
+        "- sides off from 09:00: tray-3/b03",
+        "- from 12:00: tray-3/b01-03, 12 blocks, to rack east",
+    ]
+
+
+def test_a_whole_course_over_one_that_is_not_waits_for_it() -> None:
+    shown = said(replace(MORNING, courses=(replace(FOUR, after=None), replace(WHOLE, course=5, after=4))))
+    assert "- north course 5: whole, 20 blocks, once course 4 is laid; needed Wed 21 Apr" in shown
+
+
+def test_a_course_whose_day_is_over_was_needed_then() -> None:
+    assert "- north course 3: whole, 20 blocks; was needed Tue 6 Apr" in said(
+        replace(MORNING, courses=(replace(WHOLE, needed=date(2027, 4, 6)),))
+    )

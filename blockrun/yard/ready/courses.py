@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from blockrun.planner.morning import Counts, CourseNow, Some
+from blockrun.planner.morning import NEVER, Counts, CourseNow, Some
 from blockrun.yard.now import Kind, State
 from blockrun.yard.ready.supply import Supply
 
@@ -48,9 +48,22 @@ class _Given:
 def courses_now(plan: AsPlanned, state: State, supply: dict[Kind, list[Supply]], at: datetime) -> list[CourseNow]:
     """All courses that are not yet laid whole, in the order in which they are needed."""
     planned = _planned(plan, state)
-    return [
+    found = [
         _now(course, plan.domes, supply, planned, at) for course in _wanted(plan, state) if course.wanted.total() > 0
     ]
+    return [*_with_those_under(found)]
+
+
+def _with_those_under(courses: list[CourseNow]) -> Iterator[CourseNow]:
+    """Courses, each with the lowest one of its part under it that must be laid first and cannot be."""
+    lowest: dict[str, int] = {}
+    for course in courses:
+        if course.course is not None and not course.is_whole:
+            lowest[course.part] = min(course.course, lowest.get(course.part, course.course))
+    for course in courses:
+        under = lowest.get(course.part)
+        is_under = under is not None and course.course is not None and under < course.course
+        yield replace(course, after=under) if is_under else course
 
 
 def counts_of(blocks: Counter[str]) -> Counts:
@@ -126,10 +139,10 @@ def _now(
         missing.poured |= {cast.poured.date() for cast in of_kind[:left]}
         del of_kind[:left]
     short = missing.some("") if missing.blocks.total() else None
-    some = tuple(one.some(where) for where, one in given.items())
+    some = sorted((one.some(where) for where, one in given.items()), key=lambda one: (one.lay_from or NEVER, one.where))
     ring = course.part in domes
     in_all = course.wanted.total() + course.laid
-    return CourseNow(course.part, course.course, ring, course.needed, in_all, course.laid, ready, some, short)
+    return CourseNow(course.part, course.course, ring, course.needed, in_all, course.laid, ready, tuple(some), short)
 
 
 def _give(given: _Given, one: Supply, count: int) -> None:

@@ -93,6 +93,7 @@ def _racks(state: State, ripe: Ripe, at: datetime) -> Iterator[OnRack]:
 
 
 def _next_whole(courses: list[CourseNow]) -> CourseNow | None:
-    """The course that can be laid whole next, of those that cannot yet."""
-    cast = [course for course in courses if not course.is_whole and course.whole_from is not None]
+    """The course that can be laid whole next, of those that cannot yet and wait for none under them."""
+    lowest = (course for course in courses if not course.is_whole and course.after is None)
+    cast = [course for course in lowest if course.whole_from is not None]
     return min(cast, key=lambda course: course.whole_from or NEVER, default=None)

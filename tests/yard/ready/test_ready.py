@@ -127,6 +127,14 @@ def test_a_course_is_whole_once_its_last_block_may_be_laid(ready: Ready) -> None
     assert course(ready("2027-05-04 14:09"), 1).is_whole
 
 
+def test_the_next_course_to_be_whole_has_none_under_it_that_is_not(ready: Ready) -> None:
+    """Course 3, of two thin blocks, is cast whole before course 1 is, for somebody poured one more."""
+    extra = "2027-04-06 14:00 poured extra tray-1/1 on tray-1/b2 thin mix light"
+    morning = ready("2027-04-14 07:30", POURED, *STRIPPED, extra)
+    assert course(morning, 3).whole_from is not None
+    assert (course(morning, 3).after, course(morning, 1).after, morning.next_whole) == (1, None, None)
+
+
 def test_what_is_laid_is_no_longer_wanted(ready: Ready) -> None:
     morning = ready("2027-05-04 07:30", POURED, *STRIPPED, "2027-05-03 09:00 laid wall 1 3 full 1 half")
     assert (course(morning, 1).laid, course(morning, 1).blocks) == (4, 5)
