@@ -29,6 +29,10 @@ if TYPE_CHECKING:
     from blockrun.site import Site
     from blockrun.yard.learn.past import Past, Turn
 
+SEVERAL: Final = 3
+"""Days on which young blocks that broke were poured, before the strip is put off for them: those of one day may be of
+one bad batch (our choice)."""
+
 CAUTION: Final = (
     "An earlier strip breaks blocks, and a weak block falls on feet. Strip one mould and look before the rest, press a "
     "thumb first, and go back at the first that breaks. Strength is not promised."
@@ -65,9 +69,7 @@ class StripAge:
             return Finding(about, says, seen, "it follows a strength: see cubes", notes=self._by_forecast)
         new = self._proposed(strip_h, step, thumbs[0] if thumbs else 0)
         if new is None:
-            few = len(self.aged) < LEAST
-            verdict = f"too few to tell ({len(self.aged)} of {LEAST})" if few else "as the site says"
-            return Finding(about, says, seen, verdict, notes=self._by_forecast)
+            return Finding(about, says, seen, self._verdict(strip_h, step), notes=self._by_forecast)
         sooner = new < strip_h
         change = Change("strip_at", ("curing", "strip_at"), "time", strip_h * 60, new * 60, by_name=sooner)
         return Finding(about, says, seen, "", change, (CAUTION if sooner else LATER, *self._by_forecast))
@@ -78,10 +80,24 @@ class StripAge:
 
     def _proposed(self, strip_h: float, step: Step | None, by_thumbs: int) -> int | None:
         """Whole hours to strip at; None where the site's are right, or nothing speaks against them."""
-        later = max(by_thumbs, ceil(step.age_h - 1e-6) if step else 0)
+        by_step = ceil(step.age_h - 1e-6) if step and self._n_days(step) >= SEVERAL else 0
+        later = max(by_thumbs, by_step)
         if later > strip_h:
             return later
-        return None if later else self._sooner(strip_h)
+        return None if later or step else self._sooner(strip_h)
+
+    def _verdict(self, strip_h: float, step: Step | None) -> str:
+        """Why nothing is proposed."""
+        if len(self.aged) < LEAST:
+            return f"too few to tell ({len(self.aged)} of {LEAST})"
+        if step is not None and step.age_h > strip_h:
+            days = "one day" if self._n_days(step) == 1 else f"{self._n_days(step)} days"
+            return f"too few to tell: the young ones that broke were poured on {days}, by one bad batch perhaps"
+        return "as the site says"
+
+    def _n_days(self, step: Step) -> int:
+        """Days on which those were poured that broke under an age."""
+        return len({one.turn.poured.date() for one in self.aged if one.broke and one.age_h < step.age_h})
 
     def _sooner(self, strip_h: float) -> int | None:
         """The age of the youngest that came out whole, as many as it takes to tell."""

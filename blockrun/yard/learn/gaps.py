@@ -94,13 +94,14 @@ class Timed:
 
 
 def _longer_said(middle: Median) -> str:
-    """``4 min longer each than planned, likely 3 to 5``."""
+    """``4 min longer each than planned, likely 3 to 5``; with signs where it may be either."""
     if middle.middle == 0:
-        said, ends = "as long as planned", (middle.low, middle.high)
-        return f"{said}, likely {_signed(ends[0])} to {_signed(ends[1])} min" if ends[0] < ends[1] else said
-    word, sign = ("longer", 1) if middle.middle > 0 else ("shorter", -1)
-    low, high = sorted((sign * middle.low, sign * middle.high))
-    return f"{abs(middle.middle):g} min {word} each than planned, likely {low:g} to {high:g}"
+        said, low, high = "as long as planned", _signed(middle.low), _signed(middle.high)
+    else:
+        sign = 1 if middle.middle > 0 else -1
+        said = f"{abs(middle.middle):g} min {'longer' if sign > 0 else 'shorter'} each than planned"
+        low, high = (f"{end:g}" for end in sorted((sign * middle.low, sign * middle.high)))
+    return said if low == high else f"{said}, likely {low} to {high}{' min' if not middle.middle else ''}"
 
 
 def _signed(value: float) -> str:

@@ -1,0 +1,132 @@
+"""Cubes that were crushed become rows of the site's own table, and what the curve says with them is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.planner.as_planned import AsPlanned
+from blockrun.planner.learned import CubeRow, Finding, Lessons
+from blockrun.site import Strength
+from blockrun.site.cubes import Cubes, read_cubes
+from blockrun.yard.journal import Entry
+from blockrun.yard.journal.events import Crushed
+from blockrun.yard.learn.cube_rows import added, new_table
+from blockrun.yard.learn.lessons import lessons_of
+
+About = Callable[[Lessons, str], Finding]
+START = datetime.fromisoformat("2027-04-12T10:00")
+CUBES = Path(__file__).parents[3] / "configs" / "cubes.csv"
+
+
+def crushed(nth: int, load_kn: float, age_d: float, dry: float | None = 600, **other: Any) -> Entry:
+    told = {"what": "cube", "mix": "light", "batch": 1, "length_mm": 100, "width_mm": 100} | other
+    event = Crushed.model_validate(told | {"load_kn": load_kn, "age_d": age_d, "dry_density_kg_m3": dry})
+    at = START + timedelta(hours=nth)
+    return Entry(f"c{nth}", at, at.replace(tzinfo=UTC), event)
+
+
+LOADS = [(2, 1), (2.1, 1), (4, 3), (4.2, 3), (6, 7), (6.1, 7)]
+SIX = [crushed(nth, load, age) for nth, (load, age) in enumerate(LOADS)]
+
+
+def test_a_cube_is_told_by_its_load_over_its_area(demo: AsPlanned) -> None:
+    (row,) = lessons_of(demo, [crushed(0, 22.5, 7, marked="7a", length_mm=150, width_mm=150)]).cubes
+    assert row == CubeRow("light", 1, 600, 7, 1.0, START.date(), "7a")
+
+
+def test_cubes_that_the_site_has_already_are_not_added_again(demo: AsPlanned) -> None:
+    known = read_cubes(CUBES)
+    curing = demo.site.curing.model_copy(update={"cubes": known})
+    plan = replace(demo, site=demo.site.model_copy(update={"curing": curing}))
+    same = known.tests[0]
+    assert same.age_h is not None
+    there = crushed(0, same.strength_mpa * 10, same.age_h / 24, same.dry_density_kg_m3)
+    assert [row.strength_mpa for row in lessons_of(plan, [there, crushed(1, 5, 7)]).cubes] == [0.5]
+
+
+def test_without_a_dry_density_it_is_told_and_not_added(demo: AsPlanned, about: About) -> None:
+    lessons = lessons_of(demo, [crushed(0, 5, 7, None)])
+    assert lessons.cubes == ()
+    assert about(lessons, "Strength").verdict == "no row to add"
+    assert about(lessons, "Strength").notes[0].startswith("1 cube without a dry density")
+
+
+def test_blocks_are_told_and_are_in_no_curve(demo: AsPlanned, about: About) -> None:
+    lessons = lessons_of(demo, [crushed(0, 120, 7, what="block", length_mm=600, width_mm=200)])
+    assert lessons.cubes == ()
+    found = about(lessons, "Blocks crushed")
+    assert (found.seen, found.verdict) == ("1 crushed: 1 MPa at 7 d", "told only: no curve is drawn of blocks")
+
+
+def test_the_strength_at_the_strip_is_told_with_them_and_without(demo: AsPlanned, about: About) -> None:
+    notes = about(lessons_of(demo, SIX), "Strength").notes
+    told = next(note for note in notes if note.startswith("light at 24 h"))
+    assert told.startswith("light at 24 h: cubes do not tell now, at least 0.1")
+    assert any("Strength is not promised" in note for note in notes)
+    few = about(lessons_of(demo, SIX[:5]), "Strength").notes
+    assert "light at 24 h: cubes do not tell now, cubes do not tell then." in few
+
+
+def test_a_rule_that_is_a_strength_gets_its_age_with_them_and_without(demo: AsPlanned, about: About) -> None:
+    curing = demo.site.curing.model_copy(update={"strip_at_h": Strength(0.2), "cubes": Cubes(())})
+    plan = replace(demo, site=demo.site.model_copy(update={"curing": curing}))
+    heavy = [crushed(10 + nth, load, age, 900, mix="heavy") for nth, (load, age) in enumerate(LOADS)]
+    notes = about(lessons_of(plan, [*SIX, *heavy]), "Strength").notes
+    said = next(note for note in notes if note.startswith("Stripped at 0.2 MPa"))
+    assert said.startswith("Stripped at 0.2 MPa: cubes do not tell now, ")
+    assert "h at 20 degC then" in said
+
+
+ROW = CubeRow("light", 3, 604, 7, 0.62, START.date(), "3a")
+
+
+@pytest.mark.parametrize(
+    ("table", "line"),
+    [
+        ("dry_density_kg_m3,age_d,strength_mpa\n500,7,0.5\n", "604,7,0.62"),
+        ("age_d,mix,strength_mpa,dry_density_kg_m3,note\n7,x,0.5,500,\n", "7,light,0.62,604,marked 3a"),
+        ("dry_density_lb_ft3;age_h;strength_psi\n31;168;70\n", "37.71;168;89.92"),
+        (
+            "made,tested,dry_density_kg_m3,strength_mpa\n2027-01-01,2027-01-08,500,0.5\n",
+            "2027-04-05,2027-04-12,604,0.62",
+        ),
+    ],
+)
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+@pytest.mark.parametrize("whole", [True, False])
+def test_rows_go_below_in_the_columns_units_and_line_ends_that_are_there(
+    tmp_path: Path, table: str, line: str, end: str, whole: bool
+) -> None:
+    path = tmp_path / "cubes.csv"
+    old = (table if whole else table.rstrip("\n")).replace("\n", end).encode()
+    path.write_bytes(old)
+    content, lines = added(path, [ROW])
+    assert lines == (line,)
+    assert content == old + ("" if whole else end).encode() + f"{line}{end}".encode()
+    path.write_bytes(content)
+    before, after = read_cubes(path).tests
+    assert before.strength_mpa == pytest.approx(0.5, rel=0.05)
+    assert after.strength_mpa == pytest.approx(ROW.strength_mpa, rel=1e-3)
+    assert after.dry_density_kg_m3 == pytest.approx(ROW.dry_density_kg_m3, rel=1e-3)
+    assert after.age_h == pytest.approx(7 * 24)
+
+
+def test_a_new_table_reads_back(tmp_path: Path) -> None:
+    path = tmp_path / "cubes.csv"
+    path.write_bytes(new_table([ROW])[0])
+    (cube,) = read_cubes(path).tests
+    assert (cube.mix, cube.strength_mpa, cube.dry_density_kg_m3, cube.age_h) == ("light", 0.62, 604, 168)
+
+
+def test_a_table_with_no_age_of_its_own_is_left_to_people(tmp_path: Path) -> None:
+    path = tmp_path / "cubes.csv"
+    path.write_text("dry_density_kg_m3,equivalent_age_h,strength_mpa\n500,150,0.5\n")
+    with pytest.raises(BadInput, match="no column for the age"):
+        added(path, [ROW])

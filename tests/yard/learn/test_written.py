@@ -1,0 +1,141 @@
+"""What is proposed goes into the user's own file: those values and nothing else, read back first, the old file kept."""
+
+from __future__ import annotations
+
+import difflib
+import shutil
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.planner.learned import Change, CubeRow, Finding, Lessons
+from blockrun.site import load_site
+from blockrun.yard.learn.written import Chosen, chosen, drafts, write
+
+ROOT = Path(__file__).parents[3]
+LEFT = Change("left_behind", ("mixers", ("name", "drum"), "left_behind"), "volume", 4, 9.5)
+POUR = Change("pour_time", ("mixers", ("name", "drum"), "pour_time"), "time", 10, 14)
+STRIP = Change("strip_time", ("moulds", ("kind", "gang-4"), "strip_time"), "time", 12, 16)
+FOAM = Change("foam_density", ("foam_generator", "foam_density"), "density", 95, 98)
+LATER = Change("strip_at", ("curing", "strip_at"), "time", 1440, 1620)
+SOONER = Change("strip_at", ("curing", "strip_at"), "time", 1440, 1320, by_name=True)
+ROW = CubeRow("light", 3, 604, 7, 0.62, date(2027, 4, 12))
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Path:
+    """The site of the demo, as its user has it."""
+    folder = tmp_path / "yard"
+    shutil.copytree(ROOT / "examples" / "demo", folder)
+    return folder / "site.yaml"
+
+
+def changed(old: str, new: str) -> list[str]:
+    lines = difflib.unified_diff(old.splitlines(), new.splitlines(), lineterm="", n=0)
+    return [line for line in lines if line[:1] in "+-" and line[:3] not in ("+++", "---")]
+
+
+def test_only_the_values_change_and_the_old_file_is_kept(site: Path) -> None:
+    old = site.read_text()
+    (file,) = write(drafts(site, Chosen((LEFT, POUR, STRIP, FOAM, LATER), ())))
+    assert [line.partition("#")[0].strip("+- ") for line in changed(old, site.read_text())] == [
+        "pour_time: 10 min",
+        "pour_time: 14 min",
+        "left_behind: 4 L",
+        "left_behind: 9.5 L",
+        "foam_generator: {rate: 60 L/min, foam_density: 95 g/L, agent_dilution: 1:40}",
+        "foam_generator: {rate: 60 L/min, foam_density: 98 g/L, agent_dilution: 1:40}",
+        "strip_time: 12 min",
+        "strip_time: 16 min",
+        "strip_at: 24 h",
+        "strip_at: 27 h",
+    ]
+    assert file.kept == site.with_name("site-before.yaml")
+    assert file.kept.read_text() == old
+    drum = load_site(site).mixers[0]
+    assert (drum.left_behind_l, drum.pour_time_min, load_site(site).curing.strip_at_h) == (9.5, 14, 27)
+
+
+def test_an_old_file_that_was_kept_is_kept_on(site: Path) -> None:
+    site.with_name("site-before.yaml").write_text("mine")
+    (file,) = write(drafts(site, Chosen((LEFT,), ())))
+    assert file.kept == site.with_name("site-before-2.yaml")
+    assert site.with_name("site-before.yaml").read_text() == "mine"
+
+
+def test_drafts_write_nothing(site: Path) -> None:
+    before = {path: path.read_bytes() for path in site.parent.iterdir()}
+    drafts(site, Chosen((LEFT, POUR), (ROW,)))
+    assert {path: path.read_bytes() for path in site.parent.iterdir()} == before
+
+
+def test_a_file_that_says_something_else_than_the_plan_is_refused_at_its_place(site: Path) -> None:
+    site.write_text(site.read_text().replace("left_behind: 4 L", "left_behind: 6 L"))
+    with pytest.raises(BadInput) as fault:
+        drafts(site, Chosen((LEFT, POUR), ()))
+    assert fault.value.what == "left_behind is 6 L here, and the plan was made with 4 L"
+    assert fault.value.line is not None
+
+
+def test_other_units_of_the_same_value_are_kept(site: Path) -> None:
+    site.write_text(site.read_text().replace("left_behind: 4 L", "left_behind: '4000 mL'").replace("24 h", "1 d"))
+    write(drafts(site, Chosen((LEFT, LATER), ())))
+    assert "left_behind: '9500 mL'" in site.read_text()
+    assert "strip_at: 1.125 d" in site.read_text()
+
+
+def test_a_site_that_would_not_load_is_not_written(site: Path) -> None:
+    old = site.read_bytes()
+    too_long = Change("left_behind", LEFT.where, "volume", 4, 2e6)
+    with pytest.raises(BadInput, match="the site would not load"):
+        drafts(site, Chosen((too_long,), ()))
+    assert site.read_bytes() == old
+
+
+def test_a_full_disk_leaves_all_as_it_was(site: Path, full_disk: Callable[[int], AbstractContextManager[None]]) -> None:
+    before = {path: path.read_bytes() for path in site.parent.iterdir()}
+    made = drafts(site, Chosen((LEFT,), (ROW,)))
+    with full_disk(20), pytest.raises(BadInput, match="cannot be written"):
+        write(made)
+    assert {path: path.read_bytes() for path in site.parent.iterdir()} == before
+
+
+def test_cubes_go_into_the_table_that_the_site_names(site: Path) -> None:
+    cubes = site.with_name("crushed.csv")
+    shutil.copy(ROOT / "configs" / "cubes.csv", cubes)
+    site.write_text(site.read_text().replace("  strip_at: 24 h", "  cubes: crushed.csv\n  strip_at: 24 h"))
+    old = cubes.read_text()
+    table, file = write(drafts(site, Chosen((POUR,), (ROW,))))
+    assert (table.path, table.kept) == (cubes, site.with_name("crushed-before.csv"))
+    assert cubes.read_text().startswith(old)
+    found = load_site(site).curing.cubes
+    assert found is not None
+    assert found.tests[-1].strength_mpa == 0.62
+    assert file.path == site
+    assert table.lines[0].number == old.count("\n") + 1
+
+
+def test_without_a_table_a_new_one_is_written_beside_the_site(site: Path) -> None:
+    (table,) = write(drafts(site, Chosen((), (ROW,))))
+    assert (table.path, table.kept) == (site.with_name("cubes.csv"), None)
+    with pytest.raises(BadInput, match="exists already, and the site does not name it"):
+        drafts(site, Chosen((), (ROW,)))
+
+
+def test_all_is_chosen_but_what_must_be_named() -> None:
+    lessons = Lessons(1, (), (ROW,))
+    assert chosen(lessons, []).cubes == (ROW,)
+    assert chosen(lessons, ["pour_time"]).cubes == ()
+    assert chosen(lessons, ["cubes"]).cubes == (ROW,)
+    with pytest.raises(BadInput, match="nothing is learnt of pour_tim"):
+        chosen(lessons, ["pour_tim"])
+
+
+def test_an_earlier_strip_is_written_only_by_name() -> None:
+    lessons = Lessons(1, (Finding("", "", "", "", SOONER), Finding("", "", "", "", POUR)))
+    assert chosen(lessons, []).changes == (POUR,)
+    assert chosen(lessons, ["strip_at"]).changes == (SOONER,)
