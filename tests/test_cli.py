@@ -47,6 +47,7 @@ COMMANDS: Final = (
     "record",
     "ready",
     "status",
+    "replan",
     "learn",
     "verify",
     "backup",
