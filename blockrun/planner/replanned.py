@@ -27,6 +27,7 @@ class Replanned:
     why : what happened otherwise than planned, in sentences.
     missing : numbers of batches that should have been poured by then and that nobody recorded.
     days : the next working days.
+    notes : warnings that the plan before had not.
     number, after : of the plan, and of the one before.
     """
 
@@ -36,5 +37,6 @@ class Replanned:
     why: tuple[str, ...]
     missing: tuple[int, ...]
     days: tuple[DayChanged, ...]
+    notes: tuple[str, ...]
     number: int
     after: int

@@ -55,8 +55,8 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
         page.blank()
         page.line("Nothing is poured on the next two working days, as before.")
     page.blank()
-    for warning in plan.warnings:
-        page.line((warning, ALARM), label="note", indent=INDENT)
+    for note in told.notes:
+        page.line((note, ALARM), label="note", indent=INDENT)
     if tried:
         page.line("Nothing was saved: leave out --try to have this plan.")
     else:

@@ -121,6 +121,7 @@ class Job:
             why_otherwise(self.plan, self.entries, made.begun),
             self._missing,
             tuple(next_days(self.plan.plan, made, self._poured)),
+            tuple(note for note in made.warnings if note not in self.plan.plan.warnings),
             made.begun.number,
             made.begun.after,
         )

@@ -12,8 +12,9 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.yard.now import Kind, State
 
-ENOUGH: Final = 50
-"""Blocks out of their moulds from which on the share that was lost is reckoned with (our choice)."""
+ASKED_WEIGHS: Final = 200
+"""The share that the order asks for counts like so many blocks of which it was lost: a few blocks that go bad together
+say little, hundreds say much (our choice)."""
 
 _ROUNDING: Final = 1e-9
 
@@ -31,10 +32,9 @@ class Losses:
     out: int
     lost: int
 
-    @property
-    def share(self) -> float | None:
-        """The share that was lost; None where too few are out to tell."""
-        return self.lost / self.out if self.out >= ENOUGH else None
+    def share(self, asked: float) -> float:
+        """The share to reckon with, at least the one that the order asks for."""
+        return max(asked, (self.lost + asked * ASKED_WEIGHS) / (self.out + ASKED_WEIGHS))
 
 
 def losses_of(state: State) -> Losses:
@@ -47,10 +47,10 @@ def losses_of(state: State) -> Losses:
 def spares_to_have(plan: Plan, state: State) -> tuple[Some, ...]:
     """Spares of each mark and mix that are to be had in the end, beyond all that is ordered.
 
-    Those asked for less those that were lost, for that is what they are there for; and no fewer than will be lost of
-    what is not on a rack yet, at the share that the order or the yard so far says, whichever is more.
+    Those asked for less those that were lost, for that is what they are there for; and no fewer than are to be expected
+    to be lost of what is not out of its mould yet, by what the order asks for and by what was seen so far.
     """
-    share = max(float(plan.order.spares), losses_of(state).share or 0.0)
+    share = losses_of(state).share(float(plan.order.spares))
     ordered: Counter[Kind] = Counter()
     for line in plan.ordered:
         ordered[line.mark, line.mix] += line.count

@@ -50,8 +50,9 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
             were = "" if what == "broke" else "was " if len(pile) == 1 else "were "
             yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
     losses, asked = losses_of(state), float(plan.plan.order.spares)
-    if losses.share is not None and losses.share > asked:
-        yield f"{losses.share:.1%} of all blocks were lost so far, {asked:.0%} spares are asked for: more are planned"
+    if (share := losses.share(asked)) > asked:
+        lost = f"{losses.lost} of {losses.out} blocks were lost so far"
+        yield f"{lost}: for what is still in moulds or to be cast {share:.1%} spares are reckoned with, not {asked:.0%}"
 
 
 def _yard(begun: Begun) -> Iterator[str]:
