@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shlex
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
@@ -13,7 +13,11 @@ from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.learned import FileNow, Lessons
+
+EARLIER: Final = "earlier"
+"""Where a folder keeps the plans before its own, see `blockrun.planner.earlier`."""
 
 
 def learn(
@@ -37,12 +41,23 @@ def learn(
 
     plan = load_as_planned(directory)
     with open_journal(directory / FILE, read_only=True) as journal:
-        lessons = lessons_of(plan, journal.entries())
+        entries = journal.entries()
+    lessons = lessons_of(plan, entries, _before(directory))
     files = _files(directory, lessons, write, [key.strip() for key in (only or "").split(",") if key.strip()])
     say(lessons_text(lessons, screen().width))
     command = ["blockrun", "learn", str(directory), *(["--only", only] if only else []), "--write"]
     hint = f"{shlex.join(command)} SITE" if files and write is None else ""
     say(files_text(files, hint, screen().width))
+
+
+def _before(directory: Path) -> list[AsPlanned]:
+    """Plans of the job before this one; what finds them is imported only where there are any."""
+    if not (directory / EARLIER).is_dir():
+        return []
+    from blockrun.planner.as_planned import load_as_planned
+    from blockrun.planner.earlier import earlier_plans
+
+    return [load_as_planned(folder) for folder in earlier_plans(directory).values()]
 
 
 def _files(directory: Path, lessons: Lessons, write: Path | None, only: list[str]) -> list[FileNow]:

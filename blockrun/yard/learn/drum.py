@@ -71,7 +71,7 @@ class Drums:
 
     def _missing(self, pour: Pour) -> list[float] | None:
         """Litres, with overfill, of each cavity that the plan has for a batch and that was left empty."""
-        planned = Counter(cast.mark for cast in self.past.plan.batches.get(pour.event.batch, ()))
+        planned = Counter(cast.mark for cast in pour.casts)
         filled = Counter(mark for fill in pour.event.fills for mark in fill.marks if mark)
         missing = list((planned - filled).elements())
         if not missing:
@@ -84,7 +84,7 @@ class Drums:
     def _another_reason(self, pour: Pour) -> bool:
         """Whether a mould that got nothing was not to be had, or casts slabs, whose blocks fill no cavity each."""
         got = {fill.base or fill.mould for fill in pour.event.fills}
-        places = {(cast.place, cast.mould) for cast in self.past.plan.batches[pour.event.batch]}
+        places = {(cast.place, cast.mould) for cast in pour.casts}
         at = pour.entry.happened
         return any(
             self.past.plan.kind_of(mould).saw is not None

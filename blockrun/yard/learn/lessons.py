@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,6 @@ from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.learned import Finding, Lessons
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.plan_files import plan_files
-from blockrun.planner.planned_batches import planned_batches
 from blockrun.units import alike
 from blockrun.yard.learn.ages import StripAge
 from blockrun.yard.learn.batches import batch_times
@@ -28,19 +27,20 @@ if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
 
 
-def lessons_of(plan: AsPlanned, entries: Iterable[Entry]) -> Lessons:
+def lessons_of(plan: AsPlanned, entries: Iterable[Entry], before: Sequence[AsPlanned] = ()) -> Lessons:
     """What the journal of a plan tells of the values of its site.
 
     Parameters
     ----------
     plan : as saved.
     entries : of its journal, in any order.
+    before : plans of the same job before it, by which some of them were made.
 
     Raises
     ------
     BadPlan, BadInput : a table of the plan, or the copy of its order, cannot be read.
     """
-    past = Past(plan, {one.batch: one for one in planned_batches(plan.directory)}, tuple(entries))
+    past = Past(plan, tuple(entries), tuple(before))
     mixes = mix_proportions(plan.site, load_mixes(plan.order[""], files=plan.order))
     went = site_as_it_went(plan.site, past.state.air, frozenset(past.state.lost))
     cubes = CubesCrushed(past, mixes)

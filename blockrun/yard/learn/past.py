@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.planned_batches import planned_batches
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Blocks, Poured, Stripped
 from blockrun.yard.now import state_of
@@ -15,7 +16,7 @@ from blockrun.yard.now import state_of
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned, PlannedCast
     from blockrun.planner.planned_batches import PlannedBatch
-    from blockrun.site import MouldKind
+    from blockrun.site import MouldKind, Site
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import State
 
@@ -26,11 +27,17 @@ tells that something was done, not when (our choice)."""
 
 @dataclass(frozen=True)
 class Pour:
-    """A batch of this plan that was poured."""
+    """A batch that was poured, and the plan by which it has its number."""
 
     entry: Entry
     event: Poured
+    plan: AsPlanned
     planned: PlannedBatch
+
+    @property
+    def casts(self) -> list[PlannedCast]:
+        """Blocks that the plan has for it."""
+        return self.plan.batches.get(self.event.batch, [])
 
     @property
     def timed(self) -> bool:
@@ -49,7 +56,7 @@ class Turn:
     poured : when the last of it was.
     whole, broken : blocks.
     thumbs : pressed before, with their moments.
-    cast : a block of it in this plan; None where it is not of this plan.
+    cast : a block of it by the plan it was poured by; None where that is not known.
     """
 
     entry: Entry
@@ -88,14 +95,20 @@ class Past:
 
     Parameters
     ----------
-    plan : by which blocks were cast.
-    batches : of it, by number.
+    plan : the one in hand.
     told : entries of its journal, in any order.
+    before : plans of the same job before it.
     """
 
     plan: AsPlanned
-    batches: dict[int, PlannedBatch]
     told: Iterable[Entry] = field(repr=False)
+    before: tuple[AsPlanned, ...] = ()
+
+    @cached_property
+    def plans(self) -> dict[str, AsPlanned]:
+        """Plans by their digits: those made with the times and volumes of the one in hand, so that they compare."""
+        now = _measures(self.plan.site)
+        return {plan.id: plan for plan in (*self.before, self.plan) if _measures(plan.site) == now}
 
     @cached_property
     def entries(self) -> list[Entry]:
@@ -109,13 +122,17 @@ class Past:
 
     @cached_property
     def pours(self) -> list[Pour]:
-        """Pours of this plan's own batches, each batch once: of one made again the last."""
-        found: dict[int, Pour] = {}
+        """Pours of batches of these plans, each batch once: of one made again the last."""
+        found: dict[tuple[str, int], Pour] = {}
         for entry in self.entries:
             event = entry.event
-            if isinstance(event, Poured) and event.plan == self.plan.id and event.batch in self.batches:
-                found[event.batch] = Pour(entry, event, self.batches[event.batch])
+            if isinstance(event, Poured) and (planned := self._batches.get((event.plan, event.batch))) is not None:
+                found[event.plan, event.batch] = Pour(entry, event, self.plans[event.plan], planned)
         return sorted(found.values(), key=lambda pour: pour.entry.place)
+
+    @cached_property
+    def _batches(self) -> dict[tuple[str, int], PlannedBatch]:
+        return {(name, one.batch): one for name, plan in self.plans.items() for one in planned_batches(plan.directory)}
 
     @cached_property
     def turns(self) -> list[Turn]:
@@ -143,12 +160,17 @@ class Past:
     @cached_property
     def _casts(self) -> dict[tuple[tuple[str, int], str], PlannedCast]:
         """A block of each batch in each place."""
-        return {((self.plan.id, cast.batch), cast.place): cast for cast in self.plan.casts}
+        return {((name, cast.batch), cast.place): cast for name, plan in self.plans.items() for cast in plan.casts}
 
 
 def count_of(blocks: Iterable[Blocks]) -> int:
     """How many blocks, of whatever mark."""
     return sum(some.count for some in blocks)
+
+
+def _measures(site: Site) -> tuple[object, ...]:
+    """All of a site that times and volumes of a plan come from."""
+    return site.mixers, site.moulds, site.foam_generator, site.overfill, site.move_time_min
 
 
 def _timed(entry: Entry, planned: datetime) -> bool:

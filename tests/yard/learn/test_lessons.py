@@ -101,6 +101,18 @@ def test_entries_of_another_plan_tell_nothing_of_batches(demo: AsPlanned, about:
     assert about(lessons, "Strip age").seen.partition(" ")[0] != "no"
 
 
+def test_batches_of_a_plan_before_tell_as_much_unless_it_was_made_for_other_times(
+    demo: AsPlanned, plan_named: Callable[[str], AsPlanned], about: About
+) -> None:
+    entries, now = Yard(demo, Truth(batch_min=4)).entries(), plan_named("drawn")
+    assert now.id != demo.id
+    told = about(lessons_of(now, entries, [replace(demo, site=now.site)]), "A batch of drum")
+    assert told.seen.startswith("36 pours in a row: 4 min longer each")
+    faster = now.site.mixers[0].model_copy(update={"pour_time_min": 6})
+    then = replace(demo, site=now.site.model_copy(update={"mixers": (faster,)}))
+    assert about(lessons_of(now, entries, [then]), "A batch of drum").change is None
+
+
 def test_a_mould_out_of_use_is_no_want_of_mix(demo: AsPlanned, about: About) -> None:
     entries = Yard(demo).entries()
     start = entries[0].happened - timedelta(hours=1)
