@@ -121,7 +121,7 @@ def _cubes_said(cubes: CubesNow, units: str) -> Iterator[Part]:
         yield ": "
         yield (f"DO NOT {cubes.job.upper()}; crush another first", LIMIT)
     elif cubes.sooner:
-        yield ": sooner than reckoned"
+        yield ": sooner than reckoned, where it was kept as cool as the blocks"
 
 
 def _down(mpa: float) -> float:

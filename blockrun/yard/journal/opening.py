@@ -63,7 +63,9 @@ def open_journal(path: str | Path, *, read_only: bool = False, steps: Sequence[S
     check_sqlite()
     place = Path(path)
     if not place.is_file():
-        raise JournalError("there is no journal here", "Record something first: blockrun record", file=place)
+        raise JournalError(
+            "there is no journal here", "Record something first, such as: blockrun record DIR poured 1", file=place
+        )
     if not place.stat().st_size:
         what = "the journal is empty: all that was in it has been cut off"
         raise DamagedJournalError(what, "Put the last copy in its place (blockrun backup made it).", file=place)

@@ -50,7 +50,9 @@ def verify(path: str | Path) -> Verdict:
     JournalError : there is no file, or it is not for this version to judge.
     """
     if not Path(path).is_file():
-        raise JournalError("there is no journal here", "Record something first: blockrun record", file=path)
+        raise JournalError(
+            "there is no journal here", "Record something first, such as: blockrun record DIR poured 1", file=path
+        )
     try:
         with open_journal(path, read_only=True) as journal, uncollected():
             faults, seen = _looked_through(journal)

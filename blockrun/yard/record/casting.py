@@ -31,9 +31,17 @@ def poured(words: Words, known: Known) -> list[AnyEvent]:
     again = words.take_if("again") or known.again
     if (before := known.poured(number)) and not again:
         todo = f"If it was made a second time: blockrun record DIR poured {number} again"
-        raise BadInput(f"batch {number} was poured already, {before[-1]:%Y-%m-%d %H:%M}", todo)
+        raise BadInput(f"batch {number} was poured already, {before[-1]:%Y-%m-%d %H:%M}{_by(number, known)}", todo)
     fills = _changed(words, known, _fills(batches[number]))
     return [_poured(known, known.plan.id, number, batches[number][0].mix, fills)]
+
+
+def _by(number: int, known: Known) -> str:
+    """Who recorded a batch, where that is told."""
+    batch = known.plan.recorded_as(number)
+    of = (one for one in known.entries if isinstance(one.event, Poured) and batch == (one.event.plan, one.event.batch))
+    entry = max(of, key=lambda one: one.number, default=None)
+    return "" if entry is None else f", entry {entry.number}{f', by {entry.event.who}' * bool(entry.event.who)}"
 
 
 def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill]) -> Poured:

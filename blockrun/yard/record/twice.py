@@ -25,13 +25,16 @@ _FIRST_WORDS: Final = frozenset({"poured", "sides", "stripped", "moved", "stacke
 
 
 def is_again(words: Sequence[str]) -> bool:
-    """Whether somebody says that it happened twice, with the last word of what else would be asked about."""
-    return len(words) > 1 and words[0].lower() in _FIRST_WORDS and words[-1].lower() == AGAIN
+    """Whether somebody says that it happened twice: the last word, or the one behind the number of a batch."""
+    if len(words) < 2 or words[0].lower() not in _FIRST_WORDS:
+        return False
+    behind = words[2:3] if words[0].lower() == "poured" else ()
+    return AGAIN in {word.lower() for word in (words[-1], *behind)}
 
 
 def without_again(words: Sequence[str]) -> Sequence[str]:
-    """The same without that word."""
-    return words[:-1] if is_again(words) else words
+    """The same without that word at its end."""
+    return words[:-1] if is_again(words) and words[-1].lower() == AGAIN else words
 
 
 class Told:

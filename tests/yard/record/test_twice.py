@@ -60,6 +60,14 @@ def test_a_batch_is_poured_once_at_whatever_hour(poured: Recorder) -> None:
     assert "by Ana" in said
 
 
+def test_a_batch_that_went_flat_may_be_poured_again(poured: Recorder) -> None:
+    told(poured, "rejected gang-2/1 flat", "2027-04-05 08:40", "Ana")
+    said = refused(poured, "poured 1 gang-2/1", "2027-04-05 09:30", "Ben")
+    assert "batch 1 was poured already, 2027-04-05 08:24, entry 1, by Ana" in said
+    told(poured, "poured 1 again gang-2/1", "2027-04-05 09:30", "Ben")
+    assert len(poured.state.poured[poured.plan.id, 1]) == 2
+
+
 def test_the_same_blocks_laid_twice_within_half_an_hour_are_asked_about(poured: Recorder) -> None:
     for mould in ("gang-2/1", "gang-2/2"):
         told(poured, f"stripped {mould}", TUESDAY, "Ana")
