@@ -12,7 +12,8 @@ import pandas as pd
 
 if TYPE_CHECKING:
     from blockrun.planner.in_moulds import Row, Turn
-    from blockrun.planner.thumbs import Thumbed, Thumbs
+    from blockrun.planner.thumbed import Thumbed
+    from blockrun.planner.thumbs import Thumbs
     from blockrun.site import Site
 
 

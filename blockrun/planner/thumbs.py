@@ -7,7 +7,7 @@ Tests are kept apart from the plan (`thumb_table`). Those of one turn move that 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
@@ -18,13 +18,14 @@ from blockrun.cure.age import NEVER
 from blockrun.cure.aged import warm_age_h
 from blockrun.cure.felt import DECIMALS, Felt, Press
 from blockrun.cure.frozen import FrozenHours
-from blockrun.cure.thumb import Pace, Pressed, Thumb
+from blockrun.cure.thumb import Pressed, Thumb
 from blockrun.errors import BadInput
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
 from blockrun.planner.label_code import plan_id
 from blockrun.planner.thumb_table import ThumbTest, in_order
+from blockrun.planner.thumbed import Span, Thumbed
 from blockrun.planner.went import Went
 from blockrun.site import Strength
 
@@ -32,85 +33,6 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
 _MINUTE: Final = timedelta(minutes=1)
-
-
-@dataclass(frozen=True)
-class Span:
-    """A job as it can be now: from when it is old enough, as reckoned and by its thumbs; its begin and end."""
-
-    reckoned: datetime
-    ripe: datetime
-    begins: datetime
-    ends: datetime
-
-
-@dataclass(frozen=True)
-class Thumbed:
-    """A turn into which thumbs were pressed.
-
-    Attributes
-    ----------
-    tests : of this turn, by time.
-    iced : those of them that leave no mark in air that freezes: they tell nothing.
-    counted : those others that no softer one gainsays; see `blockrun.cure.thumb`.
-    froze : whether the air froze at any minute from the pour to the last test.
-    told : the pace that these tell together.
-    firm_counts : the moment from which a thumb that leaves no mark counts, whatever was softer before.
-    strip : its strip, not before the plan has it.
-    may_strip : the first working minute from which it can be stripped, be it before the plan has it.
-    sides : likewise, where the sides were on at the first test; else None.
-    """
-
-    turn: Turn
-    tests: tuple[ThumbTest, ...]
-    iced: tuple[ThumbTest, ...]
-    counted: tuple[ThumbTest, ...]
-    froze: bool
-    told: Pace
-    firm_counts: datetime
-    strip: Span
-    may_strip: datetime
-    sides: Span | None = None
-
-    @property
-    def set_aside(self) -> tuple[ThumbTest, ...]:
-        """Tests that a softer one leaves no room for."""
-        return tuple(test for test in self.tests if test not in self.counted and test not in self.iced)
-
-    @property
-    def sinks_in(self) -> bool:
-        """Whether the last thumb that counts sinks in: no strip then, only the next press."""
-        return bool(self.counted) and self.counted[-1].thumb == "soft"
-
-    @property
-    def press_again(self) -> bool:
-        """Whether it is to be stripped only once another thumb leaves no mark."""
-        if not self.counted or self.tests[-1] in self.iced or self.sinks_in:
-            return True
-        return self.told.factor < 1 and self.counted[-1].thumb != "firm"
-
-    @property
-    def is_later(self) -> bool:
-        """Whether the strip is to wait longer than planned."""
-        return self.strip.begins > self.turn.strip
-
-    @property
-    def is_sooner(self) -> bool:
-        """Whether it may be stripped before the plan strips it, and before it was reckoned to be old enough."""
-        return self.strip.ripe < self.strip.reckoned and self.may_strip < self.turn.strip
-
-    @property
-    def sides_later(self) -> bool:
-        """Whether the sides are to stay on longer than planned."""
-        return self.sides is not None and self.turn.sides is not None and self.sides.begins > self.turn.sides
-
-    def moved(self, task: str) -> datetime | None:
-        """From when ``strip`` or ``sides`` may be done, where thumbs move that; else None."""
-        if task == "sides":
-            return self.sides.begins if self.sides and self.sides_later else None
-        if self.is_later:
-            return self.strip.begins
-        return self.may_strip if self.is_sooner else None
 
 
 class Thumbs:

@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
     from blockrun.planner.in_moulds import Turn
     from blockrun.planner.thumb_table import ThumbTest
-    from blockrun.planner.thumbs import Thumbed, Thumbs
+    from blockrun.planner.thumbed import Thumbed
+    from blockrun.planner.thumbs import Thumbs
     from blockrun.site import Site
 
 BULLET: Final = "-"

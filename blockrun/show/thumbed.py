@@ -11,7 +11,8 @@ from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.show.thumb import at_said, moment_said, tests_said, waits_said
 
 if TYPE_CHECKING:
-    from blockrun.planner.thumbs import Span, Thumbed, Thumbs
+    from blockrun.planner.thumbed import Span, Thumbed
+    from blockrun.planner.thumbs import Thumbs
 
 Note = tuple[datetime, tuple[Part, ...]]
 """Words, and the moment of the plan that they belong to."""
