@@ -39,14 +39,25 @@ class Bounds:
         """What arithmetic alone says."""
         return Curve(self.problem, self.limits)
 
+    @property
+    def _begun(self) -> State:
+        return self.limits.begun
+
+    @property
+    def _all_is_poured(self) -> bool:
+        """Whether all that is left to do is stripped, and the last pour, batches and cement are what they are."""
+        return bool(self._begun.batches) and not any(self.curve.left)
+
     def late(self, best: Score) -> int:
         """Fewest block-days late of any plan, however long."""
-        if self.curve.late >= best.late or self.effort.stop():
+        if self.curve.late >= best.late or self._all_is_poured or self.effort.stop():
             return self.curve.late
         return max(self.curve.late, self._relaxed(best, overflow=True, dated=True).late())
 
     def finish(self, best: Score) -> int:
         """Number of the earliest day of the last pour among plans no later than ``best``."""
+        if self._all_is_poured:
+            return best.finish
         first, last = self.curve.finish, self.problem.day_index[best.finish]
         if first < last and not self.effort.stop():
             first = self._searched(best, first, last)
@@ -98,7 +109,7 @@ class Bounds:
     def _probed(self) -> Answer:
         """Whether all can be poured in the days of the problem."""
         last = len(self.problem.days) - 1
-        counts = Counts(self.problem, self.limits, self.limits.when, State(), last)
+        counts = Counts(self.problem, self.limits, self.limits.when, self._begun, last)
         return run(counts.model, self.effort.of(_PROBE_WORK))
 
     @cached_property
@@ -115,7 +126,7 @@ class Bounds:
             slots = Slots(self.problem, self.limits.reach, a_day)
             when = When(self.problem, self.limits.reach, slots)
             # without a delay, so that it bounds
-            counts = Counts(self.problem, self.limits, when, State(), last, overflow, lean=True)
+            counts = Counts(self.problem, self.limits, when, self._begun, last, overflow, lean=True)
             self._kept[key] = Relaxed(counts, dated=key[-1])
         return self._kept[key]
 

@@ -11,7 +11,7 @@ from functools import cache
 
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.reach import Reach
-from blockrun.optimiser.standing import busy_until
+from blockrun.optimiser.standing import busy_until, of_use
 from blockrun.optimiser.state import State
 
 _CHAIN_TURNS = 6
@@ -60,7 +60,8 @@ class Chains:
         busy = busy_until(self.reach, kind, state, now, base=base)
         mould = self.problem.moulds[kind]
         units = mould.bases if base and mould.bases else mould.count
-        free = [now] * (units - len(busy)) + [minute for minute in busy if minute is not None]
+        again = of_use(busy, len(busy) - units)
+        free = [now] * (units - len(busy)) + [minute for minute in again if minute is not None]
         begun = [
             self.problem.day_index[number]
             for minute in free

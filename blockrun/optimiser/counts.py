@@ -23,7 +23,7 @@ from blockrun.optimiser.problem import Problem, Supply
 from blockrun.optimiser.running import Running
 from blockrun.optimiser.slots import NEVER
 from blockrun.optimiser.stack_counts import hold_stack
-from blockrun.optimiser.standing import Standing
+from blockrun.optimiser.standing import Standing, ready_days
 from blockrun.optimiser.state import State
 from blockrun.optimiser.when import When
 
@@ -59,6 +59,7 @@ class Counts:
         self.kinds = range(len(self.problem.moulds))
         self.left = self.state.left_to_pour(self.problem)
         self.useful = self.problem.useful(self.left)
+        self.arrived = ready_days(self.limits.reach, self.state, self.problem.days[self.first].opens)
         self.standing = {kind: Standing.of(self.when, kind, self.state) for kind in self.kinds}
         self._pours()
         self._batches()
@@ -127,8 +128,10 @@ class Counts:
 
     def _most_done(self, kind: int, slot: int) -> int:
         """Turns that may be stripped, or moulds cleaned, in a slot: what stood at opening and what is poured since."""
-        mould = self.problem.moulds[kind]
-        return (mould.bases or mould.count) + self.limits.chains.turns_on(kind, self.when.slots.all[slot].day)
+        mould, at = self.problem.moulds[kind], self.standing[kind]
+        return max(mould.bases or mould.count, at.to_strip + at.to_clean) + self.limits.chains.turns_on(
+            kind, self.when.slots.all[slot].day
+        )
 
     def _most_racked(self, kind: int, slot: int) -> int:
         return self._most_done(kind, slot) * self.problem.most_blocks(kind)
@@ -233,18 +236,19 @@ class Counts:
             in_moulds = turns.by(last) + at.to_strip - stripped.by(last)
             blocks = cast.by(last) + at.blocks_in_moulds - racked.by(last)
             self.model.add(blocks <= most * in_moulds)
-            self.model.add(blocks >= in_moulds)
+            self.model.add(blocks >= in_moulds - at.empty)
         for slot in self.slots:
             self.model.add(racked.of[slot] <= most * stripped.of[slot])
-            self.model.add(racked.of[slot] >= stripped.of[slot])
+            self.model.add(racked.of[slot] >= stripped.of[slot] - at.empty)
 
     def _frost(self) -> None:
-        """Before a frost every mould is stripped."""
+        """Before a frost every mould is stripped, but for those that cannot be."""
         for day in self.limits.frost.last_days(self.days):
             last = self._slots_of(day)[-1]
             for kind in self.kinds:
-                standing = self.standing[kind].to_strip
-                self.model.add(self.stripped[kind].by(last) == self.turns[kind].by(last) + standing)
+                at = self.standing[kind]
+                must = self.turns[kind].by(last) + at.to_strip - at.caught
+                self.model.add(self.stripped[kind].by(last) >= must)
 
     def _rack(self) -> None:
         """At the end of no slot are more blocks on the rack than it has places."""
@@ -255,7 +259,7 @@ class Counts:
             while on_rack and on_rack[0][0] <= self.when.slots.all[slot].last:
                 still -= on_rack.pop(0)[1]
             there = sum((self.racked[kind].between(gone[slot] + 1, slot) for kind in self.kinds), start=0)
-            self.model.add(there + still <= self.problem.places)
+            self.model.add(there <= max(0, self.problem.places - still))
 
     def _people(self) -> None:
         """The work that ends in a stretch of a day is no more than its people have time for."""

@@ -10,23 +10,27 @@ from __future__ import annotations
 from collections import Counter
 from fractions import Fraction
 from functools import cache, cached_property
+from itertools import accumulate
 
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Load, Mould, Problem
 from blockrun.optimiser.shares import least_each
+from blockrun.optimiser.standing import busy_until, of_use, ready_days
 
 Formats = frozenset[int]
 
 
 class Curve:
-    """Bounds for every plan of a problem: blocks poured by the end of each working day, in lists as long as these.
+    """Bounds for every plan that goes on from what is begun: blocks poured by the end of each day, in lists of these.
 
     Volumes are in 1/100 mL, cement in steps of a bag, foaming agent in microlitres, as in the problem.
     """
 
     def __init__(self, problem: Problem, limits: Limits) -> None:
-        self.problem, self.limits = problem, limits
-        self._most, self._chain = cache(self._most_poured), cache(self._chain_from_now)
+        self.problem, self.limits, self.begun = problem, limits, limits.begun
+        self.left = self.begun.left_to_pour(problem)
+        self.arrived = ready_days(limits.reach, self.begun, problem.opens)
+        self._most, self._chain = cache(self._most_poured), cache(self._chain_from)
 
     @cached_property
     def finish(self) -> int:
@@ -59,24 +63,27 @@ class Curve:
         return [ordered, *sorted(of_moulds, key=sorted), *sorted(single, key=sorted)]
 
     def _all_poured(self, formats: Formats) -> int:
-        demand = sum(self.problem.formats[block].demand for block in formats)
+        left = sum(self.left[block] for block in formats)
         most = self._most(formats)
-        return next((day for day, poured in enumerate(most) if poured >= demand), len(most) - 1)
+        return next((day for day, poured in enumerate(most) if poured >= left), len(most) - 1)
 
     def _behind(self, formats: Formats, most: list[int]) -> int:
         """Blocks needed and not to be had yet, added up over the days, were at the most so many poured by each day."""
-        coming = Counter[int]()
+        coming, arrived = Counter[int](), Counter[int]()
         for block in formats:
             coming.update(dict(self.problem.formats[block].needs))
+            arrived.update(self.arrived[block])
         if not coming:
             return 0
         ready = self.limits.when.ready_from
         due = have = day = behind = 0
+        there = sum(count for on, count in arrived.items() if on < min(coming))
         for number in range(min(coming), self.problem.horizon):
             due += coming[number]
+            there += arrived[number]
             while day < len(most) and ready[day] <= number:
                 have, day = most[day], day + 1
-            behind += max(0, due - have)
+            behind += max(0, due - have - there)
         return behind
 
     def _most_poured(self, formats: Formats) -> list[int]:
@@ -90,13 +97,19 @@ class Curve:
         cement = {mix: min(load.cement / load.room for load in self._loads(mix)) for mix in mixes}
         agent = {mix: min(load.agent / load.room for load in self._loads(mix)) for mix in mixes}
         plain = dict.fromkeys(mixes, 1.0)
-        numbers = [day.number for day in problem.days]
+        in_stock = {
+            name: [float(supply.by(day.number) - used) for day in problem.days]
+            for name, supply, used in (
+                ("cement", problem.cement, self.begun.cement()),
+                ("agent", problem.agent, self.begun.agent()),
+            )
+        }
         return {
             "moulds": self._by_moulds(formats),
             "racks": self._by_racks(formats),
             "mixers": self._affordable(formats, plain, self._mixed),
-            "cement": self._affordable(formats, cement, [float(problem.cement.by(number)) for number in numbers]),
-            "agent": self._affordable(formats, agent, [float(problem.agent.by(number)) for number in numbers]),
+            "cement": self._affordable(formats, cement, in_stock["cement"]),
+            "agent": self._affordable(formats, agent, in_stock["agent"]),
         }
 
     def _loads(self, mix: int) -> list[Load]:
@@ -121,18 +134,16 @@ class Curve:
     def _turns(self, kind: int, *, base: bool) -> list[int]:
         """Most turns of a kind begun by the end of each day, by its sides or its bases alone."""
         problem, mould = self.problem, self.problem.moulds[kind]
-        units = mould.bases if base else mould.count
-        chain = self._chain(kind, base or not mould.bases)
-        turns, begun = [], 0
-        for day in problem.days:
-            while begun < len(chain) and chain[begun] <= day.number:
-                begun += 1
-            turns.append(units * begun)
-        return turns
+        units, base = (mould.bases if base else mould.count), base or not mould.bases
+        busy = busy_until(self.limits.reach, kind, self.begun, problem.opens, base=base)
+        free = [problem.opens] * (units - len(busy)) + of_use(busy, len(busy) - units)
+        on = Counter(
+            day for at, of in Counter(free).items() if at is not None for day in of * self._chain(kind, at, base)
+        )
+        return list(accumulate(on[day.number] for day in problem.days))
 
-    def _chain_from_now(self, kind: int, base: bool) -> list[int]:
-        last = self.problem.days[-1].number
-        return self.limits.reach.chain(kind, self.problem.days[0].opens, base=base, until=last)
+    def _chain_from(self, kind: int, at: int, base: bool) -> list[int]:
+        return self.limits.reach.chain(kind, at, base=base, until=self.problem.days[-1].number)
 
     def _by_racks(self, formats: Formats) -> list[int]:
         """What is poured is still in a mould, or has been on the rack for so long that others had to make room."""
@@ -175,10 +186,10 @@ class Curve:
     def _affordable(self, formats: Formats, price: dict[int, float], budget: list[float]) -> list[int]:
         """Most blocks that a budget buys by the end of each day, the cheapest first, a volume at its mix's price."""
         of_block = {b: self.problem.formats[b] for b in formats}
-        costs = sorted((float(self._volumes[b]) * price[block.mix], block.demand) for b, block in of_block.items())
+        costs = sorted((float(self._volumes[b]) * price[block.mix], self.left[b]) for b, block in of_block.items())
         bought = []
         for left in budget:
-            blocks = 0
+            blocks, left = 0, max(0.0, left)  # more may be used than came, as it was counted
             for cost, demand in costs:
                 some = min(demand, int(left / cost + 1e-9)) if cost else demand
                 blocks += some

@@ -44,7 +44,11 @@ class Emptying:
                 strip = self.board.task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
             if turn.strip is not None or strip is not None:
                 clean = self.board.task(f"{name} clean", mould.clean)
-            must = turn.strip is None and frost.comes_overnight(self.board.state.day, turn.start // MINUTES_A_DAY)
+            must = (
+                turn.strip is None
+                and not turn.caught
+                and frost.comes_overnight(self.board.state.day, turn.start // MINUTES_A_DAY)
+            )
             if strip is not None:
                 self.board.after_strip(sides, strip, clean, mould.strip, turn.blocks, name)
                 self.board.to_stack(turn, strip)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from blockrun.optimiser.begun import settled
 from blockrun.optimiser.best import Known
 from blockrun.optimiser.changed import Last
 from blockrun.optimiser.engine import Effort
@@ -11,12 +12,14 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.outcome import Outcome
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.search import Search
+from blockrun.optimiser.state import State
 
 
 def search(
     problem: Problem,
     seed: int,
     rounds: int,
+    begun: State | None = None,
     *,
     stop: Callable[[], bool],
     tell: Callable[[Known], None],
@@ -24,18 +27,26 @@ def search(
     alone: bool = False,
     last: Last | None = None,
 ) -> Outcome:
-    """Look for the best plan.
+    """Look for the best plan, or for the best way to go on from the yard as it stands.
 
     Parameters
     ----------
     problem, seed, rounds : as for ``Search``.
+    begun : the yard as it stands when the first day of the problem opens. ``batches`` are all that were poured, in the
+        order of the clock, with the good blocks that came of each; ``turns`` what stands in moulds, in whatever order,
+        and all that was stripped; each batch has as many of a casting as the turns have that it fills. What is in
+        stock is what came less what these batches took. All that began before ``problem.opens`` is history: it counts
+        in every stage, no rule is held against it, and plans have it first and as it was, turns and batches in order.
     stop : asked all the time; once it says so, the best plan so far comes back.
     tell : hears of each better plan and each bound.
-    limits : of the problem, where they are known already.
+    limits : of the problem, where they are known already; those of a yard that is begun are worked out anew.
     alone : begin no second process.
     last : the answer to a problem that differs little, to begin from.
     """
-    limits = limits or Limits(problem)
+    if begun is not None:
+        begun = settled(problem, begun)
+        limits = None
+    limits = limits or Limits(problem, begun)
     takes = limits.weighing.least_cement, limits.weighing.least_agent
     if takes[0] > problem.cement.ever or takes[1] > problem.agent.ever:
         return Outcome(None, takes=takes)

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
+from blockrun.optimiser.state import blocks_of
 
 if TYPE_CHECKING:
     from blockrun.optimiser.counts import Counts
@@ -22,7 +23,7 @@ def late_by_strips(counts: Counts) -> Expression:
     gone, needs = Counter[int](), Counter[int]()
     for turn in counts.state.turns:
         if turn.strip is not None:
-            gone[_off_rack(counts, turn.strip.end)] += turn.blocks
+            gone[_off_rack(counts, turn.strip.end)] += blocks_of(problem, turn)
     for of_format in problem.formats:
         needs.update(dict(of_format.needs))
     leaving = _soonest(counts)

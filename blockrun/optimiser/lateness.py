@@ -7,7 +7,6 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from blockrun.optimiser.late_strips import late_by_strips
-from blockrun.optimiser.problem import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from blockrun.optimiser.counts import Counts
@@ -38,7 +37,7 @@ def _owed(counts: Counts, block: int) -> list[tuple[int, Expression]]:
     needs = counts.problem.formats[block].needs
     if not needs:
         return []
-    arrived, coming = arrived_of(counts, block), _by_day(coming_of(counts, block))
+    arrived, coming = counts.arrived[block], _by_day(coming_of(counts, block))
     # the last day itself may be no later, and saves looking past the horizon
     end = counts.when.ready_from[counts.last]
     if not counts.overflow:
@@ -90,15 +89,3 @@ def _totals(counts: Counts, block: int, coming: list[tuple[int, list[Expression]
             ready = total
         totals[day] = ready
     return totals
-
-
-def arrived_of(counts: Counts, block: int) -> list[int]:
-    """Number of the earliest day each block of a format poured already may be laid."""
-    problem, found = counts.problem, []
-    for turn in counts.state.turns:
-        stripped = turn.strip.end if turn.strip else counts.limits.reach.stripped(turn.mould, turn.poured)
-        for casting, batch in turn.fills:
-            ready = None if stripped is None else problem.ready(batch.pour_to, stripped)
-            day = problem.horizon if ready is None else ready // MINUTES_A_DAY
-            found += [day] * problem.castings[casting].of(block)
-    return found

@@ -22,6 +22,7 @@ def with_left_over(problem: Problem, state: State) -> State:
 
     Of blocks that still fit, the largest is cast first, and of equals the one with the fewest further blocks for
     its demand. So many that a batch could be done without are never cast: that batch would be made for nothing.
+    What was made before the plan stays as it is.
     """
     if not any(block.further for block in problem.formats) or not all(turn.done for turn in state.turns):
         return state
@@ -36,20 +37,23 @@ class _LeftOver:
         copies = {id(batch): replace(batch, content=dict(batch.content)) for batch in state.batches}
         self.batches = list(copies.values())
         self.state = replace(state, batches=self.batches)
+        self.made: list[Turn] = []
         self.turns: dict[int, list[Turn]] = defaultdict(list)
         for turn in state.turns:
             fills = [(number, copies[id(batch)]) for number, batch in turn.fills]
-            self.turns[turn.start // MINUTES_A_DAY].append(replace(turn, fills=fills))
+            before = turn.start < problem.opens
+            (self.made if before else self.turns[turn.start // MINUTES_A_DAY]).append(replace(turn, fills=fills))
         self.further = Further(problem, self.batches)
         self.empty_moulds = False
 
     def cast(self) -> State:
         """Batch by batch, first into moulds that are filled anyway."""
         for self.empty_moulds in (False, True):
-            for batch in sorted(self.batches, key=lambda batch: (batch.start, batch.load.mixer)):
+            planned = (batch for batch in self.batches if batch.start >= self.problem.opens)
+            for batch in sorted(planned, key=lambda batch: (batch.start, batch.load.mixer)):
                 while self._one(batch):
                     pass
-        return replace(self.state, turns=[turn for turns in self.turns.values() for turn in turns])
+        return replace(self.state, turns=[*self.made, *(turn for turns in self.turns.values() for turn in turns)])
 
     def _one(self, batch: Batch) -> bool:
         """Cast one block more of a batch; whether there is a place for one."""
@@ -125,7 +129,8 @@ class Further:
         for of_batch in self.given.values():
             self.extra.update(of_batch)
         self.extra.subtract({number: block.demand for number, block in enumerate(problem.formats)})
-        self.needed = [id(batch) for batch in batches if self._is_needed(id(batch))]
+        planned = (batch for batch in batches if batch.start >= problem.opens)
+        self.needed = [id(batch) for batch in planned if self._is_needed(id(batch))]
 
     def of(self, batch: Batch) -> Iterator[int]:
         """Blocks that what is left of a batch is enough for, in the order in which they are wanted."""

@@ -14,6 +14,8 @@ from blockrun.optimiser.state import Batch, State, Turn, given
 def without_needless(problem: Problem, state: State) -> State:
     """The plan without batches all of whose blocks are to spare; taking work out of a plan leaves it a plan.
 
+    What was made before the plan stays as it is.
+
     Either of two batches may be the one to spare: those poured last and those ready last are tried first.
     """
     if not problem.slabs:
@@ -46,7 +48,11 @@ def _without(problem: Problem, state: State, in_turn: list[Batch]) -> State:
     kept = list(state.batches)
     for batch in in_turn:
         blocks = given(problem, batch)
-        if not batch.cubes and all(count <= spare[block] for block, count in blocks.items()):
+        if (
+            batch.start >= problem.opens
+            and not batch.cubes
+            and all(count <= spare[block] for block, count in blocks.items())
+        ):
             others = [other for other in kept if other is not batch]
             if each_lot_has_its_set(problem, others):
                 spare.subtract(blocks)
@@ -60,7 +66,9 @@ def _only(problem: Problem, state: State, batches: list[Batch]) -> State:
     kept = {id(batch) for batch in batches}
     for turn in state.turns:
         fills = [(number, batch) for number, batch in turn.fills if id(batch) in kept]
-        if fills:
+        if len(fills) == len(turn.fills):
+            turns.append(turn)
+        elif fills:
             blocks = sum(problem.castings[number].blocks for number, _ in fills)
             turns.append(replace(turn, fills=fills, blocks=blocks))
     return replace(state, turns=turns, batches=batches)

@@ -304,6 +304,19 @@ class Problem:
         """Number of a calendar day -> position among the working days."""
         return {day.number: index for index, day in enumerate(self.days)}
 
+    @cached_property
+    def _earlier_ends(self) -> list[int]:
+        return [end for _, end in self.earlier]
+
+    @property
+    def opens(self) -> int:
+        """First working minute of all: what began before it is done, and no longer planned."""
+        return self.days[0].opens
+
+    def position(self, number: int) -> int:
+        """Position of the last working day up to a calendar day; the first one, where that is before all of them."""
+        return max(0, bisect_right(self.days, number, key=lambda day: day.number) - 1)
+
     def fit(self, at: int, length: int) -> int | None:
         """First minute at or after ``at`` from which a task of this length lies in one window."""
         for index in range(bisect_right(self._window_ends, at), len(self.windows)):
@@ -319,8 +332,9 @@ class Problem:
     def leaves_rack(self, stripped: int) -> int:
         """Minute at which a block stripped then leaves the rack; past all windows known, every minute will do."""
         at = stripped + self.rack_for
-        if self.earlier and at < self.earlier[-1][1]:
-            return next(max(start, at) for start, end in self.earlier if at < end)
+        index = bisect_right(self._earlier_ends, at)
+        if index < len(self.earlier):
+            return max(self.earlier[index][0], at)
         found = self.working_minute(at)
         if found is None:
             found = next((max(start, at) for start, end in self.later if at < end), at)

@@ -50,7 +50,8 @@ class Roll:
     def play(self) -> State | None:
         """The yard at the end of the plan; ``None`` when a day cannot be done, or there is no time left."""
         self._most.clear()
-        states, state, counts = [State()], State(), dict[int, DayCounts]()
+        state, counts = self.limits.begun, dict[int, DayCounts]()
+        states = [state]
         while not self._finished(state):
             if state.day >= len(self.problem.days) or self.effort.stop():
                 return None

@@ -145,7 +145,7 @@ class Search:
     @property
     def _days(self) -> int:
         """Days of the best plan, from the first to its last pour."""
-        return 1 + self.problem.day_index[self.best.score.finish]
+        return 1 + self.problem.position(self.best.score.finish)
 
     def _play_on(self, second: Second, name: str) -> None:
         """What is known played on, half of it by the second player."""

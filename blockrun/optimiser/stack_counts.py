@@ -5,8 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from blockrun.optimiser.lateness import arrived_of, coming_of
+from blockrun.optimiser.lateness import coming_of
 from blockrun.optimiser.problem import MINUTES_A_DAY
+from blockrun.optimiser.stacked import Stacked
+from blockrun.optimiser.state import blocks_of
 
 if TYPE_CHECKING:
     from blockrun.optimiser.counts import Counts
@@ -26,10 +28,13 @@ def hold_stack(counts: Counts) -> None:
     for block in range(len(counts.problem.formats)):
         for day, most in _ready_before(counts, block, list(leaving)).items():
             laid[day].append(_laid(counts, block, day, most))
-    there = sum(turn.blocks for turn in counts.state.turns if turn.strip is not None)
+    stripped = [turn for turn in counts.state.turns if turn.strip is not None]
+    there = sum(blocks_of(counts.problem, turn) for turn in stripped)
+    # what stands there already may be more than there is room for
+    stacked = Stacked.of(counts.problem, stack, stripped)
     for day, slot in leaving.items():
         came = sum((counts.racked[kind].by(slot) for kind in counts.kinds), start=there)
-        counts.model.add(came - sum(laid[day]) <= stack.places * stack.layers)
+        counts.model.add(came - sum(laid[day]) <= max(stack.places * stack.layers, sum(stacked.on(day))))
 
 
 def _last_to_leave(counts: Counts) -> dict[int, int]:
@@ -44,10 +49,11 @@ def _last_to_leave(counts: Counts) -> dict[int, int]:
 def _ready_before(counts: Counts, block: int, days: list[int]) -> dict[int, Expression]:
     """Blocks of a format ready before each of some days, ascending, at the most."""
     problem, model = counts.problem, counts.model
-    coming = [*((at, 1) for at in arrived_of(counts, block)), *coming_of(counts, block)]
+    arrived = counts.arrived[block]
+    coming = [*((at, 1) for at in arrived), *coming_of(counts, block)]
     # slabs that are of no use are never cast
     useful = (counts.useful[number] * casting.of(block) for number, casting in enumerate(problem.castings))
-    most = problem.formats[block].demand + sum(useful)
+    most = max(problem.formats[block].demand, len(arrived)) + sum(useful)
     ready: dict[int, Expression] = {}
     before: Expression = 0
     for since, day in pairwise([-1, *days]):
@@ -64,6 +70,7 @@ def _laid(counts: Counts, block: int, day: int, ready: Expression) -> Expression
     due = sum(count for number, count in of_format.needs if number < day)
     if block in counts.problem.sawn or due == dated:
         return ready
-    laid = counts.model.new_int_var(0, due + of_format.demand - dated, f"laid {block} before {day}")
+    most = max(of_format.demand, len(counts.arrived[block]))
+    laid = counts.model.new_int_var(0, due + most - dated, f"laid {block} before {day}")
     counts.model.add(laid <= ready)
     return laid

@@ -1,9 +1,12 @@
-"""When what stands in the yard can be stripped and is free, at the soonest."""
+"""When what stands in the yard can be stripped, is free and may be laid, at the soonest."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.reach import Reach
 from blockrun.optimiser.state import State, Turn
 from blockrun.optimiser.when import When
@@ -37,15 +40,41 @@ def busy_until(reach: Reach, kind: int, state: State, now: int, *, base: bool) -
     return [sides_from(reach, turn, now) for turn in turns if turn.sides is None and turn.strip is None]
 
 
+def ready_days(reach: Reach, state: State, now: int) -> list[list[int]]:
+    """Of each format the numbers of the earliest days on which the blocks poured already may be laid."""
+    problem = reach.problem
+    found: list[list[int]] = [[] for _ in problem.formats]
+    for turn in state.turns:
+        stripped = turn.strip.end if turn.strip else strip_from(reach, turn, now)
+        for casting, batch in turn.fills:
+            ready = None if stripped is None else problem.ready(batch.pour_to, stripped)
+            day = problem.horizon if ready is None else ready // MINUTES_A_DAY
+            for block, count in problem.castings[casting].gives:
+                found[block] += [day] * count
+    return found
+
+
+def of_use(free: Iterable[int | None], too_many: int) -> list[int | None]:
+    """Minutes at which moulds come free, without the first of them where there are more than the yard still has."""
+    soonest = sorted(free, key=lambda at: math.inf if at is None else at)
+    return soonest[max(0, too_many) :]
+
+
 @dataclass(frozen=True)
 class Standing:
-    """Where the moulds of one kind stand when the counted days begin, each by its earliest slot."""
+    """Where the moulds of one kind stand when the counted days begin, each by its earliest slot.
+
+    There may be more of them than the yard has, where some are no longer in use: so many then set nothing free. Of
+    those not stripped some may be ``empty``, without a good block, and some ``caught`` by frost.
+    """
 
     free: int
     free_sides: int
     bare: int
     blocks_in_moulds: int
     to_clean: int
+    empty: int
+    caught: int
     strip_slots: tuple[int, ...]
     free_slots: tuple[int, ...]
     free_sides_slots: tuple[int, ...]
@@ -78,13 +107,16 @@ class Standing:
         bases = busy_until(reach, kind, state, now, base=True)
         sides = busy_until(reach, kind, state, now, base=False) if mould.bases else []
         on_sides = [turn for turn in in_mould if turn.sides is None]
+        free, free_sides = (mould.bases or mould.count) - len(turns), mould.count - len(on_sides)
         return cls(
-            free=(mould.bases or mould.count) - len(turns),
-            free_sides=mould.count - len(on_sides),
+            free=max(0, free),
+            free_sides=max(0, free_sides),
             bare=len(in_mould) - len(on_sides),
             blocks_in_moulds=sum(turn.blocks for turn in in_mould),
             to_clean=len(turns) - len(in_mould),
+            empty=sum(not turn.blocks for turn in in_mould),
+            caught=sum(turn.caught for turn in in_mould),
             strip_slots=tuple(slots.index(strip) for strip in strips),
-            free_slots=tuple(slots.index(reach.poured_from(kind, free)) for free in bases),
-            free_sides_slots=tuple(slots.index(reach.poured_from(kind, free)) for free in sides),
+            free_slots=tuple(slots.index(reach.poured_from(kind, at)) for at in of_use(bases, -free)),
+            free_sides_slots=tuple(slots.index(reach.poured_from(kind, at)) for at in of_use(sides, -free_sides)),
         )

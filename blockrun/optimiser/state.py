@@ -52,6 +52,10 @@ class Turn:
 
     ``fills`` is one (casting, batch) a cavity, in their order; spans are ``None`` until done. ``blocks``
     come of it: one a cavity, if nothing else is said.
+
+    Of what was done before a plan, ``fills`` are what is good of it, as castings of single blocks where a slab broke,
+    and ``blocks`` those that are in the mould, or on the rack still. ``since`` are the minutes from which and up to
+    which it was poured, where the batches do not tell them. ``caught`` is one that cannot be stripped before frost.
     """
 
     mould: int
@@ -59,7 +63,9 @@ class Turn:
     sides: Span | None = None
     strip: Span | None = None
     clean: Span | None = None
-    blocks: int = 0
+    blocks: int = -1
+    since: tuple[int, int] | None = None
+    caught: bool = False
     start: int = field(init=False)
     """First batch's pour begins."""
     poured: int = field(init=False)
@@ -67,13 +73,16 @@ class Turn:
 
     def __post_init__(self) -> None:
         """Moulds that are not sawn give a block a cavity."""
-        self.fill(self.fills, self.blocks or len(self.fills))
+        self.fill(self.fills, len(self.fills) if self.blocks < 0 else self.blocks)
 
     def fill(self, fills: list[tuple[int, Batch]], blocks: int) -> None:
         """Have it filled so; nothing else changes what it holds, for plays ask for its minutes all the time."""
         self.fills, self.blocks = fills, blocks
-        self.start = min((batch.pour_from for _, batch in fills), default=-1)
-        self.poured = max((batch.pour_to for _, batch in fills), default=-1)
+        if self.since is not None:
+            self.start, self.poured = self.since
+        else:
+            self.start = min((batch.pour_from for _, batch in fills), default=-1)
+            self.poured = max((batch.pour_to for _, batch in fills), default=-1)
 
     @property
     def done(self) -> bool:
@@ -98,18 +107,23 @@ class State:
         """Cement used so far."""
         return sum(batch.load.cement for batch in self.batches)
 
+    def blocks_cast(self, problem: Problem) -> list[int]:
+        """Blocks of each format poured so far."""
+        found = [0] * len(problem.formats)
+        for batch in self.batches:
+            for number, count in batch.content.items():
+                for block, each in problem.castings[number].gives:
+                    found[block] += count * each
+        return found
+
     def agent(self) -> int:
         """Foaming agent used so far."""
         return sum(batch.load.agent for batch in self.batches)
 
     def left_to_pour(self, problem: Problem) -> list[int]:
         """Blocks of each format still to pour."""
-        left = [block.demand for block in problem.formats]
-        for batch in self.batches:
-            for number, count in batch.content.items():
-                for block, each in problem.castings[number].gives:
-                    left[block] -= count * each
-        return [max(0, count) for count in left]
+        pairs = zip(problem.formats, self.blocks_cast(problem), strict=True)
+        return [max(0, block.demand - cast) for block, cast in pairs]
 
     def left_on_rack(self, problem: Problem, minute: int) -> int:
         """Blocks on the rack now that are still there after a minute."""
@@ -124,6 +138,12 @@ class State:
         return leaves
 
 
+def in_order(batches: list[Batch], begun: int = 0) -> list[Batch]:
+    """Batches by the clock; the first ones, made before a plan, stay first and as they were."""
+    made = sorted(batches[begun:], key=lambda batch: (batch.start, batch.load.mixer))
+    return [*batches[:begun], *made]
+
+
 def given(problem: Problem, batch: Batch) -> Counter[int]:
     """Blocks of each format that come of a batch."""
     found = Counter[int]()
@@ -133,12 +153,17 @@ def given(problem: Problem, batch: Batch) -> Counter[int]:
     return found
 
 
+def blocks_of(problem: Problem, turn: Turn) -> int:
+    """Good blocks that come of a turn in the end, wherever they are."""
+    return sum(problem.castings[number].blocks for number, _ in turn.fills)
+
+
 def left_each_evening(problem: Problem, state: State) -> list[int]:
     """Blocks still to pour in the evening of each working day of a plan."""
-    left = [block.demand for block in problem.formats]
+    left, first = [block.demand for block in problem.formats], problem.days[0].number
     by_day: dict[int, list[Batch]] = {}
     for batch in state.batches:
-        by_day.setdefault(batch.start // MINUTES_A_DAY, []).append(batch)
+        by_day.setdefault(max(first, batch.start // MINUTES_A_DAY), []).append(batch)
     evenings = []
     for day in problem.days:
         for batch in by_day.get(day.number, ()):
@@ -149,7 +174,10 @@ def left_each_evening(problem: Problem, state: State) -> list[int]:
 
 
 def morning(state: State, number: int, position: int) -> State:
-    """The yard as it stood in a plan on the morning of a day, by its number and its position among the working days."""
+    """The yard as it stood in a plan on the morning of a day, by its number and its position among the working days.
+
+    A plan that goes on from the middle of a day has no morning of its first one.
+    """
     opens = number * MINUTES_A_DAY
 
     def done(span: Span | None) -> Span | None:

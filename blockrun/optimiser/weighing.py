@@ -11,6 +11,7 @@ import numpy.typing as npt
 
 from blockrun.optimiser.problem import Load, Problem
 from blockrun.optimiser.shares import least_each
+from blockrun.optimiser.state import State
 from blockrun.optimiser.weights import Fullest, standard_weights
 
 Weights = npt.NDArray[np.int64]
@@ -31,11 +32,13 @@ class Way:
 class Weighing:
     """Ways of weighing the blocks of each mix; all it says holds for every plan, whatever the days.
 
-    Weights are whole numbers without a unit, rooms 1/100 mL, cement steps of a bag, agent microlitres.
+    Weights are whole numbers without a unit, rooms 1/100 mL, cement steps of a bag, agent microlitres. What is of a mix
+    is of its blocks that are still to pour; what is of the whole order holds what ``begun`` has made of it.
     """
 
-    def __init__(self, problem: Problem) -> None:
-        self.problem = problem
+    def __init__(self, problem: Problem, begun: State | None = None) -> None:
+        self.problem, self.begun = problem, begun or State()
+        self.left = self.begun.left_to_pour(problem)
         self.held = cache(self._held)
         self.fewest_of, self.least_of = cache(self._fewest), cache(self._least)
         # they are big, and asked for one after the other
@@ -58,7 +61,10 @@ class Weighing:
         found = {}
         for mix in self.problem.mixes:
             loads = self._loads(mix)
-            worth, most = Worth(self.problem, self.castings_of(mix), loads), max(load.cement for load in loads)
+            worth, most = (
+                Worth(self.problem, self.left, self.castings_of(mix), loads),
+                max(load.cement for load in loads),
+            )
             # a batch counts as so much cement on top of its own, or cement for nothing
             costs = {(1, most * n): [load.cement + most * n for load in loads] for n in (0, 1, 4)}
             costs[0, 1] = [1] * len(loads)
@@ -104,12 +110,12 @@ class Weighing:
     def _weight(self, mix: int, weights: tuple[int, ...]) -> int:
         """Least weight of castings that give all blocks of a mix."""
         each = least_each(self.problem, dict(zip(self.castings_of(mix), weights, strict=True)))
-        return math.ceil(sum(weight * self.problem.formats[block].demand for block, weight in each.items()))
+        return math.ceil(sum(weight * self.left[block] for block, weight in each.items()))
 
     @cached_property
     def fewest_batches(self) -> int:
         """Batches the whole order takes at the least."""
-        return sum(self.fewest_of(mix) for mix in self.ways)
+        return len(self.begun.batches) + sum(self.fewest_of(mix) for mix in self.ways)
 
     def _all_ways(self, mix: int) -> list[tuple[int, ...]]:
         return self.ways[mix] + [way.weights for way in self.true_ways[mix]]
@@ -117,19 +123,18 @@ class Weighing:
     def _fewest(self, mix: int) -> int:
         biggest = max(load.room for load in self._loads(mix))
         held = {weights: self.held(mix, weights, biggest) for weights in self._all_ways(mix)}
-        return max(-(-self._weight(mix, weights) // most) for weights, most in held.items() if most)
+        return max((-(-self._weight(mix, weights) // most) for weights, most in held.items() if most), default=0)
 
     @cached_property
     def least_cement(self) -> int:
         """Cement the whole order takes at the least, in the problem's unit."""
-        return sum(self.least_of(mix) for mix in self.ways)
+        return self.begun.cement() + sum(self.least_of(mix) for mix in self.ways)
 
     @cached_property
     def least_agent(self) -> int:
         """Foaming agent the whole order takes at the least, in the problem's unit."""
-        return sum(
-            self.least_of(mix) * min(load.agent // load.cement for load in self._loads(mix)) for mix in self.ways
-        )
+        a_step = {mix: min(load.agent // load.cement for load in self._loads(mix)) for mix in self.ways}
+        return self.begun.agent() + sum(self.least_of(mix) * a_step[mix] for mix in self.ways)
 
     def _least(self, mix: int) -> int:
         """Cement of the cheapest set of whole batches that holds the blocks of a mix by each weighing alone.

@@ -31,12 +31,13 @@ class Worth:
 
     Parameters
     ----------
+    left : blocks of each format that are to be cast.
     castings : those of a mix.
     loads : of that mix.
     """
 
-    def __init__(self, problem: Problem, castings: Sequence[int], loads: Sequence[Load]) -> None:
-        self.problem, self.castings, self.loads = problem, castings, loads
+    def __init__(self, problem: Problem, left: Sequence[int], castings: Sequence[int], loads: Sequence[Load]) -> None:
+        self.problem, self.left, self.castings, self.loads = problem, left, castings, loads
         self._volumes = [problem.castings[number].volume for number in castings]
         self._room = max(load.room for load in loads)
 
@@ -80,11 +81,11 @@ class Worth:
             )
             for at in range(len(self.castings))
         ]
-        for block, of_format in enumerate(self.problem.formats):
+        for block, wanted in enumerate(self.left):
             gives = [self.problem.castings[number].of(block) for number in self.castings]
             if any(gives):
                 given = mathopt.fast_sum([count * n for count, n in zip(gives, cast, strict=True) if count])
-                model.add_linear_constraint(given >= float(of_format.demand))
+                model.add_linear_constraint(given >= float(wanted))
         model.minimize(mathopt.fast_sum([float(cost) * n for (_, cost), n in zip(fillings, made, strict=True)]))
         result = mathopt.solve(model, mathopt.SolverType.GLOP)
         if not result.has_dual_feasible_solution():

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, Protocol
 from blockrun.optimiser.best import Known
 from blockrun.optimiser.changed import Last
 from blockrun.optimiser.outcome import Outcome
+from blockrun.optimiser.state import State
 from blockrun.planner.beside import SOLVES, Beside, DiedError
 from blockrun.planner.plan import Stop
 from blockrun.planner.sawing import Sawing
@@ -36,8 +37,11 @@ class Solver(Protocol):
         """Saw plans for blocks that slabs give."""
         ...
 
-    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
-        """Look for the best plan; ``tell`` hears of each better one and of each bound."""
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None = None) -> Outcome:
+        """Look for the best plan; ``tell`` hears of each better one and of each bound.
+
+        It goes on from the yard that is ``begun``, where there is one, as it stands when the first day opens.
+        """
         ...
 
 
@@ -54,12 +58,13 @@ class Here:
 
         return settle(found, seed, stop=self.stop)
 
-    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None = None) -> Outcome:
         """Look for the best plan."""
         from blockrun.optimiser.entry import search
 
+        limits = asked.limits if begun is None else None
         return search(
-            asked.problem, seed, rounds, stop=self.stop, tell=tell, limits=asked.limits, alone=True, last=self.last
+            asked.problem, seed, rounds, begun, stop=self.stop, tell=tell, limits=limits, alone=True, last=self.last
         )
 
 
@@ -84,7 +89,7 @@ class Apart:
         assert isinstance(sawing, Sawing)
         return sawing
 
-    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None = None) -> Outcome:
         """Look for the best plan; where the process dies the best one it told of is kept.
 
         Raises
@@ -93,21 +98,24 @@ class Apart:
         """
         threading.Thread(target=self.meanwhile, daemon=True).start()
         try:
-            return self._searched(self.beside, asked, seed, rounds, tell)
+            return self._searched(self.beside, asked, seed, rounds, tell, begun)
         except DiedError as death:
             with Beside() as another:
-                outcome = self._searched(another, asked, seed, 0, tell)
+                outcome = self._searched(another, asked, seed, 0, tell, begun)
             return replace(outcome, broke=outcome.broke or str(death))
 
-    def _searched(self, beside: Beside, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+    def _searched(
+        self, beside: Beside, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None
+    ) -> Outcome:
         last: list[Known] = []
+        on = () if begun is None else (begun,)
 
         def heard(known: Known) -> None:
             last[:] = [known]
             tell(known)
 
         try:
-            outcome = beside.do(self.work, asked.problem, seed, rounds, stop=self.stop, tell=heard)
+            outcome = beside.do(self.work, asked.problem, seed, rounds, *on, stop=self.stop, tell=heard)
         except DiedError as death:
             found = last[0].found() if last else None
             if found is None and not self.stop():

@@ -44,7 +44,7 @@ class Proven:
 
 @dataclass
 class Exact:
-    """A search for small orders that leaves nothing out; it says nothing of others."""
+    """A search for small orders, from the beginning, that leaves nothing out; it says nothing of others."""
 
     problem: Problem
     limits: Limits
@@ -132,7 +132,14 @@ class Exact:
         """Whether a plan up to the day at a position and so late is small."""
         blocks = sum(block.demand for block in self.problem.formats)
         numbers = self._size.numbers(self.problem, late)
-        return blocks <= _MOST_BLOCKS and last < _MOST_DAYS and numbers <= _MOST_NUMBERS and covered(self.problem)
+        begun = self.limits.begun.batches or self.limits.begun.turns
+        return (
+            not begun
+            and blocks <= _MOST_BLOCKS
+            and last < _MOST_DAYS
+            and numbers <= _MOST_NUMBERS
+            and covered(self.problem)
+        )
 
 
 def _with(whole: Whole, known: Iterable[Known]) -> cp_model.CpModel:

@@ -13,7 +13,7 @@ class Ground:
     """Facts of a problem that plays ask for again and again."""
 
     def __init__(self, problem: Problem, limits: Limits) -> None:
-        self.problem, self.frost = problem, limits.frost
+        self.problem, self.frost, self.begun = problem, limits.frost, limits.begun
         self.frosty = Frost(problem).ever
         self.mixes = problem.mixes
         kinds = range(len(problem.moulds))

@@ -15,7 +15,7 @@ from blockrun.optimiser.quick.pouring import Pouring
 from blockrun.optimiser.quick.promise import promise_all
 from blockrun.optimiser.quick.urgency import Urgency
 from blockrun.optimiser.quick.yard import Yard
-from blockrun.optimiser.state import State
+from blockrun.optimiser.state import State, in_order
 
 _ALL = 1 << 62
 
@@ -53,8 +53,8 @@ class Play:
 
     def _whole(self, yard: Yard) -> State:
         """The plan, its batches in the order of the clock, without those it can do without."""
-        batches = sorted(yard.batches, key=lambda batch: (batch.start, batch.load.mixer))
-        return without_needless(self.ground.problem, State(yard.position, yard.turns, batches))
+        state = State(yard.position, yard.turns, in_order(yard.batches, len(self.ground.begun.batches)))
+        return without_needless(self.ground.problem, state)
 
     def day(self, yard: Yard) -> bool:
         """Play a day; whether it could be."""
@@ -100,7 +100,7 @@ class Play:
         days, after = self.ground.problem.days, yard.position + 1
         morning = days[after].number if after < len(days) else 1 << 30
         for turn in yard.standing:
-            if turn.strip is None:
+            if turn.strip is None and not turn.caught:
                 by = self.ground.must_strip_by(turn.start // MINUTES_A_DAY)
                 if by is not None and by < morning:
                     return True

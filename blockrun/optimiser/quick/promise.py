@@ -72,7 +72,7 @@ def promise_all(yard: Yard, wary: int) -> bool:
 
 def deadline(yard: Yard, turn: Turn, today: int, wary: int) -> int | None:
     """The last day to strip a turn, where it is near."""
-    if turn.strip is not None:
+    if turn.strip is not None or turn.caught:
         return None
     by = yard.ground.must_strip_by(turn.start // MINUTES_A_DAY)
     return by if by is not None and by <= today + wary else None

@@ -14,22 +14,27 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.tries import NEVER_MIND, Tried, Tries
+from blockrun.optimiser.state import State
 
 _SPAWN = get_context("spawn")
 
 
 @dataclass(frozen=True)
 class Task:
-    """Plays to make from plans that are known; ``name`` seeds their dice, ``soonest`` is a day no plan ends before."""
+    """Plays to make from plans that are known; ``name`` seeds their dice, ``soonest`` is a day no plan ends before.
+
+    All go on from the yard that is there, or from a later one that is ``begun``.
+    """
 
     known: tuple[Tried, ...]
     plays: int
     name: str
     soonest: int = NEVER_MIND
+    begun: State | None = None
 
     def done_by(self, tries: Tries) -> list[Tried]:
         """What comes of it, as far as it is better in something than what is known and the rest."""
-        return tries.improved(self.known, self.plays, self.name, soonest=self.soonest)
+        return tries.going_on(self.begun).improved(self.known, self.plays, self.name, soonest=self.soonest)
 
 
 class Second:
@@ -48,7 +53,9 @@ class Second:
         """Have the player there from now on, in a process of its own."""
         if not self._came:
             here, there = _SPAWN.Pipe()
-            _SPAWN.Process(target=_play, args=(there, self._problem, self._first.seed), daemon=True).start()
+            _SPAWN.Process(
+                target=_play, args=(there, self._problem, self._first.ground.begun, self._first.seed), daemon=True
+            ).start()
             there.close()
             self._line, self._came = here, True
 
@@ -81,11 +88,11 @@ class Second:
             self._line.close()
 
 
-def _play(line: Connection, problem: Problem, seed: int) -> None:
+def _play(line: Connection, problem: Problem, begun: State, seed: int) -> None:
     """Do tasks until the other end is gone."""
     tasks, over = SimpleQueue[Task](), threading.Event()
     threading.Thread(target=_hear, args=(line, tasks, over), daemon=True).start()
-    tries = Tries(Ground(problem, Limits(problem)), seed, over.is_set)
+    tries = Tries(Ground(problem, Limits(problem, begun)), seed, over.is_set)
     with suppress(OSError):
         while True:
             line.send(tasks.get().done_by(tries))

@@ -93,12 +93,20 @@ def _no_worse(one: Tried, other: Tried) -> bool:
 
 
 class Tries:
-    """Plays of one problem; the same seed, the same plays. How many depends on the problem alone, not on the clock."""
+    """Plays of one problem; the same seed, the same plays. How many depends on the problem alone, not on the clock.
 
-    def __init__(self, ground: Ground, seed: int, stop: Callable[[], bool]) -> None:
+    All go on from one yard, ``begun``: the one that is there, if nothing else is said.
+    """
+
+    def __init__(self, ground: Ground, seed: int, stop: Callable[[], bool], begun: State | None = None) -> None:
         self.ground, self.seed, self.stop = ground, seed, stop
-        self._blocks = sum(block.demand for block in ground.problem.formats)
+        self.begun = begun or ground.begun
+        self._blocks = sum(ground.begun.left_to_pour(ground.problem))
         self._paced: tuple[Tried | None, tuple[int, ...]] = None, ()
+
+    def going_on(self, begun: State | None) -> Tries:
+        """The same from a later morning on."""
+        return Tries(self.ground, self.seed, self.stop, begun)
 
     def worth_while(self, days: int) -> int:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
@@ -118,7 +126,7 @@ class Tries:
         return self.worth_while(days) * self._blocks < _LONG
 
     def openings(self, state: State | None = None) -> Iterator[Tried]:
-        """Plays by set policies, from a morning on or from the first."""
+        """Plays by set policies, from a morning on or from the beginning."""
         for number, policy in enumerate(WITH_SLABS if self.ground.problem.slabs else OPENINGS):
             yield from self._play(policy, Random(f"{self.seed} {number}"), state)
 
@@ -154,10 +162,10 @@ class Tries:
         if not pool.plans:
             return self._play(drawn(dice), dice)
         chase = pool.best.score.finish > soonest and dice.random() < _FOR_A_SOONER_DAY
-        begun = pool.nearest if chase else pool.best
+        like = pool.nearest if chase else pool.best
         if dice.random() >= _THE_FIRST:
-            begun = dice.choice(pool.plans)
-        return self._changed(begun, dice.choice(pool.plans).policy, dice, self._pace(pool.nearest) if chase else ())
+            like = dice.choice(pool.plans)
+        return self._changed(like, dice.choice(pool.plans).policy, dice, self._pace(pool.nearest) if chase else ())
 
     def _pace(self, nearest: Tried) -> tuple[int, ...]:
         """Blocks left each evening in the plan nearest to a sooner day, and a few more: with yet more none gains it."""
@@ -166,7 +174,7 @@ class Tries:
             self._paced = nearest, tuple(more + max(_BEHIND, round(_BEHIND_OF_ALL * self._blocks)) for more in left)
         return self._paced[1]
 
-    def _changed(self, begun: Tried, policy: Policy, dice: Random, pace: tuple[int, ...]) -> Iterator[Tried]:
+    def _changed(self, like: Tried, policy: Policy, dice: Random, pace: tuple[int, ...]) -> Iterator[Tried]:
         """A plan played on from some morning by a policy, by one near to it, or by any."""
         chance = dice.random()
         if chance < _NEAR:
@@ -175,14 +183,15 @@ class Tries:
             policy = drawn(dice)
         if not policy.fog and dice.random() < _FOG:
             policy = replace(policy, fog=dice.choice((0.1, 0.2, 0.6)))
-        last = self.ground.problem.day_index[begun.score.finish]
-        day = 0 if dice.random() < _ANEW else dice.randint(0, last)
-        number = self.ground.problem.days[day].number
-        return self._play(policy, dice, morning(begun.state, number, day), pace)
+        problem, first = self.ground.problem, self.begun.day
+        last = max(first, problem.position(like.score.finish))
+        day = first if dice.random() < _ANEW else dice.randint(first, last)
+        state = None if day == first else morning(like.state, problem.days[day].number, day)
+        return self._play(policy, dice, state, pace)
 
     def _play(
         self, policy: Policy, dice: Random, state: State | None = None, pace: tuple[int, ...] = ()
     ) -> Iterator[Tried]:
-        played = None if self.stop() else Play(self.ground, policy, dice, self.stop, pace).run(state)
+        played = None if self.stop() else Play(self.ground, policy, dice, self.stop, pace).run(state or self.begun)
         if played is not None:
             yield Tried(played, score(self.ground.problem, played), policy)

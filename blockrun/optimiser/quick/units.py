@@ -11,29 +11,52 @@ class Units:
     """Moulds of each kind that are free, or will be at a minute that is known; with bases these are the sides."""
 
     def __init__(self, problem: Problem) -> None:
-        self._moulds = [[0] * mould.count for mould in problem.moulds]
-        self._bases = [[0] * mould.bases for mould in problem.moulds]
+        self._moulds = [Free(mould.count) for mould in problem.moulds]
+        self._bases = [Free(mould.bases) for mould in problem.moulds]
         self._on_bases = [bool(mould.bases) for mould in problem.moulds]
 
     def free(self, kind: int) -> list[int]:
         """Minutes from which another mould of a kind, with its base, is free, ascending."""
-        moulds, bases = self._moulds[kind], self._bases[kind]
+        moulds, bases = self._moulds[kind].at, self._bases[kind].at
         return list(map(max, moulds, bases)) if self._on_bases[kind] else moulds
 
     def take(self, kind: int, at: int) -> None:
         """Fill the mould, and the base, that came free last before a minute."""
-        _pop(self._moulds[kind], at)
+        self._moulds[kind].take(at)
         if self._on_bases[kind]:
-            _pop(self._bases[kind], at)
+            self._bases[kind].take(at)
 
     def mould_free(self, kind: int, at: int) -> None:
         """A mould, or sides, can be filled from a minute on."""
-        insort(self._moulds[kind], at)
+        self._moulds[kind].give(at)
 
     def base_free(self, kind: int, at: int) -> None:
         """A base can be used from a minute on."""
-        insort(self._bases[kind], at)
+        self._bases[kind].give(at)
 
 
-def _pop(free: list[int], at: int) -> None:
-    free.pop(bisect_right(free, at) - 1)
+class Free:
+    """Equal things, by the minute from which each is free; more may stand in use than the yard still has."""
+
+    def __init__(self, count: int) -> None:
+        self.at = [0] * count
+        self._too_many = 0
+        self._gone: list[int] = []
+
+    def take(self, at: int) -> None:
+        """The one that came free last before a minute."""
+        if self.at:
+            self.at.pop(bisect_right(self.at, at) - 1)
+        else:
+            self._too_many += 1
+
+    def give(self, at: int) -> None:
+        """One is free again from a minute on; of too many those that are free first are used no more."""
+        if self._too_many:
+            self._too_many -= 1
+            insort(self._gone, at)
+        else:
+            if self._gone and at < self._gone[-1]:
+                insort(self._gone, at)
+                at = self._gone.pop()
+            insort(self.at, at)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from blockrun.optimiser.cubes import Due
 from blockrun.optimiser.cubes import due as lots_of
+from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.rack import Rack, Stays
 from blockrun.optimiser.quick.shift import Shift, Taken
@@ -28,13 +29,14 @@ class Yard:
 
     def __init__(self, ground: Ground, state: State | None = None) -> None:
         self.ground, self.problem = ground, ground.problem
-        state = state or State()
+        state = state or ground.begun
         self.position = state.day
         self.turns = [turn if turn.done else replace(turn) for turn in state.turns]
         self.batches = list(state.batches)
         self.standing = [turn for turn in self.turns if not turn.done]
         self.left = state.left_to_pour(self.problem)
         self.cement, self.agent = state.cement(), state.agent()
+        self._last_pour = max((batch.start for batch in state.batches), default=-1) // MINUTES_A_DAY
         self.units, self.rack = Units(self.problem), Rack(self.problem)
         self.due = _dues(ground, self.turns)
         self.promised: dict[int, tuple[Span | None, Span]] = {}
@@ -58,9 +60,11 @@ class Yard:
         return not any(self.left)
 
     def shift(self, position: int) -> Shift:
-        """The shift of a day; its chores are done while there is something to pour."""
+        """The shift of a day; its chores are done while there is something to pour, and on the day of the last pour."""
         if position not in self._shifts:
-            self._shifts[position] = Shift(self.problem.days[position], self.problem.n_mixers, chores=not self.poured)
+            day = self.problem.days[position]
+            chores = not self.poured or day.number <= self._last_pour
+            self._shifts[position] = Shift(day, self.problem.n_mixers, chores=chores)
         return self._shifts[position]
 
     def open(self) -> Shift:
