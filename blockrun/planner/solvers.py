@@ -37,11 +37,8 @@ class Solver(Protocol):
         """Saw plans for blocks that slabs give."""
         ...
 
-    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None = None) -> Outcome:
-        """Look for the best plan; ``tell`` hears of each better one and of each bound.
-
-        It goes on from the yard that is ``begun``, where there is one, as it stands when the first day opens.
-        """
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
+        """Look for the best plan; ``tell`` hears of each better one and of each bound."""
         ...
 
 
@@ -58,13 +55,21 @@ class Here:
 
         return settle(found, seed, stop=self.stop)
 
-    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None = None) -> Outcome:
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
         """Look for the best plan."""
         from blockrun.optimiser.entry import search
 
-        limits = asked.limits if begun is None else None
+        limits = asked.limits if asked.history is None else None
         return search(
-            asked.problem, seed, rounds, begun, stop=self.stop, tell=tell, limits=limits, alone=True, last=self.last
+            asked.problem,
+            seed,
+            rounds,
+            *_on(asked),
+            stop=self.stop,
+            tell=tell,
+            limits=limits,
+            alone=True,
+            last=self.last,
         )
 
 
@@ -89,7 +94,7 @@ class Apart:
         assert isinstance(sawing, Sawing)
         return sawing
 
-    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None = None) -> Outcome:
+    def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
         """Look for the best plan; where the process dies the best one it told of is kept.
 
         Raises
@@ -98,24 +103,21 @@ class Apart:
         """
         threading.Thread(target=self.meanwhile, daemon=True).start()
         try:
-            return self._searched(self.beside, asked, seed, rounds, tell, begun)
+            return self._searched(self.beside, asked, seed, rounds, tell)
         except DiedError as death:
             with Beside() as another:
-                outcome = self._searched(another, asked, seed, 0, tell, begun)
+                outcome = self._searched(another, asked, seed, 0, tell)
             return replace(outcome, broke=outcome.broke or str(death))
 
-    def _searched(
-        self, beside: Beside, asked: Brief, seed: int, rounds: int, tell: Tell, begun: State | None
-    ) -> Outcome:
+    def _searched(self, beside: Beside, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
         last: list[Known] = []
-        on = () if begun is None else (begun,)
 
         def heard(known: Known) -> None:
             last[:] = [known]
             tell(known)
 
         try:
-            outcome = beside.do(self.work, asked.problem, seed, rounds, *on, stop=self.stop, tell=heard)
+            outcome = beside.do(self.work, asked.problem, seed, rounds, *_on(asked), stop=self.stop, tell=heard)
         except DiedError as death:
             found = last[0].found() if last else None
             if found is None and not self.stop():
@@ -123,3 +125,8 @@ class Apart:
             return Outcome(found, broke=None if death.ended else str(death))
         assert isinstance(outcome, Outcome)
         return outcome
+
+
+def _on(asked: Brief) -> tuple[State, ...]:
+    """What the search goes on from, where the job has begun."""
+    return () if asked.history is None else (asked.history.state,)
