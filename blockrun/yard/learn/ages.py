@@ -3,7 +3,7 @@
 The age at which to strip goes up where young blocks broke more than old ones, or thumbs tell a slower pace. It goes
 down only within what was really stripped: so many moulds at that age or younger that came out whole, none of them
 broken, each with a thumb that left no mark before, none after frost; and never under the share of its age before which
-no thumb lets a mould be stripped.
+no thumb lets a mould be stripped, of the longest that a plan of the job waited.
 """
 
 from __future__ import annotations
@@ -106,8 +106,13 @@ class StripAge:
             return None
         if self._site.curing.move_at_h is not None:  # they must be strong enough to be moved as well
             return None
-        sooner = max(ceil(young[LEAST - 1].age_h), ceil(SOONEST * strip_h - 1e-6))
+        sooner = max(ceil(young[LEAST - 1].age_h), ceil(SOONEST * self._longest_h(strip_h) - 1e-6))
         return sooner if sooner < strip_h else None
+
+    def _longest_h(self, strip_h: float) -> float:
+        """The longest that a plan of this job waited, so that an age taken down once is not taken down again."""
+        waits = (plan.site.curing.strip_at_h for plan in self._past.before)
+        return max([strip_h, *(wait for wait in waits if not isinstance(wait, Strength))])
 
     def _felt_firm(self, one: Aged) -> bool:
         """Whether a thumb left no mark, last of all and before the strip, in a mould that never froze."""

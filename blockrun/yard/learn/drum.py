@@ -31,6 +31,9 @@ WEIGHED: Final = 0.015
 NOT_WEIGHED: Final = 0.03
 """By how much what a batch made may be off, one deviation, with its mix weighed and without (our choice)."""
 
+LATEST: Final = 200
+"""Batches that are looked at, the latest: a drum of long ago tells little of this one (our choice)."""
+
 ASSUMED: Final = (
     "Assumed: batches were made up as on their cards, cavities were poured as far over as overfill says, and a cavity "
     "that was left empty had no mix, unless its mould was out of use or not yet stripped. Spilt mix counts as left."
@@ -53,7 +56,7 @@ class Drums:
     def found(self) -> Iterator[Finding]:
         """What is learnt of each mixer."""
         for mixer in sorted(self.past.plan.site.mixers, key=lambda one: one.name):
-            pours = [pour for pour in self.past.pours if pour.planned.mixer == mixer.name]
+            pours = [pour for pour in self.past.pours if pour.planned.mixer == mixer.name][-LATEST:]
             yield self._finding(mixer, [one for pour in pours if (one := self.bounds(pour)) is not None])
 
     def bounds(self, pour: Pour) -> Bounds | None:

@@ -114,6 +114,14 @@ def test_it_never_falls_under_four_fifths_of_what_it_was(strip_age: StripAge) ->
     assert found.change.new / 60 == 20  # four fifths of 24 are 19.2
 
 
+def test_an_age_taken_down_once_is_not_taken_down_again(demo: AsPlanned, about: About) -> None:
+    curing = demo.site.curing.model_copy(update={"strip_at_h": 20.0})
+    now = replace(demo, site=demo.site.model_copy(update={"curing": curing}))
+    entries = _turns([17] * 12, thumb="firm")
+    assert about(lessons_of(now, entries), "Strip age").change is not None
+    assert about(lessons_of(now, entries, [demo]), "Strip age").change is None  # four fifths of 24 are 19.2
+
+
 @pytest.mark.parametrize(
     ("entries", "why"),
     [
