@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.mix import BatchSize, batch_sizes
+from blockrun.optimiser.begun import settled
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import (
@@ -102,7 +103,7 @@ class Brief:
     @cached_property
     def limits(self) -> Limits:
         """Numbers that no plan passes."""
-        return Limits(self.problem)
+        return Limits(self.problem, settled(self.problem, self.history.state) if self.history else None)
 
     @cached_property
     def late_alone(self) -> dict[str, int]:
@@ -277,14 +278,15 @@ def _castings(
 
 
 def _mould(site: Site, kind: MouldKind, casts: frozenset[int], move: tuple[int, ...], use: InUse) -> Mould:
+    """A kind of mould; one that casts nothing has been filled before, and is counted as one."""
     return Mould(
         name=kind.kind,
-        count=use.count(kind),
+        count=use.count(kind) or 1,
         cavities=_cavities(site, kind, move),
         casts=casts,
         strip=kind.strip_and_saw_min,
         clean=kind.clean_time_min,
-        bases=use.bases(kind),
+        bases=use.bases(kind) or int(bool(kind.bases)),
         sides=kind.sides_time_min or 0,
     )
 

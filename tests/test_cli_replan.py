@@ -1,0 +1,163 @@
+"""``blockrun replan``: planned anew from what was recorded, kept by number, and back again."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from click.testing import Result
+from typer.testing import CliRunner
+
+from blockrun.cli import app
+from blockrun.planner.saved import load_plan
+from blockrun.planner.sound import load_sound_plan
+from blockrun.yard.journal import FILE, create_journal, open_journal
+from blockrun.yard.replan.going_on import Job
+from tests.yard.replan.went import Wrong, went
+
+NOON = "2027-04-06 12:00"
+"""Of the second day: the first batch stands in its moulds."""
+
+
+@pytest.fixture(autouse=True)
+def wide(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+
+
+@pytest.fixture
+def folder(small_folder: Path, tmp_path: Path) -> Path:
+    """A plan of fifteen blocks, of which nothing is recorded."""
+    return Path(shutil.copytree(small_folder, tmp_path / "plan"))
+
+
+def record(folder: Path, wrong: Wrong | None = None, at: str = NOON) -> None:
+    """All until a moment goes as planned, but for what goes wrong."""
+    job = Job(folder, datetime.fromisoformat(at))
+    if not (folder / FILE).exists():
+        create_journal(folder / FILE)
+    with open_journal(folder / FILE) as journal:
+        journal.append(went(job.plan.as_planned, job.at, wrong))
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+def flat(said: str) -> str:
+    return " ".join(said.split())
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    return {str(path.relative_to(folder)): path.read_bytes() for path in _plan_files(folder)}
+
+
+def _plan_files(folder: Path) -> Iterable[Path]:
+    inputs = (path for path in (folder / "inputs").rglob("*") if path.is_file())
+    return [*(path for path in folder.glob("*") if path.suffix in {".csv", ".json"}), *inputs]
+
+
+def test_with_nothing_recorded_the_plan_stays(folder: Path) -> None:
+    before = files(folder)
+    result = run("replan", folder, "--at", "2027-04-05 07:00")
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert result.stdout == "The plan stays as it is: nothing was recorded yet.\n"
+    assert files(folder) == before
+
+
+def test_a_flat_batch_is_made_up_for(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    result = run("replan", folder, "--at", NOON)
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert "blocks were rejected" in flat(result.stdout)
+    plan = load_sound_plan(folder)
+    assert plan.begun is not None
+    assert len(plan.tables.batches) == 1 + len(load_plan(folder / "earlier" / "1").tables.batches)
+    assert plan.totals["blocks"] == load_plan(folder / "earlier" / "1").totals["blocks"]
+
+
+def test_what_is_planned_already_is_not_planned_again(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    run("replan", folder, "--at", NOON)
+    again = run("replan", folder, "--at", "2027-04-06 12:30")
+    assert flat(again.stdout) == "The plan stays as it is: nothing was recorded since 2027-04-06 12:00."
+    assert not (folder / "earlier" / "2").exists()
+
+
+def test_the_plan_before_comes_back_byte_for_byte_and_the_other_is_kept(folder: Path) -> None:
+    before = files(folder)
+    record(folder, Wrong(flat={1}))
+    run("replan", folder, "--at", NOON)
+    anew = files(folder)
+    result = run("replan", folder, "--undo")
+    assert (result.exit_code, flat(result.stdout)) == (0, f"Plan 1 is in {folder} again; plan 2 is kept too.")
+    assert files(folder) == before
+    assert files(folder / "earlier" / "2") == anew
+    assert (folder / FILE).exists()
+
+
+def test_there_is_no_going_back_from_the_first_plan(folder: Path) -> None:
+    result = run("replan", folder, "--undo")
+    assert (result.exit_code, "the first plan of the job" in flat(result.stderr)) == (2, True)
+
+
+def test_a_plan_made_after_going_back_has_a_number_of_its_own(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    run("replan", folder, "--at", NOON)
+    run("replan", folder, "--undo")
+    result = run("replan", folder, "--at", NOON)
+    assert "this is plan 3; plan 1 is kept" in flat(result.stdout)
+    assert sorted(path.name for path in (folder / "earlier").iterdir()) == ["1", "2"]
+
+
+def test_trying_saves_nothing(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    before = files(folder)
+    result = run("replan", folder, "--at", NOON, "--try")
+    assert "Nothing was saved: leave out --try to have this plan." in flat(result.stdout)
+    assert files(folder) == before
+    assert not (folder / "earlier").exists()
+
+
+def test_what_should_have_been_poured_and_was_not_recorded_is_told(folder: Path) -> None:
+    result = run("replan", folder, "--at", NOON)
+    said = flat(result.stdout)
+    assert "By the plan batch 1 is to be poured by now, and nobody recorded that: taken as not poured." in said
+    assert load_sound_plan(folder).begun is not None
+
+
+def test_a_second_plan_made_anew_goes_on_from_both(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    run("replan", folder, "--at", NOON)
+    job = Job(folder, datetime.fromisoformat("2027-04-09 12:00"))
+    since = [one for one in went(job.plan.as_planned, job.at) if one.happened > datetime.fromisoformat(NOON)]
+    with open_journal(folder / FILE) as journal:
+        journal.append([replace(one, key=f"second {one.key}") for one in since])
+    result = run("replan", folder, "--at", "2027-04-09 12:00")
+    assert (result.exit_code, result.stderr) == (0, "")
+    plan = load_sound_plan(folder)
+    assert plan.begun is not None
+    assert {batch.plan for batch in plan.begun.batches} == {job.plan.id, Job(folder / "earlier" / "1", job.at).plan.id}
+
+
+def test_a_new_forecast_is_planned_by(folder: Path, tmp_path: Path) -> None:
+    record(folder)
+    cold = tmp_path / "cold.csv"
+    days = "".join(f"2027-04-{day:02},{-3 if 7 <= day <= 9 else 8},12\n" for day in range(5, 31))
+    cold.write_text("date,min_degC,max_degC\n" + days, encoding="utf-8")
+    result = run("replan", folder, "--at", NOON, "--weather", cold)
+    assert (result.exit_code, result.stderr) == (0, "")
+    starts = load_sound_plan(folder).tables.batches["start"].dt.day.tolist()
+    assert not {7, 8, 9} & set(starts)
+
+
+@pytest.mark.parametrize("words", [["--at", "noonish"], ["--seconds", "lots"], ["--site", "nowhere.yaml"]])
+def test_what_is_mistyped_is_answered_in_words(folder: Path, words: list[str]) -> None:
+    record(folder)
+    before = files(folder)
+    result = run("replan", folder, *words)
+    assert (result.exit_code, "Traceback" in result.stderr) == (2, False)
+    assert files(folder) == before
