@@ -185,7 +185,7 @@ class Curve:
 
     def _affordable(self, formats: Formats, price: dict[int, float], budget: list[float]) -> list[int]:
         """Most blocks that a budget buys by the end of each day, the cheapest first, a volume at its mix's price."""
-        of_block = {b: self.problem.formats[b] for b in formats}
+        of_block = {b: self.problem.formats[b] for b in formats if self.left[b]}
         costs = sorted((float(self._volumes[b]) * price[block.mix], self.left[b]) for b, block in of_block.items())
         bought = []
         for left in budget:
