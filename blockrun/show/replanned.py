@@ -14,7 +14,6 @@ from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_
 from blockrun.show.words import clock, counted, day_name, listed, named_together
 
 if TYPE_CHECKING:
-
     from rich.text import Text
 
     from blockrun.planner.begun.changes import BatchOfDay, DayChanged
