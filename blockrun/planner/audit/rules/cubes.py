@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,7 @@ from blockrun.planner.audit.finding import Rule, Said
 from blockrun.planner.audit.records import CubeSet
 
 if TYPE_CHECKING:
+    from blockrun.planner.audit.made import Made
     from blockrun.site import CubeSets
 
 
@@ -35,21 +36,40 @@ def _first_breach(case: Case, mix: str, without: int | None = None) -> tuple[int
     """Day, sets given by its end, and those due, where a mix has given too many or too few."""
     made_l, given = defaultdict[int, float](float), Counter[int]()
     n_sets = Counter(rows[0].batch for rows in case.cube_sets)
-    for number, batch in case.batches.items():
-        if batch.row.mix == mix and number != without:
-            # a batch that makes nothing is found elsewhere
-            made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
-            given[case.day_of(batch.start)] += n_sets[number]
-    # what was given before a plan was made anew is as it is
-    planned = [(number, batch) for number, batch in case.batches.items() if number not in case.happened]
-    so_far = over = 0
+    batches = [(number, batch) for number, batch in case.batches.items() if batch.row.mix == mix and number != without]
+    for number, batch in batches:
+        # a batch that makes nothing is found elsewhere
+        made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
+        given[case.day_of(batch.start)] += n_sets[number] * (number not in case.happened)
+    planned = {case.day_of(batch.start) for number, batch in batches if number not in case.happened}
+    counts = _before(case, batches, n_sets, min(planned, default=0))
     for day, due in _due(case, made_l).items():
-        so_far += given[day]
-        if not any(case.day_of(batch.start) == day for number, batch in planned):
-            over = max(0, so_far - due.most)
-        elif not due.least <= so_far <= due.most + over:
-            return day, so_far, due
+        if day in planned:
+            counts = {so_far + given[day] for so_far in counts}
+            right = {so_far for so_far in counts if due.least <= so_far <= due.most}
+            if not right:
+                return day, min(counts), due
+            counts = right
     return None
+
+
+def _before(case: Case, batches: Sequence[tuple[int, Made]], n_sets: Counter[int], today: int) -> set[int]:
+    """Sets given before a plan was made anew: lots that are over owe none and have given none too many.
+
+    Of today's lot it is right either way, to count what it gave or what it owed when the plan was made.
+    """
+    happened = [(number, batch) for number, batch in batches if number in case.happened]
+    counts = set()
+    for until in (today, today + 1):
+        made_l, given = defaultdict[int, float](float), 0
+        for number, batch in happened:
+            if case.day_of(batch.start) < until:
+                made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
+                given += n_sets[number]
+        for due in list(_due(case, made_l).values())[-1:]:
+            given = max(due.least, min(due.most, given))
+        counts.add(given + sum(n_sets[number] for number, batch in happened if case.day_of(batch.start) >= until))
+    return counts
 
 
 def _said(case: Case, mix: str, day: int, so_far: int, due: SetsBy) -> str:
