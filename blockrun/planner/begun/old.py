@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -43,11 +43,14 @@ class GoingOn:
         return max(0, (self.begun.since.date() - site.calendar.start).days)
 
     def old_in(self, asked: Brief) -> State:
-        """Batches and turns that the plan before still had, with its minutes, as far as they still fit the problem."""
+        """Batches and turns that the plan before still had, with its minutes, as far as they still fit the problem.
+
+        The turns that stand come first, all of them, in the order in which the yard has them, if it has them all.
+        """
         from blockrun.planner.in_moulds import turns_of
 
-        numbers = _Numbers(asked)
-        turns = [turn for turn in turns_of(self.plan) if not self.poured.issuperset(turn.batches)]
+        numbers, all_turns = _Numbers(asked), turns_of(self.plan)
+        turns = [turn for turn in all_turns if not self.poured.issuperset(turn.batches)]
         fills = {turn.key: numbers.fills(turn) for turn in turns}
         content: dict[int, Counter[int]] = {}
         for of_turn in fills.values():
@@ -61,7 +64,32 @@ class GoingOn:
             if row.batch not in self.poured and (load := numbers.load(row.mixer, row.mix, row.bags)) is not None
         }
         found = (numbers.turn(turn, fills[turn.key], batches) for turn in turns)
-        return State(0, [turn for turn in found if turn is not None], list(batches.values()))
+        standing = self._standing(asked, numbers, all_turns)
+        return State(0, [*standing, *(turn for turn in found if turn is not None)], list(batches.values()))
+
+    def _standing(self, asked: Brief, numbers: _Numbers, turns: Iterable[PlannedTurn]) -> list[Turn]:
+        """What stands, as the plan before has it; nothing where it does not have all of it."""
+        assert asked.history is not None
+        was = self._numbers_before()
+        planned = {(turn.place, turn.batches): turn for turn in turns}
+        found = []
+        for stood in asked.history.turns:
+            if not stood.turn.done:
+                facts = stood.facts
+                own = tuple(sorted({was[block.batch] for block in facts.blocks}))
+                turn = planned.get((facts.base or facts.mould, own))
+                if turn is None:
+                    return []
+                found.append(numbers.carried_on(stood.turn, turn))
+        return found
+
+    def _numbers_before(self) -> dict[int, int]:
+        """Numbers that the plan before has for batches that were poured, by those that they have now."""
+        before = self.plan.begun.batches if self.plan.begun else ()
+        known = {(batch.plan, batch.was, batch.poured): batch.number for batch in before}
+        return {
+            batch.number: known.get((batch.plan, batch.was, batch.poured), batch.was) for batch in self.begun.batches
+        }
 
 
 class _Numbers:
@@ -105,6 +133,11 @@ class _Numbers:
             return None
         castings = self._asked.problem.castings
         made = Turn(self._kinds[turn.kind.kind], poured, blocks=sum(castings[number].blocks for number, _ in poured))
+        return self.carried_on(made, turn)
+
+    def carried_on(self, begun: Turn, turn: PlannedTurn) -> Turn:
+        """A turn with the minutes that the plan before has for it."""
+        made = replace(begun)
         if turn.sides is not None and turn.sides_off is not None:
             made.sides = Span(self.minute(turn.sides), self.minute(turn.sides_off))
         made.strip = Span(self.minute(turn.strip), self.minute(turn.stripped))

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 
 from blockrun.optimiser.score import score
-from blockrun.optimiser.state import Span, State, Turn
+from blockrun.optimiser.state import State
 from blockrun.planner.audit import audit
 from blockrun.planner.begun import Begun
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.brief import Brief, brief
-from blockrun.planner.in_moulds import turns_of
 from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.write import write_tables
 from blockrun.yard.replan.happened import happened
@@ -40,28 +38,9 @@ def as_planned(kept: Kept, at: datetime) -> tuple[Brief, State, Begun]:
     asked = brief(site, kept.plan.order, 150, begun=begun)
     old = GoingOn(begun, kept.plan, poured).old_in(asked)
     assert asked.history is not None
-    before = [_planned(asked, kept, stood.turn, stood.facts.mould, stood.facts.turn) for stood in asked.history.turns]
+    over = [stood.turn for stood in asked.history.turns if stood.turn.done]
     batches = [*asked.history.batches.values(), *old.batches]
-    return asked, State(0, [*before, *old.turns], batches), begun
-
-
-def _planned(asked: Brief, kept: Kept, turn: Turn, mould: str, number: int) -> Turn:
-    """A turn that was begun, with what the plan before has for it."""
-    if turn.done:
-        return turn
-    there = next(one for one in turns_of(kept.plan) if one.key == (mould, number))
-
-    def span(start: datetime, end: datetime) -> Span:
-        return Span(*((moment - asked.moment(0)) // timedelta(minutes=1) for moment in (start, end)))
-
-    clean = timedelta(minutes=there.kind.clean_time_min)
-    sides = span(there.sides, there.sides_off) if there.sides and there.sides_off else None
-    return replace(
-        turn,
-        sides=turn.sides or sides,
-        strip=turn.strip or span(there.strip, there.stripped),
-        clean=span(there.cleaned - clean, there.cleaned),
-    )
+    return asked, State(0, [*over, *old.turns], batches), begun
 
 
 def claimed(asked: Brief, answer: State) -> list[Stage]:
