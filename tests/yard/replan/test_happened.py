@@ -1,0 +1,202 @@
+"""What had happened, as the journal tells it: batches, good blocks in their cavities, spares, stock, people and air."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import UTC, date, datetime, timedelta
+from itertools import count
+
+import pytest
+
+from blockrun.planner.begun import Begun
+from blockrun.yard.journal import Entry
+from blockrun.yard.journal.events import (
+    AnyEvent,
+    Blocks,
+    BlocksCounted,
+    Counted,
+    DayLost,
+    Delivered,
+    Laid,
+    MouldBack,
+    MouldOut,
+    PersonAway,
+    Poured,
+    Rejected,
+    Undone,
+    WeatherSeen,
+)
+from blockrun.yard.now import state_of
+from blockrun.yard.replan.happened import happened
+from blockrun.yard.replan.kept import Kept
+from blockrun.yard.replan.spares import Losses
+from tests.yard.replan.went import Wrong, went
+
+WED = datetime.fromisoformat("2027-04-07T18:00")
+"""The evening of the third day: two batches were poured."""
+
+
+def entries(*told: tuple[datetime, AnyEvent]) -> list[Entry]:
+    number = count(1000)
+    return [
+        Entry(f"more {nth}", at, at.replace(tzinfo=UTC), event, nth) for at, event in told for nth in [next(number)]
+    ]
+
+
+def begun(kept: Kept, *told: AnyEvent, at: datetime = WED, wrong: Wrong | None = None) -> Begun:
+    more = entries(*((at - timedelta(minutes=5), event) for event in told))
+    return happened([kept], [*went(kept.as_planned, at, wrong), *more], at, 2, 1)
+
+
+def marks(facts: Begun) -> Counter[str]:
+    return Counter(block.mark for turn in facts.turns for block in turn.blocks)
+
+
+def test_batches_keep_their_mixer_bags_and_moment(small_kept: Kept) -> None:
+    rows = small_kept.batches
+    found = [(batch.number, batch.was, batch.mixer, batch.bags, batch.poured) for batch in begun(small_kept).batches]
+    assert found == [(n, n, rows[n].mixer, rows[n].bags, rows[n].pour_to.to_pydatetime()) for n in (1, 2)]
+
+
+def test_good_blocks_are_where_they_were_cast(small_kept: Kept) -> None:
+    planned = [cast for cast in small_kept.as_planned.casts if cast.poured <= WED]
+    found = {(t.mould, t.turn, b.cavity, b.mark, b.batch) for t in begun(small_kept).turns for b in t.blocks}
+    assert found == {(cast.mould, cast.turn, cast.cavity, cast.mark, cast.batch) for cast in planned}
+
+
+def test_blocks_that_broke_are_none(small_kept: Kept) -> None:
+    turn = next((cast.mould, cast.turn) for cast in small_kept.as_planned.casts if cast.strip <= WED)
+    whole, broken = marks(begun(small_kept)), marks(begun(small_kept, wrong=Wrong(broken={turn})))
+    assert (whole - broken).total() == 1
+
+
+def test_a_flat_batch_leaves_no_turn_and_is_still_a_batch_poured(small_kept: Kept) -> None:
+    facts = begun(small_kept, wrong=Wrong(flat={2}))
+    assert [batch.was for batch in facts.batches] == [1, 2]
+    assert not [block for turn in facts.turns for block in turn.blocks if block.batch == 2]
+
+
+def test_a_batch_poured_again_is_a_batch_of_its_own_and_has_the_cubes(small_kept: Kept) -> None:
+    first = next(one for one in went(small_kept.as_planned, WED, Wrong(flat={2})) if _is_batch(one, 2))
+    facts = begun(small_kept, first.event, wrong=Wrong(flat={2}))
+    assert [(batch.number, batch.was) for batch in facts.batches] == [(1, 1), (2, 2), (3, 2)]
+    assert {block.batch for turn in facts.turns for block in turn.blocks} == {1, 3}
+
+
+def _is_batch(entry: Entry, number: int) -> bool:
+    return isinstance(entry.event, Poured) and entry.event.batch == number
+
+
+def test_a_batch_that_no_plan_has_is_as_big_as_its_blocks_need_it(small_kept: Kept) -> None:
+    first = next(one.event for one in went(small_kept.as_planned, WED) if _is_batch(one, 1))
+    assert isinstance(first, Poured)
+    facts = begun(small_kept, first.model_copy(update={"plan": "", "batch": 1}), wrong=Wrong(flat={1}))
+    assert facts.batches[-1].bags == small_kept.batches[1].bags
+
+
+def test_what_is_undone_never_was(small_kept: Kept) -> None:
+    told = went(small_kept.as_planned, WED)
+    pour = next(one for one in told if _is_batch(one, 2))
+    undoing = entries((WED - timedelta(minutes=1), Undone(key=pour.key)))
+    facts = happened([small_kept], [*told, *undoing], WED, 2, 1)
+    assert [batch.was for batch in facts.batches] == [1]
+
+
+def test_what_happened_later_is_not_heeded(small_kept: Kept) -> None:
+    later = datetime.fromisoformat("2027-04-20T18:00")
+    assert happened([small_kept], went(small_kept.as_planned, later), WED, 2, 1) == begun(small_kept)
+
+
+def test_blocks_rejected_on_a_rack_and_missing_at_a_count_are_none(small_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-04-09T18:00")
+    rack, kind, there = next(
+        (rack, kind, n)
+        for rack, pile in state_of(went(small_kept.as_planned, at)).racks.items()
+        for kind, n in pile.counts.items()
+        if n >= 2
+    )
+    blocks = (Blocks(mark=kind[0], mix=kind[1], count=1),)
+    rejected = Rejected(place="rack", name=rack, blocks=blocks, why="chipped")
+    counted = BlocksCounted(place="rack", name=rack, mark=kind[0], mix=kind[1], count=there - 2)
+    before = marks(begun(small_kept, at=at))
+    assert (before - marks(begun(small_kept, rejected, at=at))) == {kind[0]: 1}
+    assert (before - marks(begun(small_kept, counted, at=at))) == {kind[0]: 2}
+
+
+def test_blocks_that_are_laid_are_good(small_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-04-09T18:00")
+    kind = next(kind for pile in state_of(went(small_kept.as_planned, at)).racks.values() for kind in pile.counts)
+    part = next(cast.part for cast in small_kept.as_planned.casts if cast.part)
+    laid = Laid(part=part, course=1, blocks=(Blocks(mark=kind[0], mix=kind[1], count=1),))
+    assert marks(begun(small_kept, laid, at=at)) == marks(begun(small_kept, at=at))
+
+
+def test_blocks_that_a_count_found_are_told_apart(small_kept: Kept) -> None:
+    rack = small_kept.plan.site.racks[0].name
+    cast = small_kept.as_planned.casts[-1]
+    found = begun(small_kept, BlocksCounted(place="rack", name=rack, mark=cast.mark, mix=cast.mix, count=50))
+    here = state_of(went(small_kept.as_planned, WED)).racks[rack].count((cast.mark, cast.mix))
+    assert found.found == ((cast.mark, cast.mix, 50 - here),)
+
+
+def test_the_yard_is_told_as_it_is(small_kept: Kept) -> None:
+    mould = small_kept.as_planned.casts[0].mould
+    facts = begun(
+        small_kept,
+        DayLost(day=date(2027, 4, 9)),
+        PersonAway(first=date(2027, 4, 8), last=date(2027, 4, 9), people=1),
+        MouldOut(mould=mould),
+        WeatherSeen(day=date(2027, 4, 6), min_degc=-2, max_degc=7),
+    )
+    assert (facts.lost, facts.out_of_use) == ((date(2027, 4, 9),), (mould,))
+    assert facts.away == ((date(2027, 4, 8), 1), (date(2027, 4, 9), 1))
+    assert [(air.day, air.min_c, air.max_c) for air in facts.air] == [(date(2027, 4, 6), -2, 7)]
+    assert begun(small_kept, MouldOut(mould=mould), MouldBack(mould=mould)).out_of_use == ()
+
+
+def test_stock_is_the_sites_word_until_somebody_counts(small_kept: Kept) -> None:
+    assert begun(small_kept).stock is None
+    counted = begun(small_kept, Counted(material="cement", amount=7)).stock
+    drawn = sum(small_kept.batches[number].bags for number in (1, 2))
+    assert counted is not None
+    assert counted.cement_bags == pytest.approx(7 + drawn)
+
+
+def test_what_came_is_in_stock(small_kept: Kept) -> None:
+    there = small_kept.plan.site.stock.cement.on_hand_bags
+    came = begun(small_kept, Delivered(material="cement", amount=12)).stock
+    assert came is not None
+    assert came.cement_bags == pytest.approx(there + 12)
+
+
+def test_with_nothing_lost_the_spares_are_those_asked_for(small_kept: Kept) -> None:
+    spares = Counter({(mark, mix): n for mark, mix, n in begun(small_kept).spares})
+    planned = Counter((cast.mark, cast.mix) for cast in small_kept.as_planned.casts if cast.spare)
+    assert spares == planned
+
+
+def test_spares_are_used_up_by_what_breaks(small_kept: Kept) -> None:
+    cast = next(cast for cast in small_kept.as_planned.casts if cast.strip <= WED)
+    kept = begun(small_kept, wrong=Wrong(broken={(cast.mould, cast.turn)}))
+    before = Counter({(mark, mix): n for mark, mix, n in begun(small_kept).spares})
+    after = Counter({(mark, mix): n for mark, mix, n in kept.spares})
+    assert (before - after).total() <= 1
+    assert not after - before
+
+
+@pytest.mark.parametrize(
+    ("out", "lost", "asked", "share"),
+    [(0, 0, 0.05, 0.05), (100, 2, 0.05, 0.05), (60, 4, 0.05, 14 / 260), (1000, 100, 0.05, 110 / 1200), (50, 0, 0, 0)],
+)
+def test_what_was_lost_weighs_more_the_more_blocks_are_out(out: int, lost: int, asked: float, share: float) -> None:
+    assert Losses(out, lost).share(asked) == pytest.approx(share)
+
+
+def test_any_order_of_entries_tells_the_same(small_kept: Kept) -> None:
+    told = went(small_kept.as_planned, WED, Wrong(flat={1}))
+    assert happened([small_kept], told[::-1], WED, 2, 1) == happened([small_kept], told, WED, 2, 1)
+
+
+def test_what_had_happened_is_read_back_as_it_was_written(small_kept: Kept) -> None:
+    facts = begun(small_kept, DayLost(day=date(2027, 4, 9)), Counted(material="cement", amount=7))
+    assert Begun.model_validate_json(facts.text()) == facts
