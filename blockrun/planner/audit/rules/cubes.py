@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.cubes import SetsBy, sets_by_date, sets_by_volume, written_on
 from blockrun.planner.audit.case import Case
@@ -16,6 +16,8 @@ from blockrun.planner.audit.records import CubeSet
 if TYPE_CHECKING:
     from blockrun.planner.audit.made import Made
     from blockrun.site import CubeSets
+
+_SPECK_L: Final = 1e-6
 
 
 def sets_of_cubes(case: Case) -> Iterator[Said]:
@@ -66,7 +68,8 @@ def _before(case: Case, batches: Sequence[tuple[int, Made]], n_sets: Counter[int
             if case.day_of(batch.start) < until:
                 made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
                 given += n_sets[number]
-        for due in list(_due(case, made_l).values())[-1:]:
+        # a day to come, for on the last one all lots are over
+        for due in list(_due(case, made_l | {until + 1: _SPECK_L}).values())[-2:-1]:
             given = max(due.least, min(due.most, given))
         counts.add(given + sum(n_sets[number] for number, batch in happened if case.day_of(batch.start) >= until))
     return counts
