@@ -69,11 +69,16 @@ class _Bound:
 
 @dataclass
 class Best:
-    """Keeps the better plan and the higher bound; ``report`` hears of each."""
+    """Keeps the better plan and the higher bound; ``report`` hears of each.
+
+    Of plans that are equal in all stages the one with the fewest ``changes`` is better, whatever these are.
+    """
 
     problem: Problem
     report: Callable[[Known], None]
+    changes: Callable[[State], int] = lambda _: 0
     state: State | None = None
+    changed: int = 0
     _score: Score | None = None
     _bounds: list[_Bound] = field(default_factory=list)
 
@@ -93,9 +98,14 @@ class Best:
         for state in states:
             if state is not None:
                 of_state = score(self.problem, state)
-                if self._score is None or of_state < self._score:
-                    self.state, self._score = state, of_state
-                    self._tell()
+                if self._score is None or of_state.stages <= self._score.stages:
+                    changed = self.changes(state)
+                    if self._score is None or self._rank(of_state, changed) < self._rank(self._score, self.changed):
+                        self.state, self._score, self.changed = state, of_state, changed
+                        self._tell()
+
+    def _rank(self, of_state: Score, changed: int) -> tuple[tuple[int, ...], int, Score]:
+        return of_state.stages, changed, of_state
 
     def raise_bound(self, stage: int, least: int, best: Score | None = None) -> None:
         """No plan is below this that is no worse in the stages before than ``best``, or whatever it is there.

@@ -20,6 +20,7 @@ def search(
     seed: int,
     rounds: int,
     begun: State | None = None,
+    old: State | None = None,
     *,
     stop: Callable[[], bool],
     tell: Callable[[Known], None],
@@ -37,6 +38,10 @@ def search(
         and all that was stripped; each batch has as many of a casting as the turns have that it fills. What is in
         stock is what came less what these batches took. All that began before ``problem.opens`` is history: it counts
         in every stage, no rule is held against it, and plans have it first and as it was, turns and batches in order.
+    old : what the plan before still had of batches and turns, with its minutes, where some follow it already. Turns
+        that none of its batches fill are those that stand in ``begun``, all of them and in their order, as it was to
+        empty them; without any they are emptied as soon as can be. Of plans that are equal in all stages that one wins
+        which does least otherwise on the next working days.
     stop : asked all the time; once it says so, the best plan so far comes back.
     tell : hears of each better plan and each bound.
     limits : of the problem, where they are known already; those of a yard that is begun are worked out anew.
@@ -50,8 +55,8 @@ def search(
     takes = limits.weighing.least_cement, limits.weighing.least_agent
     if takes[0] > problem.cement.ever or takes[1] > problem.agent.ever:
         return Outcome(None, takes=takes)
-    doing = Search(problem, limits, Effort(1.0, stop, seed), tell, rounds, alone, last)
+    doing = Search(problem, limits, Effort(1.0, stop, seed), tell, rounds, alone, last, old)
     found = doing.run()
     if found is not None or stop():
-        return Outcome(found)
+        return Outcome(found, carried_on=doing.carried_on)
     return Outcome(None, doing.bounds.stock_is_short, doing.bounds.impossible)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from blockrun.optimiser.best import Found
+from blockrun.optimiser.score import Score
 
 
 @dataclass(frozen=True)
@@ -18,6 +19,7 @@ class Outcome:
     impossible : without a plan: proved that no plan pours everything in the days of the problem.
     takes : without a plan: the cement and agent that the order takes at the least, where that is more than ever comes.
     broke : what broke the search off, if something did.
+    carried_on : what the plan before comes to when it is followed to its end as it is; ``None`` where that has none.
     """
 
     found: Found | None
@@ -25,3 +27,4 @@ class Outcome:
     impossible: bool = False
     takes: tuple[int, int] | None = None
     broke: str | None = None
+    carried_on: Score | None = None

@@ -18,12 +18,15 @@ from blockrun.optimiser.changed import Last, kept
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.exact.exact import Exact
 from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.otherwise import DAYS, Otherwise
 from blockrun.optimiser.plays import LATEST, Play, Plays
 from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.quick.follow import followed
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.second import Second, Task
 from blockrun.optimiser.quick.tries import NEVER_MIND, Pool, Tried, Tries
 from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
+from blockrun.optimiser.state import State
 
 _SOON = 120
 _SHORTER = 3
@@ -36,12 +39,21 @@ _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
 )
 
 
+@dataclass(eq=False)
+class Way:
+    """Plays that go on from one yard, and the best plans that do."""
+
+    tries: Tries
+    known: Pool
+
+
 @dataclass
 class Search:
     """One search; ``report`` hears of each better plan and each bound. ``rounds`` of playing on at the most.
 
     ``alone`` keeps it to one process; the plan is the same. ``last`` is the answer to a problem that differs little:
-    where its first days can stay, the search is a short one.
+    where its first days can stay, the search is a short one. ``old`` is what a plan that some follow still had: plans
+    that follow it to its end, for two days, for one and not at all are sought side by side.
     """
 
     problem: Problem
@@ -51,14 +63,17 @@ class Search:
     rounds: int = 3
     alone: bool = True
     last: Last | None = None
+    old: State | None = None
 
     def __post_init__(self) -> None:
         """Nothing is known yet."""
         self.tries = Tries(Ground(self.problem, self.limits), self.effort.seed, self.effort.stop)
         self.plays = Plays(self.problem, self.limits, self.effort)
         self.bounds = Bounds(self.problem, self.limits, self.effort)
-        self.best = Best(self.problem, self.report)
-        self.known = Pool([])
+        changes = Otherwise(self.problem, self.old) if self.old else lambda _: 0
+        self.best = Best(self.problem, self.report, changes)
+        self.ways = [Way(self.tries, Pool([]))]
+        self.carried_on: Score | None = None
         self._sooner = 0
         self._bounded: tuple[int, ...] = ()
         self._proved: tuple[int, ...] = ()
@@ -77,7 +92,9 @@ class Search:
         second = Second(self.problem, self.tries)
         try:
             for number in count():
-                if self.best.reached() or number > self._last_round:
+                # plans as good that change less are looked for once
+                done = self.best.reached() and (number > 0 or not self.best.changed)
+                if done or number > self._last_round:
                     break
                 if self._for_two(number):
                     second.come()
@@ -108,11 +125,13 @@ class Search:
     # plans
 
     def _open(self) -> None:
+        if self.old:
+            self._follow(self.old)
         begun = self.last and kept(self.last, self.problem)
         if begun:
             for tried in self.tries.openings(begun):
                 self._keep(tried)
-        self._shortened = self.best.state is not None
+        self._shortened = bool(begun) and self.best.state is not None
         if not self._shortened:
             for tried in self.tries.openings():
                 self._keep(tried)
@@ -125,6 +144,19 @@ class Search:
         if self.best.state is None and not self.bounds.stock_is_short:
             # where cement or agent is scarce, only counting ahead makes it last
             self._play(self.plays.saving(4), self.plays.saving(2))
+
+    def _follow(self, old: State) -> None:
+        """The old plan to its end, and ways to go on once it was followed for some days, the longest first."""
+        found = followed(self.tries.ground, old, DAYS, self.effort.stop)
+        for morning in reversed(found.mornings):
+            self.ways.append(Way(self.tries.going_on(morning), Pool([])))
+        if found.plan is not None:
+            self.carried_on = score(self.problem, found.plan)
+            for way in self.ways:
+                self._keep(Tried(found.plan, self.carried_on), way)
+        for way in self.ways[1:]:
+            for tried in way.tries.openings():
+                self._keep(tried, way)
 
     def _solve_small(self) -> None:
         """A small order is solved outright, with a bound of each stage come to."""
@@ -148,24 +180,33 @@ class Search:
         return 1 + self.problem.position(self.best.score.finish)
 
     def _play_on(self, second: Second, name: str) -> None:
-        """What is known played on, half of it by the second player."""
-        known = tuple(self.known.plans)
+        """What is known played on, half of it by the second player; ways that follow an old plan have a half of all."""
         plays = self.tries.worth_while(self._days)
         plays = plays // _SHORTER if self._shortened else plays
+        free, *bound = self.ways
+        for place, way in enumerate(bound):
+            self._play_way(second, way, plays // 2 // len(bound), f"{name} way {place}")
+        self._play_way(second, free, plays // 2 if bound else plays, name)
+
+    def _play_way(self, second: Second, way: Way, plays: int, name: str) -> None:
+        known = tuple(way.known.plans)
         # what is late is better poured in another order than sooner
         soonest = (self.best.bound(FINISH) or 0) if self._in_time else NEVER_MIND
-        second.ask(Task(known, plays // 2, f"{name} second", soonest))
-        self.tries.improved(known, plays - plays // 2, name, self._keep, soonest)
+        begun = None if way is self.ways[0] else way.tries.begun
+        second.ask(Task(known, plays // 2, f"{name} second", soonest, begun))
+        way.tries.improved(known, plays - plays // 2, name, lambda tried: self._keep(tried, way), soonest)
         for tried in second.answer():
-            self._keep(tried)
+            self._keep(tried, way)
 
     @property
     def _in_time(self) -> bool:
         """Whether no plan is less late."""
         return self.best.score.late == 0 or self.best.reached(FINISH)
 
-    def _keep(self, tried: Tried) -> None:
-        self.known.keep(tried)
+    def _keep(self, tried: Tried, way: Way | None = None) -> None:
+        """A plan of a way is one of the free way too."""
+        for of in {self.ways[0], way or self.ways[0]}:
+            of.known.keep(tried)
         self.best.keep([tried.state])
 
     # bounds

@@ -127,6 +127,6 @@ class Apart:
         return outcome
 
 
-def _on(asked: Brief) -> tuple[State, ...]:
-    """What the search goes on from, where the job has begun."""
-    return () if asked.history is None else (asked.history.state,)
+def _on(asked: Brief) -> tuple[State | None, ...]:
+    """What the search goes on from, and what the plan before still had, where the job has begun."""
+    return () if asked.history is None else (asked.history.state, asked.old)

@@ -13,5 +13,6 @@
 | `slots.py` | moulds that can be filled on a day |
 | `emptying.py`, `pouring.py` | sides, strips and cleans of a day; its batches |
 | `play.py` | a play: day after day |
+| `follow.py`, `followed_day.py` | an old plan followed by somebody who does not plan again; a day of it |
 | `tries.py` | many plays, and the best of them played on from its middle |
 """

@@ -16,12 +16,16 @@ _poured = attrgetter("poured")
 
 
 class Emptying:
-    """The turns that stand on a day."""
+    """The turns that stand on a day.
+
+    ``not_before`` has minutes before which a task of a turn is not to begin, by the turn's id and the task's name.
+    """
 
     def __init__(self, yard: Yard, shift: Shift, policy: Policy, dice: Random) -> None:
         self.yard, self.shift, self.policy, self.dice = yard, shift, policy, dice
         self.problem = yard.problem
         self._ends = (shift.day.number + 1) * MINUTES_A_DAY
+        self.not_before: dict[tuple[int, str], int] = {}
         self._given_up: set[tuple[int, str]] = set()
         self._not_today: set[int] = set()
 
@@ -36,7 +40,7 @@ class Emptying:
                     self.yard.units.mould_free(turn.mould, sides.end)
                 if strip.start < self._ends:
                     turn.strip = strip
-                    self._clean(turn)
+                    self.clean(turn)
                     del self.yard.promised[id(turn)]
 
     def some(self, volume: int, but: Collection[int] = ()) -> bool:
@@ -68,30 +72,34 @@ class Emptying:
         """Sides, strip and clean, what is still to do and can be today; whether anything was done."""
         mould, before = self.problem.moulds[turn.mould], (turn.sides, turn.strip, turn.clean)
         if id(turn) not in self.yard.promised:
-            if mould.bases and turn.sides is None and turn.strip is None:
-                table = self.problem.ripe_sides[turn.mould]
-                assert table is not None
-                turn.sides = self._task(turn, "sides", int(table.item(turn.poured)), mould.sides)
-                if turn.sides is not None:
-                    self.yard.units.mould_free(turn.mould, turn.sides.end)
+            self.sides(turn)
             if turn.strip is None and not stuck and (not mould.bases or turn.sides is not None):
-                self._strip(turn)
-        if turn.strip is not None and turn.clean is None:
-            self._clean(turn)
+                self.strip(turn)
+        self.clean(turn)
         return before != (turn.sides, turn.strip, turn.clean)
+
+    def sides(self, turn: Turn) -> None:
+        """Take its sides off, if it has any and they can be today."""
+        mould, table = self.problem.moulds[turn.mould], self.problem.ripe_sides[turn.mould]
+        if mould.bases and turn.sides is None and turn.strip is None:
+            assert table is not None
+            turn.sides = self._task(turn, "sides", int(table.item(turn.poured)), mould.sides)
+            if turn.sides is not None:
+                self.yard.units.mould_free(turn.mould, turn.sides.end)
 
     def _task(self, turn: Turn, name: str, at: int, length: int) -> Span | None:
         """A task of one person today, if it can be; one that cannot is not tried again."""
         if at < 0 or at >= self._ends or (id(turn), name) in self._given_up:
             return None
-        start = self.shift.first(at, length)
+        start = self.shift.first(max(at, self.not_before.get((id(turn), name), at)), length)
         if start is None:
             self._given_up.add((id(turn), name))
             return None
         self.shift.take(start, start + length)
         return Span(start, start + length)
 
-    def _strip(self, turn: Turn) -> None:
+    def strip(self, turn: Turn) -> None:
+        """Strip it, if it is ripe today and the rack has room."""
         mould, rack = self.problem.moulds[turn.mould], self.yard.rack
         ripe = int(self.problem.ripe_strip[turn.mould].item(turn.poured))
         if ripe < 0 or ripe >= self._ends:
@@ -101,7 +109,8 @@ class Emptying:
         if (id(turn), "strip") in self._given_up:
             return
         length = mould.strip + self.problem.move[turn.blocks]
-        start = self.shift.first(max(ripe, turn.sides.end if turn.sides else 0), length)
+        at = max(ripe, turn.sides.end if turn.sides else 0, self.not_before.get((id(turn), "strip"), 0))
+        start = self.shift.first(at, length)
         while start is not None:
             room = rack.room_from(turn, start + mould.strip)
             if room == start + mould.strip:
@@ -113,7 +122,8 @@ class Emptying:
             start = self.shift.first(room - mould.strip, length)
         self._given_up.add((id(turn), "strip"))
 
-    def _clean(self, turn: Turn) -> None:
+    def clean(self, turn: Turn) -> None:
+        """Clean its mould, if it is stripped and somebody has time today."""
         if turn.strip is None or turn.clean is not None:
             return
         mould = self.problem.moulds[turn.mould]

@@ -7,22 +7,26 @@ from blockrun.optimiser.quick.yard import Yard
 from blockrun.optimiser.state import Span, Turn
 
 
-def promise(yard: Yard, turn: Turn, last_day: int) -> bool:
-    """Set down the sides and the strip of a turn, as soon as can be up to a day; whether they could be."""
+def promise(yard: Yard, turn: Turn, last_day: int, not_before: tuple[int, int] = (0, 0)) -> bool:
+    """Set down the sides and the strip of a turn, as soon as can be up to a day; whether they could be.
+
+    ``not_before`` are minutes before which neither of them is to begin.
+    """
     problem = yard.problem
     mould = problem.moulds[turn.mould]
     sides = turn.sides
     if mould.bases and sides is None:
         table = problem.ripe_sides[turn.mould]
         assert table is not None
-        sides = _soonest(yard, int(table.item(turn.poured)), mould.sides, last_day)
+        ripe = int(table.item(turn.poured))
+        sides = _soonest(yard, max(ripe, not_before[0]) if ripe >= 0 else ripe, mould.sides, last_day)
         if sides is None:
             return False
     ripe = int(problem.ripe_strip[turn.mould].item(turn.poured))
     if ripe < 0:
         return False
     length = mould.strip + problem.move[turn.blocks]
-    at = max(ripe, sides.end if sides is not None else 0)
+    at = max(ripe, sides.end if sides is not None else 0, not_before[1])
     strip = _soonest(yard, at, length, last_day, mould.strip, turn)
     if strip is None:
         return False

@@ -40,6 +40,8 @@ class Yard:
         self.units, self.rack = Units(self.problem), Rack(self.problem)
         self.due = _dues(ground, self.turns)
         self.promised: dict[int, tuple[Span | None, Span]] = {}
+        self.last_pour: int | None = None
+        """Number of the day of the last pour, where it is known before it is there."""
         self._shifts: dict[int, Shift] = {}
         self._set_up()
 
@@ -63,7 +65,9 @@ class Yard:
         """The shift of a day; its chores are done while there is something to pour, and on the day of the last pour."""
         if position not in self._shifts:
             day = self.problem.days[position]
-            chores = not self.poured or day.number <= self._last_pour
+            ahead = position > self.position and self.last_pour is not None
+            chores = day.number <= (self.last_pour or 0) if ahead else not self.poured
+            chores = chores or day.number <= self._last_pour
             self._shifts[position] = Shift(day, self.problem.n_mixers, chores=chores)
         return self._shifts[position]
 
