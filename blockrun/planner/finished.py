@@ -13,6 +13,7 @@ from blockrun.planner.write import write_tables
 
 if TYPE_CHECKING:
     from blockrun.optimiser.best import Found, Known
+    from blockrun.optimiser.score import Score
     from blockrun.planner.brief import Brief
 
 _UNSOUND: Final = (
@@ -37,6 +38,11 @@ def _told(asked: Brief, stage: str, number: int) -> int | float | date:
     if STAGES[stage] is float:
         return float(number / asked.steps_a_bag) * asked.site.stock.cement.bag_kg
     return number
+
+
+def reached(asked: Brief, of_state: Score) -> dict[str, int | float | date]:
+    """What a score comes to, by stage."""
+    return {stage: _told(asked, stage, number) for stage, number in zip(STAGES, of_state.stages, strict=True)}
 
 
 def finished(asked: Brief, found: Found, seed: int) -> Plan:

@@ -147,6 +147,10 @@ class Guard:
         else:
             assert outcome.found is not None
             plan = self._best(asked, outcome.found, outcome.broke)
+            if outcome.carried_on is not None:
+                from blockrun.planner.finished import reached
+
+                self.carried_on = reached(asked, outcome.carried_on)
         if self.repeatable and self._ran_out:
             todo = "Give it longer, or leave --seconds out."
             raise NoPlanInTime("planning took longer than --seconds, so not repeatable; nothing was saved", todo)

@@ -110,12 +110,18 @@ def _day(day: DayChanged) -> Iterator[list[Part]]:
     for old, new in day.moved:
         yield [
             (f"moved to {clock(new.start)}", HEADING),
-            f", was {clock(old.start)}: {_batch_said(new)}{_was(old, new)}",
+            f", was {_when(old, day)}: {_batch_said(new)}{_was(old, new)}",
         ]
     for batch in day.gone:
-        yield [("no longer", HEADING), f" {clock(batch.start)}: {_batch_said(batch)}"]
+        yield [("no longer", HEADING), f" {_when(batch, day)}: {_batch_said(batch)}"]
     for batch in day.new:
         yield [("new", HEADING), f" {clock(batch.start)}: {_batch_said(batch)}"]
+
+
+def _when(old: BatchOfDay, day: DayChanged) -> str:
+    """The minute of a batch, with its day where that is another one."""
+    at = clock(old.start)
+    return at if old.start.date() == day.day else f"{day_name(old.start.date())} {at}"
 
 
 def _was(old: BatchOfDay, new: BatchOfDay) -> str:

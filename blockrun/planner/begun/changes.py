@@ -82,10 +82,10 @@ def next_days(before: Plan, now: Plan, poured: frozenset[int]) -> list[DayChange
     poured : numbers of batches of the plan before that were poured: they are no change.
     """
     assert now.begun is not None
-    since, happened = now.begun.since, now.begun.poured
-    old = _by_day(before, lambda row: row.batch not in poured and row.start >= since)
-    new = _by_day(now, lambda row: row.batch not in happened)
-    working = _working(now, since)
+    working = _working(now, now.begun.since)
+    # what was due before and was not poured is due now
+    old = _by_day(before, poured, working[0])
+    new = _by_day(now, now.begun.poured, working[0])
     return [_day(day, old.get(day, []), new.get(day, [])) for day in working if day in old or day in new]
 
 
@@ -96,7 +96,8 @@ def _working(plan: Plan, since: datetime) -> list[date]:
     return [calendar.next_working_day(first, n) for n in range(DAYS)]
 
 
-def _by_day(plan: Plan, counts: Any) -> dict[date, list[BatchOfDay]]:
+def _by_day(plan: Plan, poured: frozenset[int], first: date) -> dict[date, list[BatchOfDay]]:
+    """Batches that were not poured, by the day on which they are due."""
     moulds: defaultdict[int, set[str]] = defaultdict(set)
     marks: defaultdict[int, Counter[str]] = defaultdict(Counter)
     casts: Iterable[Row] = plan.tables.casts[["batch", "mould", "mark"]].itertuples(index=False)
@@ -105,13 +106,13 @@ def _by_day(plan: Plan, counts: Any) -> dict[date, list[BatchOfDay]]:
         marks[cast.batch][cast.mark] += 1
     found: defaultdict[date, list[BatchOfDay]] = defaultdict(list)
     rows: Iterable[Row] = plan.tables.batches.itertuples(index=False)
-    for row in sorted(filter(counts, rows), key=lambda row: row.start):
+    for row in sorted((row for row in rows if row.batch not in poured), key=lambda row: row.start):
         of_batch = tuple(sorted(marks[row.batch].items()))
         start = row.start.to_pydatetime()
         batch = BatchOfDay(
             int(row.batch), start, row.mix, row.bags, row.mixer, tuple(sorted(moulds[row.batch])), of_batch
         )
-        found[start.date()].append(batch)
+        found[max(start.date(), first)].append(batch)
     return dict(found)
 
 
