@@ -23,7 +23,7 @@ from tests.optimiser.tiny import KINDS
 
 SEEDS = (0, 2, 3, 5, 6, 7, 8, 12, 15, 28)
 TINY = [(kind, seed) for kind in KINDS for seed in SEEDS]
-YARDS = [("yard", 3), ("yard", 14), ("more", 3), ("more", 8)]
+YARDS = [("yard", 3), ("yard", 14), ("yard", 28), ("more", 3), ("more", 8)]
 
 
 def cut_at(kind: str, seed: int, what: str, nth: int = 0) -> Cut:

@@ -224,6 +224,7 @@ class FollowedDay:
     def _start(self, owed: Owed, fills: list[Fill], load: Load) -> int | None:
         """The old minute, or the first after it at which moulds, mixer and people are there."""
         at = owed.batch.start if owed.batch.start >= self.opens else self.opens
+        at = max([at, *(fill.into.start - load.to_pour for fill in fills if fill.into is not None)])
         for kind, moulds in Counter(fill.kind for fill in fills if fill.into is None).items():
             free = self.yard.units.free(kind)
             if len(free) < moulds or free[moulds - 1] >= self.shift.day.closes:
