@@ -113,8 +113,9 @@ def rack_blocks(brief: Brief, placed: Iterable[Placed]) -> dict[tuple[int, int],
         while leaving and leaving[0][0] <= strip:
             taken[heapq.heappop(leaving)[1]] -= 1
         leaves = brief.problem.leaves_rack(strip)
-        there = [block.rack for block in item.begun.blocks if block.rack in taken] if item.begun else []
-        for position, rack in enumerate(there if len(there) == blocks else _rooms(taken, places, blocks)):
+        there = [block.rack for block in item.begun.blocks] if item.begun else [""] * blocks
+        rooms = _rooms(taken, places, sum(rack not in taken for rack in there))
+        for position, rack in enumerate(own if own in taken else next(rooms) for own in there):
             racks[id(item.turn), position] = rack
             if leaves > strip:
                 taken[rack] += 1

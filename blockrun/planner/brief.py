@@ -180,10 +180,13 @@ def _smallest_step(steps: list[Fraction]) -> Fraction:
 
 def _filled(site: Site, begun: Begun | None) -> set[str]:
     """Kinds of moulds that were ever filled."""
-    filled = {turn.kind for turn in begun.turns} if begun else set()
-    if gone := sorted(filled - {kind.kind for kind in site.moulds}):
-        raise BadInput(f"moulds {gone[0]} were filled, and the site has none any more", "Leave them in the site.")
-    return filled
+    turns = begun.turns if begun else ()
+    there = {f"{kind.kind}/{n:02d}" for kind in site.moulds for n in range(1, kind.count + 1)}
+    there |= {f"{kind.kind}/b{n:02d}" for kind in site.moulds for n in range(1, (kind.bases or 0) + 1)}
+    if gone := sorted({name for turn in turns for name in (turn.mould, turn.base) if name} - there):
+        todo = f"Leave it in the site, and record that it is out of use: blockrun record DIR mould {gone[0]} out"
+        raise BadInput(f"{gone[0]} was filled, and the site has none such any more", todo)
+    return {turn.kind for turn in turns}
 
 
 def _gone_on(made: Brief, begun: Begun) -> Brief:

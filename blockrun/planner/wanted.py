@@ -32,7 +32,7 @@ def wanted(site: Site, order: Order, begun: Begun | None = None) -> tuple[OrderL
     if begun is None:
         return (*soonest, *spares(order, ordered))
     left = lines_left(soonest, begun)
-    return (*left, *spares_begun(left, begun))
+    return (*left, *spares_begun(ordered, left, begun))
 
 
 def by_format(lines: Iterable[OrderLine]) -> dict[FormatKey, list[OrderLine]]:

@@ -132,18 +132,22 @@ class Case:
     @cached_property
     def lines(self) -> list[OrderLine]:
         """Blocks ordered, each with the date it is needed."""
-        lines = lines_asked(self.order, self.working, self.site.moulds)
-        return without_found(lines, self.begun.found) if self.begun else lines
+        return without_found(self.ordered, self.begun.found) if self.begun else self.ordered
+
+    @cached_property
+    def ordered(self) -> list[OrderLine]:
+        """The same with those that turned up at a count and need not be cast."""
+        return lines_asked(self.order, self.working, self.site.moulds)
 
     @cached_property
     def spares(self) -> list[OrderLine]:
         """Spares asked for."""
-        return spares_told(self.lines, self.begun.spares) if self.begun else spares(self.order, self.lines)
+        return spares_told(self.ordered, self.begun.spares) if self.begun else spares(self.order, self.lines)
 
     @cached_property
     def blocks(self) -> Mapping[str, OrderLine]:
         """A line of each mark: its size is that of the mark."""
-        return {line.mark: line for line in self.lines}
+        return {line.mark: line for line in self.ordered}
 
     @cached_property
     def mixes(self) -> Mapping[str, MixSpec]:

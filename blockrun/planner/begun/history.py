@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _MINUTE = timedelta(minutes=1)
 _NEAR = 1e-6
+_GONE = "the site and the order know no more"
 
 
 @dataclass(frozen=True)
@@ -126,12 +127,12 @@ class _Past:
         return Batch(load, max(0, self.minute(facts.poured) - load.to_poured), content, facts.cubes)
 
     def _load(self, facts: BatchPoured) -> Load:
-        """The load of the problem, or the one nearest to it where the mixers are others by now."""
-        alike = [one for one in self.named.loads if one[2] == facts.mix]
-        if not alike:
-            what = f"batch {facts.number} was of {facts.mix}, and the order has no such mix any more"
-            raise BadInput(what, "Leave the mix in the order.")
-        return min(alike, key=lambda one: (one[1] != facts.mixer, abs(one[3] - facts.bags)))[0]
+        """The load of the problem that it was."""
+        for load, mixer, mix, bags in self.named.loads:
+            if (mixer, mix) == (facts.mixer, facts.mix) and abs(bags - facts.bags) < _NEAR:
+                return load
+        what = f"batch {facts.number} was {facts.bags:g} bags of {facts.mix} in the {facts.mixer}, which {_GONE}"
+        raise BadInput(what, "Leave the mixer and the mix as they were; a new one goes beside them.")
 
     def turn(self, facts: TurnBegun, batches: Mapping[int, Batch]) -> Turn:
         kind = self.named.kind_of(facts)

@@ -19,16 +19,20 @@ def lines_left(lines: Sequence[OrderLine], begun: Begun) -> list[OrderLine]:
     return list(_without(lines, Counter({(mark, mix): count for mark, mix, count in begun.found})))
 
 
-def spares_begun(lines: Iterable[OrderLine], begun: Begun) -> list[OrderLine]:
-    """Spares to be had in the end: those told, and blocks there are already beyond what is ordered of their mark."""
+def spares_begun(ordered: Iterable[OrderLine], left: Iterable[OrderLine], begun: Begun) -> list[OrderLine]:
+    """Spares to be had in the end: those told, and blocks there are already beyond what is left of their mark.
+
+    Parameters
+    ----------
+    ordered, left : all lines of the order, and what is left of them without blocks that were found.
+    """
     asked = Counter({(mark, mix): count for mark, mix, count in begun.spares})
     there = Counter((block.mark, block.mix) for turn in begun.turns for block in turn.blocks)
-    ordered: Counter[MarkAndMix] = Counter()
-    one_of: dict[MarkAndMix, OrderLine] = {}
-    for line in lines:
-        ordered[line.mark, line.mix] += line.count
-        one_of.setdefault((line.mark, line.mix), line)
-    return list(_spares(one_of, {kind: max(asked[kind], there[kind] - ordered[kind]) for kind in one_of}))
+    wanted: Counter[MarkAndMix] = Counter()
+    for line in left:
+        wanted[line.mark, line.mix] += line.count
+    one_of = {(line.mark, line.mix): line for line in ordered}
+    return list(_spares(one_of, {kind: max(asked[kind], there[kind] - wanted[kind]) for kind in one_of}))
 
 
 def _spares(one_of: dict[MarkAndMix, OrderLine], counts: dict[MarkAndMix, int]) -> Iterator[OrderLine]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from blockrun.errors import BadInput
 from blockrun.mix import batch_sizes
 from blockrun.planner.begun.facts import BatchPoured
 from blockrun.planner.mixes import mix_proportions
@@ -75,7 +76,10 @@ def _as_big(event: Poured, kept: Kept) -> tuple[str, float]:
     litres = {(line.mark, line.mix): line.volume_l for line in kept.plan.ordered}
     marks = [mark for fill in event.fills for mark in fill.marks if mark]
     needed = sum(litres.get((mark, event.mix), 0.0) for mark in marks) * (1 + site.overfill)
-    made = mix_proportions(site, order)[event.mix]
+    made = mix_proportions(site, order).get(event.mix)
+    if made is None:
+        what = f"a batch of {event.mix} was poured by a plan that is not kept, and the order has no such mix"
+        raise BadInput(what, "Leave the mix in the order, or undo the pour: blockrun record DIR undo NUMBER")
     sizes = [
         (size.room_l, mixer.name, float(size.bags)) for mixer in site.mixers for size in batch_sizes(site, mixer, made)
     ]

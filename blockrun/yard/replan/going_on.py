@@ -86,7 +86,7 @@ class Job:
     def begun(self) -> Begun:
         """What had happened."""
         number = next_number(self.directory)
-        return happened(self.plans, self.entries, self.at, number, number_of(self.directory))
+        return happened(self.plans, self.entries, self.at, number, number_of(self.directory), self._inputs)
 
     def asked(self) -> tuple[Site, Order, GoingOn] | None:
         """What is to be planned; None where nothing happened for which the plan would have to be another.
@@ -97,7 +97,7 @@ class Job:
         """
         if not self._is_news and not self.changed.any and not self._missing:
             return None
-        site, order = self._inputs()
+        site, order = self._inputs
         return site_begun(site, self.begun), order, GoingOn(self.begun, self.plan.plan, self._poured)
 
     @property
@@ -147,7 +147,9 @@ class Job:
             entry.happened > before.since for entry in self.entries
         )
 
+    @cached_property
     def _inputs(self) -> tuple[Site, Order]:
+        """The site and the order as they are now."""
         site_files, order_files = plan_files(self.directory)
         site = site_files if self.changed.site is None else {"": self.changed.site}
         order = order_files if self.changed.order is None else {"": self.changed.order}

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from blockrun.planner.begun.facts import Air, Begun, Coming, Some, StockBegun
+from blockrun.errors import BadInput
+from blockrun.order import takeoff
+from blockrun.planner.begun.facts import Air, BatchPoured, Begun, Coming, Some, StockBegun
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Counted, Delivered, PersonAway
@@ -18,13 +21,22 @@ from blockrun.yard.replan.turns import turns_begun
 from blockrun.yard.stock import stock_now
 
 if TYPE_CHECKING:
+    from blockrun.order import Order
     from blockrun.planner.supplies import Supply
+    from blockrun.site import Site
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import State
     from blockrun.yard.replan.kept import Kept
 
 
-def happened(plans: Sequence[Kept], entries: Iterable[Entry], at: datetime, number: int, after: int) -> Begun:
+def happened(
+    plans: Sequence[Kept],
+    entries: Iterable[Entry],
+    at: datetime,
+    number: int,
+    after: int,
+    asked: tuple[Site, Order] | None = None,
+) -> Begun:
     """What had happened.
 
     Parameters
@@ -33,24 +45,38 @@ def happened(plans: Sequence[Kept], entries: Iterable[Entry], at: datetime, numb
     entries : of the journal; what is recorded as later is not heeded.
     at : the moment.
     number, after : of the plan to come, and of the one in hand.
+    asked : the site and the order to come, where they are not those of the plan in hand.
+
+    Raises
+    ------
+    BadInput : something was poured before the first day of the calendar.
     """
+    site, order = asked or (plans[0].as_planned.site, plans[0].plan.order)
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
     batches = batches_poured(told, plans)
+    _check_start(batches, site)
     return Begun(
         since=at,
         number=number,
         after=after,
         batches=batches.poured,
         turns=tuple(turns_begun(state, batches.numbers, plans, at)),
-        spares=spares_to_have(plans[0].plan, state),
+        spares=spares_to_have(order.spares, takeoff(order, site.calendar, site.moulds), state),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),
         away=tuple(sorted(_away(told).items())),
         out_of_use=tuple(sorted(state.out_of_use)),
         air=tuple(Air(day=day, min_c=one.min_degc, max_c=one.max_degc) for day, one in sorted(state.air.items())),
-        stock=_stock(plans, told, batches, at),
+        stock=_stock(plans, site, told, batches, at),
     )
+
+
+def _check_start(batches: Batches, site: Site) -> None:
+    first, start = min((batch.poured for batch in batches.poured), default=None), site.calendar.start
+    if first is not None and first.date() < start:
+        what = f"a batch was poured {first:%Y-%m-%d %H:%M}, and the calendar of the site starts on {start}"
+        raise BadInput(what, f"Write start: {first:%Y-%m-%d} in a copy of the site, and give it with --site.")
 
 
 def _found(state: State) -> Iterator[Some]:
@@ -73,13 +99,15 @@ def _away(entries: Iterable[Entry]) -> Counter[date]:
     return found
 
 
-def _stock(plans: Sequence[Kept], told: Sequence[Entry], batches: Batches, at: datetime) -> StockBegun | None:
+def _stock(
+    plans: Sequence[Kept], site: Site, told: Sequence[Entry], batches: Batches, at: datetime
+) -> StockBegun | None:
     """Cement and agent as they were counted and came; None where nobody recorded any of that."""
     if not any(isinstance(entry.event, Counted | Delivered) for entry in told):
         return None
-    plan = plans[0]
-    stock = stock_now(plan.as_planned, told, at, [kept.as_planned for kept in plans[1:]])
-    drawn_l = sum(_agent_l(plans, batch.plan, batch.was) for batch in batches.poured)
+    plan = replace(plans[0].as_planned, site=site)
+    stock = stock_now(plan, told, at, [kept.as_planned for kept in plans[1:]])
+    drawn_l = sum(_agent_l(plans, batch) for batch in batches.poured)
     return StockBegun(
         cement_bags=stock.each[CEMENT].amount + sum(batch.bags for batch in batches.poured),
         agent_l=stock.each[AGENT].amount + drawn_l,
@@ -88,9 +116,11 @@ def _stock(plans: Sequence[Kept], told: Sequence[Entry], batches: Batches, at: d
     )
 
 
-def _agent_l(plans: Sequence[Kept], plan: str, batch: int) -> float:
-    rows = [kept.batches[batch] for kept in plans if kept.id == plan and batch in kept.batches]
-    return float(rows[0].agent_l) if rows else 0.0
+def _agent_l(plans: Sequence[Kept], batch: BatchPoured) -> float:
+    """Agent that a batch took: as its plan has it, else by the bag as others of its mix."""
+    rows = [kept.batches[batch.was] for kept in plans if kept.id == batch.plan and batch.was in kept.batches]
+    alike = [row for kept in plans for row in kept.batches.values() if row.mix == batch.mix]
+    return float(rows[0].agent_l) if rows else batch.bags * float(alike[0].agent_l / alike[0].bags) if alike else 0.0
 
 
 def _coming(supplies: Iterable[Supply]) -> Iterator[Coming]:

@@ -8,8 +8,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from decimal import Decimal
+
+    from blockrun.order import OrderLine
     from blockrun.planner.begun.facts import Some
-    from blockrun.planner.plan import Plan
     from blockrun.yard.now import Kind, State
 
 ASKED_WEIGHS: Final = 200
@@ -25,8 +28,8 @@ class Losses:
 
     Attributes
     ----------
-    out : blocks that came out of a mould, whole or not.
-    lost : of them, and of those thrown out of moulds: broken, rejected, and missing since a count.
+    out : blocks that came out of a mould, whole, broken or thrown out.
+    lost : of them: broken, rejected, and missing since a count.
     """
 
     out: int
@@ -44,20 +47,25 @@ def losses_of(state: State) -> Losses:
     return Losses(sum(state.cast.values()) - standing, lost)
 
 
-def spares_to_have(plan: Plan, state: State) -> tuple[Some, ...]:
+def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) -> tuple[Some, ...]:
     """Spares of each mark and mix that are to be had in the end, beyond all that is ordered.
 
     Those asked for less those that were lost, for that is what they are there for; and no fewer than are to be expected
     to be lost of what is not out of its mould yet, by what the order asks for and by what was seen so far.
+
+    Parameters
+    ----------
+    spares, lines : the share and the blocks that the order asks for.
+    state : where every block is.
     """
-    share = losses_of(state).share(float(plan.order.spares))
+    share = losses_of(state).share(float(spares))
     ordered: Counter[Kind] = Counter()
-    for line in plan.ordered:
+    for line in lines:
         ordered[line.mark, line.mix] += line.count
     safe, lost = _safe(state), _lost(state)
     told = []
     for kind, count in sorted(ordered.items()):
-        asked = math.ceil(plan.order.spares * count) - lost[kind]
+        asked = math.ceil(spares * count) - lost[kind]
         at_risk = max(0, count - safe[kind])
         more = max(asked, math.ceil(share * at_risk - _ROUNDING))
         if more > 0:

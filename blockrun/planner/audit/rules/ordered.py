@@ -34,7 +34,7 @@ def asked_spares(case: Case) -> Iterator[Said]:
     for line in case.spares:
         asked[line.mark, line.mix] += line.count
     cast = Counter((row.mark, row.mix) for row in case.records.casts if row.spare)
-    ordered = {(line.mark, line.mix) for line in case.lines}
+    ordered = {(line.mark, line.mix) for line in case.ordered}
     for mark, mix in sorted(asked.keys() | cast.keys()):
         have, want = cast[mark, mix], asked[mark, mix]
         if have < want:
