@@ -19,6 +19,7 @@ from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.people import AND, together
 from blockrun.yard.record.said import moment_said, sentence
+from blockrun.yard.record.slips import slips_of
 from blockrun.yard.record.twice import Told, is_again, without_again
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ class Recorded:
     entries : as they stand in the journal now.
     said : a sentence of each.
     known : whether they were there before, under the same key.
-    warnings : of other entries that cannot have been, now.
+    warnings : of what is unsafe or surely a slip, and of other entries that cannot have been, now.
     """
 
     entries: tuple[Entry, ...]
@@ -77,6 +78,7 @@ class Recorder:
 
     def __init__(self, plan: AsPlanned, path: Path, now: datetime, written: datetime) -> None:
         self.plan, self.path, self.now, self.written = plan, path, now, written
+        self._slips: list[str] = []
         self._read()
 
     def _read(self) -> None:
@@ -126,11 +128,13 @@ class Recorder:
         if not is_again(typed.words):
             self._told = self._told or Told(self.entries)
             self._told.check_new(new[0], typed.words)
+        slips = slips_of(new, known)  # by where every block is before they count
         clashes = self._carried.add(new)
         if clashes:
             todo = "Correct it, or record first what happened before it. Nothing was recorded."
             raise BadInput(clashes[0].what, todo)
         self.entries = [*self.entries, *new]
+        self._slips += slips
         return new
 
     def moment(self, written: str | None) -> datetime:
@@ -160,7 +164,7 @@ class Recorder:
         JournalError : they cannot be kept.
         """
         while True:
-            before = self.entries
+            before, self._slips = self.entries, []
             new = draft()
             try:
                 return self._kept(new, before)
@@ -175,8 +179,8 @@ class Recorder:
             kept = [journal.entry(entry.key) for entry in new]
         by_key = {entry.key: entry for entry in [*before, *kept]}
         self._take(list(by_key.values()))
-        warnings = tuple(map(_warned, clashes_since(before, kept))) if added else ()
-        return Recorded(tuple(kept), tuple(sentence(entry, by_key) for entry in kept), not added, warnings)
+        warnings = [*self._slips, *map(_warned, clashes_since(before, kept))] if added else []
+        return Recorded(tuple(kept), tuple(sentence(entry, by_key) for entry in kept), not added, tuple(warnings))
 
     def _again(self, typed: Typed, before: list[Entry]) -> list[Entry]:
         """What was recorded under the same key: it was sent twice, and counts once."""

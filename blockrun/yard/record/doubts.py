@@ -1,0 +1,91 @@
+"""Measures that are far from what was due, or from what can be: a batch, a crushed cube, a count of stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Final
+
+from blockrun.units import digits
+from blockrun.yard.record.said import IN
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.journal.events import Counted, Crushed, Poured
+
+STRONGEST_MPA: Final = 60.0
+"""No stronger is a cube of cement paste without foam (our choice, wide)."""
+
+PASTE_KG_M3: Final = 1700.0
+"""Oven-dry density of that paste (our choice)."""
+
+WEAKEST: Final = 1 / 40
+"""Share of the strongest that any cube of a week or more has (our choice, wide)."""
+
+WEAKEST_YOUNG: Final = 1 / 400
+"""And any that is younger."""
+
+YOUNG_D: Final = 7.0
+
+FAR_OFF: Final = 0.25
+"""Share of what the books say by which a count may differ without a word (our choice)."""
+
+LEAST_OFF: Final = {"bags": 3.0, "L": 1.0, "kg": 25.0}
+"""And so much at least, for little is left at the end (our choice)."""
+
+_KN_A_MM2_IN_MPA: Final = 1000.0
+
+
+def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
+    """What foam and wet mix weigh, where that is beyond what `blockrun check` lets pass."""
+    if event.foam_g_l is None and event.wet_density_kg_m3 is None:
+        return
+    from blockrun.mix.tolerances import is_off, tolerances_of
+
+    allowed = tolerances_of(plan.site.buckets)
+    foam = plan.site.foam_generator.density_kg_m3
+    if event.foam_g_l is not None and is_off(event.foam_g_l, foam, allowed.foam):
+        yield f"the foam weighs {10 * event.foam_g_l:.0f} g per 10 L, {_card(10 * foam, allowed.foam, 'g')}. {_CHECK}"
+    mix = plan.proportions.get(event.mix)
+    if event.wet_density_kg_m3 is not None and mix is not None:
+        wet = mix.wet_density_kg_m3
+        if is_off(event.wet_density_kg_m3, wet, allowed.wet):
+            weighs = f"the wet mix weighs {event.wet_density_kg_m3:.0f} kg/m3"
+            yield f"{weighs}, {_card(wet, allowed.wet, 'kg/m3')}. {_CHECK}"
+
+
+_CHECK: Final = "Is it a slip? blockrun check tells whether such a batch may be used."
+
+
+def _card(due: float, share: float, unit: str) -> str:
+    return f"and the card says {due * (1 - share):.0f} to {due * (1 + share):.0f} {unit}"
+
+
+def crush_doubted(event: Crushed, plan: AsPlanned) -> Iterator[str]:
+    """A cube or block stronger or weaker than any of such a mix can be."""
+    mix = plan.proportions.get(event.mix)
+    if mix is None:
+        return
+    density = event.dry_density_kg_m3 or mix.oven_dry_density_kg_m3
+    most = STRONGEST_MPA * (density / PASTE_KG_M3) ** 2
+    least = most * (WEAKEST if event.age_d >= YOUNG_D else WEAKEST_YOUNG)
+    found = _KN_A_MM2_IN_MPA * event.load_kn / (event.length_mm * event.width_mm)
+    if not least <= found <= most:
+        than = f"{digits(round(least, 2))} to {digits(round(most, 1))} MPa are what {density:.0f} kg/m3 may have"
+        yield f"{digits(round(found, 2))} MPa is hardly possible: {than}. Is the load or the size right?"
+
+
+def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: datetime) -> Iterator[str]:
+    """A count far from the books: what was there, what came and what batches took."""
+    from blockrun.planner.uses import OIL
+    from blockrun.yard.stock import stock_now
+
+    stock = stock_now(plan, before, at)
+    book = stock.each.get(OIL if event.material == "oil" else event.material)
+    if book is None or stock.unknown:
+        return
+    unit = IN.get(event.material, "kg")
+    if abs(book.amount - event.amount) > max(FAR_OFF * abs(book.amount), LEAST_OFF[unit]):
+        said = f"the books say {digits(round(book.amount, 1))} {unit} of {event.material}"
+        yield f"{said}, and {digits(event.amount)} are counted. The count is believed: is it right?"

@@ -1,0 +1,175 @@
+"""What is recorded and is unsafe, or surely a slip: it is kept, and whoever typed it is told at once.
+
+A yard may have done what it should not, and then the journal must say so; a slip of the finger is undone. Neither may
+pass without a word. What was measured is doubted in `blockrun.yard.record.doubts`.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, Any, Final
+
+from blockrun.errors import BlockrunError
+from blockrun.yard.journal import Entry, standing
+from blockrun.yard.journal.events import Counted, Crushed, DayLost, Event, Laid, PersonAway, Poured, Stripped
+from blockrun.yard.now import Kind, Lot, State
+from blockrun.yard.now.piles import UNKNOWN, Pile
+from blockrun.yard.record.doubts import batch_doubted, count_doubted, crush_doubted
+from blockrun.yard.record.known import Known
+from blockrun.yard.record.said import day_said, moment_said
+
+if TYPE_CHECKING:
+    from blockrun.yard.ready.ripe import Ripe
+
+LEAST_EARLY: Final = timedelta(hours=1)
+"""A strip sooner by less is within what anybody knows of the air (our choice)."""
+
+_HOUR: Final = timedelta(hours=1)
+
+
+def slips_of(new: Sequence[Entry], known: Known) -> list[str]:
+    """What is to be said of entries about to be kept.
+
+    Parameters
+    ----------
+    new : of one thing that happened.
+    known : before they count.
+    """
+    found: list[str] = []
+    for entry in new:
+        look = _LOOKS.get(type(entry.event))
+        if look is not None:
+            try:
+                found += look(entry.event, known)
+            except BlockrunError:  # a plan made anew may lack what it takes to tell, and the entry is kept all the same
+                continue
+    return found
+
+
+def _ripe(known: Known) -> Ripe:
+    """When blocks are old enough, by the air and the cubes recorded until the moment."""
+    from blockrun.yard.ready.air import site_as_it_went
+    from blockrun.yard.ready.cubes import RecordedCubes
+    from blockrun.yard.ready.ripe import Ripe
+
+    site = site_as_it_went(known.plan.site, known.state.air, frozenset(known.state.lost))
+    any_crushed = any(isinstance(one.event, Crushed) for one in known.entries)  # what stands is found by looking at all
+    crushed = [one for one in _before(known) if isinstance(one.event, Crushed)] if any_crushed else []
+    return Ripe(known.plan, site, RecordedCubes(site, crushed))
+
+
+def _before(known: Known) -> Iterator[Entry]:
+    return (one for one in standing(known.entries) if one.happened <= known.at)
+
+
+def _stripped(event: Stripped, known: Known) -> Iterator[str]:
+    place = event.base or event.mould
+    here = known.state.moulds.get(place)
+    if here is None:
+        return
+    if here.thumbs and here.thumbs[-1][1] == "soft" and here.thumbs[-1][0].date() == known.at.date():
+        yield f"{place} is stripped, and a thumb sank into it {moment_said(here.thumbs[-1][0])}. {_ASIDE}"
+        return
+    since = _ripe(known).strip(here)
+    if since is None:
+        yield f"{place} is stripped, and by its cubes or the cold its blocks are not strong enough. {_ASIDE}"
+    elif since - known.at >= LEAST_EARLY:
+        early = f"{(since - known.at) // _HOUR} h before it is old enough by the air, {moment_said(since)}"
+        yield f"{place} is stripped {early}. {_ASIDE}"
+
+
+_ASIDE: Final = "If that is not a slip, set these blocks apart: they may break and fall."
+
+
+def _laid(event: Laid, known: Known) -> Iterator[str]:
+    yield from _too_young(event, known)
+    if event.course is not None:
+        yield from _too_many(event, event.course, known)
+
+
+def _too_young(event: Laid, known: Known) -> Iterator[str]:
+    ripe = _ripe(known)
+    young, last = 0, known.at
+    for lot, count in _laid_lots(event, known.state):
+        since = ripe.lay(lot) if lot.batch != UNKNOWN else None
+        if since is not None and since.date() > known.at.date():
+            young, last = young + count, max(last, since)
+    if young:
+        of = f"{young} of the blocks laid {'is' if young == 1 else 'are'} not old enough"
+        yield f"{of}, to lay from {day_said(last.date())}. If that is not a slip, put no load on them until then."
+
+
+def _laid_lots(event: Laid, state: State) -> Iterator[tuple[Lot, int]]:
+    """Which blocks are taken to be laid: those of the stack first, as where every block is has it."""
+    piles: list[Pile] = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
+    for blocks in event.blocks:
+        left, kind = blocks.count, (blocks.mark, blocks.mix)
+        for lot in (lot for pile in piles for of, lot in pile.lots() if of == kind):
+            if left:
+                count = min(left, lot.n_blocks)
+                left -= count
+                yield lot, count
+
+
+def _too_many(event: Laid, course: int, known: Known) -> Iterator[str]:
+    due: Counter[Kind] = Counter(
+        (cast.mark, cast.mix) for cast in known.plan.casts if (cast.part, cast.course) == (event.part, course)
+    )
+    before = known.state.laid.get((event.part, course), Pile())
+    for blocks in event.blocks:
+        kind = (blocks.mark, blocks.mix)
+        laid = blocks.count + before.count(kind)
+        if laid > due[kind]:
+            has = f"{due[kind]} {blocks.mark}" if due[kind] else f"no {blocks.mark}"
+            yield f"{event.part} course {course} has {has}, and {laid} are laid in it now. Is it another course?"
+
+
+def _lost(event: DayLost, known: Known) -> Iterator[str]:
+    twin = next(
+        (one for one in standing(known.entries) if isinstance(one.event, DayLost) and one.event.day == event.day), None
+    )
+    if twin is not None:
+        yield f"{day_said(event.day)} is recorded as lost already, entry {twin.number}. It counts once."
+
+
+def _away(event: PersonAway, known: Known) -> Iterator[str]:
+    crew = known.plan.site.crew.people
+    others = [one.event for one in standing(known.entries) if isinstance(one.event, PersonAway)]
+    most, day = max((_people([*others, event], day), -day.toordinal()) for day in _days(event, others))
+    if most > crew:
+        said = day_said(date.fromordinal(-day))
+        yield f"{said} {most} people are away by what is recorded, and the crew has {crew}. Is one told twice?"
+
+
+def _days(event: PersonAway, others: Sequence[PersonAway]) -> list[date]:
+    """Days of an absence on which as many may be missing as on any: its first, and those on which another begins."""
+    return [event.first, *(one.first for one in others if event.first <= one.first <= event.last)]
+
+
+def _people(away: Sequence[PersonAway], day: date) -> int:
+    return sum(one.people for one in away if one.first <= day <= one.last)
+
+
+def _poured(event: Poured, known: Known) -> Iterator[str]:
+    return batch_doubted(event, known.plan)
+
+
+def _crushed(event: Crushed, known: Known) -> Iterator[str]:
+    return crush_doubted(event, known.plan)
+
+
+def _counted(event: Counted, known: Known) -> Iterator[str]:
+    return count_doubted(event, known.plan, list(_before(known)), known.at)
+
+
+_LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
+    Stripped: _stripped,
+    Laid: _laid,
+    Poured: _poured,
+    Crushed: _crushed,
+    Counted: _counted,
+    DayLost: _lost,
+    PersonAway: _away,
+}

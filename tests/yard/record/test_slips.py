@@ -1,0 +1,115 @@
+"""What is unsafe, or surely a slip, is kept, and whoever typed it is told at once."""
+
+from __future__ import annotations
+
+import pytest
+
+from blockrun.yard.record.known import Measured
+from blockrun.yard.record.recorder import Recorder
+from tests.yard.record.conftest import Record
+
+MONDAY, TUESDAY, LATER = "2027-04-05 08:24", "2027-04-06 13:00", "2027-04-13 14:00"
+
+
+@pytest.fixture
+def poured(record: Record) -> None:
+    record("poured 1", MONDAY)
+
+
+@pytest.fixture
+def racked(record: Record, poured: None) -> None:
+    for mould in ("gang-2/1", "gang-2/2", "tray-1/b1"):
+        record(f"stripped {mould}", TUESDAY)
+
+
+def test_a_strip_long_before_its_age_is_kept_and_told(record: Record, recorder: Recorder, poured: None) -> None:
+    told = record("stripped gang-2/1", "2027-04-05 08:38")
+    assert len(recorder.entries) == 3
+    assert told.warnings == (
+        "gang-2/01 is stripped 28 h before it is old enough by the air, Tue 6 Apr 12:45. If that is not a slip, set "
+        "these blocks apart: they may break and fall.",
+    )
+
+
+def test_a_strip_in_time_passes_without_a_word(record: Record, poured: None) -> None:
+    assert record("stripped gang-2/1", TUESDAY).warnings == ()
+    assert record("stripped gang-2/2", "2027-04-06 12:00").warnings == ()
+
+
+def test_a_strip_of_what_a_thumb_sank_into_that_day_is_told(record: Record, poured: None) -> None:
+    record("thumb gang-2/1 soft", "2027-04-06 12:50")
+    assert "a thumb sank into it Tue 6 Apr 12:50" in record("stripped gang-2/1", TUESDAY).warnings[0]
+
+
+def test_a_thumb_that_found_it_firm_since_lets_it_pass(record: Record, poured: None) -> None:
+    record("thumb gang-2/1 soft", "2027-04-06 09:00")
+    record("thumb gang-2/1 firm", "2027-04-07 08:50")
+    assert record("stripped gang-2/1", "2027-04-07 09:00").warnings == ()
+
+
+def test_blocks_laid_before_they_are_old_enough_are_told(record: Record, racked: None) -> None:
+    assert record("laid wall 1 2 full", LATER).warnings == (
+        "2 of the blocks laid are not old enough, to lay from Mon 3 May. If that is not a slip, put no load on them "
+        "until then.",
+    )
+
+
+def test_more_laid_in_a_course_than_it_has_is_told(record: Record, racked: None) -> None:
+    record("poured 2 gang-2/2", "2027-04-06 14:09")
+    record("stripped gang-2/2", "2027-04-08 08:10")
+    told = record("laid wall 1 2 half", LATER).warnings[1:]
+    assert told == ("wall course 1 has 1 half, and 2 are laid in it now. Is it another course?",)
+
+
+@pytest.mark.parametrize(
+    ("measured", "said"),
+    [
+        (Measured(foam="40g/L"), "the foam weighs 400 g per 10 L, and the card says 893 to 1007 g"),
+        (Measured(weight="1200kg/m3"), "the wet mix weighs 1200 kg/m3, and the card says"),
+    ],
+)
+def test_a_batch_far_from_its_card_is_told(record: Record, measured: Measured, said: str) -> None:
+    (told,) = record("poured 1", MONDAY, measured=measured).warnings
+    assert said in told
+    assert "blockrun check tells" in told
+
+
+def test_a_batch_near_its_card_passes(record: Record, recorder: Recorder) -> None:
+    wet = recorder.plan.proportions["light"].wet_density_kg_m3
+    assert record("poured 1", MONDAY, measured=Measured("98g/L", f"{wet:.0f}kg/m3")).warnings == ()
+
+
+@pytest.mark.parametrize("load", ["300kN", "0.5kN"])
+def test_a_cube_that_no_such_mix_makes_is_told(record: Record, poured: None, load: str) -> None:
+    (told,) = record(f"test cube 1 {load} 28d", LATER).warnings
+    assert "Is the load or the size right?" in told
+
+
+@pytest.mark.parametrize(("load", "age"), [("4kN", "28d"), ("60kN", "28d"), ("1kN", "1d")])
+def test_a_cube_that_may_be_passes(record: Record, poured: None, load: str, age: str) -> None:
+    assert record(f"test cube 1 {load} {age}", LATER).warnings == ()
+
+
+def test_a_count_far_from_the_books_is_told(record: Record, poured: None) -> None:
+    (told,) = record("counted cement 42", TUESDAY).warnings
+    assert told == "the books say 4.5 bags of cement, and 42 are counted. The count is believed: is it right?"
+    assert record("counted cement 44", TUESDAY).warnings == ()
+
+
+def test_a_day_lost_twice_is_told(record: Record) -> None:
+    record("lost 2027-04-08 rain", LATER)
+    assert record("lost 2027-04-08 rain", LATER).warnings == (
+        "Thu 8 Apr is recorded as lost already, entry 1. It counts once.",
+    )
+
+
+def test_more_people_away_than_there_are_is_told(record: Record) -> None:
+    assert record("away 2 2027-04-19 to 2027-04-23", LATER).warnings == ()
+    assert record("away 2 2027-04-20", LATER).warnings == (
+        "Tue 20 Apr 4 people are away by what is recorded, and the crew has 3. Is one told twice?",
+    )
+
+
+def test_what_was_told_once_is_not_told_again_when_it_is_sent_again(record: Record) -> None:
+    record("away 5", LATER, "phone")
+    assert record("away 5", LATER, "phone").warnings == ()
