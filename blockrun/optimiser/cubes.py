@@ -99,7 +99,7 @@ def deal(problem: Problem, due: Mapping[int, Due], batches: Iterable[Batch]) -> 
 
 
 def _deal(problem: Problem, lots: Due, lot: Fraction, batches: Sequence[Batch]) -> None:
-    free = [_sets_held(problem, batch) for batch in batches]
+    free = [sets_held(problem, batch) for batch in batches]
     made = [lots.made + cement for cement in accumulate(batch.load.cement for batch in batches)]
     given = [0] * len(batches)
     for number in range(lots.given, lots.given + sum(batch.cubes for batch in batches)):
@@ -115,7 +115,7 @@ def _best(given: Sequence[int], begins: int, index: int) -> tuple[bool, int, int
     return index < begins, given[index], abs(index - begins)
 
 
-def _sets_held(problem: Problem, batch: Batch) -> int:
+def sets_held(problem: Problem, batch: Batch) -> int:
     """Sets for which a batch has room beside its blocks."""
     assert problem.cubes is not None
     poured = sum(n * problem.castings[number].volume for number, n in batch.content.items())

@@ -9,6 +9,7 @@ from heapq import heappop, heappush
 from itertools import count
 from random import Random
 
+from blockrun.optimiser.cubes import sets_by, sets_held
 from blockrun.optimiser.problem import MINUTES_A_DAY, Load
 from blockrun.optimiser.quick.emptying import Emptying
 from blockrun.optimiser.quick.policy import ENDLESS, OPENINGS
@@ -59,6 +60,7 @@ class FollowedDay:
         self.ends = (shift.day.number + 1) * MINUTES_A_DAY
         self.emptying = Emptying(yard, shift, OPENINGS[0], Random(0))
         self.kept = True
+        self.poured: list[Batch] = []
         self._filling: dict[int, Turn] = {}
         self._events: list[Event] = []
         self._numbers = count()
@@ -80,6 +82,7 @@ class FollowedDay:
                 waiting += [] if self._pour(what) else [what]
             elif self._empty(what):
                 waiting = [owed for owed in waiting if not self._pour(owed)]
+        self._even_sets()
         self.kept = not self._in_frost()
         return [*waiting, *(owed for owed in self.owed if owed not in today)]
 
@@ -201,14 +204,31 @@ class FollowedDay:
         lots = self.yard.lots().get(batch.load.mix)
         if lots is None:
             return 0
-        most = lots.given + lots.fewest(batch.load.cement)
-        later = any(
-            other is not owed and other.batch.cubes and other.batch.load.mix == batch.load.mix
+        due = lots.fewest(batch.load.cement)
+        others = [
+            other.batch
             for other in self.owed
-            if batch.start <= other.batch.start < self.ends
-        )
-        as_planned = lots.given + batch.cubes
-        return batch.cubes if as_planned == most or (as_planned < most and later) else most - lots.given
+            if other is not owed and other.batch.load.mix == batch.load.mix and other.batch.start < self.ends
+        ]
+        # any batch of the day may give them: it is looked at in the evening whether those did that were to
+        by_tonight = lots.fewest(batch.load.cement + sum(other.load.cement for other in others))
+        given_later = any(other.cubes for other in others)
+        as_planned = batch.cubes <= by_tonight and (batch.cubes >= due or given_later)
+        return batch.cubes if as_planned else due
+
+    def _even_sets(self) -> None:
+        """In the evening there are as many sets as the lots have by then, given by what was poured today."""
+        cubes = self.problem.cubes
+        if cubes is None or not cubes.lots:
+            return
+        for mix, lots in self.yard.lots().items():
+            least, most = sets_by(cubes.lots[mix], lots.made)
+            given = max(most if self.yard.poured else least, min(most, lots.given))
+            for batch in reversed(self.poured):
+                if batch.load.mix == mix and given != lots.given:
+                    sets = max(0, min(batch.cubes + given - lots.given, sets_held(self.problem, batch)))
+                    lots = lots.after(0, sets - batch.cubes)
+                    batch.cubes = sets
 
     def _load(self, owed: Owed, content: Counter[int], sets: int) -> Load | None:
         """The size of batch: the old one, or where less goes into it a smaller one; ``None`` without cement for it."""
@@ -248,6 +268,7 @@ class FollowedDay:
         for fill, turn in zip(fills, turns, strict=True):
             self._stands(fill, turn)
         self.yard.pour(batch)
+        self.poured.append(batch)
         return True
 
     def _filled(self, fill: Fill, batch: Batch) -> Turn:
