@@ -88,6 +88,18 @@ class Felt:
         """The age from which a thumb that leaves no mark counts, whatever was softer before."""
         return firm_counts_from_h([press.test for press in self.counted])
 
+    @property
+    def is_firm(self) -> bool:
+        """Whether the last thumb counts and leaves no mark."""
+        return bool(self.counted) and self.in_order[-1] not in self.iced and self.counted[-1].test.thumb == "firm"
+
+    @property
+    def press_again(self) -> bool:
+        """Whether it is to be stripped only once another thumb leaves no mark: soft, behind, or the last on ice."""
+        if not self.counted or self.in_order[-1] in self.iced or self.counted[-1].test.thumb == "soft":
+            return bool(self.presses)
+        return self.told.factor < 1 and not self.is_firm
+
     def strip(self, clock: Clock, *, held: bool = False) -> int:
         """Minute since which it may be stripped; never before the last press, were that ice.
 

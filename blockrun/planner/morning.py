@@ -4,13 +4,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Final
+from typing import Final, Literal
 
 Counts = tuple[tuple[str, int], ...]
 """Blocks by mark."""
 
 NEVER: Final = datetime.fromisoformat("9999-12-31T23:59")
 """Later than anything, to sort by."""
+
+
+DoubtedAir = Literal["", "colder", "untold"]
+"""Of a day since the pour: its night was colder than forecast; or nobody told the air of one that is over."""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Why a thumb is to be pressed before a strip, whatever is reckoned; nothing is doubted unless told.
+
+    Attributes
+    ----------
+    again : its own last thumb did not let it be stripped.
+    beside : moulds of the same pour in which a thumb was behind, and what it showed there.
+    air : what is doubted of the air since the pour: there one thumb goes for all of the pour.
+    """
+
+    again: bool = False
+    beside: tuple[tuple[str, str], ...] = ()
+    air: DoubtedAir = ""
 
 
 @dataclass(frozen=True)
@@ -28,6 +48,7 @@ class InMould:
     strip_from : since when it can be stripped; None where it is never old enough, in this weather.
     thumb : what the last thumb showed; empty where nobody pressed.
     held : numbers of its batches whose cubes were too weak; it is not to be stripped then.
+    doubt : why a thumb is to be pressed first.
     """
 
     place: str
@@ -38,6 +59,7 @@ class InMould:
     strip_from: datetime | None
     thumb: str
     held: tuple[int, ...] = ()
+    doubt: Doubt = Doubt()
 
 
 @dataclass(frozen=True)

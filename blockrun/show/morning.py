@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from datetime import date, datetime
-from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.morning import NEVER
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, day_name, listed, named_together
 from blockrun.units import show
@@ -20,6 +20,11 @@ if TYPE_CHECKING:
 _BULLET: Final = "-"
 _INDENT: Final = 2
 _SPECK: Final = 1e-6
+_FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
+_AIR: Final = {
+    "colder": "since the pour it was colder than forecast",
+    "untold": "nobody told the air since the pour",
+}
 COURSES_SHOWN: Final = 6
 """Courses that are told beside those that can be laid now; the rest is counted (our choice)."""
 
@@ -56,11 +61,14 @@ def _section(page: Page, heading: str, lines: Iterator[list[Part]]) -> None:
 def _strips(morning: Morning) -> Iterator[list[Part]]:
     """Sides, which come off first; then moulds that are alike together, those that can be stripped now first."""
     yield from _sides(morning)
-    for (said, alarm), alike in groupby(morning.moulds, key=lambda mould: _mould_said(mould, morning.at)):
-        moulds = list(alike)
+    alike: dict[tuple[str, bool], list[InMould]] = {}
+    for mould in morning.moulds:
+        alike.setdefault(_mould_said(mould, morning.at), []).append(mould)
+    for (said, alarm), moulds in sorted(alike.items(), key=lambda one: _order(one[1], morning.at)):
         blocks = sum(count for mould in moulds for _, count in mould.blocks)
         names = named_together(mould.place for mould in moulds)
-        yield [(said, ALARM if alarm else HEADING), f" {names}, {glued(counted(blocks, 'block'))}", _to(moulds)]
+        what = f" {names}, {glued(counted(blocks, 'block'))}"
+        yield [(said, ALARM if alarm else HEADING), what, _to(moulds), _doubted(moulds)]
     for place, lying in morning.beside:
         yield [f"to the rack: {blocks_said(lying)}, out of {place}"]
     if not morning.moulds and not morning.beside:
@@ -72,9 +80,40 @@ def _mould_said(mould: InMould, at: datetime) -> tuple[str, bool]:
         return f"HELD by cubes of {listed([f'batch {number}' for number in mould.held])}:", True
     if mould.strip_from is None:
         return "never old enough in this weather:", True
-    if mould.thumb == "soft":
-        return f"press again {_from(mould.strip_from, at)}:", False
-    return ("now:" if mould.strip_from <= at else f"{_from(mould.strip_from, at)}:"), False
+    when = "now" if mould.strip_from <= at else _from(mould.strip_from, at)
+    if mould.doubt.again:
+        return f"press again {when}, strip only if firm:", False
+    if mould.doubt.beside:
+        return f"{_press_first(when)} into each, strip only if firm:", True
+    if mould.doubt.air:
+        return f"{_press_first(when)} into one of each batch, strip the rest only if firm:", False
+    return f"{when}:", False
+
+
+def _press_first(when: str) -> str:
+    return "press a thumb first" if when == "now" else f"{when}, press a thumb first"
+
+
+def _order(moulds: list[InMould], at: datetime) -> tuple[bool, datetime]:
+    """What can be done now before the rest, each in the order in which it comes."""
+    first = moulds[0].strip_from
+    return (first is None or first > at), (NEVER if first is None else max(first, at))
+
+
+def _doubted(moulds: list[InMould]) -> str:
+    """Why a thumb is to be pressed first into moulds of which the same is said."""
+    if any(mould.doubt.again for mould in moulds):
+        return ""
+    beside = dict(sorted({one for mould in moulds for one in mould.doubt.beside}))
+    if beside:
+        felt = [f"{_FELT[thumb]} {named_together(_where(beside, thumb))}" for thumb in _FELT if _where(beside, thumb)]
+        return f"; a thumb {listed(felt)}, poured with them"
+    air = {mould.doubt.air for mould in moulds}
+    return "; " + listed([_AIR[one] for one in _AIR if one in air]) if air != {""} else ""
+
+
+def _where(beside: dict[str, str], thumb: str) -> list[str]:
+    return [place for place, shown in beside.items() if shown == thumb]
 
 
 def _from(moment: datetime, at: datetime) -> str:
@@ -97,6 +136,7 @@ def _sides(morning: Morning) -> Iterator[list[Part]]:
     for mould in sorted(morning.moulds, key=lambda one: (one.sides_from or morning.at, one.place)):
         if mould.sides_from is not None and (mould.strip_from is None or mould.sides_from < mould.strip_from):
             when = "now" if mould.sides_from <= morning.at else _from(mould.sides_from, morning.at)
+            when += ", press a thumb first" if mould.doubt.beside else ""
             on.setdefault(when, []).append(mould)
     for when, moulds in on.items():
         yield [f"sides off {when}: {named_together(mould.place for mould in moulds)}"]

@@ -14,6 +14,7 @@ from blockrun.yard.ready.air import site_as_it_went
 from blockrun.yard.ready.courses import by_mark, courses_now
 from blockrun.yard.ready.cubes import RecordedCubes
 from blockrun.yard.ready.cubes_now import cubes_now
+from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.ready.ripe import Ripe
 from blockrun.yard.ready.supply import supplies
 
@@ -37,7 +38,8 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
     cubes = RecordedCubes(site, _crushed(told, at))
     ripe = Ripe(plan, site, cubes)
-    moulds = [_in_mould(plan, here, ripe, at) for here in state.moulds.values()]
+    doubts = Doubts(state, plan.site, ripe, at)
+    moulds = [_in_mould(plan, here, ripe, doubts, at) for here in state.moulds.values()]
     strips = {mould.place: mould.strip_from for mould in moulds}
     courses = courses_now(plan, state, supplies(state, ripe, strips, at), at)
     return Morning(
@@ -62,7 +64,7 @@ def _crushed(entries: list[Entry], at: datetime) -> list[Entry]:
     return [one for one in standing(entries) if one.happened <= at and isinstance(one.event, Crushed)]
 
 
-def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMould:
+def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, doubts: Doubts, at: datetime) -> InMould:
     racks = {
         cast.rack for cast in plan.casts if cast.place == here.place and plan.recorded_as(cast.batch) in here.batches
     }
@@ -72,7 +74,8 @@ def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, at: datetime) -> InMo
     sides = _worked(ripe.sides(here), at, calendar, kind.sides_time_min or 0)
     strip = _worked(ripe.strip(here), at, calendar, kind.strip_and_saw_min)
     held = tuple(one.cubes.batch[1] for batch in here.batches if (one := ripe.cubes_on_strip(batch)) and one.holds)
-    return InMould(here.place, rack, here.poured, by_mark(here.blocks.counts), sides, strip, thumb, held)
+    blocks, doubt = by_mark(here.blocks.counts), doubts.of(here)
+    return InMould(here.place, rack, here.poured, blocks, sides, strip, thumb, held, doubt)
 
 
 def _worked(ripe: datetime | None, at: datetime, calendar: Calendar, minutes: int) -> datetime | None:

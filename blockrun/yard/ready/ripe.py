@@ -59,7 +59,7 @@ class Ripe:
         return self._reached(lambda: self._strip(here, told))
 
     def _strip(self, here: Standing, told: Sequence[Told | None]) -> int:
-        clock, felt = self._clock(self._plan.kind_of(here.mould)), self._felt(here)
+        clock, felt = self._clock(self._plan.kind_of(here.mould)), self.felt(here)
         strip = felt.strip(clock, held=self.strip_mpa is not None)
         sooner = [self._sooner(clock, felt.poured, one) for one in told]
         if felt.told.factor < 1 or felt.iced:  # what a thumb is in doubt of no cube hurries
@@ -118,7 +118,7 @@ class Ripe:
         return self._reached(lambda: self._sides(here, kind))
 
     def _sides(self, here: Standing, kind: MouldKind) -> int:
-        sides_h, felt = self._ages.sides_h(kind), self._felt(here)
+        sides_h, felt = self._ages.sides_h(kind), self.felt(here)
         assert sides_h is not None
         held = isinstance(kind.sides_off_at_h, Strength)
         return felt.sides(self._clock(kind), sides_h, felt.counted, held=held)
@@ -139,7 +139,7 @@ class Ripe:
     def _lay(self, poured: int, told: Told | None) -> int:
         return min(self._air.when(poured, self._ages.lay_h or 0.0), self._sooner(self._air, poured, told))
 
-    def _felt(self, here: Standing) -> Felt:
+    def felt(self, here: Standing) -> Felt:
         """What the thumbs pressed into it tell."""
         kind, poured = self._plan.kind_of(here.mould), self._minute(here.poured)
         pressed = [(self._minute(at), _thumb(shows)) for at, shows in here.thumbs if at > here.poured]
