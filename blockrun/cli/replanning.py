@@ -51,13 +51,13 @@ def replan(
     from blockrun.yard.replan.going_on import Changed, Job
 
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
-    job = Job(directory, now if at is None else moment_meant(at, now), Changed(site, order, weather))
-    allowed = time_allowed(seconds) or PLAN_SECONDS
-    made = planned(job.asked, lambda *found: _tell(job, *found, try_it=try_it), allowed, rounds=_rounds(seconds))
-    if made is None:
-        from blockrun.show.replanned import stays_text
+    moment, allowed = now if at is None else moment_meant(at, now), time_allowed(seconds) or PLAN_SECONDS
+    with Job(directory, moment, Changed(site, order, weather)) as job:
+        made = planned(job.asked, lambda *found: _tell(job, *found, try_it=try_it), allowed, rounds=_rounds(seconds))
+        if made is None:
+            from blockrun.show.replanned import stays_text
 
-        say(stays_text(screen().width, job.since_said))
+            say(stays_text(screen().width, job.since_said))
 
 
 def _rounds(seconds: str | None) -> int:

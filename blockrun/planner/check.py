@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import TYPE_CHECKING
 
 from blockrun import units
 from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
@@ -20,6 +21,9 @@ from blockrun.planner.slabs import pourable, slab_l
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of
 from blockrun.site import Site
+
+if TYPE_CHECKING:
+    from blockrun.optimiser.state import State
 
 USUAL_OVERFILL = 0.03
 MUCH_OVERFILL = 0.10
@@ -122,6 +126,8 @@ def check_stock(asked: Brief, least_cement: int, least_agent: int) -> None:
     ------
     BadInput : more cement or foaming agent needed than is on hand or delivered.
     """
+    if asked.history is not None:
+        _check_stock_left(asked, asked.history.state, least_cement, least_agent)
     site, problem = asked.site, asked.problem
     needed, there = least_cement, problem.cement.ever
     if needed > there:
@@ -153,6 +159,26 @@ def check_stock(asked: Brief, least_cement: int, least_agent: int) -> None:
             ),
             *("stock", "foaming_agent", "on_hand"),
         )
+
+
+def _check_stock_left(asked: Brief, yard: State, least_cement: int, least_agent: int) -> None:
+    """The same of a job that has begun: what is left of both."""
+    problem = asked.problem
+    steps = [max(0, n - yard.cement()) for n in (least_cement, problem.cement.ever)]
+    drops = [max(0, n - yard.agent()) for n in (least_agent, problem.agent.ever)]
+    bags = [in_bags(n / asked.steps_a_bag) for n in steps]
+    litres = [units.show(n / AGENT_UNITS_A_LITRE, "volume", asked.site.units) for n in drops]
+    short = (
+        ("cement", least_cement > problem.cement.ever, bags),
+        ("foaming agent", least_agent > problem.agent.ever, litres),
+    )
+    for what, is_short, (needed, there) in short:
+        if is_short:
+            todo = (
+                f"Record what comes: blockrun record DIR delivered {what.split()[-1]} AMOUNT; or write the delivery into "
+                "a copy of the site, and give it with --site."
+            )
+            raise NoPlanPossible(f"the rest takes at least {needed} of {what}, and {there} are left or to come", todo)
 
 
 def check_reach(asked: Brief, limits: Limits) -> bool:

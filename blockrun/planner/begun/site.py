@@ -10,6 +10,8 @@ from blockrun.site.stock import AgentDelivery, CementDelivery
 from blockrun.site.weather import SeenWeather
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from blockrun.planner.begun.facts import Begun, Coming, StockBegun
     from blockrun.site import Site
     from blockrun.site.crew import Crew
@@ -25,14 +27,22 @@ def site_begun(site: Site, begun: Begun | None) -> Site:
     """
     if begun is None:
         return site
-    calendar = site.calendar.model_copy(update={"closed": site.calendar.closed | frozenset(begun.lost)})
-    changed: dict[str, object] = {"calendar": calendar, "crew": _crew(site.crew, begun)}
+    crew = _crew(site.crew, begun)
+    closed = site.calendar.closed | frozenset(begun.lost) | frozenset(too_few(site, begun))
+    calendar = site.calendar.model_copy(update={"closed": closed})
+    changed: dict[str, object] = {"calendar": calendar, "crew": crew}
     if begun.air:
         seen = {air.day: (air.min_c, air.max_c) for air in begun.air}
         changed["weather"] = SeenWeather.over(site.weather, seen)
     if begun.stock is not None:
         changed["stock"] = _stock(site.stock, begun.stock)
     return site.model_copy(update=changed)
+
+
+def too_few(site: Site, begun: Begun) -> list[date]:
+    """Days on which too few people are there for the chores, or none: the yard is closed on them."""
+    crew, needed = _crew(site.crew, begun), max([1, *(chore.people for chore in site.chores)])
+    return sorted({day for day, _ in begun.away if crew.on(day) < needed})
 
 
 def _crew(crew: Crew, begun: Begun) -> Crew:

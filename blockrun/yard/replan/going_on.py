@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from tempfile import TemporaryDirectory
+from types import TracebackType
+from typing import TYPE_CHECKING, Self
 
 from blockrun.errors import BadInput
 from blockrun.order import load_order
@@ -22,8 +24,10 @@ from blockrun.planner.saved import load_plan
 from blockrun.site import load_site
 from blockrun.yard.journal import FILE, open_journal, standing
 from blockrun.yard.now import state_of
+from blockrun.yard.replan.forecast import with_forecast
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
+from blockrun.yard.replan.turns import to_clean
 from blockrun.yard.replan.why import not_recorded, why_otherwise
 
 if TYPE_CHECKING:
@@ -50,7 +54,7 @@ class Changed:
 
 @dataclass
 class Job:
-    """A job that has begun.
+    """A job that has begun; a plan is made from it in a ``with`` block.
 
     Parameters
     ----------
@@ -62,6 +66,20 @@ class Job:
     directory: Path
     at: datetime
     changed: Changed = field(default_factory=Changed)
+    _open: ExitStack = field(default_factory=ExitStack, init=False, repr=False)
+
+    def __enter__(self) -> Self:
+        """Return the job."""
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        """Remove what was written beside."""
+        self._open.close()
+
+    @cached_property
+    def _beside(self) -> Path:
+        """For files that are read, and copied into the plan."""
+        return Path(self._open.enter_context(TemporaryDirectory()))
 
     @cached_property
     def plan(self) -> Kept:
@@ -77,10 +95,14 @@ class Job:
     @cached_property
     def entries(self) -> list[Entry]:
         """What was recorded and stands, until the moment."""
+        return [entry for entry in self._all_entries if entry.happened <= self.at]
+
+    @cached_property
+    def _all_entries(self) -> list[Entry]:
         if not (self.directory / FILE).exists():
             return []
         with open_journal(self.directory / FILE, read_only=True) as journal:
-            return [entry for entry in standing(journal.entries()) if entry.happened <= self.at]
+            return standing(journal.entries())
 
     @cached_property
     def begun(self) -> Begun:
@@ -93,12 +115,20 @@ class Job:
 
         Raises
         ------
-        BadInput, BadPlan : a file cannot be read.
+        BadInput : the moment is before the plan in hand was made; as is BadPlan: a file cannot be read.
         """
+        self._check_moment()
         if not self._is_news and not self.changed.any and not self._missing:
             return None
         site, order = self._inputs
         return site_begun(site, self.begun), order, GoingOn(self.begun, self.plan.plan, self._poured)
+
+    def _check_moment(self) -> None:
+        before = self.plan.plan.begun
+        if before is not None and self.at < before.since:
+            what = f"the plan in hand was made for {before.since:%Y-%m-%d %H:%M}, after {self.at:%Y-%m-%d %H:%M}"
+            todo = "Give a later --at, or go back first: blockrun replan DIR --undo"
+            raise BadInput(what, todo, name="--at", value=f"{self.at:%Y-%m-%d %H:%M}")
 
     @property
     def since_said(self) -> str:
@@ -120,6 +150,8 @@ class Job:
             kept,
             why_otherwise(self.plan, self.entries, made.begun),
             self._missing,
+            tuple(to_clean(state_of(self.entries), self.plans, self.at)),
+            len(self._all_entries) - len(self.entries),
             tuple(next_days(self.plan.plan, made, self._poured)),
             tuple(note for note in made.warnings if note not in self.plan.plan.warnings),
             made.begun.number,
@@ -154,20 +186,9 @@ class Job:
         site = site_files if self.changed.site is None else {"": self.changed.site}
         order = order_files if self.changed.order is None else {"": self.changed.order}
         if self.changed.weather is not None:
-            site = {**site, _forecast(load_site(site[""], files=site)): self.changed.weather}
+            others = load_site(site[""], files=site).sources
+            site = with_forecast(others, self.changed.weather, self.at.date(), self._beside)
         return load_site(site[""], files=site), load_order(order[""], files=order)
-
-
-def _forecast(site: Site) -> str:
-    """The reference by which a site names its forecast."""
-    from blockrun.files.yaml import read_yaml
-
-    named = read_yaml(site.sources[""]).data.get("weather")
-    names: Sequence[object] = named if isinstance(named, list) else [named]
-    if len(names) == 1 and str(names[0]).lower().endswith(".epw"):
-        what = "the site has a typical year and no forecast to put another in the place of"
-        raise BadInput(what, "Name both in the site, the forecast first, and give it with --site.", name="--weather")
-    return str(names[0])
 
 
 def _kept(directory: Path) -> Kept:

@@ -54,6 +54,19 @@ def turns_begun(state: State, numbers: Mapping[Pour, int], plans: Sequence[Kept]
     return begun
 
 
+def to_clean(state: State, plans: Sequence[Kept], at: datetime) -> list[str]:
+    """Moulds and bases that are empty and not clean, of which no turn tells, for all that came of them is lost."""
+    past, racks = _Past({}, {kept.id: kept for kept in plans}, at, {}), _racks_of(state)
+    last = {turn.place: turn for turn in state.turns}
+    return sorted(
+        turn.place
+        for turn in last.values()
+        if turn.stripped is not None
+        and not any(racks.get(_of(one)) for one in turn.filled)
+        and past.cleaned(turn, is_last=True) is None
+    )
+
+
 def _racks_of(state: State) -> dict[_Of, deque[str]]:
     """Good blocks out of their moulds, each with its rack; empty where it is on none any more, or not yet."""
     found: dict[_Of, deque[str]] = defaultdict(deque)

@@ -6,11 +6,13 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.begun.site import too_few
 from blockrun.yard.now import State, state_of
 from blockrun.yard.replan.spares import losses_of
 
 if TYPE_CHECKING:
     from blockrun.planner.begun import Begun
+    from blockrun.site import Site
     from blockrun.yard.journal import Entry
     from blockrun.yard.replan.kept import Kept
 
@@ -32,7 +34,7 @@ def not_recorded(plan: Kept, state: State, at: datetime) -> tuple[int, ...]:
 def why_otherwise(plan: Kept, entries: Sequence[Entry], begun: Begun) -> tuple[str, ...]:
     """What happened that no plan had in it."""
     state = state_of(entries, begun.since)
-    said = [*_batches(plan, state), *_blocks(state, plan), *_yard(begun), *_air(plan, begun)]
+    said = [*_batches(plan, state), *_blocks(state, plan), *_yard(begun, plan.as_planned.site), *_air(plan, begun)]
     if begun.stock is not None:
         said.append("stock is as it was counted and came")
     return tuple(said)
@@ -55,7 +57,7 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
         yield f"{lost}: for what is still in moulds or to be cast {share:.1%} spares are reckoned with, not {asked:.0%}"
 
 
-def _yard(begun: Begun) -> Iterator[str]:
+def _yard(begun: Begun, site: Site) -> Iterator[str]:
     if begun.found:
         yield f"{sum(count for *_, count in begun.found)} blocks were found that nobody had recorded"
     if lost := [f"{day:%a} {day.day} {day:%b}" for day in begun.lost]:
@@ -64,6 +66,8 @@ def _yard(begun: Begun) -> Iterator[str]:
     if coming:
         days = ", ".join(f"{people} on {day:%a} {day.day} {day:%b}" for day, people in coming[:3])
         yield f"people are away: {days}{' and more days' * (len(coming) > 3)}"
+    if nobody := [f"{day:%a} {day.day} {day:%b}" for day in too_few(site, begun) if day >= begun.since.date()]:
+        yield f"too few people are there on {', '.join(nobody)}: taken as lost"
     if begun.out_of_use:
         are = "is" if len(begun.out_of_use) == 1 else "are"
         yield f"{', '.join(begun.out_of_use)} {are} out of use"
