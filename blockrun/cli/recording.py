@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import uuid
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
-from blockrun.cli.options import PlanDirectory, day
+from blockrun.cli.options import PlanDirectory
 from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
 
@@ -26,7 +26,7 @@ def record(
     directory: PlanDirectory,
     words: Annotated[list[str] | None, typer.Argument(metavar="WHAT", hidden=True)] = None,
     at: Annotated[
-        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "2027-04-13 14:00".')
+        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "13 Apr 14:00".')
     ] = None,
     on: Annotated[
         str | None, typer.Option(metavar="DAY", help="With day: which, else today. With --from: of bare times.")
@@ -76,7 +76,7 @@ def record(
 def ready(
     directory: PlanDirectory,
     at: Annotated[
-        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "2027-04-13 07:30".')
+        str | None, typer.Option(metavar="WHEN", help='Else now: 10:40, "yesterday 16:00" or "13 Apr 07:30".')
     ] = None,
 ) -> None:
     """List what can be stripped, taken off the rack, stacked and laid, by what was recorded: by part and course.
@@ -89,10 +89,11 @@ def ready(
     from blockrun.show.morning import morning_text
     from blockrun.yard.journal import FILE, open_journal
     from blockrun.yard.ready.morning import morning_of
+    from blockrun.yard.record.known import span_of
 
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
-    moment = now if at is None else moment_meant(at, now)
     plan = load_as_planned(directory)
+    moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
     take_in(directory)
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
@@ -190,14 +191,27 @@ def _record_sheet(recorder: Recorder, sheet: Path, on: str | None, typed: list[s
 
     if typed:
         raise BadInput("a sheet is recorded alone", f"Take out: {' '.join(typed)}")
-    _say(record_sheet(recorder, sheet, day(on, "--on")))
+    _say(record_sheet(recorder, sheet, _day(recorder, on)))
+
+
+def _day(recorder: Recorder, on: str | None) -> date | None:
+    """The day that ``--on`` names, if it names one."""
+    from blockrun.files.days import day_meant
+
+    if on is None:
+        return None
+    day = day_meant(on, recorder.now.date(), recorder.span)
+    if day is None:
+        todo = f'Write it such as 2027-04-06, "{recorder.now.day} {recorder.now:%b}" or yesterday.'
+        raise BadInput(f"--on {on} is not a day", todo, name="--on", value=on)
+    return day
 
 
 def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     """Ask about each thing that the plan has for a day; what is answered is kept at once."""
     from blockrun.yard.record.planned import is_open, items
 
-    plan, chosen = recorder.plan, day(on, "--on") or recorder.now.date()
+    plan, chosen = recorder.plan, _day(recorder, on) or recorder.now.date()
     tried_out = recorder.now.date() < plan.site.calendar.start
     over = [item for item in items(plan, chosen) if tried_out or item.at <= recorder.now]
     asked = 0

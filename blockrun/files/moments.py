@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.days import Span, day_meant
 
 AS_IN: Final = "Write day and time, such as 2027-04-13 14:00."
 
 _WHOLE: Final = re.compile(r"(\d{4}-\d\d-\d\d)[T ]\s*(\d{1,2}:\d\d)(?::00)?", re.ASCII)
-_OF_LATE: Final = re.compile(r"(?:(today|yesterday)\s+)?(\d{1,2}:\d\d)", re.ASCII | re.IGNORECASE)
+_SAID: Final = re.compile(r"(?:(.*)(?:(?<=\d)T|\s+))?(\d{1,2}[:.]\d\d)(?::00)?", re.ASCII)
+_CLOCK: Final = re.compile(r"\d{1,2}[:.]\d\d", re.ASCII)
 
 
 def read_moment(text: str) -> datetime:
@@ -24,34 +26,45 @@ def read_moment(text: str) -> datetime:
     found = _WHOLE.fullmatch(text.strip())
     if not found:
         raise BadInput(f"{text} is not a day and a time", AS_IN, value=text)
-    return _at(text, found[1], found[2])
+    return _at(text, _day(text, found[1]), found[2])
 
 
-def moment_meant(text: str, now: datetime) -> datetime:
-    """A moment as somebody says it: as for `read_moment`, or ``10:40``, ``today 10:40``, ``yesterday 16:00``.
+def moment_meant(text: str, now: datetime, span: Span | None = None) -> datetime:
+    """A moment as somebody says it: as for `read_moment`, or ``10:40``, ``yesterday 16:00``, ``Fri 9 Apr 08:05``.
 
     Parameters
     ----------
+    text : between hours and minutes stands ``:`` or a point.
     now : tells which day is today.
+    span : in which a day without a year lies; the year of now unless told.
 
     Raises
     ------
-    BadInput : it is something else.
+    BadInput : it is something else, or may be in several years.
     """
-    found = _OF_LATE.fullmatch(text.strip())
-    if not found:
-        try:
-            return read_moment(text)
-        except BadInput as fault:
-            fault.todo = f"{AS_IN[:-1]}; or 10:40, or yesterday 16:00."
-            raise
-    day = now.date() - timedelta(days=(found[1] or "").lower() == "yesterday")
-    return _at(text, day.isoformat(), found[2])
+    found = _SAID.fullmatch(text.strip())
+    day = day_meant((found[1] or "today").rstrip(", "), now.date(), span) if found else None
+    if not found or day is None:
+        todo = f'{AS_IN[:-1]}; or "{now.day} {now:%b} 14:00", 10:40, "yesterday 16:00".'
+        raise BadInput(f"{text} is not a day and a time", todo, value=text)
+    return _at(text, day, found[2])
 
 
-def _at(text: str, day: str, clock: str) -> datetime:
-    hour, minute = clock.split(":")
+def is_clock(text: str) -> bool:
+    """Whether a text tells a time of day alone."""
+    return _CLOCK.fullmatch(text.strip()) is not None
+
+
+def _day(text: str, day: str) -> date:
     try:
-        return datetime.combine(date.fromisoformat(day), time(int(hour), int(minute)))
+        return date.fromisoformat(day)
+    except ValueError:
+        raise BadInput(f"{text}: there is no such moment", AS_IN, value=text) from None
+
+
+def _at(text: str, day: date, clock: str) -> datetime:
+    hour, minute = re.split("[:.]", clock)
+    try:
+        return datetime.combine(day, time(int(hour), int(minute)))
     except ValueError:
         raise BadInput(f"{text}: there is no such moment", AS_IN, value=text) from None

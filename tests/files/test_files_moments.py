@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.files.days import Span, day_meant
 from blockrun.files.moments import moment_meant, read_moment
 
 NOW = datetime.fromisoformat("2027-04-13T09:30")
@@ -25,7 +26,7 @@ def test_what_lacks_a_day_or_a_time_is_no_moment_of_a_table(text: str) -> None:
 
 @pytest.mark.parametrize("text", ["2027-02-29 14:00", "2027-04-13 24:30"])
 def test_a_moment_that_never_was_is_refused(text: str) -> None:
-    with pytest.raises(BadInput, match="no such moment"):
+    with pytest.raises(BadInput, match="there is no such"):
         read_moment(text)
 
 
@@ -36,6 +37,14 @@ def test_a_moment_that_never_was_is_refused(text: str) -> None:
         ("today 7:05", datetime.fromisoformat("2027-04-13T07:05")),
         ("Yesterday 16:00", datetime.fromisoformat("2027-04-12T16:00")),
         ("2027-04-01 08:00", datetime.fromisoformat("2027-04-01T08:00")),
+        ("2027-04-01T08:00", datetime.fromisoformat("2027-04-01T08:00")),
+        ("2027-04-08 16.00", datetime.fromisoformat("2027-04-08T16:00")),
+        ("9.40", datetime.fromisoformat("2027-04-13T09:40")),
+        ("8 Apr 16:00", datetime.fromisoformat("2027-04-08T16:00")),
+        ("8 April, 16.00", datetime.fromisoformat("2027-04-08T16:00")),
+        ("Apr 8 16:00", datetime.fromisoformat("2027-04-08T16:00")),
+        ("Fri 9 Apr 08:05", datetime.fromisoformat("2027-04-09T08:05")),
+        ("friday 9. april 2027 08:05", datetime.fromisoformat("2027-04-09T08:05")),
     ],
 )
 def test_a_moment_is_meant_as_it_is_said(said: str, meant: datetime) -> None:
@@ -45,4 +54,41 @@ def test_a_moment_is_meant_as_it_is_said(said: str, meant: datetime) -> None:
 def test_what_nobody_can_tell_says_how_to_write_it() -> None:
     with pytest.raises(BadInput, match="noon is not a day and a time") as refused:
         moment_meant("noon", NOW)
-    assert refused.value.todo == "Write day and time, such as 2027-04-13 14:00; or 10:40, or yesterday 16:00."
+    assert (
+        refused.value.todo
+        == 'Write day and time, such as 2027-04-13 14:00; or "13 Apr 14:00", 10:40, "yesterday 16:00".'
+    )
+
+
+OVER_NEW_YEAR = Span(date(2027, 11, 1), date(2028, 2, 20))
+
+
+@pytest.mark.parametrize(("said", "meant"), [("20 Dec", date(2027, 12, 20)), ("Mon 10 Jan", date(2028, 1, 10))])
+def test_a_day_without_its_year_is_the_one_of_the_plan(said: str, meant: date) -> None:
+    assert day_meant(said, date(2029, 4, 1), OVER_NEW_YEAR) == meant
+
+
+def test_a_day_that_may_be_in_several_years_is_refused() -> None:
+    with pytest.raises(BadInput, match="8 Apr may be in several years") as refused:
+        day_meant("8 Apr", date(2028, 6, 1), Span(date(2027, 3, 1), date(2028, 6, 1)))
+    assert refused.value.todo == "Write 2027-04-08 or 2028-04-08."
+
+
+def test_a_weekday_that_is_another_is_refused() -> None:
+    with pytest.raises(BadInput, match="Fri 8 Apr: 2027-04-08 is a Thursday"):
+        moment_meant("Fri 8 Apr 08:05", NOW)
+
+
+def test_a_weekday_tells_which_year_is_meant() -> None:
+    assert day_meant("Thu 8 Apr", NOW.date(), Span(date(2027, 3, 1), date(2028, 6, 1))) == date(2027, 4, 8)
+
+
+@pytest.mark.parametrize("said", ["31 Feb", "Feb 30 2027", "2027-02-29"])
+def test_a_day_of_no_calendar_is_refused(said: str) -> None:
+    with pytest.raises(BadInput, match="there is no such day"):
+        day_meant(said, NOW.date())
+
+
+@pytest.mark.parametrize("said", ["", "rain", "8/4", "2 full", "may", "8 apples", "ago 8 Apr"])
+def test_other_words_are_no_day(said: str) -> None:
+    assert day_meant(said, NOW.date()) is None

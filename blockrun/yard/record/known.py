@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.files.days import Span
 from blockrun.planner.as_planned import found_name, meant
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import Stripped
@@ -16,6 +17,16 @@ from blockrun.yard.record.said import sentence
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
+
+
+BEFORE: Final = timedelta(days=31)
+"""What is recorded may have happened so long before a plan begins, and no sooner (our choice)."""
+
+
+def span_of(plan: AsPlanned, now: date) -> Span:
+    """Days that a yard talks of: from shortly before its plan begins to its end, or to today."""
+    start = plan.site.calendar.start
+    return Span(start - BEFORE, max(now, max((cast.ready.date() for cast in plan.casts), default=start)))
 
 
 @dataclass(frozen=True)
@@ -47,6 +58,11 @@ class Known:
     entries: Sequence[Entry] = ()
     measured: Measured = field(default_factory=Measured)
     again: bool = False
+
+    @property
+    def span(self) -> Span:
+        """Days of the journal and the plan, in which one lies that is said without its year."""
+        return span_of(self.plan, self.at.date())
 
     @property
     def kinds(self) -> frozenset[Kind]:

@@ -139,7 +139,7 @@ def thumb(words: Words, known: Known) -> list[AnyEvent]:
 def weather(words: Words, known: Known) -> list[AnyEvent]:
     """``3 14``, ``3 14 yesterday``, ``38degF 57degF``: the least and the most of the air on a day."""
     least, most = (_degrees(words.take(due), known) for due in ("the least of the air", "the most of the air"))
-    day = words.day(known.at.date()) or known.at.date()
+    day = words.day(known.at.date(), known.span) or known.at.date()
     if day > known.at.date():
         raise BadInput(f"{day} is still to come", "A forecast goes into the weather file of the site.")
     if least > most:

@@ -18,7 +18,7 @@ AND: Final = "+"
 def lost(words: Words, known: Known) -> list[AnyEvent]:
     """``rain``, ``yesterday rain``, ``2027-04-08``: nobody works on that day, today unless told."""
     today = known.at.date()
-    return [DayLost(day=words.day(today) or today, why=words.rest())]
+    return [DayLost(day=words.day(today, known.span) or today, why=words.rest())]
 
 
 def away(words: Words, known: Known) -> list[AnyEvent]:

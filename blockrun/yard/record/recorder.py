@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from blockrun.errors import BadInput, JournalError
+from blockrun.files.days import Span
 from blockrun.files.moments import moment_meant
 from blockrun.yard.journal import Entry, create_journal, open_journal
 from blockrun.yard.journal.events import Event
@@ -16,7 +17,7 @@ from blockrun.yard.journal.faults import OthersWroteError
 from blockrun.yard.now import Clash, State, state_of
 from blockrun.yard.record.carried import Carried, clashes_since
 from blockrun.yard.record.grammar import events_typed
-from blockrun.yard.record.known import Known, Measured
+from blockrun.yard.record.known import Known, Measured, span_of
 from blockrun.yard.record.people import AND, together
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.slips import slips_of
@@ -97,6 +98,12 @@ class Recorder:
         """Where every block is, by all that is recorded."""
         return self._carried.at()
 
+    @property
+    def span(self) -> Span:
+        """Days that people here talk of without a year: none still to come, once the plan has begun."""
+        span, today = span_of(self.plan, self.now.date()), self.now.date()
+        return Span(span.first, today) if today >= self.plan.site.calendar.start else span
+
     def record(self, typed: Typed) -> Recorded:
         """Record one thing that happened.
 
@@ -146,7 +153,7 @@ class Recorder:
         """
         if written is None:
             return self.now
-        moment = moment_meant(written, self.now)
+        moment = moment_meant(written, self.now, self.span)
         if moment > self.now and self.now.date() >= self.plan.site.calendar.start:
             todo = f'It is {self.now:%Y-%m-%d %H:%M} now. Say when it happened, such as "yesterday 16:00".'
             raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=written)

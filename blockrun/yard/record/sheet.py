@@ -6,7 +6,8 @@
     07:50,stripped gang-4/3 1 C broken,Ana,corner,,,
     10:40,poured 7,,,98g/L,806kg/m3,18degC
 
-``what`` is written as it is typed behind ``blockrun record DIR``; only it and ``at`` must be there. The key of a row is
+``what`` is written as it is typed behind ``blockrun record DIR``; only it and ``at`` must be there, which may be called
+``time`` or ``when``, too. The key of a row is
 made of what it says, so the same sheet given twice counts once, and one to which rows were added adds these.
 """
 
@@ -21,6 +22,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
+from blockrun.files.moments import is_clock
 from blockrun.files.tables import Table, read_table
 from blockrun.yard.record.known import Measured
 from blockrun.yard.record.recorder import Recorded, Recorder, Typed
@@ -30,7 +32,8 @@ if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
 
 _OPTIONAL: Final = ("who", "remark", "foam", "weight", "temperature")
-_COLUMNS: Final = Columns((("at",), ("what",)), optional=_OPTIONAL)
+_AT: Final = ("at", "time", "when")
+_COLUMNS: Final = Columns((_AT, ("what",)), optional=_OPTIONAL)
 
 
 def record_sheet(recorder: Recorder, path: Path, day: date | None = None) -> Recorded:
@@ -70,9 +73,10 @@ def _typed(
     typed: list[tuple[Row, datetime, Typed]] = []
     faults: list[BadInput] = []
     seen: Counter[str] = Counter()
+    at = next(name for name in _AT if name in table.columns)
     for row in table.rows:
         try:
-            moment = table.read(row, "at", lambda text: recorder.moment(_on(text, day)))
+            moment = table.read(row, at, lambda text: recorder.moment(_on(text, day)))
             words = table.read(row, "what", _split)
         except BadInput as fault:
             faults.append(fault)
@@ -83,15 +87,14 @@ def _typed(
         told_apart = f"{said}\n{seen[said]}".encode()
         key = f"sheet-{hashlib.blake2b(told_apart, digest_size=12).hexdigest()}"
         measured = Measured(told["foam"] or None, told["weight"] or None, told["temperature"] or None)
-        at = f"{moment:%Y-%m-%d %H:%M}"
-        typed.append((row, moment, Typed(words, key, at, told["who"], told["remark"], measured)))
+        whole = f"{moment:%Y-%m-%d %H:%M}"
+        typed.append((row, moment, Typed(words, key, whole, told["who"], told["remark"], measured)))
     return typed, faults
 
 
 def _on(text: str, day: date | None) -> str:
     """A time of a day that is told for the whole sheet, as a whole moment."""
-    is_time = text.replace(":", "").isdecimal()
-    return f"{day} {text}" if is_time and day is not None else text
+    return f"{day} {text}" if is_clock(text) and day is not None else text
 
 
 def _split(text: str) -> tuple[str, ...]:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
-from datetime import date, timedelta
+from datetime import date
 from typing import Final
 
 from blockrun.errors import BadInput
-from blockrun.site.values import read_day
+from blockrun.files.days import Span, day_meant
 
 _LONGEST: Final = 7
 """Digits of a count: a million at the most."""
 
-_NEAR: Final = {"today": 0, "yesterday": -1, "tomorrow": 1}
-_DAY: Final = re.compile(r"\d{4}-\d\d-\d\d")
+_LONGEST_DAY: Final = 4
+"""Words of a day: ``Fri 9 Apr 2027``."""
 
 
 class Words:
@@ -73,18 +72,23 @@ class Words:
             raise BadInput(f"{word} is not {due}", value=word)
         return int(word)
 
-    def day(self, today: date) -> date | None:
-        """The day that the next word names; None, and nothing is taken, where it names none.
+    def day(self, today: date, span: Span | None = None) -> date | None:
+        """The day that the next words name, up to four; None, and nothing is taken, where they name none.
+
+        Parameters
+        ----------
+        span : in which a day without a year lies.
 
         Raises
         ------
-        BadInput : it looks like a day and is none.
+        BadInput : they look like a day and are none.
         """
-        word = self.peek.lower()
-        if word in _NEAR:
-            self._left.pop(0)
-            return today + timedelta(days=_NEAR[word])
-        return read_day(self._left.pop(0)) if _DAY.fullmatch(word) else None
+        for count in range(_LONGEST_DAY, 0, -1):
+            said = [word.rstrip(",") for word in self._left[:count]]
+            if len(said) == count and (day := day_meant(" ".join(said), today, span)):
+                del self._left[:count]
+                return day
+        return None
 
     def rest(self) -> str:
         """All words that are left, as they are."""

@@ -333,3 +333,16 @@ def test_another_plan_numbers_its_batches_anew(record: Record, recorder: Recorde
     assert isinstance(entry.event, Poured)
     assert entry.event.plan == fewer.id
     assert "batch 1 was poured already" in refused(record, "poured 1", "2027-04-07 09:00")
+
+
+@pytest.mark.parametrize("at", ["13 Apr 14:00", "Tue 13 Apr 14:00", "2027-04-13 14.00"])
+def test_a_moment_is_the_one_of_the_plan_whatever_year_it_is(record: Record, recorder: Recorder, at: str) -> None:
+    recorder.now = datetime(2026, 11, 26, 9)  # noqa: DTZ001
+    (entry,) = record("note swept", at).entries
+    assert f"{entry.happened:%Y-%m-%d %H:%M}" == LATER
+
+
+@pytest.mark.parametrize("words", ["lost 8 Apr rain", "lost Thu 8 Apr rain", "lost 2027-04-08 rain"])
+def test_a_day_among_words_is_typed_as_the_program_prints_it(record: Record, words: str) -> None:
+    (entry,) = record(words, LATER).entries
+    assert entry.event == DayLost(day=date(2027, 4, 8), why="rain")

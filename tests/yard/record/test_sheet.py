@@ -76,3 +76,13 @@ def test_a_quote_that_is_not_closed_is_told(recorder: Recorder, sheet: Path) -> 
     sheet.write_text('at;what\n10:00;note a 3" pipe\n', encoding="utf-8")
     with pytest.raises(BadInput, match=r"a quote is not closed|quotes"):
         record_sheet(recorder, sheet, DAY)
+
+
+@pytest.mark.parametrize("name", ["time", "when", "At"])
+def test_the_moment_has_other_names_too_and_semicolons_may_part_cells(
+    recorder: Recorder, sheet: Path, name: str
+) -> None:
+    sheet.write_text(f"{name};what\n5 Apr 8.24;poured 1\n13.00;stripped gang-2/2\n", encoding="utf-8")
+    assert [f"{one.happened:%d %H:%M}" for one in record_sheet(recorder, sheet, DAY).entries[:2]] == [
+        "05 08:24", "06 13:00",
+    ]  # fmt: skip

@@ -1,0 +1,109 @@
+"""Days as people say them: ``9 Apr``, ``Fri 9 Apr``, ``yesterday``, ``2027-04-09``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from blockrun.errors import BadInput
+
+FIRST_YEAR: Final = 2000
+LAST_YEAR: Final = 2199
+
+NEAR: Final = {"today": 0, "yesterday": -1, "tomorrow": 1}
+
+_MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_LONG: Final = "january february march april may june july august september october november december"
+_WEEK: Final = "monday tuesday wednesday thursday friday saturday sunday"
+_WHOLE: Final = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
+_NAMED: Final = re.compile(
+    r"(?:(?P<weekday>[a-z]{3,9})\.?,? +)?(?:(?P<day>\d{1,2})\.? *(?P<month>[a-z]{3,9})|(?P<first>[a-z]{3,9}) +"
+    r"(?P<second>\d{1,2}))\.?(?:,? +(?P<year>\d{4}))?",
+    re.ASCII,
+)
+
+
+@dataclass(frozen=True)
+class Span:
+    """Days between which one is meant that is said without its year, both included."""
+
+    first: date
+    last: date
+
+    @classmethod
+    def of_year(cls, day: date) -> Span:
+        """The year of a day."""
+        return cls(day.replace(month=1, day=1), day.replace(month=12, day=31))
+
+
+def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
+    """The day that is said; None where what is said is no day at all.
+
+    Parameters
+    ----------
+    text : such as ``9 Apr``.
+    today : tells which days are yesterday and tomorrow.
+    span : in which a day without a year lies; the year of today unless told.
+
+    Raises
+    ------
+    BadInput : there is no such day, its weekday is another, or it may be in several years.
+    """
+    said = " ".join(text.lower().split())
+    if said in NEAR:
+        return today + timedelta(days=NEAR[said])
+    if _WHOLE.fullmatch(said):
+        return _written(said)
+    found = _NAMED.fullmatch(said)
+    month = _place(found["month"] or found["first"], _MONTHS, _LONG) if found else None
+    if found is None or month is None:
+        return None
+    weekday = _place(found["weekday"], _WEEKDAYS, _WEEK) if found["weekday"] else None
+    if found["weekday"] and weekday is None:
+        return None
+    within = span or Span.of_year(today)
+    years = [int(found["year"])] if found["year"] else [*range(within.first.year, within.last.year + 1)]
+    days = [day for year in years if (day := _day(year, month, int(found["day"] or found["second"])))]
+    if not found["year"]:
+        days = [day for day in days if within.first <= day <= within.last] or days[:1]
+    return _only(text, days, weekday, today)
+
+
+def _written(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = date.min
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise BadInput(f"{text}: there is no such day", "Write year-month-day, such as 2027-04-05.", value=text)
+    return day
+
+
+def _place(word: str, short: tuple[str, ...], long: str) -> int | None:
+    """Which of the names a word is, from 1, in three letters or in full."""
+    whole = long.split()
+    return next((number for number, name in enumerate(short, 1) if word in {name, whole[number - 1], f"{name}t"}), None)
+
+
+def _only(text: str, days: list[date], weekday: int | None, today: date) -> date:
+    """The one of some days that is of a weekday."""
+    if not days:
+        raise BadInput(f"{text}: there is no such day", f"Write one such as {today}.", value=text)
+    meant = [one for one in days if weekday is None or one.isoweekday() == weekday]
+    if not meant:
+        todo = f"Write the day that is meant, such as {days[0]}."
+        raise BadInput(f"{text}: {days[0]} is a {days[0]:%A}", todo, value=text)
+    if len(meant) > 1:
+        written = " or ".join(str(one) for one in meant)
+        raise BadInput(f"{text} may be in several years", f"Write {written}.", value=text)
+    return meant[0]
+
+
+def _day(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
