@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
@@ -10,6 +11,7 @@ import typer
 
 from blockrun.cli.guarded import ON_AND_ON, ROUNDS, planned
 from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
+from blockrun.errors import BlockrunError
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -83,6 +85,7 @@ def _plan_and_save(
     def save(made: Plan, guard: Guard, run: dict[str, object]) -> None:
         from blockrun.planner.saved import save_plan
 
+        _keep_recorded(out)
         save_plan(made, out, replace=replace, run=run)
 
     made = planned(read, save, seconds, repeatable=repeatable, rounds=rounds)
@@ -92,6 +95,17 @@ def _plan_and_save(
     takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
     say(summary_text(made, screen().width, str(out), takeoff_it))
     return made
+
+
+def _keep_recorded(out: Path) -> None:
+    """Keep a plan that is replaced by number, where a journal tells of its batches."""
+    from blockrun.yard.journal import FILE
+
+    if (out / FILE).exists():
+        from blockrun.planner.earlier import set_aside
+
+        with contextlib.suppress(BlockrunError):  # what cannot be read is replaced all the same
+            set_aside(out)
 
 
 def _examples() -> Path:

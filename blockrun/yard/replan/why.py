@@ -53,8 +53,9 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
             yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
     losses, asked = losses_of(state), float(plan.plan.order.spares)
     if (share := losses.share(asked)) > asked:
-        lost = f"{losses.lost} of {losses.out} blocks were lost so far"
-        yield f"{lost}: for what is still in moulds or to be cast {share:.1%} spares are reckoned with, not {asked:.0%}"
+        lost = f"{losses.lost} of {losses.out} that are out of their moulds were lost so far"
+        rest = f"{100 * share:.2g} % of the rest are expected to be"
+        yield f"{lost}, and {rest}; {100 * asked:.3g} % spares are asked for"
 
 
 def _yard(begun: Begun, site: Site) -> Iterator[str]:
@@ -62,11 +63,12 @@ def _yard(begun: Begun, site: Site) -> Iterator[str]:
         yield f"{sum(count for *_, count in begun.found)} blocks were found that nobody had recorded"
     if lost := [f"{day:%a} {day.day} {day:%b}" for day in begun.lost]:
         yield f"{', '.join(lost)} {'is' if len(lost) == 1 else 'are'} lost"
-    coming = [(day, people) for day, people in begun.away if day >= begun.since.date()]
+    today, closed = begun.since.date(), too_few(site, begun)
+    coming = [(day, people) for day, people in begun.away if day >= today and day not in closed]
     if coming:
         days = ", ".join(f"{people} on {day:%a} {day.day} {day:%b}" for day, people in coming[:3])
         yield f"people are away: {days}{' and more days' * (len(coming) > 3)}"
-    if nobody := [f"{day:%a} {day.day} {day:%b}" for day in too_few(site, begun) if day >= begun.since.date()]:
+    if nobody := [f"{day:%a} {day.day} {day:%b}" for day in closed if day >= today]:
         yield f"too few people are there on {', '.join(nobody)}: taken as lost"
     if begun.out_of_use:
         are = "is" if len(begun.out_of_use) == 1 else "are"
