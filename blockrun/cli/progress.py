@@ -41,5 +41,5 @@ def status(
         with open_journal(directory / FILE, read_only=True) as journal:
             entries = journal.entries()
     progress = progress_of(plan, entries, moment, assumed)
-    again = shlex.join(["blockrun", "replan", str(directory)])
-    say(status_text(progress, plan.site.units, screen().width, again=again))
+    commands = {command: shlex.join(["blockrun", command, str(directory)]) for command in ("replan", "record")}
+    say(status_text(progress, plan.site.units, screen().width, commands["replan"], f"{commands['record']} day"))

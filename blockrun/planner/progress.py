@@ -239,6 +239,24 @@ class Losses:
 
 
 @dataclass(frozen=True)
+class Undone:
+    """A strip, or sides to take off, that the plan has until now and nobody recorded.
+
+    Attributes
+    ----------
+    job : which.
+    place : mould, or base.
+    due : the day on which the plan has it.
+    is_old_enough : whether it could be done by now, by air, thumbs and cubes; else it waits, and was not forgotten.
+    """
+
+    job: Literal["strip", "sides"]
+    place: str
+    due: date
+    is_old_enough: bool
+
+
+@dataclass(frozen=True)
 class Away:
     """People who are missing, from one day to another, both included."""
 
@@ -261,10 +279,12 @@ class Progress:
     reserves : materials in the order in which they are measured.
     strange_pours : how many pours are of no plan that is there, so that nothing is drawn from stock for them.
     losses : broken and rejected.
-    lost_blocks : of all cast, for what is to be expected of the rest; None where nothing was cast.
+    lost_blocks : of all that are out of their moulds, for what is to be expected of the rest; None where none are.
     weighed : batches as they were poured, with what was weighed of them.
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.
+    undone : strips and sides of the plan that nobody recorded.
+    nobody : days, from today on, on which the plan pours or strips and all of the crew are recorded to be away.
     """
 
     at: datetime
@@ -284,3 +304,5 @@ class Progress:
     away: tuple[Away, ...]
     out_of_use: tuple[tuple[str, datetime], ...]
     clashes: int
+    undone: tuple[Undone, ...] = ()
+    nobody: tuple[date, ...] = ()

@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from blockrun.show.losses import losses_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
+from blockrun.show.undone import nobody_said, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
 from blockrun.show.words import capital, clock, counted, day_name, listed
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from rich.text import Text
 
     from blockrun.planner.progress import Away, Batches, Blocks, LateCourse, Progress, ShortCourse
@@ -26,7 +29,7 @@ NUMBERS_SHOWN: Final = 4
 """Batches that nobody recorded, and days lost, that are named; of more it is said how many (our choice)."""
 
 
-def status_text(progress: Progress, units: str, width: int, again: str) -> Text:
+def status_text(progress: Progress, units: str, width: int, again: str, day: str) -> Text:
     """Write how a job stands.
 
     Parameters
@@ -35,11 +38,12 @@ def status_text(progress: Progress, units: str, width: int, again: str) -> Text:
     units : ``SI`` or ``US``, to print in.
     width : characters a line.
     again : the command that plans the rest anew.
+    day : the command that asks about each thing of a day.
     """
     page = Page(width)
     page.line((f"Status {day_name(progress.at.date())} {clock(progress.at)}", HEADING))
     _write_verdict(page, progress, again)
-    _section(page, "Progress", _progress(progress))
+    _section(page, "Progress", _progress(progress, day))
     _section(page, "Late", _late(progress))
     _section(page, "Stock", _stock(progress, units))
     _section(page, "Broken and rejected", losses_said(progress))
@@ -82,16 +86,33 @@ def _verdict(progress: Progress, wrong: str, is_serious: bool) -> str:
         due = f"Nothing is recorded, and {counted(batches.due, 'batch')} should be poured by now"
         return f"{due if batches.due else f'Not begun: {first}'}{f': {wrong}' if is_serious else ''}."
     if wrong:
-        return f"{capital(wrong)}{'' if is_serious else ', and still nothing is later than planned'}."
+        return f"{capital(wrong)}{'' if is_serious else _still(progress)}."
     if batches.poured == batches.in_all:
         return "All batches are poured, and nothing is later than planned."
-    return f"The plan holds{f', {_ahead(batches)}' if batches.behind < 0 else ''}."
+    late = {course.part for course in progress.late}
+    itself = (
+        f"; {counted(len(late), 'part')} {'is' if len(late) == 1 else 'are'} late in the plan itself" if late else ""
+    )
+    return f"The plan holds{f', {_ahead(batches)}' if batches.behind < 0 else ''}{itself}."
+
+
+def _still(progress: Progress) -> str:
+    """What can be said of a plan that is not kept, where that makes nothing late."""
+    if any(one.is_old_enough for one in progress.undone):
+        return ": record what was done, to know whether the plan holds"
+    return ", yet nothing is later than the plan itself has it"
 
 
 def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
     """What is not as planned, and whether that makes something late."""
     if progress.batches.behind > 0 and progress.entries:
         yield f"{counted(progress.batches.behind, 'batch')} behind", False
+    if recorded := undone_counted([one for one in progress.undone if one.is_old_enough]):
+        yield f"{recorded} not recorded", False
+    if waiting := undone_counted([one for one in progress.undone if not one.is_old_enough]):
+        yield f"{waiting} put off, not old enough", False
+    if progress.nobody:
+        yield f"nobody there on {nobody_said(progress.nobody)}", True
     late = {course.part for course in progress.late if not course.is_planned}
     if late:
         yield f"{counted(len(late), 'part')} late", True
@@ -105,11 +126,12 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
 # how far it is
 
 
-def _progress(progress: Progress) -> Iterator[Sequence[Part]]:
+def _progress(progress: Progress, day: str) -> Iterator[Sequence[Part]]:
     batches = progress.batches
-    yield [f"batches: {batches.poured} of {batches.in_all} poured", *_beside_plan(batches)]
+    yield [f"batches: {batches.poured} of {batches.in_all} poured", *_beside_plan(batches, progress.at.date())]
     if batches.open:
         yield [_open_said(batches)]
+    yield from ([line] for line in undone_said(progress, day))
     yield from ([line] for line in _blocks(progress.blocks))
     if progress.courses_left < progress.courses:
         yield [f"courses: {progress.courses - progress.courses_left} of {progress.courses} laid whole"]
@@ -120,9 +142,11 @@ def _progress(progress: Progress) -> Iterator[Sequence[Part]]:
     for name, since in progress.out_of_use:
         yield [f"out of use: {name}, since {glued(day_name(since.date()))}"]
     yield from ([_away(one)] for one in progress.away)
+    if progress.nobody:
+        yield [("the whole crew is away", ALARM), f" on {nobody_said(progress.nobody)}, and the plan has work then"]
 
 
-def _beside_plan(batches: Batches) -> list[Part]:
+def _beside_plan(batches: Batches, today: date) -> list[Part]:
     if not batches.due and not batches.poured:
         return [", none due yet"]
     again = f"; {batches.again} more again" if batches.again else ""
@@ -130,13 +154,18 @@ def _beside_plan(batches: Batches) -> list[Part]:
         return [
             f" and {batches.due} due: ",
             (f"{batches.behind} behind", ALARM),
-            f", {_days(batches.behind_days)}{again}",
+            f", {_behind_said(batches, today)}{again}",
         ]
     return [f", {_ahead(batches) if batches.behind else 'as planned'}{again}"]
 
 
 def _ahead(batches: Batches) -> str:
     return f"{counted(-batches.behind, 'batch')} ahead, {_days(-batches.behind_days)}"
+
+
+def _behind_said(batches: Batches, today: date) -> str:
+    """What was due only today is no day behind, however few a day has."""
+    return "due today" if all(day == today for _, day in batches.open) else _days(batches.behind_days)
 
 
 def _days(days: float) -> str:
@@ -222,7 +251,7 @@ def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
     style = QUIET if all(one.is_planned for one in late) else ALARM
     more = ""
     if len(late) > 1:
-        worst = f", {_name(latest)} {_days_said(latest)}" if latest is not first else ""
+        worst = f", {_name(latest)}: {_days_said(latest)}" if latest is not first else ""
         more = f"; {counted(len(late), _kind(first))} late in all{worst}"
     needed = f"{_name(first)}, needed {glued(day_name(first.needed))}: "
     return [(f"{part}: ", HEADING), needed, (_days_said(first), style), more]
@@ -231,8 +260,8 @@ def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
 def _days_said(late: LateCourse) -> str:
     if late.days is None or late.ready is None:
         return "never old enough in this weather"
-    planned = " as planned" if late.is_planned else ""
-    return f"{counted(late.days, 'day')} late{planned}, ready {glued(day_name(late.ready))} at the soonest"
+    days, ready = counted(late.days, "day"), f"ready {glued(day_name(late.ready))} at the soonest"
+    return f"the plan itself has it {days} late, {ready}" if late.is_planned else f"{days} late, {ready}"
 
 
 def _short_part(part: str, short: Sequence[ShortCourse]) -> list[Part]:

@@ -19,6 +19,7 @@ from blockrun.planner.progress import (
     Reserve,
     Seen,
     ShortCourse,
+    Undone,
 )
 from blockrun.planner.supplies import Supply
 from blockrun.show.reserves import amount_said
@@ -90,7 +91,7 @@ ON_PLAN: Final = replace(
 
 
 def said(progress: Progress = PROGRESS, width: int = 100) -> list[str]:
-    return status_text(progress, "SI", width, "blockrun replan plan").plain.splitlines()
+    return status_text(progress, "SI", width, "blockrun replan plan", "blockrun record plan day").plain.splitlines()
 
 
 def test_one_screen_of_how_a_job_stands() -> None:
@@ -112,8 +113,9 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "",
         "Late",
         "- yard: course 4, needed Sat 24 Apr: 3 days late, ready Tue 27 Apr at the soonest; 2 courses late in",
-        "  all, course 5 5 days late, ready Fri 30 Apr at the soonest",
-        "- store: ring 7, needed Sat 24 Apr: 1 day late as planned, ready Sun 25 Apr at the soonest",
+        "  all, course 5: 5 days late, ready Fri 30 Apr at the soonest",
+        "- store: ring 7, needed Sat 24 Apr: the plan itself has it 1 day late, ready Sun 25 Apr at the",
+        "  soonest",
         "- yard: 2 C and 1 full in no pour of the plan, first for course 6, needed Mon 26 Apr",
         "",
         "Stock",
@@ -127,8 +129,8 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "- most of them out of gang-4/03: 4 of 16",
         "- batches thrown away: none of 19 poured: likely under 17 %; assumed 2 %: too few to tell",
         "- rejected since: 2 of 140 cast: 1.4 %, likely 0.3 to 7.7 %; assumed 0.5 %: too few to tell",
-        "- lost in all: 7 of 140 cast. If it goes on so, about 21 of 413 (likely 10 to 42); the plan has 21",
-        "  spare",
+        "- lost in all: 7 of 140 out of their moulds. If it goes on so, about 21 of 413 (likely 10 to 42);",
+        "  the plan has 21 spare",
         "",
         "Foam and density",
         "- foam weight: 12 batches, mean 96.1 g/L, 1.1% over what is due; batch 11 to 12: a step larger than",
@@ -164,11 +166,51 @@ def test_a_plan_that_holds_says_so() -> None:
 
 def test_what_is_behind_and_makes_nothing_late_is_no_alarm() -> None:
     behind = replace(ON_PLAN, batches=BATCHES)
-    assert said(behind)[1] == "3 batches behind, and still nothing is later than planned."
+    assert said(behind)[1] == "3 batches behind, yet nothing is later than the plan itself has it."
+    assert said(replace(behind, late=LATE[2:]))[1] == said(behind)[1]
 
 
 def test_what_is_late_in_the_plan_itself_is_no_alarm() -> None:
-    assert said(replace(ON_PLAN, late=LATE[2:]))[1] == "The plan holds."
+    assert said(replace(ON_PLAN, late=LATE[2:]))[1] == "The plan holds; 1 part is late in the plan itself."
+
+
+TODAY: Final = april(10)
+
+
+def strips(*places: str, due: date = TODAY, is_old_enough: bool = True) -> tuple[Undone, ...]:
+    return tuple(Undone("strip", place, due, is_old_enough) for place in places)
+
+
+def test_a_plan_whose_strips_nobody_recorded_is_not_said_to_hold() -> None:
+    sides = Undone("sides", "tray-3/b01", TODAY, is_old_enough=True)
+    lines = said(replace(ON_PLAN, undone=(*strips("gang-4/01", "gang-4/02"), sides)))
+    assert lines[1] == (
+        "2 strips and sides of 1 mould not recorded: record what was done, to know whether the plan holds."
+    )
+    assert "- not recorded: strips of gang-4/01-02 and sides of tray-3/b01; blockrun record plan day asks" in lines
+
+
+def test_strips_of_a_day_before_name_it_to_be_asked_about() -> None:
+    (line,) = (line for line in said(replace(ON_PLAN, undone=strips("gang-4/01", due=april(9))), 200) if "asks" in line)
+    assert line == "- not recorded: strip of gang-4/01; blockrun record plan day --on 2027-04-09 asks"
+
+
+def test_what_rightly_waits_is_told_apart() -> None:
+    lines = said(replace(ON_PLAN, undone=strips("gang-4/01", is_old_enough=False)))
+    assert lines[1] == "1 strip put off, not old enough, yet nothing is later than the plan itself has it."
+    assert "- put off, not old enough yet: strip of gang-4/01" in lines
+
+
+def test_days_of_work_on_which_nobody_is_there_ask_for_a_plan_anew() -> None:
+    lines = said(replace(ON_PLAN, nobody=tuple(april(day) for day in (10, 12, 13, 14, 15))))
+    assert lines[1] == "Nobody there on Sat 10 Apr, Mon 12 Apr, Tue 13 Apr and 2 more."
+    assert "  blockrun replan plan" in lines
+    assert any("the whole crew is away on Sat 10 Apr" in line for line in lines)
+
+
+def test_a_batch_that_is_due_today_is_not_a_day_behind() -> None:
+    today = replace(BATCHES, poured=21, a_day=0.5, open=((22, april(10)),), again=0)
+    assert "- batches: 21 of 60 poured and 22 due: 1 behind, due today" in said(replace(ON_PLAN, batches=today))
 
 
 def test_a_yard_ahead_of_its_plan_says_so() -> None:

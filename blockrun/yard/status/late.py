@@ -22,15 +22,19 @@ if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
 
 
-def courses_to_come(plan: AsPlanned, state: State, entries: Iterable[Entry], at: datetime) -> list[CourseNow]:
-    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast.
+def ripe_by_then(plan: AsPlanned, state: State, entries: Iterable[Entry]) -> Ripe:
+    """When blocks are old enough, in the air as it went.
 
     Parameters
     ----------
     entries : those that stand and happened by then: cubes among them overrule ages.
     """
     site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
-    ripe = Ripe(plan, site, RecordedCubes(site, entries))
+    return Ripe(plan, site, RecordedCubes(site, entries))
+
+
+def courses_to_come(plan: AsPlanned, state: State, ripe: Ripe, at: datetime) -> list[CourseNow]:
+    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast."""
     supply = supplies(state, ripe, {place: ripe.strip(here) for place, here in state.moulds.items()}, at)
     for one in _planned(plan, state, at):
         supply.setdefault(one.kind, []).append(one)

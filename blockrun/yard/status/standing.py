@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.progress import Away, Blocks, Progress
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import State, state_of
-from blockrun.yard.status.late import courses_to_come, late_courses, short_courses
+from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of, lost_of
 from blockrun.yard.status.pours import batches_of
 from blockrun.yard.status.reserves import reserves_of
+from blockrun.yard.status.undone import undone
 from blockrun.yard.status.weighed import weighed_of
 from blockrun.yard.stock import stock_now
 
@@ -40,10 +41,11 @@ def progress_of(
     """
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
-    courses = courses_to_come(plan, state, told, at)
+    ripe = ripe_by_then(plan, state, told)
+    courses = courses_to_come(plan, state, ripe, at)
     stock = stock_now(plan, told, at, older)
     blocks = _blocks(plan, state, at)
-    away = (one.event for one in told if isinstance(one.event, PersonAway))
+    away = [one.event for one in told if isinstance(one.event, PersonAway)]
     return Progress(
         at=at,
         entries=len(told),
@@ -62,7 +64,19 @@ def progress_of(
         away=tuple(Away(one.first, one.last, one.people) for one in away if one.last >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),
         clashes=len(state.clashes),
+        undone=tuple(undone(plan, state, ripe, at)),
+        nobody=tuple(_nobody(plan, away, at.date())),
     )
+
+
+def _nobody(plan: AsPlanned, away: Sequence[PersonAway], today: date) -> Iterator[date]:
+    """Days of work, from today on, on which all are away."""
+    crew = plan.site.crew
+    working = {moment.date() for cast in plan.casts for moment in (cast.poured, cast.strip)}
+    for day in sorted(working):
+        missing = sum(one.people for one in away if one.first <= day <= one.last)
+        if day >= today and missing and missing >= crew.on(day):
+            yield day
 
 
 def _blocks(plan: AsPlanned, state: State, at: datetime) -> Blocks:

@@ -91,7 +91,15 @@ def test_every_block_is_somewhere_and_all_of_it_fits_a_phone(entries: list[Entry
     assert told.good == there
     assert told.cast + told.found == there + told.lost
     assert all(late.ready is None or late.ready > late.needed for late in progress.late)
-    assert max(map(len, status_text(progress, "US", 40, "blockrun replan plan").plain.splitlines())) <= 40
+    assert (
+        max(
+            map(
+                len,
+                status_text(progress, "US", 40, "blockrun replan plan", "blockrun record plan day").plain.splitlines(),
+            )
+        )
+        <= 40
+    )
 
 
 @given(entries=journals(), at=happened, bags=st.floats(1, 50))

@@ -61,7 +61,13 @@ def test_a_batch_is_thrown_away_when_all_of_it_is() -> None:
     assert (losses.rejected.held, losses.rejected.of) == (1, 4)
     in_all = lost_of(state_of(told), told, 0.05)
     assert in_all is not None
-    assert (in_all.held, in_all.of, in_all.assumed) == (5, 8, 0.05)
+    assert (in_all.held, in_all.of, in_all.assumed) == (5, 5, 0.05)
+
+
+def test_losses_are_of_blocks_out_of_their_moulds_as_a_plan_made_anew_counts_them(status: Status) -> None:
+    progress = status("2027-04-06 14:00", POURED, "2027-04-06 13:00 stripped gang-2/1 1 broken")
+    assert progress.lost_blocks is not None
+    assert (progress.lost_blocks.held, progress.lost_blocks.of, progress.blocks.cast) == (1, 2, 5)
 
 
 def test_the_same_batch_poured_again_is_another() -> None:

@@ -1,0 +1,46 @@
+"""Strips and sides that nobody recorded: hand-checked on the plan of fifteen blocks.
+
+Of batch 1 the plan takes the sides of tray-1 off on Tuesday 6 April in the morning and strips three moulds at 13:00.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from blockrun.planner.as_planned import AsPlanned
+from blockrun.planner.progress import Undone
+from tests.yard.status.conftest import POURED, STRIPPED, Status
+
+DAY = date(2027, 4, 6)
+
+
+def test_strips_that_nobody_recorded_are_told_in_the_evening(status: Status) -> None:
+    places = ("gang-2/01", "gang-2/02", "tray-1/b01")
+    assert status("2027-04-06 17:00", POURED).undone == tuple(Undone("strip", place, DAY, True) for place in places)
+
+
+def test_what_was_recorded_or_is_not_due_is_not_told(status: Status) -> None:
+    assert status("2027-04-06 00:00", POURED).undone == ()
+    assert status("2027-04-06 17:00", *STRIPPED).undone == ()
+
+
+def test_sides_that_are_still_on_are_told_until_the_strip_is_due(status: Status, small: AsPlanned) -> None:
+    off = min(cast.sides_off for cast in small.casts if cast.sides_off is not None)
+    assert status(f"{off:%Y-%m-%d %H:%M}", POURED).undone == (Undone("sides", "tray-1/b01", off.date(), True),)
+
+
+def test_what_a_thumb_puts_off_was_not_forgotten(status: Status) -> None:
+    undone = status("2027-04-06 17:00", POURED, "2027-04-06 12:30 thumb gang-2/1 soft").undone
+    assert {one.place for one in undone if not one.is_old_enough} == {"gang-2/01"}
+
+
+def test_what_is_in_no_plan_is_not_due(status: Status) -> None:
+    extra = "2027-04-05 09:00 poured extra tray-1/1 on tray-1/b2 thin mix light"
+    assert status("2027-04-09 17:00", extra).undone == ()
+
+
+def test_days_of_work_on_which_all_are_away_are_told(status: Status, small: AsPlanned) -> None:
+    crew = small.site.crew.people
+    parts = (f"2027-04-06 07:00 away {crew - 1}", "2027-04-06 07:01 away 1 2027-04-06 to 2027-04-08")
+    assert status("2027-04-06 08:00", *parts).nobody == (DAY,)
+    assert status("2027-04-07 08:00").nobody == ()
