@@ -5,8 +5,8 @@ only what is decided: which block lies in which cavity, turn, batch and rack; th
 when sides come off and when a mould is stripped and cleaned. All else is worked out again and compared.
 
 A plan passes four gates, and is judged no further where one finds something: its cells can be read, its names
-are known, what had happened before it is written as it happened, its rules are kept. What had happened is judged by no
-rule, only counted.
+are known, what had happened before it is written as it happened, its rules are kept. By rules on how something is done
+what had happened is not judged; all that follows from it is.
 """
 
 from __future__ import annotations
@@ -58,8 +58,6 @@ def audit(
     case = Case(site, order, records_of(tables, start), stages, totals, begun)
     for gate in (NAMES, HAPPENED, RULES):
         findings = [finding for rule in gate for finding in findings_of(rule, case)]
-        if gate is RULES:
-            findings = [finding for finding in findings if finding.where not in case.history]
         if findings:
             return findings
     return []

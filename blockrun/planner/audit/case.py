@@ -6,7 +6,6 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
@@ -17,6 +16,7 @@ from blockrun.order import OrderLine, spares
 from blockrun.order.castable import castable
 from blockrun.planner.audit.asked import lines_asked, spares_told, without_found
 from blockrun.planner.audit.made import Made, make
+from blockrun.planner.audit.past import Past
 from blockrun.planner.audit.places import places_of
 from blockrun.planner.audit.records import Cast, CubeSet, Records
 from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
@@ -50,29 +50,9 @@ class Case:
     begun: Begun | None = None
 
     @cached_property
-    def now(self) -> int:
-        """Minute at which the plan was made anew: what began before it happened; 0 for a plan from the start."""
-        return self.minute(self.begun.since) if self.begun else 0
-
-    def minute(self, moment: datetime) -> int:
-        """Minutes since midnight of the first day; what was sooner counts as that."""
-        start = datetime.combine(self.site.calendar.start, time())
-        return max(0, (moment - start) // timedelta(minutes=1))
-
-    @cached_property
-    def happened(self) -> frozenset[int]:
-        """Numbers of the batches that were poured before."""
-        return self.begun.poured if self.begun else frozenset()
-
-    @cached_property
-    def history(self) -> frozenset[str]:
-        """Names of batches, turns and blocks that are all past: no rule judges them."""
-        over = {(turn.mould, turn.turn) for turn in self.begun.turns if turn.clean} if self.begun else set()
-        return frozenset(
-            {f"batch {number}" for number in self.happened}
-            | {f"{mould} turn {turn}" for mould, turn in over}
-            | {f"block {cast.cast}" for cast in self.records.casts if (cast.mould, cast.turn) in over}
-        )
+    def past(self) -> Past:
+        """What had happened before the plan was made anew."""
+        return Past(self.begun, self.site.calendar.start)
 
     @cached_property
     def working(self) -> WorkingTime:
@@ -193,6 +173,11 @@ class Case:
             )
             for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
         }
+
+    @cached_property
+    def planned_batches(self) -> list[Made]:
+        """Batches that were not poured before the plan was made anew."""
+        return [batch for number, batch in self.batches.items() if number not in self.past.poured]
 
     @cached_property
     def cube_sets(self) -> list[list[CubeSet]]:

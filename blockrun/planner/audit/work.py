@@ -19,12 +19,13 @@ class Chore(NamedTuple):
 
 
 class Work(NamedTuple):
-    """A stretch of minutes in which people are busy."""
+    """A stretch of minutes in which people are busy; ``past`` where it was done before the plan was made anew."""
 
     start: int
     end: int
     people: int
     name: str
+    past: bool
 
     @property
     def changes(self) -> tuple[tuple[int, int], tuple[int, int]]:
@@ -35,14 +36,14 @@ class Work(NamedTuple):
 def work_of(case: Case) -> Iterator[Work]:
     """Work out all that keeps people busy; a job whose row is missing is left out."""
     for batch in case.batches.values():
-        yield Work(batch.start, batch.end, batch.mixer.crew, batch.name)
+        yield Work(batch.start, batch.end, batch.mixer.crew, batch.name, batch.row.batch in case.past.poured)
     for turn in case.turns:
         for job in JOBS:
             start, end = turn.begins(job), turn.ends(job)
             if start is not None and end is not None:
-                yield Work(start, end, 1, f"{job} of {turn.name}")
+                yield Work(start, end, 1, f"{job} of {turn.name}", case.past.has_done(turn, job))
     for chore in chores_of(case):
-        yield Work(*chore, "a chore")
+        yield Work(*chore, "a chore", chore.start < case.past.now)
 
 
 def chores_of(case: Case) -> Iterator[Chore]:

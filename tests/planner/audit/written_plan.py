@@ -10,6 +10,7 @@ import pandas as pd
 
 from blockrun.order import Order
 from blockrun.planner.audit import Finding, audit
+from blockrun.planner.begun import Begun
 from blockrun.planner.tables import COLUMNS, TIME, PlanTables, Stage
 from blockrun.site import Site
 
@@ -31,7 +32,7 @@ def _read(name: str, text: str) -> pd.DataFrame:
 
 def _typed(cells: pd.Series, kind: str) -> pd.Series:
     if kind == TIME:
-        return pd.to_datetime(cells.map(_moment, na_action="ignore")).astype(TIME)
+        return pd.to_datetime(cells.map(moment_of, na_action="ignore")).astype(TIME)
     if kind == "str":
         return cells.fillna("").astype("str")
     if kind == "bool":
@@ -39,13 +40,14 @@ def _typed(cells: pd.Series, kind: str) -> pd.Series:
     return pd.to_numeric(cells).astype(kind)
 
 
-def _moment(word: str) -> str:
+def moment_of(word: str) -> str:
+    """A moment as it is read: ``05T07:30`` is in April 2027."""
     return word if word.startswith("2027") else f"2027-04-{word}"
 
 
 @dataclass
 class WrittenPlan:
-    """A plan with what it was made for. Every change is made in place."""
+    """A plan with what it was made for, and what had happened before. Every change is made in place."""
 
     site: Site
     order: Order
@@ -57,10 +59,11 @@ class WrittenPlan:
     totals: dict[str, Any] | None = None
     sawing: pd.DataFrame = field(default_factory=lambda: written("sawing", ""))
     cubes: pd.DataFrame = field(default_factory=lambda: written("cubes", ""))
+    begun: Begun | None = None
 
     def audit(self) -> list[Finding]:
         tables = PlanTables(self.casts, self.batches, self.tasks, self.materials, self.sawing, self.cubes)
-        return audit(self.site, self.order, tables, self.stages, self.totals)
+        return audit(self.site, self.order, tables, self.stages, self.totals, self.begun)
 
     def broken(self) -> list[tuple[str, str]]:
         """Rule and place of each finding."""
@@ -76,7 +79,7 @@ class WrittenPlan:
         assert chosen.any()
         for column, value in cells.items():
             if COLUMNS[table][column] == TIME:
-                value = pd.NaT if value is None else pd.Timestamp(_moment(value))
+                value = pd.NaT if value is None else pd.Timestamp(moment_of(value))
             frame.loc[chosen, column] = value
 
     def rows(self, table: str, **values: Any) -> pd.Series:

@@ -13,7 +13,7 @@ from blockrun.planner.audit.working import DAY, clock_text
 
 def bag_steps(case: Case) -> Iterator[Said]:
     """Make a batch of a whole number of the mixer's bag steps, at least one."""
-    for batch in case.batches.values():
+    for batch in case.planned_batches:
         bags, step = batch.row.bags, batch.mixer.bag_step
         n_steps = round(bags / float(step))
         if n_steps < 1 or not near(bags, float(n_steps * step), BAG):
@@ -25,7 +25,7 @@ def bag_steps(case: Case) -> Iterator[Said]:
 
 def batch_volume(case: Case) -> Iterator[Said]:
     """Make at least what the paddle needs and at most what the mixer holds."""
-    for batch in case.batches.values():
+    for batch in case.planned_batches:
         makes = f"{batch.name} makes {figure(batch.yield_l)} L"
         if batch.yield_l < batch.mixer.least_volume_l - ROUNDING:
             yield batch.name, f"{makes}, but the {batch.mixer.name} needs {figure(batch.mixer.least_volume_l)} L to mix"
@@ -66,7 +66,7 @@ def poured_volume(case: Case) -> Iterator[Said]:
 
 def enough_for_its_cavities(case: Case) -> Iterator[Said]:
     """Fit cavities, overfill included, and what stays in the drum in what the batch makes."""
-    for batch in case.batches.values():
+    for batch in case.planned_batches:
         left = batch.mixer.left_behind_l
         if batch.poured_l + left > batch.yield_l + ROUNDING:
             yield (
@@ -99,7 +99,7 @@ _STEPS: Final = {
 
 def pour_life(case: Case) -> Iterator[Said]:
     """Fill the last cavity within the pour life of the foam."""
-    for batch in case.batches.values():
+    for batch in case.planned_batches:
         minutes = batch.pour_to - batch.foam_at
         if minutes > case.site.pour_life_min:
             yield (
@@ -112,7 +112,7 @@ def pour_life(case: Case) -> Iterator[Said]:
 def last_foam(case: Case) -> Iterator[Said]:
     """Put no foam in after the last foam of the day."""
     last = case.site.calendar.last_foam_min
-    for batch in case.batches.values():
+    for batch in case.planned_batches:
         if batch.foam_at % DAY > last:
             yield (
                 batch.name,

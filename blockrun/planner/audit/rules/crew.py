@@ -80,7 +80,7 @@ def _chores_text(what: str, chores: Counter[Chore]) -> str:
 def working_minutes(case: Case) -> Iterator[Said]:
     """Work through no break, set-up, close-down or night, and on no day that is not worked."""
     for work in work_of(case):
-        if work.start >= case.now and not case.working.holds(work.start, work.end):
+        if not work.past and not case.working.holds(work.start, work.end):
             end = case.at(work.end) if case.day_of(work.start) != case.day_of(work.end) else clock_text(work.end)
             yield (
                 work.name,
@@ -97,12 +97,15 @@ def _hours(case: Case, minute: int) -> str:
 
 def people_present(case: Case) -> Iterator[Said]:
     """Keep no more people busy at any minute than are there that day. The worst minute of each day is said."""
-    changes = [(minute, people) for work in work_of(case) for minute, people in work.changes]
+    work = list(work_of(case))
+    needed = levels(change for one in work for change in one.changes)
+    # who is still at what was done before the plan was made anew is there
+    at_it = levels((minute, people * one.past) for one in work for minute, people in one.changes)
     away = {(day - case.site.calendar.start).days: people for day, people in case.site.crew.away.items()}
     worst: dict[int, tuple[int, int]] = {}
-    for minute, busy in levels(changes):
+    for (minute, busy), (_, before) in zip(needed, at_it, strict=True):
         day = case.day_of(minute)
-        if minute >= case.now and busy > max(case.site.crew.people - away.get(day, 0), worst.get(day, (0, 0))[0]):
+        if busy > max(case.site.crew.people - away.get(day, 0), before, worst.get(day, (0, 0))[0]):
             worst[day] = (busy, minute)
     for day, (busy, minute) in worst.items():
         present = max(0, case.site.crew.people - away.get(day, 0))

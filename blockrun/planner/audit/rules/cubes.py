@@ -42,8 +42,8 @@ def _first_breach(case: Case, mix: str, without: int | None = None) -> tuple[int
     for number, batch in batches:
         # a batch that makes nothing is found elsewhere
         made_l[case.day_of(batch.start)] += max(0.0, batch.yield_l)
-        given[case.day_of(batch.start)] += n_sets[number] * (number not in case.happened)
-    planned = {case.day_of(batch.start) for number, batch in batches if number not in case.happened}
+        given[case.day_of(batch.start)] += n_sets[number] * (number not in case.past.poured)
+    planned = {case.day_of(batch.start) for number, batch in batches if number not in case.past.poured}
     counts = _before(case, batches, n_sets, min(planned, default=0))
     for day, due in _due(case, made_l).items():
         if day in planned:
@@ -56,12 +56,13 @@ def _first_breach(case: Case, mix: str, without: int | None = None) -> tuple[int
 
 
 def _before(case: Case, batches: Sequence[tuple[int, Made]], n_sets: Counter[int], today: int) -> set[int]:
-    """Sets given before a plan was made anew: lots that are over owe none and have given none too many.
+    """Sets given before a plan was made anew: as they were, or as if lots that are over had given what they owed.
 
-    Of today's lot it is right either way, to count what it gave or what it owed when the plan was made.
+    A set that was lost may be made up for, and need not be. Of today's lot it is right either way too, to count what it
+    gave or what it owed when the plan was made.
     """
-    happened = [(number, batch) for number, batch in batches if number in case.happened]
-    counts = set()
+    happened = [(number, batch) for number, batch in batches if number in case.past.poured]
+    counts = {sum(n_sets[number] for number, _ in happened)}
     for until in (today, today + 1):
         made_l, given = defaultdict[int, float](float), 0
         for number, batch in happened:

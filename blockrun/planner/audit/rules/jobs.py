@@ -79,7 +79,7 @@ def sides_age(case: Case) -> Iterator[Said]:
 
 def _too_young(case: Case, turn: Turn, job: str, done: str, hours: float) -> Iterator[Said]:
     starts = turn.begins(job)
-    if starts is None or starts < case.now:
+    if starts is None or case.past.has_done(turn, job):
         return
     if starts < turn.last_pour:
         yield (
@@ -112,7 +112,7 @@ def sides_before_strip(case: Case) -> Iterator[Said]:
     """Take the sides off before stripping."""
     for turn in case.turns:
         off, strips = turn.ends("sides"), turn.begins("strip")
-        if off is not None and strips is not None and strips < off:
+        if off is not None and strips is not None and strips < off and not case.past.has_done(turn, "strip"):
             said = f"{turn.mould} is stripped {case.at(strips)}, before its sides are off, {case.at(off)}"
             yield turn.name, said, turn.rows["strip"]
 
@@ -133,6 +133,8 @@ def clean_after_strip(case: Case) -> Iterator[Said]:
     """Clean a mould, or with bases its base, after stripping."""
     for turn in case.turns:
         cleans, stripped = turn.begins("clean"), turn.ends("strip")
+        if case.past.has_done(turn, "clean"):
+            continue
         if cleans is not None and stripped is not None and cleans < stripped:
             yield (
                 turn.name,

@@ -14,6 +14,8 @@ def one_batch_a_mixer(case: Case) -> Iterator[Said]:
     for mixer in case.mixers:
         spans = [(batch.start, batch.end, batch) for batch in case.batches.values() if batch.mixer.name == mixer]
         for first, second in overlaps(spans):
+            if second.row.batch in case.past.poured:
+                continue
             yield (
                 second.name,
                 f"{second.name} starts in the {mixer} {case.at(second.start)}, but {first.name} is in it "
@@ -25,7 +27,7 @@ def one_foam_step_at_a_time(case: Case) -> Iterator[Said]:
     """Serve one mixer at a time with the one foam generator."""
     spans = [(batch.foam_at, batch.pour_from, batch) for batch in case.batches.values()]
     for first, second in overlaps(spans):
-        if first.mixer.name != second.mixer.name:
+        if first.mixer.name != second.mixer.name and second.row.batch not in case.past.poured:
             yield (
                 second.name,
                 f"{second.name} needs foam at {case.at(second.foam_at)}, but the generator serves {first.name} "

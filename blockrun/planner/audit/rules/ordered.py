@@ -101,7 +101,7 @@ def needless_batches(case: Case) -> Iterator[Said]:
     for line in (*case.lines, *case.spares):
         short[line.mark, line.mix] += line.count
     cast = Counter((row.mark, row.mix) for row in case.records.casts)
-    for batch in case.batches.values():
+    for batch in case.planned_batches:
         of_batch = Counter((row.mark, row.mix) for row in batch.casts)
         enough = all(cast[what] - number >= short[what] for what, number in of_batch.items())
         if enough and sets_are_right_without(case, batch.row.batch):

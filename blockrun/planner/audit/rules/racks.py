@@ -12,6 +12,7 @@ from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted
 from blockrun.planner.audit.finding import Rule, Said
 from blockrun.planner.audit.sweep import levels
+from blockrun.planner.audit.turns import Turn
 
 
 def block_times(case: Case) -> Iterator[Said]:
@@ -61,21 +62,33 @@ def _at(case: Case, minute: int | None) -> str:
 
 def rack_places(case: Case) -> Iterator[Said]:
     """Put no more blocks on a rack than it has places. The fullest moment of each rack is said."""
-    changes: defaultdict[str, list[tuple[int, int]]] = defaultdict(list)
-    for turn in case.turns:
-        for cast in turn.casts:
-            changes[cast.rack] += ((turn.strip, 1), (case.rack_to[turn.strip], -1))
+    now = case.past.now
+    racked, racked_before = _racked(case, case.turns), _racked(case, _stripped_before(case))
     for rack in case.site.racks:
-        held_at = list(levels(changes[rack.name]))
+        held_at = list(levels(racked[rack.name]))
         # a job that has begun may have more on a rack than it has places for
-        there = next((held for minute, held in reversed(held_at) if minute < case.now), 0)
-        fullest, minute = max(((held, -minute) for minute, held in held_at if minute >= case.now), default=(0, 0))
+        there = _level(list(levels(racked_before[rack.name])), now)
+        fullest, minute = max(((held, -minute) for minute, held in held_at if minute >= now), default=(0, 0))
         if fullest > max(rack.places, there):
             yield (
                 f"rack {rack.name}",
                 f"rack {rack.name} holds {counted(fullest, 'block')} {case.at(-minute)}, but has "
                 f"{counted(rack.places, 'place')}",
             )
+
+
+def _racked(case: Case, turns: Iterable[Turn]) -> defaultdict[str, list[tuple[int, int]]]:
+    """By rack: minutes at which blocks come or leave."""
+    changes: defaultdict[str, list[tuple[int, int]]] = defaultdict(list)
+    for turn in turns:
+        for cast in turn.casts:
+            changes[cast.rack] += ((turn.strip, 1), (case.rack_to[turn.strip], -1))
+    return changes
+
+
+def _stripped_before(case: Case) -> list[Turn]:
+    """Turns that were stripped before the plan was made anew."""
+    return [turn for turn in case.turns if case.past.has_done(turn, "strip")]
 
 
 def stack_places(case: Case) -> Iterator[Said]:
@@ -87,9 +100,9 @@ def stack_places(case: Case) -> Iterator[Said]:
     stack = case.site.stack
     if stack is None:
         return
-    today = case.day_of(case.now)
-    there = _taken(_stacked(case, before=case.now), stack.layers)
-    days = [(taken, -day) for day, taken in _taken(_stacked(case), stack.layers) if day >= today]
+    today = case.day_of(case.past.now)
+    there = _taken(_stacked(case, _stripped_before(case)), stack.layers)
+    days = [(taken, -day) for day, taken in _taken(_stacked(case, case.turns), stack.layers) if day >= today]
     # what came there before a plan was made anew is there, be it too much
     over = [(taken, day) for taken, day in days if taken > _level(there, -day)]
     fullest, day = max(over, default=(0, 0))
@@ -106,20 +119,15 @@ def _taken(stacked: Mapping[tuple[str, Shape], list[tuple[int, int]]], layers: i
     return list(levels(change for of_format in stacked.values() for change in _columns(of_format, layers)))
 
 
-def _level(taken: Sequence[tuple[int, int]], day: int) -> int:
-    """Places taken on a day."""
-    return next((number for on, number in reversed(taken) if on <= day), 0)
+def _level(taken: Sequence[tuple[int, int]], when: int) -> int:
+    """Places taken on a day, or at a minute."""
+    return next((number for since, number in reversed(taken) if since <= when), 0)
 
 
-def _stacked(case: Case, before: int | None = None) -> Mapping[tuple[str, Shape], list[tuple[int, int]]]:
-    """By mix and size: days on which blocks come to the stack or are no longer there, and how many.
-
-    ``before`` leaves out what is stripped from a minute on.
-    """
+def _stacked(case: Case, turns: Iterable[Turn]) -> Mapping[tuple[str, Shape], list[tuple[int, int]]]:
+    """By mix and size: days on which blocks come to the stack or are no longer there, and how many."""
     found: defaultdict[tuple[str, Shape], list[tuple[int, int]]] = defaultdict(list)
-    for turn in case.turns:
-        if before is not None and turn.strip >= before:
-            continue
+    for turn in turns:
         for cast in turn.casts:
             came, ready = case.rack_to[turn.strip], case.ready[turn.strip, case.batches[cast.batch].pour_to]
             laid = case.day_of(ready) if cast.needed is None else max(case.day_of(ready), cast.needed)

@@ -16,8 +16,9 @@ Place = tuple[str, int, int]
 
 
 def sawn_blocks(case: Case) -> Iterator[Said]:
-    """Say once how each block of a slab lies in it, and of no other block."""
-    due = {place for place, cast in _casts(case).items() if case.moulds[cast.mould].saw}
+    """Say once how each block of a slab lies in it, and of no other block; of one cast before where it is told."""
+    untold = {place for place, block in case.past.blocks.items() if block.sawn is None}
+    due = {place for place, cast in _casts(case).items() if case.moulds[cast.mould].saw} - untold
     said = Counter(_place(row) for row in case.records.sawing)
     for mould, turn, cavity in sorted(due ^ set(said) | {place for place, times in said.items() if times > 1}):
         place = (mould, turn, cavity)
@@ -31,7 +32,7 @@ def sawn_blocks(case: Case) -> Iterator[Said]:
 def one_pour_a_slab(case: Case) -> Iterator[Said]:
     """Pour a slab from one batch."""
     for turn in case.turns:
-        if turn.kind.saw and len(turn.batches) > 1:
+        if turn.kind.saw and len(turn.batches) > 1 and not case.past.has_begun(turn):
             names = " and ".join(batch.name for batch in turn.batches)
             yield turn.name, f"the slab of {turn.name} is poured from {names}; one cavity is poured from one batch"
 

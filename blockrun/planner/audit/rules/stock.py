@@ -46,7 +46,7 @@ def _first_short(
     for batch, amount in draws:
         drawn += amount
         left = on_hand + sum(arrived for minute, arrived in arrivals if minute <= batch.start) - drawn
-        if left < -ROUNDING and batch.row.batch not in case.happened:
+        if left < -ROUNDING and batch.row.batch not in case.past.poured:
             return batch, left
     return None
 

@@ -16,7 +16,7 @@ def one_day_a_turn(case: Case) -> Iterator[Said]:
     """Pour all batches of one turn on one day."""
     for turn in case.turns:
         days = sorted({case.day_of(batch.start) for batch in turn.batches})
-        if len(days) > 1 and turn.start >= case.now:
+        if len(days) > 1 and not case.past.has_begun(turn):
             yield turn.name, f"{turn.name} is poured on {' and '.join(map(case.on, days))}; a turn is poured on one day"
 
 
@@ -34,7 +34,7 @@ def turns_count_up(case: Case) -> Iterator[Said]:
         if turns[0].number < 1:
             yield turns[0].name, f"{turns[0].name} has a number under 1"
         for first, second in pairwise(turns):
-            if second.number <= first.number:
+            if second.number <= first.number and not case.past.has_begun(second):
                 yield (
                     second.name,
                     f"{second.name} starts {case.at(second.start)}, but turn {first.number} of that mould started "
@@ -46,7 +46,7 @@ def one_turn_a_mould(case: Case) -> Iterator[Said]:
     """Keep a mould in one turn at a time: until cleaned, or with bases until its sides are off."""
     for mould, turns in _by_mould(case).items():
         for first, second in overlaps((turn.start, turn.mould_free, turn) for turn in turns):
-            if second.start >= case.now:
+            if not case.past.has_begun(second):
                 yield (
                     second.name,
                     f"{second.name} is filled {case.at(second.start)}, but {mould} is free of turn {first.number} "
@@ -62,12 +62,21 @@ def one_turn_a_base(case: Case) -> Iterator[Said]:
             by_base[turn.base].append(turn)
     for base, turns in sorted(by_base.items()):
         for first, second in overlaps((turn.start, turn.cleaned, turn) for turn in turns):
-            if second.start >= case.now:
+            if not case.past.has_begun(second):
                 yield (
                     second.name,
                     f"{second.name} is filled {case.at(second.start)} on {base}, which is free of {first.name} "
                     f"only {case.at(first.cleaned)}",
                 )
+
+
+def filled_in_use(case: Case) -> Iterator[Said]:
+    """Fill no mould and no base that is out of use; what stands in one is still stripped."""
+    out = set(case.begun.out_of_use) if case.begun else set()
+    for turn in case.turns:
+        for name in (turn.mould, turn.base):
+            if name in out and not case.past.has_begun(turn):
+                yield turn.name, f"{turn.name} is filled {case.at(turn.start)}, but {name} is out of use"
 
 
 def _by_mould(case: Case) -> dict[str, list[Turn]]:
@@ -77,4 +86,11 @@ def _by_mould(case: Case) -> dict[str, list[Turn]]:
     return by_mould
 
 
-TURNS: tuple[Rule, ...] = (one_day_a_turn, one_base_a_turn, turns_count_up, one_turn_a_mould, one_turn_a_base)
+TURNS: tuple[Rule, ...] = (
+    one_day_a_turn,
+    one_base_a_turn,
+    turns_count_up,
+    one_turn_a_mould,
+    one_turn_a_base,
+    filled_in_use,
+)

@@ -13,7 +13,7 @@ from blockrun.planner.audit.finding import Rule, Said
 def no_frost(case: Case) -> Iterator[Said]:
     """Pour only where no day from the pour to the strip, both included, falls under ``least_air``."""
     spans = [(turn, case.day_of(turn.start), case.day_of(turn.strip)) for turn in case.turns]
-    spans = [span for span in spans if span[0].start >= case.now]
+    spans = [span for span in spans if not case.past.has_begun(span[0])]
     least_c = case.site.curing.least_air_c
     first, last = min((first for _, first, _ in spans), default=0), max((last for _, _, last in spans), default=-1)
     lowest = {day: case.site.weather.day(case.working.date_of(day)).min_c for day in range(first, last + 1)}
@@ -32,13 +32,13 @@ def no_frost(case: Case) -> Iterator[Said]:
 def no_heat(case: Case) -> Iterator[Said]:
     """Pour on no day whose highest temperature is over ``most_air``."""
     most_c = case.site.curing.most_air_c
-    for number, batch in case.batches.items():
+    for batch in case.planned_batches:
         day = case.day_of(batch.start)
         highest_c = case.site.weather.day(case.working.date_of(day)).max_c
         if most_c is not None and highest_c > most_c:
             yield (
-                f"batch {number}",
-                f"batch {number} is poured {case.on(day)}, which rises to {figure(highest_c)} degC; the most is "
+                batch.name,
+                f"{batch.name} is poured {case.on(day)}, which rises to {figure(highest_c)} degC; the most is "
                 f"{figure(most_c)} degC",
             )
 
@@ -46,13 +46,13 @@ def no_heat(case: Case) -> Iterator[Said]:
 def no_rain(case: Case) -> Iterator[Said]:
     """Pour on no day that has more rain than ``rain_stops``; rain that is not known is none."""
     most_mm = case.site.curing.rain_stops_mm
-    for number, batch in case.batches.items():
+    for batch in case.planned_batches:
         day = case.day_of(batch.start)
         fall_mm = case.site.weather.day(case.working.date_of(day)).sky.rain_mm or 0.0
         if most_mm is not None and fall_mm > most_mm:
             yield (
-                f"batch {number}",
-                f"batch {number} is poured {case.on(day)}, which has {figure(fall_mm)} mm of rain; more than "
+                batch.name,
+                f"{batch.name} is poured {case.on(day)}, which has {figure(fall_mm)} mm of rain; more than "
                 f"{figure(most_mm)} mm stops the pour",
             )
 
