@@ -110,11 +110,11 @@ def test_a_bad_row_is_told_by_row_and_column_and_nothing_is_kept(plan: Path, tmp
 
 
 def test_a_day_is_asked_item_by_item(recorded: Path) -> None:
-    answers = "\n13:10 9 broken\n13:10\nn\nq\n"
+    answers = "\n13:10 9 broken\n13.10\nn\nq\n"
     result = run("record", recorded, "day", "--on", "2027-04-06", typed=answers)
     assert result.exit_code == 0, result.output
     assert "Tue 6 Apr 08:05 sides off tray-1/b01, as planned?" in result.output
-    assert "is none of the marks here" in result.output
+    assert "which mark are the 9? gang-2/02 holds full and half" in result.output
     assert "Stripped gang-2/02: whole 1 full, 1 half, Tue 6 Apr 13:10." in " ".join(result.output.split())
     assert entries(recorded) == 6
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from typing import Literal
 
 from blockrun.errors import BadInput
 from blockrun.planner.as_planned import meant
@@ -67,27 +68,46 @@ def _due(known: Known, part: str, course: int | None) -> Mapping[Kind, int]:
 
 
 def rejected(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3 flat``, ``east 2 full cracked``, ``stack 1 C chipped``: all of a mould, unless told; then why."""
-    place = words.take("a mould, a rack or stack")
-    state = known.state
+    """``gang-4/3 flat``, ``gang-4/1-2 flat``, ``east 2 full cracked``, ``west frost``, ``stack 1 C chipped``.
+
+    All of a mould or of a rack, unless told; then why.
+    """
+    place, state = words.peek, known.state
     if place.lower() == "stack":
+        words.take("a place")
         return [_thrown(words, "stack", "", _together(state.stacks.values()))]
     if known.is_rack(place):
-        name = known.rack(place)
+        name = known.rack(words.take("a place"))
         return [_thrown(words, "rack", name, state.racks.get(name, Pile()).counts)]
-    here = known.standing(place)
-    return [_thrown(words, "mould", here.place, here.blocks.counts)]
+    words.check("a mould, a rack or stack")
+    here = [known.standing(name) for name in known.moulds(words)]
+    if len(here) == 1:
+        return [_thrown(words, "mould", here[0].place, here[0].blocks.counts)]
+    if words.is_number:
+        todo = f"One alone, such as: blockrun record DIR rejected {here[0].place} {words.peek} MARK WHY"
+        raise BadInput("of which of these moulds?", todo)
+    why = _why(words)
+    return [Rejected(place="mould", name=one.place, blocks=blocks_of(one.blocks.counts), why=why) for one in here]
 
 
 def _together(piles: Iterable[Pile]) -> Counter[Kind]:
     return sum((Counter(pile.counts) for pile in piles), Counter())
 
 
-def _thrown(words: Words, place: str, name: str, there: Mapping[Kind, int]) -> Rejected:
+def _thrown(words: Words, place: Literal["mould", "rack", "stack"], name: str, there: Mapping[Kind, int]) -> Rejected:
     blocks = blocks_typed(words, there.keys())
-    if not blocks and place != "mould":
-        raise BadInput(f"how many of which mark on {'the stack' if place == 'stack' else name}?")
+    if not blocks and (place == "stack" or is_mark(words.peek, there.keys())):
+        where = name or place
+        mark = words.peek if is_mark(words.peek, there.keys()) else "MARK"
+        todo = f"Write it as: blockrun record DIR rejected {where} N {mark} WHY"
+        raise BadInput(f"how many of which mark on {'the stack' if place == 'stack' else name}?", todo)
+    if not there:
+        raise BadInput(f"{place} {name} is empty" if name else f"the {place} is empty", "See: blockrun ready DIR")
+    return Rejected(place=place, name=name, blocks=blocks or blocks_of(there), why=_why(words))
+
+
+def _why(words: Words) -> str:
     why = words.rest()
     if not why:
         raise BadInput("why? That is missing", "Write it last, in a word or some.")
-    return Rejected(place=place, name=name, blocks=blocks or blocks_of(there), why=why)
+    return why

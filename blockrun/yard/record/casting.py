@@ -1,15 +1,16 @@
-"""Until blocks are on a rack: poured, sides, stripped, moved."""
+"""Until blocks are on a rack: poured, sides, moved."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.planner.as_planned import PlannedCast
-from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff, Stripped
-from blockrun.yard.now import Standing
-from blockrun.yard.record.blocks import blocks_of, blocks_typed, counts_of, without
+from blockrun.yard.journal import standing
+from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff
+from blockrun.yard.now import Kind, Standing
+from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.words import Words
@@ -108,55 +109,60 @@ def _density(written: str | None, what: str) -> float | None:
 
 
 def sides(words: Words, known: Known) -> list[AnyEvent]:
-    """``tray-3/2``: the sides come off the base they are on."""
-    here = known.standing(words.take("a mould"))
+    """``tray-3/2``, ``tray-3/1-2``: the sides come off the base they are on."""
+    return [_sides(known.standing(name)) for name in known.moulds(words)]
+
+
+def _sides(here: Standing) -> SidesOff:
     if not here.base:
-        raise BadInput(f"{here.mould} has no base: its sides come off with the strip", "Record the strip: stripped.")
+        raise BadInput(
+            f"{here.mould} has no base: its sides come off with the strip",
+            f"Record the strip: blockrun record DIR stripped {here.mould}",
+        )
     if not here.sides_on:
-        raise BadInput(f"the sides are off {here.base} already")
-    return [SidesOff(mould=here.mould, base=here.base)]
-
-
-def stripped(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3``, ``gang-4/3 1 C broken``, ``... to west``, ``... stays``: the move to the rack follows at once."""
-    here = known.standing(words.take("a mould"))
-    there = here.blocks.counts
-    told: dict[str, tuple[Blocks, ...]] = {}
-    while words.is_number:
-        blocks = blocks_typed(words, there.keys())
-        how = "broken" if words.take_if("broken") else "whole" if words.take_if("whole") else ""
-        if not how:
-            raise BadInput("whole or broken?", "Write it behind the number, such as: 1 broken.")
-        told[how] = (*told.get(how, ()), *blocks)
-    broken, whole = counts_of(told.get("broken", ())), counts_of(told.get("whole", ()))
-    if "whole" not in told:
-        whole = without(there, broken)
-    elif "broken" not in told:
-        broken = without(there, whole)
-    strip = Stripped(mould=here.mould, base=here.base, whole=blocks_of(whole), broken=blocks_of(broken))
-    return [strip, *_to_rack(words, known, here, strip)]
-
-
-def _to_rack(words: Words, known: Known, here: Standing, strip: Stripped) -> list[AnyEvent]:
-    """The move that follows a strip, unless the blocks stay."""
-    if words.take_if("stays", "stay"):
-        return []
-    rack = known.rack(words.take("a rack")) if words.take_if("to") else None
-    if not strip.whole:
-        return []
-    return [Moved(rack=rack or known.rack_for(here.place, here.batches), blocks=strip.whole, mould=here.place)]
+        raise BadInput(
+            f"the sides are off {here.base} already",
+            f"If its blocks are out of it: blockrun record DIR stripped {here.base}",
+        )
+    return SidesOff(mould=here.mould, base=here.base)
 
 
 def moved(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3``, ``gang-4/3 to west``, ``4 full to west``."""
-    place = "" if words.is_number else known.mould(words.take("a mould, or so many blocks"))
-    out = known.state.out.get(place)
-    if place and not out:
-        todo = f"If it is stripped just now: blockrun record DIR stripped {place}"
-        raise BadInput(f"nothing lies beside {place} to be moved", todo)
-    kinds = known.kinds if out is None else out.counts.keys()
-    blocks = blocks_typed(words, kinds)
-    batches = [] if out is None else [lot.batch for _, lot in out.lots()]
+    """``gang-4/3``, ``gang-4/3 to west``, ``gang-4/1-3``, ``4 full to west``."""
+    places = [] if words.is_number else known.moulds(words)
+    blocks = blocks_typed(words, _kinds_of(places, known))
+    if blocks and len(places) > 1:
+        raise BadInput("of which mould?", f"One alone, such as: blockrun record DIR moved {places[0]} {_said(blocks)}")
     to = words.take_if("to") or bool(words.peek)
-    rack = known.rack(words.take("a rack")) if to else known.rack_for(place, batches)
-    return [Moved(rack=rack, blocks=blocks or blocks_of(out.counts if out else {}), mould=place)]
+    rack = known.rack(words.take("a rack")) if to else None
+    if not places:
+        return [Moved(rack=rack or known.rack_for("", []), blocks=blocks)]
+    return [_moved(place, blocks, rack, known) for place in places]
+
+
+def _kinds_of(places: list[str], known: Known) -> Collection[Kind]:
+    there = known.state.out.get(places[0]) if len(places) == 1 else None
+    return there.counts.keys() if there else known.kinds
+
+
+def _moved(place: str, blocks: tuple[Blocks, ...], rack: str | None, known: Known) -> Moved:
+    out = known.state.out.get(place)
+    if not out:
+        raise BadInput(f"nothing lies beside {place} to be moved", _gone_from(place, rack or "RACK", known))
+    batches = [lot.batch for _, lot in out.lots()]
+    return Moved(rack=rack or known.rack_for(place, batches), blocks=blocks or blocks_of(out.counts), mould=place)
+
+
+def _gone_from(place: str, rack: str, known: Known) -> str:
+    """What to type where nothing lies beside a mould: its strip, or the move from the rack it went to."""
+    if known.state.standing_in(place) is None:
+        for entry in reversed(standing(known.entries)):
+            event = entry.event
+            if isinstance(event, Moved) and event.mould == place and entry.happened <= known.at:
+                to = f"To move it on from there: blockrun record DIR moved {_said(event.blocks)} to {rack}"
+                return f"It went to rack {event.rack}, entry {entry.number}. {to}"
+    return f"If it is stripped just now: blockrun record DIR stripped {place}"
+
+
+def _said(blocks: Iterable[Blocks]) -> str:
+    return " ".join(f"{one.count} {one.mark}" for one in blocks)

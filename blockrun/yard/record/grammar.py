@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
 from blockrun.yard.journal.events import AnyEvent
-from blockrun.yard.record import after, casting, measured, people
+from blockrun.yard.record import after, casting, measured, people, stripping
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.words import Words
 
@@ -35,20 +35,20 @@ FORMS: Final[dict[str, Form]] = {
         casting.poured,
         "poured BATCH [MOULD ... | without MOULD ... | MOULD=OTHER ...], or poured extra MOULD MARK ... [mix NAME]",
     ),
-    "sides": Form(casting.sides, "sides MOULD"),
-    "stripped": Form(casting.stripped, "stripped MOULD [N MARK broken] [to RACK | stays]"),
-    "moved": Form(casting.moved, "moved MOULD [to RACK], or moved N MARK to RACK"),
+    "sides": Form(casting.sides, "sides MOULD ..."),
+    "stripped": Form(stripping.stripped, "stripped MOULD ... [N MARK broken | all broken] [to RACK | stays]"),
+    "moved": Form(casting.moved, "moved MOULD ... [to RACK], or moved N MARK to RACK"),
     "stacked": Form(after.stacked, "stacked RACK [N MARK ...] [to WHERE]"),
     "laid": Form(after.laid, "laid PART COURSE [N MARK ...]"),
-    "rejected": Form(after.rejected, "rejected MOULD|RACK|stack [N MARK ...] WHY"),
+    "rejected": Form(after.rejected, "rejected MOULD ...|RACK|stack [N MARK ...] WHY"),
     "test": Form(measured.test, "test cube|block [extra] BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
-    "thumb": Form(measured.thumb, "thumb MOULD firm|dents|soft"),
+    "thumb": Form(measured.thumb, "thumb MOULD ... firm|dents|soft"),
     "delivered": Form(measured.delivered, "delivered WHAT AMOUNT [lot NAME]"),
     "counted": Form(measured.counted, "counted WHAT AMOUNT, or counted RACK|stack N MARK ..."),
     "weather": Form(measured.weather, "weather LEAST MOST [DAY]"),
     "lost": Form(people.lost, "lost [DAY] [WHY]"),
     "away": Form(people.away, "away [PEOPLE] [DAY [to DAY]]"),
-    "mould": Form(people.mould, "mould MOULD out [WHY], or mould MOULD back"),
+    "mould": Form(people.mould, "mould MOULD ... out [WHY], or mould MOULD ... back"),
     "note": Form(people.note, "note WORDS"),
     "undo": Form(people.undo, "undo NUMBER|last"),
 }

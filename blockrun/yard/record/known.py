@@ -13,7 +13,9 @@ from blockrun.planner.as_planned import found_name, meant
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
+from blockrun.yard.record.named import is_mould, mould_named, moulds_named
 from blockrun.yard.record.said import sentence
+from blockrun.yard.record.words import Words
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -71,7 +73,15 @@ class Known:
 
     def mould(self, word: str) -> str:
         """The mould or base that is meant."""
-        return meant(word, self.plan.moulds, "mould")
+        return mould_named(word, self.plan.moulds)
+
+    def moulds(self, words: Words) -> list[str]:
+        """All moulds that are named next, one at least."""
+        return moulds_named(words, self.plan.moulds)
+
+    def is_mould(self, word: str) -> bool:
+        """Whether a word is meant to name a mould."""
+        return is_mould(word, self.plan.moulds)
 
     def standing(self, word: str) -> Standing:
         """What stands in the mould, or on the base, that is meant.

@@ -125,15 +125,15 @@ def _age_d(batch: BatchNo, known: Known) -> float:
 
 
 def thumb(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3 firm``."""
-    here = known.standing(words.take("a mould"))
+    """``gang-4/3 firm``, ``gang-4/1-3 dents``."""
+    here = [known.standing(name) for name in known.moulds(words)]
     shows = words.take("firm, dents or soft").lower()
     if shows not in THUMBS:
         todo = f"{did_you_mean(shows, THUMBS)} Soft sinks in, dents leaves a mark, firm leaves none."
         raise BadInput(f"{shows} is not what a thumb shows", todo, value=shows)
     from blockrun.yard.record.stood import stood_in
 
-    return [Thumbed(mould=here.mould, base=here.base, thumb=shows, stood=stood_in(here, shows, known))]
+    return [Thumbed(mould=one.mould, base=one.base, thumb=shows, stood=stood_in(one, shows, known)) for one in here]
 
 
 def weather(words: Words, known: Known) -> list[AnyEvent]:

@@ -37,16 +37,17 @@ def away(words: Words, known: Known) -> list[AnyEvent]:
 
 
 def mould(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3 out hinge torn``, ``gang-4/3 back``."""
-    name = known.mould(words.take("a mould"))
-    is_out = name in known.state.out_of_use
-    if words.take_if("out"):
-        if is_out:
-            raise BadInput(f"{name} is out of use already")
-        return [MouldOut(mould=name, why=words.rest())]
-    if not words.take_if("back"):
-        raise BadInput("out or back?", value=words.peek)
-    return [MouldBack(mould=name)]
+    """``gang-4/3 out hinge torn``, ``gang-4/1-2 out``, ``gang-4/3 back``."""
+    names = known.moulds(words)
+    if words.take_if("back"):
+        return [MouldBack(mould=name) for name in names]
+    if not words.take_if("out"):
+        raise BadInput("out or back?", f"Write it last: blockrun record DIR mould {names[0]} out", value=words.peek)
+    out = next((name for name in names if name in known.state.out_of_use), None)
+    if out is not None:
+        raise BadInput(f"{out} is out of use already", f"If it is in use again: blockrun record DIR mould {out} back")
+    why = words.rest()
+    return [MouldOut(mould=name, why=why) for name in names]
 
 
 def note(words: Words, known: Known) -> list[AnyEvent]:

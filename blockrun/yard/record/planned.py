@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
+from blockrun.files.moments import is_clock
 from blockrun.yard.now import State
 from blockrun.yard.record.recorder import Typed
 from blockrun.yard.record.said import moment_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
-
-
-_TIME: Final = re.compile(r"\d{1,2}:\d\d")
 
 
 @dataclass(frozen=True)
@@ -60,7 +57,7 @@ def answered(item: Item, answer: str, key: str, who: str = "") -> Typed | None:
     answer : such as ``10:40``, ``1 broken``, or ``10:40 1 broken``.
     """
     words = answer.split()
-    at = words.pop(0) if words and _TIME.fullmatch(words[0]) else f"{item.at:%H:%M}"
+    at = words.pop(0) if words and is_clock(words[0]) else f"{item.at:%H:%M}"
     if [word.lower() for word in words] in (["n"], ["no"]):
         return None
     if [word.lower() for word in words] in (["y"], ["yes"]):

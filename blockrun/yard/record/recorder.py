@@ -134,7 +134,8 @@ class Recorder:
         new = self._entries(typed, known, row)
         if not is_again(typed.words):
             self._told = self._told or Told(self.entries)
-            self._told.check_new(new[0], typed.words)
+            for entry in new:
+                self._told.check_new(entry, typed.words)
         slips = slips_of(new, known)  # by where every block is before they count
         clashes = self._carried.add(new)
         if clashes:

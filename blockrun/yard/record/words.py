@@ -21,21 +21,21 @@ class Words:
 
     Parameters
     ----------
-    words : without those that say which event it is.
+    words : without those that say which event it is. A comma behind one parts it from the next, and says no more.
     """
 
     def __init__(self, words: Iterable[str]) -> None:
-        self._left = list(words)
+        self._left = [word for word in words if word not in {",", ";"}]
 
     @property
     def peek(self) -> str:
         """The next word; empty at the end."""
-        return self._left[0] if self._left else ""
+        return _bare(self._left[0]) if self._left else ""
 
     @property
     def second(self) -> str:
         """The word after the next."""
-        return self._left[1] if len(self._left) > 1 else ""
+        return _bare(self._left[1]) if len(self._left) > 1 else ""
 
     def take(self, due: str) -> str:
         """The next word.
@@ -44,9 +44,18 @@ class Words:
         ------
         BadInput : there is none; ``due`` says what is missing.
         """
+        self.check(due)
+        return _bare(self._left.pop(0))
+
+    def check(self, due: str) -> None:
+        """Refuse that nothing more is there; ``due`` says what is missing.
+
+        Raises
+        ------
+        BadInput : nothing is.
+        """
         if not self._left:
             raise BadInput(f"{due} is missing")
-        return self._left.pop(0)
 
     def take_if(self, *words: str) -> bool:
         """Whether the next word is one of these; it is taken then."""
@@ -104,6 +113,10 @@ class Words:
         """
         if self._left:
             raise BadInput(f"{self.peek} is one word too many, or in the wrong place", value=self.peek)
+
+
+def _bare(word: str) -> str:
+    return word.rstrip(",;") or word
 
 
 def is_number(word: str) -> bool:

@@ -216,7 +216,7 @@ def test_a_mould_that_is_all_flat_is_thrown_out_whole(record: Record, poured: No
         ("stripped gang-2/1", "2027-04-05 08:00", "nothing stands in gang-2/01 at 2027-04-05 08:00"),
         ("stripped tray-1/b2", TUESDAY, "nothing stands in tray-1/b02"),
         ("stripped gang-2/1 3 broken", TUESDAY, "3 full (light) are told, and only 2 are in gang-2/01"),
-        ("stripped gang-2/2 1 broken", TUESDAY, "broken is none of the marks here"),
+        ("stripped gang-2/2 1 broken", TUESDAY, "which mark are the 1?"),
         ("stripped gang-2/1 1 full", TUESDAY, "whole or broken?"),
         ("stripped gang-2/1 to north", TUESDAY, "there is no rack north"),
         ("stripped", TUESDAY, "a mould is missing"),
