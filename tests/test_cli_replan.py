@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
@@ -141,6 +141,86 @@ def test_a_second_plan_made_anew_goes_on_from_both(folder: Path) -> None:
     plan = load_sound_plan(folder)
     assert plan.begun is not None
     assert {batch.plan for batch in plan.begun.batches} == {job.plan.id, Job(folder / "earlier" / "1", job.at).plan.id}
+
+
+def test_a_forecast_that_begins_today_is_taken_and_kept(folder: Path, tmp_path: Path) -> None:
+    record(folder)
+    today = tmp_path / "today.csv"
+    today.write_text("date,min_degC,max_degC\n2027-04-06,9,12\n2027-04-07,9,12\n", encoding="utf-8")
+    result = run("replan", folder, "--at", NOON, "--weather", today)
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert (folder / "inputs" / "forecast-2027-04-06.csv").read_bytes() == today.read_bytes()
+    assert load_sound_plan(folder).site.weather.day(date(2027, 4, 7)).min_c == 9
+
+
+def test_a_day_on_which_nobody_is_there_is_a_day_lost(folder: Path) -> None:
+    crew = load_plan(folder).site.crew.people
+    run("record", folder, "away", crew, "2027-04-08", "--at", "2027-04-05 07:30")
+    record(folder)
+    result = run("replan", folder, "--at", NOON)
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert "too few people are there on Thu 8 Apr: taken as lost" in flat(result.stdout)
+    assert not (load_sound_plan(folder).tables.tasks["start"].dt.day == 8).any()
+
+
+def test_moulds_of_which_all_is_lost_are_named_to_be_cleaned(folder: Path) -> None:
+    record(folder, Wrong(flat={1}), at="2027-04-05 10:00")
+    result = run("replan", folder, "--at", "2027-04-05 10:00")
+    said = "Clean and oil before they are filled: gang-2/01-02, tray-1/b01. All their blocks are lost"
+    assert said in flat(result.stdout)
+
+
+def test_stock_that_is_short_is_told_of_the_rest(folder: Path) -> None:
+    run("record", folder, "counted", "cement", "0", "--at", "2027-04-06 08:00")
+    record(folder)
+    result = run("replan", folder, "--at", NOON)
+    assert result.exit_code == 3
+    assert "the rest takes at least" in flat(result.stderr)
+    assert "and 6 bags are left or to come" in flat(result.stderr)
+
+
+def test_blocks_that_are_found_need_not_be_cast(folder: Path) -> None:
+    record(folder, at="2027-04-07 18:00")
+    run("record", folder, "counted", "east", "5", "half", "--at", "2027-04-07 18:00")
+    result = run("replan", folder, "--at", "2027-04-07 18:00")
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert "were found that nobody had recorded" in flat(result.stdout)
+    assert load_sound_plan(folder).begun is not None
+
+
+def test_a_mould_that_the_site_has_no_more_is_told(folder: Path, tmp_path: Path) -> None:
+    record(folder)
+    fewer = Path(shutil.copytree(folder / "inputs", tmp_path / "fewer")) / "site.yaml"
+    text = fewer.read_text(encoding="utf-8")
+    assert text.count("count: 2") >= 1
+    fewer.write_text(text.replace("count: 2", "count: 1", 1), encoding="utf-8")
+    result = run("replan", folder, "--at", NOON, "--site", fewer)
+    assert (result.exit_code, "gang-2/02 was filled, and the site has none such any more" in flat(result.stderr)) == (
+        2,
+        True,
+    )
+
+
+def test_a_moment_before_the_plan_in_hand_is_refused(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    run("replan", folder, "--at", NOON)
+    result = run("replan", folder, "--at", "2027-04-06 09:00")
+    assert (result.exit_code, "the plan in hand was made for 2027-04-06 12:00" in flat(result.stderr)) == (2, True)
+
+
+def test_what_is_recorded_as_later_is_said_not_to_be_heeded(folder: Path) -> None:
+    record(folder, Wrong(flat={1}), at="2027-04-07 12:00")
+    result = run("replan", folder, "--at", NOON)
+    assert "recorded as later than that: not heeded" in flat(result.stdout)
+
+
+def test_a_plan_made_from_the_start_where_a_journal_lies_keeps_the_one_before(folder: Path) -> None:
+    record(folder)
+    inputs = folder / "inputs"
+    before = files(folder)
+    result = run("plan", inputs / "site.yaml", inputs / "order.yaml", "--out", folder, "--replace")
+    assert result.exit_code == 0
+    assert files(folder / "earlier" / "1") == before
 
 
 def test_a_new_forecast_is_planned_by(folder: Path, tmp_path: Path) -> None:
