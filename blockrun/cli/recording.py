@@ -123,12 +123,11 @@ def verify(
 
 
 def _save(path: Path, place: Path) -> None:
-    from blockrun.show.verdict import entries_said
+    from blockrun.show.verdict import saved_said
     from blockrun.yard.journal.salvage import salvage
 
     saved = salvage(path, place)
-    missing = f"; {entries_said(len(saved.missing))} among them could not be read" if saved.missing else ""
-    typer.echo(f"{entries_said(len(saved.entries))} saved in {place}{missing}")
+    typer.echo(saved_said(len(saved.entries), saved.missing, place))
 
 
 def backup(

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import ALARM, HEADING, Page
+from blockrun.show.words import listed
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -42,6 +43,19 @@ def verdict_text(path: Path, entries: int, faults: Sequence[str], notes: Sequenc
 def entries_said(number: int) -> str:
     """``1 entry``, ``2 entries``."""
     return "1 entry" if number == 1 else f"{number} entries"
+
+
+def saved_said(saved: int, missing: Sequence[int], place: Path) -> str:
+    """``398 entries saved in saved.sqlite; entries 3 and 7 could not be read``."""
+    spans: list[list[int]] = []
+    for number in missing:
+        if spans and number == spans[-1][-1] + 1:
+            spans[-1][1:] = [number]
+        else:
+            spans.append([number])
+    what = "entry" if len(missing) == 1 else "entries"
+    lost = f"; {what} {listed([' to '.join(map(str, span)) for span in spans])} could not be read" if missing else ""
+    return f"{entries_said(saved)} saved in {place}{lost}"
 
 
 def _listed(page: Page, sentences: Sequence[str]) -> None:

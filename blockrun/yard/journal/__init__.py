@@ -10,6 +10,7 @@
     store.py        an open journal: adding to it and reading it
     faults.py       what the database says, in words
     verify.py       is the file whole, and is every row what was written
+    odd.py          what the database finds wrong with its pages, in words
     pages.py        rows read from the bare pages of a file that no database opens any more
     salvage.py      what of a damaged file can be saved, into a new one
     copies.py       a copy of the whole file, and everything as CSV

@@ -6,13 +6,14 @@ import hashlib
 import json
 from dataclasses import dataclass, field
 from datetime import datetime
+from pathlib import Path
 from typing import Any, Final
 
 from pydantic import ValidationError
 
 from blockrun.errors import JournalError
 from blockrun.yard.journal.events import EVENTS, AnyEvent
-from blockrun.yard.journal.faults import SEE, DamagedJournalError
+from blockrun.yard.journal.faults import SEE, DamagedJournalError, verified
 
 LONGEST_KEY: Final = 200
 
@@ -72,8 +73,13 @@ def row_of(entry: Entry, number: int) -> Row:
     return (*cells, digest_of(*cells))
 
 
-def entry_of(row: Row) -> Entry:
+def entry_of(row: Row, path: Path) -> Entry:
     """The entry that a row holds.
+
+    Parameters
+    ----------
+    row : of the table.
+    path : of the journal, to be named where something is wrong.
 
     Raises
     ------
@@ -83,13 +89,14 @@ def entry_of(row: Row) -> Entry:
     number, key, happened, written, told, digest = row
     if digest_of(number, key, happened, written, told) != digest:
         what = f"entry {number} of the journal is not what was written"
-        raise DamagedJournalError(what, SEE, name="number", value=number)
+        raise DamagedJournalError(what, verified(SEE, path), file=path, name="number", value=number)
     try:
         event = EVENTS.validate_json(told)
         return Entry(key, datetime.fromisoformat(happened), datetime.fromisoformat(written), event, number)
     except (ValidationError, ValueError, JournalError) as error:
         what = f"entry {number} of the journal cannot be read: {_first(error)}"
-        raise JournalError(what, "Was it written by a newer version?", name="number", value=number) from error
+        todo = "Was it written by a newer version?"
+        raise JournalError(what, todo, file=path, name="number", value=number) from error
 
 
 def digest_of(number: int, key: str, happened: str, written: str, told: str) -> str:

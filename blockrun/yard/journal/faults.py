@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import shlex
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,7 +14,8 @@ from blockrun.errors import JournalError
 LEAST_SQLITE: Final = (3, 37, 0)
 """The first that keeps a column to its type."""
 
-SEE: Final = "See what can be saved: blockrun verify"
+SEE: Final = "See what can be saved"
+WHOLE: Final = "See whether it is whole"
 NOTHING_KEPT: Final = "Nothing of this was recorded. "
 SAID: Final[dict[int, tuple[str, str]]] = {
     sqlite3.SQLITE_BUSY: ("somebody else has been writing to it for ten seconds", f"{NOTHING_KEPT}Try again."),
@@ -27,10 +29,7 @@ SAID: Final[dict[int, tuple[str, str]]] = {
     sqlite3.SQLITE_PERM: ("may not be opened", "Check the permissions of the file and its folder."),
     sqlite3.SQLITE_CANTOPEN: ("cannot be opened", "Check the name, and the permissions of the file and its folder."),
     sqlite3.SQLITE_CORRUPT: ("is damaged", SEE),
-    sqlite3.SQLITE_NOTADB: (
-        "is no journal, or is damaged from its beginning",
-        "See what can be saved: blockrun verify",
-    ),
+    sqlite3.SQLITE_NOTADB: ("is no journal, or is damaged from its beginning", SEE),
 }
 
 
@@ -43,6 +42,11 @@ class DamagedJournalError(JournalError):
 
 class OthersWroteError(JournalError):
     """Somebody else has added entries since the journal was read."""
+
+
+def verified(what: str, path: Path) -> str:
+    """What to do, with the command that looks through a journal."""
+    return f"{what}: {shlex.join(['blockrun', 'verify', str(path.parent)])}"
 
 
 @contextlib.contextmanager
@@ -58,7 +62,8 @@ def in_words(path: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         # the low byte is the kind, what is above tells it more precisely
         code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF
-        what, todo = SAID.get(code, (f"cannot be used: {error}", "See whether it is whole: blockrun verify"))
+        what, todo = SAID.get(code, (f"cannot be used: {error}", WHOLE))
+        todo = verified(todo, path) if todo in {SEE, WHOLE} else todo
         kind = DamagedJournalError if code in DAMAGED else JournalError
         raise kind(f"the journal {what}", todo, file=path) from error
 

@@ -41,7 +41,7 @@ def readable(path: str | Path) -> Saved:
         what = f"the journal cannot be read: {error.strerror or error}"
         raise JournalError(what, "Check the name and the permissions.", file=path) from error
     with uncollected():
-        found = {entry.number: entry for entry in _whole(content)}
+        found = {entry.number: entry for entry in _whole(content, Path(path))}
     missing = set(range(1, max(found, default=0) + 1)) - found.keys()
     return Saved(tuple(found[number] for number in sorted(found)), tuple(sorted(missing)))
 
@@ -67,10 +67,10 @@ def salvage(path: str | Path, out: str | Path) -> Saved:
     return saved
 
 
-def _whole(content: bytes) -> Iterator[Entry]:
+def _whole(content: bytes, path: Path) -> Iterator[Entry]:
     """Entries whose digest says that they are what was written."""
     for number, values in rows_in(content):
         match values:
             case [_, str(key), str(happened), str(written), str(told), str(digest)]:
                 if digest == digest_of(number, key, happened, written, told):
-                    yield entry_of((number, key, happened, written, told, digest))
+                    yield entry_of((number, key, happened, written, told, digest), path)

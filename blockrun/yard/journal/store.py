@@ -16,8 +16,8 @@ from blockrun.yard.journal.faults import OthersWroteError, in_words
 from blockrun.yard.journal.schema import COLUMNS
 from blockrun.yard.journal.uncollected import uncollected
 
-TOLD_AT_ONCE: Final = 10
-"""Faults of the pages that are told."""
+TOLD_AT_ONCE: Final = 1000
+"""Faults of the pages that are counted."""
 
 ROWS: Final = f"SELECT {', '.join(COLUMNS)} FROM entry"
 INSERT: Final = f"INSERT INTO entry ({', '.join(COLUMNS)}) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (key) DO NOTHING"
@@ -83,7 +83,7 @@ class Journal:
         """
         rows = self.rows()
         with uncollected():
-            return [entry_of(row) for row in rows]
+            return [entry_of(row, self.path) for row in rows]
 
     def entry(self, key: str) -> Entry:
         """The entry with a key that is there.
@@ -96,7 +96,7 @@ class Journal:
             row = self._database.execute(f"{ROWS} WHERE key = ?", (key,)).fetchone()
         if row is None:
             raise JournalError(f"no entry has the key {key}", "Check the key.", name="key", value=key)
-        return entry_of(row)
+        return entry_of(row, self.path)
 
     def rows(self) -> list[Row]:
         """All rows as they stand in the file, whether or not they are what was written."""

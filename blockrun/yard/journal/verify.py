@@ -13,6 +13,7 @@ from blockrun.errors import JournalError
 from blockrun.yard.journal.entry import Entry, entry_of
 from blockrun.yard.journal.events import Undone
 from blockrun.yard.journal.faults import DamagedJournalError
+from blockrun.yard.journal.odd import odd_said
 from blockrun.yard.journal.opening import open_journal
 from blockrun.yard.journal.salvage import readable
 from blockrun.yard.journal.store import Journal
@@ -74,10 +75,10 @@ class _Seen(NamedTuple):
 
 def _looked_through(journal: Journal) -> tuple[list[str], list[_Seen]]:
     """What is wrong with the pages, the rows and their numbers; and what was seen of each entry."""
-    faults, seen, rows = journal.odd_pages(), [], journal.rows()
+    faults, seen, rows = [*odd_said(journal.odd_pages())], [], journal.rows()
     for row in rows:
         try:
-            seen.append(_seen(entry_of(row)))
+            seen.append(_seen(entry_of(row, journal.path)))
         except DamagedJournalError as damage:
             faults.append(damage.what)
     return [*faults, *_gaps([row[0] for row in rows])], seen

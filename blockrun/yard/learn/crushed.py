@@ -94,31 +94,43 @@ class CubesCrushed:
         for where, done, asked in then.asked():
             if isinstance(asked, Strength):
                 strength = show(asked.mpa, "strength", site.units)
-                yield f"{done} at {strength}: {_hours(now, asked)} now, {_hours(then, asked)} then."
+                yield f"{done} at {strength}: {_now_and_then(_hours(now, asked), _hours(then, asked), 'age')}."
             elif where[-1] == "strip_at":
                 yield from (_at_strip(site, new, mix, density, asked) for mix, density in sorted(densities.items()))
 
 
 def _at_strip(site: Site, new: Site, mix: str, density: float, age_h: float) -> str:
-    said = [_strength(one, mix, density, age_h) for one in (site, new)]
-    return f"{mix} at {digits(age_h)} h: {said[0]} now, {said[1]} then."
+    now, then = (_strength(one, mix, density, age_h) for one in (site, new))
+    none = "" if now or then else f": crush some of it about {digits(age_h)} h old"
+    return f"{mix} at {digits(age_h)} h, when it is stripped: {_now_and_then(now, then, 'strength')}{none}."
+
+
+def _now_and_then(now: str, then: str, what: str) -> str:
+    """What cubes tell, by those that were there and with those to add; empty where they tell nothing."""
+    if not now:
+        return f"no cubes so far told its {what}; with these it is {then}" if then else f"no cubes tell its {what} yet"
+    return (
+        f"{now} by the cubes so far, {then} with these" if then else f"{now} by the cubes so far; these leave it open"
+    )
 
 
 def _strength(site: Site, mix: str, density: float, age_h: float) -> str:
+    """The strength that it has; empty where cubes do not tell it."""
     from blockrun.cure import Reckoner
 
     try:
         mpa = Reckoner(site.curing).strength_at_least(density, age_h, mix)
     except BlockrunError:
-        return "cubes do not tell"
+        return ""
     return f"at least {show(mpa, 'strength', site.units)}"
 
 
 def _hours(ages: Ages, asked: Strength) -> str:
+    """The age at which it has that strength; empty where cubes do not tell it."""
     try:
         return f"{digits(ages.hours(asked))} h at 20 degC"
     except BlockrunError:
-        return "cubes do not tell"
+        return ""
 
 
 def _with(site: Site, rows: Sequence[CubeRow]) -> Site:

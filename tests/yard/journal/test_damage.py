@@ -11,9 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockrun.errors import JournalError
+from blockrun.show.verdict import saved_said
 from blockrun.yard.journal import FILE, create_journal, open_journal
 from blockrun.yard.journal.events import Note
 from blockrun.yard.journal.faults import DamagedJournalError
+from blockrun.yard.journal.odd import odd_said
 from blockrun.yard.journal.pages import rows_in
 from blockrun.yard.journal.salvage import readable, salvage
 from blockrun.yard.journal.verify import verify
@@ -117,6 +119,43 @@ def test_a_letter_changed_on_the_disk_is_found_by_the_number_of_its_entry(whole:
     with open_journal(path) as journal, pytest.raises(DamagedJournalError, match="entry 200"):
         journal.entries()
     assert readable(path).missing == (200,)
+
+
+def test_a_damaged_row_says_where_it_is_and_how_to_look_through_it(whole: Path, tmp_path: Path) -> None:
+    path = damaged(whole, tmp_path, whole.read_bytes().replace(b'"batch":201,', b'"batch":209,'))
+    with open_journal(path) as journal, pytest.raises(DamagedJournalError) as fault:
+        journal.entries()
+    assert (fault.value.file, fault.value.todo) == (str(path), f"See what can be saved: blockrun verify {tmp_path}")
+
+
+def test_a_file_that_is_no_journal_says_which_folder_to_look_through(whole: Path, tmp_path: Path) -> None:
+    path = damaged(whole, tmp_path, bytes(PAGE) + whole.read_bytes()[PAGE:])
+    with pytest.raises(DamagedJournalError, match="no journal") as fault:
+        open_journal(path)
+    assert fault.value.todo == f"See what can be saved: blockrun verify {tmp_path}"
+
+
+def test_what_the_database_finds_is_told_in_words_its_own_behind_them() -> None:
+    lines = (
+        "*** in database main ***\nFragmentation of 399 bytes reported as 0 on page 3",
+        *(f"row {number} missing from index sqlite_autoindex_entry_1" for number in range(1, 10)),
+    )
+    assert [*odd_said(lines)] == [
+        "the file was changed or torn on page 3 (in the words of the database: "
+        "Fragmentation of 399 bytes reported as 0 on page 3)",
+        "the list by which entries are looked up does not fit them, and is made anew with them (in the words of the "
+        "database: row 1 missing from index sqlite_autoindex_entry_1; and 8 more like it)",
+    ]
+    assert [*odd_said(())] == []
+
+
+@pytest.mark.parametrize(
+    ("missing", "words"),
+    [((), ""), ((200,), "; entry 200 could not be read"),
+     ((1, 7, 8, 9), "; entries 1 and 7 to 9 could not be read")],
+)  # fmt: skip
+def test_entries_that_could_not_be_saved_are_named(missing: tuple[int, ...], words: str) -> None:
+    assert saved_said(12, missing, Path("saved.sqlite")) == f"12 entries saved in saved.sqlite{words}"
 
 
 def test_an_entry_taken_out_by_hand_is_missed(whole: Path, tmp_path: Path) -> None:

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from pydantic import ValidationError
 
 from blockrun.errors import JournalError
-from blockrun.yard.journal import Entry
+from blockrun.yard.journal import FILE, Entry
 from blockrun.yard.journal.entry import digest_of, entry_of, row_of
 from blockrun.yard.journal.events import EVENTS, KINDS, Blocks, Fill, Laid, PersonAway, Poured, Stripped, WeatherSeen
 from blockrun.yard.journal.faults import DamagedJournalError
 from tests.yard.journal.made import entry, poured
 from tests.yard.journal.strategies import entries
 
+PLACE = Path(FILE)
 FULL = Blocks(mark="full", mix="light", count=3)
 
 
@@ -30,7 +32,7 @@ def test_all_that_happens_in_a_yard_can_be_told() -> None:
 
 @given(entries())
 def test_any_entry_is_read_back_as_it_was(told: Entry) -> None:
-    again = entry_of(row_of(told, 7))
+    again = entry_of(row_of(told, 7), PLACE)
     assert (again, again.number) == (told, 7)
 
 
@@ -71,9 +73,9 @@ def test_events_do_not_change() -> None:
 def test_a_row_that_was_changed_is_not_believed() -> None:
     number, key, happened, written, told, digest = row_of(entry(1), 1)
     with pytest.raises(DamagedJournalError, match="entry 1 of the journal is not what was written"):
-        entry_of((number, key, happened, written, told.replace("95.5", "99.5"), digest))
+        entry_of((number, key, happened, written, told.replace("95.5", "99.5"), digest), PLACE)
     with pytest.raises(DamagedJournalError, match="entry 2"):
-        entry_of((2, key, happened, written, told, digest))
+        entry_of((2, key, happened, written, told, digest), PLACE)
 
 
 @pytest.mark.parametrize(
@@ -83,7 +85,7 @@ def test_a_row_that_was_changed_is_not_believed() -> None:
 def test_an_event_that_this_version_does_not_know_is_told(told: str) -> None:
     cells = (3, "k", "2027-04-05T08:00", "2027-04-05T08:00:00+00:00", told)
     with pytest.raises(JournalError, match="entry 3 of the journal cannot be read") as caught:
-        entry_of((*cells, digest_of(*cells)))
+        entry_of((*cells, digest_of(*cells)), PLACE)
     assert caught.value.todo == "Was it written by a newer version?"
     assert not isinstance(caught.value, DamagedJournalError)
 

@@ -68,10 +68,12 @@ def test_blocks_are_told_and_are_in_no_curve(demo: AsPlanned, about: About) -> N
 def test_the_strength_at_the_strip_is_told_with_them_and_without(demo: AsPlanned, about: About) -> None:
     notes = about(lessons_of(demo, SIX), "Strength").notes
     told = next(note for note in notes if note.startswith("light at 24 h"))
-    assert told.startswith("light at 24 h: cubes do not tell now, at least 0.1")
+    assert told.startswith(
+        "light at 24 h, when it is stripped: no cubes so far told its strength; with these it is at least 0.1"
+    )
     assert any("Strength is not promised" in note for note in notes)
     few = about(lessons_of(demo, SIX[:5]), "Strength").notes
-    assert "light at 24 h: cubes do not tell now, cubes do not tell then." in few
+    assert "light at 24 h, when it is stripped: no cubes tell its strength yet: crush some of it about 24 h old." in few
 
 
 def test_a_rule_that_is_a_strength_gets_its_age_with_them_and_without(demo: AsPlanned, about: About) -> None:
@@ -80,8 +82,8 @@ def test_a_rule_that_is_a_strength_gets_its_age_with_them_and_without(demo: AsPl
     heavy = [crushed(10 + nth, load, age, 900, mix="heavy") for nth, (load, age) in enumerate(LOADS)]
     notes = about(lessons_of(plan, [*SIX, *heavy]), "Strength").notes
     said = next(note for note in notes if note.startswith("Stripped at 0.2 MPa"))
-    assert said.startswith("Stripped at 0.2 MPa: cubes do not tell now, ")
-    assert "h at 20 degC then" in said
+    assert said.startswith("Stripped at 0.2 MPa: no cubes so far told its age; with these it is ")
+    assert said.endswith(" h at 20 degC.")
 
 
 ROW = CubeRow("light", 3, 604, 7, 0.62, START.date(), "3a")
