@@ -258,11 +258,12 @@ class Undone:
 
 @dataclass(frozen=True)
 class Away:
-    """People who are missing, from one day to another, both included."""
+    """People who are missing, from one day to another, both included; ``everybody`` where no others are in the crew."""
 
     first: date
     last: date
     people: int
+    everybody: bool = False
 
 
 @dataclass(frozen=True)

@@ -73,7 +73,9 @@ def _write_verdict(page: Page, progress: Progress, again: str) -> None:
     page.line((said, ALARM if is_serious or is_silent else HEADING))
     if is_serious:
         is_short = any(reserve.missing for reserve in progress.reserves)
-        page.line("Order what is short; then plan the rest anew with:" if is_short else "Plan the rest anew with:")
+        is_open = any(one.is_old_enough for one in progress.undone)
+        first = ["record what was done"] * is_open + ["order what is short"] * is_short
+        page.line(capital(f"{listed(first)}; then plan the rest anew with:" if first else "plan the rest anew with:"))
         page.verbatim(again, "", _INDENT)
 
 
@@ -143,7 +145,7 @@ def _progress(progress: Progress, day: str) -> Iterator[Sequence[Part]]:
         yield [f"out of use: {name}, since {glued(day_name(since.date()))}"]
     yield from ([_away(one)] for one in progress.away)
     if progress.nobody:
-        yield [("the whole crew is away", ALARM), f" on {nobody_said(progress.nobody)}, and the plan has work then"]
+        yield [("nobody is there", ALARM), f" on {nobody_said(progress.nobody)}, and the plan has work then"]
 
 
 def _beside_plan(batches: Batches, today: date) -> list[Part]:
@@ -220,6 +222,8 @@ def _named_few(names: Sequence[str], thing: str, what: str) -> str:
 
 def _away(away: Away) -> str:
     until = f" to {glued(day_name(away.last))}" if away.last > away.first else ""
+    if away.everybody:
+        return f"away: the whole crew, {glued(day_name(away.first))}{until}"
     people = "1 person" if away.people == 1 else f"{away.people} people"
     return f"away: {people}, {glued(day_name(away.first))}{until}"
 

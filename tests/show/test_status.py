@@ -205,7 +205,17 @@ def test_days_of_work_on_which_nobody_is_there_ask_for_a_plan_anew() -> None:
     lines = said(replace(ON_PLAN, nobody=tuple(april(day) for day in (10, 12, 13, 14, 15))))
     assert lines[1] == "Nobody there on Sat 10 Apr, Mon 12 Apr, Tue 13 Apr and 2 more."
     assert "  blockrun replan plan" in lines
-    assert any("the whole crew is away on Sat 10 Apr" in line for line in lines)
+    assert any("nobody is there on Sat 10 Apr" in line for line in lines)
+
+
+def test_a_day_on_which_the_whole_crew_is_away_is_told_as_such() -> None:
+    away = replace(ON_PLAN, away=(Away(april(10), april(12), 4, everybody=True),))
+    assert "- away: the whole crew, Sat 10 Apr to Mon 12 Apr" in said(away)
+
+
+def test_what_was_done_is_recorded_before_a_plan_is_made_anew() -> None:
+    lines = said(replace(PROGRESS, undone=strips("gang-4/01")))
+    assert "Record what was done; then plan the rest anew with:" in lines
 
 
 def test_a_batch_that_is_due_today_is_not_a_day_behind() -> None:

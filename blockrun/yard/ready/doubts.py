@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 TOGETHER: Final = timedelta(hours=1)
 """Batches of one mix poured within so long of each other are taken to set alike (our choice)."""
 
+NEAR: Final = timedelta(days=2)
+"""A mould is filled up within so long."""
+
 COLDER_K: Final = 1.0
 """A night is colder than forecast from so many kelvins on: thermometers of a yard tell no less (our choice)."""
 
@@ -41,8 +44,11 @@ class Doubts:
     def __init__(self, state: State, forecast: Site, ripe: Ripe, at: datetime) -> None:
         self._state, self._forecast, self._at = state, forecast, at
         kinds = {kind.kind for kind in forecast.moulds}
-        pressed = (turn for turn in state.turns if turn.thumbs and turn.mould.rsplit("/", 1)[0] in kinds)
-        self._felt: Mapping[int, Felt] = {id(turn): ripe.felt(turn) for turn in pressed}
+        first = min((one.poured for here in state.moulds.values() for one in here.filled), default=at) - NEAR
+        pressed = (turn for turn in state.turns if turn.thumbs and turn.poured >= first)
+        self._felt: Mapping[int, Felt] = {
+            id(turn): ripe.felt(turn) for turn in pressed if turn.mould.rsplit("/", 1)[0] in kinds
+        }
 
     def of(self, here: Standing) -> Doubt:
         """What is to be doubted of a mould, or a base."""
@@ -83,6 +89,8 @@ def _days(first: date, last: date) -> Iterator[date]:
 
 def _together(here: Standing, other: Standing) -> bool:
     """Whether blocks of two moulds are of one batch, or of one mix and poured within the hour."""
+    if abs(here.poured - other.poured) > NEAR:
+        return False  # most are, in a long job
     return any(_alike(one, another) for one in here.filled for another in other.filled)
 
 

@@ -61,12 +61,16 @@ def progress_of(
         lost_blocks=lost_of(state, told, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
         lost_days=tuple(sorted(state.lost)),
-        away=tuple(Away(one.first, one.last, one.people) for one in away if one.last >= at.date()),
+        away=tuple(_away(plan, one) for one in away if one.last >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),
         clashes=len(state.clashes),
         undone=tuple(undone(plan, state, ripe, at)),
         nobody=tuple(_nobody(plan, away, at.date())),
     )
+
+
+def _away(plan: AsPlanned, one: PersonAway) -> Away:
+    return Away(one.first, one.last, one.people, one.people >= plan.site.crew.people)
 
 
 def _nobody(plan: AsPlanned, away: Sequence[PersonAway], today: date) -> Iterator[date]:
