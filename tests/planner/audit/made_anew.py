@@ -6,10 +6,23 @@ from collections import Counter
 from datetime import datetime
 
 import pandas as pd
+import yard_of_slabs
+import yard_with_bases
+import yard_with_cubes
+import yard_without_bases
 from written_plan import WrittenPlan, moment_of
 
 from blockrun.planner.begun import Begun
 from blockrun.planner.begun.facts import BatchPoured, BlockCast, TurnBegun
+
+ALL_PAST = "08T12:00"
+MOMENTS = {
+    yard_with_bases: ("05T13:40", "05T15:00", "06T07:40", "06T07:51", "06T07:54", "06T12:00", "06T14:11", ALL_PAST),
+    yard_without_bases: ("05T12:00", "06T08:12", "06T08:18", "06T08:35", "06T12:00", "07T09:28", ALL_PAST),
+    yard_of_slabs: ("05T12:00", "06T08:12", "06T08:35", "06T12:00", ALL_PAST),
+    yard_with_cubes: ("05T12:00", "06T08:35", "06T12:00", ALL_PAST),
+}
+EVERY = [(yard, at) for yard, moments in MOMENTS.items() for at in moments]
 
 
 def made_anew(plan: WrittenPlan, at: str) -> WrittenPlan:
@@ -77,3 +90,24 @@ def _turn(plan: WrittenPlan, now: pd.Timestamp, rows: pd.DataFrame) -> TurnBegun
 
 def _past(moment: pd.Timestamp, now: pd.Timestamp) -> datetime | None:
     return moment.to_pydatetime() if pd.notna(moment) and moment <= now else None
+
+
+def tell(plan: WrittenPlan, mould: str, turn: int, **facts: object) -> None:
+    """Tell something else of a turn."""
+    assert plan.begun is not None
+
+    def told(one: TurnBegun) -> TurnBegun:
+        return one.model_copy(update=facts) if (one.mould, one.turn) == (mould, turn) else one
+
+    plan.begun = plan.begun.model_copy(update={"turns": tuple(told(one) for one in plan.begun.turns)})
+
+
+def sides_later(plan: WrittenPlan, turn: int, minutes: int) -> None:
+    """Shift the sides of a turn in the yard with bases."""
+    plan.later("tasks", {"task": "sides", "base": f"slab-2/b0{turn}"}, "start end", minutes)
+    plan.later("casts", {"mould": "slab-2/01", "turn": turn}, "sides_off", minutes)
+
+
+def clean_later(plan: WrittenPlan, turn: int, minutes: int) -> None:
+    """Shift the clean of a base in the yard with bases."""
+    plan.later("tasks", {"task": "clean", "base": f"slab-2/b0{turn}"}, "start end", minutes)

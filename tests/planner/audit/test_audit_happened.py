@@ -2,49 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
-
 import pytest
-import yard_of_slabs
-import yard_with_bases
-import yard_with_cubes
-import yard_without_bases
-from made_anew import made_anew
+from made_anew import ALL_PAST, EVERY, clean_later, made_anew, sides_later, tell
 from written_plan import WrittenPlan
 
-from blockrun.planner.begun.facts import TurnBegun
 from blockrun.site import Rack
 
-ALL_PAST = "08T12:00"
-MOMENTS = {
-    yard_with_bases: ("05T13:40", "05T15:00", "06T07:40", "06T07:51", "06T07:54", "06T12:00", "06T14:11", ALL_PAST),
-    yard_without_bases: ("05T12:00", "06T08:12", "06T08:18", "06T08:35", "06T12:00", "07T09:28", ALL_PAST),
-    yard_of_slabs: ("05T12:00", "06T08:12", "06T08:35", "06T12:00", ALL_PAST),
-    yard_with_cubes: ("05T12:00", "06T08:35", "06T12:00", ALL_PAST),
-}
-EVERY = [(yard, at) for yard, moments in MOMENTS.items() for at in moments]
-
-TURN_1, TURN_2 = {"mould": "slab-2/01", "turn": 1}, {"mould": "slab-2/01", "turn": 2}
+TURN_1 = {"mould": "slab-2/01", "turn": 1}
 BASE_1, BASE_2 = {"base": "slab-2/b01"}, {"base": "slab-2/b02"}
-
-
-def tell(plan: WrittenPlan, mould: str, turn: int, **facts: object) -> None:
-    """Tell something else of a turn."""
-    assert plan.begun is not None
-
-    def told(one: TurnBegun) -> TurnBegun:
-        return one.model_copy(update=facts) if (one.mould, one.turn) == (mould, turn) else one
-
-    plan.begun = plan.begun.model_copy(update={"turns": tuple(told(one) for one in plan.begun.turns)})
-
-
-def sides_later(plan: WrittenPlan, turn: int, minutes: int) -> None:
-    plan.later("tasks", {"task": "sides", "base": f"slab-2/b0{turn}"}, "start end", minutes)
-    plan.later("casts", {"mould": "slab-2/01", "turn": turn}, "sides_off", minutes)
-
-
-def clean_later(plan: WrittenPlan, turn: int, minutes: int) -> None:
-    plan.later("tasks", {"task": "clean", "base": f"slab-2/b0{turn}"}, "start end", minutes)
 
 
 @pytest.mark.parametrize(("yard", "at"), EVERY)
@@ -253,94 +218,3 @@ def test_a_slab_of_which_nothing_is_told_has_no_saw_plan(sawn):
     tell(sawn, "slab/01", 1, blocks=blocks)
     sawn.drop("sawing", turn=1)
     assert sawn.broken() == []
-
-
-# what follows from it is judged for all blocks
-
-
-@pytest.mark.parametrize("column", ["poured", "sides_off", "strip", "rack_from", "rack_to", "ready"])
-@pytest.mark.parametrize("at", ["05T15:00", "06T07:54", ALL_PAST])
-def test_a_wrong_time_of_a_block_that_was_cast_is_found(based, at, column):
-    made_anew(based, at).later("casts", {"cast": 1}, column, 1440)
-    assert based.broken() == [("block times", "block 1")]
-
-
-def test_another_need_date_of_a_block_that_was_cast_is_found(based):
-    made_anew(based, ALL_PAST).set("casts", TURN_1, needed="12T00:00")
-    assert based.broken() == [("need dates", "S in light for slabs course 1")]
-
-
-def test_another_course_of_a_block_that_was_cast_is_found(based):
-    made_anew(based, ALL_PAST).set("casts", TURN_1, course=2, needed="12T00:00")
-    assert {rule for rule, _ in based.broken()} == {"ordered blocks"}
-
-
-def test_a_lost_row_of_what_was_done_is_found(based):
-    made_anew(based, ALL_PAST).drop("tasks", task="clean", **BASE_1)
-    assert based.broken() == [("one row a job", "slab-2/01 on slab-2/b01")]
-
-
-@pytest.mark.parametrize(("out", "found"), [("slab-2/01", True), ("slab-2/b02", True), ("slab-2/b01", False)])
-def test_a_mould_or_base_out_of_use_that_is_filled_is_found(based, out, found):
-    """Base 1 stands full, and is only stripped."""
-    made_anew(based, "05T13:40")
-    based.begun = based.begun.model_copy(update={"out_of_use": (out,)})
-    assert based.broken() == [("filled in use", "slab-2/01 turn 2")] * found
-
-
-# how it was done is past
-
-HOW = {
-    "pour life": {"pour_life_min": 1.0},
-    "last foam": {"calendar": {"last_foam": 7 * 60}},
-    "working minutes": {"calendar": {"closed": frozenset({date(2027, 4, 5), date(2027, 4, 6), date(2027, 4, 8)})}},
-    "people present": {"crew": {"people": 0}},
-    "strip age": {"curing": {"strip_at_h": 40.0}},
-    "no frost": {"curing": {"least_air_c": 25.0}},
-    "no heat": {"curing": {"most_air_c": 15.0}},
-}
-
-
-@pytest.mark.parametrize("rule", HOW)
-def test_how_things_were_done_before_is_judged_no_more_but_for_what_is_to_come(rule):
-    for at, found in (("05T13:40", {rule}), (ALL_PAST, set())):
-        plan = made_anew(yard_with_bases.the_plan(), at)
-        for part, value in HOW[rule].items():
-            if isinstance(value, dict):
-                plan.change_part_of_site(part, **value)
-            else:
-                plan.change_site(**{part: value})
-        assert {rule for rule, _ in plan.broken()} == found
-
-
-def test_batches_too_big_for_their_mixer_by_now_were_poured(based):
-    small = tuple(mixer.model_copy(update={"usable_volume_l": 30.0}) for mixer in based.site.mixers)
-    made_anew(based, "05T13:40").change_site(mixers=small)
-    assert based.broken() == [("batch volume", "batch 3")]
-
-
-def test_a_mould_filled_before_it_was_free_was_filled(based):
-    """Its sides came off at 13:55, says the journal, and the next pour began at 13:57."""
-    sides_later(based, 1, 8)
-    assert ("one turn a mould", "slab-2/01 turn 2") in based.broken()
-    assert made_anew(based, "05T15:00").broken() == []
-
-
-def test_those_who_still_move_what_they_stripped_are_there(based):
-    """At 14:11 a turn is stripped, and moved until 14:14; who then cleans is missed."""
-    made_anew(based, "06T14:11").change_part_of_site("crew", people=0)
-    assert based.said() == ["Tue 6 Apr 14:14 needs 1 person, but 0 are there that day"]
-
-
-def test_a_rack_may_hold_what_it_held_but_no_more(based):
-    based.change_site(racks=(Rack(name="east", places=1), Rack(name="west", places=1)))
-    assert made_anew(based, "06T12:00").said() == ["rack east holds 4 blocks Tue 6 Apr 14:11, but has 1 place"]
-    assert made_anew(based, "06T14:11").broken() == []
-
-
-def test_moments_before_the_first_day_count_as_its_midnight(plain):
-    made_anew(plain, "05T12:00")
-    plain.begun = plain.begun.model_copy(
-        update={"since": plain.begun.since - timedelta(days=9), "turns": (), "batches": ()}
-    )
-    assert plain.broken() == []

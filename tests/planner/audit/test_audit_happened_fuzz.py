@@ -7,9 +7,8 @@ from copy import deepcopy
 import pandas as pd
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from made_anew import made_anew
+from made_anew import EVERY, made_anew
 from test_audit_fuzz import ODD, a_cell, a_table
-from test_audit_happened import EVERY
 
 from blockrun.planner.tables import COLUMNS, TIME
 
