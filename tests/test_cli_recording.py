@@ -216,3 +216,9 @@ def test_the_same_key_sent_again_counts_once(plan: Path) -> None:
     assert run(*words).exit_code == 0
     assert "Recorded already, and counted once:" in run(*words).output
     assert entries(plan) == 1
+
+
+def test_what_a_refusal_says_to_type_can_be_typed_as_it_stands(plan: Path) -> None:
+    refused = " ".join(run("record", plan, "stripped", "gang-2/1", "--at", TUESDAY).stderr.split())
+    assert refused.endswith(f'If it was poured then: blockrun record {plan} poured 1 --at "Mon 5 Apr 08:24"')
+    assert run("record", plan, "poured", 1, "--at", "Mon 5 Apr 08:24").exit_code == 0

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+import shlex
 import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
@@ -10,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from blockrun.cli.options import PlanDirectory
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BlockrunError
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -20,6 +24,7 @@ if TYPE_CHECKING:
 DAY: Final = "day"
 STOP: Final = ("q", "quit", "stop")
 FOUND_SOMETHING: Final = 2
+_OF_A_PLAN: Final = re.compile(r"(blockrun [a-z]+) DIR\b")
 
 
 def record(
@@ -61,16 +66,28 @@ def record(
         say(forms_text((form.written for form in FORMS.values()), screen().width))
         return
     recorder = _recorder(directory)
-    if sheet is not None:
-        _record_sheet(recorder, sheet, on, typed)
-    elif [word.lower() for word in typed] == [DAY]:
-        _ask(recorder, on, who)
-    else:
-        measured = Measured(foam, weight, temperature)
-        told = Typed(
-            tuple(typed), key or uuid.uuid4().hex, at, " ".join(who.split()), " ".join(remark.split()), measured
-        )
-        _say(recorder.record(told))
+    with _in_folder(directory):
+        if sheet is not None:
+            _record_sheet(recorder, sheet, on, typed)
+        elif [word.lower() for word in typed] == [DAY]:
+            _ask(recorder, on, who)
+        else:
+            measured = Measured(foam, weight, temperature)
+            told = Typed(
+                tuple(typed), key or uuid.uuid4().hex, at, " ".join(who.split()), " ".join(remark.split()), measured
+            )
+            _say(recorder.record(told))
+
+
+@contextmanager
+def _in_folder(directory: Path) -> Iterator[None]:
+    """Name the folder of the plan in what a fault says to type, so that it can be typed as it stands."""
+    try:
+        yield
+    except BlockrunError as fault:
+        for one in fault.all() if isinstance(fault, BadInput) else [fault]:
+            one.todo = one.todo and _OF_A_PLAN.sub(lambda found: f"{found[1]} {shlex.quote(str(directory))}", one.todo)
+        raise
 
 
 def ready(
@@ -234,7 +251,8 @@ def _answered(recorder: Recorder, item: Item, who: str) -> bool:
         try:
             told = answered(item, answer, uuid.uuid4().hex, who)
             if told is not None:
-                _say(recorder.record(told))
+                with _in_folder(recorder.plan.directory):
+                    _say(recorder.record(told))
             return True
         except BadInput as fault:
             typer.echo(fault.told(screen().width))

@@ -10,6 +10,7 @@ from blockrun.planner.as_planned import PlannedCast
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff
 from blockrun.yard.now import Kind, Standing
+from blockrun.yard.record.amounts import with_point
 from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.known import Known
@@ -54,7 +55,7 @@ def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill
         fills=tuple(fills),
         foam_g_l=_density(taken.foam, "foam"),
         wet_density_kg_m3=_density(taken.weight, "wet mix"),
-        mix_degc=None if taken.temperature is None else units.read(taken.temperature, "temperature").value,
+        mix_degc=None if taken.temperature is None else units.read(with_point(taken.temperature), "temperature").value,
     )
 
 
@@ -102,7 +103,7 @@ def _density(written: str | None, what: str) -> float | None:
     if written is None:
         return None
     try:
-        return units.read(written, "density").value
+        return units.read(with_point(written), "density").value
     except BadInput as fault:
         fault.todo = f"Write the density of the {what}, such as 806kg/m3; blockrun check makes one of what it weighs."
         raise

@@ -47,7 +47,7 @@ FORMS: Final[dict[str, Form]] = {
     "counted": Form(measured.counted, "counted WHAT AMOUNT, or counted RACK|stack N MARK ..."),
     "weather": Form(measured.weather, "weather LEAST MOST [DAY]"),
     "lost": Form(people.lost, "lost [DAY] [WHY]"),
-    "away": Form(people.away, "away [PEOPLE] [DAY [to DAY]]"),
+    "away": Form(people.away, "away [PEOPLE | NAME [and NAME]] [DAY [to DAY]]"),
     "mould": Form(people.mould, "mould MOULD ... out [WHY], or mould MOULD ... back"),
     "note": Form(people.note, "note WORDS"),
     "undo": Form(people.undo, "undo NUMBER|last"),

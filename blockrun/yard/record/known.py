@@ -14,7 +14,7 @@ from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
 from blockrun.yard.record.named import is_mould, mould_named, moulds_named
-from blockrun.yard.record.said import sentence
+from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.words import Words
 
 if TYPE_CHECKING:
@@ -113,10 +113,12 @@ class Known:
         before = [cast for cast in self.plan.casts if name in {cast.mould, cast.base} and cast.poured <= self.at]
         if not before:
             return "By the plan nothing was to be poured into it until then."
-        batch = max(before, key=lambda cast: cast.poured).batch
+        last = max(before, key=lambda cast: cast.poured)
+        batch = last.batch
         if self.poured(batch):
             return f"Batch {batch}, the last that the plan has for it until then, is recorded, and out of it again."
-        return f"By the plan batch {batch} is in it. If it was poured: blockrun record DIR poured {batch}"
+        when = f'--at "{moment_said(last.poured)}"'
+        return f"By the plan batch {batch} is in it. If it was poured then: blockrun record DIR poured {batch} {when}"
 
     def poured(self, batch: int) -> list[datetime]:
         """When a batch of this plan was poured; none where nobody recorded it."""

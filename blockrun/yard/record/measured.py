@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import timedelta
 from typing import Final, get_args
 
@@ -21,6 +21,7 @@ from blockrun.yard.journal.events import (
     WeatherSeen,
 )
 from blockrun.yard.now import BatchNo, Kind
+from blockrun.yard.record.amounts import amount_typed, with_point
 from blockrun.yard.record.blocks import kind_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN
 from blockrun.yard.record.known import Known
@@ -39,6 +40,9 @@ MATERIALS: Final = {
 
 NAMES: Final = {"agent": "foaming agent", "fly-ash": "fly ash"}
 """What the journal calls a material, where it is another word than the one that is typed."""
+
+CALLED: Final = {"foaming agent": "agent", "release oil": "oil", "fly ash": "fly-ash", "fiber": "fibre"}
+"""What materials are called on pages, or elsewhere, by the word that is typed."""
 
 _NUMBER: Final = r"\d{1,9}(?:\.\d{1,9})?"
 _LOAD: Final = re.compile(rf"({_NUMBER})kN", re.IGNORECASE)
@@ -96,11 +100,11 @@ def _batch(words: Words, known: Known) -> tuple[BatchNo, str]:
 def _measures(words: Words) -> Iterator[tuple[re.Pattern[str], re.Match[str]]]:
     """Measures with their units, in any order."""
     while words.peek and words.peek.lower() != "marked":
-        word = words.take("a measure")
+        word = amount_typed(words, "a measure", "marked")
         matches = ((form, form.fullmatch(word)) for form in (_LOAD, _AGE, _SIZE, _DENSITY))
         form, match = next(((form, match) for form, match in matches if match), (None, None))
         if form is None or match is None:
-            todo = "No blank stands before a unit: 52kN 100x100mm 28d 560kg/m3."
+            todo = "Write each with its unit: 52kN 100x100mm 28d 560kg/m3."
             raise BadInput(f"{word} is no load, size, age or density", todo, value=word)
         yield form, match
 
@@ -138,7 +142,9 @@ def thumb(words: Words, known: Known) -> list[AnyEvent]:
 
 def weather(words: Words, known: Known) -> list[AnyEvent]:
     """``3 14``, ``3 14 yesterday``, ``38degF 57degF``: the least and the most of the air on a day."""
-    least, most = (_degrees(words.take(due), known) for due in ("the least of the air", "the most of the air"))
+    least, most = (
+        _degrees(with_point(words.take(due)), known) for due in ("the least of the air", "the most of the air")
+    )
     day = words.day(known.at.date(), known.span) or known.at.date()
     if day > known.at.date():
         raise BadInput(f"{day} is still to come", "A forecast goes into the weather file of the site.")
@@ -150,29 +156,29 @@ def weather(words: Words, known: Known) -> list[AnyEvent]:
 def _degrees(word: str, known: Known) -> float:
     """A temperature; a bare number is in the degrees that the site prints in, and is said back with them."""
     usual = "degF" if known.plan.site.units == "US" else "degC"
-    return units.read(f"{word} {usual}" if _DEGREES.fullmatch(word) else word, "temperature").value
+    typed = with_point(word)
+    return units.read(f"{typed} {usual}" if _DEGREES.fullmatch(typed) else typed, "temperature").value
 
 
 def delivered(words: Words, known: Known) -> list[AnyEvent]:
     """``cement 80``, ``agent 10L``, ``cement 80 lot B7``."""
-    name, unit = _material(words.take("what came"))
-    amount = _amount(words.take("how much"), unit)
+    name, unit = _material(words, "what came", MATERIALS)
+    amount = _amount(words, name, unit)
     if not amount:
-        raise BadInput("nothing is no delivery")
+        raise BadInput("nothing is no delivery", "Write how much came; what is there is told with: counted.")
     lot = words.rest() if words.take_if("lot") else ""
     return [Delivered(material=name, amount=amount, lot=lot)]
 
 
 def counted(words: Words, known: Known) -> list[AnyEvent]:
-    """``cement 42``, ``agent 3.5L``, ``east 22 full 3 C``, ``stack 0 half``."""
-    place = words.take("what, or where")
+    """``cement 42``, ``foaming agent 3.5 L``, ``east 22 full 3 C``, ``stack 0 half``."""
+    place = words.peek
     if place.lower() == "stack" or known.is_rack(place):
+        words.take("a place")
         return _blocks_counted(words, known, "" if place.lower() == "stack" else known.rack(place))
-    if place.lower() not in MATERIALS:
-        places = [*MATERIALS, "stack", *(rack.name for rack in known.plan.site.racks)]
-        raise BadInput(f"{place} is nothing that is counted", did_you_mean(place, places), value=place)
-    name, unit = _material(place)
-    return [Counted(material=name, amount=_amount(words.take("how much"), unit))]
+    places = [*MATERIALS, "stack", *(rack.name for rack in known.plan.site.racks)]
+    name, unit = _material(words, "what, or where", places)
+    return [Counted(material=name, amount=_amount(words, name, unit))]
 
 
 def _blocks_counted(words: Words, known: Known, rack: str) -> list[AnyEvent]:
@@ -187,19 +193,24 @@ def _blocks_counted(words: Words, known: Known, rack: str) -> list[AnyEvent]:
     return list(found.values())
 
 
-def _material(word: str) -> tuple[str, str]:
-    """What the journal calls a material, and what it is counted in."""
-    small = word.lower()
+def _material(words: Words, due: str, known: Iterable[str]) -> tuple[str, str]:
+    """What the journal calls a material, in one word or two, and what it is counted in."""
+    first = words.take(due).lower()
+    both = f"{first} {words.peek.lower()}"
+    if both in CALLED:
+        words.take(due)
+    small = CALLED.get(both) or CALLED.get(first, first)
     if small not in MATERIALS:
-        raise BadInput(f"{word} is nothing that is kept in stock", did_you_mean(word, MATERIALS), value=word)
+        raise BadInput(f"{first} is nothing that is counted", did_you_mean(first, known), value=first)
     return NAMES.get(small, small), MATERIALS[small]
 
 
-def _amount(word: str, unit: str) -> float:
+def _amount(words: Words, name: str, unit: str) -> float:
     """An amount; a bare number only of bags, for these are counted."""
+    word = amount_typed(words, "how much", "lot")
     if unit == "bags":
         found = re.fullmatch(rf"({_NUMBER})(?:bags?)?", word, re.IGNORECASE)
         if found is None:
-            raise BadInput(f"{word} is not a number of bags", "Write it without a unit, such as 80.", value=word)
+            raise BadInput(f"{word} is not a number of bags", f"Write it such as: {name} 80.", value=word)
         return float(found[1])
-    return units.read(word, "volume" if unit == "L" else "mass").value
+    return units.read(word, "volume" if unit == "L" else "mass", usual=unit).value

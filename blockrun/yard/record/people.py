@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import difflib
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.days import NEAR
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import AnyEvent, DayLost, MouldBack, MouldOut, Note, PersonAway, Undone
 from blockrun.yard.journal.standing import standing
@@ -22,18 +24,42 @@ def lost(words: Words, known: Known) -> list[AnyEvent]:
 
 
 def away(words: Words, known: Known) -> list[AnyEvent]:
-    """``1``, ``2 tomorrow``, ``1 2027-04-08 to 2027-04-12``: so many people, today unless told."""
-    people = words.number("a number of people") if words.is_number else 1
-    first = words.day(known.at.date()) or known.at.date()
-    last = first
+    """``1``, ``2 tomorrow``, ``1 8 Apr to 12 Apr``, ``Bob and Ann 10 Apr``: today unless told.
+
+    Names go into its remark.
+    """
+    today, names = known.at.date(), []
+    first = words.day(today, known.span)
+    people = words.number("a number of people") if first is None and words.is_number else None
+    while first is None and words.peek and (first := words.day(today, known.span)) is None:
+        names.append(words.take("a name"))
+    first = last = first or today
     if words.take_if("to"):
-        until = words.day(known.at.date())
+        until = words.day(today, known.span)
         if until is None:
             raise BadInput(f"{words.peek or 'nothing'} is no day", "Write one such as 2027-04-12, or tomorrow.")
         last = until
     if last < first:
-        raise BadInput("the last day comes before the first")
-    return [PersonAway(first=first, last=last, people=people)]
+        raise BadInput("the last day comes before the first", f"Write it as: away {last} to {first}.")
+    names += words.rest().split()
+    _check_names(names)
+    return [PersonAway(first=first, last=last, people=people or _counted(names), remark=" ".join(names))]
+
+
+def _check_names(names: list[str]) -> None:
+    """Refuse what is no name, but perhaps a day that nobody could read."""
+    for name in names:
+        near = difflib.get_close_matches(name.lower(), NEAR, n=1, cutoff=0.75)
+        if near or any(sign.isdigit() for sign in name) or name.lower() == "to":
+            meant = f" Did you mean {near[0]}?" if near else ""
+            raise BadInput(
+                f"{name} is no day and no name", f"A day is written 2027-04-12 or 12 Apr.{meant}", value=name
+            )
+
+
+def _counted(names: list[str]) -> int:
+    """How many people are named; one where none is."""
+    return 1 + sum(name.lower() == "and" for name in names)
 
 
 def mould(words: Words, known: Known) -> list[AnyEvent]:
@@ -59,16 +85,30 @@ def note(words: Words, known: Known) -> list[AnyEvent]:
 
 
 def undo(words: Words, known: Known) -> list[AnyEvent]:
-    """``12``, ``last``: the entry of that number, with what was recorded together with it, never was."""
+    """``12``, ``last``: the entry of that number, or the last that counts, with what was recorded together with it."""
     if not known.entries:
-        raise BadInput("nothing is recorded yet")
-    entry = known.entries[-1] if words.take_if("last") else _numbered(words, known)
+        raise BadInput("nothing is recorded yet", "There is nothing to undo.")
     stand = {one.key for one in standing(known.entries)}
+    entry = _last(known, stand) if words.take_if("last") else _numbered(words, known)
     of_one = [one for one in known.entries if together(one.key) == together(entry.key)]
     counted = [one for one in of_one if one.key in stand or isinstance(one.event, Undone)]
     if not counted:
-        raise BadInput(f"entry {entry.number} counts no longer: it was undone already")
+        raise BadInput(f"entry {entry.number} counts no longer: it was undone already", _back_again(entry, known))
     return [Undone(key=one.key) for one in counted]
+
+
+def _last(known: Known, stand: set[str]) -> Entry:
+    """The last that was recorded and still counts; what undoes another is none."""
+    found = [one for one in known.entries if one.key in stand]
+    if not found:
+        raise BadInput("nothing that is recorded counts any longer", "There is nothing to undo.")
+    return max(found, key=lambda one: one.number)
+
+
+def _back_again(entry: Entry, known: Known) -> str | None:
+    """How an entry that was undone counts again."""
+    by = [one for one in known.entries if isinstance(one.event, Undone) and one.event.key == entry.key]
+    return f"To let it count again: blockrun record DIR undo {by[-1].number}" if by else None
 
 
 def _numbered(words: Words, known: Known) -> Entry:

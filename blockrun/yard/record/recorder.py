@@ -206,15 +206,18 @@ class Recorder:
         raise JournalError(what, "Nothing of this was recorded. Give the new entry a key of its own.", name="--key")
 
     def _entries(self, typed: Typed, known: Known, row: int) -> list[Entry]:
-        told = {"who": typed.who, "remark": typed.remark}
-        events = [
-            type(one).model_validate(one.model_dump() | told) for one in events_typed(without_again(typed.words), known)
-        ]
+        events = [_told_of(one, typed) for one in events_typed(without_again(typed.words), known)]
         written = self.written + timedelta(microseconds=row)
         return [
             Entry(typed.key if number == 1 else f"{typed.key}{AND}{number}", known.at, written, event)
             for number, event in enumerate(events, 1)
         ]
+
+
+def _told_of(event: Event, typed: Typed) -> Any:
+    """An event with who did it, and a remark beside what was kept of the words."""
+    remark = ", ".join(filter(None, (event.remark, typed.remark)))
+    return type(event).model_validate(event.model_dump() | {"who": typed.who, "remark": remark})
 
 
 def _bare(event: Event) -> dict[str, Any]:

@@ -35,8 +35,10 @@ def record(recorder: Recorder) -> Record:
     """Type words, at a moment if told."""
     number = iter(range(1000))
 
-    def typed(words: str, at: str | None = None, key: str = "", measured: Measured | None = None) -> Recorded:
-        said = tuple(words.split())
-        return recorder.record(Typed(said, key or f"key {next(number)}", at, measured=measured or Measured()))
+    def typed(
+        words: str, at: str | None = None, key: str = "", measured: Measured | None = None, remark: str = ""
+    ) -> Recorded:
+        said, key = tuple(words.split()), key or f"key {next(number)}"
+        return recorder.record(Typed(said, key, at, remark=remark, measured=measured or Measured()))
 
     return typed

@@ -147,10 +147,31 @@ def test_sides_come_off_by_the_name_of_the_mould_or_the_base(record: Record, pou
         ("weather 41degF 50degF yesterday", WeatherSeen(day=date(2027, 4, 12), min_degc=5, max_degc=10)),
         ("lost rain all day", DayLost(day=date(2027, 4, 13), why="rain all day")),
         ("lost yesterday", DayLost(day=date(2027, 4, 12))),
+        ("counted agent 8.5 L", Counted(material="foaming agent", amount=8.5)),
+        ("counted agent 8,5L", Counted(material="foaming agent", amount=8.5)),
+        ("counted foaming agent 8,25 L", Counted(material="foaming agent", amount=8.25)),
+        ("counted release oil 3L", Counted(material="oil", amount=3)),
+        ("counted cement 42 bags", Counted(material="cement", amount=42)),
+        ("delivered cement 80 bags lot B7", Delivered(material="cement", amount=80, lot="B7")),
+        ("delivered fly ash 0,125 t", Delivered(material="fly ash", amount=125)),
+        ("weather 3,5 14", WeatherSeen(day=date(2027, 4, 13), min_degc=3.5, max_degc=14)),
+        ("away Bob 2027-04-10", PersonAway(first=date(2027, 4, 10), last=date(2027, 4, 10), remark="Bob")),
+        (
+            "away Bob and Ann 8 Apr to 9 Apr ill",
+            PersonAway(first=date(2027, 4, 8), last=date(2027, 4, 9), people=2, remark="Bob and Ann ill"),
+        ),
+        ("away 2 9 Apr", PersonAway(first=date(2027, 4, 9), last=date(2027, 4, 9), people=2)),
+        ("away 9 Apr", PersonAway(first=date(2027, 4, 9), last=date(2027, 4, 9))),
         ("away", PersonAway(first=date(2027, 4, 13), last=date(2027, 4, 13))),
         ("away 2 tomorrow to 2027-04-16", PersonAway(first=date(2027, 4, 14), last=date(2027, 4, 16), people=2)),
         ("mould gang-2/1 out hinge torn", MouldOut(mould="gang-2/01", why="hinge torn")),
         ("note the agent smells", Note(words="the agent smells")),
+        (
+            "test cube 1 52,5 kN, 100 mm, 28 days",
+            Crushed(
+                what="cube", mix="light", batch=1, plan=SMALL, load_kn=52.5, length_mm=100, width_mm=100, age_d=28,
+            ),
+        ),
         (
             "test cube 1 52kN 28d marked 1a",
             Crushed(
@@ -229,17 +250,20 @@ def test_a_mould_that_is_all_flat_is_thrown_out_whole(record: Record, poured: No
         ("laid barn 7", TUESDAY, "there is no part barn"),
         ("rejected gang-2/1", TUESDAY, "why?"),
         ("thumb gang-2/1 hard", TUESDAY, "hard is not what a thumb shows"),
-        ("test cube 1 52 kN", TUESDAY, "52 is no load, size, age or density"),
+        ("test cube 1 52", TUESDAY, "52 is no load, size, age or density"),
         ("test cube 1", TUESDAY, "the load that broke it is missing"),
         ("test block 1 52kN", TUESDAY, "the size of the block is missing"),
         ("delivered cement 80kg", TUESDAY, "80kg is not a number of bags"),
         ("delivered agent 10", TUESDAY, "unit"),
-        ("delivered straw 10", TUESDAY, "straw is nothing that is kept in stock"),
+        ("delivered straw 10", TUESDAY, "straw is nothing that is counted"),
         ("weather 9 3", TUESDAY, "the least, 9 degC, is over the most"),
         ("weather 3 9 tomorrow", TUESDAY, "2027-04-07 is still to come"),
         ("away 1 tomorrow to today", TUESDAY, "the last day comes before the first"),
         ("mould gang-2/1 back", TUESDAY, "gang-2/01 was not out of use"),
         ("mould gang-2/1 broken", TUESDAY, "out or back?"),
+        ("counted agent 1,250L", TUESDAY, "Write 1250 or 1.25."),
+        ("away tomorow", TUESDAY, "Did you mean tomorrow?"),
+        ("away 2027-4-9", TUESDAY, "2027-4-9 is no day and no name"),
         ("undo 7", TUESDAY, "there is no entry 7"),
         ("note", TUESDAY, "what is to be kept?"),
         ("strip gang-2/1", TUESDAY, "Did you mean stripped?"),
@@ -282,7 +306,8 @@ def test_a_strip_and_its_move_are_undone_together_and_may_be_restored(
     assert recorded.said[0].startswith("undone, entry 2: stripped gang-2/01: whole 2 full")
     assert recorder.state.moulds["gang-2/01"].blocks.counts == {("full", "light"): 2}
     assert "undone already" in refused(record, "undo 2", "2027-04-06 13:06")
-    record("undo last", "2027-04-06 13:07")
+    assert "To let it count again: blockrun record DIR undo 4" in refused(record, "undo 2", "2027-04-06 13:06")
+    record("undo 4", "2027-04-06 13:07")
     assert recorder.state.racks["east"].counts == {("full", "light"): 2}
 
 
@@ -346,3 +371,16 @@ def test_a_moment_is_the_one_of_the_plan_whatever_year_it_is(record: Record, rec
 def test_a_day_among_words_is_typed_as_the_program_prints_it(record: Record, words: str) -> None:
     (entry,) = record(words, LATER).entries
     assert entry.event == DayLost(day=date(2027, 4, 8), why="rain")
+
+
+def test_undo_last_goes_back_entry_by_entry(record: Record, recorder: Recorder, poured: None) -> None:
+    record("note swept", "2027-04-05 09:00")
+    record("undo last", "2027-04-05 09:05")
+    assert record("undo last", "2027-04-05 09:06").said[0].startswith("undone, entry 1: batch 1")
+    assert "nothing that is recorded counts any longer" in refused(record, "undo last", "2027-04-05 09:07")
+    assert not recorder.state.moulds
+
+
+def test_a_name_is_kept_beside_the_remark(record: Record) -> None:
+    (said,) = record("away Bob 10 Apr", LATER, remark="ill").said
+    assert said == "1 person away, Sat 10 Apr (Bob, ill)."
