@@ -171,21 +171,29 @@ def test_everything_is_handed_out_as_csv_with_where_each_block_is(recorded: Path
     assert run("export", recorded, "--out", tmp_path / "csv", "--replace").exit_code == 0
 
 
-def test_the_list_of_a_morning_is_that_of_the_moment_told(recorded: Path) -> None:
-    result = run("ready", recorded, "--at", "2027-04-06 12:50")
+@pytest.fixture
+def aired(recorded: Path) -> Path:
+    """And the air of the day of its pour was told."""
+    run("record", recorded, "weather", 10, 21, "5 Apr", "--at", "6 Apr 07:30")
+    return recorded
+
+
+def test_the_list_of_a_morning_is_that_of_the_moment_told(aired: Path) -> None:
+    result = run("ready", aired, "--at", "2027-04-06 12:50")
     assert (result.exit_code, result.stderr) == (0, "")
     assert "Ready Tue 6 Apr 12:50" in result.output
     assert "- now: gang-2/01-02, tray-1/b01, 5 blocks, to rack east" in result.output
-    assert "- now: gang-2/02, tray-1/b01, 3 blocks, to rack east" in run("ready", recorded).output
+    later = " ".join(run("ready", aired).output.split())
+    assert "strip the rest only if firm: gang-2/02, tray-1/b01, 3 blocks, to rack east" in later
 
 
-def test_a_thumb_that_the_command_for_it_kept_puts_a_strip_off(recorded: Path) -> None:
-    before = run("ready", recorded, "--at", "2027-04-06 12:50").output
-    assert run("thumb", recorded, "gang-2/2", "dents", "--at", "2027-04-06 12:47").exit_code == 0
-    after = run("ready", recorded, "--at", "2027-04-06 12:50").output
+def test_a_thumb_that_the_command_for_it_kept_puts_a_strip_off(aired: Path) -> None:
+    before = run("ready", aired, "--at", "2027-04-06 12:50").output
+    assert run("thumb", aired, "gang-2/2", "dents", "--at", "2027-04-06 12:47").exit_code == 0
+    after = run("ready", aired, "--at", "2027-04-06 12:50").output
     assert "now: gang-2/01-02" in before
-    assert "now: gang-2/01, tray-1/b01" in after
-    assert "from Wed 7 Apr 08:00: gang-2/02" in after
+    assert "strip only if firm: gang-2/01, tray-1/b01" in " ".join(after.split())
+    assert "press again from Wed 7 Apr 08:00, strip only if firm: gang-2/02" in after
 
 
 @pytest.mark.parametrize("command", ["ready", "verify", "backup", "export"])
