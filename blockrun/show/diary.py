@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import pandas as pd
 
@@ -36,6 +36,10 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
     from blockrun.show.thumbed import Note
+
+
+_PLACE: Final = {task: place for place, task in enumerate(("sides", "strip", "move", "clean", "chore", "batch"))}
+"""Tasks that begin in one minute, in the order in which they are told: sides before strips, batches last."""
 
 
 class Diary:
@@ -161,7 +165,7 @@ class Diary:
         """Things of one kind between two batches become one job; by start, a batch after what begins with it."""
         groups: dict[Hashable, list[Row]] = defaultdict(list)
         stretch = 0
-        for task in sorted(tasks, key=lambda row: (row.start, row.task == "batch", row.mould, row.base)):
+        for task in sorted(tasks, key=lambda row: (row.start, _PLACE[row.task], row.mould, row.base)):
             stretch += task.task == "batch"
             if task.task == "strip":
                 racks = tuple(sorted({cast.rack for cast in self._casts(task)}))
