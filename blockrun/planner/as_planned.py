@@ -15,10 +15,11 @@ from typing import TYPE_CHECKING, TypeVar
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.grid import Row
+from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import did_you_mean
 from blockrun.planner.label_code import OF_A_CAST, id_of
-from blockrun.planner.plan_files import AGAIN, BEGUN, plan_files
+from blockrun.planner.plan_files import AGAIN, BEGUN, FACTS, plan_files
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
@@ -176,7 +177,12 @@ def load_as_planned(directory: Path) -> AsPlanned:
     Raises
     ------
     BadPlan : no plan is saved there, or what is there cannot be read.
+    BadInput : another one was broken off in coming into its place, and the rest of it cannot be brought in.
     """
+    return read_whole(directory, FACTS, lambda: _load(directory))
+
+
+def _load(directory: Path) -> AsPlanned:
     from blockrun.site import load_site
 
     site, order = plan_files(directory)

@@ -7,16 +7,15 @@ from pathlib import Path
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.in_place import read_whole, still
 from blockrun.files.writing import whole_folder
 from blockrun.planner.begun.facts import Begun, read_begun
 from blockrun.planner.facts import Facts
 from blockrun.planner.folder import MARK
-from blockrun.planner.tables import COLUMNS
+from blockrun.planner.own_files import own_files
+from blockrun.planner.saved import load_plan
 
 EARLIER: Final = "earlier"
-
-_RUN: Final = "run.json"
-_INPUTS: Final = "inputs"
 
 
 def earlier_plans(directory: Path) -> dict[int, Path]:
@@ -31,9 +30,14 @@ def begun_of(directory: Path) -> Begun | None:
     Raises
     ------
     BadPlan : it cannot be read.
+    BadInput : it was broken off in coming into its place, and the rest of it cannot be brought in.
     """
-    facts = Facts.read(directory / MARK)
-    return read_begun(directory / facts.begun) if facts.begun else None
+
+    def read() -> Begun | None:
+        facts = Facts.read(directory / MARK)
+        return read_begun(directory / facts.begun) if facts.begun else None
+
+    return read_whole(directory, MARK, read)
 
 
 def set_aside(directory: Path) -> int:
@@ -45,10 +49,11 @@ def set_aside(directory: Path) -> int:
     ------
     BadInput : it cannot be written.
     """
-    number = number_of(directory)
-    if number not in earlier_plans(directory):
-        with whole_folder(directory / EARLIER / str(number), mark=MARK) as folder:
-            _copy(directory, folder)
+    with still(directory):
+        number = number_of(directory)
+        if number not in earlier_plans(directory):
+            with whole_folder(directory / EARLIER / str(number), mark=MARK) as folder:
+                _copy(directory, folder)
     return number
 
 
@@ -70,6 +75,7 @@ def bring_back(directory: Path) -> tuple[int, int]:
     Raises
     ------
     BadInput : there is none before it, or it cannot be written.
+    BadPlan : what was kept of it cannot be read any more; the one in hand stays.
     """
     begun = begun_of(directory)
     if begun is None:
@@ -79,17 +85,17 @@ def bring_back(directory: Path) -> tuple[int, int]:
     if before is None:
         todo = f"It was kept in {EARLIER}/{begun.after}; put it back there."
         raise BadInput(f"plan {begun.after}, the one before, is not there any more", todo, file=directory)
+    load_plan(before)
     number = set_aside(directory)
-    with whole_folder(directory, replace=True, mark=MARK) as folder:
+    with whole_folder(directory, replace=True, mark=MARK, ours=own_files) as folder:
         _copy(before, folder)
     return number, begun.after
 
 
 def _copy(plan: Path, folder: Path) -> None:
-    for name in (MARK, _RUN, *(f"{table}.csv" for table in COLUMNS)):
-        if (plan / name).is_file():
-            shutil.copyfile(plan / name, folder / name)
-    shutil.copytree(plan / _INPUTS, folder / _INPUTS)
+    for name in own_files(plan):
+        (folder / name).parent.mkdir(exist_ok=True)
+        shutil.copyfile(plan / name, folder / name)
 
 
 def _same(one: Path, other: Path) -> bool:

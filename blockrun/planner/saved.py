@@ -23,6 +23,7 @@ import pandas as pd
 from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.digests import digest
+from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
 from blockrun.files.writing import whole_folder
 from blockrun.order import Order, digest_order, load_order, takeoff
@@ -31,6 +32,7 @@ from blockrun.planner.begun.site import site_begun
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.folder import MARK
+from blockrun.planner.own_files import own_files
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
@@ -63,7 +65,7 @@ def save_plan(
     facts = _facts(plan, texts)
     texts[MARK] = facts.text()
     texts["run.json"] = json.dumps(dict(run or {}), indent=2, allow_nan=False) + "\n"
-    with whole_folder(Path(directory), replace=replace, mark=MARK) as folder:
+    with whole_folder(Path(directory), replace=replace, mark=MARK, ours=own_files) as folder:
         for name, text in texts.items():
             (folder / name).write_text(text, encoding="utf-8", newline="")
         _copy_inputs(plan, facts, folder)
@@ -84,8 +86,13 @@ def load_plan(directory: str | Path) -> Plan:
     ------
     BadPlan : there is no plan, a file is missing or holds what is not due there (with file, line and column),
         or the inputs kept with it are not those it was made from.
+    BadInput : another one was broken off in coming into its place, and the rest of it cannot be brought in.
     """
     folder = Path(directory)
+    return read_whole(folder, MARK, lambda: _load(folder))
+
+
+def _load(folder: Path) -> Plan:
     _check_is_plan(folder)
     facts = Facts.read(folder / MARK)
     try:
