@@ -44,11 +44,16 @@ class Weighing:
         # they are big, and asked for one after the other
         self._fullest = lru_cache(1)(self._fullest_of)
 
+    @property
+    def _mixes(self) -> list[int]:
+        """Mixes of which there is something to cast; of a job that has begun some may be done with."""
+        return [mix for mix in self.problem.mixes if self.castings_of(mix)]
+
     @cached_property
     def ways(self) -> dict[int, list[tuple[int, ...]]]:
         """The weights in use, by mix; each tuple has a weight for each of ``castings_of`` the mix."""
         found = {}
-        for mix in self.problem.mixes:
+        for mix in self._mixes:
             volumes = [self.problem.castings[number].volume for number in self.castings_of(mix)]
             found[mix] = standard_weights(volumes, [load.room for load in self._loads(mix)])
         return found
@@ -59,7 +64,7 @@ class Weighing:
         from blockrun.optimiser.worth import Worth  # it solves, and brings what does
 
         found = {}
-        for mix in self.problem.mixes:
+        for mix in self._mixes:
             loads = self._loads(mix)
             worth, most = (
                 Worth(self.problem, self.left, self.castings_of(mix), loads),
