@@ -7,11 +7,11 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from blockrun.errors import BadInput
-from blockrun.planner.as_planned import meant
 from blockrun.yard.journal.events import AnyEvent, Laid, Rejected, Stacked
 from blockrun.yard.now import Kind, Pile
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.named import one_meant
 from blockrun.yard.record.words import Words, is_number
 
 
@@ -44,7 +44,8 @@ def laid(words: Words, known: Known) -> list[AnyEvent]:
         course = words.number("the number of a course")
     due = _due(known, part, course)
     if course is not None and not due:
-        raise BadInput(f"{part} has no course {course}")
+        courses = sorted({cast.course for cast in known.plan.casts if cast.part == part and cast.course is not None})
+        raise BadInput(f"{part} has no course {course}", f"It has {', '.join(map(str, courses)) or 'none'}.")
     blocks = blocks_typed(words, due.keys() or known.kinds)
     if not blocks:
         before = known.state.laid.get((part, course or 0), Pile())
@@ -59,7 +60,7 @@ def _part(words: Words, known: Known) -> str:
     parts = sorted(known.plan.parts)
     if len(parts) == 1 and (not words.peek or is_number(words.peek)):
         return parts[0]
-    return meant(words.take("a part"), parts, "part")
+    return one_meant(words.take("a part"), parts, "part")
 
 
 def _due(known: Known, part: str, course: int | None) -> Mapping[Kind, int]:

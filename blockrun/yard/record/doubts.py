@@ -62,8 +62,17 @@ def _card(due: float, share: float, unit: str) -> str:
     return f"and the card says {due * (1 - share):.0f} to {due * (1 + share):.0f} {unit}"
 
 
-def crush_doubted(event: Crushed, plan: AsPlanned) -> Iterator[str]:
-    """A cube or block stronger or weaker than any of such a mix can be."""
+def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -> Iterator[str]:
+    """A cube or block stronger or weaker than any of such a mix can be, or older than its batch.
+
+    Parameters
+    ----------
+    since_pour_d : days since the batch was poured first; None where nobody recorded that.
+    """
+    if since_pour_d is not None and event.age_d > since_pour_d + 1:
+        days = digits(round(since_pour_d, 1))
+        told = f"{days} days before, and {digits(event.age_d)} are told"
+        yield f"batch {event.batch} was poured {told}. Is the age right?"
     mix = plan.proportions.get(event.mix)
     if mix is None:
         return

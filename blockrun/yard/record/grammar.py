@@ -9,10 +9,10 @@ from typing import Final
 from pydantic import ValidationError
 
 from blockrun.errors import BadInput
-from blockrun.files.text import did_you_mean
 from blockrun.yard.journal.events import AnyEvent
 from blockrun.yard.record import after, casting, measured, people, stripping
 from blockrun.yard.record.known import Known, Measured
+from blockrun.yard.record.named import near_or_all
 from blockrun.yard.record.words import Words
 
 
@@ -70,7 +70,7 @@ def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
     first = words.take("what happened")
     form = FORMS.get(first.lower())
     if form is None:
-        raise BadInput(f"{first} is nothing that is recorded", did_you_mean(first, FORMS), value=first)
+        raise BadInput(f"{first} is nothing that is recorded", near_or_all(first, FORMS), value=first)
     if known.measured != Measured() and form.read is not casting.poured:
         raise BadInput("foam, weight and temperature are told of a batch poured", f"Not with {first}.")
     try:

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.days import Span
-from blockrun.planner.as_planned import found_name, meant
+from blockrun.planner.as_planned import found_name
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
-from blockrun.yard.record.named import is_mould, mould_named, moulds_named
+from blockrun.yard.record.named import is_mould, mould_named, moulds_named, one_meant
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.words import Words
 
@@ -126,7 +126,7 @@ class Known:
 
     def rack(self, word: str) -> str:
         """The rack that is meant."""
-        return meant(word, (rack.name for rack in self.plan.site.racks), "rack")
+        return one_meant(word, [rack.name for rack in self.plan.site.racks], "rack")
 
     def is_rack(self, word: str) -> bool:
         """Whether a word names a rack."""

@@ -9,7 +9,6 @@ from typing import Final, get_args
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.files.text import did_you_mean
 from blockrun.yard.journal.events import (
     AnyEvent,
     BlocksCounted,
@@ -25,6 +24,7 @@ from blockrun.yard.record.amounts import amount_typed, with_point
 from blockrun.yard.record.blocks import kind_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.named import near_or_all
 from blockrun.yard.record.words import Words, is_number
 
 MATERIALS: Final = {
@@ -133,7 +133,7 @@ def thumb(words: Words, known: Known) -> list[AnyEvent]:
     here = [known.standing(name) for name in known.moulds(words)]
     shows = words.take("firm, dents or soft").lower()
     if shows not in THUMBS:
-        todo = f"{did_you_mean(shows, THUMBS)} Soft sinks in, dents leaves a mark, firm leaves none."
+        todo = f"{near_or_all(shows, THUMBS)} Soft sinks in, dents leaves a mark, firm leaves none."
         raise BadInput(f"{shows} is not what a thumb shows", todo, value=shows)
     from blockrun.yard.record.stood import stood_in
 
@@ -201,7 +201,7 @@ def _material(words: Words, due: str, known: Iterable[str]) -> tuple[str, str]:
         words.take(due)
     small = CALLED.get(both) or CALLED.get(first, first)
     if small not in MATERIALS:
-        raise BadInput(f"{first} is nothing that is counted", did_you_mean(first, known), value=first)
+        raise BadInput(f"{first} is nothing that is counted", near_or_all(first, [*known]), value=first)
     return NAMES.get(small, small), MATERIALS[small]
 
 
@@ -211,6 +211,6 @@ def _amount(words: Words, name: str, unit: str) -> float:
     if unit == "bags":
         found = re.fullmatch(rf"({_NUMBER})(?:bags?)?", word, re.IGNORECASE)
         if found is None:
-            raise BadInput(f"{word} is not a number of bags", f"Write it such as: {name} 80.", value=word)
+            raise BadInput(f"{word} is not a number of bags", f"Write it in bags, such as: {name} 80.", value=word)
         return float(found[1])
     return units.read(word, "volume" if unit == "L" else "mass", usual=unit).value

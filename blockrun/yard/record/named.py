@@ -35,6 +35,30 @@ def mould_named(word: str, names: Collection[str]) -> str:
     return bases[0]
 
 
+def one_meant(word: str, names: Collection[str], what: str) -> str:
+    """The one of some names that is meant, in small letters or large.
+
+    Raises
+    ------
+    BadInput : there is none of that name.
+    """
+    found = found_name(word, names)
+    if found is None:
+        raise BadInput(f"there is no {what} {word}", near_or_all(word, names), value=word)
+    return found
+
+
+def near_or_all(word: str, names: Collection[str]) -> str:
+    """The name that is meant where one is near, else all there are."""
+    letters = {name.lower(): name for name in names}
+    near = difflib.get_close_matches(word.lower(), letters, n=2, cutoff=_ALIKE)
+    return (
+        f"Did you mean {' or '.join(letters[one] for one in near)}?"
+        if near
+        else f"There are {', '.join(sorted(names))}."
+    )
+
+
 def is_mould(word: str, names: Collection[str]) -> bool:
     """Whether a word is meant to name a mould, a base, or a run of them."""
     first = word.partition(",")[0]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,6 +16,7 @@ from blockrun.yard.journal.events import Event
 from blockrun.yard.journal.faults import OthersWroteError
 from blockrun.yard.now import Clash, State, state_of
 from blockrun.yard.record.carried import Carried, clashes_since
+from blockrun.yard.record.clashed import todo_of
 from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured, span_of
 from blockrun.yard.record.people import AND, together
@@ -139,8 +140,7 @@ class Recorder:
         slips = slips_of(new, known)  # by where every block is before they count
         clashes = self._carried.add(new)
         if clashes:
-            todo = "Correct it, or record first what happened before it. Nothing was recorded."
-            raise BadInput(clashes[0].what, todo)
+            raise BadInput(clashes[0].what, todo_of(clashes[0], replace(known, state=self._carried.at(at))))
         self.entries = [*self.entries, *new]
         self._slips += slips
         return new

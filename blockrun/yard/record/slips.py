@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.yard.journal import Entry, standing
-from blockrun.yard.journal.events import Counted, Crushed, DayLost, Event, Laid, PersonAway, Poured, Stripped
+from blockrun.yard.journal.events import Counted, Crushed, DayLost, Event, Laid, PersonAway, Poured, SidesOff, Stripped
 from blockrun.yard.now import Kind, Lot, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
 from blockrun.yard.record.doubts import batch_doubted, count_doubted, crush_doubted
@@ -76,11 +76,24 @@ def _stripped(event: Stripped, known: Known) -> Iterator[str]:
     if since is None:
         yield f"{place} is stripped, and by its cubes or the cold its blocks are not strong enough. {_ASIDE}"
     elif since - known.at >= LEAST_EARLY:
-        early = f"{(since - known.at) // _HOUR} h before it is old enough by the air, {moment_said(since)}"
-        yield f"{place} is stripped {early}. {_ASIDE}"
+        yield f"{place} is stripped {_early(since, known)}. {_ASIDE}"
+
+
+def _early(since: datetime, known: Known) -> str:
+    return f"{(since - known.at) // _HOUR} h before it is old enough by the air, {moment_said(since)}"
 
 
 _ASIDE: Final = "If that is not a slip, set these blocks apart: they may break and fall."
+
+
+_AT_REST: Final = "do not move it yet: it may slump or break."
+
+
+def _sides(event: SidesOff, known: Known) -> Iterator[str]:
+    here = known.state.moulds.get(event.base)
+    since = _ripe(known).sides(here) if here is not None else None
+    if since is not None and since - known.at >= LEAST_EARLY:
+        yield f"the sides come off {event.base} {_early(since, known)}. If that is not a slip, {_AT_REST}"
 
 
 def _laid(event: Laid, known: Known) -> Iterator[str]:
@@ -157,7 +170,10 @@ def _poured(event: Poured, known: Known) -> Iterator[str]:
 
 
 def _crushed(event: Crushed, known: Known) -> Iterator[str]:
-    return crush_doubted(event, known.plan)
+    pours = known.state.poured.get((event.plan, event.batch or 0), [])
+    first = min((poured for poured in pours if poured < known.at), default=None)
+    days = None if first is None else (known.at - first) / timedelta(days=1)
+    return crush_doubted(event, known.plan, days)
 
 
 def _counted(event: Counted, known: Known) -> Iterator[str]:
@@ -165,6 +181,7 @@ def _counted(event: Counted, known: Known) -> Iterator[str]:
 
 
 _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
+    SidesOff: _sides,
     Stripped: _stripped,
     Laid: _laid,
     Poured: _poured,

@@ -384,3 +384,18 @@ def test_undo_last_goes_back_entry_by_entry(record: Record, recorder: Recorder, 
 def test_a_name_is_kept_beside_the_remark(record: Record) -> None:
     (said,) = record("away Bob 10 Apr", LATER, remark="ill").said
     assert said == "1 person away, Sat 10 Apr (Bob, ill)."
+
+
+@pytest.mark.parametrize(
+    ("words", "todo"),
+    [
+        ("poured 1 again", "If it was stripped before, first: blockrun record DIR stripped gang-2/01 --at WHEN"),
+        ("laid wall 1 1 full", 'Where blocks are: blockrun ready DIR --at "Tue 6 Apr 13:00"'),
+        ("stacked north", "There are east, west."),
+        ("stacked eest", "Did you mean west or east?"),
+        ("laid wall 7", "It has 1, 2, 3."),
+        ("counted straw 3", "There are agent, cement, east, "),
+    ],
+)
+def test_a_refusal_says_what_to_type(record: Record, poured: None, words: str, todo: str) -> None:
+    assert todo in refused(record, words, TUESDAY)

@@ -1,0 +1,38 @@
+"""What to type where something cannot have been: what was not recorded before it, or a smaller number."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from blockrun.yard.journal.events import Laid, Moved, Poured, Rejected, Stacked
+from blockrun.yard.now import Clash
+from blockrun.yard.record.known import Known
+from blockrun.yard.record.said import moment_said
+
+NOTHING: Final = "Nothing was recorded."
+
+
+def todo_of(clash: Clash, known: Known) -> str:
+    """What to do about an entry that cannot have been."""
+    event = clash.entry.event
+    if isinstance(event, Poured):
+        return f"{_before_pour(event, known)} {NOTHING}"
+    if isinstance(event, Stacked | Laid | Moved | Rejected):
+        there = f'Where blocks are: blockrun ready DIR --at "{moment_said(known.at)}"'
+        return f"{NOTHING} Correct the number or the mark, or record first how they came there. {there}"
+    return f"Correct it, or record first what happened before it. {NOTHING}"
+
+
+def _before_pour(event: Poured, known: Known) -> str:
+    """What must have happened to the moulds of a pour before it."""
+    state = known.state
+    for fill in event.fills:
+        out = next((name for name in (fill.mould, fill.base) if name in state.out_of_use), None)
+        if out is not None:
+            return f"If it is in use again, first: blockrun record DIR mould {out} back"
+        place = fill.base or fill.mould
+        if place in state.moulds:
+            return f"If it was stripped before, first: blockrun record DIR stripped {place} --at WHEN"
+        if fill.base and state.sides.get(fill.mould, fill.base) != fill.base:
+            return f"If they came off before, first: blockrun record DIR sides {state.sides[fill.mould]} --at WHEN"
+    return "Correct it, or record first what happened before it."
