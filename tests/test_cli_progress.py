@@ -54,9 +54,17 @@ def test_a_plan_of_which_nothing_is_recorded_is_told_all_the_same(plan: Path) ->
 def test_what_is_recorded_counts(plan: Path) -> None:
     run("record", plan, "poured", 1, "--at", "2027-04-05 08:24")
     run("record", plan, "counted", "cement", 2, "--at", "2027-04-05 16:00")
+    run("record", plan, "sides", "tray-1/1", "--at", "2027-04-06 08:05")
     lines = run("status", plan).output.splitlines()
     assert lines[1] == "Cement out from Tue 6 Apr."
     assert "- batches: 1 of 4 poured, as planned" in lines
+
+
+def test_what_is_not_recorded_is_told_with_the_command_that_asks(plan: Path) -> None:
+    run("record", plan, "poured", 1, "--at", "2027-04-05 08:24")
+    said = " ".join(run("status", plan, "--at", "2027-04-06 17:00").output.split())
+    assert f"strips of gang-2/01-02, tray-1/b01; blockrun record {plan} day asks" in said
+    assert "The plan holds" not in said
 
 
 def test_another_moment_may_be_asked_for(plan: Path) -> None:
