@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from fractions import Fraction
 
 import pytest
 import yard_with_bases
-from made_anew import ALL_PAST, made_anew, sides_later
+from made_anew import ALL_PAST, clean_later, made_anew, sides_later, tell
 
 from blockrun.site import Rack
 
@@ -71,10 +72,46 @@ def test_how_things_were_done_before_is_judged_no_more_but_for_what_is_to_come(r
         assert {rule for rule, _ in plan.broken()} == found
 
 
-def test_batches_too_big_for_their_mixer_by_now_were_poured(based):
-    small = tuple(mixer.model_copy(update={"usable_volume_l": 30.0}) for mixer in based.site.mixers)
-    made_anew(based, "05T13:40").change_site(mixers=small)
-    assert based.broken() == [("batch volume", "batch 3")]
+@pytest.mark.parametrize(
+    ("by_now", "rule"),
+    [
+        ({"usable_volume_l": 30.0}, "batch volume"),
+        ({"bag_step": Fraction(2)}, "bag steps"),
+        ({"left_behind_l": 25.0}, "enough for its cavities"),
+    ],
+)
+def test_batches_that_their_mixer_would_not_take_by_now_were_poured(based, by_now, rule):
+    mixers = tuple(mixer.model_copy(update=by_now) for mixer in based.site.mixers)
+    made_anew(based, "05T13:40").change_site(mixers=mixers)
+    assert based.broken() == [(rule, "batch 3")]
+
+
+def test_sides_told_of_after_the_strip_came_off(based):
+    sides_later(based, 1, 18 * 60)
+    assert ("sides before strip", "slab-2/01 turn 1") in based.broken()
+    assert made_anew(based, ALL_PAST).broken() == []
+
+
+def test_a_clean_told_of_before_the_strip_was_done(based):
+    clean_later(based, 1, -10)
+    assert ("clean after strip", "slab-2/01 turn 1") in based.broken()
+    tell(made_anew(based, ALL_PAST), "slab-2/01", 1, clean=datetime.fromisoformat("2027-04-06T07:52"))
+    assert based.broken() == []
+
+
+def test_foam_for_two_mixers_at_once_was_made(based):
+    based.batch_later(1, 5)
+    based.later("casts", {"batch": 1}, "ready", -5)
+    assert ("one foam step at a time", "batch 1") in based.broken()
+    assert made_anew(based, ALL_PAST).broken() == []
+
+
+def test_two_batches_told_of_at_once_in_a_mixer_were_made(based):
+    """The first was poured by 14:00, says the journal, and the third by 14:02."""
+    based.batch_later(1, 6 * 60 + 18)
+    based.later("casts", {"batch": 1}, "ready", -6 * 60 - 18)
+    assert ("one batch a mixer", "batch 3") in based.broken()
+    assert made_anew(based, ALL_PAST).broken() == []
 
 
 def test_a_mould_filled_before_it_was_free_was_filled(based):
