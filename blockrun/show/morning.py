@@ -102,7 +102,7 @@ def _order(moulds: list[InMould], at: datetime) -> tuple[bool, datetime]:
 
 def _doubted(moulds: list[InMould]) -> str:
     """Why a thumb is to be pressed first into moulds of which the same is said."""
-    if any(mould.doubt.again for mould in moulds):
+    if any(mould.doubt.again or mould.held or mould.strip_from is None for mould in moulds):
         return ""
     beside = dict(sorted({one for mould in moulds for one in mould.doubt.beside}))
     if beside:

@@ -187,6 +187,11 @@ def test_a_thumb_goes_first_where_the_air_since_the_pour_is_in_doubt() -> None:
     assert strips(untold)[0].endswith("; nobody told the air since the pour")
 
 
+def test_what_is_held_is_not_pressed_at_all() -> None:
+    held = replace(mould("gang-4/01", None, "", Doubt(air="colder")), held=(7,))
+    assert strips(held) == ["- HELD by cubes of batch 7: gang-4/01, 4 blocks, to rack east"]
+
+
 def test_what_is_to_be_pressed_again_now_says_now() -> None:
     (line,) = strips(mould("gang-4/01", RIPE, "dents", Doubt(again=True)))
     assert line == "- press again now, strip only if firm: gang-4/01, 4 blocks, to rack east"

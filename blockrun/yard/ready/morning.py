@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -75,6 +76,8 @@ def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, doubts: Doubts, at: d
     strip = _worked(ripe.strip(here), at, calendar, kind.strip_and_saw_min)
     held = tuple(one.cubes.batch[1] for batch in here.batches if (one := ripe.cubes_on_strip(batch)) and one.holds)
     blocks, doubt = by_mark(here.blocks.counts), doubts.of(here)
+    if doubt.air == "untold" and strip is not None and strip.date() > at.date():
+        doubt = replace(doubt, air="")  # it may be told by then
     return InMould(here.place, rack, here.poured, blocks, sides, strip, thumb, held, doubt)
 
 

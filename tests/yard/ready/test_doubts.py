@@ -11,7 +11,7 @@ import pytest
 
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.morning import Doubt, Morning
-from tests.yard.ready.conftest import POURED, Ready
+from tests.yard.ready.conftest import POURED, STRIPPED, Ready, moment
 
 TOLD = "2027-04-06 07:05 weather 10 21 yesterday"
 NOON = "2027-04-06 13:00"
@@ -67,6 +67,13 @@ def test_a_night_colder_than_forecast_asks_for_a_thumb(ready: Ready) -> None:
 def test_air_that_nobody_told_asks_for_a_thumb(ready: Ready) -> None:
     assert doubt(ready("2027-04-05 18:00", POURED)).air == ""
     assert doubt(ready(NOON)).air == "untold"
+
+
+def test_air_may_yet_be_told_before_a_strip_of_another_day(ready: Ready) -> None:
+    second = "2027-04-06 14:09 poured 2"
+    evening = ready("2027-04-07 18:00", POURED, *STRIPPED, second).moulds[0]
+    assert (evening.strip_from, evening.doubt.air) == (moment("2027-04-08T08:00"), "")
+    assert ready("2027-04-08 08:00").moulds[0].doubt.air == "untold"
 
 
 def test_one_firm_thumb_ends_the_doubt_of_the_air_for_its_batch(ready: Ready) -> None:
