@@ -31,11 +31,12 @@ def status(
     from blockrun.planner.risk.rates import Rates, load_rates
     from blockrun.show.status import status_text
     from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.record.known import span_of
     from blockrun.yard.status.standing import progress_of
 
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
-    moment = now if at is None else moment_meant(at, now)
     plan, assumed = load_as_planned(directory), Rates() if rates is None else load_rates(rates)
+    moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
     entries = []
     if (directory / FILE).exists():
         with open_journal(directory / FILE, read_only=True) as journal:

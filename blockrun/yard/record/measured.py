@@ -133,7 +133,7 @@ def thumb(words: Words, known: Known) -> list[AnyEvent]:
     here = [known.standing(name) for name in known.moulds(words)]
     shows = words.take("firm, dents or soft").lower()
     if shows not in THUMBS:
-        todo = f"{near_or_all(shows, THUMBS)} Soft sinks in, dents leaves a mark, firm leaves none."
+        todo = "Say firm, dents or soft: soft sinks in, dents leaves a mark, firm leaves none."
         raise BadInput(f"{shows} is not what a thumb shows", todo, value=shows)
     from blockrun.yard.record.stood import stood_in
 
