@@ -14,6 +14,7 @@ from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
 from blockrun.yard.record.named import is_mould, mould_named, moulds_named, one_meant
+from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.words import Words
 
@@ -52,6 +53,7 @@ class Known:
     entries : all of the journal.
     measured : what was told beside the words.
     again : whether somebody says that it happened a second time.
+    ripening : tells when blocks are old enough.
     """
 
     plan: AsPlanned
@@ -60,6 +62,7 @@ class Known:
     entries: Sequence[Entry] = ()
     measured: Measured = field(default_factory=Measured)
     again: bool = False
+    ripening: Ripening = field(default_factory=Ripening)
 
     @property
     def span(self) -> Span:

@@ -20,6 +20,7 @@ from blockrun.yard.record.clashed import todo_of
 from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured, span_of
 from blockrun.yard.record.people import AND, together
+from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.slips import slips_of
 from blockrun.yard.record.twice import Told, is_again, without_again
@@ -81,6 +82,7 @@ class Recorder:
     def __init__(self, plan: AsPlanned, path: Path, now: datetime, written: datetime) -> None:
         self.plan, self.path, self.now, self.written = plan, path, now, written
         self._slips: list[str] = []
+        self._ripening = Ripening()
         self._read()
 
     def _read(self) -> None:
@@ -131,9 +133,10 @@ class Recorder:
         if before:
             return self._again(typed, before)
         at = self.moment(typed.at)
-        known = Known(self.plan, self._carried.at(at), at, self.entries, typed.measured, is_again(typed.words))
+        state, again = self._carried.at(at), is_again(typed.words)
+        known = Known(self.plan, state, at, self.entries, typed.measured, again, self._ripening)
         new = self._entries(typed, known, row)
-        if not is_again(typed.words):
+        if not again:
             self._told = self._told or Told(self.entries)
             for entry in new:
                 self._told.check_new(entry, typed.words)

@@ -49,15 +49,7 @@ def slips_of(new: Sequence[Entry], known: Known) -> list[str]:
 
 
 def _ripe(known: Known) -> Ripe:
-    """When blocks are old enough, by the air and the cubes recorded until the moment."""
-    from blockrun.yard.ready.air import site_as_it_went
-    from blockrun.yard.ready.cubes import RecordedCubes
-    from blockrun.yard.ready.ripe import Ripe
-
-    site = site_as_it_went(known.plan.site, known.state.air, frozenset(known.state.lost))
-    any_crushed = any(isinstance(one.event, Crushed) for one in known.entries)  # what stands is found by looking at all
-    crushed = [one for one in _before(known) if isinstance(one.event, Crushed)] if any_crushed else []
-    return Ripe(known.plan, site, RecordedCubes(site, crushed))
+    return known.ripening.at(known.plan, known.state, known.entries, known.at)
 
 
 def _before(known: Known) -> Iterator[Entry]:

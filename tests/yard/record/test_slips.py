@@ -123,3 +123,9 @@ def test_a_cube_older_than_its_batch_is_told(record: Record, poured: None) -> No
 def test_sides_off_long_before_their_age_are_told(record: Record, poured: None) -> None:
     (told,) = record("sides tray-1/1", "2027-04-05 09:00").warnings
     assert told.startswith("the sides come off tray-1/b01 7 h before it is old enough by the air, Mon 5 Apr 16:44")
+
+
+def test_the_air_told_since_tells_what_is_too_soon(record: Record, poured: None) -> None:
+    assert record("stripped gang-2/1", TUESDAY).warnings == ()
+    record("weather 1 5 5 Apr", "2027-04-06 07:00")
+    assert "h before it is old enough" in record("stripped gang-2/2", TUESDAY).warnings[0]
