@@ -145,7 +145,7 @@ def _away(event: PersonAway, known: Known) -> Iterator[str]:
     most, day = max((_people([*others, event], day), -day.toordinal()) for day in _days(event, others))
     if most > crew:
         said = day_said(date.fromordinal(-day))
-        yield f"{said} {most} people are away by what is recorded, and the crew has {crew}. Is one told twice?"
+        yield f"on {said} {most} people are away by what is recorded, and the crew has {crew}. Is one told twice?"
 
 
 def _days(event: PersonAway, others: Sequence[PersonAway]) -> list[date]:

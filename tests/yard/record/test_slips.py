@@ -106,7 +106,7 @@ def test_a_day_lost_twice_is_told(record: Record) -> None:
 def test_more_people_away_than_there_are_is_told(record: Record) -> None:
     assert record("away 2 2027-04-19 to 2027-04-23", LATER).warnings == ()
     assert record("away 2 2027-04-20", LATER).warnings == (
-        "Tue 20 Apr 4 people are away by what is recorded, and the crew has 3. Is one told twice?",
+        "on Tue 20 Apr 4 people are away by what is recorded, and the crew has 3. Is one told twice?",
     )
 
 
