@@ -94,7 +94,8 @@ def _only(text: str, days: list[date], weekday: int | None, today: date) -> date
         raise BadInput(f"{text}: there is no such day", f"Write one such as {today}.", value=text)
     meant = [one for one in days if weekday is None or one.isoweekday() == weekday]
     if not meant:
-        todo = f"Write the day that is meant, such as {days[0]}."
+        near = days[0] + timedelta(days=((weekday or 0) - days[0].isoweekday() + 3) % 7 - 3)
+        todo = f"Write {near} or {days[0]}, whichever is meant."
         raise BadInput(f"{text}: {days[0]} is a {days[0]:%A}", todo, value=text)
     if len(meant) > 1:
         written = " or ".join(str(one) for one in meant)

@@ -75,8 +75,9 @@ def test_a_day_that_may_be_in_several_years_is_refused() -> None:
 
 
 def test_a_weekday_that_is_another_is_refused() -> None:
-    with pytest.raises(BadInput, match="Fri 8 Apr: 2027-04-08 is a Thursday"):
+    with pytest.raises(BadInput, match="Fri 8 Apr: 2027-04-08 is a Thursday") as refused:
         moment_meant("Fri 8 Apr 08:05", NOW)
+    assert refused.value.todo == "Write 2027-04-09 or 2027-04-08, whichever is meant."
 
 
 def test_a_weekday_tells_which_year_is_meant() -> None:

@@ -110,5 +110,5 @@ def _thrown(words: Words, place: Literal["mould", "rack", "stack"], name: str, t
 def _why(words: Words) -> str:
     why = words.rest()
     if not why:
-        raise BadInput("why? That is missing", "Write it last, in a word or some.")
+        raise BadInput("why? That is missing", "Write it last, in a word or some, such as cracked.")
     return why

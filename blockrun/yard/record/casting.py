@@ -102,8 +102,9 @@ def _renamed(fill: Fill, others: dict[str, str]) -> Fill:
 def _density(written: str | None, what: str) -> float | None:
     if written is None:
         return None
+    written = with_point(written)
     try:
-        return units.read(with_point(written), "density").value
+        return units.read(written, "density").value
     except BadInput as fault:
         fault.todo = f"Write the density of the {what}, such as 806kg/m3; blockrun check makes one of what it weighs."
         raise

@@ -75,7 +75,7 @@ def moulds_named(words: Words, names: Collection[str]) -> list[str]:
     found: list[str] = []
     while not found or is_mould(words.peek, names) or (words.peek == "and" and is_mould(words.second, names)):
         words.take_if("and")
-        for piece in words.take("a mould").split(","):
+        for piece in filter(None, re.split(r"[,\s]+", words.take("a mould"))):
             found += [mould_named(word, names) for word in _run(piece, names)]
     twice = next((name for name in found if found.count(name) > 1), None)
     if twice is not None:

@@ -68,6 +68,9 @@ def _all(here: Standing, how: str) -> Stripped:
 def _counted(words: Words, here: Standing) -> Stripped:
     """So many whole or broken; what is not told of is the other."""
     there = here.blocks.counts
+    if words.peek.lower() in HOW:
+        todo = f"Write it as: blockrun record DIR stripped {here.place} all {words.peek}, or so many, such as 1 broken."
+        raise BadInput(f"how many are {words.peek}?", todo)
     told: dict[str, tuple[Blocks, ...]] = {}
     while words.is_number:
         _check_mark(words, here)

@@ -61,6 +61,10 @@ def test_a_base_alone_is_asked_of_which_kind_where_two_have_it() -> None:
     assert refused.value.todo == "Write slab/b01 or tray-3/b01."
 
 
+def test_several_moulds_in_quotes_are_several() -> None:
+    assert moulds_named(Words(["ring-5/1 ring-5/2"]), NAMES) == ["ring-5/01", "ring-5/02"]
+
+
 def test_names_are_listed_from_the_first_to_the_last_of_a_kind() -> None:
     assert in_short(["a/02", "a/01", "b/b01"]) == "a/01 to a/02, b/b01"
 
@@ -112,6 +116,8 @@ def test_marks_are_told_one_after_the_other_with_commas(record: Record, recorder
          "Write it as: blockrun record DIR stripped gang-2/02 1 full broken or 1 half broken"),
         ("stripped gang-2/1-2 1 broken", "in which of these moulds?",
          "Write it behind its own, such as: blockrun record DIR stripped gang-2/01 1 broken gang-2/02"),
+        ("stripped gang-2/1 broken", "how many are broken?",
+         "Write it as: blockrun record DIR stripped gang-2/01 all broken, or so many, such as 1 broken."),
         ("stripped gang-2/1 all", "whole or broken?", "Write it behind the number, such as: all broken."),
         ("rejected gang-2/1-2 1 full flat", "of which of these moulds?",
          "One alone, such as: blockrun record DIR rejected gang-2/01 1 MARK WHY"),

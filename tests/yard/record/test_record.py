@@ -351,6 +351,11 @@ def test_what_is_measured_belongs_to_a_pour(record: Record) -> None:
         record("poured 1", MONDAY, measured=Measured(weight="806"))
 
 
+def test_a_comma_that_may_part_thousands_is_asked_about(record: Record) -> None:
+    with pytest.raises(BadInput, match=r"Write 1200 or 1\.2\."):
+        record("poured 1", MONDAY, measured=Measured(weight="1,200kg/m3"))
+
+
 def test_another_plan_numbers_its_batches_anew(record: Record, recorder: Recorder, racked: None) -> None:
     fewer = replace(recorder.plan, casts=recorder.plan.casts[:-1])
     recorder.plan = fewer
