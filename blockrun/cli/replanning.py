@@ -47,12 +47,11 @@ def replan(
     if undo:
         _go_back(directory)
         return
-    from blockrun.files.moments import moment_meant
     from blockrun.yard.replan.going_on import Changed, Job
 
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
-    moment, allowed = now if at is None else moment_meant(at, now), time_allowed(seconds) or PLAN_SECONDS
-    with Job(directory, moment, Changed(site, order, weather)) as job:
+    allowed = time_allowed(seconds) or PLAN_SECONDS
+    with Job(directory, now, at, Changed(site, order, weather)) as job:
         made = planned(job.asked, lambda *found: _tell(job, *found, try_it=try_it), allowed, rounds=_rounds(seconds))
         if made is None:
             from blockrun.show.replanned import stays_text
@@ -67,7 +66,7 @@ def _rounds(seconds: str | None) -> int:
 def _tell(job: Job, made: Plan, guard: Guard, run: dict[str, object], *, try_it: bool) -> None:
     from blockrun.show.replanned import replanned_text
 
-    told = job.told(made, guard.carried_on)
+    told = job.replanned(made, guard.carried_on)
     if not try_it:
         from blockrun.planner.earlier import set_aside
         from blockrun.planner.saved import save_plan

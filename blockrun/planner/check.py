@@ -175,8 +175,8 @@ def _check_stock_left(asked: Brief, yard: State, least_cement: int, least_agent:
     for what, is_short, (needed, there) in short:
         if is_short:
             todo = (
-                f"Record what comes: blockrun record DIR delivered {what.split()[-1]} AMOUNT; or write the delivery into "
-                "a copy of the site, and give it with --site."
+                f"Record what comes: blockrun record DIR delivered {what.split()[-1]} AMOUNT; "
+                "or write the delivery into a copy of the site, and give it with --site."
             )
             raise NoPlanPossible(f"the rest takes at least {needed} of {what}, and {there} are left or to come", todo)
 

@@ -12,6 +12,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Self
 
 from blockrun.errors import BadInput
+from blockrun.files.moments import moment_meant
 from blockrun.order import load_order
 from blockrun.planner.as_planned import load_as_planned
 from blockrun.planner.begun.changes import next_days
@@ -24,6 +25,7 @@ from blockrun.planner.saved import load_plan
 from blockrun.site import load_site
 from blockrun.yard.journal import FILE, open_journal, standing
 from blockrun.yard.now import state_of
+from blockrun.yard.record.known import span_of
 from blockrun.yard.replan.forecast import with_forecast
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
@@ -59,12 +61,15 @@ class Job:
     Parameters
     ----------
     directory : of its plan.
-    at : from when on it is planned anew.
+    now : by the clock of the yard.
+    told : from when on it is planned anew, as written; None for now, or for when the plan in hand begins, if that was
+        made for a later moment.
     changed : files.
     """
 
     directory: Path
-    at: datetime
+    now: datetime
+    told: str | None = None
     changed: Changed = field(default_factory=Changed)
     _open: ExitStack = field(default_factory=ExitStack, init=False, repr=False)
 
@@ -85,6 +90,24 @@ class Job:
     def plan(self) -> Kept:
         """The plan in hand."""
         return _kept(self.directory)
+
+    @cached_property
+    def at(self) -> datetime:
+        """From when on it is planned anew.
+
+        Raises
+        ------
+        BadInput : it cannot be read, or is before the plan in hand was made.
+        """
+        before = self.plan.plan.begun
+        if self.told is None:
+            return max(self.now, before.since) if before else self.now
+        moment = moment_meant(self.told, self.now, span_of(self.plan.as_planned, self.now.date()))
+        if before is not None and moment < before.since:
+            what = f"the plan in hand was made for {before.since:%Y-%m-%d %H:%M}, after {moment:%Y-%m-%d %H:%M}"
+            todo = "Give a later --at, or go back first: blockrun replan DIR --undo"
+            raise BadInput(what, todo, name="--at", value=self.told)
+        return moment
 
     @cached_property
     def plans(self) -> list[Kept]:
@@ -115,20 +138,12 @@ class Job:
 
         Raises
         ------
-        BadInput : the moment is before the plan in hand was made; as is BadPlan: a file cannot be read.
+        BadInput, BadPlan : the moment or a file cannot be read.
         """
-        self._check_moment()
         if not self._is_news and not self.changed.any and not self._missing:
             return None
         site, order = self._inputs
         return site_begun(site, self.begun), order, GoingOn(self.begun, self.plan.plan, self._poured)
-
-    def _check_moment(self) -> None:
-        before = self.plan.plan.begun
-        if before is not None and self.at < before.since:
-            what = f"the plan in hand was made for {before.since:%Y-%m-%d %H:%M}, after {self.at:%Y-%m-%d %H:%M}"
-            todo = "Give a later --at, or go back first: blockrun replan DIR --undo"
-            raise BadInput(what, todo, name="--at", value=f"{self.at:%Y-%m-%d %H:%M}")
 
     @property
     def since_said(self) -> str:
@@ -136,7 +151,7 @@ class Job:
         begun = self.plan.plan.begun
         return "yet" if begun is None else f"since {begun.since:%Y-%m-%d %H:%M}"
 
-    def told(self, made: Plan, kept: Reached | None) -> Replanned:
+    def replanned(self, made: Plan, kept: Reached | None) -> Replanned:
         """What is to be said of the plan that was made.
 
         Parameters
