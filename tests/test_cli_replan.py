@@ -241,3 +241,22 @@ def test_what_is_mistyped_is_answered_in_words(folder: Path, words: list[str]) -
     result = run("replan", folder, *words)
     assert (result.exit_code, "Traceback" in result.stderr) == (2, False)
     assert files(folder) == before
+
+
+@pytest.mark.parametrize("name", ["nowhere", "empty", "plan/casts.csv"])
+def test_where_no_plan_lies_it_is_said_so(folder: Path, name: str) -> None:
+    (folder.parent / "empty").mkdir()
+    result = run("replan", folder.parent / name)
+    assert (result.exit_code, "no plan is saved here" in flat(result.stderr)) == (2, True)
+    assert "bug" not in result.stderr
+
+
+def test_a_job_that_is_cast_whole_has_nothing_more_to_pour(folder: Path) -> None:
+    record(folder, at="2027-04-19 18:00")
+    run("record", folder, "lost", "2027-04-20", "--at", "2027-04-19 17:00")
+    before = load_plan(folder)
+    result = run("replan", folder, "--at", "2027-04-19 18:00")
+    assert (result.exit_code, result.stderr) == (0, "")
+    plan = load_sound_plan(folder)
+    assert len(plan.tables.batches) == len(before.tables.batches)
+    assert [stage.value for stage in plan.stages[1:3]] == [stage.value for stage in before.stages[1:3]]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 import os
 import platform
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
@@ -52,34 +53,43 @@ def planned(
     began = time.monotonic()
     from blockrun.planner.beside import SOLVES, Beside, DiedError
 
-    try:
-        with Beside(SOLVES, loud=bool(os.environ.get("BLOCKRUN_DEBUG"))) as beside:
-            from blockrun.planner.guard import Guard, TimeAllowed
+    with Beside(SOLVES, loud=bool(os.environ.get("BLOCKRUN_DEBUG"))) as beside:
+        from blockrun.planner.guard import Guard, TimeAllowed
 
-            asked = read()
-            if asked is None:
-                return None
-            site, order, on = asked
-            allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
-            guards: list[Guard] = []
+        asked = read()
+        if asked is None:
+            return None
+        site, order, on = asked
+        allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
+        guards: list[Guard] = []
 
-            def work(stop: Callable[[], bool], tell: Callable[[str], None]) -> Plan:
-                guard = Guard(
-                    allowed,
-                    stop,
-                    lambda known: tell(_progress_said(known, site.units)),
-                    rounds=rounds,
-                    repeatable=repeatable,
-                    on=on,
-                )
-                guards.append(guard)
-                return guard.plan(site, order, beside)
+        def work(stop: Callable[[], bool], tell: Callable[[str], None]) -> Plan:
+            guard = Guard(
+                allowed,
+                stop,
+                lambda known: tell(_progress_said(known, site.units)),
+                rounds=rounds,
+                repeatable=repeatable,
+                on=on,
+            )
+            guards.append(guard)
+            return guard.plan(site, order, beside)
 
+        with _ours_to_mend(DiedError):
             made = wait_for(work, until=None)
+    with _ours_to_mend():
         save(made, guards[-1], _run(time.monotonic() - began, seconds))
-    except (BadPlan, DiedError) as fault:
-        raise BugError(f"{fault}\n  Nothing was saved.") from fault
     return made
+
+
+@contextlib.contextmanager
+def _ours_to_mend(*more: type[Exception]) -> Iterator[None]:
+    """A plan that is refused once it is made is a fault of ours, not of what was read."""
+    faults: tuple[type[Exception], ...] = (BadPlan, *more)
+    try:
+        yield
+    except faults as fault:
+        raise BugError(f"{fault}\n  Nothing was saved.") from fault
 
 
 def _progress_said(known: Progress, units: str) -> str:
