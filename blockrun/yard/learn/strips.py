@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from itertools import pairwise
 from math import ceil
 from typing import TYPE_CHECKING
@@ -33,8 +34,38 @@ def strip_times(past: Past) -> Iterator[Finding]:
             kind.strip_time_min,
             (WHICH_PART,),
         ).found(_gaps(past, kind))
-    if kinds:
-        yield Finding("Cleaning", "", "it leaves no entry of its own", "nothing can be learnt of clean_time")
+    for _, kind in sorted(kinds.items()):
+        yield _clean(past, kind)
+
+
+def _clean(past: Past, kind: MouldKind) -> Finding:
+    """What is known of a clean, which leaves no entry: it was done between a strip and the next pour of the day."""
+    about, says = f"Cleaning {kind.kind}", f"clean_time {kind.clean_time_min} min"
+    took = sorted(_refilled(past, kind))
+    if not took:
+        seen = "it leaves no entry of its own, and no mould was filled again the day it was stripped by the clock"
+        return Finding(about, says, seen, "nothing can be learnt of clean_time")
+    times = "1 time" if len(took) == 1 else f"{len(took)} times"
+    seen = (
+        f"filled again the day it was stripped {times}, at the soonest {took[0]} min after: that clean took no longer"
+    )
+    if took[0] >= kind.clean_time_min:
+        return Finding(about, says, seen, "as the site says")
+    return Finding(about, says, seen, "clean_time may be less; nothing is proposed of what only has a most")
+
+
+def _refilled(past: Past, kind: MouldKind) -> Iterator[int]:
+    """Minutes from the strip of a mould to the next pour into it, on one day, where both were told by the clock."""
+    pour = timedelta(minutes=min(mixer.pour_time_min for mixer in past.plan.site.mixers))
+    by_place: dict[str, list[Turn]] = {}
+    for turn in past.turns:
+        by_place.setdefault(turn.place, []).append(turn)
+    for turns in by_place.values():
+        for one, after in pairwise(sorted(turns, key=lambda turn: turn.poured)):
+            free = after.poured - pour - one.entry.happened
+            same_day = one.entry.happened.date() == after.poured.date()
+            if one.kind is kind and one.timed and same_day and free > timedelta():
+                yield free // timedelta(minutes=1)
 
 
 def _gaps(past: Past, kind: MouldKind) -> Iterator[Gap]:

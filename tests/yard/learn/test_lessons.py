@@ -41,6 +41,22 @@ def test_what_went_as_planned_proposes_nothing(plan_named: Callable[[str], AsPla
     }
 
 
+@pytest.mark.parametrize(
+    ("truth", "seen", "verdict"),
+    [
+        (Truth(entered_min=1), "at the soonest 18 min after", "as the site says"),
+        (Truth(strip_min=4, entered_min=1), "at the soonest 2 min after", "clean_time may be less"),
+    ],
+)
+def test_a_clean_took_no_longer_than_until_the_next_pour(
+    demo: AsPlanned, about: About, truth: Truth, seen: str, verdict: str
+) -> None:
+    found = about(lessons_of(demo, Yard(demo, truth).entries()), "Cleaning gang-4")
+    assert found.says == "clean_time 12 min"
+    assert seen in found.seen
+    assert found.verdict.startswith(verdict)
+
+
 def test_an_empty_journal_teaches_nothing(demo: AsPlanned) -> None:
     lessons = lessons_of(demo, ())
     assert (lessons.entries, lessons.changes, lessons.cubes) == (0, (), ())
