@@ -13,6 +13,7 @@ from click.testing import Result
 from typer.testing import CliRunner
 
 from blockrun.cli import app
+from blockrun.errors import BadInput
 from blockrun.planner.saved import load_plan
 from blockrun.planner.sound import load_sound_plan
 from blockrun.yard.journal import FILE, create_journal, open_journal
@@ -260,3 +261,14 @@ def test_a_job_that_is_cast_whole_has_nothing_more_to_pour(folder: Path) -> None
     plan = load_sound_plan(folder)
     assert len(plan.tables.batches) == len(before.tables.batches)
     assert [stage.value for stage in plan.stages[1:3]] == [stage.value for stage in before.stages[1:3]]
+
+
+def test_a_plan_that_was_made_meanwhile_is_not_replaced(folder: Path) -> None:
+    record(folder)
+    job = Job(folder, datetime.fromisoformat(NOON))
+    assert job.asked() is not None
+    job.check_still()
+    facts = folder / "plan.json"
+    facts.write_text(facts.read_text(encoding="utf-8").replace('"seed": 0', '"seed": 1'), encoding="utf-8")
+    with pytest.raises(BadInput, match="another plan was made here meanwhile"):
+        job.check_still()

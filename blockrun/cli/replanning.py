@@ -71,6 +71,7 @@ def _tell(job: Job, made: Plan, guard: Guard, run: dict[str, object], *, try_it:
         from blockrun.planner.earlier import set_aside
         from blockrun.planner.saved import save_plan
 
+        job.check_still()
         set_aside(job.directory)
         save_plan(made, job.directory, replace=True, run=run)
     say(replanned_text(told, screen().width, str(job.directory), tried=try_it))

@@ -198,15 +198,17 @@ def _press(
 ) -> None:
     """Keep a thumb test, and say what it tells."""
     from blockrun.files.moments import moment_meant
+    from blockrun.planner.as_planned import load_as_planned
     from blockrun.planner.thumb_table import read_thumb
     from blockrun.show.thumb import thumb_text
+    from blockrun.yard.record.known import span_of
     from blockrun.yard.thumbs import entry_of, keep, went
 
     mould, shows, at, note, who = typed
     if shows is None:
         raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
     now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
-    moment = now if at is None else moment_meant(at, now)
+    moment = now if at is None else moment_meant(at, now, span_of(load_as_planned(directory), now.date()))
     # a plan that has not begun can only be tried out, at whatever time
     if moment > now and now.date() >= thumbs.plan.site.calendar.start:
         todo = f'It is {now:%Y-%m-%d %H:%M} now. Say when you pressed, such as "yesterday 16:00".'

@@ -16,8 +16,8 @@ from blockrun.optimiser.state import Batch, State
 
 DAYS: Final = 2
 """Working days that people may have got ready for (our choice)."""
-SAME_TIME: Final = 15
-"""Minutes: a batch that moves by less stays where it was (our choice)."""
+SAME_TIME_MIN: Final = 15
+"""A batch that moves by less stays where it was (our choice)."""
 
 Looks = tuple[object, ...]
 
@@ -64,4 +64,4 @@ def _looks(batch: Batch, moulds: list[Looks]) -> Looks:
 def _changed(before: list[int], now: list[int]) -> int:
     """Batches that look the same are paired in their order; what is left on either side is gone or new."""
     pairs = list(zip(sorted(before), sorted(now), strict=False))
-    return abs(len(before) - len(now)) + sum(abs(one - other) >= SAME_TIME for one, other in pairs)
+    return abs(len(before) - len(now)) + sum(abs(one - other) >= SAME_TIME_MIN for one, other in pairs)

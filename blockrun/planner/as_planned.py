@@ -17,7 +17,6 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.files.grid import Row
 from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
-from blockrun.files.text import did_you_mean
 from blockrun.planner.label_code import OF_A_CAST, id_of
 from blockrun.planner.plan_files import AGAIN, BEGUN, FACTS, plan_files
 
@@ -194,21 +193,8 @@ def _load(directory: Path) -> AsPlanned:
     return AsPlanned(directory, load_site(site[""], files=site), order, casts)
 
 
-def meant(written: str, names: Iterable[str], what: str) -> str:
-    """The name that is meant: ``gang-4/03`` for ``gang-4/3``, in small letters or large.
-
-    Raises
-    ------
-    BadInput : there is none of that name.
-    """
-    found = found_name(written, names)
-    if found is None:
-        raise BadInput(f"there is no {what} {written}", did_you_mean(written, names), value=written)
-    return found
-
-
 def found_name(written: str, names: Iterable[str]) -> str | None:
-    """The name that is meant, as for `meant`; None without."""
+    """The name that is meant: ``gang-4/03`` for ``gang-4/3``, in small letters or large; None where there is none."""
     known = sorted(names)
     return next((name for name in known if name == written), None) or next(
         (name for name in known if plain_name(name) == plain_name(written)), None

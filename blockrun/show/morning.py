@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 
     from blockrun.planner.morning import Counts, CourseNow, CubesNow, InMould, Morning, OnRack, Some
 
-_BULLET: Final = "-"
-_INDENT: Final = 2
 _SPECK: Final = 1e-6
 _FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
 _AIR: Final = {
@@ -39,23 +37,14 @@ def morning_text(morning: Morning, width: int) -> Text:
     """
     page = Page(width)
     page.line((f"Ready {day_name(morning.at.date())} {clock(morning.at)}", HEADING))
-    _section(page, "Strip", _strips(morning))
-    _section(page, "Off the rack", _racks(morning))
-    _section(page, "Lay", _courses(morning))
-    _section(page, "Cubes", _cubes(morning))
-    _section(page, "Look at these entries", ([clash] for clash in morning.clashes))
+    page.section("Strip", _strips(morning))
+    page.section("Off the rack", _racks(morning))
+    page.section("Lay", _courses(morning))
+    page.section("Cubes", _cubes(morning))
+    page.section("Look at these entries", ([clash] for clash in morning.clashes))
     page.blank()
     page.line((_air_said(morning.seen_until), QUIET))
     return page.text()
-
-
-def _section(page: Page, heading: str, lines: Iterator[list[Part]]) -> None:
-    written = list(lines)
-    if written:
-        page.blank()
-        page.line((heading, HEADING))
-    for parts in written:
-        page.line(*parts, label=_BULLET, indent=_INDENT)
 
 
 def _strips(morning: Morning) -> Iterator[list[Part]]:

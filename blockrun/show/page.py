@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from rich.text import Text
@@ -16,6 +16,8 @@ LIMIT: Final = "bold reverse"
 HEADING: Final = "bold"
 QUIET: Final = "dim"
 ALARM: Final = "bold red"
+
+_BULLET: Final = "-"
 
 Part = str | tuple[str, str]
 """Words, or words and the style they print in."""
@@ -73,6 +75,15 @@ class Page:
             self.line(glued(words), label=label, indent=indent)
         else:
             self._lines += [Text(label), Text(words)]
+
+    def section(self, heading: str, lines: Iterable[Sequence[Part]]) -> None:
+        """Write lines as a list under a heading; nothing where there is none."""
+        written = list(lines)
+        if written:
+            self.blank()
+            self.line((heading, HEADING))
+        for parts in written:
+            self.line(*parts, label=_BULLET, indent=len(_BULLET) + 1)
 
     def rule(self, words: str) -> None:
         """Write a heading with a line drawn to the edge of the page."""

@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.changes import BatchOfDay, DayChanged
     from blockrun.planner.replanned import Replanned
 
-_BULLET: Final = "-"
-_STEP: Final = 2
 _HUNDREDTHS: Final = 100
 
 
@@ -49,13 +47,13 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     if told.to_clean:
         page.blank()
         page.line((_to_clean_said(told), ALARM))
-    _section(page, "What happened", ([f"{sentence}."] for sentence in told.why))
+    page.section("What happened", ([f"{sentence}."] for sentence in told.why))
     page.blank()
     for stage in plan.stages:
         page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
         page.line((_before_said(told, stage.stage, units), QUIET), indent=INDENT)
     for day in told.days:
-        _section(page, day_name(day.day), _day(day))
+        page.section(day_name(day.day), _day(day))
     if not told.days:
         page.blank()
         page.line("Nothing is poured on the next two working days, as before.")
@@ -101,15 +99,6 @@ def _before_said(told: Replanned, stage: str, units: str) -> str:
     if told.kept is not None:
         said += f"; carried on as it is: {value_said(told.kept[stage], units)}"
     return said
-
-
-def _section(page: Page, heading: str, lines: Iterator[list[Part]]) -> None:
-    written = list(lines)
-    if written:
-        page.blank()
-        page.line((heading, HEADING))
-    for parts in written:
-        page.line(*parts, label=_BULLET, indent=_STEP)
 
 
 def _day(day: DayChanged) -> Iterator[list[Part]]:

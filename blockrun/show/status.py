@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
 Course = TypeVar("Course", "LateCourse", "ShortCourse")
 
-_BULLET: Final = "-"
 _INDENT: Final = 2
 _HALF_A_DAY: Final = 0.5
 NUMBERS_SHOWN: Final = 4
@@ -43,23 +42,14 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
     page = Page(width)
     page.line((f"Status {day_name(progress.at.date())} {clock(progress.at)}", HEADING))
     _write_verdict(page, progress, again)
-    _section(page, "Progress", _progress(progress, day))
-    _section(page, "Late", _late(progress))
-    _section(page, "Stock", _stock(progress, units))
-    _section(page, "Broken and rejected", losses_said(progress))
+    page.section("Progress", _progress(progress, day))
+    page.section("Late", _late(progress))
+    page.section("Stock", _stock(progress, units))
+    page.section("Broken and rejected", losses_said(progress))
     if progress.batches.poured:
-        _section(page, "Foam and density", weighed_said(progress.weighed, units))
-    _section(page, "Entries", _clashes(progress))
+        page.section("Foam and density", weighed_said(progress.weighed, units))
+    page.section("Entries", _clashes(progress))
     return page.text()
-
-
-def _section(page: Page, heading: str, lines: Iterator[Sequence[Part]]) -> None:
-    written = list(lines)
-    if written:
-        page.blank()
-        page.line((heading, HEADING))
-    for parts in written:
-        page.line(*parts, label=_BULLET, indent=_INDENT)
 
 
 # whether the plan still holds

@@ -6,16 +6,12 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
+
+from blockrun.optimiser.otherwise import DAYS, SAME_TIME_MIN
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-
-DAYS: Final = 2
-"""Working days that people may have got ready for (our choice)."""
-
-SAME_TIME: Final = timedelta(minutes=15)
-"""A batch that moves by less stays where it was (our choice)."""
 
 Row = Any
 
@@ -119,7 +115,7 @@ def _by_day(plan: Plan, poured: frozenset[int], first: date) -> dict[date, list[
 def _day(day: date, old: list[BatchOfDay], new: list[BatchOfDay]) -> DayChanged:
     pairs = list(_pairs(old, new))
     olds, news = {one.number for one, _ in pairs}, {other.number for _, other in pairs}
-    moved = [pair for pair in pairs if abs(pair[0].start - pair[1].start) >= SAME_TIME]
+    moved = [pair for pair in pairs if abs(pair[0].start - pair[1].start) >= timedelta(minutes=SAME_TIME_MIN)]
     return DayChanged(
         day,
         tuple(pair for pair in pairs if pair not in moved),

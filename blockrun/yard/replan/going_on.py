@@ -19,6 +19,7 @@ from blockrun.planner.begun.changes import next_days
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.earlier import earlier_plans, next_number, number_of
+from blockrun.planner.folder import MARK
 from blockrun.planner.plan_files import plan_files
 from blockrun.planner.replanned import Reached, Replanned
 from blockrun.planner.saved import load_plan
@@ -71,6 +72,7 @@ class Job:
     now: datetime
     told: str | None = None
     changed: Changed = field(default_factory=Changed)
+    _facts: bytes = field(default=b"", init=False, repr=False)
     _open: ExitStack = field(default_factory=ExitStack, init=False, repr=False)
 
     def __enter__(self) -> Self:
@@ -89,6 +91,7 @@ class Job:
     @cached_property
     def plan(self) -> Kept:
         """The plan in hand."""
+        self._facts = _facts(self.directory)
         return _kept(self.directory)
 
     @cached_property
@@ -144,6 +147,17 @@ class Job:
             return None
         site, order = self._inputs
         return site_begun(site, self.begun), order, GoingOn(self.begun, self.plan.plan, self._poured)
+
+    def check_still(self) -> None:
+        """Refuse to put a plan in the place of another than the one that it goes on from.
+
+        Raises
+        ------
+        BadInput : another was made meanwhile.
+        """
+        if _facts(self.directory) != self._facts:
+            todo = "Nothing was saved. Plan anew from that one."
+            raise BadInput("another plan was made here meanwhile", todo, file=self.directory)
 
     @property
     def since_said(self) -> str:
@@ -208,3 +222,9 @@ class Job:
 
 def _kept(directory: Path) -> Kept:
     return Kept(load_as_planned(directory), load_plan(directory))
+
+
+def _facts(directory: Path) -> bytes:
+    """What tells a plan from any other; nothing where there is none."""
+    path = directory / MARK
+    return path.read_bytes() if path.is_file() else b""
