@@ -19,6 +19,7 @@ from blockrun.optimiser.cubes import due
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.makers import coarse
+from blockrun.optimiser.mould_counts import hold_moulds
 from blockrun.optimiser.problem import Problem, Supply
 from blockrun.optimiser.running import Running
 from blockrun.optimiser.slots import NEVER
@@ -66,10 +67,7 @@ class Counts:
         self._strips()
         self._ordered_blocks()
         for kind in self.kinds:
-            self._filled_moulds(kind)
-            self._chains(kind)
-            self._refills(kind)
-            self._blocks_in_moulds(kind)
+            hold_moulds(self, kind)
         self._frost()
         self._rack()
         hold_stack(self)
@@ -166,10 +164,11 @@ class Counts:
         """How many of a casting are poured in a slot."""
         return sum((number for (_, c), number in self.filled[slot].items() if c == casting), start=0)
 
-    def _slots_of(self, day: int) -> range:
+    def slots_of(self, day: int) -> range:
+        """The slots of the day at this position."""
         return self.when.slots.of_day[day]
 
-    def _latest(self, slot_of: Callable[[int], int]) -> dict[int, int]:
+    def latest(self, slot_of: Callable[[int], int]) -> dict[int, int]:
         """For each slot, the last one whose turns may have come so far by its end; later turns never come sooner."""
         found: dict[int, int] = {}
         latest, next_ = self.slots[0] - 1, self.slots[0]
@@ -196,55 +195,10 @@ class Counts:
             cast = sum(given[block], start=self.later[block])
             self.model.add(cast >= left if block in self.problem.sawn else cast == left)
 
-    def _filled_moulds(self, kind: int) -> None:
-        """A turn fills at most its cavities and at least one; what is poured late is in turns that end late."""
-        cavities, turns, filled = self.problem.moulds[kind].cavities, self.turns[kind], self.cavities[kind]
-        for day in self.pour_days:
-            of_day = self._slots_of(day)
-            for slot in of_day:
-                self.model.add(filled.between(slot, of_day[-1]) <= cavities * turns.between(slot, of_day[-1]))
-            self.model.add(filled.between(of_day[0], of_day[-1]) >= turns.between(of_day[0], of_day[-1]))
-
-    def _chains(self, kind: int) -> None:
-        """No chain of refills is shorter than the earliest one."""
-        for days, most in self.limits.chains.rows(kind, self.state, self.last):
-            first, last = self._slots_of(days[0])[0], self._slots_of(days[-1])[-1]
-            self.model.add(self.turns[kind].between(first, last) <= most)
-
-    def _refills(self, kind: int) -> None:
-        """A mould is stripped after its time, cleaned after that, and only then filled again."""
-        at, when, model = self.standing[kind], self.when, self.model
-        turns, stripped, cleaned = self.turns[kind], self.stripped[kind], self.cleaned[kind]
-        ripe, refilled = self._latest(partial(when.strip_slot, kind)), self._latest(partial(when.refill_slot, kind))
-        bared = self._latest(partial(when.sides_slot, kind)) if kind in self.bare else {}
-        for slot in self.slots:
-            model.add(stripped.by(slot) <= turns.by(ripe[slot]) + at.ripe_by(slot))
-            model.add(cleaned.by(slot) <= stripped.by(slot) + at.to_clean)
-            model.add(turns.by(slot) <= at.free + cleaned.by(slot))
-            model.add(turns.by(slot) <= at.free + turns.by(refilled[slot]) + at.free_by(slot))
-            if kind in self.bare:
-                model.add(stripped.by(slot) <= self.bare[kind].by(slot) + at.bare)
-                model.add(turns.by(slot) <= at.free_sides + self.bare[kind].by(slot))
-                model.add(turns.by(slot) <= at.free_sides + turns.by(bared[slot]) + at.sides_by(slot))
-
-    def _blocks_in_moulds(self, kind: int) -> None:
-        """Blocks stay in the moulds of turns not stripped, at most so many as these give and at least one each."""
-        at, most = self.standing[kind], self.problem.most_blocks(kind)
-        turns, stripped, racked, cast = self.turns[kind], self.stripped[kind], self.racked[kind], self.cast[kind]
-        for day in self.days:
-            last = self._slots_of(day)[-1]
-            in_moulds = turns.by(last) + at.to_strip - stripped.by(last)
-            blocks = cast.by(last) + at.blocks_in_moulds - racked.by(last)
-            self.model.add(blocks <= most * in_moulds)
-            self.model.add(blocks >= in_moulds - at.empty)
-        for slot in self.slots:
-            self.model.add(racked.of[slot] <= most * stripped.of[slot])
-            self.model.add(racked.of[slot] >= stripped.of[slot] - at.empty)
-
     def _frost(self) -> None:
         """Before a frost every mould is stripped, but for those that cannot be."""
         for day in self.limits.frost.last_days(self.days):
-            last = self._slots_of(day)[-1]
+            last = self.slots_of(day)[-1]
             for kind in self.kinds:
                 at = self.standing[kind]
                 must = self.turns[kind].by(last) + at.to_strip - at.caught
@@ -252,7 +206,7 @@ class Counts:
 
     def _rack(self) -> None:
         """At the end of no slot are more blocks on the rack than it has places."""
-        gone = self._latest(self.when.leave_slot)
+        gone = self.latest(self.when.leave_slot)
         on_rack = sorted(self.state.on_rack(self.problem))
         still = sum(blocks for _, blocks in on_rack)
         for slot in self.slots:
@@ -264,7 +218,7 @@ class Counts:
     def _people(self) -> None:
         """The work that ends in a stretch of a day is no more than its people have time for."""
         for day in self.days:
-            of_day = self._slots_of(day)
+            of_day = self.slots_of(day)
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
                     minutes = person_minutes(self.problem, self.when.slots.stretch(first, last))
@@ -291,7 +245,7 @@ class Counts:
     def _mixers(self) -> None:
         """Batches fit in every stretch of the day, one after the other in each mixer, one foam at a time."""
         for day in self.pour_days:
-            of_day = self._slots_of(day)
+            of_day = self.slots_of(day)
             for first in of_day:
                 for last in range(first, of_day[-1] + 1):
                     for ceiling in self.limits.mixing.ceilings(self.when.slots.stretch(first, last)):
@@ -324,7 +278,7 @@ class Counts:
             for weights in ways:
                 held = {i: weighing.held(mix, weights, maker.biggest.room) for i, maker in makers.items()}
                 for day in self.pour_days:
-                    of_day = self._slots_of(day)
+                    of_day = self.slots_of(day)
                     numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]
                     self.model.add(self._weight(castings, weights, of_day) <= sum(numbers))
 
@@ -334,7 +288,7 @@ class Counts:
         castings, makers = weighing.castings_of(mix), self.limits.mixing.makers
         for way in weighing.true_ways[mix]:
             for day in self.pour_days:
-                of_day = self._slots_of(day)
+                of_day = self.slots_of(day)
                 held = [
                     way.per_cement * self.cement_in[slot][index] + way.per_batch * number
                     for slot in of_day
@@ -383,7 +337,7 @@ class Counts:
     def _supplied(self, supply: Supply, used: int, per_cement: list[int], unit: int) -> None:
         drawn: list[Expression] = []
         for day in self.pour_days:
-            drawn += [per_cement[i] * n for slot in self._slots_of(day) for i, n in self.cement_in[slot].items()]
+            drawn += [per_cement[i] * n for slot in self.slots_of(day) for i, n in self.cement_in[slot].items()]
             there = supply.by(self.problem.days[day].number)
             if day == self.last or there < supply.by(self.problem.days[day + 1].number):
                 self.model.add(sum(drawn) <= max(0, there - used) // unit)

@@ -71,11 +71,11 @@ class Standing:
     free: int
     free_sides: int
     bare: int
-    blocks_in_moulds: int
     to_clean: int
     empty: int
     caught: int
     strip_slots: tuple[int, ...]
+    blocks: tuple[int, ...]
     free_slots: tuple[int, ...]
     free_sides_slots: tuple[int, ...]
 
@@ -87,6 +87,15 @@ class Standing:
     def ripe_by(self, slot: int) -> int:
         """Turns that may have been stripped by the end of a slot."""
         return sum(at <= slot for at in self.strip_slots)
+
+    @property
+    def blocks_in_moulds(self) -> int:
+        """Blocks of these."""
+        return sum(self.blocks)
+
+    def blocks_ripe_by(self, slot: int) -> int:
+        """Blocks of the turns that may have been stripped by the end of a slot."""
+        return sum(blocks for at, blocks in zip(self.strip_slots, self.blocks, strict=True) if at <= slot)
 
     def free_by(self, slot: int) -> int:
         """Busy moulds, or bases, that may have been poured again by the end of a slot."""
@@ -112,11 +121,11 @@ class Standing:
             free=max(0, free),
             free_sides=max(0, free_sides),
             bare=len(in_mould) - len(on_sides),
-            blocks_in_moulds=sum(turn.blocks for turn in in_mould),
             to_clean=len(turns) - len(in_mould),
             empty=sum(not turn.blocks for turn in in_mould),
             caught=sum(turn.caught for turn in in_mould),
             strip_slots=tuple(slots.index(strip) for strip in strips),
+            blocks=tuple(turn.blocks for turn in in_mould),
             free_slots=tuple(slots.index(reach.poured_from(kind, at)) for at in of_use(bases, -free)),
             free_sides_slots=tuple(slots.index(reach.poured_from(kind, at)) for at in of_use(sides, -free_sides)),
         )
