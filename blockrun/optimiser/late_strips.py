@@ -31,11 +31,20 @@ def late_by_strips(counts: Counts) -> Expression:
     late: Expression = 0
     for since, until in pairwise(sorted({day for day in (*needs, *gone, *leaving) if day < end} | {end})):
         needed, there = (sum(n for day, n in of.items() if day <= since) for of in (needs, gone))
-        slot = max((slot for day, slot in leaving.items() if day <= since), default=counts.slots[0] - 1)
         owed = counts.model.new_int_var(0, needed, f"not off the rack {since}")
-        counts.model.add(owed >= needed - there - sum(counts.racked[kind].by(slot) for kind in counts.kinds))
+        counts.model.add(owed >= needed - there - _off_rack_by(counts, since, leaving))
         late += (until - since) * owed
     return late
+
+
+def off_rack_by(counts: Counts, day: int) -> Expression:
+    """Blocks of all turns still to strip that have left the rack by a day, at the most."""
+    return _off_rack_by(counts, day, _soonest(counts))
+
+
+def _off_rack_by(counts: Counts, by: int, leaving: dict[int, int]) -> Expression:
+    slot = max((slot for day, slot in leaving.items() if day <= by), default=counts.slots[0] - 1)
+    return sum((counts.racked[kind].by(slot) for kind in counts.kinds), start=0)
 
 
 def _soonest(counts: Counts) -> dict[int, int]:

@@ -6,7 +6,19 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.why.facts import Age, Cold, Explained, Mixers, Moulds, Nights, People, Racks, Stock, Wanted
+from blockrun.planner.why.facts import (
+    Age,
+    Cold,
+    Explained,
+    Ground,
+    Mixers,
+    Moulds,
+    Nights,
+    People,
+    Racks,
+    Stock,
+    Wanted,
+)
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted, day_name, listed
@@ -123,6 +135,13 @@ def _facts(clash: Explained, site: Site) -> Iterator[str]:
     yield from (_moulds_said(fact, clash, site, cold=cold is not None) for fact in moulds)
     if cold and not moulds:
         yield f"cold: a strip waits longer than the {_at_20(cold.strip_h, site)} would take"
+    yield from _further(clash, site)
+    if not clash.facts:
+        yield "the working days of the calendar up to then: with plenty of everything they are too few"
+
+
+def _further(clash: Explained, site: Site) -> Iterator[str]:
+    """Facts that stand alone, in their order."""
     for fact in clash.facts:
         match fact:
             case Nights():
@@ -130,25 +149,18 @@ def _facts(clash: Explained, site: Site) -> Iterator[str]:
             case Racks():
                 kept = show(fact.rack_for_min, "time")
                 yield f"{counted(fact.places, 'place')} on the racks, each kept for {kept}"
+            case Ground():
+                yield _ground_said(fact)
             case Mixers():
-                yield (
-                    f"{listed(fact.names)}: at most {counted(fact.a_day, 'batch')} a day and "
-                    f"{fact.batches} by then, of {show(fact.biggest_l, 'volume', site.units)} at the most"
-                )
+                yield _mixers_said(fact, site)
             case People():
-                fewer = f" (fewer on {counted(fact.away, 'day')})" if fact.away else ""
-                yield (
-                    f"{_people(fact.people)}{fewer}, {fact.hours} hours of work in all; a batch takes "
-                    f"{fact.batch_people} of them {fact.batch_min} min"
-                )
+                yield _people_said(fact)
             case Stock():
                 yield _stock_said(fact, site)
             case Age():
                 yield _age_said(fact, clash)
             case _:
                 pass
-    if not clash.facts:
-        yield "the working days of the calendar up to then: with plenty of everything they are too few"
 
 
 def _moulds_said(fact: Moulds, clash: Explained, site: Site, *, cold: bool) -> str:
@@ -178,6 +190,21 @@ def _times(turns: int) -> str:
     return {0: "never", 1: "once", 2: "twice"}.get(turns, f"{turns} times")
 
 
+def _mixers_said(fact: Mixers, site: Site) -> str:
+    return (
+        f"{listed(fact.names)}: at most {counted(fact.a_day, 'batch')} a day and "
+        f"{fact.batches} by then, of {show(fact.biggest_l, 'volume', site.units)} at the most"
+    )
+
+
+def _people_said(fact: People) -> str:
+    fewer = f" (fewer on {counted(fact.away, 'day')})" if fact.away else ""
+    return (
+        f"{_people(fact.people)}{fewer}, {fact.hours} hours of work in all; a batch takes "
+        f"{fact.batch_people} of them {fact.batch_min} min"
+    )
+
+
 def _people(number: int) -> str:
     return "1 person" if number == 1 else f"{number} people"
 
@@ -192,6 +219,14 @@ def _nights_said(fact: Nights, site: Site) -> str:
 
 def _span(days: tuple[date, ...]) -> str:
     return f"from {day_name(days[0])} to {day_name(days[-1])}"
+
+
+def _ground_said(fact: Ground) -> str:
+    each = ", each of one size and mix" if fact.formats > 1 else ""
+    stack = f"{counted(fact.places, 'place')} on the stack{each}, {counted(fact.layers, 'layer')} high"
+    if fact.day is None:
+        return f"{stack}: what has no room there stays in its mould, and keeps that full"
+    return f"{stack}: {fact.wanted} blocks are to stand there on {day_name(fact.day)}, and {fact.most} at the most can"
 
 
 def _stock_said(fact: Stock, site: Site) -> str:

@@ -59,6 +59,10 @@ def test_a_clash_reads_as_one_would_say_it() -> None:
         ("age", "- blocks are laid 7 d after the pour, so the first are ready on Mon 12 Apr"),
         ("age", "Only a later day, or an earlier start, frees this."),
         ("cold", "(in the cold; 24 h at 20 degC)"),
+        (
+            "stack",
+            "- 1 place on the stack, 4 layers high: 8 blocks are to stand there on Thu 15 Apr, and 4 at the most",
+        ),
         ("sides", "- 1 set of gang sides, off the blocks 5 h after the pour: filled 8 times"),
         ("bases", "- 2 gang bases, stripped 24 h after the pour: each filled 4 times"),
     ],

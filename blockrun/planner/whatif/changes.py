@@ -156,6 +156,16 @@ def more_ground(n: int) -> Change:
     return Change(f"{in_words(n)} more place{'s' * (n > 1)} on the stack", make)
 
 
+def more_layers(n: int) -> Change:
+    """Higher columns on the stack, no more of them."""
+
+    def make(site: Site) -> Site:
+        stack = site.stack and site.stack.model_copy(update={"layers": site.stack.layers + n})
+        return site.model_copy(update={"stack": stack})
+
+    return Change(f"{in_words(n)} more layer{'s' * (n > 1)} on the stack, if that stands firm", make)
+
+
 def bigger_mixer(name: str) -> Change:
     """A mixer that holds half as much again, and takes as long."""
 

@@ -5,6 +5,7 @@
     goals.py     what is asked by a day, and by which of these days it cannot be had
     rules.py     the rules of a yard, each with what it would be were there plenty
     shortage.py  how many blocks of a goal cannot be had whatever is done, with some of the rules relaxed
+    ground.py    of these by arithmetic, those for which a small stack has no room
     clash.py     rules are relaxed one after the other; those that cannot be are the clash
     facts.py     a clash in the numbers of the yard
     kinds.py     what there may be more of, by the amount

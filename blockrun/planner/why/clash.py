@@ -21,6 +21,7 @@ _SUSPECTS: dict[str, frozenset[Thing]] = {
     "moulds": frozenset({Thing.moulds, Thing.sides, Thing.bases, Thing.cold, Thing.frost}),
     "cement": frozenset({Thing.cement}),
     "racks": frozenset({Thing.racks, Thing.moulds, Thing.bases}),
+    "stack": frozenset({Thing.stack}),
     "mixers": frozenset({Thing.mixers}),
     "agent": frozenset({Thing.agent}),
 }
@@ -98,8 +99,14 @@ class Filter:
         return sorted(two, key=lambda rule: -self.short(goal, (*relaxed, rule)))
 
     def _kept(self, goal: Goal, rules: tuple[Rule, ...], relaxed: Iterable[Rule]) -> tuple[Rule, ...]:
-        """What was not relaxed; nothing, where even with that the days are too few."""
+        """What was not relaxed; nothing, where even with that the days are too few.
+
+        A stack that is too small for one day's blocks is so however soon they may be laid.
+        """
         kept = tuple(rule for rule in rules if rule not in relaxed)
+        ground = tuple(rule for rule in kept if rule.thing is Thing.stack)
+        if ground and self.short(goal, (rule for rule in rules if rule not in ground)):
+            return ground
         return () if all(rule.thing is Thing.age for rule in kept) and self.short(goal, rules) else kept
 
     def explains(self, clash: Clash, goal: Goal) -> bool:

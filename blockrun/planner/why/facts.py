@@ -11,6 +11,7 @@ from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import format_of
 from blockrun.planner.why.clash import Clash
 from blockrun.planner.why.goals import Goal
+from blockrun.planner.why.ground import at_once
 from blockrun.planner.why.rules import Rule, Thing
 from blockrun.planner.why.shortage import Shortage
 
@@ -73,6 +74,25 @@ class Racks:
 
 
 @dataclass(frozen=True)
+class Ground:
+    """A stack, in places for columns of so many layers, each of one size and mix.
+
+    Attributes
+    ----------
+    formats : sizes and mixes of the blocks that are asked for.
+    day : on which ``wanted`` of them would have to stand there, and ``most`` at the most can; ``None`` where none are
+        too many for it at once.
+    """
+
+    places: int
+    layers: int
+    formats: int
+    day: date | None = None
+    wanted: int = 0
+    most: int = 0
+
+
+@dataclass(frozen=True)
 class Mixers:
     """What the mixers make: batches on a whole day, and by the last pour of use, at the most."""
 
@@ -119,7 +139,7 @@ class Age:
     first_ready: date | None
 
 
-Fact = Moulds | Cold | Nights | Racks | Mixers | People | Stock | Age
+Fact = Moulds | Cold | Nights | Racks | Ground | Mixers | People | Stock | Age
 
 
 @dataclass(frozen=True)
@@ -155,7 +175,7 @@ def explained(asked: Brief, clash: Clash, yard: Shortage) -> Explained:
         in_all=min(clash.at_most, yard.at_most(clash.goal)),
         last_pour=None if last is None else _date(asked, asked.problem.days[last].number),
         wanted=tuple(wanted_of(asked, clash.goal)),
-        facts=tuple(_fact(asked, rule, yard, last, clash.goal.day) for rule in clash.rules),
+        facts=tuple(_fact(asked, rule, yard, last, clash.goal) for rule in clash.rules),
     )
 
 
@@ -179,8 +199,8 @@ def _date(asked: Brief, number: int) -> date:
     return asked.site.calendar.start + timedelta(days=number)
 
 
-def _fact(asked: Brief, rule: Rule, yard: Shortage, last: int | None, by: int) -> Fact:
-    """The rule in numbers, up to the day at position ``last``; where no day is of use, nights up to day ``by``."""
+def _fact(asked: Brief, rule: Rule, yard: Shortage, last: int | None, goal: Goal) -> Fact:
+    """The rule in numbers, up to the day at position ``last``; where none is of use, nights up to that of the goal."""
     site, problem = asked.site, asked.problem
     days = range(0 if last is None else last + 1)
     if rule.kind is not None:
@@ -189,10 +209,12 @@ def _fact(asked: Brief, rule: Rule, yard: Shortage, last: int | None, by: int) -
         case Thing.cold:
             return Cold(asked.ages.strip_h)
         case Thing.frost | Thing.weather:
-            before = days or range(sum(day.number <= by for day in problem.days))
+            before = days or range(sum(day.number <= goal.day for day in problem.days))
             return Nights(rule.thing, tuple(_stopped(asked, rule.thing, before)), site.curing.least_air_c)
         case Thing.racks:
             return Racks(problem.places, problem.rack_for)
+        case Thing.stack:
+            return _ground(asked, goal)
         case Thing.mixers:
             return _mixers(asked, yard, days)
         case Thing.people:
@@ -220,6 +242,15 @@ def _moulds(asked: Brief, rule: Rule, yard: Shortage, days: range) -> Moulds:
     wait_h = (min(waits), max(waits)) if waits else ()
     mild_h = asked.ages.strip_h if base else asked.ages.sides_h(asked.moulds[kind]) or 0.0
     return Moulds(rule.thing, mould.name, count, problem.most_blocks(kind), turns, wait_h, mild_h)
+
+
+def _ground(asked: Brief, goal: Goal) -> Ground:
+    stack, formats = asked.problem.stack, sum(map(bool, goal.counts))
+    assert stack is not None
+    together = at_once(asked.problem, goal)
+    if not goal.ready or together.most == together.wanted:
+        return Ground(stack.places, stack.layers, formats)
+    return Ground(stack.places, stack.layers, formats, _date(asked, together.day), together.wanted, together.most)
 
 
 def _stopped(asked: Brief, thing: Thing, days: range) -> Iterator[date]:

@@ -38,14 +38,31 @@ class Goal:
 
         It has ground for all: what is needed sooner than the day makes room on a small stack.
         """
+        needs = (((self.day, count),) if self.ready and count else () for count in self.counts)
+        return replace(self._asking(problem, needs), stack=None)
+
+    def laid_in(self, problem: Problem) -> Problem:
+        """The same with a small stack, if there is one: each block is laid on the day for which it is needed."""
+        return self.of(problem) if problem.stack is None else self._asking(problem, self.needs(problem))
+
+    def needs(self, problem: Problem) -> list[tuple[tuple[int, int], ...]]:
+        """By format, the days on which its blocks are needed and how many, the first ones of the whole order."""
+        return [_first_of(block.needs, count) for block, count in zip(problem.formats, self.counts, strict=True)]
+
+    def _asking(self, problem: Problem, needs: Iterable[tuple[tuple[int, int], ...]]) -> Problem:
+        each = zip(problem.formats, self.counts, needs, strict=True)
         return replace(
             problem,
-            stack=None,
-            formats=tuple(
-                replace(block, demand=count, needs=((self.day, count),) if self.ready and count else ())
-                for block, count in zip(problem.formats, self.counts, strict=True)
-            ),
+            formats=tuple(replace(block, demand=count, needs=of_block) for block, count, of_block in each),
         )
+
+
+def _first_of(needs: Iterable[tuple[int, int]], blocks: int) -> tuple[tuple[int, int], ...]:
+    found = []
+    for day, count in needs:
+        found.append((day, min(count, blocks)))
+        blocks -= found[-1][1]
+    return tuple((day, count) for day, count in found if count)
 
 
 def dated_goals(problem: Problem) -> Iterator[Goal]:

@@ -10,6 +10,8 @@ from blockrun.planner.whatif.changes import (
     Change,
     longer_day,
     more_bases,
+    more_ground,
+    more_layers,
     more_mixers,
     more_moulds,
     more_on_hand,
@@ -23,6 +25,8 @@ from blockrun.planner.why.rules import Rule, Thing
 
 _OF_MOULDS = {Thing.moulds: more_moulds, Thing.sides: more_sides, Thing.bases: more_bases}
 _HELPED_BY_HOURS = {Thing.moulds, Thing.sides, Thing.bases, Thing.mixers, Thing.people}
+_MOST_LAYERS = 3
+"""Layers on top of those there are: no stack is made much higher than the yard has found to stand firm."""
 _LATEST_CLOSE = 20 * 60
 """No day is made longer that ends after this."""
 
@@ -35,7 +39,7 @@ class Kind:
     ----------
     of : the change by so much.
     most : of it that is looked at.
-    bought : whether a thing is bought, and not a day made longer or the moulds warmer.
+    bought : whether a thing is bought, and not a day made longer, the moulds warmer or the stack higher.
     name : that of the smallest change; kinds of one name are equal.
     """
 
@@ -63,6 +67,9 @@ def _of_rule(asked: Brief, rule: Rule) -> Iterator[Kind]:
         yield Kind(lambda n: of(name, n), 128)
     elif rule.thing is Thing.racks:
         yield Kind(more_places, 4096)
+    elif rule.thing is Thing.stack:
+        yield Kind(more_ground, 4096)
+        yield Kind(more_layers, _MOST_LAYERS, bought=False)
     elif rule.thing is Thing.mixers:
         yield Kind(more_mixers, 4)
     elif rule.thing is Thing.people:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from typing import Final
 
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.tries import Tried, Tries
+from blockrun.optimiser.state import State
 from blockrun.planner.why.goals import Goal
 
 _PLAYS: Final = 60
@@ -18,12 +20,11 @@ _BLOCKS_PLAYED: Final = 15_000
 
 def can_be_had(problem: Problem, goal: Goal, stop: Callable[[], bool]) -> bool:
     """Whether a plan was found that has all blocks of a goal by its day; that none was found proves nothing."""
-    asked = goal.of(problem)
+    asked = goal.laid_in(problem)
     reached: list[Tried] = []
 
     def hear(tried: Tried) -> None:
-        late, finish, *_ = tried.score.stages
-        if not late if goal.ready else finish <= goal.day:
+        if _all_ready(asked, goal, tried.state) if goal.ready else tried.score.stages[1] <= goal.day:
             reached.append(tried)
 
     tries = Tries(Ground(asked, Limits(asked)), seed=0, stop=lambda: bool(reached) or stop())
@@ -34,3 +35,14 @@ def can_be_had(problem: Problem, goal: Goal, stop: Callable[[], bool]) -> bool:
     if known:
         tries.improved(known, min(_PLAYS, _BLOCKS_PLAYED // goal.blocks), "a way out", hear)
     return bool(reached)
+
+
+def _all_ready(problem: Problem, goal: Goal, state: State) -> bool:
+    """Whether all blocks of a goal are ready by its day; some may be needed sooner, and be late."""
+    ready = Counter[int]()
+    for turn in state.turns:
+        assert turn.strip is not None
+        for number, batch in turn.fills:
+            if problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY <= goal.day:
+                ready.update(dict(problem.castings[number].gives))
+    return all(ready[block] >= count for block, count in enumerate(goal.counts))

@@ -12,7 +12,7 @@ from functools import partial
 
 import numpy as np
 
-from blockrun.optimiser.problem import Minutes, Problem, Supply
+from blockrun.optimiser.problem import Minutes, Problem, Stack, Supply
 from blockrun.planner.brief import Brief
 from blockrun.planner.why.goals import Goal, cast_in
 
@@ -30,6 +30,7 @@ class Thing(StrEnum):
     weather = "heat and rain"
     mixers = "mixers"
     racks = "rack places"
+    stack = "the stack"
     cement = "cement"
     frost = "frost"
     cold = "cold"
@@ -60,6 +61,8 @@ def rules_of(asked: Brief, goal: Goal) -> tuple[Rule, ...]:
         Rule(Thing.cement, lambda p: replace(p, cement=_ENDLESS)),
         Rule(Thing.cold, partial(_mild, strip_h, [asked.ages.sides_h(kind) for kind in asked.moulds])),
     ]
+    if problem.stack is not None:
+        found.append(Rule(Thing.stack, lambda p: replace(p, stack=Stack(_PLENTY, 1))))
     if goal.ready:
         found.append(Rule(Thing.age, lambda p: replace(p, lay_at=0, ripe_lay=None, rack_for=0)))
     if (problem.clear_until < 0).any():

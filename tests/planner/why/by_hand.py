@@ -26,6 +26,7 @@ from blockrun.site import (
     MouldKind,
     Rack,
     Site,
+    Stack,
     Stock,
     Weather,
 )
@@ -96,6 +97,14 @@ def an_order(count: int, needed: date | None = THURSDAY) -> Order:
     )
 
 
+def needed_on(*days: int) -> Order:
+    """Two blocks needed on each of some days of April."""
+    orders = [an_order(2, date(2027, 4, day)) for day in days]
+    rows = tuple(row for order in orders for part in order.parts for row in part.blocks.rows)  # type: ignore[union-attr]
+    part = orders[0].parts[0].model_copy(update={"blocks": BlockList("north.csv", rows)})
+    return orders[0].model_copy(update={"parts": (part,)})
+
+
 MANY_PEOPLE = Crew(people=10)
 COLD_WEEK = Weather(MONDAY, ((8.0, 8.0),) * 20 + STEADY)
 FROSTY = Weather(MONDAY, ((4.0, 36.0),) * 4 + STEADY)
@@ -128,6 +137,14 @@ CLASHES: dict[str, tuple[Site, Order, set[str], int, set[str]]] = {
         {"cement", "age"},
         12,
         {"3 bags more of cement in time"},
+    ),
+    # a column of four, and eight are laid on one day
+    "stack": (
+        a_site(stack=Stack(places=1, layers=4)),
+        an_order(8),
+        {"the stack"},
+        4,
+        {"one more place on the stack"},
     ),
     # frost from Monday to Thursday
     "frost": (a_site(weather=FROSTY), an_order(2), {"frost", "age"}, 0, {"moulds kept 1 degC warmer"}),

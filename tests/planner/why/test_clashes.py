@@ -20,12 +20,24 @@ from blockrun.planner.wanted import wanted
 from blockrun.planner.whatif.changes import more_moulds
 from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.explain import explain
-from blockrun.planner.why.facts import Age, Cold, Explained, Mixers, Moulds, Nights, People, Racks, Stock, explained
+from blockrun.planner.why.facts import (
+    Age,
+    Cold,
+    Explained,
+    Ground,
+    Mixers,
+    Moulds,
+    Nights,
+    People,
+    Racks,
+    Stock,
+    explained,
+)
 from blockrun.planner.why.goals import dated_goals, whole_goal
 from blockrun.planner.why.rules import Thing, rules_of
-from blockrun.site import Crew, Site
+from blockrun.site import Crew, Site, Stack
 from blockrun.site.crew import Absence
-from tests.planner.why.by_hand import CLASHES, ENOUGH, MONDAY, ON_BASES, a_site, an_order, gangs, stock
+from tests.planner.why.by_hand import CLASHES, ENOUGH, MONDAY, ON_BASES, a_site, an_order, gangs, needed_on, stock
 
 HORIZON = 30
 
@@ -136,7 +148,7 @@ def test_saw_plans_that_are_settled_hold_for_the_moulds_of_a_changed_yard() -> N
     assert casts[1] == casts[0]
 
 
-@pytest.mark.parametrize("name", ["cement", "moulds", "racks"])
+@pytest.mark.parametrize("name", ["cement", "moulds", "racks", "stack"])
 def test_a_change_that_is_said_to_be_enough_gives_a_plan_on_time(name: str) -> None:
     site, order, *_ = CLASHES[name]
     ways = [way for way in explain(site, order).late[0].ways if way.enough is not None]
@@ -156,6 +168,45 @@ def test_people_who_are_away_are_counted_by_the_days_they_are_missed() -> None:
     assert clash is not None
     (people,) = [each for each in explained(of.asked, clash, of.relaxed(())).facts if isinstance(each, People)]
     assert (people.people, people.away) == (1, 2)
+
+
+COLUMN = a_site(stack=Stack(places=1, layers=2))
+
+
+def test_a_stack_and_a_mould_clash_where_blocks_that_have_no_room_yet_keep_the_mould_full() -> None:
+    """Two on each of three days, poured on Monday, Tuesday and Wednesday: the second pair is stripped on the 12th."""
+    of = Filter(brief(COLUMN, needed_on(12, 13, 14), HORIZON), Effort(1.0, never), lambda _: None)
+    first, second, third = dated_goals(of.asked.problem)
+    assert of.clash(first) is None
+    assert of.clash(second) is None
+    clash = of.clash(third)
+    assert clash is not None
+    assert {rule.thing for rule in clash.rules} == {Thing.stack, Thing.moulds, Thing.age}
+    facts = explained(of.asked, clash, of.relaxed(())).facts
+    assert Ground(1, 2, formats=1) in facts
+    (reason,) = explain(COLUMN, needed_on(12, 13, 14)).late
+    assert {"one more place on the stack", "one more gang mould"} <= {way.said for way in reason.ways}
+
+
+def test_a_stack_with_room_for_all_is_not_told_for_what_racks_keep() -> None:
+    site, order, things, *_ = CLASHES["racks"]
+    clash = the_clash(site.model_copy(update={"stack": Stack(places=9, layers=2)}), order)
+    assert {rule.thing for rule in clash.rules} == {Thing.racks, Thing.age}
+    assert things == {"racks", "age"}
+
+
+def test_courses_wait_for_a_column_to_be_laid_day_after_day() -> None:
+    """One block a working day comes off the rack, from Monday the 12th on."""
+    site = a_site(stack=Stack(places=1, layers=1), moulds=gangs(4))
+    courses = explain(site, needed_on(12, 13, 14)).courses
+    assert [late.soonest.day for late in courses] == [13, 15, 19]
+
+
+def test_a_last_pour_that_a_stack_holds_back_is_told_with_it() -> None:
+    why = explain(COLUMN, an_order(12, None))
+    assert why.finish is not None
+    assert Ground(1, 2, formats=1) in why.finish.clash.facts
+    assert "one more place on the stack" in [way.said for way in why.finish.ways]
 
 
 def test_what_is_possible_has_no_clash() -> None:
@@ -181,6 +232,7 @@ def test_facts_hold_the_numbers_of_the_yard() -> None:
     assert Mixers(("drum",), a_day=3, batches=12, biggest_l=30.0) in said("mixers").facts
     assert Stock(Thing.cement, there=2.0, at_first=2.0, last_came=None) in said("cement").facts
     assert Cold(24.0) in said("cold").facts
+    assert said("stack").facts == (Ground(1, 4, formats=1, day=date(2027, 4, 15), wanted=8, most=4),)
     (nights,) = [fact for fact in said("frost").facts if isinstance(fact, Nights)]
     assert nights.days == tuple(date(2027, 4, day) for day in (5, 6, 7, 8))
 
