@@ -16,7 +16,7 @@ from blockrun.planner.clocks import Clocks
 from blockrun.planner.full import full_of
 from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
-from blockrun.planner.on_stack import places_taken
+from blockrun.planner.on_stack import OnStack
 from blockrun.planner.stopped import frost_before_strip, why_stopped
 
 if TYPE_CHECKING:
@@ -80,6 +80,14 @@ def _last_pours(casts: list[Any]) -> dict[tuple[str, str], date]:
     return found
 
 
+def _turns_of(casts: list[Any]) -> list[list[Any]]:
+    """Casts of each turn."""
+    found: defaultdict[tuple[str, int], list[Any]] = defaultdict(list)
+    for cast in casts:
+        found[cast.mould, cast.turn].append(cast)
+    return list(found.values())
+
+
 class PlannedDays:
     """The tables of a plan, by what they take."""
 
@@ -96,7 +104,8 @@ class PlannedDays:
         self._clocks = Clocks(plan.site, plan.order, plan.ordered)
         self._lines = {(line.mark, line.mix): line for line in plan.ordered}
         self._full, self._on_racks = full_of(plan.tables), OnRacks(plan.tables.casts)
-        self._on_stack = places_taken(plan)
+        self._on_stack = OnStack(plan)
+        self._turns = _turns_of(self.casts)
 
     def day(self, day: date) -> HeldDay:
         """All of one day."""
@@ -158,16 +167,22 @@ class PlannedDays:
         return Taken("rack", held, places, "places", waits and places - held < least)
 
     def _stack(self, day: date) -> Iterator[Taken]:
-        """The stack at its fullest from when what is stripped today comes to it, while ripe moulds stand full."""
+        """The stack at its fullest from when what is stripped today comes to it; full moulds may wait for that."""
         stack = self.site.stack
         if stack is None:
             return
         closing = self._closing(day)
         off_rack = self.site.calendar.next_working_minute(closing + timedelta(minutes=self.site.curing.rack_for_min))
-        before = [taken for on, taken in self._on_stack.items() if on <= off_rack.date()]
-        taken = max([*before[-1:], *(taken for on, taken in self._on_stack.items() if on > off_rack.date())], default=0)
-        waits = any(cast.poured.date() < day < cast.strip.date() and self._ripe(cast, closing) for cast in self.casts)
-        yield Taken("stack", taken, stack.places, "places", waits and taken >= stack.places)
+        since, lay_after = off_rack.date(), timedelta(minutes=self._ages.lay_min)
+        before = [taken for on, taken in self._on_stack.taken.items() if on <= since]
+        taken = max([*before[-1:], *(taken for on, taken in self._on_stack.taken.items() if on > since)], default=0)
+        waiting = (
+            turn
+            for turn in self._turns
+            if turn[0].poured.date() < day < turn[0].strip.date() and all(self._ripe(cast, closing) for cast in turn)
+        )
+        waits = any(not self._on_stack.has_room(turn, since, lay_after) for turn in waiting)
+        yield Taken("stack", taken, stack.places, "places", waits)
 
     def _ripe(self, cast: Any, by: datetime) -> bool:
         """Whether a block could be stripped by a moment, for its age alone."""

@@ -112,6 +112,22 @@ def test_a_stack_that_keeps_ripe_blocks_in_their_mould_ran_out(stacked: Plan) ->
     assert stacked.stages[0].value == 2 * 1 + 2 * 7
 
 
+def on_a_stack(plan: Plan, stack: Stack) -> Held:
+    """The same plan on another stack."""
+    return held(Plan(plan.site.model_copy(update={"stack": stack}), plan.order, plan.tables, plan.stages, (), {}))
+
+
+def test_a_stack_ran_out_where_a_place_is_free_and_a_turn_takes_two(stacked: Plan) -> None:
+    waiting = [day for day in on_a_stack(stacked, Stack(places=5, layers=1)).days if "stack" in day.held_by]
+    assert [day.day.day for day in waiting] == [*range(8, 10), *range(12, 17), *range(19, 24), *range(26, 29)]
+    assert {each.taken for day in waiting for each in day.taken if each.thing == "stack"} == {4}
+
+
+def test_a_stack_did_not_run_out_where_a_strip_waits_for_something_else(stacked: Plan) -> None:
+    days = on_a_stack(stacked, Stack(places=2, layers=4)).days
+    assert [day.day for day in days if "stack" in day.held_by] == []
+
+
 def test_the_places_taken_are_told_from_each_day_on_which_they_change(stacked: Plan) -> None:
     taken = places_taken(stacked)
     assert {day: n for day, n in taken.items() if day.month == 4} == {
