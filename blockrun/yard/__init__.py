@@ -6,7 +6,7 @@
     ripening.py   when blocks are old enough in the air as it turns out
     luck.py       what befalls one run, drawn from its own numbers
     board.py      the minutes of a day: people, mixers, the generator
-    state.py      moulds, racks and stock in the middle of a run
+    state.py      moulds, racks and stock in the middle of a run; ground.py, a small stack
     pool.py       what was lost, and is to be poured again
     day.py        one day: strips and pours as planned, as far as they go; pouring.py and again.py, its batches
     run.py        one run from the first day to the last block

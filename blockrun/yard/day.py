@@ -12,6 +12,7 @@ from blockrun.yard.setting import MINUTES_A_DAY
 from blockrun.yard.state import Turn
 
 if TYPE_CHECKING:
+    from blockrun.yard.ground import Coming
     from blockrun.yard.run import Run, ToPour
     from blockrun.yard.setting import Day
 
@@ -114,7 +115,7 @@ class WorkDay:
         self.go_on_with(turn)
 
     def _strip(self, turn: Turn, at: int) -> None:
-        """Strip and move on, which is one piece of work, once the rack has places for what comes of it."""
+        """Strip and move on, which is one piece of work, once the rack and the stack have room for what comes of it."""
         kind, rack = self.run.setting.kinds[turn.kind], self.run.state.rack
         move, blocks = kind.moves[turn.n_blocks], turn.n_blocks
         start = self.board.find(kind.strip + move, at)
@@ -123,7 +124,7 @@ class WorkDay:
             if free <= start:
                 break
             start = self.board.find(kind.strip + move, free) if free < MINUTES_A_DAY else None
-        if start is None:
+        if start is None or not self._has_ground(turn, self.midnight + start + kind.strip):
             return
         self.board.take(start, kind.strip + move)
         turn.stripped = self.midnight + start + kind.strip
@@ -132,11 +133,24 @@ class WorkDay:
         self._sort(turn)
         self.go_on_with(turn)
 
+    def _has_ground(self, turn: Turn, stripped: int) -> bool:
+        """Whether the stack has room for the blocks of a turn stripped at a minute; if not, another day it may."""
+        ground, leaves = self.run.state.ground, self.run.leaves_rack(stripped)
+        if ground is None:
+            return True
+        coming = [(mark, self._ready(leaves, poured)) for fill, poured in turn.fills for mark in fill.marks]
+        return ground.has_room(coming, leaves // MINUTES_A_DAY)
+
+    def _ready(self, leaves: int, poured: int) -> int:
+        """The day from which a block may be laid."""
+        return max(leaves, self.run.ripe.lay(poured)) // MINUTES_A_DAY
+
     def _sort(self, turn: Turn) -> None:
         """Tell good blocks of a turn from broken ones."""
         run, leaves, good = self.run, self.run.leaves_rack(turn.stripped), 0
+        coming = []
         for fill, poured in turn.fills:
-            ready = max(leaves, run.ripe.lay(poured)) // MINUTES_A_DAY
+            ready = self._ready(leaves, poured)
             for mark, block in fill.each():
                 if run.luck.broken(block):
                     run.pool.lose(mark, block, fill.due, self.day.number)
@@ -144,8 +158,18 @@ class WorkDay:
                 good += 1
                 if run.pool.counts(block):
                     run.ready[mark].append(ready)
+                    coming.append((mark, ready))
         run.state.rack.put(good, leaves)
         run.tell(turn.stripped, leaves - turn.stripped, "rack", 0, turn, good)
+        self._stand(coming, leaves)
+
+    def _stand(self, coming: Coming, leaves: int) -> None:
+        """Have blocks come to the stack once they leave the rack."""
+        ground = self.run.state.ground
+        if ground is not None:
+            ground.put(coming, leaves // MINUTES_A_DAY)
+            for mark, ready in coming:
+                self.run.tell(leaves, max(0, ready * MINUTES_A_DAY - leaves), "stack", 0, amount=mark)
 
     def _clean(self, turn: Turn, at: int) -> None:
         kind = self.run.setting.kinds[turn.kind]

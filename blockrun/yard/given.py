@@ -110,6 +110,8 @@ class _Given:
             cement=self._supply(stock.cement.on_hand_bags, stock.cement.deliveries),
             agent=self._supply(stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries),
             more_after=-(-max(lead_times, default=more) // MINUTES_A_DAY),
+            stack=site.stack,
+            formats=self.numbered.formats,
         )
 
     @cached_property
@@ -138,7 +140,7 @@ class _Given:
         return Kind(
             name=kind.kind,
             count=kind.count,
-            cavities=kind.cavities,
+            cavities=self._fillable(kind),
             strip=kind.strip_and_saw_min,
             clean=kind.clean_time_min,
             bases=kind.bases or 0,
@@ -146,6 +148,13 @@ class _Given:
             sides_h=self._ages.sides_h(kind) or 0.0,
             moves=tuple(math.ceil(n * move - _ROUNDING) for n in range(most + 1)),
         )
+
+    def _fillable(self, kind: MouldKind) -> int:
+        """Cavities that may be filled so that an empty stack has room for what comes of them."""
+        stack, formats = self.plan.site.stack, self.numbered.formats_of(kind)
+        if stack is None or kind.saw or not formats:
+            return kind.cavities
+        return min(kind.cavities, stack.places * (stack.layers if len(formats) == 1 else 1))
 
     @cached_property
     def loads(self) -> tuple[tuple[tuple[Load, ...], ...], ...]:

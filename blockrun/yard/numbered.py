@@ -14,7 +14,7 @@ import pandas as pd
 
 from blockrun.order.castable import castable
 from blockrun.planner.in_moulds import Row, Turn, turns_of
-from blockrun.planner.wanted import wanted
+from blockrun.planner.wanted import format_of, wanted
 from blockrun.yard.setting import NEVER, Course, Fill
 
 if TYPE_CHECKING:
@@ -110,6 +110,16 @@ class Numbered:
     @cached_property
     def _line(self) -> Mapping[Mark, OrderLine]:
         return {(line.mark, line.mix): line for line in self.lines}
+
+    @cached_property
+    def formats(self) -> tuple[int, ...]:
+        """By mark, a number that marks of one size and mix share."""
+        keys = [format_of(self._line[mark]) for mark in self.marks]
+        return tuple(map(keys.index, keys))
+
+    def formats_of(self, kind: MouldKind) -> set[int]:
+        """Formats that a mould casts, a block a cavity."""
+        return {of for mark, of in zip(self.marks, self.formats, strict=True) if castable(kind, self._line[mark])}
 
     def _poured_l(self, kind: MouldKind, line: OrderLine) -> float:
         volume = math.prod(kind.cavity) / 1e6 if kind.saw else line.volume_l

@@ -6,7 +6,8 @@ The rule, without a search:
 - A batch pours what has a free mould that day; what has none waits, and so does a batch on a day that is too cold.
 - What was lost is poured again, unless a spare takes its place: in free cavities and batches with room, and in a batch
   of its own when it is urgent, or half a batch full, or the plan has no more batches of its mix.
-- Strips wait for age, for a person and for places on the rack; batches for people, cement and foaming agent.
+- Strips wait for age, for a person, for places on the rack and for room on the stack; batches for people, cement and
+  foaming agent.
 """
 
 from __future__ import annotations
@@ -29,8 +30,9 @@ if TYPE_CHECKING:
 class Event(NamedTuple):
     """Something that was done: minutes from the first midnight, what, by how many people, and with what.
 
-    ``task`` is batch, fill, sides, strip, move, clean or chore, or rack, which lasts until the blocks leave it.
-    ``amount`` is of litres in a batch, of blocks on the rack.
+    ``task`` is batch, fill, sides, strip, move, clean or chore, or rack, which lasts until the blocks leave it, or
+    stack, from then until a block may be laid. ``amount`` is of litres in a batch, of blocks on the rack; of a block
+    on the stack it is the mark.
     """
 
     start: int

@@ -10,9 +10,12 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.yard.ripening import Ripening
+
+if TYPE_CHECKING:
+    from blockrun.site import Stack
 
 MINUTES_A_DAY: Final = 1440
 NEVER: Final = 10_000_000
@@ -157,6 +160,7 @@ class Setting:
     spares : blocks cast as spares, and the day each is poured.
     least_c : coldest air of a day in which blocks stand in moulds.
     lowest_c : forecast minimum, by day; a snap is ``colder_c`` under it.
+    stack : ground for blocks off the rack, where it is small; ``formats`` is by mark, equal for one size and mix.
     cement, agent : ascending (day, bags or litres that have come by then).
     more_after : days until more is there when either runs out.
     """
@@ -186,6 +190,8 @@ class Setting:
     cement: tuple[tuple[int, float], ...] = ()
     agent: tuple[tuple[int, float], ...] = ()
     more_after: int = 5
+    stack: Stack | None = None
+    formats: tuple[int, ...] = ()
 
     @property
     def n_days(self) -> int:

@@ -1,4 +1,4 @@
-"""Moulds, bases, rack and stock of a yard in the middle of a run."""
+"""Moulds, bases, rack, stack and stock of a yard in the middle of a run."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
+from blockrun.yard.ground import Ground
 from blockrun.yard.setting import NEVER
 
 if TYPE_CHECKING:
@@ -137,6 +138,7 @@ class State:
         self.bases = [Idle(kind.bases) for kind in setting.kinds]
         self.standing: list[Turn] = []
         self.rack = Rack(setting.places)
+        self.ground = None if setting.stack is None else Ground(setting, setting.stack)
         self.cement = Stock(setting.cement, setting.more_after)
         self.agent = Stock(setting.agent, setting.more_after)
 

@@ -10,7 +10,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 from typing import Final
 
 from blockrun.cure import AgeClock
@@ -19,7 +19,7 @@ from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.plan import Plan
 from blockrun.planner.risk.rates import Rates
-from blockrun.planner.wanted import wanted
+from blockrun.planner.wanted import format_of, wanted
 from blockrun.site.weather import DayWeather, Weather
 from blockrun.yard.luck import Draws, Luck
 from blockrun.yard.run import Event, Outcome, Run
@@ -75,6 +75,7 @@ def breaches(of: Told) -> list[str]:
         mixers,
         strips_old_enough,
         racks,
+        stack,
         stock,
         batch_sizes,
         cavities,
@@ -87,7 +88,7 @@ def working_minutes(of: Told) -> Iterator[str]:
     windows, days = of.setting.windows, {day.number for day in of.setting.days}
     for event in of.events:
         day = event.start // MINUTES_A_DAY
-        if event.task in {"fill", "rack"} or event.start == event.end:
+        if event.task in {"fill", "rack", "stack"} or event.start == event.end:
             continue
         start, end = event.start - day * MINUTES_A_DAY, event.end - day * MINUTES_A_DAY
         if day not in days or not any(opens <= start and end <= closes for opens, closes in windows):
@@ -193,6 +194,29 @@ def racks(of: Told) -> Iterator[str]:
             yield f"{held} on the rack at {minute}"
 
 
+def stack(of: Told) -> Iterator[str]:
+    """By mark what is ready first is laid where it is needed first; columns are of one size and mix."""
+    site = of.plan.site
+    if site.stack is None:
+        return
+    lines = {(line.mark, line.mix): line for line in wanted(site, of.plan.order)}
+    shapes = [format_of(lines[key]) for key in sorted(lines)]
+    came: defaultdict[int, list[tuple[int, int]]] = defaultdict(list)
+    for event in of.events:
+        if event.task == "stack":
+            came[int(event.amount)].append((event.end // MINUTES_A_DAY, event.start // MINUTES_A_DAY))
+    there: defaultdict[int, Counter[object]] = defaultdict(Counter)
+    for mark, blocks in came.items():
+        needs = [day for day, _ in of.setting.needs[mark]]
+        for (ready, comes), needed in zip_longest(sorted(blocks), needs[: len(blocks)]):
+            for day in range(comes, max(ready, needed or ready) + 1):
+                there[day][shapes[mark]] += 1
+    for day, of_day in sorted(there.items()):
+        taken = sum(-(-count // site.stack.layers) for count in of_day.values())
+        if taken > site.stack.places:
+            yield f"{taken} places of the stack taken on day {day}"
+
+
 def stock(of: Told) -> Iterator[str]:
     cement = of.plan.site.stock.cement
     start, used = of.plan.site.calendar.start, 0.0
@@ -237,4 +261,4 @@ def cold_days(of: Told) -> Iterator[str]:
 
 def tasks_of(events: Iterable[Event]) -> list[tuple[int, int, str, int]]:
     """What is written in a table of tasks."""
-    return sorted(event[:4] for event in events if event.task not in {"fill", "rack"})
+    return sorted(event[:4] for event in events if event.task not in {"fill", "rack", "stack"})

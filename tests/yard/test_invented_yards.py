@@ -14,7 +14,7 @@ from blockrun.site import Site, Weather
 from blockrun.yard.given import setting_of
 from tests.yard.rules import breaches, told
 from tests.yards import a_yard
-from tests.yards_more import a_yard_with_more
+from tests.yards_more import a_yard_with_a_stack, a_yard_with_more
 
 RUNS = 4
 
@@ -44,6 +44,12 @@ def test_a_yard(seed: int, harsh: Rates, none: Rates) -> None:
 @pytest.mark.parametrize("seed", [0, 1, 2, 4, 8, 15])
 def test_a_yard_with_keys_that_may_be_left_out(seed: int, harsh: Rates, none: Rates) -> None:
     yard = a_yard_with_more(seed)
+    check(quick_plan(yard.site, yard.order), harsh, none)
+
+
+@pytest.mark.parametrize("seed", [2, 4, 9, 12])
+def test_a_yard_with_a_small_stack(seed: int, harsh: Rates, none: Rates) -> None:
+    yard = a_yard_with_a_stack(seed)
     check(quick_plan(yard.site, yard.order), harsh, none)
 
 
