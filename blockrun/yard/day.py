@@ -33,7 +33,7 @@ class WorkDay:
         self.run = run
         self.day = day
         self.midnight = day.number * MINUTES_A_DAY
-        people = max(0, day.people - run.luck.away_on(day.number))
+        people = day.people - run.luck.away_on(day.number, of=day.people)
         self.board = Board(run.setting.windows, people, len(run.setting.loads[0]))
         self._heap: list[tuple[int, int, int, Turn | ToPour]] = []
         self._count = itertools.count()

@@ -82,8 +82,7 @@ class _Given:
     def setting(self) -> Setting:
         site = self.plan.site
         days = tuple(self._days())
-        stock, more = site.stock, self.rates.more_after_min
-        lead_times = [kept.lead_time_min for kept in (stock.cement, stock.foaming_agent) if kept.lead_time_min]
+        stock = site.stock
         return Setting(
             mixes=self.numbered.mixes,
             marks=tuple(mark for mark, _ in self.numbered.marks),
@@ -109,7 +108,8 @@ class _Given:
             lowest_c=tuple(self._air(number).min_c for number in range(self.n_days)),
             cement=self._supply(stock.cement.on_hand_bags, stock.cement.deliveries),
             agent=self._supply(stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries),
-            more_after=-(-max(lead_times, default=more) // MINUTES_A_DAY),
+            more_cement=self._more_after(stock.cement.lead_time_min),
+            more_agent=self._more_after(stock.foaming_agent.lead_time_min),
             stack=site.stack,
             formats=self.numbered.formats,
         )
@@ -240,6 +240,10 @@ class _Given:
             yield PlannedBatch(nth, start // MINUTES_A_DAY, start, mix, load, in_cubes, parts)
 
     # stock
+
+    def _more_after(self, lead_time_min: int | None) -> int:
+        """Days from running out of something until more is there."""
+        return -(-(self.rates.more_after_min if lead_time_min is None else lead_time_min) // MINUTES_A_DAY)
 
     def _supply(self, on_hand: float, deliveries: Sequence[Delivery]) -> tuple[tuple[int, float], ...]:
         steps, total = [(0, on_hand)], on_hand

@@ -31,7 +31,7 @@ class Draws:
 
     Attributes
     ----------
-    cold, away, lost : by calendar day; of people missing, each person by themselves.
+    cold, away, lost : by calendar day; of people missing, each of the crew by themselves.
     flat, broken : by batch and by block of the plan; a block may break twice, at the strip and on its way.
     """
 
@@ -64,7 +64,8 @@ class Luck:
         self.struck: set[Cause] = set()
         self.snap_ends = _snaps(draws.cold, rates)
         self.cold = [end >= 0 for end in self.snap_ends]
-        self._away: list[int] = (draws.away < rates.people_away).sum(axis=1).tolist()
+        # by day, how many are missing of the first 0, 1, 2, ... of the crew
+        self._away: list[list[int]] = np.pad((draws.away < rates.people_away).cumsum(axis=1), ((0, 0), (1, 0))).tolist()
         self._lost: list[bool] = (draws.lost < rates.days_lost).tolist()
         self._flat_batches = rates.flat_batches
         self._flat = set(np.flatnonzero(draws.flat < rates.flat_batches).tolist())
@@ -75,10 +76,11 @@ class Luck:
         """Whether nothing is done on a day."""
         return self._struck(self._lost[day], Cause.LOST)
 
-    def away_on(self, day: int) -> int:
-        """How many people are missing on a day."""
-        self._struck(self._away[day] > 0, Cause.AWAY)
-        return self._away[day]
+    def away_on(self, day: int, of: int) -> int:
+        """How many are missing on a day of those that the plan counts on."""
+        away = self._away[day][of]
+        self._struck(away > 0, Cause.AWAY)
+        return away
 
     def flat(self, batch: int | None) -> bool:
         """Whether a batch goes flat: one of the plan by its number from 0, or one more."""

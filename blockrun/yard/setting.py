@@ -123,7 +123,7 @@ class PlannedBatch:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A working day: chores in minutes of the day; ``last_foam`` is under 0 where nothing is poured."""
+    """A working day: people the plan counts on, chores in minutes of the day; ``last_foam`` is under 0 for no pour."""
 
     number: int
     people: int
@@ -162,7 +162,7 @@ class Setting:
     lowest_c : forecast minimum, by day; a snap is ``colder_c`` under it.
     stack : ground for blocks off the rack, where it is small; ``formats`` is by mark, equal for one size and mix.
     cement, agent : ascending (day, bags or litres that have come by then).
-    more_after : days until more is there when either runs out.
+    more_cement, more_agent : days until more is there when it runs out.
     """
 
     mixes: tuple[str, ...]
@@ -189,7 +189,8 @@ class Setting:
     lowest_c: tuple[float, ...] = field(repr=False)
     cement: tuple[tuple[int, float], ...] = ()
     agent: tuple[tuple[int, float], ...] = ()
-    more_after: int = 5
+    more_cement: int = 5
+    more_agent: int = 5
     stack: Stack | None = None
     formats: tuple[int, ...] = ()
 

@@ -139,8 +139,8 @@ class State:
         self.standing: list[Turn] = []
         self.rack = Rack(setting.places)
         self.ground = None if setting.stack is None else Ground(setting, setting.stack)
-        self.cement = Stock(setting.cement, setting.more_after)
-        self.agent = Stock(setting.agent, setting.more_after)
+        self.cement = Stock(setting.cement, setting.more_cement)
+        self.agent = Stock(setting.agent, setting.more_agent)
 
     def begin(self, turn: Turn, kind: Kind) -> None:
         """Fill a mould, and its base."""

@@ -98,7 +98,7 @@ def working_minutes(of: Told) -> Iterator[str]:
 
 
 def people(of: Told) -> Iterator[str]:
-    there = {day.number: day.people - of.run.luck.away_on(day.number) for day in of.setting.days}
+    there = {day.number: day.people - of.run.luck.away_on(day.number, of=day.people) for day in of.setting.days}
     changes: Counter[int] = Counter()
     for event in of.events:
         assert event.people == 1 or event.task not in ONE_PERSON

@@ -236,3 +236,27 @@ def test_more_cement_is_bought_when_it_runs_out(small_plan: Plan, small_setting:
     assert played.run.state.cement.bought < 14
     assert played.outcome.never == 0
     assert played.outcome.last_pour >= played.run.state.cement.bought
+
+
+def test_what_runs_out_comes_after_its_own_lead_time(small_plan: Plan, none: Rates) -> None:
+    stock = small_plan.site.stock
+    agent = stock.foaming_agent.model_copy(update={"lead_time_min": 30 * MINUTES_A_DAY})
+    site = small_plan.site.model_copy(update={"stock": stock.model_copy(update={"foaming_agent": agent})})
+    setting = setting_of(replace(small_plan, site=site), none)
+    assert (setting.more_cement, setting.more_agent) == (5, 30)
+    run = Run(setting, Luck(Draws(setting, 0, 0), none))
+    assert not run.state.cement.has(10_000.0, 1)
+    assert not run.state.agent.has(10_000.0, 1)
+    assert (run.state.cement.bought, run.state.agent.bought) == (6, 31)
+
+
+def test_only_those_the_plan_counts_on_are_missed(setting: Setting, rates: Rates) -> None:
+    everybody = rates.model_copy(update={"people_away": 1.0})
+    assert [Luck(Draws(setting, 0, 0), everybody).away_on(3, of) for of in (0, 1, setting.people)] == [
+        0,
+        1,
+        setting.people,
+    ]
+    often, runs = rates.model_copy(update={"people_away": 0.1}), 400
+    all_there = sum(Luck(Draws(setting, 0, n), often).away_on(0, of=2) == 0 for n in range(runs))
+    assert 0.76 < all_there / runs < 0.86  # 0.9 x 0.9
