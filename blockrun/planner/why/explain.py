@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -42,7 +43,10 @@ class Reason:
 
 @dataclass(frozen=True)
 class CourseLate:
-    """Blocks of a course that cannot all be had on the day they are needed, and certainly not before ``soonest``."""
+    """Blocks of a course that cannot all be had on the day they are needed, and certainly not before ``soonest``.
+
+    Of blocks of one size and mix those ready first are for the course that is needed first, as in a plan.
+    """
 
     part: str
     course: int | None
@@ -168,25 +172,30 @@ def _courses(finder: Filter) -> Iterator[CourseLate]:
     asked = finder.asked
     start = asked.site.calendar.start
     courses: dict[tuple[str, int | None, date], list[OrderLine]] = {}
+    needed_by_then = Counter[int]()
     for line in asked.lines:
         if line.needed is not None:
             courses.setdefault((line.part, line.course, line.needed), []).append(line)
-    goals = {start + timedelta(days=goal.day): goal for goal in dated_goals(asked.problem)}
-    first_day: dict[Goal, int] = {}
     for (part, course, needed), lines in courses.items():
-        formats = {asked.formats.index(format_of(line)) for line in lines}
-        # what is needed as soon or sooner comes first, or is later itself
-        parts = [goal for goal in parts_of(asked.problem, goals[needed]) if formats & _asked_of(goal)]
-        for goal in parts:
-            first_day.setdefault(goal, _first_day(finder, goal))
-        soonest = max(first_day[goal] for goal in parts)
-        if soonest > goals[needed].day:
+        needed_by_then.update(_counts_of(asked, lines))
+        goal = _of_course(asked, lines, needed_by_then, (needed - start).days)
+        soonest = max(_first_day(finder, of_mould) for of_mould in parts_of(asked.problem, goal))
+        if soonest > goal.day:
             blocks = sum(line.count for line in lines)
             yield CourseLate(part, course, needed, blocks, start + timedelta(days=soonest))
 
 
-def _asked_of(goal: Goal) -> set[int]:
-    return {block for block, count in enumerate(goal.counts) if count}
+def _counts_of(asked: Brief, lines: Iterable[OrderLine]) -> dict[int, int]:
+    counts = Counter[int]()
+    for line in lines:
+        counts[asked.formats.index(format_of(line))] += line.count
+    return counts
+
+
+def _of_course(asked: Brief, lines: Iterable[OrderLine], needed_by_then: Counter[int], day: int) -> Goal:
+    """What has to be there for a course: of its formats alone what is needed before it, for that is served first."""
+    formats = _counts_of(asked, lines)
+    return Goal(day, tuple(needed_by_then[block] if block in formats else 0 for block in range(len(asked.formats))))
 
 
 def _first_day(finder: Filter, goal: Goal) -> int:

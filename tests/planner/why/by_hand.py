@@ -36,6 +36,8 @@ MONDAY, THURSDAY = date(2027, 4, 5), date(2027, 4, 15)
 SIZE = (400.0, 200.0, 100.0)
 STEADY = ((20.0, 20.0),) * 60
 
+LOW = (400.0, 150.0, 100.0)
+
 DRUM = Mixer(
     name="drum",
     usable_volume_l=220.0,
@@ -49,6 +51,7 @@ DRUM = Mixer(
     crew=1,
 )
 GANG = MouldKind(kind="gang", count=1, cavities=2, cavity=SIZE, strip_time_min=10, clean_time_min=5)
+LOW_GANG = GANG.model_copy(update={"kind": "low", "cavity": LOW})
 ON_BASES = GANG.model_copy(update={"bases": 4, "sides_off_at_h": 5.0, "sides_time_min": 5})
 CALENDAR = Calendar(start=MONDAY, workdays=frozenset(range(5)), hours=(7 * 60, 17 * 60))
 SHORT_DAYS = CALENDAR.model_copy(update={"hours": (7 * 60, 8 * 60 + 30)})
@@ -103,6 +106,18 @@ def needed_on(*days: int) -> Order:
     rows = tuple(row for order in orders for part in order.parts for row in part.blocks.rows)  # type: ignore[union-attr]
     part = orders[0].parts[0].model_copy(update={"blocks": BlockList("north.csv", rows)})
     return orders[0].model_copy(update={"parts": (part,)})
+
+
+def two_sizes(*rows: tuple[str, int, date]) -> Order:
+    """Courses one after the other, each of so many blocks of mark A or of the lower B, needed on a day."""
+    sizes = {"A": SIZE, "B": LOW}
+    listed = tuple(
+        ListRow(mark, *sizes[mark], count=count, mix="wall", course=course, needed=needed)
+        for course, (mark, count, needed) in enumerate(rows, 1)
+    )
+    order = an_order(1)
+    part = order.parts[0].model_copy(update={"blocks": BlockList("north.csv", listed)})
+    return order.model_copy(update={"parts": (part,)})
 
 
 MANY_PEOPLE = Crew(people=10)

@@ -37,7 +37,21 @@ from blockrun.planner.why.goals import dated_goals, whole_goal
 from blockrun.planner.why.rules import Thing, rules_of
 from blockrun.site import Crew, Site, Stack
 from blockrun.site.crew import Absence
-from tests.planner.why.by_hand import CLASHES, ENOUGH, MONDAY, ON_BASES, a_site, an_order, gangs, needed_on, stock
+from tests.planner.why.by_hand import (
+    CLASHES,
+    ENOUGH,
+    GANG,
+    LOW_GANG,
+    MONDAY,
+    ON_BASES,
+    THURSDAY,
+    a_site,
+    an_order,
+    gangs,
+    needed_on,
+    stock,
+    two_sizes,
+)
 
 HORIZON = 30
 
@@ -265,6 +279,22 @@ def test_late_courses_are_told_with_the_soonest_day_there_is() -> None:
     site, order, *_ = CLASHES["moulds"]
     (late,) = explain(site, order).courses
     assert (late.part, late.course, late.needed, late.soonest) == ("north", 1, date(2027, 4, 15), date(2027, 4, 16))
+
+
+BOTH_SIZES = a_site(moulds=(GANG, LOW_GANG))
+FRIDAY = THURSDAY + timedelta(days=1)
+
+
+def test_a_course_that_can_be_there_in_time_is_not_called_late_for_what_others_lack() -> None:
+    """Twenty of A by Thursday are too many for their mould; two of B have one of their own."""
+    courses = explain(BOTH_SIZES, two_sizes(("A", 20, THURSDAY), ("B", 2, FRIDAY))).courses
+    assert [late.course for late in courses] == [1]
+
+
+def test_of_courses_of_one_size_the_first_are_there_in_time() -> None:
+    """Eight can be poured by Thursday, and two more each day."""
+    courses = explain(BOTH_SIZES, two_sizes(("A", 8, THURSDAY), ("A", 4, FRIDAY))).courses
+    assert [(late.course, late.soonest) for late in courses] == [(2, date(2027, 4, 19))]
 
 
 def test_where_nothing_is_late_it_is_told_what_holds_back_the_last_pour() -> None:
