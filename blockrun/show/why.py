@@ -11,6 +11,7 @@ from blockrun.planner.why.facts import (
     Cold,
     Explained,
     Ground,
+    Lower,
     Mixers,
     Moulds,
     Nights,
@@ -67,7 +68,8 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
     for said in _facts(clash, site):
         page.line(said, label=_BULLET, indent=_INDENT)
     if clash.in_all < clash.at_most:
-        page.line(f"With all else as it is, at most {clash.in_all}.")
+        lower = f" ({listed([_lower_said(each) for each in clash.lower])})" if clash.lower else ""
+        page.line(f"With all else as it is{lower}, at most {clash.in_all}.")
     _ways(page, reason)
 
 
@@ -158,7 +160,7 @@ def _further(clash: Explained, site: Site) -> Iterator[str]:
             case Stock():
                 yield _stock_said(fact, site)
             case Age():
-                yield _age_said(fact, clash)
+                yield _age_said(fact)
             case _:
                 pass
 
@@ -214,7 +216,16 @@ def _nights_said(fact: Nights, site: Site) -> str:
     if fact.thing is Thing.weather:
         return f"{counted(len(fact.days), 'working day')} too hot or too wet to pour: {days}"
     least = show(fact.least_c, "temperature", site.units)
-    return f"too cold: {counted(len(fact.days), 'working day')} under {least} ({days}); no mould may stand full then"
+    return f"too cold: {counted(len(fact.days), 'day')} under {least} ({days}); no mould may stand full then"
+
+
+def _lower_said(lower: Lower) -> str:
+    """What leaves still less: ``gang-4 moulds``, ``days too cold to pour``."""
+    if lower.kind is not None:
+        return f"{lower.kind} {lower.thing.value}"
+    return {Thing.frost: "days too cold to pour", Thing.weather: "days too hot or too wet"}.get(
+        lower.thing, lower.thing.value
+    )
 
 
 def _span(days: tuple[date, ...]) -> str:
@@ -240,11 +251,11 @@ def _stock_said(fact: Stock, site: Site) -> str:
     return f"{there}, the last on {day_name(fact.last_came)}; {amount(fact.at_first)} on the first day"
 
 
-def _age_said(fact: Age, clash: Explained) -> str:
+def _age_said(fact: Age) -> str:
     wait = show(max(fact.lay_min, fact.rack_for_min), "time")
     said = f"blocks are laid {wait} after the pour" if fact.lay_min else f"blocks are on the rack for {wait}"
-    if clash.last_pour is not None:
-        return f"{said}, so they are poured by {day_name(clash.last_pour)}"
+    if fact.poured_by is not None:
+        return f"{said}, so they are poured by {day_name(fact.poured_by)}"
     first = "" if fact.first_ready is None else f", so the first are ready on {day_name(fact.first_ready)}"
     return f"{said}{first}"
 

@@ -13,7 +13,7 @@ from blockrun.planner.whatif.changes import Change
 from blockrun.planner.whatif.solved import Refused, Solved
 from blockrun.planner.whatif.tried import Trial, Tried
 from blockrun.planner.why.explain import explain
-from blockrun.planner.why.facts import Stock
+from blockrun.planner.why.facts import Lower, Stock
 from blockrun.planner.why.frees import Way
 from blockrun.planner.why.held import Held, held
 from blockrun.planner.why.rules import Thing
@@ -54,7 +54,7 @@ def test_a_clash_reads_as_one_would_say_it() -> None:
         ("cement", "- cement: 2 bags on hand or delivered by then"),
         (
             "frost",
-            "- too cold: 4 working days under 5 degC (from Mon 5 Apr to Thu 8 Apr); no mould may stand full then",
+            "- too cold: 4 days under 5 degC (from Mon 5 Apr to Thu 8 Apr); no mould may stand full then",
         ),
         ("age", "- blocks are laid 7 d after the pour, so the first are ready on Mon 12 Apr"),
         ("age", "Only a later day, or an earlier start, frees this."),
@@ -117,6 +117,10 @@ def test_where_all_of_the_yard_allows_less_than_the_clash_that_is_said() -> None
     (reason,) = why.late
     less = replace(why, late=(replace(reason, clash=replace(reason.clash, in_all=6)),))
     assert "With all else as it is, at most 6." in why_text(less, site, WIDE).plain
+    lower = (Lower(Thing.frost, None), Lower(Thing.sides, "gang-4"))
+    named = replace(why, late=(replace(reason, clash=replace(reason.clash, in_all=6, lower=lower)),))
+    said = "With all else as it is (days too cold to pour and gang-4 sides), at most 6."
+    assert said in why_text(named, site, WIDE).plain
     assert "With all else" not in why_text(why, site, WIDE).plain
 
 

@@ -7,7 +7,8 @@
     shortage.py  how many blocks of a goal cannot be had whatever is done, with some of the rules relaxed
     ground.py    of these by arithmetic, those for which a small stack has no room
     clash.py     rules are relaxed one after the other; those that cannot be are the clash
-    facts.py     a clash in the numbers of the yard
+    facts.py     plain facts of a yard that clash
+    told.py      a clash told in such facts
     kinds.py     what there may be more of, by the amount
     reached.py   whether a plan has a goal in time
     frees.py     the least change of a yard that frees a clash, or some together

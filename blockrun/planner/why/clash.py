@@ -76,7 +76,7 @@ class Filter:
             if rule not in relaxed and self.short(goal, (*relaxed, rule)):
                 relaxed.append(rule)
         kept = self._kept(goal, rules, relaxed)
-        left = self.relaxed(rule for rule in rules if rule not in kept)
+        left = self.alone(kept, goal)
         return Clash(goal, kept, left.at_most(goal), left.last_pour(goal))
 
     def _in_turn(self, goal: Goal, rules: tuple[Rule, ...], relaxed: list[Rule]) -> Iterator[Rule]:
@@ -127,6 +127,11 @@ class Filter:
             in_order = sorted(key, key=lambda rule: (rule.thing, rule.kind or 0))
             self._relaxed[key] = Shortage(reduce(lambda p, rule: rule.relax(p), in_order, start), self.effort)
         return self._relaxed[key]
+
+    def alone(self, kept: Iterable[Rule], goal: Goal) -> Shortage:
+        """What is short with plenty of all but some of the rules of a goal."""
+        kept = tuple(kept)
+        return self.relaxed(rule for rule in rules_of(self.asked, goal) if rule not in kept)
 
     def _fewer_formats(self, goal: Goal) -> Goal:
         """Of a goal only the blocks that are needed for it to be out of reach, as far as arithmetic sees."""

@@ -18,10 +18,11 @@ from blockrun.planner.plan import Stop, never
 from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.wanted import format_of, wanted
 from blockrun.planner.why.clash import Clash, Filter
-from blockrun.planner.why.facts import Explained, explained
+from blockrun.planner.why.facts import Explained
 from blockrun.planner.why.frees import Way, WaysOut
 from blockrun.planner.why.goals import Goal, dated_goals, parts_of, whole_goal
 from blockrun.planner.why.shortage import Shortage
+from blockrun.planner.why.told import explained
 from blockrun.site import Site
 
 _SPARE_DAYS = 30
@@ -117,8 +118,7 @@ def _asked(site: Site, order: Order, lines: Iterable[OrderLine], sawing: Sawing)
 
 
 def _reason(finder: Filter, sawing: Sawing, clash: Clash) -> Reason:
-    said = explained(finder.asked, clash, finder.relaxed(()))
-    return Reason(said, tuple(WaysOut(finder, sawing, clash).found()))
+    return Reason(explained(finder, clash), tuple(WaysOut(finder, sawing, clash).found()))
 
 
 # late

@@ -25,17 +25,18 @@ from blockrun.planner.why.facts import (
     Cold,
     Explained,
     Ground,
+    Lower,
     Mixers,
     Moulds,
     Nights,
     People,
     Racks,
     Stock,
-    explained,
 )
 from blockrun.planner.why.goals import dated_goals, whole_goal
 from blockrun.planner.why.rules import Thing, rules_of
-from blockrun.site import Crew, Site, Stack
+from blockrun.planner.why.told import explained
+from blockrun.site import Crew, Site, Stack, Weather
 from blockrun.site.crew import Absence
 from tests.planner.why.by_hand import (
     CLASHES,
@@ -77,7 +78,7 @@ def found(name: str) -> Found:
 
 def said(name: str) -> Explained:
     of = found(name)
-    return explained(of.finder.asked, of.clash, of.finder.relaxed(()))
+    return explained(of.finder, of.clash)
 
 
 @pytest.mark.parametrize("name", sorted(CLASHES))
@@ -180,7 +181,7 @@ def test_people_who_are_away_are_counted_by_the_days_they_are_missed() -> None:
     (goal,) = dated_goals(of.asked.problem)
     clash = of.clash(goal)
     assert clash is not None
-    (people,) = [each for each in explained(of.asked, clash, of.relaxed(())).facts if isinstance(each, People)]
+    (people,) = [each for each in explained(of, clash).facts if isinstance(each, People)]
     assert (people.people, people.away) == (1, 2)
 
 
@@ -196,7 +197,7 @@ def test_a_stack_and_a_mould_clash_where_blocks_that_have_no_room_yet_keep_the_m
     clash = of.clash(third)
     assert clash is not None
     assert {rule.thing for rule in clash.rules} == {Thing.stack, Thing.moulds, Thing.age}
-    facts = explained(of.asked, clash, of.relaxed(())).facts
+    facts = explained(of, clash).facts
     assert Ground(1, 2, formats=1) in facts
     (reason,) = explain(COLUMN, needed_on(12, 13, 14)).late
     assert {"one more place on the stack", "one more gang mould"} <= {way.said for way in reason.ways}
@@ -240,7 +241,7 @@ def test_days_that_are_too_few_with_plenty_of_everything_clash_with_no_rule() ->
 def test_facts_hold_the_numbers_of_the_yard() -> None:
     assert said("moulds").facts == (
         Moulds(Thing.moulds, "gang", 1, 2, turns=4, wait_h=(24, 24), mild_h=24.0),
-        Age(1440, 7 * 1440, first_ready=date(2027, 4, 12)),
+        Age(1440, 7 * 1440, poured_by=date(2027, 4, 8), first_ready=date(2027, 4, 12)),
     )
     assert Racks(2, 7 * 1440) in said("racks").facts
     assert Mixers(("drum",), a_day=3, batches=12, biggest_l=30.0) in said("mixers").facts
@@ -249,6 +250,39 @@ def test_facts_hold_the_numbers_of_the_yard() -> None:
     assert said("stack").facts == (Ground(1, 4, formats=1, day=date(2027, 4, 15), wanted=8, most=4),)
     (nights,) = [fact for fact in said("frost").facts if isinstance(fact, Nights)]
     assert nights.days == tuple(date(2027, 4, day) for day in (5, 6, 7, 8))
+
+
+def frosty_on(*days: int) -> Weather:
+    """20 degC all the time, with a minimum of 4 degC on some days of April."""
+    given = (date(2027, 4, day) for day in range(5, 30))
+    return Weather(MONDAY, tuple((4.0, 36.0) if day.day in days else (20.0, 20.0) for day in given))
+
+
+def one_clash(site: Site, order: Order) -> Explained:
+    of = Filter(brief(site, order, HORIZON), Effort(1.0, never), lambda _: None)
+    (goal,) = dated_goals(of.asked.problem)
+    clash = of.clash(goal)
+    assert clash is not None
+    return explained(of, clash)
+
+
+def test_frost_after_the_last_pour_is_told_where_moulds_would_stand_full_in_it() -> None:
+    """What is poured on Thursday stands full on the frosty Friday: Wednesday is the last pour, and six are too few."""
+    clash = one_clash(a_site(weather=frosty_on(9)), an_order(8))
+    (nights,) = [fact for fact in clash.facts if isinstance(fact, Nights)]
+    (age,) = [fact for fact in clash.facts if isinstance(fact, Age)]
+    assert nights.days == (date(2027, 4, 9),)
+    assert (clash.last_pour, age.poured_by) == (date(2027, 4, 7), date(2027, 4, 8))
+    assert clash.at_most == 6
+
+
+def test_facts_without_frost_come_to_what_is_said_without_it_and_frost_is_named_for_still_less() -> None:
+    """One mould is filled four times without the frost: eight; frost on Wednesday and the night before takes two."""
+    clash = one_clash(a_site(weather=frosty_on(7)), an_order(10))
+    (moulds,) = [fact for fact in clash.facts if isinstance(fact, Moulds)]
+    assert (clash.at_most, moulds.turns * moulds.cavities) == (8, 8)
+    assert clash.in_all == 4
+    assert clash.lower == (Lower(Thing.frost, None),)
 
 
 def test_a_clash_says_by_when_what_is_wanted_for_which_courses_and_when_the_last_pour_is() -> None:

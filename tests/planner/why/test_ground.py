@@ -7,10 +7,11 @@ from itertools import product
 
 import pytest
 
+from blockrun.optimiser.off_rack import OffRack, most_in
 from blockrun.optimiser.problem import Problem, Stack
 from blockrun.planner.brief import brief
 from blockrun.planner.why.goals import Goal
-from blockrun.planner.why.ground import AtOnce, at_once, most_in, most_off_the_rack
+from blockrun.planner.why.ground import AtOnce, at_once, most_off_the_rack
 from tests.planner.why.by_hand import CALENDAR, a_site, needed_on
 
 
@@ -54,3 +55,9 @@ def test_days_on_which_nothing_comes_off_the_rack_are_laid_of_what_stands_there(
 
 def test_before_the_first_day_nothing_is_off_the_rack() -> None:
     assert most_off_the_rack(needing(12, stack=Stack(1, 2)), Goal(-1, (2,))) == 0
+
+
+def test_what_is_short_of_ground_is_told_day_by_day_until_all_of_it_is_off_the_rack() -> None:
+    problem = needing(12, 13, 14, stack=Stack(1, 1))
+    off_rack = OffRack(problem, Stack(1, 1), [block.needs for block in problem.formats])
+    assert off_rack.short() == {7: 1, 8: 2, 9: 3, 10: 2, 11: 1, 12: 1, 13: 1, 14: 0}
