@@ -143,13 +143,17 @@ def _own_up(error: Exception) -> None:
         complain("  With BLOCKRUN_DEBUG=1 set before it, the command also says where.")
 
 
-def wait_for(work: Callable[[Stop, Callable[[str], None]], T], until: float | None) -> T:
+def wait_for(
+    work: Callable[[Stop, Callable[[str], None]], T], until: float | None, *, doing: str = "", kept: str = ""
+) -> T:
     """Do long work in a thread of its own, so that Ctrl-C asks it to stop and it can hand over the best it has.
 
     Parameters
     ----------
     work : takes a callback that says whether to stop, and one that is told in words how far it is.
     until : reading of ``time.monotonic()`` at which it is asked to stop; ``None`` for never.
+    doing : what the screen says until the work tells how far it is.
+    kept : what a user still gets after a Ctrl-C, such as "a plan found so far is kept".
 
     Returns
     -------
@@ -166,7 +170,7 @@ def wait_for(work: Callable[[Stop, Callable[[str], None]], T], until: float | No
     told = Event()
     with (
         _ctrl_c(console, told) as interrupted,
-        console.status("planning") as line,
+        console.status(doing or "at work") as line,
         ThreadPoolExecutor(max_workers=1) as pool,
     ):
 
@@ -176,21 +180,21 @@ def wait_for(work: Callable[[Stop, Callable[[str], None]], T], until: float | No
         def tell(said: str) -> None:
             line.update(Text(said[: console.width - 4]))
 
-        doing = pool.submit(work, stop, tell)
-        while not doing.done() and not interrupted.is_set():
-            wait([doing], timeout=GLANCE_S)
+        done = pool.submit(work, stop, tell)
+        while not done.done() and not interrupted.is_set():
+            wait([done], timeout=GLANCE_S)
         if interrupted.is_set():
             told.set()
-            console.print("Stopping; a plan found so far is kept. Ctrl-C again leaves at once.")
-        while not doing.done():  # a wait without an end would not feel the second Ctrl-C on every system
-            wait([doing], timeout=GLANCE_S)
-        return _handed_over(doing, interrupted)
+            console.print(f"Stopping{kept and f'; {kept}'}. Ctrl-C again leaves at once.")
+        while not done.done():  # a wait without an end would not feel the second Ctrl-C on every system
+            wait([done], timeout=GLANCE_S)
+        return _handed_over(done, interrupted)
 
 
-def _handed_over(doing: Future[T], interrupted: Event) -> T:
+def _handed_over(done: Future[T], interrupted: Event) -> T:
     """What work hands over; after a Ctrl-C without a plan it is not the time given that was too short."""
     try:
-        return doing.result()
+        return done.result()
     except NoPlanInTime:
         if interrupted.is_set():
             raise KeyboardInterrupt(NOTHING_SAVED) from None
@@ -209,6 +213,7 @@ def _ctrl_c(console: Console, told: Event) -> Iterator[Event]:
     def strike(number: int, frame: FrameType | None) -> None:
         if told.is_set():
             os.write(sys.stderr.fileno(), (SHOW_CURSOR if console.is_terminal else b"") + LEAVING)
+            _leave_nothing_running()
             os._exit(STOPPED)
         interrupted.set()
 
@@ -217,6 +222,16 @@ def _ctrl_c(console: Console, told: Event) -> Iterator[Event]:
         yield interrupted
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+def _leave_nothing_running() -> None:
+    """End the processes begun, and give back what they share with us: who keeps count of that would complain of it."""
+    if "multiprocessing.util" in sys.modules:
+        from multiprocessing import active_children, util
+
+        for process in active_children():
+            process.kill()
+        util._run_finalizers(0)  # type: ignore[attr-defined]  # no public name does it without waiting
 
 
 def most_memory_mb() -> float | None:

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Final
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+
+ROOT: Final = Path(__file__).parents[1]
 
 
 def run(*words: object) -> Result:
@@ -61,3 +70,72 @@ def test_a_fault_ends_in_words(small_folder: Path, words: list[str], said: str) 
 
 def test_a_folder_without_a_plan_is_refused(tmp_path: Path) -> None:
     assert "no plan is saved here" in " ".join(run("risk", tmp_path, "--runs", 1).stderr.split())
+
+
+SLOW: Final = """
+import time
+from blockrun.yard import answers
+
+def slow(setting, rates, seed, runs, executor, stop, tell):
+    for _ in range(2):
+        executor.submit(time.sleep, {hangs})
+    print("playing", flush=True)
+    while not stop():
+        time.sleep(0.01)
+    played = as_it_is(setting, rates, seed, 25, None, lambda: False, tell)
+    print("played", flush=True)
+    return played
+
+as_it_is, answers.sweep = answers.sweep, slow
+from blockrun.cli import main
+if __name__ == "__main__":
+    main()
+"""
+
+STOPPING: Final = "Stopping; the runs played so far count. Ctrl-C again leaves at once."
+Started = Callable[[float], subprocess.Popen[str]]
+
+
+@pytest.fixture
+def start_slow(small_folder: Path) -> Iterator[Started]:
+    """Begin many runs, two workers being busy for so many seconds, and come back when these are at it."""
+    started: list[subprocess.Popen[str]] = []
+
+    def start(hangs: float) -> subprocess.Popen[str]:
+        words = ["risk", str(small_folder), "--runs", "5000", "--workers", "2"]
+        doing = subprocess.Popen(
+            [sys.executable, "-c", SLOW.format(hangs=hangs), *words],
+            cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+        )  # fmt: skip
+        started.append(doing)
+        assert doing.stdout is not None
+        assert doing.stdout.readline() == "playing\n"
+        return doing
+
+    yield start
+    for doing in started:
+        doing.kill()
+        doing.communicate()
+
+
+def test_ctrl_c_counts_what_is_played_and_says_how_little_that_is(start_slow: Started) -> None:
+    doing = start_slow(0)
+    os.killpg(doing.pid, signal.SIGINT)  # as a terminal does, to all that run in it
+    shown, told = doing.communicate(timeout=60)
+    assert (doing.returncode, " ".join(told.split())) == (0, STOPPING)
+    said = " ".join(shown.split())
+    assert said.startswith("played Garden wall: 25 runs of this plan, things going wrong by chance")
+    assert "Stopped: 25 of 5,000 runs are played." in said
+
+
+def test_a_second_ctrl_c_leaves_at_once_though_workers_are_busy(start_slow: Started) -> None:
+    doing = start_slow(600)
+    os.killpg(doing.pid, signal.SIGINT)
+    assert doing.stderr is not None
+    assert doing.stdout is not None
+    assert " ".join((doing.stderr.readline() + doing.stderr.readline()).split()) == STOPPING
+    assert doing.stdout.readline() == "played\n"
+    time.sleep(0.5)  # until it waits for the workers
+    os.killpg(doing.pid, signal.SIGINT)
+    shown, told = doing.communicate(timeout=60)
+    assert (doing.returncode, shown, told) == (130, "", "Stopped at once; nothing was saved.\n")

@@ -76,7 +76,7 @@ def planned(
             return guard.plan(site, order, beside)
 
         with _ours_to_mend(DiedError):
-            made = wait_for(work, until=None)
+            made = wait_for(work, until=None, doing="planning", kept="a plan found so far is kept")
     with _ours_to_mend():
         save(made, guards[-1], _run(time.monotonic() - began, seconds))
     return made

@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from blockrun.cli.options import PlanDirectory
 from blockrun.terminal import say, screen, wait_for
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from blockrun.planner.plan import Stop
+    from blockrun.planner.risk.counted import Risk
 
 
 def risk(
@@ -48,13 +54,14 @@ def risk(
     told = {"--broken": broken, "--flat": flat, "--cold": cold, "--away": away, "--lost": lost}
     taken = with_shares(Rates() if rates is None else load_rates(rates), told)
     plan = load_plan(directory)
-    with at_work(workers or os.cpu_count() or 1, cluster) as executor:
-        found = wait_for(
-            lambda stop, tell: count_risk(
-                plan, taken, runs=runs or USUAL_RUNS, seed=seed, executor=executor, stop=stop, tell=tell
-            ),
-            until=None,
-        )
+    at_once = workers or os.cpu_count() or 1
+
+    def play(stop: Stop, tell: Callable[[str], None]) -> Risk | None:
+        # in here, so that a second Ctrl-C is felt while workers end
+        with at_work(at_once, cluster) as executor:
+            return count_risk(plan, taken, runs=runs or USUAL_RUNS, seed=seed, executor=executor, stop=stop, tell=tell)
+
+    found = wait_for(play, until=None, doing="playing", kept="the runs played so far count")
     if found is None:
         raise KeyboardInterrupt("Stopped before anything was played.")
     say(risk_text(found, screen().width))

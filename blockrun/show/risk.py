@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.risk.rates import Rates
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name, listed
+from blockrun.show.words import counted, day_name, full_day_name, listed
 from blockrun.units import show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from datetime import date
 
     from rich.text import Text
 
-    from blockrun.planner.risk.counted import Chance, Cost, OfCourse, OfPart, Risk, SparesWorth
+    from blockrun.planner.risk.counted import Chance, Cost, Never, OfCourse, OfPart, Risk, SparesWorth
 
 _HUNDRED: Final = 100
 _BULLET: Final = "-"
@@ -23,8 +25,14 @@ _INDENT: Final = 2
 _HOW: Final = (
     "How it is played: the days and minutes of the plan, as far as they go. What cannot be done goes on the next day "
     "it can. What is lost is poured again in free cavities and batches with room, or in a batch more, unless a spare "
-    "is there in time. Nobody plans anew: a new plan does better. Strips wait for age, people and places on the rack, "
-    "pours for frost, moulds, people, cement and agent."
+    "is there in time. A batch that goes flat is seen at once: its moulds are cleaned, and what it was for is poured "
+    "again the same day where that can be, so that it costs a batch and often no day. Nobody plans anew: a new plan "
+    "does better. Strips wait for age, people and places on the rack, pours for frost, moulds, people, cement and "
+    "agent."
+)
+_EARLY: Final = (
+    "They help if they are there before the courses, and no plan can be told a day for spares: pour them besides it "
+    "into moulds that stand empty early on, and record that as poured extra."
 )
 _NOT: Final = (
     "Not in it: deliveries that come late, moulds and mixers that break, frost that harms blocks already poured, "
@@ -44,6 +52,8 @@ def risk_text(risk: Risk, width: int) -> Text:
     page = Page(width)
     runs = f"{risk.runs:,} run{'s' * (risk.runs != 1)}"
     page.line((f"{risk.plan.order.name}: {runs} of this plan, things going wrong by chance", HEADING))
+    if risk.runs < risk.asked:
+        page.line(f"Stopped: {risk.runs:,} of {risk.asked:,} runs are played.")
     page.blank()
     _in_time(page, risk)
     for part in risk.parts:
@@ -65,7 +75,8 @@ def _in_time(page: Page, risk: Risk) -> None:
         page.line("No course has a day it is needed.")
         return
     page.line(("All courses there in time: ", HEADING), f"{_chance_said(risk.in_time)}.")
-    page.line(("In brackets what 95 of 100 such counts come to. By course, and the day it is needed:", QUIET))
+    brackets = "In brackets where the true chance, by these rates, lies 95 times of 100."
+    page.line((f"{brackets} By course, and the day it is needed:", QUIET))
 
 
 def _chance_said(chance: Chance) -> str:
@@ -90,20 +101,20 @@ def _part(page: Page, part: OfPart) -> None:
     page.blank()
     page.line((part.part, HEADING), f", all in time: {_chance_said(part.chance)}; {_slack_said(part.slack)}")
     names = [_course_name(course) for course in part.courses]
-    widest = max(map(len, names))
+    widest, often = max(map(len, names)), Counter(names)
     for name, course in zip(names, part.courses, strict=True):
         day = f"{day_name(course.needed):<10}"
-        page.line(
-            f"{name:>{widest}}  {day}  {_share(course.chance):>5}  {_between(course.chance)}".replace(" ", "\u00a0"),
-            indent=_INDENT,
-        )
+        said = glued(f"{name:>{widest}}  {day}  {_share(course.chance):>5}  {_between(course.chance)}")
+        page.line(f"{said}  {listed(course.marks)}" if often[name] > 1 else said, indent=_INDENT)
 
 
 def _course_name(course: OfCourse) -> str:
     return "all" if course.course is None else str(course.course)
 
 
-def _slack_said(days: int) -> str:
+def _slack_said(days: int | None) -> str:
+    if days is None:
+        return "no later day is enough, more than 1 run in 10 never casts all of it"
     if days == 0:
         return "9 of 10 runs hold as it is"
     return f"needed {glued(counted(days, 'day'))} later, 9 of 10 runs hold"
@@ -118,11 +129,29 @@ def _how_late(page: Page, risk: Risk) -> None:
     )
     page.line(
         ("Last pour: ", HEADING),
-        f"{glued(day_name(last.planned))} in the plan; half of the runs by {glued(day_name(last.median))}, 9 of 10 by "
-        f"{glued(day_name(last.worst))}.",
+        f"{glued(day_name(last.planned))} in the plan; {_by(last.median, 'half of the runs')}, "
+        f"{_by(last.worst, '9 of 10')}.",
     )
-    if risk.never:
-        page.line(f"Not cast at all, months after the plan: {risk.never:.1f} blocks on the mean.")
+    poured = risk.batches
+    page.line(
+        ("Batches: ", HEADING),
+        f"{poured.planned} in the plan, {poured.mean:.1f} on the mean; half of the runs up to {poured.median}, 9 of 10 "
+        f"up to {poured.worst}.",
+    )
+    if risk.never.runs:
+        page.line(("Never cast: ", HEADING), _never_said(risk.never, risk.runs))
+
+
+def _by(day: date | None, share: str) -> str:
+    return f"not {share} cast all" if day is None else f"{share} by {glued(day_name(day))}"
+
+
+def _never_said(never: Never, runs: int) -> str:
+    until = glued(full_day_name(never.until))
+    return (
+        f"blocks in {never.runs:,} of {runs:,} runs, {never.blocks:.1f} on the mean of these, though runs go on for "
+        f"months; they count as late until {until}, where runs end."
+    )
 
 
 def _worth_having(page: Page, risk: Risk) -> None:
@@ -144,7 +173,7 @@ def _spares_said(spares: SparesWorth) -> str:
         return f"no number is enough {goal}: have fewer break first."
     if not spares.wanted:
         return f"none; without any, {_rate(spares.missed_none)} of the runs miss a course by broken blocks alone."
-    return f"{sum(spares.wanted.values())}, {goal}: {_by_count(spares.wanted)}. Cast them before they are needed."
+    return f"{sum(spares.wanted.values())}, {goal}: {_by_count(spares.wanted)}. {_EARLY}"
 
 
 def _by_count(wanted: Mapping[tuple[str, str], int]) -> str:
@@ -164,17 +193,29 @@ def _rate(share: float) -> str:
 
 
 def _costs(page: Page, risk: Risk) -> None:
-    page.line(("What costs most: ", HEADING), "the same runs without it.")
+    together = "What two causes bring about together goes with either of them, so these do not add up to the mean."
+    page.line(("What costs most: ", HEADING), f"the same runs without it, the worst first. {together}")
     for cost in risk.costs:
         page.line(_cost_said(cost, timed=bool(risk.parts)), label=_BULLET, indent=_INDENT)
 
 
 def _cost_said(cost: Cost, *, timed: bool) -> str:
-    """``cold snaps: 12.7 block-days less late, last pour 0.9 days sooner; all in time in 46 %``."""
-    late = f"{glued(f'{abs(cost.block_days):.1f} block-days')} {'more' if cost.block_days < 0 else 'less'} late"
-    last = f"last pour {glued(f'{abs(cost.days):.1f} days')} {'later' if cost.days < 0 else 'sooner'}"
-    said = f"without {cost.cause}: {late}, {last}"
-    return f"{said}; all in time in {glued(_share(cost.chance))}" if timed else said
+    """``without cold snaps: all in time in 46 %; 12.7 block-days less late, last pour 0.9 days sooner``."""
+    saved = [
+        _saved(cost.block_days, "{} block-days", "less late", "more late"),
+        _saved(cost.days, "last pour {} days", "sooner", "later"),
+        _saved(cost.batches, "{} batches", "fewer", "more"),
+    ]
+    said = ", ".join(filter(None, saved)) or "nothing else changes"
+    return f"without {cost.cause}: " + (f"all in time in {glued(_share(cost.chance))}; {said}" if timed else said)
+
+
+def _saved(number: float, what: str, better: str, worse: str) -> str:
+    """What is saved, or costs more; empty where that is next to nothing."""
+    size = f"{abs(number):.1f}"
+    if size == "0.0":
+        return ""
+    return f"{glued(what.format(size))} {worse if number < 0 else better}"
 
 
 def _taken(risk: Risk) -> str:

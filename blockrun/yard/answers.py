@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan
-from blockrun.planner.risk.counted import Chance, Cost, LastPour, OfCourse, OfPart, Risk, Spread
+from blockrun.planner.risk.counted import Chance, Cost, LastPour, Never, OfCourse, OfPart, Risk, Spread
 from blockrun.planner.risk.rates import Cause, Rates
 from blockrun.yard.given import setting_of
+from blockrun.yard.setting import NEVER
 from blockrun.yard.spares import spares_worth
 from blockrun.yard.sweep import Played, calm, sweep
 
@@ -60,7 +61,7 @@ def count_risk(
     base = calm(setting, rates)
     _check(plan, base)
     played = sweep(setting, rates, seed, runs, executor, stop, lambda done: tell(f"{done} of {runs} runs"))
-    return _counted(plan, setting, rates, seed, base, played) if played else None
+    return _counted(plan, setting, rates, seed, runs, base, played) if played else None
 
 
 def _check(plan: Plan, base: Outcome) -> None:
@@ -71,21 +72,25 @@ def _check(plan: Plan, base: Outcome) -> None:
         raise BadPlan(what, "Run blockrun audit on it, and make it again.")
 
 
-def _counted(plan: Plan, setting: Setting, rates: Rates, seed: int, base: Outcome, played: Sequence[Played]) -> Risk:
-    each = [run.all for run in played]
+def _counted(
+    plan: Plan, setting: Setting, rates: Rates, seed: int, asked: int, base: Outcome, played: Sequence[Played]
+) -> Risk:
+    each, start = [run.all for run in played], plan.site.calendar.start
     return Risk(
         plan=plan,
         rates=rates,
         seed=seed,
         runs=len(played),
-        in_time=_chance(max(run.late, default=0) == 0 for run in each),
-        parts=tuple(_parts(setting, plan.site.calendar.start, each)),
+        asked=asked,
+        in_time=_in_time(each),
+        parts=tuple(_parts(setting, start, each)),
         block_days=_spread(base.block_days, [run.block_days for run in each]),
-        last_pour=_last_pour(plan.site.calendar.start, base.last_pour, [run.last_pour for run in each]),
-        slack=reached(max(run.late, default=0) for run in each),
-        costs=tuple(sorted(_costs(played), key=lambda cost: (-cost.block_days, -cost.days))),
+        last_pour=_last_pour(start, base.last_pour, [NEVER if run.never else run.last_pour for run in each]),
+        batches=_spread(base.batches, [run.batches for run in each]),
+        slack=_slack(max(run.late, default=0) for run in each),
+        costs=tuple(sorted(_costs(played), key=lambda cost: (-cost.chance.held, -cost.block_days, -cost.days))),
         spares=spares_worth(setting, rates, base, played, seed),
-        never=sum(run.never for run in each) / len(each),
+        never=_never(start + timedelta(days=setting.n_days), [run.never for run in each if run.never]),
     )
 
 
@@ -93,6 +98,20 @@ def reached(values: Iterable[int], share: float = SURE) -> int:
     """The least number that so many of some are no more than."""
     ordered = sorted(values)
     return ordered[math.ceil(share * len(ordered) - 1e-9) - 1]
+
+
+def _slack(late: Iterable[int]) -> int | None:
+    """Days that nine in ten runs are late at the most; None where a block is never cast in one of these."""
+    days = reached(late)
+    return None if days == NEVER else days
+
+
+def _in_time(runs: Iterable[Outcome]) -> Chance:
+    return _chance(max(run.late, default=0) == 0 for run in runs)
+
+
+def _never(until: date, blocks: Sequence[int]) -> Never:
+    return Never(len(blocks), sum(blocks) / max(len(blocks), 1), until)
 
 
 def _chance(held: Iterable[bool]) -> Chance:
@@ -105,8 +124,9 @@ def _spread(planned: int, values: Sequence[int]) -> Spread:
 
 
 def _last_pour(start: date, planned: int, values: Sequence[int]) -> LastPour:
-    median, worst = (start + timedelta(days=reached(values, share)) for share in (0.5, SURE))
-    return LastPour(start + timedelta(days=planned), sum(values) / len(values) - planned, median, worst)
+    days = [reached(values, share) for share in (0.5, SURE)]
+    median, worst = (None if day == NEVER else start + timedelta(days=day) for day in days)
+    return LastPour(start + timedelta(days=planned), median, worst)
 
 
 def _parts(setting: Setting, start: date, each: Sequence[Outcome]) -> Iterable[OfPart]:
@@ -120,17 +140,26 @@ def _parts(setting: Setting, start: date, each: Sequence[Outcome]) -> Iterable[O
             OfCourse(
                 setting.courses[nth].course,
                 start + timedelta(days=setting.courses[nth].day),
+                tuple(
+                    mark
+                    for mark, needs in zip(setting.marks, setting.needs, strict=True)
+                    if nth in dict(needs).values()
+                ),
                 _chance(run.late[nth] == 0 for run in each),
-                reached(run.late[nth] for run in each),
+                _slack(run.late[nth] for run in each),
             )
             for nth in of_part
         )
-        yield OfPart(part, _chance(late == 0 for late in worst), reached(worst), courses)
+        yield OfPart(part, _chance(late == 0 for late in worst), _slack(worst), courses)
 
 
 def _costs(played: Sequence[Played]) -> Iterable[Cost]:
     for nth, cause in enumerate(Cause):
-        without = [run.without[nth] for run in played]
-        saved = sum(run.all.block_days - run.without[nth].block_days for run in played) / len(played)
-        days = sum(run.all.last_pour - run.without[nth].last_pour for run in played) / len(played)
-        yield Cost(cause, saved, days, _chance(max(run.late, default=0) == 0 for run in without))
+        both = [(run.all, run.without[nth]) for run in played]
+        yield Cost(
+            cause,
+            sum(all_.block_days - less.block_days for all_, less in both) / len(both),
+            sum(all_.last_pour - less.last_pour for all_, less in both) / len(both),
+            sum(all_.batches - less.batches for all_, less in both) / len(both),
+            _in_time(less for _, less in both),
+        )

@@ -19,7 +19,7 @@ from blockrun.yard.day import WorkDay
 from blockrun.yard.luck import Luck
 from blockrun.yard.pool import Pool
 from blockrun.yard.ripening import Ripe
-from blockrun.yard.setting import MINUTES_A_DAY
+from blockrun.yard.setting import MINUTES_A_DAY, NEVER
 from blockrun.yard.state import State, Turn
 
 if TYPE_CHECKING:
@@ -49,12 +49,13 @@ class Outcome(NamedTuple):
 
     Attributes
     ----------
-    late : by course, the days until its last block was there after the day it was needed, 0 or more.
-    block_days : days late, added up over blocks.
+    late : by course, the days until its last block was there after the day it was needed, 0 or more; `NEVER` where a
+        block of it was never cast.
+    block_days : days late, added up over blocks; one that is never cast is late until the last day looked at.
     late_blocks : blocks that were late, by mark.
     on_time : blocks with a day that were there in time.
     never : blocks not cast within the days that a run has.
-    last_pour : day of the last batch.
+    last_pour : day of the last batch; the last day on which one may be poured, where blocks are never cast.
     lost : blocks lost, and batches poured.
     struck : causes that did something.
     """
@@ -129,13 +130,12 @@ class Run:
         end = setting.n_days
         for mark, needs in enumerate(setting.needs):
             there = sorted(self.ready[mark])
-            there += [end] * (len(needs) - len(there))
+            there += [NEVER] * (len(needs) - len(there))
             for (needed, course), ready in zip(needs, there, strict=False):
                 if ready > needed:
-                    days = ready - needed
-                    block_days += days
+                    block_days += min(ready, end) - needed
                     late_blocks[mark] += 1
-                    late[course] = max(late[course], days)
+                    late[course] = NEVER if ready == NEVER else max(late[course], ready - needed)
                 else:
                     on_time += 1
         never = sum(max(0, wanted - len(ready)) for wanted, ready in zip(setting.wanted, self.ready, strict=True))
@@ -145,7 +145,7 @@ class Run:
             tuple(late_blocks),
             on_time,
             never,
-            self.last_pour // MINUTES_A_DAY,
+            setting.days[-1].number if never else self.last_pour // MINUTES_A_DAY,
             sum(self.pool.lost.values()),
             self.batches,
             frozenset(self.luck.struck),

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import re
-from collections.abc import Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor
-from typing import Final
+from collections.abc import Callable, Iterator
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from typing import Final, ParamSpec, TypeVar
 
 from blockrun.errors import BadInput
-from blockrun.planner.beside import FRESH, begin
+from blockrun.planner.beside import FRESH, begin, deaf_to_ctrl_c
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 _ADDRESS: Final = re.compile(r"(\w+://)?[^\s/]+:\d+")
 _PATIENCE: Final = "10s"
@@ -33,10 +36,18 @@ def workers(number: int, cluster: str | None = None) -> Iterator[Executor | None
         with _cluster(cluster) as executor:
             yield executor
     elif number > 1:
-        with ProcessPoolExecutor(number, mp_context=FRESH, initializer=begin) as pool:
+        with _Deaf(number, mp_context=FRESH, initializer=begin) as pool:
             yield pool
     else:
         yield None
+
+
+class _Deaf(ProcessPoolExecutor):
+    """Processes that feel no Ctrl-C: one begins with each of the first pieces of work."""
+
+    def submit(self, work: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
+        with deaf_to_ctrl_c():
+            return super().submit(work, *args, **kwargs)
 
 
 @contextlib.contextmanager

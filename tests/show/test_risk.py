@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from blockrun.planner.plan import Plan
-from blockrun.planner.risk.counted import Chance, Cost, LastPour, OfCourse, OfPart, Risk, SparesWorth, Spread
+from blockrun.planner.risk.counted import Chance, Cost, LastPour, Never, OfCourse, OfPart, Risk, SparesWorth, Spread
 from blockrun.planner.risk.rates import Cause, Rates
 from blockrun.show.risk import risk_text
 
@@ -18,27 +18,29 @@ PHONE, WIDE = 40, 200
 @pytest.fixture
 def risk(small_plan: Plan) -> Risk:
     courses = (
-        OfCourse(1, date(2027, 5, 4), Chance(200, 200), 0),
-        OfCourse(12, date(2027, 5, 15), Chance(199, 200), 0),
+        OfCourse(1, date(2027, 5, 4), ("full",), Chance(200, 200), 0),
+        OfCourse(12, date(2027, 5, 15), ("full", "half"), Chance(199, 200), 0),
     )
     return Risk(
         plan=small_plan,
         rates=Rates(),
         seed=3,
         runs=200,
+        asked=200,
         in_time=Chance(101, 200),
         parts=(OfPart("wall", Chance(150, 200), 2, courses),),
         block_days=Spread(0, 4.25, 2, 11),
-        last_pour=LastPour(date(2027, 4, 8), 1.5, date(2027, 4, 9), date(2027, 4, 13)),
+        last_pour=LastPour(date(2027, 4, 8), date(2027, 4, 9), date(2027, 4, 13)),
+        batches=Spread(12, 12.5, 12, 14),
         slack=2,
         costs=(
-            Cost(Cause.COLD, 3.14, 0.5, Chance(180, 200)),
-            Cost(Cause.AWAY, -0.21, -0.1, Chance(99, 200)),
+            Cost(Cause.COLD, 3.14, 0.5, 0.04, Chance(180, 200)),
+            Cost(Cause.AWAY, -0.21, -0.1, 1.2, Chance(99, 200)),
         ),
         spares=SparesWorth(
             {("full", "light"): 2, ("half", "light"): 1, ("half", "heavy"): 1}, {("full", "light"): 4}, 0.08, 0.3
         ),
-        never=0.0,
+        never=Never(0, 0.0, date(2027, 11, 4)),
     )
 
 
@@ -69,7 +71,9 @@ def test_what_is_worth_having_is_said_by_mark(risk: Risk) -> None:
     assert "Slack worth having: needed 2 days later, 9 of 10 runs hold." in said
     assert (
         "Spares worth having: 4, for broken blocks alone to miss a course in under 1 run in 20: 2 of full; 1 each of "
-        "half (heavy) and half (light). Cast them before they are needed." in " ".join(said)
+        "half (heavy) and half (light). They help if they are there before the courses, and no plan can be told a day "
+        "for spares: pour them besides it into moulds that stand empty early on, and record that as poured extra."
+        in " ".join(said)
     )
     assert any(line.startswith("The plan casts 4 spares, when it suits: ") for line in said)
 
@@ -85,8 +89,42 @@ def test_where_no_spares_help_that_is_said(risk: Risk) -> None:
 
 def test_the_dearest_cause_comes_first_and_what_does_good_is_not_hidden(risk: Risk) -> None:
     said = lines(risk)
-    assert "- without cold snaps: 3.1 block-days less late, last pour 0.5 days sooner; all in time in 90 %" in said
-    assert "- without people missing: 0.2 block-days more late, last pour 0.1 days later; all in time in 50 %" in said
+    assert "- without cold snaps: all in time in 90 %; 3.1 block-days less late, last pour 0.5 days sooner" in said
+    assert (
+        "- without people missing: all in time in 50 %; 0.2 block-days more late, last pour 0.1 days later, "
+        "1.2 batches fewer" in said
+    )
+
+
+def test_what_changes_nothing_is_not_counted_in_noughts(risk: Risk) -> None:
+    said = lines(replace(risk, costs=(Cost(Cause.FLAT, 0.0, 0.02, -0.04, Chance(101, 200)),)))
+    assert "- without flat batches: all in time in 50 %; nothing else changes" in said
+
+
+def test_savings_that_come_to_more_than_there_is_are_explained(risk: Risk) -> None:
+    said = " ".join(lines(risk))
+    assert "What two causes bring about together goes with either of them, so these do not add up to the mean." in said
+
+
+def test_batches_poured_are_told_for_what_goes_flat_costs_some(risk: Risk) -> None:
+    assert "Batches: 12 in the plan, 12.5 on the mean; half of the runs up to 12, 9 of 10 up to 14." in lines(risk)
+    assert "A batch that goes flat is seen at once" in " ".join(lines(risk))
+
+
+def test_runs_that_were_stopped_short_are_told(risk: Risk) -> None:
+    assert lines(replace(risk, asked=5000))[1] == "Stopped: 200 of 5,000 runs are played."
+    assert not any(line.startswith("Stopped") for line in lines(risk))
+
+
+def test_a_course_that_is_needed_on_two_days_names_its_marks(risk: Risk) -> None:
+    courses = tuple(replace(course, course=1) for course in risk.parts[0].courses)
+    said = lines(replace(risk, parts=(replace(risk.parts[0], courses=courses),)))
+    assert "  1  Tue 4 May   100 %  (98-100)  full" in said
+    assert "  1  Sat 15 May   99 %  (97-100)  full and half" in said
+
+
+def test_brackets_hold_the_chance_and_not_other_counts(risk: Risk) -> None:
+    assert "In brackets where the true chance, by these rates, lies 95 times of 100." in " ".join(lines(risk))
 
 
 def test_it_says_whose_the_rates_are_and_what_it_does_not_model(risk: Risk) -> None:
@@ -105,8 +143,20 @@ def test_an_order_without_days_has_no_chances(risk: Risk) -> None:
     assert not any(line.startswith("Slack") or "all in time" in line for line in said)
 
 
-def test_blocks_never_cast_are_told(risk: Risk) -> None:
-    assert any("1.5 blocks on the mean" in line for line in lines(replace(risk, never=1.5)))
+def test_blocks_never_cast_are_told_and_no_slack_is_claimed(risk: Risk) -> None:
+    part = replace(risk.parts[0], slack=None)
+    last = LastPour(date(2027, 4, 8), date(2027, 4, 9), None)
+    never = Never(57, 1.5, date(2027, 11, 4))
+    said = " ".join(lines(replace(risk, never=never, slack=None, parts=(part,), last_pour=last)))
+    none = "no later day is enough, more than 1 run in 10 never casts all of it"
+    assert f"wall, all in time: 75 % of the runs (69-80); {none}" in said
+    assert f"Slack worth having: {none}." in said
+    assert "half of the runs by Fri 9 Apr, not 9 of 10 cast all." in said
+    assert (
+        "Never cast: blocks in 57 of 200 runs, 1.5 on the mean of these, though runs go on for months; they count as "
+        "late until Thu 4 Nov 2027, where runs end." in said
+    )
+    assert not any(line.startswith("Never cast") for line in lines(risk))
 
 
 def test_it_fits_a_phone(risk: Risk) -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 import sys
 import warnings
-from concurrent.futures import Executor
+from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import replace
 from itertools import count, product
+from threading import Event
 
 import numpy as np
 import pandas as pd
@@ -17,10 +18,11 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.planner.plan import Plan, never
 from blockrun.planner.risk.counted import Chance, Risk
 from blockrun.planner.risk.rates import Cause, Rates
-from blockrun.yard.answers import count_risk, reached
+from blockrun.planner.wanted import wanted
+from blockrun.yard.answers import _slack, count_risk, reached
 from blockrun.yard.luck import Draws, Luck
 from blockrun.yard.run import Run
-from blockrun.yard.setting import Setting
+from blockrun.yard.setting import NEVER, Setting
 from blockrun.yard.spares import fewest, needed
 from blockrun.yard.sweep import AT_ONCE, Played, calm, play, sweep
 from blockrun.yard.workers import workers
@@ -46,7 +48,7 @@ def test_a_run_is_the_same_whichever_are_played_with_it(
     small_setting: Setting, harsh: Rates, played_here: list[Played]
 ) -> None:
     assert swept(small_setting, harsh, None, runs=11) == played_here[:11]
-    assert play(small_setting, harsh, 4, range(30, 32)) == played_here[30:32]
+    assert play(small_setting, harsh, 4, range(20, 22)) == played_here[20:22]
 
 
 def test_two_workers_play_the_same_runs(small_setting: Setting, harsh: Rates, played_here: list[Played]) -> None:
@@ -106,6 +108,26 @@ def test_stopped_it_hands_over_the_runs_played_so_far(
     assert some == played_here[: 2 * AT_ONCE]
 
 
+def test_stopped_it_waits_for_runs_that_have_begun_and_counts_them(
+    small_setting: Setting, harsh: Rates, played_here: list[Played], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun, asked = Event(), Event()
+
+    def slow(setting: Setting, rates: Rates, seed: int, runs: range) -> list[Played]:
+        begun.set()
+        assert asked.wait(60)
+        return play(setting, rates, seed, runs)
+
+    def stop() -> bool:
+        assert begun.wait(60)
+        asked.set()
+        return True
+
+    monkeypatch.setattr("blockrun.yard.sweep.play", slow)
+    with ThreadPoolExecutor(1) as executor:
+        assert sweep(small_setting, harsh, 4, RUNS, executor, stop, lambda done: None) == played_here[:AT_ONCE]
+
+
 def test_a_cause_switched_off_leaves_the_others_their_numbers(setting: Setting, harsh: Rates) -> None:
     one = play(setting, harsh, 0, range(1))[0]
     for nth, cause in enumerate(Cause):
@@ -129,7 +151,7 @@ def test_without_any_risk_all_is_as_the_plan_says(demo: Plan, none: Rates) -> No
     assert risk.in_time.share == 1
     assert (risk.block_days.planned, risk.block_days.mean, risk.block_days.worst) == (0, 0, 0)
     assert (risk.last_pour.planned, risk.last_pour.worst) == (finish, finish)
-    assert (risk.slack, risk.spares.wanted, risk.never) == (0, {}, 0)
+    assert (risk.slack, risk.spares.wanted, risk.never.runs) == (0, {}, 0)
     assert all((cost.block_days, cost.days) == (0, 0) for cost in risk.costs)
 
 
@@ -143,11 +165,32 @@ def test_a_plan_that_is_late_by_itself_is_never_in_time(small_plan: Plan, none: 
 
 def test_courses_need_as_many_days_as_nine_in_ten_runs_ask_for(demo: Plan, harsh: Rates) -> None:
     risk = counted_of(demo, harsh)
-    assert risk.slack == max(part.slack for part in risk.parts) > 0
+    assert risk.slack == max(part.slack or 0 for part in risk.parts) > 0
     for part in risk.parts:
-        assert part.slack >= max(course.slack for course in part.courses)
+        assert (part.slack or 0) >= max(course.slack or 0 for course in part.courses)
         assert part.chance.held <= min(course.chance.held for course in part.courses)
-    assert [cost.block_days for cost in risk.costs] == sorted((cost.block_days for cost in risk.costs), reverse=True)
+    held = [cost.chance.held for cost in risk.costs]
+    assert held == sorted(held, reverse=True)
+
+
+def test_what_is_never_cast_has_no_slack_and_no_last_pour(demo: Plan, none: Rates) -> None:
+    risk = counted_of(demo, none.model_copy(update={"days_lost": 1.0}), 2)
+    ordered = sum(line.count for line in wanted(demo.site, demo.order) if line.part)
+    assert (risk.never.runs, risk.never.blocks) == (2, ordered)
+    assert (risk.in_time.held, risk.slack, {part.slack for part in risk.parts}) == (0, None, {None})
+    assert (risk.last_pour.median, risk.last_pour.worst) == (None, None)
+    lost = next(cost for cost in risk.costs if cost.cause is Cause.LOST)
+    assert (lost.chance.held, lost.days > 100, lost.batches) == (2, True, -demo.stages[2].value)  # type: ignore[operator]
+
+
+def test_a_run_in_ten_that_never_casts_all_leaves_nine_their_slack() -> None:
+    assert _slack([0] * 8 + [3, NEVER]) == 3
+    assert _slack([0] * 8 + [NEVER, NEVER]) is None
+
+
+def test_courses_know_their_marks(demo: Plan, none: Rates) -> None:
+    first = counted_of(demo, none, 1).parts[0].courses[0]
+    assert first.marks == ("plinth", "plinth-end")
 
 
 def test_a_plan_that_was_changed_by_hand_is_refused(small_plan: Plan, rates: Rates) -> None:

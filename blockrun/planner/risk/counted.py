@@ -52,22 +52,37 @@ class Spread:
 
 @dataclass(frozen=True)
 class LastPour:
-    """The day of the last pour: planned, days later on the mean, the day half of the runs keep, and nine in ten."""
+    """The day of the last pour: planned, the day half of the runs keep, and nine in ten; None where none will do."""
 
     planned: date
-    mean_days: float
-    median: date
-    worst: date
+    median: date | None
+    worst: date | None
+
+
+@dataclass(frozen=True)
+class Never:
+    """Runs in which blocks are never cast, how many on the mean of these, and the day to which runs go on.
+
+    Such blocks count as late until that day.
+    """
+
+    runs: int
+    blocks: float
+    until: date
 
 
 @dataclass(frozen=True)
 class OfCourse:
-    """A course, the chance that it is there in time, and the days it has to be needed later for nine in ten runs."""
+    """A course, the chance that it is there in time, and the days it has to be needed later for nine in ten runs.
+
+    ``marks`` are of its blocks; ``slack`` is None where no day is late enough: too many runs never cast it.
+    """
 
     course: int | None
     needed: date
+    marks: tuple[str, ...]
     chance: Chance
-    slack: int
+    slack: int | None
 
 
 @dataclass(frozen=True)
@@ -76,17 +91,18 @@ class OfPart:
 
     part: str
     chance: Chance
-    slack: int
+    slack: int | None
     courses: tuple[OfCourse, ...]
 
 
 @dataclass(frozen=True)
 class Cost:
-    """What a cause costs: block-days and days of the last pour that runs without it save, and their chance."""
+    """What a cause costs: block-days, days of the last pour and batches that runs without it save, and their chance."""
 
     cause: Cause
     block_days: float
     days: float
+    batches: float
     chance: Chance
 
 
@@ -115,25 +131,27 @@ class Risk:
 
     Attributes
     ----------
-    plan, rates, seed, runs : what was played; ``runs`` how often.
+    plan, rates, seed, runs, asked : what was played; ``runs`` how often, ``asked`` how often it was to be.
     in_time : all courses were.
     parts : by part.
-    block_days, last_pour : how late it gets.
-    slack : days later that all need dates have to be for nine in ten runs to hold.
-    costs : of the causes, the dearest first.
+    block_days, last_pour, batches : how late it gets, and how much is poured.
+    slack : days later that all need dates have to be for nine in ten runs to hold; None where no day is late enough.
+    costs : of the causes: the one without which most runs hold comes first.
     spares : what broken blocks alone ask for.
-    never : mean of blocks not cast within the days that runs have.
+    never : what is not cast within the days that runs have.
     """
 
     plan: Plan
     rates: Rates
     seed: int
     runs: int
+    asked: int
     in_time: Chance
     parts: tuple[OfPart, ...]
     block_days: Spread
     last_pour: LastPour
-    slack: int
+    batches: Spread
+    slack: int | None
     costs: tuple[Cost, ...]
     spares: SparesWorth
-    never: float
+    never: Never
