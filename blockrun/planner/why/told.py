@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import format_of
@@ -160,13 +159,18 @@ class _Told:
 
     def _frosty(self) -> Iterator[date]:
         """Days of frost up to the strip of what would be poured last."""
+        clear = self.asked.problem.clear_until
+        last = self.clash.goal.day if self.useful is None else self._stripped(self.useful)
+        yield from (_date(self.asked, day) for day in range(last + 1) if int(clear[day]) < 0)
+
+    def _stripped(self, position: int) -> int:
+        """Number of the day on which all that is poured first thing on a working day is stripped."""
         problem = self.asked.problem
-        last = self.clash.goal.day
-        if self.useful is not None:
-            opens = problem.days[self.useful].opens
-            ripe = max(int(of_kind[opens]) for of_kind in problem.ripe_strip)
-            last = min(last, ripe // MINUTES_A_DAY) if ripe >= 0 else last
-        yield from (_date(self.asked, day) for day in range(last + 1) if int(problem.clear_until[day]) < 0)
+        poured = problem.days[position].opens + min(load.slurry + load.foam + load.pour for load in problem.loads)
+        ripe = [int(of_kind[poured]) for of_kind in problem.ripe_strip]
+        if min(ripe) < 0:
+            return problem.horizon - 1
+        return next((day.number for day in problem.days if day.closes > max(ripe)), problem.horizon - 1)
 
     def _wet(self) -> Iterator[date]:
         """Working days too hot or too wet, up to the last one that would be of use."""

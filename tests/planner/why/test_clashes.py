@@ -276,6 +276,14 @@ def test_frost_after_the_last_pour_is_told_where_moulds_would_stand_full_in_it()
     assert clash.at_most == 6
 
 
+def test_frost_on_the_day_after_a_weekend_is_told_for_what_is_poured_before_it() -> None:
+    """Friday's pour is ripe on Saturday and stripped on Monday the 12th, in frost: it is of no use, and is too late."""
+    site = a_site(weather=frosty_on(12))
+    clash = one_clash(site, an_order(10, date(2027, 4, 16)))
+    (nights,) = [fact for fact in clash.facts if isinstance(fact, Nights)]
+    assert nights.days == (date(2027, 4, 12),)
+
+
 def test_facts_without_frost_come_to_what_is_said_without_it_and_frost_is_named_for_still_less() -> None:
     """One mould is filled four times without the frost: eight; frost on Wednesday and the night before takes two."""
     clash = one_clash(a_site(weather=frosty_on(7)), an_order(10))
