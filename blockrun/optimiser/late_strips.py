@@ -6,6 +6,7 @@ from collections import Counter
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from blockrun.optimiser.off_rack import OffRack
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import blocks_of
 
@@ -26,15 +27,23 @@ def late_by_strips(counts: Counts) -> Expression:
             gone[_off_rack(counts, turn.strip.end)] += blocks_of(problem, turn)
     for of_format in problem.formats:
         needs.update(dict(of_format.needs))
-    leaving = _soonest(counts)
+    leaving, short = _soonest(counts), _short_of_ground(counts)
     end = _off_rack(counts, (problem.days[counts.last].number + 1) * MINUTES_A_DAY)
-    late: Expression = 0
-    for since, until in pairwise(sorted({day for day in (*needs, *gone, *leaving) if day < end} | {end})):
+    late: Expression = sum(blocks for day, blocks in short.items() if day >= end)
+    for since, until in pairwise(sorted({day for day in (*needs, *gone, *leaving, *short) if day < end} | {end})):
         needed, there = (sum(n for day, n in of.items() if day <= since) for of in (needs, gone))
-        owed = counts.model.new_int_var(0, needed, f"not off the rack {since}")
+        owed = counts.model.new_int_var(min(needed, short.get(since, 0)), needed, f"not off the rack {since}")
         counts.model.add(owed >= needed - there - _off_rack_by(counts, since, leaving))
         late += (until - since) * owed
     return late
+
+
+def _short_of_ground(counts: Counts) -> dict[int, int]:
+    """By day, blocks that the stack keeps from being off the rack when they are needed, from an empty yard on."""
+    stack = counts.problem.stack
+    if stack is None or counts.state.turns:
+        return {}
+    return OffRack(counts.problem, stack, [block.needs for block in counts.problem.formats]).short()
 
 
 def off_rack_by(counts: Counts, day: int) -> Expression:

@@ -24,17 +24,19 @@ def hold_stack(counts: Counts) -> None:
     if stack is None:
         return
     leaving = _last_to_leave(counts)
-    laid: dict[int, list[Expression]] = {day: [] for day in leaving}
-    for block in range(len(counts.problem.formats)):
-        for day, most in _ready_before(counts, block, list(leaving)).items():
-            laid[day].append(_laid(counts, block, day, most))
     stripped = [turn for turn in counts.state.turns if turn.strip is not None]
     there = sum(blocks_of(counts.problem, turn) for turn in stripped)
     # what stands there already may be more than there is room for
     stacked = Stacked.of(counts.problem, stack, stripped)
+    room = {day: max(stack.places * stack.layers, sum(stacked.on(day))) for day in leaving}
+    laid: dict[int, list[Expression]] = {day: [] for day in leaving}
+    for block in range(len(counts.problem.formats)):
+        most = _most_ready(counts, block, stack.places * stack.layers)
+        for day, ready in _ready_before(counts, block, list(leaving)).items():
+            laid[day].append(_laid(counts, block, day, ready, most[day]))
     for day, slot in leaving.items():
         came = sum((counts.racked[kind].by(slot) for kind in counts.kinds), start=there)
-        counts.model.add(came - sum(laid[day]) <= max(stack.places * stack.layers, sum(stacked.on(day))))
+        counts.model.add(came - sum(laid[day]) <= room[day])
 
 
 def _last_to_leave(counts: Counts) -> dict[int, int]:
@@ -63,14 +65,38 @@ def _ready_before(counts: Counts, block: int, days: list[int]) -> dict[int, Expr
     return ready
 
 
-def _laid(counts: Counts, block: int, day: int, ready: Expression) -> Expression:
-    """Blocks of a format laid before a day, at the most: those that are ready, if needed by then or for no day."""
+def _most_ready(counts: Counts, block: int, room: int) -> list[int]:
+    """For each day the most blocks of a format that are ready before it: laid before then, or on the stack the evening.
+
+    None is laid that nobody needs before all are ready that somebody does; so where those are more than have had room
+    so far, what is laid are blocks due.
+    """
+    of_format, horizon = counts.problem.formats[block], counts.problem.horizon
+    most = max(of_format.demand, len(counts.arrived[block]))
+    last = counts.problem.ready(horizon * MINUTES_A_DAY - 1, horizon * MINUTES_A_DAY) // MINUTES_A_DAY + 1
+    if counts.state.turns or block in counts.problem.sawn:
+        return [most] * (last + 1)
+    dated, due, undated, found = sum(count for _, count in of_format.needs), 0, 0, [0]
+    needs = dict(of_format.needs)
+    for day in range(1, last + 1):
+        found.append(min(most, room + due + undated))
+        due, undated = due + needs.get(day - 1, 0), max(0, found[-1] - dated)
+    return found
+
+
+def _laid(counts: Counts, block: int, day: int, ready: Expression, most: int) -> Expression:
+    """Blocks of a format laid before a day, at the most: of those ready the ones due, and those over when all are.
+
+    Between all due and the most that may be ready it is a straight line.
+    """
     of_format = counts.problem.formats[block]
     dated = sum(count for _, count in of_format.needs)
     due = sum(count for number, count in of_format.needs if number < day)
     if block in counts.problem.sawn or due == dated:
         return ready
-    most = max(of_format.demand, len(counts.arrived[block]))
-    laid = counts.model.new_int_var(0, due + most - dated, f"laid {block} before {day}")
+    over = max(0, most - dated)
+    laid = counts.model.new_int_var(0, due + over, f"laid {block} before {day}")
     counts.model.add(laid <= ready)
+    if over:
+        counts.model.add((most - due) * laid <= (most - due) * due + over * (ready - due))
     return laid
