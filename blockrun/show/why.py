@@ -50,7 +50,7 @@ def why_text(why: Why, site: Site, width: int) -> Text:
         page.blank()
         page.line(("Late in every plan:", HEADING))
         _courses(page, why.courses)
-    if not why.late:
+    if not why.late and not why.stopped:
         page.line("No block is proved to be late.")
     if why.finish is not None:
         page.blank()
@@ -70,6 +70,9 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
     if clash.in_all < clash.at_most:
         lower = f" ({listed([_lower_said(each) for each in clash.lower])})" if clash.lower else ""
         page.line(f"With all else as it is{lower}, at most {clash.in_all}.")
+    if reason.until > clash.by:
+        until = glued(day_name(reason.until))
+        page.line(f"They are short on later days too, up to {until}; what follows is reckoned for all of them.")
     _ways(page, reason)
 
 
@@ -78,7 +81,8 @@ def _ways(page: Page, reason: Reason) -> None:
     alone = [way for way in reason.ways if len(way.least) == 1]
     together = [way for way in reason.ways if len(way.least) > 1]
     if least := [way.said for way in alone if way.enough == way.least]:
-        page.line("The least that frees this, each alone: ", " or ".join(map(glued, least)), ".")
+        each = ", each alone" if len(least) > 1 else ""
+        page.line(f"The least that frees this{each}: ", " or ".join(map(glued, least)), ".")
     for way in alone:
         if way.enough is None:
             page.line(f"At least {glued(way.said)}, and it may take more: no plan was found with that.")
@@ -86,7 +90,9 @@ def _ways(page: Page, reason: Reason) -> None:
             page.line(f"This frees it: {glued(way.said)}; less may do, but {glued(_said(way.least))} at the least.")
     for way in together:
         page.line("No one change frees this; ", *_together_said(way))
-    if not reason.ways:
+    if reason.cut_short:
+        page.line(("Not all that may free this was tried.", QUIET))
+    elif not reason.ways:
         _no_way(page, reason.clash)
 
 

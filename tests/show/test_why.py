@@ -39,7 +39,7 @@ def test_a_clash_reads_as_one_would_say_it() -> None:
         "For north course 1 (10 blocks).",
         "- 1 gang mould, stripped 24 h after the pour: filled 4 times by Thu 8 Apr at the most, 2 blocks a time",
         "- blocks are laid 7 d after the pour, so they are poured by Thu 8 Apr",
-        "The least that frees this, each alone: one more gang mould.",
+        "The least that frees this: one more gang mould.",
         "",
         "Late in every plan:",
         "- north course 1 (10 blocks): needed Thu 15 Apr, not all there before Fri 16 Apr",
@@ -80,6 +80,24 @@ def test_where_one_change_is_not_enough_it_is_not_said_to_be_a_matter_of_dates()
     assert "Only a later day" not in text
 
 
+def test_where_it_was_stopped_nothing_is_said_of_what_was_not_tried() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    cut = replace(why, late=(replace(why.late[0], ways=(), cut_short=True),), stopped=True)
+    text = why_text(cut, site, WIDE).plain
+    assert "Not all that may free this was tried." in text
+    assert "No one change" not in text
+    assert "No block is proved" not in why_text(replace(cut, late=()), site, WIDE).plain
+
+
+def test_later_days_that_are_short_of_the_same_are_told_with_what_frees_all() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    later = replace(why, late=(replace(why.late[0], until=date(2027, 4, 20)),))
+    said = "They are short on later days too, up to Tue 20 Apr; what follows is reckoned for all of them."
+    assert said in why_text(later, site, WIDE).plain.replace("\u00a0", " ")
+
+
 def the_ways(*ways: Way) -> str:
     site, order, *_ = CLASHES["moulds"]
     why = explain(site, order)
@@ -92,7 +110,9 @@ def a_change(words: str) -> Change:
 
 def test_a_change_for_which_no_plan_was_found_is_not_said_to_be_enough() -> None:
     two, four = (a_change("two more moulds"),), (a_change("four more moulds"),)
-    assert "The least that frees this, each alone: two more moulds." in the_ways(Way(two, two))
+    assert "The least that frees this: two more moulds." in the_ways(Way(two, two))
+    both = "The least that frees this, each alone: two more moulds or four more moulds."
+    assert both in the_ways(Way(two, two), Way(four, four))
     assert "This frees it: four more moulds; less may do, but two more moulds at the least." in the_ways(Way(two, four))
     none = the_ways(Way(two, None))
     assert "At least two more moulds, and it may take more: no plan was found with that." in none

@@ -47,6 +47,12 @@ class Clash:
     at_most: int
     last_pour: int | None
 
+    @property
+    def blamed(self) -> tuple[Rule, ...]:
+        """Of the rules what the yard could have more of; the air only where there is nothing else, never the age."""
+        had = [rule for rule in self.rules if rule.thing not in (*_AIR, Thing.weather)]
+        return tuple(had or (rule for rule in self.rules if rule.thing is not Thing.age))
+
 
 @dataclass(frozen=True)
 class Filter:
@@ -64,13 +70,14 @@ class Filter:
     tell: Callable[[str], None]
     _relaxed: dict[frozenset[Rule], Shortage] = field(default_factory=dict, compare=False, repr=False)
 
-    def clash(self, goal: Goal) -> Clash | None:
-        """Why a goal cannot be reached; ``None`` where that is not proved."""
-        if not self.short(goal, ()):
+    def clash(self, goal: Goal, plenty: Iterable[Rule] = ()) -> Clash | None:
+        """Why a goal cannot be reached even with ``plenty`` of some things; ``None`` where that is not proved."""
+        relaxed = list(plenty)
+        if not self.short(goal, relaxed):
             return None
-        goal = self._fewer_formats(goal)
+        goal = self._fewer_formats(goal, self.relaxed(relaxed))
         rules = rules_of(self.asked, goal)
-        relaxed = self._at_once(goal, rules)
+        relaxed += self._at_once(goal, rules, relaxed)
         for rule in self._in_turn(goal, rules, relaxed):
             self.tell(f"trying with plenty of {rule.thing.value}")
             if rule not in relaxed and self.short(goal, (*relaxed, rule)):
@@ -133,9 +140,8 @@ class Filter:
         kept = tuple(kept)
         return self.relaxed(rule for rule in rules_of(self.asked, goal) if rule not in kept)
 
-    def _fewer_formats(self, goal: Goal) -> Goal:
+    def _fewer_formats(self, goal: Goal, yard: Shortage) -> Goal:
         """Of a goal only the blocks that are needed for it to be out of reach, as far as arithmetic sees."""
-        yard = self.relaxed(())
         if not yard.by_arithmetic(goal):
             return goal
         for block in sorted((b for b, n in enumerate(goal.counts) if n), key=lambda b: goal.counts[b]):
@@ -144,15 +150,16 @@ class Filter:
                 goal = fewer
         return goal
 
-    def _at_once(self, goal: Goal, rules: tuple[Rule, ...]) -> list[Rule]:
+    def _at_once(self, goal: Goal, rules: tuple[Rule, ...], plenty: Iterable[Rule]) -> list[Rule]:
         """All rules that have nothing to do with the limit that is too low by itself, if there is one: the lowest."""
-        if self.relaxed(()).last_pour(goal) is None:
+        plenty = tuple(plenty)
+        if self.relaxed(plenty).last_pour(goal) is None:
             return [rule for rule in rules if rule.thing not in _AIR]
         if not goal.ready:
             return []
-        alone = self.relaxed(()).alone(goal)
+        alone = self.relaxed(plenty).alone(goal)
         for limit in sorted(_SUSPECTS, key=lambda limit: -alone[limit]):
             others = [rule for rule in rules if rule.thing not in (Thing.age, *_SUSPECTS[limit])]
-            if alone[limit] and self.relaxed(others).by_arithmetic(goal):
+            if alone[limit] and self.relaxed({*others, *plenty}).by_arithmetic(goal):
                 return others
         return []

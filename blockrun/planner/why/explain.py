@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -20,13 +20,14 @@ from blockrun.planner.wanted import format_of, wanted
 from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.facts import Explained
 from blockrun.planner.why.frees import Way, WaysOut
-from blockrun.planner.why.goals import Goal, dated_goals, parts_of, whole_goal
+from blockrun.planner.why.goals import Goal, cast_in, dated_goals, parts_of, whole_goal
+from blockrun.planner.why.rules import Rule
 from blockrun.planner.why.shortage import Shortage
 from blockrun.planner.why.told import explained
 from blockrun.site import Site
 
 _SPARE_DAYS = 30
-_MOST_CLASHES = 3
+_MOST_CLASHES = 6
 _MOST_COUNTED = 4
 """Dates that are counted where arithmetic rules none out, those with the fewest days to spare; a second each."""
 _MUCH_TO_SPARE = 8
@@ -36,10 +37,18 @@ _MOST_SOONER = 4
 
 @dataclass(frozen=True)
 class Reason:
-    """A clash in numbers, and what frees it: changes that do so alone, or else some that do together."""
+    """A clash in numbers, and what frees it: changes that do so alone, or else some that do together.
+
+    Attributes
+    ----------
+    until : the last day for which the same is short; what frees the clash frees all days up to it.
+    cut_short : whether there was no time to look for all ways.
+    """
 
     clash: Explained
     ways: tuple[Way, ...]
+    until: date
+    cut_short: bool
 
 
 @dataclass(frozen=True)
@@ -95,9 +104,8 @@ def explain(site: Site, order: Order, *, stop: Stop = never, tell: Callable[[str
     asked, limits = _asked(site, order, lines, sawing)
     check_stock(asked, limits.weighing.least_cement, limits.weighing.least_agent)
     finder = Filter(asked, effort, tell)
-    clashes = list(_clashes(finder))
-    late = tuple(_reason(finder, sawing, clash) for clash in clashes)
-    courses = tuple(_courses(finder)) if late else ()
+    late = tuple(_reason(finder, sawing, goals, clash) for goals, clash in list(_clashes(finder)))
+    courses = tuple(_courses(finder)) if late and not stop() else ()
     finish = None if late else _finish(finder, sawing)
     return Why(late, courses, finish, stop())
 
@@ -117,26 +125,46 @@ def _asked(site: Site, order: Order, lines: Iterable[OrderLine], sawing: Sawing)
         days = min(LONGEST_DAYS, 2 * days)
 
 
-def _reason(finder: Filter, sawing: Sawing, clash: Clash) -> Reason:
-    return Reason(explained(finder, clash), tuple(WaysOut(finder, sawing, clash).found()))
+def _reason(finder: Filter, sawing: Sawing, goals: tuple[Goal, ...], clash: Clash) -> Reason:
+    ways = tuple(WaysOut(finder, sawing, clash, goals).found())
+    until = finder.asked.site.calendar.start + timedelta(days=max(goal.day for goal in goals))
+    return Reason(explained(finder, clash), ways, until, finder.effort.stop())
 
 
 # late
 
 
-def _clashes(finder: Filter) -> Iterator[Clash]:
-    """Clashes of dates, the first date first, each with another reason than those before."""
+def _clashes(finder: Filter) -> Iterator[tuple[tuple[Goal, ...], Clash]]:
+    """Clashes of dates, the first date first, each one that plenty of what the others blame would not free.
+
+    Each with its goal, and those of the same blocks that are out of reach as well.
+    """
     found: list[Clash] = []
-    for goal in _out_of_reach(finder):
+    blamed: list[Rule] = []
+    for goal in _out_of_reach(finder, blamed):
         if len(found) == _MOST_CLASHES or finder.effort.stop():
             return
-        if any(finder.explains(clash, goal) for clash in found):
+        if any(finder.explains(clash, goal) for clash in found if not clash.blamed):
             continue
         finder.tell(f"{_most_said(finder, goal)}: looking for the reason")
-        clash = finder.clash(goal)
-        if clash is not None:
-            found.append(clash)
-            yield clash
+        clash = finder.clash(goal, blamed)
+        if clash is None or finder.effort.stop():
+            continue
+        goals = (clash.goal, *_alike(finder, clash, goal))
+        found.append(clash)
+        blamed.extend(clash.blamed)
+        yield goals, clash
+
+
+def _alike(finder: Filter, clash: Clash, part: Goal) -> Iterator[Goal]:
+    """What is out of reach from the day of a clash on, of a part's blocks those that the moulds of the clash cast."""
+    problem = finder.asked.problem
+    cast = [cast_in(problem, rule.kind) for rule in clash.rules if rule.kind is not None]
+    formats = part.formats & frozenset.union(*cast) if cast else part.formats
+    for goal in dated_goals(problem):
+        of_kind = goal.only(formats)
+        if goal.day >= part.day and of_kind != clash.goal and finder.relaxed(()).by_arithmetic(of_kind):
+            yield of_kind
 
 
 def _most_said(finder: Filter, goal: Goal) -> str:
@@ -146,19 +174,19 @@ def _most_said(finder: Filter, goal: Goal) -> str:
     return f"at most {most} of {goal.blocks} blocks by {by.day} {by:%b}"
 
 
-def _out_of_reach(finder: Filter) -> Iterator[Goal]:
-    """Goals that cannot be reached, by arithmetic; where there is none, by counting."""
-    yard, goals = finder.relaxed(()), list(dated_goals(finder.asked.problem))
+def _out_of_reach(finder: Filter, blamed: Collection[Rule]) -> Iterator[Goal]:
+    """Goals that cannot be reached, whatever there is of what is blamed by now, by arithmetic; else by counting."""
+    goals = list(dated_goals(finder.asked.problem))
     found = False
     for goal in goals:
-        part = next((part for part in parts_of(finder.asked.problem, goal) if yard.by_arithmetic(part)), None)
-        if part is not None:
-            found = True
-            yield part
+        for part in parts_of(finder.asked.problem, goal):
+            if finder.relaxed(blamed).by_arithmetic(part):
+                found = True
+                yield part
     if not found:
         finder.tell("counting whether all can be on time")
-        tightest = sorted(goals, key=lambda goal: _days_to_spare(yard, goal))[:_MOST_COUNTED]
-        yield from (goal for goal in goals if goal in tightest and finder.short(goal, ()))
+        tightest = sorted(goals, key=lambda goal: _days_to_spare(finder.relaxed(()), goal))[:_MOST_COUNTED]
+        yield from (goal for goal in goals if goal in tightest and finder.short(goal, blamed))
 
 
 def _days_to_spare(yard: Shortage, goal: Goal) -> int:
@@ -227,4 +255,4 @@ def _finish(finder: Filter, sawing: Sawing) -> Reason | None:
     if not position:
         return None
     clash = finder.clash(whole_goal(problem, problem.days[position - 1].number))
-    return None if clash is None else _reason(finder, sawing, clash)
+    return None if clash is None or finder.effort.stop() else _reason(finder, sawing, (clash.goal,), clash)

@@ -13,9 +13,10 @@ from blockrun.planner.brief import Brief, brief
 from blockrun.planner.sawing import Sawing
 from blockrun.planner.whatif.changes import Change
 from blockrun.planner.why.clash import Clash, Filter
+from blockrun.planner.why.goals import Goal
 from blockrun.planner.why.kinds import Kind, first, kinds_of_change
 from blockrun.planner.why.reached import can_be_had
-from blockrun.planner.why.rules import Rule, Thing, rules_of
+from blockrun.planner.why.rules import Rule, Thing
 from blockrun.planner.why.shortage import Shortage
 
 _MOST_TOGETHER = 6
@@ -52,21 +53,23 @@ class WaysOut:
     ----------
     finder : of the yard as it is.
     sawing : its saw plans.
+    goals : that of the clash, and others of later days to be freed with it, as far as a change can.
     """
 
     finder: Filter
     sawing: Sawing
     clash: Clash
+    goals: tuple[Goal, ...]
 
     def found(self) -> Iterator[Way]:
         """Each kind of change that frees it by itself, at its least; where there is none, some together."""
         alone = False
         for kind in kinds_of_change(self.finder.asked, self.clash):
             self.finder.tell(f"trying {kind.name}")
-            amount = self._least(self.finder.asked, kind)
+            amount = self._least(self.finder.asked, kind, self.goals)
             if amount is not None:
                 alone = True
-                yield self._tried_out({kind: amount})
+                yield from self._tried_out({kind: amount})
         stopped = self.finder.effort.stop()
         if not alone and not stopped and any(rule.thing is not Thing.age for rule in self.clash.rules):
             yield from self._together()
@@ -76,7 +79,7 @@ class WaysOut:
         amounts: dict[Kind, int] = {}
         for _ in range(_MOST_TOGETHER):
             yard = self._with(amounts)
-            clash = Filter(yard, self.finder.effort, self.finder.tell).clash(self.clash.goal)
+            clash = self._next_clash(Filter(yard, self.finder.effort, self.finder.tell))
             if clash is None:
                 break
             lifted = self._lifted(yard, clash, amounts)
@@ -88,9 +91,13 @@ class WaysOut:
             return
         for kind in amounts:
             others = {other: amount for other, amount in amounts.items() if other != kind}
-            amounts[kind] = self._least(self._with(others), kind) or amounts[kind]
-        if not self.finder.effort.stop():
-            yield self._tried_out(amounts)
+            amounts[kind] = self._least(self._with(others), kind, self.goals) or amounts[kind]
+        yield from self._tried_out(amounts)
+
+    def _next_clash(self, finder: Filter) -> Clash | None:
+        """Why the goal, or else the last of the others, is out of reach still."""
+        later = (goal for goal in reversed(self.goals[1:]) if finder.relaxed(()).by_arithmetic(goal))
+        return finder.clash(self.clash.goal) or next(map(finder.clash, later), None)
 
     def _lifted(self, asked: Brief, clash: Clash, more_of: Container[Kind]) -> tuple[Kind, int] | None:
         """A change after which the rules of a clash, all others relaxed, no longer keep the goal from being reached.
@@ -98,20 +105,27 @@ class WaysOut:
         Of two, what there is to be ``more_of`` anyway; then what is bought.
         """
         for kind in sorted(kinds_of_change(asked, clash), key=lambda kind: (kind not in more_of, not kind.bought)):
-            amount = self._least(asked, kind, clash.rules)
+            amount = self._least(asked, kind, (clash.goal,), clash.rules)
             if amount is not None:
                 return kind, amount
         return None
 
-    def _tried_out(self, amounts: dict[Kind, int]) -> Way:
-        """Look for a plan with the least, then with somewhat more."""
+    def _tried_out(self, amounts: dict[Kind, int]) -> Iterator[Way]:
+        """Look for a plan with the least, then with somewhat more; on a stop nothing is said of it."""
         for tried in _and_more(amounts):
             changes = _changes(tried)
             self.finder.tell(f"planning with {' and '.join(change.said for change in changes)}")
             asked = self._changed(self.finder.asked, changes)
-            if can_be_had(asked.problem, self.clash.goal, self.finder.effort.stop):
-                return Way(_changes(amounts), changes)
-        return Way(_changes(amounts), None)
+            if can_be_had(asked.problem, self._within_reach(asked), self.finder.effort.stop):
+                yield Way(_changes(amounts), changes)
+                return
+        if not self.finder.effort.stop():
+            yield Way(_changes(amounts), None)
+
+    def _within_reach(self, asked: Brief) -> list[Goal]:
+        """The goal, and others of which arithmetic does not say that they are out of reach."""
+        yard = Shortage(asked.problem, self.finder.effort)
+        return [self.clash.goal, *(goal for goal in self.goals[1:] if not yard.by_arithmetic(goal))]
 
     def _with(self, amounts: dict[Kind, int]) -> Brief:
         return self._changed(self.finder.asked, _changes(amounts))
@@ -120,21 +134,32 @@ class WaysOut:
         site = reduce(lambda changed, change: change.make(changed), changes, asked.site)
         return brief(site, asked.order, asked.problem.horizon, self.sawing)
 
-    def _least(self, asked: Brief, kind: Kind, rules: tuple[Rule, ...] | None = None) -> int | None:
-        """Smallest amount with which the goal is no longer proved to be out of reach; ``None`` where none is found.
+    def _least(
+        self, asked: Brief, kind: Kind, goals: tuple[Goal, ...], rules: tuple[Rule, ...] | None = None
+    ) -> int | None:
+        """Smallest amount with which no goal is proved to be out of reach any more; ``None`` where none is found.
 
         Parameters
         ----------
+        goals : the one that has to be freed, and others to be freed as far as this kind can.
         rules : that are kept, all others relaxed; ``None`` for all.
         """
-        goal, stop = self.clash.goal, self.finder.effort.stop
+        goal, stop = goals[0], self.finder.effort.stop
 
         def yard(amount: int) -> Shortage:
             here = Filter(self._changed(asked, [kind.of(amount)]), self.finder.effort, self.finder.tell)
-            relaxed = () if rules is None else (rule for rule in rules_of(here.asked, goal) if rule not in rules)
-            return here.relaxed(relaxed)
+            return here.relaxed(()) if rules is None else here.alone(rules, goal)
 
-        by_arithmetic = first(lambda amount: not yard(amount).by_arithmetic(goal), 1, kind.most)
+        most = yard(kind.most)
+        freed = [each for each in reversed(goals) if not most.by_arithmetic(each)]
+        if goal not in freed or stop():
+            return None
+
+        def frees(amount: int) -> bool:
+            here = yard(amount)
+            return not any(here.by_arithmetic(each) for each in freed)
+
+        by_arithmetic = first(frees, 1, kind.most)
         if by_arithmetic is None or stop():
             return None
         amount = first(lambda amount: not yard(amount).of(goal), by_arithmetic, kind.most)

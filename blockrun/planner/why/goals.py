@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from blockrun.optimiser.problem import Problem
@@ -28,6 +28,11 @@ class Goal:
         """All of them together."""
         return sum(self.counts)
 
+    @property
+    def formats(self) -> frozenset[int]:
+        """Formats of which there are blocks."""
+        return frozenset(block for block, count in enumerate(self.counts) if count)
+
     def only(self, formats: Iterable[int]) -> Goal:
         """The same of some formats alone."""
         kept = set(formats)
@@ -39,22 +44,42 @@ class Goal:
         It has ground for all: what is needed sooner than the day makes room on a small stack.
         """
         needs = (((self.day, count),) if self.ready and count else () for count in self.counts)
-        return replace(self._asking(problem, needs), stack=None)
+        return replace(self.asking(problem, needs), stack=None)
 
     def laid_in(self, problem: Problem) -> Problem:
         """The same with a small stack, if there is one: each block is laid on the day for which it is needed."""
-        return self.of(problem) if problem.stack is None else self._asking(problem, self.needs(problem))
+        return self.of(problem) if problem.stack is None else self.asking(problem, self.needs(problem))
 
     def needs(self, problem: Problem) -> list[tuple[tuple[int, int], ...]]:
         """By format, the days on which its blocks are needed and how many, the first ones of the whole order."""
         return [_first_of(block.needs, count) for block, count in zip(problem.formats, self.counts, strict=True)]
 
-    def _asking(self, problem: Problem, needs: Iterable[tuple[tuple[int, int], ...]]) -> Problem:
+    def asking(self, problem: Problem, needs: Iterable[tuple[tuple[int, int], ...]]) -> Problem:
+        """A problem in which just these blocks are asked, each format on days with so many."""
         each = zip(problem.formats, self.counts, needs, strict=True)
         return replace(
             problem,
             formats=tuple(replace(block, demand=count, needs=of_block) for block, count, of_block in each),
         )
+
+
+def needed_for(problem: Problem, goals: Sequence[Goal]) -> Problem:
+    """A problem in which just what some goals ask together is needed, each block by the first day that asks for it.
+
+    With a small stack each is laid on the day for which it is needed in the whole order.
+    """
+    in_order = sorted(goals, key=lambda goal: goal.day)
+    most = tuple(max(counts) for counts in zip(*(goal.counts for goal in goals), strict=True))
+    last = replace(in_order[-1], counts=most)
+    if len(goals) == 1 or problem.stack is not None:
+        return last.laid_in(problem)
+    needs: list[list[tuple[int, int]]] = [[] for _ in most]
+    for goal in in_order:
+        for block, count in enumerate(goal.counts):
+            more = count - sum(number for _, number in needs[block])
+            if more > 0:
+                needs[block].append((goal.day, more))
+    return last.asking(problem, map(tuple, needs))
 
 
 def _first_of(needs: Iterable[tuple[int, int]], blocks: int) -> tuple[tuple[int, int], ...]:
@@ -78,7 +103,7 @@ def whole_goal(problem: Problem, day: int) -> Goal:
 
 def parts_of(problem: Problem, goal: Goal) -> list[Goal]:
     """A goal, then of it what each kind of mould can cast; each but once."""
-    asked = frozenset(block for block, count in enumerate(goal.counts) if count)
+    asked = goal.formats
     of_moulds = (asked & cast_in(problem, kind) for kind in range(len(problem.moulds)))
     return [goal.only(formats) for formats in dict.fromkeys([asked, *of_moulds]) if formats]
 

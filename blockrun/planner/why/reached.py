@@ -1,9 +1,9 @@
-"""Whether a goal can be reached: plans are played, of what it asks alone, until one has all of it in time."""
+"""Whether goals can be reached: plans are played, of what they ask alone, until one has all of it in time."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from blockrun.optimiser.limits import Limits
@@ -11,20 +11,23 @@ from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.tries import Tried, Tries
 from blockrun.optimiser.state import State
-from blockrun.planner.why.goals import Goal
+from blockrun.planner.why.goals import Goal, needed_for
 
 _PLAYS: Final = 60
 _BLOCKS_PLAYED: Final = 15_000
 """Plays that go on from the first ones, at the most so many, and of so many blocks: a second of work, or two."""
 
 
-def can_be_had(problem: Problem, goal: Goal, stop: Callable[[], bool]) -> bool:
-    """Whether a plan was found that has all blocks of a goal by its day; that none was found proves nothing."""
-    asked = goal.laid_in(problem)
+def can_be_had(problem: Problem, goals: Sequence[Goal], stop: Callable[[], bool]) -> bool:
+    """Whether a plan was found that has all blocks of each goal by its day; that none was found proves nothing."""
+    asked = needed_for(problem, goals)
     reached: list[Tried] = []
 
     def hear(tried: Tried) -> None:
-        if _all_ready(asked, goal, tried.state) if goal.ready else tried.score.stages[1] <= goal.day:
+        in_time = (
+            _all_ready(asked, goal, tried.state) if goal.ready else tried.score.stages[1] <= goal.day for goal in goals
+        )
+        if all(in_time):
             reached.append(tried)
 
     tries = Tries(Ground(asked, Limits(asked)), seed=0, stop=lambda: bool(reached) or stop())
@@ -33,7 +36,8 @@ def can_be_had(problem: Problem, goal: Goal, stop: Callable[[], bool]) -> bool:
         known.append(tried)
         hear(tried)
     if known:
-        tries.improved(known, min(_PLAYS, _BLOCKS_PLAYED // goal.blocks), "a way out", hear)
+        blocks = sum(block.demand for block in asked.formats)
+        tries.improved(known, min(_PLAYS, _BLOCKS_PLAYED // blocks), "a way out", hear)
     return bool(reached)
 
 

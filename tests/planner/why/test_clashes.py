@@ -323,6 +323,31 @@ def test_late_courses_are_told_with_the_soonest_day_there_is() -> None:
     assert (late.part, late.course, late.needed, late.soonest) == ("north", 1, date(2027, 4, 15), date(2027, 4, 16))
 
 
+def test_what_another_mould_lacks_by_the_same_day_is_told_too() -> None:
+    late = explain(BOTH_SIZES, two_sizes(("A", 20, THURSDAY), ("B", 10, FRIDAY), ("B", 10, FRIDAY))).late
+    told = [{fact.kind for fact in reason.clash.facts if isinstance(fact, Moulds)} for reason in late]
+    assert told == [{"gang"}, {"low"}]
+
+
+def test_what_frees_a_clash_is_enough_for_later_days_that_lack_the_same() -> None:
+    """Two more than can be had by Thursday, six more by Friday."""
+    site, order = a_site(), two_sizes(("A", 10, THURSDAY), ("A", 14, FRIDAY))
+    (reason,) = explain(site, order).late
+    assert (reason.clash.by, reason.until) == (THURSDAY, FRIDAY)
+    (way,) = [way for way in reason.ways if way.least[0].said.endswith("moulds")]
+    assert way.said == "two more gang moulds"
+    assert make_plan(a_site(moulds=gangs(2)), order, rounds=0).stages[0].value
+    assert make_plan(a_site(moulds=gangs(3)), order, rounds=0).stages[0].value == 0
+
+
+def test_another_reason_of_a_later_day_is_told_though_the_first_keeps_that_one_too() -> None:
+    """Moulds are too few for ten by Thursday; two bags make twelve by Friday, whatever moulds there are."""
+    site = a_site(stock=stock(2, 40))
+    late = explain(site, two_sizes(("A", 10, THURSDAY), ("A", 10, FRIDAY))).late
+    told = [{type(fact) for fact in reason.clash.facts} - {Age} for reason in late]
+    assert told == [{Moulds}, {Stock}]
+
+
 BOTH_SIZES = a_site(moulds=(GANG, LOW_GANG))
 FRIDAY = THURSDAY + timedelta(days=1)
 
@@ -375,6 +400,21 @@ def test_it_says_when_it_was_stopped_and_what_it_is_doing() -> None:
     assert "at most 8 of 10 blocks by 15 Apr: looking for the reason" in heard
     assert "trying one more gang mould" in heard
     assert explain(site, order, stop=lambda: True).stopped
+
+
+def test_a_clash_whose_search_was_cut_short_is_no_reason() -> None:
+    """It is stopped when rules are relaxed one after the other: what is left then is not what clashes."""
+    site, order, *_ = CLASHES["moulds"]
+    heard: list[str] = []
+    why = explain(site, order, stop=lambda: any("plenty" in words for words in heard), tell=heard.append)
+    assert (why.late, why.courses, why.stopped) == ((), (), True)
+
+
+def test_ways_that_were_not_looked_for_are_none_that_failed() -> None:
+    site, order, *_ = CLASHES["moulds"]
+    heard: list[str] = []
+    (reason,) = explain(site, order, stop=lambda: "trying one more gang mould" in heard, tell=heard.append).late
+    assert (reason.ways, reason.cut_short) == ((), True)
 
 
 def test_everything_poured_by_a_day_is_a_goal_with_spares_and_without_dates() -> None:
