@@ -9,6 +9,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from shutil import copytree
 from typing import Final
 
 import pytest
@@ -70,6 +71,22 @@ def test_a_fault_ends_in_words(small_folder: Path, words: list[str], said: str) 
 
 def test_a_folder_without_a_plan_is_refused(tmp_path: Path) -> None:
     assert "no plan is saved here" in " ".join(run("risk", tmp_path, "--runs", 1).stderr.split())
+
+
+def test_a_plan_that_fails_its_audit_is_not_played(small_folder: Path, tmp_path: Path) -> None:
+    spoilt = copytree(small_folder, tmp_path / "spoilt")
+    batches = spoilt / "batches.csv"
+    batches.write_text(batches.read_text(encoding="utf-8").replace("drum", "barrel"), encoding="utf-8")
+    result = run("risk", spoilt, "--runs", 1, "--workers", 1)
+    said = " ".join(result.stderr.split())
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert 'this plan fails its audit, and nothing is made of it: there is no mixer "barrel"' in said
+    assert "blockrun audit" in said
+
+
+def test_broken_says_all_that_breaks(small_folder: Path) -> None:
+    said = " ".join(run("risk", small_folder, "--runs", 2, "--workers", 1, "--broken", "0%").stdout.split())
+    assert "0 % of blocks break at the strip and 0 % when moved" in said
 
 
 SLOW: Final = """

@@ -34,7 +34,9 @@ def risk(
     rates: Annotated[
         Path | None, typer.Option(metavar="FILE", help="How often things go wrong; see configs/risk.yaml.")
     ] = None,
-    broken: Annotated[str | None, typer.Option(metavar="SHARE", help="Of blocks break at the strip, as 1%.")] = None,
+    broken: Annotated[
+        str | None, typer.Option(metavar="SHARE", help="Of blocks break, all at the strip, as 1%.")
+    ] = None,
     flat: Annotated[str | None, typer.Option(metavar="SHARE", help="Of batches go flat.")] = None,
     cold: Annotated[str | None, typer.Option(metavar="SHARE", help="Of days begin a cold snap.")] = None,
     away: Annotated[str | None, typer.Option(metavar="SHARE", help="Of working days a person is missing.")] = None,
@@ -46,14 +48,14 @@ def risk(
     the yard carries on. Ctrl-C counts what is played.
     """
     from blockrun.planner.risk.rates import Rates, load_rates, with_shares
-    from blockrun.planner.saved import load_plan
+    from blockrun.planner.sound import load_sound_plan
     from blockrun.show.risk import risk_text
     from blockrun.yard.answers import USUAL_RUNS, count_risk
     from blockrun.yard.workers import workers as at_work
 
     told = {"--broken": broken, "--flat": flat, "--cold": cold, "--away": away, "--lost": lost}
     taken = with_shares(Rates() if rates is None else load_rates(rates), told)
-    plan = load_plan(directory)
+    plan = load_sound_plan(directory)
     at_once = workers or os.cpu_count() or 1
 
     def play(stop: Stop, tell: Callable[[str], None]) -> Risk | None:

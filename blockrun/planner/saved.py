@@ -235,7 +235,9 @@ def _csv(frame: pd.DataFrame, name: str) -> str:
 
 def _read(path: Path, name: str) -> pd.DataFrame:
     """One table of a plan, each cell what its column holds."""
-    saved, due = read_table(path, may_be_empty=name in MAY_BE_EMPTY), COLUMNS[name]
+    saved, due = read_table(path, may_be_empty=True), COLUMNS[name]
+    if not saved.rows and name not in MAY_BE_EMPTY:
+        raise BadInput("has a header and no rows", AS_IT_WAS, file=path, line=1)
     later = LEFT_OUT_WHEN_EMPTY.get(name, ())
     if saved.columns not in (tuple(due), tuple(due)[: -len(later)] if later else ()):
         fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")

@@ -36,7 +36,7 @@ def load_sound_plan(directory: str | Path) -> Plan:
         see = shlex.join(["blockrun", "audit", str(directory)])
         todo = f"See all that is wrong: {see}. Put its tables back as they were, or make the plan again."
         raise BadPlan(
-            f"this plan fails its audit, and nothing was written: {_in_short(findings)}", todo, file=directory
+            f"this plan fails its audit, and nothing is made of it: {_in_short(findings)}", todo, file=directory
         )
     return plan
 

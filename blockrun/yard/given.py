@@ -66,8 +66,8 @@ def setting_of(plan: Plan, rates: Rates) -> Setting:
     except BlockrunError:
         raise
     except (LookupError, ValueError, StopIteration) as error:
-        todo = "Run blockrun audit on it, and make it again."
-        raise BadPlan(f"the tables of the plan do not fit its yard: {error}", f"{todo} {AS_IT_WAS}") from error
+        todo = f"See what is wrong: blockrun audit. {AS_IT_WAS}"
+        raise BadPlan("the tables of the plan do not fit its yard", todo) from error
 
 
 @dataclass(frozen=True)

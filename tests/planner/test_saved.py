@@ -278,6 +278,15 @@ def test_a_plan_saved_now_is_held_to_the_mix_of_its_cubes(saved_before: Path, tm
         load_plan(tmp_path / "now")
 
 
+def test_a_table_without_its_rows_is_to_be_put_back_not_written_in(folder: Path) -> None:
+    casts = folder / "casts.csv"
+    casts.write_text(casts.read_text(encoding="utf-8").splitlines()[0] + "\n", encoding="utf-8")
+    with pytest.raises(BadPlan, match="has a header and no rows") as caught:
+        load_plan(folder)
+    assert "put the file back as it was" in str(caught.value)
+    assert "below the header" not in str(caught.value)
+
+
 @pytest.mark.parametrize("file", ["casts.csv", "plan.json", "inputs/site.yaml"])
 def test_a_missing_file_is_named(folder: Path, file: str) -> None:
     (folder / file).unlink()

@@ -26,7 +26,7 @@ def test_a_plan_in_which_nothing_is_wrong_is_the_one_that_was_saved(small_folder
 
 
 def test_a_plan_that_fails_its_audit_says_what_is_wrong_and_what_to_do(spoilt: Path) -> None:
-    with pytest.raises(BadPlan, match=r"this plan fails its audit, and nothing was written: .*west") as caught:
+    with pytest.raises(BadPlan, match=r"this plan fails its audit, and nothing is made of it: .*west") as caught:
         load_sound_plan(spoilt)
     assert caught.value.file == str(spoilt)
     assert f"blockrun audit '{spoilt}'" in str(caught.value)

@@ -48,7 +48,7 @@ def test_a_fault_is_told_at_its_place(tmp_path: Path, text: str, said: str) -> N
 def test_options_change_single_shares() -> None:
     told = {"--broken": "3%", "--flat": "0 %", "--cold": None, "--away": "7%", "--lost": None}
     rates = with_shares(Rates(), told)
-    assert (rates.broken.at_strip, rates.flat_batches, rates.people_away) == (0.03, 0, 0.07)
+    assert (rates.broken, rates.flat_batches, rates.people_away) == (Broken(at_strip=0.03, when_moved=0.0), 0, 0.07)
     assert (rates.cold_snaps, rates.days_lost) == (Rates().cold_snaps, Rates().days_lost)
     assert with_shares(Rates(), {"--cold": "9 %", "--lost": "1%"}).cold_snaps.chance == 0.09
 

@@ -100,7 +100,7 @@ def with_shares(rates: Rates, told: Mapping[str, str | None]) -> Rates:
 
     Parameters
     ----------
-    told : by option, --broken (at the strip), --flat, --cold, --away and --lost; None for one that is not told.
+    told : by option, --broken (all at the strip, none when moved), --flat, --cold, --away and --lost; None for one that is not told.
 
     Raises
     ------
@@ -113,7 +113,7 @@ def with_shares(rates: Rates, told: Mapping[str, str | None]) -> Rates:
         if option in shares
     }
     if "--broken" in shares:
-        changed["broken"] = rates.broken.model_copy(update={"at_strip": shares["--broken"]})
+        changed["broken"] = Broken(at_strip=shares["--broken"], when_moved=0.0)
     if "--cold" in shares:
         changed["cold_snaps"] = rates.cold_snaps.model_copy(update={"chance": shares["--cold"]})
     return rates.model_copy(update=changed)

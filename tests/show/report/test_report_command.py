@@ -78,7 +78,7 @@ def test_a_plan_that_fails_its_audit_is_told(plan: Path, out: Path) -> None:
     casts = (plan / "casts.csv").read_text(encoding="utf-8")
     (plan / "casts.csv").write_text(casts.replace("2027-04-13T13:00", "2027-04-13T13:01"), encoding="utf-8")
     said = refused(report(plan, "--out", out), out)
-    assert "this plan fails its audit, and nothing was written" in said
+    assert "this plan fails its audit, and nothing is made of it" in said
     assert f"blockrun audit {plan}" in said
 
 
