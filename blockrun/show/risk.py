@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from rich.text import Text
 
-    from blockrun.planner.risk.counted import Chance, Cost, Never, OfCourse, OfPart, Risk, SparesWorth
+    from blockrun.planner.risk.counted import Chance, Cost, LastPour, Never, OfCourse, OfPart, Risk, SparesWorth
 
 _HUNDRED: Final = 100
 _BULLET: Final = "-"
@@ -129,8 +129,7 @@ def _how_late(page: Page, risk: Risk) -> None:
     )
     page.line(
         ("Last pour: ", HEADING),
-        f"{glued(day_name(last.planned))} in the plan; {_by(last.median, 'half of the runs')}, "
-        f"{_by(last.worst, '9 of 10')}.",
+        f"{glued(day_name(last.planned))} in the plan; {_last_said(last)}.",
     )
     poured = risk.batches
     page.line(
@@ -140,6 +139,11 @@ def _how_late(page: Page, risk: Risk) -> None:
     )
     if risk.never.runs:
         page.line(("Never cast: ", HEADING), _never_said(risk.never, risk.runs))
+
+
+def _last_said(last: LastPour) -> str:
+    half, most = _by(last.median, "half of the runs"), _by(last.worst, "9 of 10")
+    return half if last.median is None else f"{half}, {most}"
 
 
 def _by(day: date | None, share: str) -> str:

@@ -152,6 +152,8 @@ def test_blocks_never_cast_are_told_and_no_slack_is_claimed(risk: Risk) -> None:
     assert f"wall, all in time: 75 % of the runs (69-80); {none}" in said
     assert f"Slack worth having: {none}." in said
     assert "half of the runs by Fri 9 Apr, not 9 of 10 cast all." in said
+    seldom = " ".join(lines(replace(risk, never=never, last_pour=replace(last, median=None))))
+    assert "Last pour: Thu 8 Apr in the plan; not half of the runs cast all." in seldom
     assert (
         "Never cast: blocks in 57 of 200 runs, 1.5 on the mean of these, though runs go on for months; they count as "
         "late until Thu 4 Nov 2027, where runs end." in said

@@ -100,7 +100,8 @@ def with_shares(rates: Rates, told: Mapping[str, str | None]) -> Rates:
 
     Parameters
     ----------
-    told : by option, --broken (all at the strip, none when moved), --flat, --cold, --away and --lost; None for one that is not told.
+    told : by option, --broken (all at the strip, none when moved), --flat, --cold, --away and --lost; None for one
+        that is not told.
 
     Raises
     ------
