@@ -97,8 +97,9 @@ def test_ctrl_c_keeps_what_is_solved() -> None:
     assert doing.stdout.readline() == "solved\n"
     time.sleep(0.2)
     doing.send_signal(signal.SIGINT)
-    said, _ = doing.communicate(timeout=60)
+    said, told = doing.communicate(timeout=60)
     assert doing.returncode == 0
+    assert " ".join(told.split()).startswith("Stopping; what is solved is told. Ctrl-C again")
     words_said = " ".join(said.split())
     assert "last pour Thu 8 Apr 2027" in words_said
     assert "Not solved, for there was no time: one more gang-2 mould" in words_said

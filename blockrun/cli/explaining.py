@@ -76,7 +76,12 @@ def whatif(
 
     yard, asked = load_site(site), load_order(order)
     at_once = workers or os.cpu_count() or 1
-    tried = wait_for(lambda stop, tell: try_changes(yard, asked, workers=at_once, stop=stop, tell=tell), until=until)
+    tried = wait_for(
+        lambda stop, tell: try_changes(yard, asked, workers=at_once, stop=stop, tell=tell),
+        until=until,
+        doing="solving",
+        kept="what is solved is told",
+    )
     say(whatif_text(tried, screen().width))
 
 
