@@ -140,11 +140,7 @@ def _parts(setting: Setting, start: date, each: Sequence[Outcome]) -> Iterable[O
             OfCourse(
                 setting.courses[nth].course,
                 start + timedelta(days=setting.courses[nth].day),
-                tuple(
-                    mark
-                    for mark, needs in zip(setting.marks, setting.needs, strict=True)
-                    if nth in dict(needs).values()
-                ),
+                setting.marks_of(nth),
                 _chance(run.late[nth] == 0 for run in each),
                 _slack(run.late[nth] for run in each),
             )

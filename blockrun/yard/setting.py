@@ -222,6 +222,11 @@ class Setting:
             found[number] = following
         return found
 
+    def marks_of(self, course: int) -> tuple[str, ...]:
+        """Marks of the blocks of a course, by its number."""
+        needs = zip(self.marks, self.needs, strict=True)
+        return tuple(mark for mark, of_mark in needs if any(needed_by == course for _, needed_by in of_mark))
+
     def working_minute(self, at: int) -> int:
         """First working minute at or after one."""
         number, minute = divmod(at, MINUTES_A_DAY)

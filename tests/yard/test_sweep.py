@@ -189,8 +189,12 @@ def test_a_run_in_ten_that_never_casts_all_leaves_nine_their_slack() -> None:
 
 
 def test_courses_know_their_marks(demo: Plan, none: Rates) -> None:
-    first = counted_of(demo, none, 1).parts[0].courses[0]
-    assert first.marks == ("plinth", "plinth-end")
+    assert counted_of(demo, none, 1).parts[0].courses[0].marks == ("plinth", "plinth-end")
+
+
+def test_two_courses_of_one_day_know_the_mark_they_share(small_setting: Setting) -> None:
+    shared = replace(small_setting, marks=("full", "half"), needs=(((3, 0), (3, 1)), ((3, 1),)))
+    assert (shared.marks_of(0), shared.marks_of(1)) == (("full",), ("full", "half"))
 
 
 def test_a_plan_that_was_changed_by_hand_is_refused(small_plan: Plan, rates: Rates) -> None:
