@@ -30,6 +30,7 @@ from blockrun.optimiser.problem import (
     Minutes,
     Mould,
     Problem,
+    Stack,
     Supply,
 )
 
@@ -125,6 +126,12 @@ def tiny_cubed(seed: int) -> Problem:
     return replace(problem, cubes=Cubes(volume, lots) if by_volume else Cubes(volume, days=days))
 
 
+def tiny_stacked(seed: int) -> Problem:
+    """The yard of a seed with ground for one, two or four blocks off the rack."""
+    rng = Random(seed + 40_000)
+    return replace(tiny(seed), stack=Stack(rng.choice((1, 1, 2)), rng.choice((1, 1, 2))))
+
+
 def _formats(rng: Random, mixes: int, blocks: int) -> tuple[Format, ...]:
     of = [(rng.randrange(mixes), rng.choice((400, 600, 900)) * 1000) for _ in range(blocks)]
     formats = []
@@ -192,7 +199,7 @@ def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
     )
 
 
-KINDS = {"plain": tiny, "sawn": tiny_sawn, "cubed": tiny_cubed}
+KINDS = {"plain": tiny, "sawn": tiny_sawn, "cubed": tiny_cubed, "stacked": tiny_stacked}
 """Yards of a seed by their kind."""
 
 
@@ -508,7 +515,7 @@ class Trial:
 
     def _allowed(self, starts: dict[Key, int], day: Day, start: int, key: Key) -> bool:
         if key[0] == "strip":
-            return self._has_places(starts, key[1], start)
+            return self._has_places(starts, key[1], start) and self._has_ground({**starts, key: start})
         return key[0] != "batch" or self._may_run(starts, day, start, self.batches[key[1]].load)
 
     def _may_run(self, starts: dict[Key, int], day: Day, start: int, load: Load) -> bool:
@@ -532,7 +539,7 @@ class Trial:
 
     def _leaves(self, t: int, start: int) -> int:
         leaves = start + self.problem.moulds[self.turns[t].kind].strip + self.problem.rack_for
-        return min(max(leaves, a) for a, b in self.problem.windows if b > leaves)
+        return min((max(leaves, a) for a, b in self.problem.windows if b > leaves), default=leaves)
 
     def _has_places(self, starts: dict[Key, int], t: int, start: int) -> bool:
         stays = [(t, start), *((n, since) for (name, n), since in starts.items() if name == "strip")]
@@ -540,6 +547,35 @@ class Trial:
             (since + self._strip_of(n), self._leaves(n, since), self._n_blocks(self.turns[n])) for n, since in stays
         ]
         return all(sum(k for a, b, k in spans if a <= moment < b) <= self.problem.places for moment, _, _ in spans)
+
+    def _has_ground(self, starts: dict[Key, int]) -> bool:
+        """Whether all that is stripped has room on the stack from the day it leaves the rack to the day it is laid.
+
+        What is ready first is laid where it is needed first, and what has no date when it is ready.
+        """
+        stack = self.problem.stack
+        if stack is None:
+            return True
+        stays: dict[int, list[tuple[int, int]]] = {}
+        for t, turn in enumerate(self.turns):
+            if ("strip", t) in starts:
+                leaves = self._leaves(t, starts["strip", t])
+                for block in turn.blocks:
+                    for given, count in self.problem.castings[self.blocks[block]].gives:
+                        ready = self._ready_day(starts, block, leaves)
+                        stays.setdefault(given, []).extend([(ready, leaves // MINUTES_A_DAY)] * count)
+        there: dict[int, Counter[int]] = {}
+        for given, of_format in stays.items():
+            due = [day for day, count in self.problem.formats[given].needs for _ in range(count)]
+            for n, (ready, came) in enumerate(sorted(of_format)):
+                for day in range(came, max(ready, due[n] if n < len(due) else 0) + 1):
+                    there.setdefault(day, Counter())[given] += 1
+        return all(stack.columns(of_day.values()) <= stack.places for of_day in there.values())
+
+    def _ready_day(self, starts: dict[Key, int], block: int, leaves: int) -> int:
+        b = next(b for b, batch in enumerate(self.batches) if block in batch.blocks)
+        poured = starts["batch", b] + self.batches[b].load.to_poured
+        return max(leaves, poured + self.problem.lay_at) // MINUTES_A_DAY
 
     def _strip_of(self, t: int) -> int:
         return self.problem.moulds[self.turns[t].kind].strip
@@ -579,9 +615,7 @@ class Trial:
         for t, turn in enumerate(self.turns):
             leaves = self._leaves(t, starts["strip", t])
             for block in turn.blocks:
-                b = next(b for b, batch in enumerate(self.batches) if block in batch.blocks)
-                poured = starts["batch", b] + self.batches[b].load.to_poured
-                day = max(leaves, poured + self.problem.lay_at) // MINUTES_A_DAY
+                day = self._ready_day(starts, block, leaves)
                 for given, count in self.problem.castings[self.blocks[block]].gives:
                     ready.setdefault(given, []).extend([day] * count)
         total = 0
