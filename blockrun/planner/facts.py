@@ -112,6 +112,10 @@ class Facts(BaseModel):
         return tuple(Stage(saved.stage, saved.value, saved.bound, saved.proven) for saved in self.stages)
 
 
+_NO_NUMBER: Final = {"int_type", "int_parsing", "float_type", "float_parsing"}
+"""Kinds of fault that pydantic tells in words for programmers."""
+
+
 def _newer(text: str) -> str | None:
     """Say that a later version saved the plan, if it did."""
     try:
@@ -127,6 +131,8 @@ def _newer(text: str) -> str | None:
 
 def _first_fault(error: ValidationError) -> str:
     fault = error.errors(include_url=False)[0]
-    where = ".".join(str(step) for step in fault["loc"])
+    where = ".".join(str(step) for step in fault["loc"] if step not in {"int", "float"})  # one of several kinds
     said = fault["msg"][:1].lower() + fault["msg"][1:]
+    if fault["type"] in _NO_NUMBER:
+        said = "a number is due here"
     return f"{where}: {said}" if where else said

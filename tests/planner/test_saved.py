@@ -199,6 +199,8 @@ def test_a_wrong_cell_is_shown_at_its_place(folder: Path, file: str, old: str, n
         ('"format": 1', '"format": 0', "format: input should be 1"),
         ('"format": 1', '"format": "2"', "format: input should be 1"),
         ('"seed": 0,', "", "seed: field required"),
+        ('"seed": 0,', '"seed": "none",', "seed: a number is due here"),
+        ('"cement_kg": 275.0', '"cement_kg": "much"', "totals.cement_kg: a number is due here"),
         ('"proven": true', '"proven": "yes"', "proven"),
         ('"value": 4,', '"value": "four",', "stages.2.value"),
         ('"cement_kg": 275.0', '"cement_kg": NaN', "finite"),
