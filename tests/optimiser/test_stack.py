@@ -30,6 +30,7 @@ from tests.optimiser.small import BLOCK, EFFORT, MOULD, OPENS, YARD, a_turn, at
 from tests.yards_more import a_yard_with_a_stack
 
 COLUMN = Stack(places=1, layers=2)
+COLUMN_OF_FOUR = Stack(places=1, layers=4)
 NEEDED = replace(YARD, formats=(replace(BLOCK, demand=8, needs=((6, 2), (8, 6))),))
 """Poured on day 0, stripped on day 1, off the rack and ready on day 2: what is needed on day 6 waits four days."""
 SEEDS = range(6)
@@ -149,6 +150,19 @@ def test_spares_make_no_room_as_long_as_others_are_waited_for(stack: Stack, late
     found = Search(problem, Limits(problem), Effort(1.0, lambda: False), lambda _: None, rounds=1).run()
     assert found is not None
     assert found.score.stages[:2] == found.bounds[:2] == (late, finish)
+
+
+def test_counts_have_what_nobody_waits_for_pass_over_the_stack_beside_what_waits_for_its_day() -> None:
+    """Two of twenty wait for day 12; of the others two stand there at a time, and are laid when they are ready."""
+    formats = (replace(BLOCK, demand=20, needs=((12, 2),)),)
+    problem = replace(YARD, formats=formats, stack=COLUMN_OF_FOUR)
+    limits = Limits(problem)
+    found = Search(problem, limits, Effort(1.0, lambda: False), lambda _: None, rounds=1).run()
+    assert found is not None
+    assert found.score.finish < 12
+    counts = Counts(problem, limits, limits.when, State(), problem.day_index[found.score.finish])
+    hold(counts, found.state)
+    assert run(counts.model, EFFORT).found
 
 
 # invented yards
