@@ -72,7 +72,7 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
         page.line(f"With all else as it is{lower}, at most {clash.in_all}.")
     if reason.until > clash.by:
         until = glued(day_name(reason.until))
-        page.line(f"They are short on later days too, up to {until}; what follows is reckoned for all of them.")
+        page.line(f"They are short on later days too, up to {until}; what frees this alone is reckoned for all.")
     _ways(page, reason)
 
 
@@ -89,7 +89,8 @@ def _ways(page: Page, reason: Reason) -> None:
         elif way.enough != way.least:
             page.line(f"This frees it: {glued(way.said)}; less may do, but {glued(_said(way.least))} at the least.")
     for way in together:
-        page.line("No one change frees this; ", *_together_said(way))
+        today = f"for {glued(day_name(reason.clash.by))} " if reason.until > reason.clash.by else ""
+        page.line(f"No one change frees this; {today}", *_together_said(way))
     if reason.cut_short:
         page.line(("Not all that may free this was tried.", QUIET))
     elif not reason.ways:

@@ -94,8 +94,12 @@ def test_later_days_that_are_short_of_the_same_are_told_with_what_frees_all() ->
     site, order, *_ = CLASHES["moulds"]
     why = explain(site, order)
     later = replace(why, late=(replace(why.late[0], until=date(2027, 4, 20)),))
-    said = "They are short on later days too, up to Tue 20 Apr; what follows is reckoned for all of them."
+    said = "They are short on later days too, up to Tue 20 Apr; what frees this alone is reckoned for all."
     assert said in why_text(later, site, WIDE).plain.replace("\u00a0", " ")
+    both = Way((a_change("one more mould"), a_change("one more person")), None)
+    together = replace(later, late=(replace(later.late[0], ways=(both,)),))
+    words = "No one change frees this; for Thu 15 Apr it takes at least, together: one more mould and one more person."
+    assert words in why_text(together, site, WIDE).plain.replace("\u00a0", " ")
 
 
 def the_ways(*ways: Way) -> str:

@@ -104,7 +104,8 @@ def explain(site: Site, order: Order, *, stop: Stop = never, tell: Callable[[str
     asked, limits = _asked(site, order, lines, sawing)
     check_stock(asked, limits.weighing.least_cement, limits.weighing.least_agent)
     finder = Filter(asked, effort, tell)
-    late = tuple(_reason(finder, sawing, goals, clash) for goals, clash in list(_clashes(finder)))
+    clashes = list(_clashes(finder))
+    late = tuple(_reason(WaysOut(finder, sawing, *found)) for found in clashes)
     courses = tuple(_courses(finder)) if late and not stop() else ()
     finish = None if late else _finish(finder, sawing)
     return Why(late, courses, finish, stop())
@@ -125,19 +126,20 @@ def _asked(site: Site, order: Order, lines: Iterable[OrderLine], sawing: Sawing)
         days = min(LONGEST_DAYS, 2 * days)
 
 
-def _reason(finder: Filter, sawing: Sawing, goals: tuple[Goal, ...], clash: Clash) -> Reason:
-    ways = tuple(WaysOut(finder, sawing, clash, goals).found())
-    until = finder.asked.site.calendar.start + timedelta(days=max(goal.day for goal in goals))
+def _reason(ways_out: WaysOut) -> Reason:
+    finder, clash = ways_out.finder, ways_out.clash
+    ways = tuple(ways_out.found())
+    until = finder.asked.site.calendar.start + timedelta(days=max(goal.day for goal in ways_out.goals))
     return Reason(explained(finder, clash), ways, until, finder.effort.stop())
 
 
 # late
 
 
-def _clashes(finder: Filter) -> Iterator[tuple[tuple[Goal, ...], Clash]]:
+def _clashes(finder: Filter) -> Iterator[tuple[Clash, tuple[Goal, ...], bool]]:
     """Clashes of dates, the first date first, each one that plenty of what the others blame would not free.
 
-    Each with its goal, and those of the same blocks that are out of reach as well.
+    Each with its goal and those of the same blocks that are out of reach as well, and whether one before keeps it, too.
     """
     found: list[Clash] = []
     blamed: list[Rule] = []
@@ -150,10 +152,10 @@ def _clashes(finder: Filter) -> Iterator[tuple[tuple[Goal, ...], Clash]]:
         clash = finder.clash(goal, blamed)
         if clash is None or finder.effort.stop():
             continue
-        goals = (clash.goal, *_alike(finder, clash, goal))
+        further = any(finder.explains(before, clash.goal) for before in found)
         found.append(clash)
         blamed.extend(clash.blamed)
-        yield goals, clash
+        yield clash, (clash.goal, *_alike(finder, clash, goal)), further
 
 
 def _alike(finder: Filter, clash: Clash, part: Goal) -> Iterator[Goal]:
@@ -255,4 +257,4 @@ def _finish(finder: Filter, sawing: Sawing) -> Reason | None:
     if not position:
         return None
     clash = finder.clash(whole_goal(problem, problem.days[position - 1].number))
-    return None if clash is None or finder.effort.stop() else _reason(finder, sawing, (clash.goal,), clash)
+    return None if clash is None or finder.effort.stop() else _reason(WaysOut(finder, sawing, clash, (clash.goal,)))

@@ -53,13 +53,15 @@ class WaysOut:
     ----------
     finder : of the yard as it is.
     sawing : its saw plans.
-    goals : that of the clash, and others of later days to be freed with it, as far as a change can.
+    goals : that of the clash, and others of later days to be freed with it, as far as one change can.
+    further : whether another clash keeps the goal from being reached, too; what frees both is not looked for then.
     """
 
     finder: Filter
     sawing: Sawing
     clash: Clash
     goals: tuple[Goal, ...]
+    further: bool = False
 
     def found(self) -> Iterator[Way]:
         """Each kind of change that frees it by itself, at its least; where there is none, some together."""
@@ -69,17 +71,18 @@ class WaysOut:
             amount = self._least(self.finder.asked, kind, self.goals)
             if amount is not None:
                 alone = True
-                yield from self._tried_out({kind: amount})
+                yield from self._tried_out({kind: amount}, self.goals)
         stopped = self.finder.effort.stop()
-        if not alone and not stopped and any(rule.thing is not Thing.age for rule in self.clash.rules):
+        if not (alone or stopped or self.further) and any(rule.thing is not Thing.age for rule in self.clash.rules):
             yield from self._together()
 
     def _together(self) -> Iterator[Way]:
-        """Free the clash, then the next that shows, until there is none; of each then as little as it can be."""
+        """Free the clash of its day, then the next that shows until there is none; then of each as little as can be."""
         amounts: dict[Kind, int] = {}
+        goal = self.clash.goal
         for _ in range(_MOST_TOGETHER):
             yard = self._with(amounts)
-            clash = self._next_clash(Filter(yard, self.finder.effort, self.finder.tell))
+            clash = Filter(yard, self.finder.effort, self.finder.tell).clash(goal)
             if clash is None:
                 break
             lifted = self._lifted(yard, clash, amounts)
@@ -91,13 +94,8 @@ class WaysOut:
             return
         for kind in amounts:
             others = {other: amount for other, amount in amounts.items() if other != kind}
-            amounts[kind] = self._least(self._with(others), kind, self.goals) or amounts[kind]
-        yield from self._tried_out(amounts)
-
-    def _next_clash(self, finder: Filter) -> Clash | None:
-        """Why the goal, or else the last of the others, is out of reach still."""
-        later = (goal for goal in reversed(self.goals[1:]) if finder.relaxed(()).by_arithmetic(goal))
-        return finder.clash(self.clash.goal) or next(map(finder.clash, later), None)
+            amounts[kind] = self._least(self._with(others), kind, (goal,)) or amounts[kind]
+        yield from self._tried_out(amounts, (goal,))
 
     def _lifted(self, asked: Brief, clash: Clash, more_of: Container[Kind]) -> tuple[Kind, int] | None:
         """A change after which the rules of a clash, all others relaxed, no longer keep the goal from being reached.
@@ -110,22 +108,22 @@ class WaysOut:
                 return kind, amount
         return None
 
-    def _tried_out(self, amounts: dict[Kind, int]) -> Iterator[Way]:
+    def _tried_out(self, amounts: dict[Kind, int], goals: tuple[Goal, ...]) -> Iterator[Way]:
         """Look for a plan with the least, then with somewhat more; on a stop nothing is said of it."""
         for tried in _and_more(amounts):
             changes = _changes(tried)
             self.finder.tell(f"planning with {' and '.join(change.said for change in changes)}")
             asked = self._changed(self.finder.asked, changes)
-            if can_be_had(asked.problem, self._within_reach(asked), self.finder.effort.stop):
+            if can_be_had(asked.problem, self._within_reach(asked, goals), self.finder.effort.stop):
                 yield Way(_changes(amounts), changes)
                 return
         if not self.finder.effort.stop():
             yield Way(_changes(amounts), None)
 
-    def _within_reach(self, asked: Brief) -> list[Goal]:
-        """The goal, and others of which arithmetic does not say that they are out of reach."""
+    def _within_reach(self, asked: Brief, goals: tuple[Goal, ...]) -> list[Goal]:
+        """The first goal, and others of which arithmetic does not say that they are out of reach."""
         yard = Shortage(asked.problem, self.finder.effort)
-        return [self.clash.goal, *(goal for goal in self.goals[1:] if not yard.by_arithmetic(goal))]
+        return [goals[0], *(goal for goal in goals[1:] if not yard.by_arithmetic(goal))]
 
     def _with(self, amounts: dict[Kind, int]) -> Brief:
         return self._changed(self.finder.asked, _changes(amounts))
