@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blockrun.cli.guarded import ROUNDS
 from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
 from blockrun.errors import NoPlanInTime
 from blockrun.terminal import say, screen, wait_for
@@ -77,7 +78,7 @@ def whatif(
     yard, asked = load_site(site), load_order(order)
     at_once = workers or os.cpu_count() or 1
     tried = wait_for(
-        lambda stop, tell: try_changes(yard, asked, workers=at_once, stop=stop, tell=tell),
+        lambda stop, tell: try_changes(yard, asked, rounds=ROUNDS, workers=at_once, stop=stop, tell=tell),
         until=until,
         doing="solving",
         kept="what is solved is told",

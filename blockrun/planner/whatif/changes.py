@@ -57,6 +57,7 @@ def changes(site: Site, lines: Sequence[OrderLine]) -> tuple[Change, ...]:
         *_of_racks(site),
         *_of_stack(site),
         *(bigger_mixer(mixer.name) for mixer in site.mixers),
+        more_mixers(1),
         more_people(1),
         *_of_hours(site),
         *_of_air(site),

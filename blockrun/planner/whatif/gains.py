@@ -16,7 +16,8 @@ class Saved:
     """Block-days or days saved: as found between two plans, and between which numbers the truth lies.
 
     Each plan may be short of the best for its yard. What is truly saved, from the best plan without the change to the
-    best with it, is ``least`` to ``most``; ``None`` where nothing is known.
+    best with it, is ``least`` to ``most``; ``None`` where nothing is known. A change that only allows more never
+    saves less than nothing.
     """
 
     found: int
@@ -34,12 +35,13 @@ class Saved:
         return self.most is not None and self.most <= 0
 
 
-def late_saved(now: Solved, then: Solved) -> Saved:
+def late_saved(now: Solved, then: Solved, *, allows_more: bool) -> Saved:
     """Block-days late that a change saves."""
-    return Saved(now.late - then.late, now.least_late - then.late, now.late - then.least_late)
+    least = now.least_late - then.late
+    return Saved(now.late - then.late, max(0, least) if allows_more else least, now.late - then.least_late)
 
 
-def days_saved(now: Solved, then: Solved) -> Saved:
+def days_saved(now: Solved, then: Solved, *, allows_more: bool) -> Saved:
     """Calendar days by which the last pour comes sooner.
 
     How sure that is can be told only where both are as late, at the best: a bound of the last pour is one for plans no
@@ -47,7 +49,8 @@ def days_saved(now: Solved, then: Solved) -> Saved:
     """
     found = _days(now.finish, then.finish)
     if now.late == now.least_late == then.late == then.least_late:
-        return Saved(found, _days(now.soonest_finish, then.finish), _days(now.finish, then.soonest_finish))
+        least = _days(now.soonest_finish, then.finish)
+        return Saved(found, max(0, least) if allows_more else least, _days(now.finish, then.soonest_finish))
     return Saved(found, None, None)
 
 

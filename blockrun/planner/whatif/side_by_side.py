@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, ProcessPoolExecutor, wait
 from dataclasses import dataclass
+from functools import partial
 from multiprocessing.synchronize import Event
-from typing import TYPE_CHECKING, Final, Self
+from typing import TYPE_CHECKING, Final, Self, TypeVar
 
 from blockrun.planner.beside import FRESH, begin
 from blockrun.planner.plan import Stop
-from blockrun.planner.whatif.solved import Answer, Job, solve
+from blockrun.planner.whatif.solved import Answer, Job, Promise, promised, solve
 
 if TYPE_CHECKING:
     from blockrun.order import Order
 
 _GLANCE_S: Final = 0.1
+
+T = TypeVar("T")
+Work = Callable[..., T]
+"""Takes a job, the order, rounds and when to stop."""
 
 
 class _Asked:
@@ -57,20 +62,28 @@ class SideBySide:
 
     def solve(self, jobs: Sequence[Job], tell: Callable[[int], None]) -> list[Answer | None]:
         """An answer for each job, in their order; ``tell`` hears how many are solved."""
+        return self._each(solve, jobs, tell)
+
+    def promised(self, jobs: Sequence[Job]) -> list[Promise | None]:
+        """What arithmetic allows each job."""
+        return self._each(promised, jobs, lambda _: None)
+
+    def _each(self, work: Work[T], jobs: Sequence[Job], tell: Callable[[int], None]) -> list[T | None]:
         tell(0)
         if self._pool is not None:
-            return self._in_processes(self._pool, jobs, tell)
-        answers: list[Answer | None] = []
+            return self._in_processes(self._pool, work, jobs, tell)
+        answers: list[T | None] = []
         for job in jobs:
-            answers.append(None if self.stop() else solve(job, self.order, self.rounds, self.stop))
+            answers.append(None if self.stop() else work(job, self.order, self.rounds, self.stop))
             tell(len(answers))
         return answers
 
     def _in_processes(
-        self, pool: ProcessPoolExecutor, jobs: Sequence[Job], tell: Callable[[int], None]
-    ) -> list[Answer | None]:
-        doing = [pool.submit(_solve, job, self.order, self.rounds) for job in jobs]
-        left: set[Future[Answer | None]] = set(doing)
+        self, pool: ProcessPoolExecutor, work: Work[T], jobs: Sequence[Job], tell: Callable[[int], None]
+    ) -> list[T | None]:
+        do: Work[T | None] = partial(_do, work)
+        doing = [pool.submit(do, job, self.order, self.rounds) for job in jobs]
+        left = set(doing)
         while left:
             solved, left = wait(left, timeout=_GLANCE_S, return_when=FIRST_COMPLETED)
             if solved:
@@ -89,5 +102,5 @@ def _stopped() -> bool:
     return _Asked.event is not None and _Asked.event.is_set()
 
 
-def _solve(job: Job, order: Order, rounds: int) -> Answer | None:
-    return None if _stopped() else solve(job, order, rounds, _stopped)
+def _do(work: Work[T], job: Job, order: Order, rounds: int) -> T | None:
+    return None if _stopped() and not job.cut_short else work(job, order, rounds, _stopped)

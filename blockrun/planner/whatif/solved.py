@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BlockrunError
 from blockrun.optimiser.bounds import Bounds
+from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.score import Score
-from blockrun.planner.brief import brief
+from blockrun.planner.brief import Brief, brief
 from blockrun.planner.plan import Stop
 
 if TYPE_CHECKING:
@@ -63,10 +64,17 @@ Answer = Solved | Refused
 
 @dataclass(frozen=True)
 class Job:
-    """A site to solve; ``beat`` is what a plan that it allows too reaches, so that only better ones are of interest."""
+    """A site to solve.
+
+    Attributes
+    ----------
+    beat : what a plan that it allows too reaches, so that only better ones are of interest.
+    cut_short : whether the best plan by a stop is an answer, too.
+    """
 
     site: Site
     beat: Solved | None = None
+    cut_short: bool = False
 
 
 def solve(job: Job, order: Order, rounds: int, stop: Stop) -> Answer | None:
@@ -76,7 +84,7 @@ def solve(job: Job, order: Order, rounds: int, stop: Stop) -> Answer | None:
     ----------
     job : where bounds say that what is to be beaten cannot be, in block-days late or days, no plan is looked for.
     rounds : of playing on, as for a plan.
-    stop : once it says so there is no answer, for it could not be compared.
+    stop : once it says so there is no answer, for it could not be compared, unless one cut short will do.
     """
     from blockrun.planner.make import make_plan
 
@@ -87,20 +95,51 @@ def solve(job: Job, order: Order, rounds: int, stop: Stop) -> Answer | None:
         plan = make_plan(site, order, rounds=rounds, stop=stop)
     except BlockrunError as fault:
         return None if stop() else Refused(fault.what)
-    return None if stop() else _of(plan)
+    return None if stop() and not job.cut_short else _of(plan)
+
+
+@dataclass(frozen=True, order=True)
+class Promise:
+    """The least block-days late, then the earliest last pour by the day, that arithmetic allows a site."""
+
+    late: int
+    finish: int
+
+
+def promised(job: Job, order: Order, rounds: int, stop: Stop) -> Promise | None:
+    """What arithmetic allows a site, as far as it is less than what is to be beaten; ``None`` where there is none.
+
+    Parameters
+    ----------
+    job : with something to beat.
+    order, rounds, stop : as for `solve`; there are no rounds, and on a stop there is no answer.
+    """
+    if job.beat is None or stop():
+        return None
+    try:
+        asked = _asked(job.site, order, job.beat)
+        curve = Curve(asked.problem, Limits(asked.problem))
+        return Promise(curve.late, asked.problem.days[curve.finish].number)
+    except BlockrunError:
+        return None
 
 
 def _unbeaten(site: Site, order: Order, beat: Solved, stop: Stop) -> Solved | None:
     """What is to be beaten with bounds for this site, if these say that it is not; ``None`` where it may be."""
-    start = site.calendar.start
-    finish = (beat.finish - start).days
-    asked = brief(site, order, finish + _STRIPPED_WITHIN_DAYS + site.curing.rack_for_min // MINUTES_A_DAY)
+    finish = (beat.finish - site.calendar.start).days
+    asked = _asked(site, order, beat)
     bounds = Bounds(asked.problem, Limits(asked.problem), Effort(1.0, stop))
     score = Score(beat.late, finish, beat.batches, round(beat.bags * asked.steps_a_bag), 0, 0)
     late = bounds.late(score)
     if late < beat.late or bounds.finish(score) < finish:
         return None
     return replace(beat, least_late=beat.late, soonest_finish=beat.finish)
+
+
+def _asked(site: Site, order: Order, beat: Solved) -> Brief:
+    """The problem over so many days that what is to be beaten fits in."""
+    finish = (beat.finish - site.calendar.start).days
+    return brief(site, order, finish + _STRIPPED_WITHIN_DAYS + site.curing.rack_for_min // MINUTES_A_DAY)
 
 
 def _of(plan: Plan) -> Solved:

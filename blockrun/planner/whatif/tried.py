@@ -15,7 +15,7 @@ from blockrun.planner.wanted import wanted
 from blockrun.planner.whatif.changes import Change, changes
 from blockrun.planner.whatif.gains import Saved, days_saved, late_saved
 from blockrun.planner.whatif.side_by_side import SideBySide
-from blockrun.planner.whatif.solved import Answer, Job, Refused, Solved
+from blockrun.planner.whatif.solved import Answer, Job, Promise, Refused, Solved
 
 if TYPE_CHECKING:
     from blockrun.order import Order
@@ -62,9 +62,15 @@ class Tried:
         """Days by which the last pour comes sooner; ``None`` where there is no plan before or after."""
         return self._saved(days_saved, trial)
 
-    def _saved(self, of: Callable[[Solved, Solved], Saved], trial: Trial) -> Saved | None:
+    def _saved(self, of: Callable[..., Saved], trial: Trial) -> Saved | None:
         both = isinstance(self.now, Solved) and isinstance(trial.answer, Solved)
-        return of(self.now, trial.answer) if both else None  # type: ignore[arg-type]
+        allows_more = all(change.allows_more for change in trial.changes)
+        return of(self.now, trial.answer, allows_more=allows_more) if both else None
+
+    def worth_pairing(self, trial: Trial) -> bool:
+        """Whether there is a plan, and it is not proved that nothing is saved."""
+        saved = self.late_saved(trial), self.days_saved(trial)
+        return isinstance(trial.answer, Solved) and not all(each and each.none_possible for each in saved)
 
 
 def try_changes(
@@ -79,10 +85,12 @@ def try_changes(
 ) -> Tried:
     """Solve the order on the yard as it is and with each change, then with pairs of the best three.
 
+    The changes that arithmetic says may gain most are solved first, and those proved to gain nothing are in no pair.
+
     Parameters
     ----------
     site, order : as loaded.
-    rounds : of playing on for each, >= 0.
+    rounds : of playing on for each, >= 0, as for a plan.
     workers : processes, >= 1; the answers are the same with any number.
     stop : asked all the time; what is solved by then is returned.
     tell : hears in words how far it is.
@@ -100,9 +108,12 @@ def try_changes(
     single = [(change,) for change in (changes(site, lines) if offered is None else offered)]
     known: Known = {}
 
-    def look(of: Sequence[tuple[Change, ...]], words: str) -> list[Trial]:
-        jobs = [Job(_changed(site, each), _to_beat(known, each)) for each in of]
-        known.update(zip(of, solver.solve(jobs, lambda n: tell(f"{words}: {n} of {len(of)}")), strict=True))
+    def look(of: Sequence[tuple[Change, ...]], words: str) -> tuple[Trial, ...]:
+        jobs = {each: Job(_changed(site, each), _to_beat(known, each), cut_short=not each) for each in of}
+        if len(of) > 1:
+            jobs = _most_promising_first(jobs, solver.promised([*jobs.values()]))
+        answers = solver.solve([*jobs.values()], lambda n: tell(f"{words}: {n} of {len(of)}"))
+        known.update(zip(jobs, answers, strict=True))
         return _best_first(known, of)
 
     with SideBySide(order, rounds, workers, stop) as solver:
@@ -110,10 +121,17 @@ def try_changes(
         now = known[()]
         if now is None:
             raise NoPlanInTime("there was no time to solve the yard as it is", "Give it longer with --seconds.")
-        tried = look(single, "changes solved")
-        pairs = look([(*one.changes, *two.changes) for one, two in combinations(tried[:_PAIRED], 2)], "pairs solved")
-    unsolved = tuple(_said(each) for each, answer in known.items() if answer is None)
-    return Tried(now, tuple(tried), tuple(pairs), unsolved)
+        tried = Tried(now, look(single, "changes solved"), (), ())
+        best = [trial for trial in tried.single if tried.worth_pairing(trial)][:_PAIRED]
+        pairs = look([(*one.changes, *two.changes) for one, two in combinations(best, 2)], "pairs solved")
+    return replace(tried, pairs=pairs, unsolved=tuple(_said(each) for each, answer in known.items() if answer is None))
+
+
+def _most_promising_first(jobs: Jobs, promises: Sequence[Promise | None]) -> Jobs:
+    """Those that arithmetic allows most first, then those of which it says nothing; else as they come."""
+    of_each = zip(jobs.items(), promises, strict=True)
+    in_order = sorted(of_each, key=lambda of: (of[1] is None, of[1] or Promise(0, 0)))
+    return dict(job for job, _ in in_order)
 
 
 def _changed(site: Site, of: tuple[Change, ...]) -> Site:
@@ -121,11 +139,12 @@ def _changed(site: Site, of: tuple[Change, ...]) -> Site:
 
 
 Known = dict[tuple[Change, ...], Answer | None]
+Jobs = dict[tuple[Change, ...], Job]
 
 
-def _best_first(known: Known, of: Sequence[tuple[Change, ...]]) -> list[Trial]:
+def _best_first(known: Known, of: Sequence[tuple[Change, ...]]) -> tuple[Trial, ...]:
     trials = [Trial(each, _no_worse(known, each, answer)) for each in of if (answer := known[each]) is not None]
-    return sorted(trials, key=_worth)
+    return tuple(sorted(trials, key=_worth))
 
 
 def _to_beat(known: Known, of: tuple[Change, ...]) -> Solved | None:

@@ -90,6 +90,7 @@ def test_a_yard_is_offered_what_may_help_it_and_each_but_once() -> None:
     said = offered(BASED)
     assert len(said) == len(set(said))
     assert "one more gang base" in said
+    assert "one more mixer" in said
     assert "two more places on the stack" in said
     assert "cement delivered seven days earlier" in said
 

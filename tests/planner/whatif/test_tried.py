@@ -9,13 +9,16 @@ from functools import cache
 import pytest
 
 from blockrun.errors import NoPlanInTime, OutOfRange
-from blockrun.planner.whatif.changes import Change, another_day, more_moulds, more_people, more_places
+from blockrun.planner.make import make_plan
+from blockrun.planner.whatif.changes import Change, another_day, more_moulds, more_people, more_places, warmer
 from blockrun.planner.whatif.gains import Saved, days_saved, late_saved
 from blockrun.planner.whatif.solved import Refused, Solved
 from blockrun.planner.whatif.tried import Trial, Tried, try_changes
 from tests.planner.why.by_hand import FROSTY, a_site, an_order
+from tests.yards import a_yard
 
 MOULD, PERSON, RACK = more_moulds("gang", 1), more_people(1), more_places(10)
+TWO = more_moulds("gang", 2)
 NOW = Solved(4, 2, date(2027, 4, 12), date(2027, 4, 9), 5, 125.0, 5.0, None)
 
 
@@ -27,7 +30,7 @@ def answer(late: tuple[int, int], finish: tuple[int, int]) -> Solved:
 @cache
 def tried(workers: int = 1) -> Tried:
     """Eight blocks in one mould of two: four days; with two moulds, two."""
-    return try_changes(a_site(), an_order(8, None), workers=workers, offered=(RACK, MOULD, PERSON))
+    return try_changes(a_site(), an_order(8, None), workers=workers, offered=(RACK, MOULD, PERSON, TWO))
 
 
 def of(result: Tried, *changes: Change) -> Trial:
@@ -49,11 +52,11 @@ def test_more_rack_than_is_ever_full_is_proved_to_save_nothing() -> None:
     assert saved.none_possible
 
 
-def test_the_best_comes_first_and_the_best_three_are_tried_in_pairs() -> None:
+def test_the_best_comes_first_and_those_that_may_save_something_are_tried_in_pairs() -> None:
+    """Neither one more person nor more places save anything."""
     result = tried()
-    assert result.single[0].changes == (MOULD,)
-    assert len(result.pairs) == 3
-    assert MOULD in result.pairs[0].changes
+    assert {trial.changes for trial in result.single[:2]} == {(MOULD,), (TWO,)}
+    assert [set(pair.changes) for pair in result.pairs] == [{MOULD, TWO}]
     assert result.unsolved == ()
 
 
@@ -82,8 +85,6 @@ def test_two_changes_are_no_worse_than_either() -> None:
 
 def test_a_yard_without_a_plan_is_told_with_the_change_that_gives_it_one() -> None:
     for_ever = FROSTY.__class__(FROSTY.first, ((1.0, 39.0),) * 9)
-    from blockrun.planner.whatif.changes import warmer
-
     result = try_changes(a_site(weather=for_ever), an_order(2, None), offered=(RACK, warmer(5)))
     assert isinstance(result.now, Refused)
     assert isinstance(result.single[0].answer, Solved)
@@ -96,11 +97,28 @@ def stop_after(solved: int) -> tuple[Callable[[], bool], Callable[[str], None]]:
     return lambda: len(told) > solved, told.append
 
 
-def test_what_is_solved_before_a_stop_is_kept_and_the_rest_named() -> None:
+def test_what_may_save_most_is_solved_first_and_kept_on_a_stop_and_the_rest_named() -> None:
     stop, tell = stop_after(3)
-    result = try_changes(a_site(), an_order(4, None), offered=(MOULD, PERSON, RACK), stop=stop, tell=tell)
+    result = try_changes(a_site(), an_order(4, None), offered=(PERSON, RACK, MOULD), stop=stop, tell=tell)
     assert [trial.changes for trial in result.single] == [(MOULD,)]
-    assert result.unsolved[:2] == ("one more person", "ten more rack places")
+    assert result.unsolved == ("one more person", "ten more rack places")
+
+
+def test_the_yard_as_it_is_is_what_a_plan_gives() -> None:
+    yard = a_yard(7, (10, 40))
+    now = try_changes(yard.site, yard.order, rounds=3, offered=()).now
+    assert isinstance(now, Solved)
+    plan = make_plan(yard.site, yard.order, rounds=3)
+    assert [now.late, now.finish, now.batches] == [stage.value for stage in plan.stages[:3]]
+
+
+def test_a_yard_as_it_is_whose_search_was_stopped_is_told_as_far_as_it_got() -> None:
+    heard: list[str] = []
+    site, order = a_site(), an_order(8, None)
+    calls = iter(range(10**9))
+    result = try_changes(site, order, rounds=3, offered=(MOULD,), stop=lambda: next(calls) > 40, tell=heard.append)
+    assert isinstance(result.now, Solved)
+    assert result.unsolved == (MOULD.said,)
 
 
 def test_a_stop_before_the_yard_as_it_is_is_solved_is_told() -> None:
@@ -117,17 +135,32 @@ def test_no_worker_is_too_few() -> None:
 
 
 def test_what_is_truly_saved_lies_between_the_bound_before_and_the_bound_after() -> None:
-    assert late_saved(NOW, answer((1, 0), (12, 9))) == Saved(found=3, least=1, most=4)
+    assert late_saved(NOW, answer((1, 0), (12, 9)), allows_more=False) == Saved(found=3, least=1, most=4)
 
 
 def test_of_the_last_pour_nothing_is_sure_where_lateness_is_not() -> None:
-    assert days_saved(NOW, answer((1, 0), (10, 9))) == Saved(found=2, least=None, most=None)
+    assert days_saved(NOW, answer((1, 0), (10, 9)), allows_more=True) == Saved(found=2, least=None, most=None)
 
 
 def test_where_lateness_is_settled_days_are_between_bounds_too() -> None:
     now, then = answer((0, 0), (12, 11)), answer((0, 0), (9, 8))
-    assert days_saved(now, then) == Saved(found=3, least=2, most=4)
-    assert not days_saved(now, then).proven
+    assert days_saved(now, then, allows_more=False) == Saved(found=3, least=2, most=4)
+    assert not days_saved(now, then, allows_more=False).proven
+
+
+def test_a_change_that_only_allows_more_truly_saves_nothing_at_the_least() -> None:
+    assert late_saved(NOW, answer((4, 0), (12, 9)), allows_more=True) == Saved(found=0, least=0, most=4)
+    now, then = answer((0, 0), (12, 9)), answer((0, 0), (11, 8))
+    assert days_saved(now, then, allows_more=True) == Saved(found=1, least=0, most=4)
+    assert days_saved(now, then, allows_more=False) == Saved(found=1, least=-2, most=4)
+
+
+def test_a_trial_takes_the_least_from_its_changes() -> None:
+    then = answer((4, 0), (12, 9))
+    helps, may_not = Trial((MOULD,), then), Trial((MOULD, another_day(5)), then)
+    result = Tried(NOW, (helps, may_not), (), ())
+    least = [saved and saved.least for saved in map(result.late_saved, (helps, may_not))]
+    assert least == [0, -2]
 
 
 def test_a_day_of_the_week_more_may_make_blocks_late_for_layers_work_it_too() -> None:
