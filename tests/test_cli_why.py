@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import signal
 import subprocess
 import sys
@@ -51,6 +52,29 @@ def test_why_of_a_saved_plan_tells_its_days(small_folder: Path) -> None:
 def test_why_of_what_is_no_plan_says_so(tmp_path: Path) -> None:
     result = run("why", tmp_path)
     assert (result.exit_code, "no plan is saved here" in result.stderr) == (2, True)
+
+
+def test_why_of_a_site_alone_says_that_its_order_is_missing() -> None:
+    result = run("why", SITE)
+    assert result.exit_code == 2
+    said = " ".join(result.stderr.split())
+    assert "is a site without its order" in said
+    assert "blockrun why SITE ORDER" in said
+
+
+def test_why_of_a_plan_that_fails_its_audit_says_only_that(small_folder: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "plan"
+    shutil.copytree(small_folder, folder)
+    casts = folder / "casts.csv"
+    casts.write_text(casts.read_text().replace("gang-2/01", "gang-9/01"))
+    result = run("why", folder)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "fails its audit" in " ".join(result.stderr.split())
+
+
+def test_why_of_a_plan_reads_its_seconds_too(small_folder: Path) -> None:
+    result = run("why", small_folder, "--seconds", "abc")
+    assert (result.exit_code, "--seconds abc is not a number" in " ".join(result.stderr.split())) == (2, True)
 
 
 @pytest.mark.parametrize("command", ["why", "whatif"])

@@ -5,17 +5,22 @@ from __future__ import annotations
 import os
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
 from blockrun.cli.guarded import ROUNDS
 from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
-from blockrun.errors import NoPlanInTime
+from blockrun.errors import BadInput, NoPlanInTime
 from blockrun.terminal import say, screen, wait_for
 
 if TYPE_CHECKING:
+    from collections.abc import Container
+
     from blockrun.planner.plan import Plan
+    from blockrun.show.held import Course
+
+_YAML: Final = (".yaml", ".yml")
 
 
 def why(
@@ -29,12 +34,10 @@ def why(
 
     SITE is a YAML file of what the yard has, ORDER one of what is to be built; or SITE alone is where a plan was saved.
     """
-    if order is None:
-        from blockrun.planner.saved import load_plan
-
-        _say_held(load_plan(site))
-        return
     limit = time_allowed(seconds) or PLAN_SECONDS
+    if order is None:
+        _say_held(_saved(site))
+        return
     from blockrun.order import load_order
     from blockrun.planner import make_plan
     from blockrun.planner.why.explain import explain
@@ -42,14 +45,21 @@ def why(
     from blockrun.site import load_site
 
     yard, asked = load_site(site), load_order(order)
-    said = wait_for(lambda stop, tell: explain(yard, asked, stop=stop, tell=tell), until=None)
+    said = wait_for(
+        lambda stop, tell: explain(yard, asked, stop=stop, tell=tell),
+        until=None,
+        doing="looking for what clashes",
+        kept="what is found by then is told",
+    )
     say(why_text(said, yard, screen().width))
     if said.stopped:
         return
+    told = {(late.part, late.course, late.needed) for late in said.courses}
     say("\nA quick plan, day by day:\n")
     until = time.monotonic() + limit
     try:
-        _say_held(wait_for(lambda stop, tell: make_plan(yard, asked, stop=stop, rounds=0), until=until))
+        made = wait_for(lambda stop, _: make_plan(yard, asked, stop=stop, rounds=0), until=until, doing="planning")
+        _say_held(made, told)
     except NoPlanInTime as fault:
         say(fault.what)
 
@@ -86,10 +96,20 @@ def whatif(
     say(whatif_text(tried, screen().width))
 
 
-def _say_held(made: Plan) -> None:
+def _saved(folder: Path) -> Plan:
+    """A plan that its audit passes; of others nothing is said that may be wrong."""
+    from blockrun.planner.sound import load_sound_plan
+
+    if folder.suffix.lower() in _YAML and folder.is_file():
+        todo = "Name it after the site: blockrun why SITE ORDER. Or name the folder of a saved plan alone."
+        raise BadInput("is a site without its order", todo, file=folder)
+    return load_sound_plan(folder)
+
+
+def _say_held(made: Plan, told: Container[Course] = ()) -> None:
     from blockrun.planner.why.held import held
     from blockrun.show.held import held_text
 
     late = next(stage.value for stage in made.stages if stage.stage == "block_days_late")
     assert isinstance(late, int)
-    say(held_text(held(made), late, screen().width))
+    say(held_text(held(made), late, screen().width, told))

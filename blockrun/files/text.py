@@ -28,6 +28,8 @@ def read_bytes(path: Path) -> bytes:
         if path.stat().st_size > _LARGEST:
             raise BadInput("is over 20 MB", "Split it, or check that it is the right file.", file=path)
         content = path.read_bytes()
+    except BadInput:
+        raise
     except FileNotFoundError:
         raise BadInput("there is no such file", "Check the name and the folder.", file=path) from None
     except (OSError, ValueError) as error:

@@ -9,6 +9,7 @@ from blockrun.show.page import HEADING, Page, glued
 from blockrun.show.words import counted, day_name
 
 if TYPE_CHECKING:
+    from collections.abc import Container
     from datetime import date
 
     from rich.text import Text
@@ -19,9 +20,13 @@ if TYPE_CHECKING:
 _BULLET: Final = "-"
 _INDENT: Final = 2
 _LABEL: Final = 11
+_NO_TIME: Final = "has no time for one batch more"
 
 
-def held_text(held: Held, late: int, width: int) -> Text:
+Course = tuple[str, "int | None", "date"]
+
+
+def held_text(held: Held, late: int, width: int, told: Container[Course] = ()) -> Text:
     """Write what held back each day of a plan, what did so most often first.
 
     Parameters
@@ -29,6 +34,7 @@ def held_text(held: Held, late: int, width: int) -> Text:
     held : of a plan.
     late : its block-days late.
     width : characters a line.
+    told : courses that are said to be late already, each by its part, number and the day it is needed.
     """
     page = Page(width)
     page.line((f"Last pour {day_name(held.days[-1].day)}, {counted(late, 'block-day')} late.", HEADING))
@@ -38,9 +44,10 @@ def held_text(held: Held, late: int, width: int) -> Text:
     for thing, days in held.by:
         page.line(f"{things[thing]}: {counted(days, 'day')}", label=_BULLET, indent=_INDENT)
     page.blank()
-    if held.courses:
-        page.line("Late in this plan:")
-        for each in held.courses:
+    courses = [each for each in held.courses if (each.part, each.course, each.needed) not in told]
+    if courses:
+        page.line("Late in this plan:" if len(courses) == len(held.courses) else "Late in this plan, besides those:")
+        for each in courses:
             page.line(late_said(each), label=_BULLET, indent=_INDENT)
         page.blank()
     for (blocks, said), alike in groupby(held.days, lambda day: (day.blocks, day_said(day))):
@@ -78,8 +85,9 @@ def late_said(late: LateCourse) -> str:
 
 def day_said(day: HeldDay) -> str:
     """What ran out, with how much there was of it."""
-    parts = [_taken_said(each) for each in day.taken if each.ran_out]
-    return "; ".join(parts) if parts else "nothing ran out" if day.left else "the last blocks"
+    if not day.left:
+        return "the last blocks"
+    return "; ".join(_taken_said(each) for each in day.taken if each.ran_out) or "nothing ran out"
 
 
 _SAID: Final = {
@@ -90,17 +98,17 @@ _SAID: Final = {
     "foaming agent": "foaming agent is used up",
     "frost": "too cold to pour: air under the least of the yard before the strip",
     "heat and rain": "too hot or too wet",
-    "cold": "cold: moulds would be ripe at 20 degC",
+    "cold": "cold: moulds set so slowly that they are waited for",
 }
 
 
 def _thing_said(thing: str, of_moulds: set[str]) -> str:
-    return _SAID.get(thing, f"{thing} all full" if thing in of_moulds else f"{thing} busy all day")
+    return _SAID.get(thing, f"{thing} all full" if thing in of_moulds else f"{thing} {_NO_TIME}")
 
 
 def _taken_said(taken: Taken) -> str:
     """``all 8 gang-4 full, in the cold``."""
     if taken.unit != "moulds":
-        return _SAID.get(taken.thing, f"{taken.thing} busy all day")
+        return _SAID.get(taken.thing, f"{taken.thing} {_NO_TIME}")
     number = "the one" if taken.there == 1 else f"all {taken.there:g}"
     return f"{number} {taken.thing} full{', in the cold' if taken.cold else ''}"

@@ -15,7 +15,7 @@ from blockrun.planner.whatif.tried import Trial, Tried
 from blockrun.planner.why.explain import explain
 from blockrun.planner.why.facts import Lower, Stock
 from blockrun.planner.why.frees import Way
-from blockrun.planner.why.held import Held, held
+from blockrun.planner.why.held import Held, LateCourse, held
 from blockrun.planner.why.rules import Thing
 from blockrun.planner.why.taken import HeldDay, Taken
 from blockrun.show.held import held_text
@@ -168,6 +168,32 @@ def test_days_on_which_the_same_ran_out_stand_together() -> None:
     ]
 
 
+def test_nothing_is_waited_for_by_the_last_blocks() -> None:
+    busy = (Taken("people", 900, 900, "min", ran_out=True),)
+    lines = held_text(Held((HeldDay(date(2027, 4, 5), 3, 0, busy),), ()), 0, WIDE).plain.splitlines()
+    assert lines[-1] == "Mon 5 Apr    3 poured; the last blocks"
+
+
+def test_courses_that_are_late_in_every_plan_are_not_told_again() -> None:
+    first, second = (LateCourse("north", n, date(2027, 4, 15), 2, date(2027, 4, 19)) for n in (1, 2))
+    back = Held((HeldDay(date(2027, 4, 5), 3, 0, ()),), (first, second))
+    both = held_text(back, 8, WIDE).plain
+    assert "Late in this plan:" in both
+    assert "north course 1" in both
+    rest = held_text(back, 8, WIDE, told={("north", 1, date(2027, 4, 15))}).plain
+    assert "Late in this plan, besides those:" in rest
+    assert "north course 1" not in rest
+    assert "north course 2" in rest
+    assert "Late in" not in held_text(back, 8, WIDE, told={("north", n, date(2027, 4, 15)) for n in (1, 2)}).plain
+
+
+def test_no_degrees_are_told_of_a_plan_whatever_its_units() -> None:
+    cold = (Taken("gang-4", 2, 2, "moulds", ran_out=True, cold=True),)
+    text = held_text(Held((HeldDay(date(2027, 4, 5), 3, 3, cold), HeldDay(date(2027, 4, 6), 3, 0, ())), ()), 0, WIDE)
+    assert "- cold: moulds set so slowly that they are waited for: 1 day" in text.plain
+    assert "degC" not in text.plain
+
+
 def test_a_mould_that_is_the_only_one_is_not_all_of_them() -> None:
     full = (Taken("tray-3 sides", 1, 1, "moulds", ran_out=True),)
     text = held_text(Held((HeldDay(date(2027, 4, 5), 3, 3, full),), ()), 0, WIDE).plain
@@ -215,10 +241,10 @@ def test_each_thing_that_ran_out_has_its_words() -> None:
     ]
     lines = held_text(Held((HeldDay(date(2027, 4, 5), 9, 3, tuple(out)),), ()), 0, WIDE).plain.splitlines()
     assert lines[-1] == (
-        "Mon 5 Apr    9 poured; all 3 gang-4 sides full; drum busy all day; the racks are full; "
+        "Mon 5 Apr    9 poured; all 3 gang-4 sides full; drum has no time for one batch more; the racks are full; "
         "nobody is free for one batch more; cement is used up"
     )
-    assert "- drum busy all day: 1 day" in lines
+    assert "- drum has no time for one batch more: 1 day" in lines
 
 
 NOW = Solved(0, 0, date(2027, 4, 12), date(2027, 4, 12), 5, 125.0, 5.0, 40.0)

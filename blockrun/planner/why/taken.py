@@ -198,21 +198,26 @@ class PlannedDays:
         minutes = sum(end - start for start, end in self.site.calendar.windows)
         used = sum(row.people * (row.end - row.start) // timedelta(minutes=1) for row in work)
         room = {mixer.name: self._room(mixer, day, work, people) for mixer in self.site.mixers}
-        lengths = {mixer.name: _batch_min(mixer) for mixer in self.site.mixers}
-        none = {name: gaps for name, gaps in room.items() if max(gaps) < lengths[name]}
+        mixers_free = False
         for mixer in self.site.mixers:
             busy = self._busy(mixer.name, day)
             taken = sum((end - start) // timedelta(minutes=1) for start, end in busy)
-            alone = max(self._gaps(day, busy), default=0)
-            yield Taken(mixer.name, taken, minutes, "min", bool(busy) and alone < lengths[mixer.name])
-        mixers_free = any(max(self._gaps(day, self._busy(name, day)), default=0) >= lengths[name] for name in room)
-        yield Taken("people", used, people * minutes, "min", len(none) == len(room) and mixers_free)
+            free = self._takes_a_batch(mixer, self._gaps(day, busy))
+            mixers_free |= free
+            yield Taken(mixer.name, taken, minutes, "min", bool(busy) and not free)
+        none = not any(self._takes_a_batch(mixer, room[mixer.name]) for mixer in self.site.mixers)
+        yield Taken("people", used, people * minutes, "min", none and mixers_free)
+
+    def _takes_a_batch(self, mixer: Mixer, gaps: Iterable[tuple[int, int]]) -> bool:
+        """Whether a whole batch fits one of some stretches, its foam going in by the last foam."""
+        slurry_min, last_foam = math.ceil(mixer.slurry_time_min), self.site.calendar.last_foam_min
+        return any(min(end - _batch_min(mixer), last_foam - slurry_min) >= start for start, end in gaps)
 
     def _busy(self, mixer: str, day: date) -> list[Span]:
         return [(batch.start, batch.end) for batch in self._mixed[day] if batch.mixer == mixer]
 
-    def _room(self, mixer: Any, day: date, work: list[Any], people: int) -> list[int]:
-        """Minutes of each stretch in which a mixer and its people are free together."""
+    def _room(self, mixer: Mixer, day: date, work: list[Any], people: int) -> list[tuple[int, int]]:
+        """Stretches in which a mixer and its people are free together."""
         moments = sorted({moment for row in work for moment in (row.start, row.end)})
         short: list[Span] = []
         for since, until in pairwise(moments):
@@ -220,11 +225,11 @@ class PlannedDays:
             if people - busy < mixer.crew:
                 short.append((since, until))
         if people < mixer.crew:
-            return [0]
-        return self._gaps(day, [*short, *self._busy(mixer.name, day)]) or [0]
+            return []
+        return self._gaps(day, [*short, *self._busy(mixer.name, day)])
 
-    def _gaps(self, day: date, busy: Iterable[Span]) -> list[int]:
-        """Minutes of each stretch of the working time, up to the last foam, that nothing of this takes."""
+    def _gaps(self, day: date, busy: Iterable[Span]) -> list[tuple[int, int]]:
+        """Stretches of the working time that nothing of this takes, from a minute of the day to another."""
         midnight = datetime.combine(day, time())
         taken = sorted(
             ((a - midnight) // timedelta(minutes=1), (b - midnight) // timedelta(minutes=1)) for a, b in busy
@@ -234,10 +239,10 @@ class PlannedDays:
             at = start
             for since, until in taken:
                 if since < end and until > at:
-                    gaps.append(min(since, end) - at)
+                    gaps.append((at, min(since, end)))
                     at = max(at, until)
-            gaps.append(end - at)
-        return [gap for gap in gaps if gap > 0]
+            gaps.append((at, end))
+        return [(start, end) for start, end in gaps if end > start]
 
     def _stock(self, day: date) -> Iterator[Taken]:
         """Cement and agent: too little left for the smallest batch of the plan, while more is used later."""

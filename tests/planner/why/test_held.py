@@ -14,7 +14,7 @@ from blockrun.planner.why.held import Held, held
 from blockrun.show.summary import stack_said
 from blockrun.site import Rack, Stack
 from tests.conftest import PLANS
-from tests.planner.why.by_hand import GANG, a_site, an_order
+from tests.planner.why.by_hand import CALENDAR, GANG, MANY_PEOPLE, SMALL_DRUM, a_site, an_order, gangs
 
 
 @pytest.fixture(scope="module")
@@ -151,6 +151,14 @@ def test_a_rack_without_places_for_a_turn_ran_out_whatever_fillers_there_are(fil
     site = a_site(moulds=(GANG, *[small] * fillers), racks=(Rack(name="east", places=3),))
     days = held(make_plan(site, an_order(8, date(2027, 4, 29)), rounds=0)).days
     assert [day.day.day for day in days if day.left and "rack" in day.held_by] == [6, 7]
+
+
+def test_a_mixer_that_has_no_time_for_one_batch_more_by_the_last_foam_ran_out() -> None:
+    """Batches of three blocks begin at 7:00 and 7:28; one begun at 7:56 would foam at 8:06, after the last foam."""
+    early = CALENDAR.model_copy(update={"last_foam": 8 * 60})
+    site = a_site(calendar=early, mixers=(SMALL_DRUM,), moulds=gangs(20), crew=MANY_PEOPLE)
+    days = held(make_plan(site, an_order(12, None), rounds=0)).days
+    assert [(day.blocks, day.held_by) for day in days] == [(6, ("drum",)), (6, ("drum",))]
 
 
 def test_nothing_is_taken_that_is_not_there(demo: Held) -> None:
