@@ -10,7 +10,7 @@ from blockrun.mix.batches import in_bags
 from blockrun.planner.whatif.changes import in_words
 from blockrun.planner.whatif.solved import Refused
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, full_day_name, listed
+from blockrun.show.words import counted, full_day_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -36,7 +36,7 @@ def whatif_text(tried: Tried, width: int) -> Text:
         _trials(page, tried, tried.pairs)
     if tried.unsolved:
         page.blank()
-        page.line("Not solved, for there was no time: ", listed(tried.unsolved), ".")
+        page.line("Not solved, for there was no time: ", "; ".join(tried.unsolved), ".")
     page.blank()
     page.line((_OF_PRICES, QUIET))
     return page.text()

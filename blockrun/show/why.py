@@ -72,7 +72,7 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
         page.line(f"With all else as it is{lower}, at most {clash.in_all}.")
     if reason.until > clash.by:
         until = glued(day_name(reason.until))
-        page.line(f"They are short on later days too, up to {until}; what frees this alone is reckoned for all.")
+        page.line(f"So it is on later days, up to {until}; what frees this alone is reckoned for those, too.")
     _ways(page, reason)
 
 

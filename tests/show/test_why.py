@@ -94,7 +94,7 @@ def test_later_days_that_are_short_of_the_same_are_told_with_what_frees_all() ->
     site, order, *_ = CLASHES["moulds"]
     why = explain(site, order)
     later = replace(why, late=(replace(why.late[0], until=date(2027, 4, 20)),))
-    said = "They are short on later days too, up to Tue 20 Apr; what frees this alone is reckoned for all."
+    said = "So it is on later days, up to Tue 20 Apr; what frees this alone is reckoned for those, too."
     assert said in why_text(later, site, WIDE).plain.replace("\u00a0", " ")
     both = Way((a_change("one more mould"), a_change("one more person")), None)
     together = replace(later, late=(replace(later.late[0], ways=(both,)),))
@@ -292,6 +292,12 @@ def test_what_there_was_no_time_for_and_what_has_no_price_is_said() -> None:
     assert "Not solved, for there was no time: one more gang-4 base." in text
     assert "Days found, batches, cement and cost are between two plans" in text
     assert "no price given for moulds" in text
+
+
+def test_what_was_not_solved_is_told_apart_from_one_another() -> None:
+    two = ("one more person and an hour longer each day", "Saturdays worked too, laying as well")
+    text = " ".join(whatif_text(replace(TRIED, unsolved=two), WIDE).plain.split())
+    assert "one more person and an hour longer each day; Saturdays worked too, laying as well." in text
 
 
 def test_block_days_saved_are_told_before_days() -> None:

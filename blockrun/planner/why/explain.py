@@ -159,13 +159,13 @@ def _clashes(finder: Filter) -> Iterator[tuple[Clash, tuple[Goal, ...], bool]]:
 
 
 def _alike(finder: Filter, clash: Clash, part: Goal) -> Iterator[Goal]:
-    """What is out of reach from the day of a clash on, of a part's blocks those that the moulds of the clash cast."""
+    """What a clash keeps from its day on, of a part's blocks those that the moulds of the clash cast."""
     problem = finder.asked.problem
     cast = [cast_in(problem, rule.kind) for rule in clash.rules if rule.kind is not None]
     formats = part.formats & frozenset.union(*cast) if cast else part.formats
     for goal in dated_goals(problem):
         of_kind = goal.only(formats)
-        if goal.day >= part.day and of_kind != clash.goal and finder.relaxed(()).by_arithmetic(of_kind):
+        if goal.day >= part.day and of_kind != clash.goal and finder.explains(clash, of_kind):
             yield of_kind
 
 

@@ -340,6 +340,14 @@ def test_what_frees_a_clash_is_enough_for_later_days_that_lack_the_same() -> Non
     assert make_plan(a_site(moulds=gangs(3)), order, rounds=0).stages[0].value == 0
 
 
+def test_later_days_that_are_short_for_another_reason_are_not_said_to_be_so_for_this() -> None:
+    """None can be there by the 9th; on the 12th moulds are too few, and age is no more."""
+    early = date(2027, 4, 9)
+    first, second = explain(a_site(), two_sizes(("A", 2, early), ("A", 4, date(2027, 4, 12)))).late
+    assert (first.clash.by, first.until) == (early, early)
+    assert [fact for fact in second.clash.facts if isinstance(fact, Moulds)]
+
+
 def test_another_reason_of_a_later_day_is_told_though_the_first_keeps_that_one_too() -> None:
     """Moulds are too few for ten by Thursday; two bags make twelve by Friday, whatever moulds there are."""
     site = a_site(stock=stock(2, 40))
