@@ -32,6 +32,8 @@ _SOON = 120
 _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
 _CHASED = 6
+_AFTER_A_SOONER = 2
+_OF_ALL_CHASED = 0.75
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -100,7 +102,7 @@ class Search:
                     second.come()
                 before = self.best.score.finish
                 with self._beside():
-                    self._play_on(second, f"round {number}")
+                    self._play_on(second, f"round {number}", chase=_OF_ALL_CHASED * self._last_round >= number)
                 if self.best.score.finish < before:
                     self._sooner = number
                 if self.effort.stop():
@@ -115,11 +117,14 @@ class Search:
 
     @property
     def _last_round(self) -> int:
-        """Number of the last round: where they are short, more come for a sooner day, and once one is come to."""
+        """Number of the last round: more come once a sooner day is come to, and for one where rounds are short."""
         if self._shortened:
             return min(1, self.rounds)
-        if not self._in_time or not self.tries.short(self._days):
+        if not self._in_time:
             return self.rounds
+        if not self.tries.short(self._days):
+            more = not self.best.reached(BATCHES) and self.tries.bearable(self._days)
+            return max(self.rounds * (1 + more), self._sooner + _AFTER_A_SOONER)
         return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
 
     # plans
@@ -179,19 +184,19 @@ class Search:
         """Days of the best plan, from the first to its last pour."""
         return 1 + self.problem.position(self.best.score.finish)
 
-    def _play_on(self, second: Second, name: str) -> None:
+    def _play_on(self, second: Second, name: str, *, chase: bool) -> None:
         """What is known played on, half of it by the second player; ways that follow an old plan have a half of all."""
+        # what is late is better poured in another order than sooner
+        soonest = (self.best.bound(FINISH) or 0) if chase and self._in_time else NEVER_MIND
         plays = self.tries.worth_while(self._days)
         plays = plays // _SHORTER if self._shortened else plays
         free, *bound = self.ways
         for place, way in enumerate(bound):
-            self._play_way(second, way, plays // 2 // len(bound), f"{name} way {place}")
-        self._play_way(second, free, plays // 2 if bound else plays, name)
+            self._play_way(second, way, plays // 2 // len(bound), f"{name} way {place}", soonest)
+        self._play_way(second, free, plays // 2 if bound else plays, name, soonest)
 
-    def _play_way(self, second: Second, way: Way, plays: int, name: str) -> None:
-        known = tuple(way.known.plans)
-        # what is late is better poured in another order than sooner
-        soonest = (self.best.bound(FINISH) or 0) if self._in_time else NEVER_MIND
+    def _play_way(self, second: Second, way: Way, plays: int, name: str, soonest: int) -> None:
+        known = way.known.all
         begun = None if way is self.ways[0] else way.tries.begun
         second.ask(Task(known, plays // 2, f"{name} second", soonest, begun))
         way.tries.improved(known, plays - plays // 2, name, lambda tried: self._keep(tried, way), soonest)

@@ -22,7 +22,7 @@ from tests.optimiser import cut
 from tests.optimiser.cut import Cut
 from tests.optimiser.going_on import broken
 from tests.optimiser.quick.test_plays import briefed
-from tests.optimiser.tiny import KINDS
+from tests.optimiser.tiny import WITHOUT_STACK
 from tests.yards import a_yard
 from tests.yards_more import a_yard_with_more
 
@@ -36,7 +36,7 @@ WRONG: dict[str, Callable[[Cut, Random], Cut]] = {
     "people away": cut.people_away,
     "a turn is worthless": cut.a_worthless_turn,
 }
-TINY = [(kind, seed, what) for kind in KINDS for seed in (2, 3, 8, 28) for what in WRONG]
+TINY = [(kind, seed, what) for kind in WITHOUT_STACK for seed in (2, 3, 8, 28) for what in WRONG]
 CASES = [*TINY, ("yard", 3, "a mould less"), ("more", 3, "a batch is flat")]
 
 
@@ -44,7 +44,7 @@ CASES = [*TINY, ("yard", 3, "a mould less"), ("more", 3, "a batch is flat")]
 def planned(kind: str, seed: int) -> tuple[Problem, State]:
     """A problem and the best of its quick plays."""
     makers: dict[str, Callable[[int], Problem]] = {
-        **KINDS,
+        **WITHOUT_STACK,
         "yard": lambda seed: briefed(a_yard(seed)).problem,
         "more": lambda seed: briefed(a_yard_with_more(seed)).problem,
     }
@@ -87,7 +87,7 @@ def test_no_bound_is_above_any_plan_that_goes_on_from_there(kind: str, seed: int
     good = [best.stages, *(tried.score.stages for tried in plays(of.problem, begun))]
     bounds = Bounds(of.problem, Limits(of.problem, begun), EFFORT)
     assert outcome.found.sound
-    assert kind not in KINDS or not bounds.impossible
+    assert kind not in WITHOUT_STACK or not bounds.impossible
     for stage, bound in enumerate((bounds.late, bounds.finish, bounds.batches, bounds.cement)):
         least = bound(best)
         assert all(least <= value[stage] for value in good), stage

@@ -199,7 +199,8 @@ def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
     )
 
 
-KINDS = {"plain": tiny, "sawn": tiny_sawn, "cubed": tiny_cubed, "stacked": tiny_stacked}
+WITHOUT_STACK = {"plain": tiny, "sawn": tiny_sawn, "cubed": tiny_cubed}
+KINDS = {**WITHOUT_STACK, "stacked": tiny_stacked}
 """Yards of a seed by their kind."""
 
 

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
-from random import Random
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.followed_day import FollowedDay, Owed
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS
+from blockrun.optimiser.quick.policy import OPENINGS, Manner
 from blockrun.optimiser.quick.yard import Yard
 from blockrun.optimiser.score import score
 from blockrun.optimiser.state import State, Turn, in_order
@@ -115,7 +114,7 @@ class _Following:
     def _played(self) -> State | None:
         """What is wanted besides, by the best of the set policies."""
         morning = _as_it_is(self.yard)
-        plays = (Play(self.ground, policy, Random(0), self.stop).run(morning) for policy in OPENINGS)
+        plays = (Play(self.ground, (Manner(policy),), self.stop).run(morning) for policy in OPENINGS)
         return min((plan for plan in plays if plan), key=lambda plan: score(self.ground.problem, plan), default=None)
 
 

@@ -25,6 +25,8 @@ class Ground:
             for mix in self.mixes
         }
         """By mixer and mix, ascending."""
+        self.biggest_mixers = {mix: self._biggest_mixers(mix) for mix in self.mixes}
+        """Mixers that make the biggest batches of a mix."""
         self.kinds_of = {mix: [kind for kind in kinds if mix in self.casts[kind]] for mix in self.mixes}
         self.last_poured = cache(limits.reach.last_poured)
         self.lead = max(problem.lay_at, problem.rack_for + MINUTES_A_DAY) // MINUTES_A_DAY
@@ -39,6 +41,15 @@ class Ground:
         for number in sorted(self.problem.moulds[kind].casts):
             found.setdefault(self.problem.castings[number].mix, []).append(number)
         return found
+
+    def _biggest_mixers(self, mix: int) -> list[int]:
+        rooms = {mixer: loads[-1].room for (mixer, of), loads in self.loads.items() if of == mix and loads}
+        return [mixer for mixer, room in rooms.items() if room == max(rooms.values())]
+
+    @property
+    def has_small_mixers(self) -> bool:
+        """Whether a mixer makes smaller batches of a mix than another."""
+        return any(len(mixers) < self.problem.n_mixers for mixers in self.biggest_mixers.values())
 
     def _cavities(self) -> list[float]:
         """Of each format, blocks that all moulds cast of it in a turn where each shares itself out evenly."""

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from random import Random
 
 from blockrun.optimiser.needless import without_needless
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.emptying import Emptying
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.policy import Policy
+from blockrun.optimiser.quick.policy import Manner
 from blockrun.optimiser.quick.pouring import Pouring
 from blockrun.optimiser.quick.promise import promise_all
 from blockrun.optimiser.quick.urgency import Urgency
@@ -22,15 +21,14 @@ _ALL = 1 << 62
 
 @dataclass
 class Play:
-    """One way to play a yard; the same policy and dice play the same.
+    """One way to play a yard: each day, by its position, in a manner of its own, and those after in the last of them.
 
     ``pace`` is how many blocks may be left to pour in the evening of each working day at the most, as far as it goes: a
     play that falls behind is given up.
     """
 
     ground: Ground
-    policy: Policy
-    dice: Random
+    manners: Sequence[Manner]
     stop: Callable[[], bool]
     pace: Sequence[int] = ()
     _held: dict[int, int] = field(default_factory=dict, init=False)
@@ -38,7 +36,7 @@ class Play:
     def run(self, state: State | None = None) -> State | None:
         """The yard at the end of the plan that begins as a state does; ``None`` where the play comes to nothing."""
         yard, days = Yard(self.ground, state), self.ground.problem.days
-        self._urgency = Urgency(self.ground, self.policy, self.dice)
+        self._manner: Manner | None = None
         self._batch = max(load.room for load in self.ground.problem.loads)
         while not (yard.poured and not yard.standing):
             if yard.position >= len(days) or self.stop():
@@ -61,23 +59,31 @@ class Play:
         if not yard.standing and not any(yard.left):
             yard.close()
             return True
-        shift = yard.open()
-        if not shift.possible or not promise_all(yard, self.policy.wary):
+        manner = self._take_up(self.manners[min(yard.position, len(self.manners) - 1)])
+        shift, policy, dice = yard.open(), manner.policy, manner.dice(yard.position)
+        if not shift.possible or not promise_all(yard, policy.wary):
             return False
-        emptying = Emptying(yard, shift, self.policy, self.dice)
+        emptying = Emptying(yard, shift, policy, dice)
         emptying.promises()
         if yard.poured:
             emptying.some(_ALL)
         else:
-            self._pour(Pouring(yard, shift, self.policy, self._urgency, self.dice, self._held), emptying)
+            self._pour(Pouring(yard, shift, policy, self._urgency, dice, self._held), emptying, policy.strips)
         kept = not self._in_frost(yard)
         yard.close()
         return kept
 
-    def _pour(self, pouring: Pouring, emptying: Emptying) -> None:
+    def _take_up(self, manner: Manner) -> Manner:
+        """The manner of a day; one unlike that of the day before sees anew what is urgent."""
+        if manner is not self._manner:
+            self._manner = manner
+            self._urgency = Urgency(self.ground, manner.policy, manner.dice())
+        return manner
+
+    def _pour(self, pouring: Pouring, emptying: Emptying, strips: str) -> None:
         """Batches and strips by turns, until neither can be done any more."""
-        at_once = {"all": _ALL, "batch": self._batch, "one": 1}[self.policy.strips]
-        if self.policy.strips == "all":
+        at_once = {"all": _ALL, "batch": self._batch, "one": 1}[strips]
+        if strips == "all":
             emptying.some(at_once)
         while True:
             poured = pouring.batches()

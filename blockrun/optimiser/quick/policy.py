@@ -24,7 +24,8 @@ class Policy:
     ``most_wanted`` that give most of what is wanted first. ``share_rack``
     fills a mould only as far as the rack will have places for it, ``portion`` to a share of its cavities,
     and with ``ragged`` odds to any number of them.
-    ``fullest`` chooses the mixer by how full it is, else by how soon it pours. ``wary`` is how many days ahead a
+    ``fullest`` chooses the mixer by how full it is, else by how soon it pours; mixers smaller than the biggest are used
+    on a day with odds of ``small``. ``wary`` is how many days ahead a
     frost makes strips promises. ``skip`` is how often a mould is passed over for a day.
     """
 
@@ -44,8 +45,21 @@ class Policy:
     portion: float = 1.0
     ragged: float = 0.0
     fullest: bool = True
+    small: float = 1.0
     wary: int = 14
     skip: float = 0.0
+
+
+@dataclass(frozen=True)
+class Manner:
+    """A policy, and what its dice are seeded with: the same manner does the same on the same day in the same yard."""
+
+    policy: Policy
+    seed: str = ""
+
+    def dice(self, day: object = "") -> Random:
+        """Those of a day, or of all days together."""
+        return Random(f"{self.seed} {day}")
 
 
 OPENINGS = (
@@ -68,6 +82,9 @@ OPENINGS = (
 WITH_SLABS = (*(replace(policy, most_wanted=True) for policy in OPENINGS), *OPENINGS[:4])
 """The same where slabs are sawn."""
 
+WITHOUT_SMALL = tuple(replace(policy, small=0.0) for policy in OPENINGS[:4])
+"""Further ones where a mixer is smaller than another."""
+
 _CHOICES: dict[str, tuple[Any, ...]] = {
     "slack": (ENDLESS, ENDLESS, 7, 3, 2, 0),
     "big_first": (False, False, True),
@@ -85,6 +102,7 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
     "portion": (1.0, 1.0, 1.0, 0.5, 0.7),
     "ragged": (0.0, 0.0, 0.0, 0.2, 0.5),
     "fullest": (True, False),
+    "small": (1.0, 1.0, 0.0, 0.0, 0.3),
     "wary": (0, 2, 7, 14, ENDLESS),
     "skip": (0.0, 0.0, 0.0, 0.1, 0.3),
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from random import Random
 
@@ -53,6 +54,7 @@ class Pouring:
         self.waited, self.held = waited, set[int]()
         self._wait, self._waiting = bool(policy.full), set[int]()
         self._lots = yard.lots()
+        self._small = policy.small >= 1 or dice.random() < policy.small
         self._frost_comes = self.ground.must_strip_by(self.number) is not None
 
     def last_call(self) -> bool:
@@ -77,12 +79,16 @@ class Pouring:
     def _next(self) -> Chosen | None:
         """The next batch: of the most urgent mix of which there can be one."""
         for mix in self._mixes():
-            options = [option for mixer in range(self.problem.n_mixers) if (option := self._option(mixer, mix))]
+            options = [option for mixer in self._mixers(mix) if (option := self._option(mixer, mix))]
             if options:
                 best = min(options, key=self._merit)
                 if not self._hold_back(mix, best):
                     return best
         return None
+
+    def _mixers(self, mix: int) -> Iterable[int]:
+        """Mixers that may make a batch of a mix today."""
+        return range(self.problem.n_mixers) if self._small else self.ground.biggest_mixers[mix]
 
     def _mixes(self) -> list[int]:
         """Mixes not held back today, the most urgent first."""

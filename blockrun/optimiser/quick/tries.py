@@ -11,11 +11,11 @@ from random import Random
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, Policy, drawn, near
+from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, WITHOUT_SMALL, Manner, Policy, drawn, near
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State, left_each_evening, morning
 
-_POOL = 8
+_POOL, _NEAR_A_SOONER = 8, 6
 NEVER_MIND = 1 << 30
 """A day so far off that no plan is sought that ends sooner."""
 _FOR_A_SOONER_DAY = 0.7
@@ -25,6 +25,8 @@ _THE_FIRST = 0.6
 _NEAR, _ANY = 0.6, 0.1
 _FOG = 0.5
 _ANEW = 0.2
+_FOR_GOOD, _FOR_GOOD_CHASED = 0.4, 1.0
+_SOME_DAYS = (1, 1, 2, 3, 5)
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _A_HOUSE = 1_500
@@ -33,17 +35,17 @@ _BLOCKS = 10_500
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
-_A_PLAYER_COMES, _LONG = 5_000, 30_000
-"""Blocks that are played until a second player is there; those of a round that is no short one."""
+_A_PLAYER_COMES, _LONG, _LONGER = 5_000, 30_000, 100_000
+"""Blocks that are played until a second player is there; those of a round that is no short one, and of a long one."""
 
 
 @dataclass(frozen=True, eq=False)
 class Tried:
-    """A plan, how good it is, and the policy of its last days."""
+    """A plan, how good it is, and in which manner each of its days was played."""
 
     state: State
     score: Score
-    policy: Policy = OPENINGS[0]
+    manners: tuple[Manner, ...] = (Manner(OPENINGS[0]),)
 
     @cached_property
     def to_a_sooner_day(self) -> tuple[int, int, int, int]:
@@ -58,10 +60,14 @@ class Tried:
 
 
 class Pool:
-    """Plans of which each is better in some stage, or nearer to a sooner day, than every other; by their scores."""
+    """Plans of which each is better in some stage, or nearer to a sooner day, than every other; by their scores.
+
+    Beside them the few that are ``near`` a sooner day, the nearest first: one alone soon leads nowhere.
+    """
 
     def __init__(self, plans: Iterable[Tried]) -> None:
         self.plans: list[Tried] = []
+        self.near: list[Tried] = []
         for tried in plans:
             self.keep(tried)
 
@@ -71,17 +77,17 @@ class Pool:
         return self.plans[0]
 
     @property
-    def nearest(self) -> Tried:
-        """The one that is nearest to ending a day sooner."""
-        return min(self.plans, key=lambda each: each.to_a_sooner_day)
+    def all(self) -> tuple[Tried, ...]:
+        """The plans, then those that are near a sooner day beside them."""
+        return (*self.plans, *(each for each in self.near if each not in self.plans))
 
     def keep(self, tried: Tried) -> None:
         """Keep a plan, and no other that is nowhere better."""
+        if all(other.to_a_sooner_day != tried.to_a_sooner_day for other in self.near):
+            self.near = sorted([*self.near, tried], key=lambda each: each.to_a_sooner_day)[:_NEAR_A_SOONER]
         if not any(_no_worse(other, tried) for other in self.plans):
             rest = [other for other in self.plans if not _no_worse(tried, other)]
-            self.plans = sorted([*rest, tried], key=lambda each: each.score)
-            if len(self.plans) > _POOL:
-                self.plans.remove(next(each for each in reversed(self.plans) if each is not self.nearest))
+            self.plans = sorted([*rest, tried], key=lambda each: each.score)[:_POOL]
 
 
 def _no_worse(one: Tried, other: Tried) -> bool:
@@ -110,12 +116,20 @@ class Tries:
 
     def worth_while(self, days: int) -> int:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
-        problem = self.ground.problem
-        dearer = 1 + (problem.n_mixers - 1 + bool(problem.slabs)) / 4
-        blocks = (self._blocks + _OVERHEAD_BLOCKS) * dearer
+        blocks = (self._blocks + _OVERHEAD_BLOCKS) * self._dearer
         busy = min(days, _MANY_DAYS, 1 + self._blocks // _BUSY_BLOCKS)
         in_all = _BLOCKS * math.pow(busy, 0.6) * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
+
+    @property
+    def _dearer(self) -> float:
+        """How much longer a block takes than where there is one mixer and nothing is sawn."""
+        problem = self.ground.problem
+        return 1 + (problem.n_mixers - 1 + bool(problem.slabs)) / 4
+
+    def bearable(self, days: int) -> bool:
+        """Whether some more rounds of plays of so many days are a matter of seconds."""
+        return self.worth_while(days) * self._blocks * self._dearer**2 < _LONGER
 
     def for_two(self, days: int) -> bool:
         """Whether rounds of plays of so many days take so long that a second player is worth its start."""
@@ -127,8 +141,13 @@ class Tries:
 
     def openings(self, state: State | None = None) -> Iterator[Tried]:
         """Plays by set policies, from a morning on or from the beginning."""
-        for number, policy in enumerate(WITH_SLABS if self.ground.problem.slabs else OPENINGS):
-            yield from self._play(policy, Random(f"{self.seed} {number}"), state)
+        for number, policy in enumerate(self._openings):
+            yield from self._play((Manner(policy, f"{self.seed} {number}"),), state)
+
+    @property
+    def _openings(self) -> tuple[Policy, ...]:
+        policies = WITH_SLABS if self.ground.problem.slabs else OPENINGS
+        return (*policies, *WITHOUT_SMALL) if self.ground.has_small_mixers else policies
 
     def improved(
         self,
@@ -138,34 +157,37 @@ class Tries:
         told: Callable[[Tried], None] = lambda _: None,
         soonest: int = NEVER_MIND,
     ) -> list[Tried]:
-        """Plays that begin like plans that are known and go on differently from some day.
+        """Plays that begin like plans that are known and do something differently from some day on, or on some days.
 
-        ``soonest`` is the number of a day that no plan ends before: until one ends on it, most begin like the one that
-        is nearest to a sooner day.
+        ``soonest`` is the number of a day that no plan ends before: until one ends on it, most begin like those that
+        are near a sooner day.
 
         Returns
         -------
-        Those that are better in something than all the rest, the known ones included; ``told`` hears of each play.
+        Those that are better in something than all the rest, the known ones included, or near a sooner day; ``told``
+        hears of each play.
         """
         dice, pool = Random(f"{self.seed} {name}"), Pool(known)
-        before = list(pool.plans)
+        before = pool.all
         for _ in range(plays):
             if self.stop():
                 break
             for tried in self._next(pool, dice, soonest):
                 pool.keep(tried)
                 told(tried)
-        return [tried for tried in pool.plans if tried not in before]
+        return [tried for tried in pool.all if tried not in before]
 
     def _next(self, pool: Pool, dice: Random, soonest: int) -> Iterator[Tried]:
         """A play that begins like a plan of the pool; from the first day by any policy, while there is none."""
         if not pool.plans:
-            return self._play(drawn(dice), dice)
+            return self._play((Manner(drawn(dice), f"{dice.random()}"),))
         chase = pool.best.score.finish > soonest and dice.random() < _FOR_A_SOONER_DAY
-        like = pool.nearest if chase else pool.best
+        like = dice.choice(pool.near) if chase else pool.best
         if dice.random() >= _THE_FIRST:
             like = dice.choice(pool.plans)
-        return self._changed(like, dice.choice(pool.plans).policy, dice, self._pace(pool.nearest) if chase else ())
+        return self._changed(
+            like, dice.choice(pool.plans).manners[-1].policy, dice, self._pace(pool.near[0]) if chase else ()
+        )
 
     def _pace(self, nearest: Tried) -> tuple[int, ...]:
         """Blocks left each evening in the plan nearest to a sooner day, and a few more: with yet more none gains it."""
@@ -187,11 +209,23 @@ class Tries:
         last = max(first, problem.position(like.score.finish))
         day = first if dice.random() < _ANEW else dice.randint(first, last)
         state = None if day == first else morning(like.state, problem.days[day].number, day)
-        return self._play(policy, dice, state, pace)
+        return self._play(
+            self._from(like.manners, day, Manner(policy, f"{dice.random()}"), dice, bool(pace)), state, pace
+        )
+
+    def _from(
+        self, manners: tuple[Manner, ...], day: int, manner: Manner, dice: Random, chased: bool
+    ) -> tuple[Manner, ...]:
+        """Another manner from a day on, to the end or for some days."""
+        before = tuple(manners[min(position, len(manners) - 1)] for position in range(day))
+        if dice.random() < (_FOR_GOOD_CHASED if chased else _FOR_GOOD):
+            return (*before, manner)
+        days = dice.choice(_SOME_DAYS)
+        return (*before, *[manner] * days, *(manners[day + days :] or manners[-1:]))
 
     def _play(
-        self, policy: Policy, dice: Random, state: State | None = None, pace: tuple[int, ...] = ()
+        self, manners: tuple[Manner, ...], state: State | None = None, pace: tuple[int, ...] = ()
     ) -> Iterator[Tried]:
-        played = None if self.stop() else Play(self.ground, policy, dice, self.stop, pace).run(state or self.begun)
+        played = None if self.stop() else Play(self.ground, manners, self.stop, pace).run(state or self.begun)
         if played is not None:
-            yield Tried(played, score(self.ground.problem, played), policy)
+            yield Tried(played, score(self.ground.problem, played), manners)

@@ -12,10 +12,10 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, drawn
+from blockrun.optimiser.quick.policy import OPENINGS, Manner, Policy, drawn
 from blockrun.optimiser.quick.tries import Pool, Tried, Tries
 from blockrun.optimiser.score import Score, score
-from blockrun.optimiser.state import State, left_each_evening
+from blockrun.optimiser.state import State, left_each_evening, morning
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.sawing import settle_sawing
@@ -30,6 +30,7 @@ TINY = [
     (seed, kind) for kind, seeds in (("plain", SEEDS), ("sawn", SAWN_SEEDS), ("cubed", CUBED_SEEDS)) for seed in seeds
 ]
 DRAWN = 6
+FIRST = (Manner(OPENINGS[0]),)
 LONG_DAYS = 300
 
 
@@ -141,7 +142,7 @@ def test_a_play_that_is_stopped_comes_to_nothing() -> None:
         asked.append(1)
         return len(asked) > 3
 
-    assert Play(Ground(problem, Limits(problem)), OPENINGS[0], Random(0), stop).run() is None
+    assert Play(Ground(problem, Limits(problem)), FIRST, stop).run() is None
     assert list(Tries(Ground(problem, Limits(problem)), 0, lambda: True).openings()) == []
 
 
@@ -150,7 +151,7 @@ def test_a_play_that_falls_behind_its_pace_is_given_up_and_no_other() -> None:
     ground = Ground(problem, Limits(problem))
 
     def played(pace: Sequence[int] = ()) -> State | None:
-        return Play(ground, OPENINGS[0], Random(0), never, pace).run()
+        return Play(ground, FIRST, never, pace).run()
 
     plan = played()
     assert plan is not None
@@ -179,15 +180,16 @@ def test_a_plan_that_pours_less_on_its_last_day_is_kept_though_it_takes_more_bat
     plans = list(tries_of(problem).openings())
     last = {plan.to_a_sooner_day for plan in plans}
     assert len(last) > 1, "plans of which none is nearer to a sooner day show nothing"
-    assert Pool(plans).nearest.to_a_sooner_day == min(last)
+    assert Pool(plans).near[0].to_a_sooner_day == min(last)
 
 
-def test_a_pool_that_is_full_gives_up_its_worst_plan_but_never_the_one_nearest_to_a_sooner_day() -> None:
+def test_a_pool_that_is_full_gives_up_its_worst_plan_but_knows_those_near_a_sooner_day() -> None:
     problem = briefed(a_yard(3)).problem
     few_batches = [a_plan(problem, batches=50 - n, cement=300 + n) for n in range(12)]
     nearest = a_plan(problem, batches=60, cement=400, pours=1)
     pool = Pool([*few_batches, nearest])
-    assert pool.nearest is nearest
+    assert pool.near[0] is nearest
+    assert nearest in pool.all
     assert len(pool.plans) == 8
     assert pool.best.score.batches == 39
 
@@ -199,6 +201,44 @@ def test_policies_of_the_same_dice_are_the_same() -> None:
 def test_a_plan_played_on_from_its_end_is_as_good() -> None:
     problem = briefed(a_yard(3)).problem
     ground = Ground(problem, Limits(problem))
-    plan = Play(ground, OPENINGS[0], Random(0), never).run()
+    plan = Play(ground, FIRST, never).run()
     assert plan is not None
-    assert score(problem, plan) == score(problem, Play(ground, OPENINGS[1], Random(1), never).run(plan) or State())
+    assert score(problem, plan) == score(problem, Play(ground, (Manner(OPENINGS[1]),), never).run(plan) or State())
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_plan_is_played_again_by_its_manners(seed: int) -> None:
+    problem = briefed(a_yard(seed)).problem
+    tries = tries_of(problem)
+    plans = [plan for plan in some(tries) if len(plan.manners) > 1]
+    assert plans
+    for plan in plans:
+        again = Play(tries.ground, plan.manners, never).run()
+        assert again is not None
+        assert score(problem, again) == plan.score
+
+
+def test_another_manner_on_some_days_leaves_the_days_before_as_they_were_and_the_later_manners_too() -> None:
+    problem = briefed(a_yard(3)).problem
+    tries, dice = tries_of(problem), Random(0)
+    first = next(iter(tries.openings()))
+    changed = [plan for _ in range(40) for plan in tries.improved([first], 1, f"{dice.random()}")]
+    some_days = [plan for plan in changed if plan.manners[-1] == first.manners[-1] and len(plan.manners) > 1]
+    assert some_days
+    for plan in some_days:
+        day = next(n for n, manner in enumerate(plan.manners) if manner != first.manners[0])
+        number = problem.days[day].number
+        assert morning(plan.state, number, day).batches == morning(first.state, number, day).batches
+
+
+def test_a_policy_may_leave_the_smaller_of_two_mixers_alone() -> None:
+    yards = (briefed(a_yard(seed)).problem for seed in range(60))
+    two = [problem for problem in yards if Ground(problem, Limits(problem)).has_small_mixers][:5]
+    assert two
+    for problem in two:
+        ground = Ground(problem, Limits(problem))
+        plan = Play(ground, (Manner(Policy(small=0.0)),), never).run()
+        assert plan is not None
+        assert {
+            batch.load.mixer for batch in plan.batches if batch.load.mixer not in ground.biggest_mixers[batch.load.mix]
+        } == set()
