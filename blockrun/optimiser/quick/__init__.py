@@ -6,7 +6,7 @@
 | `shift.py` | people, mixers and foam of one day |
 | `rack.py`, `units.py` | places on the rack and the stack; moulds, sides and bases by the minute they come free |
 | `ground.py` | what is worked out of a problem once, for all plays |
-| `policy.py` | what a play may do one way or another |
+| `policy.py` | what a play may do one way or another, and the manner of a day |
 | `yard.py` | the yard as it stands in a play |
 | `promise.py` | strips set down at once, for a frost comes |
 | `urgency.py`, `fill.py` | what is wanted first; what goes into one batch |
