@@ -28,8 +28,9 @@ def whatif_text(tried: Tried, width: int) -> Text:
     """Write what each change saves, how sure that is, and what it takes of cement and batches."""
     page = Page(width)
     _now(page, tried)
-    page.blank()
-    _trials(page, tried, tried.single)
+    if tried.single:
+        page.blank()
+        _trials(page, tried, tried.single)
     if tried.pairs:
         page.blank()
         page.line(("Two of the best at once:", HEADING))

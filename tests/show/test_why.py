@@ -300,6 +300,11 @@ def test_what_was_not_solved_is_told_apart_from_one_another() -> None:
     assert "one more person and an hour longer each day; Saturdays worked too, laying as well." in text
 
 
+def test_where_no_change_was_solved_one_line_is_empty_before_what_was_not() -> None:
+    lines = whatif_text(replace(TRIED, single=()), WIDE).plain.splitlines()
+    assert lines[1:3] == ["", "Not solved, for there was no time: one more gang-4 base."]
+
+
 def test_block_days_saved_are_told_before_days() -> None:
     late = Solved(9, 9, date(2027, 4, 12), date(2027, 4, 12), 5, 125.0, 5.0, None)
     text = whatif_text(Tried(late, (trial("one more mould", then(9, 9)),), (), ()), WIDE).plain
