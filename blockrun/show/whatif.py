@@ -61,6 +61,8 @@ def _now(page: Page, tried: Tried) -> None:
         f"{counted(now.late, 'block-day')} late, last pour {glued(full_day_name(now.finish))}, "
         f"{glued(counted(now.batches, 'batch'))}, {glued(_bags(now.bags))} of cement, {cost}",
     )
+    if tried.cut_short:
+        page.line("There was no time for all of the work on it: with more, this plan may be better.")
 
 
 def _bags(bags: float) -> str:

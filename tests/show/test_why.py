@@ -294,6 +294,12 @@ def test_what_there_was_no_time_for_and_what_has_no_price_is_said() -> None:
     assert "no price given for moulds" in text
 
 
+def test_a_yard_as_it_is_that_had_not_all_its_time_says_so() -> None:
+    said = "no time for all of the work on it"
+    assert said not in whatif_text(TRIED, WIDE).plain
+    assert said in " ".join(whatif_text(replace(TRIED, cut_short=True), WIDE).plain.split())
+
+
 def test_what_was_not_solved_is_told_apart_from_one_another() -> None:
     two = ("one more person and an hour longer each day", "Saturdays worked too, laying as well")
     text = " ".join(whatif_text(replace(TRIED, unsolved=two), WIDE).plain.split())

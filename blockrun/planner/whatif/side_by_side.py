@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_COMPLETED, ProcessPoolExecutor, wait
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from dataclasses import dataclass, field
 from functools import partial
+from multiprocessing import active_children
+from multiprocessing.process import BaseProcess
 from multiprocessing.synchronize import Event
 from typing import TYPE_CHECKING, Final, Self, TypeVar
 
@@ -17,6 +19,8 @@ if TYPE_CHECKING:
     from blockrun.order import Order
 
 _GLANCE_S: Final = 0.1
+_PATIENCE: Final = 10
+"""Glances at work that was asked to stop before its process is ended: a solver may take long to hear of it."""
 
 T = TypeVar("T")
 Work = Callable[..., T]
@@ -45,11 +49,12 @@ class SideBySide:
     workers: int
     stop: Stop
     _pool: ProcessPoolExecutor | None = None
+    _others: Iterable[BaseProcess] = field(default=(), init=False)
 
     def __enter__(self) -> Self:
         """Begin the processes, if there are to be any."""
         if self.workers > 1:
-            self._asked = FRESH.Event()
+            self._asked, self._others = FRESH.Event(), active_children()
             self._pool = ProcessPoolExecutor(
                 self.workers, mp_context=FRESH, initializer=_begin, initargs=(self._asked,)
             )
@@ -82,15 +87,24 @@ class SideBySide:
         self, pool: ProcessPoolExecutor, work: Work[T], jobs: Sequence[Job], tell: Callable[[int], None]
     ) -> list[T | None]:
         do: Work[T | None] = partial(_do, work)
-        doing = [pool.submit(do, job, self.order, self.rounds) for job in jobs]
-        left = set(doing)
-        while left:
+        doing: dict[Future[T | None], Job] = {pool.submit(do, job, self.order, self.rounds): job for job in jobs}
+        left, glances = set(doing), 0
+        while left and glances < _PATIENCE:
             solved, left = wait(left, timeout=_GLANCE_S, return_when=FIRST_COMPLETED)
             if solved:
                 tell(len(doing) - len(left))
             if self.stop():
                 self._asked.set()
-        return [each.result() for each in doing]
+                # one whose best plan so far is wanted comes to an end by itself
+                glances += not any(doing[each].cut_short for each in left)
+        if left:
+            self._end_all()
+        return [None if each in left else each.result() for each in doing]
+
+    def _end_all(self) -> None:
+        for process in active_children():
+            if process not in self._others:
+                process.kill()
 
 
 def _begin(asked: Event) -> None:

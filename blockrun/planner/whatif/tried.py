@@ -47,12 +47,14 @@ class Tried:
     now : the yard as it is.
     single, pairs : best first.
     unsolved : changes there was no time for.
+    cut_short : whether there was no time for all of the work on the yard as it is.
     """
 
     now: Answer
     single: tuple[Trial, ...]
     pairs: tuple[Trial, ...]
     unsolved: tuple[str, ...]
+    cut_short: bool = False
 
     def late_saved(self, trial: Trial) -> Saved | None:
         """Block-days late saved; ``None`` where there is no plan before or after."""
@@ -118,10 +120,10 @@ def try_changes(
 
     with SideBySide(order, rounds, workers, stop) as solver:
         look([()], "the yard as it is")
-        now = known[()]
+        now, cut_short = known[()], stop()
         if now is None:
             raise NoPlanInTime("there was no time to solve the yard as it is", "Give it longer with --seconds.")
-        tried = Tried(now, look(single, "changes solved"), (), ())
+        tried = Tried(now, look(single, "changes solved"), (), (), cut_short)
         best = [trial for trial in tried.single if tried.worth_pairing(trial)][:_PAIRED]
         pairs = look([(*one.changes, *two.changes) for one, two in combinations(best, 2)], "pairs solved")
     return replace(tried, pairs=pairs, unsolved=tuple(_said(each) for each, answer in known.items() if answer is None))

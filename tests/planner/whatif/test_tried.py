@@ -100,6 +100,7 @@ def stop_after(solved: int) -> tuple[Callable[[], bool], Callable[[str], None]]:
 def test_what_may_save_most_is_solved_first_and_kept_on_a_stop_and_the_rest_named() -> None:
     stop, tell = stop_after(3)
     result = try_changes(a_site(), an_order(4, None), offered=(PERSON, RACK, MOULD), stop=stop, tell=tell)
+    assert not result.cut_short
     assert [trial.changes for trial in result.single] == [(MOULD,)]
     assert result.unsolved == ("one more person", "ten more rack places")
 
@@ -118,6 +119,7 @@ def test_a_yard_as_it_is_whose_search_was_stopped_is_told_as_far_as_it_got() -> 
     calls = iter(range(10**9))
     result = try_changes(site, order, rounds=3, offered=(MOULD,), stop=lambda: next(calls) > 40, tell=heard.append)
     assert isinstance(result.now, Solved)
+    assert result.cut_short
     assert result.unsolved == (MOULD.said,)
 
 
