@@ -124,7 +124,7 @@ class Search:
             return self.rounds
         if not self.tries.short(self._days):
             more = not self.best.reached(BATCHES) and self.tries.bearable(self._days)
-            return max(self.rounds * (1 + more), self._sooner + _AFTER_A_SOONER)
+            return max(self.rounds * (1 + more), self._sooner + _AFTER_A_SOONER if self._sooner else 0)
         return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
 
     # plans

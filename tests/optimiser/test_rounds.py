@@ -9,6 +9,7 @@ import pytest
 from blockrun.optimiser.best import Best
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.quick.tries import Tries
 from blockrun.optimiser.search import Search
 from tests.optimiser.small import YARD
 
@@ -36,3 +37,13 @@ def test_a_search_that_is_to_stop_begins_no_further_round(monkeypatch: pytest.Mo
     looked_at(monkeypatch, reached=False)
     known: list[object] = []
     assert Search(YARD, Limits(YARD), Effort(1.0, lambda: bool(known)), known.append, FOR_EVER).run()
+
+
+@pytest.mark.parametrize("short", [True, False])
+def test_a_search_without_rounds_plays_on_once(monkeypatch: pytest.MonkeyPatch, *, short: bool) -> None:
+    rounds: list[str] = []
+    monkeypatch.setattr(Best, "reached", lambda _, stages=4: False)
+    monkeypatch.setattr(Tries, "short", lambda _, days: short)
+    monkeypatch.setattr(Search, "_play_on", lambda _, second, name, chase: rounds.append(name))
+    assert Search(YARD, Limits(YARD), Effort(1.0, lambda: False), lambda _: None, 0).run()
+    assert rounds == ["round 0"]

@@ -27,6 +27,7 @@ _FOG = 0.5
 _ANEW = 0.2
 _FOR_GOOD, _FOR_GOOD_CHASED = 0.4, 1.0
 _SOME_DAYS = (1, 1, 2, 3, 5)
+"""How often another manner goes on to the end, and how often where a sooner day is chased; else for so many days."""
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _A_HOUSE = 1_500
