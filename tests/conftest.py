@@ -86,3 +86,8 @@ def full_disk() -> Callable[[int], AbstractContextManager[None]]:
             resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
     return room_for
+
+
+@pytest.fixture
+def inputs(small_folder: Path) -> tuple[Path, Path]:
+    return small_folder / "inputs" / "site.yaml", small_folder / "inputs" / "order.yaml"

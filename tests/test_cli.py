@@ -4,11 +4,10 @@ import json
 import os
 import shlex
 import shutil
-import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
@@ -74,11 +73,6 @@ def process(*words: object, **options: Any) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [*START, *map(str, words)], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False, **options
     )
-
-
-@pytest.fixture
-def inputs(small_folder: Path) -> tuple[Path, Path]:
-    return small_folder / "inputs" / "site.yaml", small_folder / "inputs" / "order.yaml"
 
 
 @pytest.fixture
@@ -333,123 +327,6 @@ def test_progress_says_nothing_where_there_is_no_terminal(
 
     planner(make)
     assert run("plan", *inputs, "--out", tmp_path / "plan").stderr == ""
-
-
-SLOW: Final = """
-import signal, sys, time
-from pathlib import Path
-from blockrun.errors import NoPlanInTime
-from blockrun.planner.guard import Guard
-from blockrun.planner.saved import load_plan
-
-def plan(guard, site, order, beside):
-    print("planning", flush=True)
-    while not ({heeds} and guard.stopped()):
-        time.sleep(0.01)
-    if {empty}:
-        raise NoPlanInTime("no plan was found in the time given", "Give it longer.")
-    return load_plan("tests/plans/small")
-
-def doubled(number, handler):
-    return set_handler(number, (lambda *how: (handler(*how), handler(*how))) if callable(handler) else handler)
-
-if {twice}:
-    set_handler, signal.signal = signal.signal, doubled
-Guard.plan = plan
-from blockrun.cli import main
-main()
-"""
-
-
-@pytest.fixture
-def start_slow(inputs: tuple[Path, Path], tmp_path: Path) -> Iterator[Callable[..., subprocess.Popen[str]]]:
-    """Begin a plan that takes for ever, and come back when it is at it."""
-    started: list[subprocess.Popen[str]] = []
-
-    def start(heeds: bool, empty: bool = False, twice: bool = False) -> subprocess.Popen[str]:
-        words = ["plan", *map(str, inputs), "--out", str(tmp_path / "plan"), "--repeatable"]
-        doing = subprocess.Popen(
-            [sys.executable, "-c", SLOW.format(heeds=heeds, empty=empty, twice=twice), *words],
-            cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        )  # fmt: skip
-        started.append(doing)
-        assert doing.stdout is not None
-        assert doing.stdout.readline() == "planning\n"
-        return doing
-
-    yield start
-    for doing in started:
-        doing.kill()
-        doing.communicate()
-
-
-def test_ctrl_c_keeps_the_best_plan(start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path) -> None:
-    doing = start_slow(True)
-    doing.send_signal(signal.SIGINT)
-    shown, told = doing.communicate(timeout=30)
-    assert (doing.returncode, told) == (0, "Stopping; a plan found so far is kept. Ctrl-C again leaves at once.\n")
-    assert "saved in" in shown
-    assert load_plan(tmp_path / "plan").order.name == "Garden wall"
-
-
-def test_ctrl_c_before_a_first_plan_says_that_nothing_was_saved(
-    start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path
-) -> None:
-    doing = start_slow(True, empty=True)
-    doing.send_signal(signal.SIGINT)
-    _, told = doing.communicate(timeout=30)
-    assert doing.returncode == 130
-    assert told.splitlines()[1:] == ["Stopped before there was a plan; nothing was saved."]
-    assert not (tmp_path / "plan").exists()
-
-
-def test_one_ctrl_c_that_comes_twice_keeps_the_best_plan(
-    start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path
-) -> None:
-    """A program that runs ours passes a Ctrl-C on that the terminal has sent us already."""
-    doing = start_slow(True, twice=True)
-    doing.send_signal(signal.SIGINT)
-    _, told = doing.communicate(timeout=30)
-    assert (doing.returncode, told) == (0, "Stopping; a plan found so far is kept. Ctrl-C again leaves at once.\n")
-    assert load_plan(tmp_path / "plan").order.name == "Garden wall"
-
-
-def test_a_second_ctrl_c_leaves_at_once(start_slow: Callable[..., subprocess.Popen[str]], tmp_path: Path) -> None:
-    doing = start_slow(False)
-    doing.send_signal(signal.SIGINT)
-    assert doing.stderr is not None
-    assert doing.stderr.readline().startswith("Stopping")
-    doing.send_signal(signal.SIGINT)
-    _, told = doing.communicate(timeout=30)
-    assert (doing.returncode, told) == (130, "Stopped at once; nothing was saved.\n")
-    assert not (tmp_path / "plan").exists()
-
-
-HANGS: Final = """
-from blockrun.planner.guard import Guard
-
-def plan(guard, site, order, beside):
-    guard.progress = lambda known: print("a plan", flush=True)
-    return as_it_is(guard, site, order, beside, work="tests.planner.faults:hangs")
-
-as_it_is, Guard.plan = Guard.plan, plan
-from blockrun.cli import main
-main()
-"""
-
-
-def test_ctrl_c_stops_the_search_beside_without_a_word_of_it(inputs: tuple[Path, Path], tmp_path: Path) -> None:
-    words = ["plan", *map(str, inputs), "--out", str(tmp_path / "plan"), "--repeatable"]
-    doing = subprocess.Popen(
-        [sys.executable, "-c", HANGS, *words],
-        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
-    )  # fmt: skip
-    assert doing.stdout is not None
-    assert doing.stdout.readline() == "a plan\n"
-    os.killpg(doing.pid, signal.SIGINT)  # as a terminal does, to all that run in it
-    shown, told = doing.communicate(timeout=60)
-    assert (doing.returncode, told) == (0, "Stopping; a plan found so far is kept. Ctrl-C again leaves at once.\n")
-    assert "saved in" in shown
 
 
 # days, audit

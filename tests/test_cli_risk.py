@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import signal
 import subprocess
-import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -16,6 +15,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+from tests.begun import beginning
 
 ROOT: Final = Path(__file__).parents[1]
 
@@ -116,23 +116,9 @@ Started = Callable[[float], subprocess.Popen[str]]
 @pytest.fixture
 def start_slow(small_folder: Path) -> Iterator[Started]:
     """Begin many runs, two workers being busy for so many seconds, and come back when these are at it."""
-    started: list[subprocess.Popen[str]] = []
-
-    def start(hangs: float) -> subprocess.Popen[str]:
-        words = ["risk", str(small_folder), "--runs", "5000", "--workers", "2"]
-        doing = subprocess.Popen(
-            [sys.executable, "-c", SLOW.format(hangs=hangs), *words],
-            cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
-        )  # fmt: skip
-        started.append(doing)
-        assert doing.stdout is not None
-        assert doing.stdout.readline() == "playing\n"
-        return doing
-
-    yield start
-    for doing in started:
-        doing.kill()
-        doing.communicate()
+    with beginning() as begin:
+        words = "risk", small_folder, "--runs", 5000, "--workers", 2
+        yield lambda hangs: begin(SLOW.format(hangs=hangs), *words, says="playing")
 
 
 def test_ctrl_c_counts_what_is_played_and_says_how_little_that_is(start_slow: Started) -> None:
