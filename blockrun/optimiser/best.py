@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from blockrun.optimiser.left_over import with_left_over
@@ -93,16 +93,13 @@ class Best:
         least = (bound.least for bound in self._bounds if bound.stage == stage and bound.holds(self._score))
         return max(least, default=None)
 
-    def keep(self, states: Iterable[State | None]) -> None:
-        """Keep what is better, and of equals the earlier; ``None`` is a play that came to nothing."""
-        for state in states:
-            if state is not None:
-                of_state = score(self.problem, state)
-                if self._score is None or of_state.stages <= self._score.stages:
-                    changed = self.changes(state)
-                    if self._score is None or self._rank(of_state, changed) < self._rank(self._score, self.changed):
-                        self.state, self._score, self.changed = state, of_state, changed
-                        self._tell()
+    def keep(self, state: State, of_state: Score) -> None:
+        """Keep a plan if it is better; of equals the earlier."""
+        if self._score is None or of_state.stages <= self._score.stages:
+            changed = self.changes(state)
+            if self._score is None or self._rank(of_state, changed) < self._rank(self._score, self.changed):
+                self.state, self._score, self.changed = state, of_state, changed
+                self._tell()
 
     def _rank(self, of_state: Score, changed: int) -> tuple[tuple[int, ...], int, Score]:
         return of_state.stages, changed, of_state

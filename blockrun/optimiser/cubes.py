@@ -45,7 +45,8 @@ class Due:
         """Further sets that so much further cement takes."""
         if not cement:
             return 0
-        begun = 1 if self.lot is None else math.ceil((self.made + cement) / self.lot)
+        # in whole numbers, for plays ask all the time
+        begun = 1 if self.lot is None else -(-(self.made + cement) * self.lot.denominator // self.lot.numerator)
         return max(0, begun - self.given)
 
     def after(self, cement: int, sets: int) -> Due:

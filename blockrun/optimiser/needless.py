@@ -20,12 +20,14 @@ def without_needless(problem: Problem, state: State) -> State:
     """
     if not problem.slabs:
         return state
-    ready = _ready(problem, state)
-    tried = (
-        _without(problem, state, sorted(state.batches, key=lambda batch: -batch.start)),
-        _without(problem, state, sorted(state.batches, key=lambda batch: (-ready.get(id(batch), 0), -batch.start))),
-    )
-    return min(tried, key=lambda plan: score(problem, plan))
+    ready, blocks = _ready(problem, state), {id(batch): given(problem, batch) for batch in state.batches}
+    poured_last = sorted(state.batches, key=lambda batch: -batch.start)
+    ready_last = sorted(state.batches, key=lambda batch: (-ready.get(id(batch), 0), -batch.start))
+    kept, other = _kept(problem, state, poured_last, blocks), _kept(problem, state, ready_last, blocks)
+    plan = _only(problem, state, kept)
+    if other == kept:
+        return plan
+    return min(plan, _only(problem, state, other), key=lambda plan: score(problem, plan))
 
 
 def _ready(problem: Problem, state: State) -> dict[int, int]:
@@ -39,29 +41,31 @@ def _ready(problem: Problem, state: State) -> dict[int, int]:
     return found
 
 
-def _without(problem: Problem, state: State, in_turn: list[Batch]) -> State:
-    """The plan without what is to spare, batches looked at in turn."""
+def _kept(problem: Problem, state: State, in_turn: list[Batch], blocks: dict[int, Counter[int]]) -> list[Batch]:
+    """The batches without those to spare, looked at in turn; ``blocks`` are what each gives, by its id."""
     spare = Counter[int]()
-    for batch in state.batches:
-        spare.update(given(problem, batch))
+    for of_batch in blocks.values():
+        spare.update(of_batch)
     spare.subtract({number: block.demand for number, block in enumerate(problem.formats)})
     kept = list(state.batches)
     for batch in in_turn:
-        blocks = given(problem, batch)
+        of_batch = blocks[id(batch)]
         if (
             batch.start >= problem.opens
             and not batch.cubes
-            and all(count <= spare[block] for block, count in blocks.items())
+            and all(count <= spare[block] for block, count in of_batch.items())
         ):
             others = [other for other in kept if other is not batch]
             if each_lot_has_its_set(problem, others):
-                spare.subtract(blocks)
+                spare.subtract(of_batch)
                 kept = others
-    return _only(problem, state, kept)
+    return kept
 
 
 def _only(problem: Problem, state: State, batches: list[Batch]) -> State:
     """What is left with these batches alone."""
+    if len(batches) == len(state.batches):
+        return state
     turns: list[Turn] = []
     kept = {id(batch) for batch in batches}
     for turn in state.turns:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from blockrun.optimiser.best import Best, Known
-from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE
+from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, score
 from blockrun.optimiser.state import Span, State, Turn
 from tests.optimiser.small import OPENS, YARD, a_turn, at
 
@@ -22,9 +22,13 @@ def best() -> tuple[Best, list[Known]]:
     return Best(YARD, heard.append), heard
 
 
-def test_nothing_comes_of_plays_without_a_plan() -> None:
+def kept(of: Best, *plans: State) -> None:
+    for each in plans:
+        of.keep(each, score(YARD, each))
+
+
+def test_nothing_comes_of_a_search_without_a_plan() -> None:
     of, heard = best()
-    of.keep([None, None])
     assert of.found() is None
     assert heard == []
 
@@ -32,7 +36,7 @@ def test_nothing_comes_of_plays_without_a_plan() -> None:
 def test_the_better_plan_is_kept_and_of_equals_the_first() -> None:
     of, heard = best()
     soon, as_soon = plan(0), plan(0)
-    of.keep([plan(2), None, soon, as_soon, plan(1)])
+    kept(of, plan(2), soon, as_soon, plan(1))
     assert of.state is soon
     assert [known.best.finish for known in heard if known.best] == [2, 0]
 
@@ -47,7 +51,7 @@ def test_the_higher_bound_counts() -> None:
 
 def test_what_is_at_its_bound_is_reached() -> None:
     of, _ = best()
-    of.keep([plan(1)])
+    kept(of, plan(1))
     of.raise_bound(LATE, 0)
     of.raise_bound(FINISH, 1)
     assert of.reached(stages=2)
@@ -56,7 +60,7 @@ def test_what_is_at_its_bound_is_reached() -> None:
 
 def test_bounds_of_which_one_is_above_the_plan_are_not_claimed() -> None:
     of, _ = best()
-    of.keep([plan(1)])
+    kept(of, plan(1))
     of.raise_bound(BATCHES, 1)
     found = of.found()
     assert found
@@ -69,7 +73,7 @@ def test_bounds_of_which_one_is_above_the_plan_are_not_claimed() -> None:
 
 def test_bounds_of_plans_that_finish_sooner_say_nothing_of_one_that_is_less_late_and_finishes_later() -> None:
     of, heard = best()
-    of.keep([plan(2)])
+    kept(of, plan(2))
     of.raise_bound(BATCHES, 0)
     of.raise_bound(BATCHES, 1, replace(of.score, late=9, finish=1))
     of.raise_bound(CEMENT, 5, replace(of.score, batches=0))
@@ -79,7 +83,7 @@ def test_bounds_of_plans_that_finish_sooner_say_nothing_of_one_that_is_less_late
 
 def test_bounds_of_a_plan_hold_for_one_that_is_better_in_each_stage_before() -> None:
     of, _ = best()
-    of.keep([plan(2)])
+    kept(of, plan(2))
     of.raise_bound(BATCHES, 1, of.score)
-    of.keep([plan(1)])
+    kept(of, plan(1))
     assert of.bound(BATCHES) == 1

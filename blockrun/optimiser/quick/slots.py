@@ -68,15 +68,17 @@ class Slots:
                 begun = ((turn, spare) for turn, spare in self.filling.values() if turn.mould == kind)
                 found += [Slot(kind, turn.start, spare, turn) for turn, spare in begun if turn.start < until]
                 units = self.yard.units.free(kind)[: self._allowed.get(kind)]
-                found += [Slot(kind, free, self._cavities(kind)) for free in units if free < until]
+                fillable = self.problem.fillable[kind]
+                filled = max(1, round(fillable * self.policy.portion))
+                if self.policy.ragged:
+                    found += [Slot(kind, free, self._ragged(fillable, filled)) for free in units if free < until]
+                else:
+                    found += [Slot(kind, free, filled) for free in units if free < until]
         return found
 
-    def _cavities(self, kind: int) -> int:
-        """Cavities of a mould that are to be filled."""
-        cavities = self.problem.fillable[kind]
-        if self.policy.ragged and self.dice.random() < self.policy.ragged:
-            return self.dice.randint(1, cavities)
-        return max(1, round(cavities * self.policy.portion))
+    def _ragged(self, fillable: int, filled: int) -> int:
+        """Cavities of a mould that are to be filled: those the others have, or any number."""
+        return self.dice.randint(1, fillable) if self.dice.random() < self.policy.ragged else filled
 
     def _share_rack(self, slots: list[Slot]) -> None:
         """Fill no mould further than the rack will have places for when it is stripped, where it will have any."""
