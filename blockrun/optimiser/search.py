@@ -6,13 +6,13 @@ the machine is; only ``stop``, which is asked all the time, can make an answer d
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from blockrun.optimiser.best import Best, Found, Known
+from blockrun.optimiser.bounding import Bounding
 from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.changed import Last, kept
 from blockrun.optimiser.engine import Effort
@@ -23,9 +23,10 @@ from blockrun.optimiser.plays import LATEST, Play, Plays
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.follow import followed
 from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.laps import Laps
 from blockrun.optimiser.quick.second import Second, Task
 from blockrun.optimiser.quick.tries import NEVER_MIND, Pool, Tried, Tries
-from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, LATE, Score, score
+from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, Score, score
 from blockrun.optimiser.state import State
 
 _SOON = 120
@@ -33,7 +34,10 @@ _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
 _CHASED = 6
 _AFTER_A_SOONER = 2
-_OF_ALL_CHASED = 0.75
+_ROUNDS_OF_BOUNDS = 2
+_OF_ALL_CHASED, _BEFORE_LAPS = 0.75, 0.4
+_BESIDE_BOUNDS = 0.6
+"""Share of the second player while the first one's process works out bounds too."""
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -77,8 +81,6 @@ class Search:
         self.ways = [Way(self.tries, Pool([]))]
         self.carried_on: Score | None = None
         self._sooner = 0
-        self._bounded: tuple[int, ...] = ()
-        self._proved: tuple[int, ...] = ()
 
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
@@ -91,23 +93,29 @@ class Search:
 
     def _rounds(self) -> None:
         """Rounds of playing on, until all is proven or there have been enough."""
-        second = Second(self.problem, self.tries)
+        second, bounding = Second(self.problem, self.tries), Bounding(self.best, self.bounds)
         try:
             for number in count():
                 # plans as good that change less are looked for once
                 done = self.best.reached() and (number > 0 or not self.best.changed)
-                if done or number > self._last_round:
+                last = 0 if done else self._last_round
+                if done or number > last:
                     break
                 if self._for_two(number):
                     second.come()
-                before = self.best.score.finish
-                with self._beside():
-                    self._play_on(second, f"round {number}", chase=_OF_ALL_CHASED * self._last_round >= number)
+                before, on_its_way = self.best.score.finish, bounding.is_asked
+                bounding.ask()
+                self._play_on(second, number, last, _BESIDE_BOUNDS if bounding.is_asked else 0.5)
+                # those of a long round may take another, where rounds for the rest remain
+                if on_its_way or self.tries.short(self._days) or number + _ROUNDS_OF_BOUNDS >= last:
+                    bounding.wait()
                 if self.best.score.finish < before:
                     self._sooner = number
                 if self.effort.stop():
                     break
         finally:
+            bounding.wait()
+            bounding.close()
             second.close()
 
     def _for_two(self, number: int) -> bool:
@@ -184,22 +192,35 @@ class Search:
         """Days of the best plan, from the first to its last pour."""
         return 1 + self.problem.position(self.best.score.finish)
 
-    def _play_on(self, second: Second, name: str, *, chase: bool) -> None:
-        """What is known played on, half of it by the second player; ways that follow an old plan have a half of all."""
+    def _play_on(self, second: Second, number: int, last: int, share: float) -> None:
+        """What is known played on, a share by the second player; ways that follow an old plan have a half of all."""
+        chased = number <= _OF_ALL_CHASED * last
         # what is late is better poured in another order than sooner
-        soonest = (self.best.bound(FINISH) or 0) if chase and self._in_time else NEVER_MIND
-        plays = self.tries.worth_while(self._days)
+        soonest = (self.best.bound(FINISH) or 0) if chased and self._in_time else NEVER_MIND
+        plays, name = self.tries.worth_while(self._days), f"round {number}"
         plays = plays // _SHORTER if self._shortened else plays
         free, *bound = self.ways
         for place, way in enumerate(bound):
-            self._play_way(second, way, plays // 2 // len(bound), f"{name} way {place}", soonest)
-        self._play_way(second, free, plays // 2 if bound else plays, name, soonest)
+            of_way = plays // 2 // len(bound)
+            self._share(
+                way, Task(way.known.all, of_way, f"{name} way {place}", soonest, way.tries.begun), second, share
+            )
+        of_all = plays // 2 if bound else plays
+        laps = number > _BEFORE_LAPS * last and self._in_laps(soonest)
+        self._share(free, Task(free.known.all, of_all, name, soonest, laps=laps), second, share)
 
-    def _play_way(self, second: Second, way: Way, plays: int, name: str, soonest: int) -> None:
-        known = way.known.all
-        begun = None if way is self.ways[0] else way.tries.begun
-        second.ask(Task(known, plays // 2, f"{name} second", soonest, begun))
-        way.tries.improved(known, plays - plays // 2, name, lambda tried: self._keep(tried, way), soonest)
+    def _in_laps(self, soonest: int) -> bool:
+        """Whether plans are to be put together lap by lap, for a day sooner than that of the best."""
+        free = self.ways[0]
+        if self.best.score.finish <= soonest or not self.tries.for_laps(self._days):
+            return False
+        return len(Laps(free.tries, free.known.all).all) > 1
+
+    def _share(self, way: Way, task: Task, second: Second, share: float) -> None:
+        """Have a task done by both players."""
+        theirs = round(share * task.plays)
+        second.ask(replace(task, plays=theirs, name=f"{task.name} second"))
+        replace(task, plays=task.plays - theirs).done_by(self.tries, lambda tried: self._keep(tried, way))
         for tried in second.answer():
             self._keep(tried, way)
 
@@ -212,32 +233,4 @@ class Search:
         """A plan of a way is one of the free way too."""
         for of in {self.ways[0], way or self.ways[0]}:
             of.known.keep(tried)
-        self.best.keep([tried.state])
-
-    # bounds
-
-    @contextmanager
-    def _beside(self) -> Iterator[None]:
-        """Bounds for the best plan so far, worked out while something else is done."""
-        best = self.best.score
-        stages = self._to_bound(best)
-        with ThreadPoolExecutor(1) as pool:
-            found = pool.submit(lambda: [(stage, self._bound(stage, best)) for stage in stages])
-            yield
-            for stage, least in found.result():
-                self.best.raise_bound(stage, least, best)
-
-    def _to_bound(self, best: Score) -> tuple[int, ...]:
-        """Stages whose bounds are not known yet: the first ones, then the later ones with the first as they are."""
-        first = best.stages[:BATCHES]
-        if first != self._bounded and not self.best.reached(BATCHES):
-            self._bounded = first
-            return LATE, FINISH
-        if first != self._proved:
-            self._proved = first
-            return BATCHES, CEMENT
-        return ()
-
-    def _bound(self, stage: int, best: Score) -> int:
-        of = {LATE: self.bounds.late, FINISH: self.bounds.finish, BATCHES: self.bounds.batches}
-        return of.get(stage, self.bounds.cement)(best)
+        self.best.keep(tried.state, tried.score)

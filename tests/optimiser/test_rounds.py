@@ -41,9 +41,9 @@ def test_a_search_that_is_to_stop_begins_no_further_round(monkeypatch: pytest.Mo
 
 @pytest.mark.parametrize("short", [True, False])
 def test_a_search_without_rounds_plays_on_once(monkeypatch: pytest.MonkeyPatch, *, short: bool) -> None:
-    rounds: list[str] = []
+    rounds: list[int] = []
     monkeypatch.setattr(Best, "reached", lambda _, stages=4: False)
     monkeypatch.setattr(Tries, "short", lambda _, days: short)
-    monkeypatch.setattr(Search, "_play_on", lambda _, second, name, chase: rounds.append(name))
+    monkeypatch.setattr(Search, "_play_on", lambda _, second, number, last, share: rounds.append(number))
     assert Search(YARD, Limits(YARD), Effort(1.0, lambda: False), lambda _: None, 0).run()
-    assert rounds == ["round 0"]
+    assert rounds == [0]

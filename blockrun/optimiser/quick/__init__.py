@@ -14,5 +14,6 @@
 | `emptying.py`, `pouring.py` | sides, strips and cleans of a day; its batches |
 | `play.py` | a play: day after day |
 | `follow.py`, `followed_day.py` | an old plan followed by somebody who does not plan again; a day of it |
+| `laps.py` | plans put together lap by lap, a lap being the time a block stays on the rack |
 | `tries.py` | many plays, and the best of them played on from its middle |
 """

@@ -66,6 +66,8 @@ class Emptying:
             return sorted(yard.standing, key=lambda turn: keys[id(turn)])
         if by == "due":
             return sorted(yard.standing, key=lambda turn: (yard.due[id(turn)], turn.poured))
+        if by == "blocks":
+            return sorted(yard.standing, key=lambda turn: (-turn.blocks, turn.poured))
         return sorted(yard.standing, key=_poured)
 
     def _one(self, turn: Turn, *, stuck: bool) -> bool:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cache
+from bisect import bisect_right
+from collections.abc import Sequence
+from functools import cache, cached_property
 
 from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.limits import Limits
@@ -19,6 +21,12 @@ class Ground:
         kinds = range(len(problem.moulds))
         self.casts = [self._castings_by_mix(kind) for kind in kinds]
         """Of each kind of mould, by mix: the castings."""
+        castings = problem.castings
+        self.most_volume = [
+            {mix: max(castings[number].volume for number in numbers) for mix, numbers in of_kind.items()}
+            for of_kind in self.casts
+        ]
+        """Of each kind of mould, by mix: what a cavity holds at the most."""
         self.loads = {
             (mixer, mix): [load for load in problem.loads if (load.mixer, load.mix) == (mixer, mix)]
             for mixer in range(problem.n_mixers)
@@ -45,6 +53,24 @@ class Ground:
     def _biggest_mixers(self, mix: int) -> list[int]:
         rooms = {mixer: loads[-1].room for (mixer, of), loads in self.loads.items() if of == mix and loads}
         return [mixer for mixer, room in rooms.items() if room == max(rooms.values())]
+
+    @cached_property
+    def indifferent(self) -> frozenset[str]:
+        """What of a policy makes no difference here."""
+        found: set[str] = set()
+        if not self.problem.slabs:
+            found.add("most_wanted")
+        if not self.frosty:
+            found.add("wary")
+        if not self.has_small_mixers:
+            found.add("small")
+        if self.problem.n_mixers == 1:
+            found.add("fullest")
+        if not self.problem.rack_for:
+            found |= {"in_line", "share_rack"}
+        if not any(block.needs for block in self.problem.formats):
+            found.add("slack")
+        return frozenset(found)
 
     @property
     def has_small_mixers(self) -> bool:
@@ -85,6 +111,12 @@ class Ground:
         """Day on which the next block of a format is due when so many are poured; late in time without a date."""
         dues = self._dues[block]
         return dues[poured] if poured < len(dues) else 1 << 20
+
+    def overdue(self, left: Sequence[int], day: int) -> int:
+        """Blocks of those left to pour that can hardly be laid in time unless they were poured by a day."""
+        by = day + self.lead
+        pairs = zip(self._dues, self.problem.formats, left, strict=True)
+        return sum(max(0, bisect_right(dues, by) - of.demand + more) for dues, of, more in pairs)
 
     def must_strip_by(self, day: int) -> int | None:
         """Last day, by its number, on which what is poured on a day may be stripped; ``None`` without a limit."""

@@ -35,15 +35,18 @@ class Play:
 
     def run(self, state: State | None = None) -> State | None:
         """The yard at the end of the plan that begins as a state does; ``None`` where the play comes to nothing."""
-        yard, days = Yard(self.ground, state), self.ground.problem.days
+        yard = self.until(len(self.ground.problem.days), state)
+        return None if yard is None or yard.standing or not yard.poured else self._whole(yard)
+
+    def until(self, position: int, state: State | None = None) -> Yard | None:
+        """The yard on the morning of a day, or once all is done; ``None`` where the play is given up before."""
+        yard = Yard(self.ground, state)
         self._manner: Manner | None = None
         self._batch = max(load.room for load in self.ground.problem.loads)
-        while not (yard.poured and not yard.standing):
-            if yard.position >= len(days) or self.stop():
+        while yard.position < position and not (yard.poured and not yard.standing):
+            if self.stop() or not self.day(yard) or self._behind(yard):
                 return None
-            if not self.day(yard) or self._behind(yard):
-                return None
-        return self._whole(yard)
+        return yard
 
     def _behind(self, yard: Yard) -> bool:
         evening = yard.position - 1

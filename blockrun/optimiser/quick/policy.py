@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, fields, replace
 from random import Random
 from typing import Any
@@ -13,11 +14,12 @@ ENDLESS = 1 << 30
 class Policy:
     """How a play goes about things.
 
-    ``slack`` days before a block must be poured it is in a hurry: those come first, the soonest due first, then
-    the most mould work, or with ``big_first`` the biggest. ``fog`` is how much ranks are perturbed by the dice.
+    ``slack`` days before a block must be poured it is in a hurry: those come first, the soonest due first; then
+    ``first`` those with the most mould "work", the "big" or the "small" ones, of which a batch gives more. ``fog`` is
+    how much ranks are perturbed by the dice.
     ``wait`` minutes a batch waits for moulds that come free; ``strips`` says how many strips come before the
     next batch: "all" that can be today, as many as a "batch" takes, or "one"; ``strip_by`` in which order: as
-    "poured", "due" or by "dice".
+    "poured", "due", of the most "blocks" or by "dice".
     ``in_line``: where the rack has no room for a turn, those behind it wait too. ``full`` is the share of a whole
     batch under which one that nobody is in a hurry for is held back, ``hold`` how often, for ``patience`` days on end
     at the most; batches are filled to a ``share`` of their room. Of slabs those come first that waste least, or with
@@ -30,7 +32,7 @@ class Policy:
     """
 
     slack: int = ENDLESS
-    big_first: bool = False
+    first: str = "work"
     fog: float = 0.0
     wait: int = ENDLESS
     strips: str = "batch"
@@ -73,7 +75,7 @@ OPENINGS = (
     Policy(slack=3, wait=60, strip_by="due", in_line=True, full=0.9, patience=ENDLESS, wary=2),
     Policy(slack=0, wait=60, strips="all", in_line=True, full=0.8, patience=ENDLESS),
     Policy(slack=0, strip_by="due", full=0.93, patience=ENDLESS, share_rack=True),
-    Policy(big_first=True, wait=30, strips="all", full=0.85, strip_by="due", share_rack=True, fullest=False),
+    Policy(first="big", wait=30, strips="all", full=0.85, strip_by="due", share_rack=True, fullest=False),
     Policy(),
     Policy(wait=60, strip_by="due", share_rack=True, wary=ENDLESS),
 )
@@ -87,11 +89,11 @@ WITHOUT_SMALL = tuple(replace(policy, small=0.0) for policy in OPENINGS[:4])
 
 _CHOICES: dict[str, tuple[Any, ...]] = {
     "slack": (ENDLESS, ENDLESS, 7, 3, 2, 0),
-    "big_first": (False, False, True),
+    "first": ("work", "work", "big", "small"),
     "fog": (0.0, 0.1, 0.3, 0.6, 1.5),
     "wait": (0, 15, 30, 60, 120, 240, ENDLESS),
     "strips": ("batch", "all", "one"),
-    "strip_by": ("poured", "due", "dice"),
+    "strip_by": ("poured", "due", "blocks", "dice"),
     "in_line": (False, True),
     "full": (0.0, 0.8, 0.85, 0.9, 0.93, 0.95, 0.97, 0.985),
     "hold": (0.3, 0.7, 1.0),
@@ -113,7 +115,12 @@ def drawn(dice: Random) -> Policy:
     return Policy(**{name: dice.choice(values) for name, values in _CHOICES.items()})
 
 
-def near(policy: Policy, dice: Random) -> Policy:
-    """A policy that does one or two things differently."""
-    names = dice.sample([field.name for field in fields(Policy)], dice.choice((1, 1, 2, 3)))
-    return replace(policy, **{name: dice.choice(_CHOICES[name]) for name in names})
+def near(policy: Policy, dice: Random, but: Collection[str] = ()) -> Policy:
+    """A policy that does one to three things differently, but for some that make no difference."""
+    names = [field.name for field in fields(Policy) if field.name not in but]
+    changed = dice.sample(names, dice.choice((1, 1, 2, 3)))
+    return replace(policy, **{name: _other(policy, name, dice) for name in changed})
+
+
+def _other(policy: Policy, name: str, dice: Random) -> Any:
+    return dice.choice([value for value in _CHOICES[name] if value != getattr(policy, name)])

@@ -52,7 +52,7 @@ class Pouring:
         self.number = shift.day.number
         self.slots = Slots(yard, shift, policy, dice)
         self.waited, self.held = waited, set[int]()
-        self._wait, self._waiting = bool(policy.full), set[int]()
+        self._wait, self._waiting, self._too_little = bool(policy.full), set[int](), set[int]()
         self._lots = yard.lots()
         self._small = policy.small >= 1 or dice.random() < policy.small
         self._frost_comes = self.ground.must_strip_by(self.number) is not None
@@ -78,12 +78,15 @@ class Pouring:
 
     def _next(self) -> Chosen | None:
         """The next batch: of the most urgent mix of which there can be one."""
+        self._too_little.clear()
         for mix in self._mixes():
             options = [option for mixer in self._mixers(mix) if (option := self._option(mixer, mix))]
             if options:
                 best = min(options, key=self._merit)
                 if not self._hold_back(mix, best):
                     return best
+            elif mix in self._too_little:
+                self._waiting.add(mix)
         return None
 
     def _mixers(self, mix: int) -> Iterable[int]:
@@ -112,6 +115,9 @@ class Pouring:
         cubes = 0 if load is None else self._cubes(load)
         until = 1 << 40
         while load is not None and cubes < load.room and (slots := self.slots.of(load, mix, until)):
+            if self._wait and self._would_wait(slots, mix):
+                self._too_little.add(mix)
+                return None
             fill = Fill(self.ground, self.urgency, mix, self.yard.left, self.number)
             used = fill.choose(slots, load.room - cubes, round(load.room * self.policy.share))
             if not used:
@@ -128,6 +134,15 @@ class Pouring:
                 return chosen
             self.slots.close(too_late)
         return None
+
+    def _would_wait(self, slots: list[Slot], mix: int) -> bool:
+        """Whether these moulds hold too little for a batch that need not wait for more, whatever fills them."""
+        enough = self.policy.full * self.ground.whole[mix]
+        for slot in slots:
+            enough -= slot.cavities * self.ground.most_volume[slot.kind][mix]
+            if enough <= 0:
+                return False
+        return True
 
     def _last_poured(self, kind: int) -> int:
         return self.ground.last_poured(kind, self.yard.position)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import threading
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -13,6 +14,7 @@ from queue import SimpleQueue
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
+from blockrun.optimiser.quick.laps import Laps
 from blockrun.optimiser.quick.tries import NEVER_MIND, Tried, Tries
 from blockrun.optimiser.state import State
 
@@ -23,6 +25,7 @@ _SPAWN = get_context("spawn")
 class Task:
     """Plays to make from plans that are known; ``name`` seeds their dice, ``soonest`` is a day no plan ends before.
 
+    With ``laps`` they are put together lap by lap, for a sooner day than that of the best.
     All go on from the yard that is there, or from a later one that is ``begun``.
     """
 
@@ -31,10 +34,17 @@ class Task:
     name: str
     soonest: int = NEVER_MIND
     begun: State | None = None
+    laps: bool = False
 
-    def done_by(self, tries: Tries) -> list[Tried]:
-        """What comes of it, as far as it is better in something than what is known and the rest."""
-        return tries.going_on(self.begun).improved(self.known, self.plays, self.name, soonest=self.soonest)
+    def done_by(self, tries: Tries, told: Callable[[Tried], None] = lambda _: None) -> list[Tried]:
+        """What comes of it, as far as it is better in something than what is known and the rest; all is told."""
+        tries = tries.going_on(self.begun)
+        if not self.laps:
+            return tries.improved(self.known, self.plays, self.name, told, self.soonest)
+        plans = Laps(tries, self.known, self.name).plans(self.plays)
+        for tried in plans:
+            told(tried)
+        return plans
 
 
 class Second:

@@ -36,8 +36,9 @@ _BLOCKS = 10_500
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
-_A_PLAYER_COMES, _LONG, _LONGER = 5_000, 30_000, 100_000
-"""Blocks that are played until a second player is there; those of a round that is no short one, and of a long one."""
+_A_PLAYER_COMES, _LONG, _LONGER, _LONGEST = 5_000, 30_000, 100_000, 200_000
+"""Blocks that are played until a second player is there; those of a round that is no short one, a long one, one that
+is so long for the days there are that each is played but a few times."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -130,7 +131,14 @@ class Tries:
 
     def bearable(self, days: int) -> bool:
         """Whether some more rounds of plays of so many days are a matter of seconds."""
-        return self.worth_while(days) * self._blocks * self._dearer**2 < _LONGER
+        return self._weight(days) < _LONGER
+
+    def for_laps(self, days: int) -> bool:
+        """Whether rounds have so many plays of so many days that these had better be put together lap by lap."""
+        return self._weight(days) < _LONGEST
+
+    def _weight(self, days: int) -> float:
+        return self.worth_while(days) * self._blocks * self._dearer**2
 
     def for_two(self, days: int) -> bool:
         """Whether rounds of plays of so many days take so long that a second player is worth its start."""
@@ -201,7 +209,7 @@ class Tries:
         """A plan played on from some morning by a policy, by one near to it, or by any."""
         chance = dice.random()
         if chance < _NEAR:
-            policy = near(policy, dice)
+            policy = near(policy, dice, self.ground.indifferent)
         elif chance < _NEAR + _ANY:
             policy = drawn(dice)
         if not policy.fog and dice.random() < _FOG:

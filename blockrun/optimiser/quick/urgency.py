@@ -38,4 +38,7 @@ class Urgency:
         work = -left * self._factor[block] / self.ground.cavities[block]
         if due - self.ground.lead - today < self.policy.slack:
             return (0, due + self._later[block], work)
-        return (1, -of_block.volume * self._factor[block] if self.policy.big_first else work, -of_block.volume)
+        if self.policy.first == "work":
+            return (1, work, -of_block.volume)
+        volume = of_block.volume * self._factor[block]
+        return (1, -volume if self.policy.first == "big" else volume, -of_block.volume)
