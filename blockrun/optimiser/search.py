@@ -84,16 +84,20 @@ class Search:
 
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
-        self._open()
-        if self.best.state is not None:
-            self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
-            self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
-            self._rounds()
+        second = Second(self.problem, self.tries)
+        try:
+            self._open(second)
+            if self.best.state is not None:
+                self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
+                self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
+                self._rounds(second)
+        finally:
+            second.close()
         return self.best.found()
 
-    def _rounds(self) -> None:
+    def _rounds(self, second: Second) -> None:
         """Rounds of playing on, until all is proven or there have been enough."""
-        second, bounding = Second(self.problem, self.tries), Bounding(self.best, self.bounds)
+        bounding = Bounding(self.best, self.bounds)
         try:
             for number in count():
                 # plans as good that change less are looked for once
@@ -116,7 +120,6 @@ class Search:
         finally:
             bounding.wait()
             bounding.close()
-            second.close()
 
     def _for_two(self, number: int) -> bool:
         """Whether a second player is worth its start: where rounds are short, the first may be all there is."""
@@ -131,13 +134,15 @@ class Search:
         if not self._in_time:
             return self.rounds
         if not self.tries.short(self._days):
-            more = not self.best.reached(BATCHES) and self.tries.bearable(self._days)
+            if not self.tries.bearable(self._days):
+                return self.rounds
+            more = not self.best.reached(BATCHES)
             return max(self.rounds * (1 + more), self._sooner + _AFTER_A_SOONER if self._sooner else 0)
         return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
 
     # plans
 
-    def _open(self) -> None:
+    def _open(self, second: Second) -> None:
         if self.old:
             self._follow(self.old)
         begun = self.last and kept(self.last, self.problem)
@@ -146,8 +151,7 @@ class Search:
                 self._keep(tried)
         self._shortened = bool(begun) and self.best.state is not None
         if not self._shortened:
-            for tried in self.tries.openings():
-                self._keep(tried)
+            self._play_openings(second)
         self._solve_small()
         if self.best.state is None:
             self.tries.improved((), _PLAYS_FOR_A_FIRST, "open", self._keep)
@@ -157,6 +161,20 @@ class Search:
         if self.best.state is None and not self.bounds.stock_is_short:
             # where cement or agent is scarce, only counting ahead makes it last
             self._play(self.plays.saving(4), self.plays.saving(2))
+
+    def _play_openings(self, second: Second) -> None:
+        """Set policies: the first, so that there is a plan soon, then half of the others by the second player."""
+        first, *rest = range(self.tries.n_openings)
+        for tried in self.tries.openings(numbers=(first,)):
+            self._keep(tried)
+        if self.best.state is not None and self._for_two(0):
+            second.come()
+        half = (len(rest) + 1) // 2
+        ours, theirs = Task(openings=tuple(rest[:half])), Task(openings=tuple(rest[half:]))
+        second.ask(theirs)
+        ours.done_by(self.tries, self._keep)
+        for tried in second.answer():
+            self._keep(tried)
 
     def _follow(self, old: State) -> None:
         """The old plan to its end, and ways to go on once it was followed for some days, the longest first."""

@@ -25,26 +25,31 @@ _SPAWN = get_context("spawn")
 class Task:
     """Plays to make from plans that are known; ``name`` seeds their dice, ``soonest`` is a day no plan ends before.
 
-    With ``laps`` they are put together lap by lap, for a sooner day than that of the best.
+    With ``laps`` they are put together lap by lap, for a sooner day than that of the best. With ``openings`` it is the
+    set policies of these numbers that are played, and nothing else.
     All go on from the yard that is there, or from a later one that is ``begun``.
     """
 
-    known: tuple[Tried, ...]
-    plays: int
-    name: str
+    known: tuple[Tried, ...] = ()
+    plays: int = 0
+    name: str = ""
     soonest: int = NEVER_MIND
     begun: State | None = None
     laps: bool = False
+    openings: tuple[int, ...] = ()
 
     def done_by(self, tries: Tries, told: Callable[[Tried], None] = lambda _: None) -> list[Tried]:
         """What comes of it, as far as it is better in something than what is known and the rest; all is told."""
         tries = tries.going_on(self.begun)
-        if not self.laps:
+        if not (self.laps or self.openings):
             return tries.improved(self.known, self.plays, self.name, told, self.soonest)
-        plans = Laps(tries, self.known, self.name).plans(self.plays)
+        plans = [*tries.openings(numbers=self.openings)] if self.openings else self._in_laps(tries)
         for tried in plans:
             told(tried)
         return plans
+
+    def _in_laps(self, tries: Tries) -> list[Tried]:
+        return Laps(tries, self.known, self.name).plans(self.plays)
 
 
 class Second:

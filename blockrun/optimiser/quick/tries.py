@@ -148,10 +148,15 @@ class Tries:
         """Whether a round of plays of so many days is a matter of less than a second."""
         return self.worth_while(days) * self._blocks < _LONG
 
-    def openings(self, state: State | None = None) -> Iterator[Tried]:
-        """Plays by set policies, from a morning on or from the beginning."""
-        for number, policy in enumerate(self._openings):
-            yield from self._play((Manner(policy, f"{self.seed} {number}"),), state)
+    def openings(self, state: State | None = None, numbers: Iterable[int] | None = None) -> Iterator[Tried]:
+        """Plans by set policies, from a morning on or from the beginning; by some of them alone, if so said."""
+        for number in range(self.n_openings) if numbers is None else numbers:
+            yield from self._play((Manner(self._openings[number], f"{self.seed} {number}"),), state)
+
+    @property
+    def n_openings(self) -> int:
+        """How many set policies there are."""
+        return len(self._openings)
 
     @property
     def _openings(self) -> tuple[Policy, ...]:

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from multiprocessing import active_children
 
+import pytest
+
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
@@ -39,16 +41,40 @@ def scores(plans: list[Tried]) -> list[Score]:
     return [tried.score for tried in plans]
 
 
-def test_a_second_player_gives_what_the_first_would_have() -> None:
+TASKS = {
+    "plays": lambda known: Task(known, 60, "test"),
+    "laps": lambda known: Task(known, 4, "test", laps=True),
+    "openings": lambda _: Task(openings=(2, 3)),
+}
+
+
+@pytest.mark.parametrize("kind", TASKS)
+def test_a_second_player_gives_what_the_first_would_have(kind: str) -> None:
     asked = problem()
     first = tries_of(asked)
-    task = Task(tuple(first.openings()), 60, "test")
+    task = TASKS[kind](tuple(first.openings()))
     found = []
     for alone in (True, False):
         with second(asked, first, alone=alone) as player:
             player.ask(task)
             found.append(scores(player.answer()))
     assert found[0] == found[1] != []
+
+
+def test_all_that_comes_of_a_task_is_told() -> None:
+    first = tries_of(problem())
+    known = tuple(first.openings())
+    for task in (make(known) for make in TASKS.values()):
+        told: list[Tried] = []
+        found = task.done_by(first, told.append)
+        assert found
+        assert {tried.score for tried in found} <= {tried.score for tried in told}
+
+
+def test_set_policies_played_by_their_numbers_are_those_played_together() -> None:
+    first = tries_of(problem())
+    some = [first.openings(numbers=numbers) for numbers in ((0,), range(1, 4), range(4, first.n_openings))]
+    assert scores([tried for of in some for tried in of]) == scores(list(first.openings()))
 
 
 def test_what_a_lost_player_was_to_do_the_first_does() -> None:
