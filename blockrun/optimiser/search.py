@@ -58,8 +58,8 @@ class Search:
     """One search; ``report`` hears of each better plan and each bound. ``rounds`` of playing on at the most.
 
     ``alone`` keeps it to one process; the plan is the same. ``last`` is the answer to a problem that differs little:
-    where its first days can stay, the search is a short one. ``old`` is what a plan that some follow still had: plans
-    that follow it to its end, for two days, for one and not at all are sought side by side.
+    where its first days can stay, they do, and the search is a short one. ``old`` is what a plan that some follow
+    still had: plans that follow it to its end, for two days, for one and not at all are sought side by side.
     """
 
     problem: Problem
@@ -145,11 +145,13 @@ class Search:
     def _open(self, second: Second) -> None:
         if self.old:
             self._follow(self.old)
-        begun = self.last and kept(self.last, self.problem)
+        begun = kept(self.last, self.problem) if self.last else None
         if begun:
             for tried in self.tries.openings(begun):
                 self._keep(tried)
-        self._shortened = bool(begun) and self.best.state is not None
+        self._shortened = begun is not None and self.best.state is not None
+        if self._shortened:
+            self.ways[0].tries = self.tries.going_on(begun)
         if not self._shortened:
             self._play_openings(second)
         self._solve_small()
@@ -223,9 +225,9 @@ class Search:
             self._share(
                 way, Task(way.known.all, of_way, f"{name} way {place}", soonest, way.tries.begun), second, share
             )
-        of_all = plays // 2 if bound else plays
+        of_all, begun = plays // 2 if bound else plays, free.tries.begun if self._shortened else None
         laps = number > _BEFORE_LAPS * last and self._in_laps(soonest)
-        self._share(free, Task(free.known.all, of_all, name, soonest, laps=laps), second, share)
+        self._share(free, Task(free.known.all, of_all, name, soonest, begun, laps), second, share)
 
     def _in_laps(self, soonest: int) -> bool:
         """Whether plans are to be put together lap by lap, for a day sooner than that of the best."""
