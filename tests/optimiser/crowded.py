@@ -15,17 +15,8 @@ from random import Random
 import numpy as np
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Format, Load, Mould, Problem, Supply
-from tests.optimiser.tiny import (
-    HORIZON,
-    Key,
-    OneBatch,
-    OneTurn,
-    Trial,
-    Tuple4,
-    days_of,
-    peopled,
-    ripe,
-)
+from tests.optimiser.tiny import Key, OneBatch, OneTurn, Trial, Tuple4
+from tests.optimiser.tiny_yards import HORIZON, days_of, peopled, ripe
 
 NO_PLAN = (1 << 30,) * 4
 Label = tuple[int, ...]

@@ -22,7 +22,7 @@ from tests.optimiser import cut
 from tests.optimiser.cut import Cut
 from tests.optimiser.going_on import broken
 from tests.optimiser.quick.test_plays import briefed
-from tests.optimiser.tiny import WITHOUT_STACK
+from tests.optimiser.tiny_yards import WITHOUT_STACK
 from tests.yards import a_yard
 from tests.yards_more import a_yard_with_more
 

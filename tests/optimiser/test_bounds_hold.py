@@ -8,8 +8,9 @@ from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.exact.exact import Exact
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Search
-from tests.optimiser.tiny import KINDS, tried
+from tests.optimiser.tiny import tried
 from tests.optimiser.tiny_found import EFFORT, YARDS, searched
+from tests.optimiser.tiny_yards import KINDS
 
 
 @pytest.mark.parametrize(("seed", "kind"), YARDS[::4])

@@ -10,7 +10,8 @@ from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem, Supply
 from tests.optimiser.small import LOAD, MOULD, NEXT_DAY, YARD, ripe
-from tests.optimiser.tiny import SEEDS, tiny, tried
+from tests.optimiser.tiny import tried
+from tests.optimiser.tiny_yards import SEEDS, tiny
 
 
 def curve(problem: Problem) -> Curve:

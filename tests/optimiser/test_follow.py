@@ -19,7 +19,7 @@ from tests.optimiser import cut
 from tests.optimiser.cut import Cut
 from tests.optimiser.going_on import broken
 from tests.optimiser.test_begun import EFFORT, WRONG, planned
-from tests.optimiser.tiny import WITHOUT_STACK
+from tests.optimiser.tiny_yards import WITHOUT_STACK
 
 SEEDS = (0, 2, 3, 5, 6, 7, 8, 12, 15, 28)
 TINY = [(kind, seed) for kind in WITHOUT_STACK for seed in SEEDS]

@@ -10,7 +10,7 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY, Chore
 from blockrun.optimiser.reach import Reach
 from tests.optimiser.small import CLOSES, HORIZON, LOAD, ON_BASES, OPENS, YARD, at, days, frost_on, ripe
-from tests.optimiser.tiny import tiny
+from tests.optimiser.tiny_yards import tiny
 
 UNTIL = HORIZON - 3
 

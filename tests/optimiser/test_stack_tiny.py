@@ -6,8 +6,9 @@ import pytest
 
 from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.limits import Limits
-from tests.optimiser.tiny import EVERY, tiny_stacked, tried
+from tests.optimiser.tiny import tried
 from tests.optimiser.tiny_found import EFFORT, searched
+from tests.optimiser.tiny_yards import EVERY, tiny_stacked
 
 NO_PLAN = {4, 9, 11, 14, 17, 19, 22, 30, 31, 33, 39, 40, 41, 42, 46, 49, 52, 53, 54, 61, 65, 66, 69, 70}
 SEEDS = [seed for seed in EVERY["plain"][:60] if seed not in NO_PLAN]

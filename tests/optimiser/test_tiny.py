@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from tests.optimiser.tiny import SEEDS, outcomes, tiny, tried
+from tests.optimiser.tiny import outcomes, tried
+from tests.optimiser.tiny_yards import SEEDS, tiny
 
 NO_PLAN = (1 << 30,) * 4
 

@@ -8,7 +8,7 @@ from blockrun.optimiser.best import Found
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.search import Search
-from tests.optimiser.tiny import CUBED_SEEDS, EVERY, KINDS, SAWN_SEEDS, SEEDS
+from tests.optimiser.tiny_yards import CUBED_SEEDS, EVERY, KINDS, SAWN_SEEDS, SEEDS
 
 YARDS = [
     (seed, kind) for kind, seeds in (("plain", SEEDS), ("sawn", SAWN_SEEDS), ("cubed", CUBED_SEEDS)) for seed in seeds

@@ -20,7 +20,7 @@ from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.state import State
-from tests.optimiser.tiny import KINDS
+from tests.optimiser.tiny_yards import KINDS
 from tests.published.second_engine import least
 
 EFFORT = Effort(work=20.0, stop=lambda: False)

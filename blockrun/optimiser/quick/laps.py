@@ -14,7 +14,7 @@ from random import Random
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, Manner, Policy, drawn, near
+from blockrun.optimiser.quick.policy import OPENINGS, Manner, Policy, drawn, near, up_to
 from blockrun.optimiser.quick.tries import Pool, Tried, Tries
 from blockrun.optimiser.score import score
 from blockrun.optimiser.state import State, in_order, morning
@@ -147,8 +147,7 @@ class Laps:
         """A plan that is known up to the end of a lap."""
         position = lap.until + 1
         state = morning(tried.state, self.problem.days[position].number, position)
-        manners = tuple(tried.manners[min(day, len(tried.manners) - 1)] for day in range(position))
-        return Part(state, manners, before, self._worth(lap, state))
+        return Part(state, up_to(tried.manners, position), before, self._worth(lap, state))
 
     def _otherwise(self, manners: list[Manner]) -> list[Manner]:
         """Some days done otherwise, once or twice."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, fields, replace
 from random import Random
 from typing import Any
@@ -62,6 +62,11 @@ class Manner:
     def dice(self, day: object = "") -> Random:
         """Those of a day, or of all days together."""
         return Random(f"{self.seed} {day}")
+
+
+def up_to(manners: Sequence[Manner], position: int) -> tuple[Manner, ...]:
+    """Those of the days before a position; the last one goes on."""
+    return tuple(manners[min(day, len(manners) - 1)] for day in range(position))
 
 
 OPENINGS = (

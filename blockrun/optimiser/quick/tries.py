@@ -11,7 +11,7 @@ from random import Random
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, WITHOUT_SMALL, Manner, Policy, drawn, near
+from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, WITHOUT_SMALL, Manner, Policy, drawn, near, up_to
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State, left_each_evening, morning
 
@@ -231,7 +231,7 @@ class Tries:
         self, manners: tuple[Manner, ...], day: int, manner: Manner, dice: Random, chased: bool
     ) -> tuple[Manner, ...]:
         """Another manner from a day on, to the end or for some days."""
-        before = tuple(manners[min(position, len(manners) - 1)] for position in range(day))
+        before = up_to(manners, day)
         if dice.random() < (_FOR_GOOD_CHASED if chased else _FOR_GOOD):
             return (*before, manner)
         days = dice.choice(_SOME_DAYS)

@@ -9,8 +9,9 @@ from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.search import Search
 from tests.optimiser.crowded import NO_PLAN, crowded, least
 from tests.optimiser.quick.kept import broken
-from tests.optimiser.tiny import EVERY, tiny, tried
+from tests.optimiser.tiny import tried
 from tests.optimiser.tiny_found import EFFORT
+from tests.optimiser.tiny_yards import EVERY, tiny
 
 QUICK = (
     *(2, 6, 7, 10, 11, 16, 18, 19, 20, 24, 30, 33, 38, 39, 40, 41, 47, 49, 55, 57, 62, 73, 76, 79, 87, 92, 94, 96, 98),

@@ -17,8 +17,9 @@ from blockrun.optimiser.state import State
 from blockrun.planner.brief import brief
 from tests.optimiser.quick.kept import broken
 from tests.optimiser.small import EFFORT, YARD
-from tests.optimiser.tiny import KINDS, tried
+from tests.optimiser.tiny import tried
 from tests.optimiser.tiny_found import YARDS
+from tests.optimiser.tiny_yards import KINDS
 from tests.yards import a_yard
 
 SEEDS = (0, 2, 3, 5, 8, 10)

@@ -7,8 +7,9 @@ import pytest
 from blockrun.optimiser.exact.exact import Exact
 from blockrun.optimiser.limits import Limits
 from tests.optimiser.quick.kept import broken
-from tests.optimiser.tiny import KINDS, tried
+from tests.optimiser.tiny import tried
 from tests.optimiser.tiny_found import EFFORT, EVERY_YARD, searched
+from tests.optimiser.tiny_yards import KINDS
 
 
 def test_there_are_hundreds_of_them_most_with_a_plan() -> None:

@@ -22,7 +22,8 @@ from blockrun.planner.sawing import settle_sawing
 from blockrun.planner.wanted import wanted
 from blockrun.planner.write import write_tables
 from tests.optimiser.quick.kept import broken
-from tests.optimiser.tiny import CUBED_SEEDS, KINDS, POUR_DAYS, SAWN_SEEDS, SEEDS, tried
+from tests.optimiser.tiny import tried
+from tests.optimiser.tiny_yards import CUBED_SEEDS, KINDS, POUR_DAYS, SAWN_SEEDS, SEEDS
 from tests.yards import Yard, a_yard
 from tests.yards_more import a_yard_with_more
 
