@@ -215,7 +215,7 @@ def test_plan_saves_and_sums_up(inputs: tuple[Path, Path], tmp_path: Path) -> No
     assert shlex.join(["blockrun", "days", str(tmp_path / "plan")]) in result.stdout.splitlines()
     assert load_plan(tmp_path / "plan").order.name == "Garden wall"
     told = json.loads((tmp_path / "plan" / "run.json").read_text(encoding="utf-8"))
-    assert told.keys() == {"when", "seconds", "seconds_allowed", "memory_mb", "versions", "platform"}
+    assert told.keys() == {"when", "seconds", "seconds_allowed", "memory_mb", "versions", "platform", "compiled"}
 
 
 @pytest.mark.usefixtures("quick")

@@ -150,7 +150,7 @@ def test_links_and_the_picture_are_there() -> None:
 
 def test_a_clean_checkout_is_set_up_and_tested_as_the_page_says() -> None:
     options = install()[1].removeprefix(".venv/bin/pip install ")
-    assert options == "-c constraints.txt -e '.[dev]'"
+    assert options == "-c constraints.txt '.[dev]'"
     assert options in CI
     assert TESTS in blocks_of("sh")[0]
     assert CI.splitlines()[-1].startswith('"$python" -m pytest')

@@ -113,4 +113,13 @@ def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
             **{name: version(name) for name in ("numpy", "ortools", "pandas")},
         },
         "platform": platform.platform(),
+        "compiled": _is_compiled(),
     }
+
+
+def _is_compiled() -> bool:
+    """Whether plays were compiled when blockrun was installed, and so take half as long."""
+    from importlib.util import find_spec
+
+    found = find_spec("blockrun.optimiser.quick.play")
+    return found is not None and not (found.origin or "").endswith(".py")

@@ -43,7 +43,7 @@ def first_change(before: Problem, now: Problem) -> int | None:
 
     Days, air, supplies and need dates may differ; ``None`` where anything else does.
     """
-    alike = (field.name for field in fields(Problem) if field.name not in _BY_TIME | {_NEEDS})
+    alike = (field.name for field in fields(Problem) if field.init and field.name not in _BY_TIME | {_NEEDS})
     if any(getattr(before, name) != getattr(now, name) for name in alike) or _shapes(before) != _shapes(now):
         return None
     numbers = [_first_other_day(before, now), _first_other_night(before.clear_until, now.clear_until)]

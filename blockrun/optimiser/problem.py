@@ -11,19 +11,21 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
+from blockrun.optimiser.sent import Sent
+
 MINUTES_A_DAY = 1440
-Minutes = npt.NDArray[np.int32]
+Minutes: TypeAlias = npt.NDArray[np.int32]
 
 
 @dataclass(frozen=True)
-class Chore:
+class Chore(Sent):
     """A task at a fixed time: half-open minutes and the people it takes."""
 
     start: int
@@ -32,7 +34,7 @@ class Chore:
 
 
 @dataclass(frozen=True)
-class Day:
+class Day(Sent):
     """A working day.
 
     ``windows`` are half-open minutes in which tasks may run; no foam goes in after ``last_foam``.
@@ -56,7 +58,7 @@ class Day:
 
 
 @dataclass(frozen=True)
-class Format:
+class Format(Sent):
     """Blocks that are one and the same to moulds and mixers: one size, one mix.
 
     ``needs`` are (number of the day they are needed, how many), ascending; ``demand`` counts these,
@@ -72,7 +74,7 @@ class Format:
 
 
 @dataclass(frozen=True)
-class Casting:
+class Casting(Sent):
     """What fills one cavity in one pour: a block, or a slab that is sawn into blocks once it is stripped.
 
     ``gives`` are (format, how many blocks of it); ``volume`` is poured, in 1/100 mL.
@@ -93,7 +95,7 @@ class Casting:
 
 
 @dataclass(frozen=True)
-class Mould:
+class Mould(Sent):
     """Equal moulds.
 
     ``cavities`` are those a turn may fill; ``casts`` the castings; ``strip``, ``clean`` and ``sides``
@@ -111,7 +113,7 @@ class Mould:
 
 
 @dataclass(frozen=True)
-class Load:
+class Load(Sent):
     """One size of batch of one mix in one mixer.
 
     ``cement`` in steps, ``agent`` in microlitres, ``room`` for cavities in 1/100 mL; ``slurry``,
@@ -128,25 +130,22 @@ class Load:
     pour: int
     wash: int
     crew: int
+    to_pour: int = field(init=False, repr=False, compare=False)
+    """Minutes from the start to the first block poured."""
+    to_poured: int = field(init=False, repr=False, compare=False)
+    """Minutes from the start to the last block poured."""
+    length: int = field(init=False, repr=False, compare=False)
+    """Minutes the mixer and its crew are busy."""
 
-    @cached_property
-    def to_pour(self) -> int:
-        """Minutes from the start to the first block poured."""
-        return self.slurry + self.foam
-
-    @cached_property
-    def to_poured(self) -> int:
-        """Minutes from the start to the last block poured."""
-        return self.to_pour + self.pour
-
-    @cached_property
-    def length(self) -> int:
-        """Minutes the mixer and its crew are busy."""
-        return self.to_poured + self.wash
+    def __post_init__(self) -> None:
+        """Add up its minutes once, for all who ask."""
+        self._derive("to_pour", self.slurry + self.foam)
+        self._derive("to_poured", self.to_pour + self.pour)
+        self._derive("length", self.to_poured + self.wash)
 
 
 @dataclass(frozen=True)
-class Supply:
+class Supply(Sent):
     """What has come to the yard by each day: ascending (day number, amount so far, as loads count it)."""
 
     steps: tuple[tuple[int, int], ...]
@@ -163,7 +162,7 @@ class Supply:
 
 
 @dataclass(frozen=True)
-class Cubes:
+class Cubes(Sent):
     """Sets of test cubes: the ``volume`` of one, in 1/100 mL, and what makes a lot, which gives a set.
 
     ``lots`` is by mix the cement of a lot, in steps; where it is empty, a lot begins with the first pour and then on
@@ -176,7 +175,7 @@ class Cubes:
 
 
 @dataclass(frozen=True)
-class Stack:
+class Stack(Sent):
     """Ground for blocks off the rack: ``places`` for columns of up to ``layers`` blocks, each of one format."""
 
     places: int
@@ -188,7 +187,7 @@ class Stack:
 
 
 @dataclass(frozen=True)
-class Problem:
+class Problem(Sent):
     """Everything that decides whether a plan is right, and how good it is.
 
     Attributes
@@ -236,32 +235,37 @@ class Problem:
     ripe_lay: Minutes | None = None
     stack: Stack | None = None
     earlier: tuple[tuple[int, int], ...] = ()
+    castings: tuple[Casting, ...] = field(init=False, repr=False, compare=False)
+    """All that can be poured: a block of each format, numbered as these are, then the slabs."""
+    in_moulds: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """Castings that there are moulds for."""
+    sawn: frozenset[int] = field(init=False, repr=False, compare=False)
+    """Formats that slabs give: of these there may be some more in the end than are asked for."""
+    fillable: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """Cavities of each mould that a turn may fill so that the stack, were it empty, has room for it."""
+    windows: tuple[tuple[int, int], ...] = field(init=False, repr=False, compare=False)
+    """All working windows, in order."""
+    day_index: dict[int, int] = field(init=False, repr=False, compare=False)
+    """Number of a calendar day -> position among the working days."""
+    _window_ends: list[int] = field(init=False, repr=False, compare=False)
+    _earlier_ends: list[int] = field(init=False, repr=False, compare=False)
 
-    @cached_property
-    def castings(self) -> tuple[Casting, ...]:
-        """All that can be poured: a block of each format, numbered as these are, then the slabs."""
+    def __post_init__(self) -> None:
+        """Work out what follows from the rest once, for all who ask."""
         single = (Casting(block.mix, block.volume, ((number, 1),)) for number, block in enumerate(self.formats))
-        return (*single, *self.slabs)
-
-    @cached_property
-    def in_moulds(self) -> tuple[int, ...]:
-        """Castings that there are moulds for."""
-        return tuple(sorted(frozenset[int]().union(*(mould.casts for mould in self.moulds))))
-
-    @cached_property
-    def sawn(self) -> frozenset[int]:
-        """Formats that slabs give: of these there may be some more in the end than are asked for."""
-        return frozenset(block for slab in self.slabs for block, _ in slab.gives)
+        self._derive("castings", (*single, *self.slabs))
+        self._derive("in_moulds", tuple(sorted(frozenset[int]().union(*(mould.casts for mould in self.moulds)))))
+        self._derive("sawn", frozenset(block for slab in self.slabs for block, _ in slab.gives))
+        self._derive("fillable", tuple(map(self._fillable, self.moulds)))
+        self._derive("windows", tuple(window for day in self.days for window in day.windows))
+        self._derive("day_index", {day.number: index for index, day in enumerate(self.days)})
+        self._derive("_window_ends", [end for _, end in self.windows])
+        self._derive("_earlier_ends", [end for _, end in self.earlier])
 
     def most_blocks(self, kind: int) -> int:
         """Blocks that one turn of a mould gives at the most."""
         mould = self.moulds[kind]
         return mould.cavities * max((self.castings[number].blocks for number in mould.casts), default=1)
-
-    @cached_property
-    def fillable(self) -> tuple[int, ...]:
-        """Cavities of each mould that a turn may fill so that the stack, were it empty, has room for it."""
-        return tuple(map(self._fillable, self.moulds))
 
     def _fillable(self, mould: Mould) -> int:
         if self.stack is None or not mould.casts:
@@ -289,24 +293,6 @@ class Problem:
     def mixes(self) -> tuple[int, ...]:
         """Mixes that are ordered."""
         return tuple(sorted({block.mix for block in self.formats if block.demand}))
-
-    @cached_property
-    def windows(self) -> tuple[tuple[int, int], ...]:
-        """All working windows, in order."""
-        return tuple(window for day in self.days for window in day.windows)
-
-    @cached_property
-    def _window_ends(self) -> list[int]:
-        return [end for _, end in self.windows]
-
-    @cached_property
-    def day_index(self) -> dict[int, int]:
-        """Number of a calendar day -> position among the working days."""
-        return {day.number: index for index, day in enumerate(self.days)}
-
-    @cached_property
-    def _earlier_ends(self) -> list[int]:
-        return [end for _, end in self.earlier]
 
     @property
     def opens(self) -> int:

@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
+from blockrun.optimiser.sent import Sent
 from blockrun.optimiser.state import State
 
 LATE, FINISH, BATCHES, CEMENT = range(4)
@@ -13,7 +14,7 @@ LATE, FINISH, BATCHES, CEMENT = range(4)
 
 
 @dataclass(frozen=True, order=True)
-class Score:
+class Score(Sent):
     """Smaller is better, from the first to the last.
 
     ``late`` in block-days, ``finish`` as the number of the day of the last pour, ``cement`` in steps

@@ -8,7 +8,7 @@ take less room, whichever are added.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from copy import copy
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -16,7 +16,8 @@ import numpy.typing as npt
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem, Stack
 from blockrun.optimiser.state import Turn
 
-Numbers = npt.NDArray[np.int64]
+Numbers: TypeAlias = npt.NDArray[np.int64]
+Columns: TypeAlias = tuple[Numbers, Numbers]
 
 
 class Stacked:
@@ -26,7 +27,7 @@ class Stacked:
         self.problem, self.stack = problem, stack
         end = problem.horizon * MINUTES_A_DAY
         days = np.arange(problem.ready(end - 1, end) // MINUTES_A_DAY + 2)
-        dues = [np.repeat(*_columns(block.needs)) for block in problem.formats]
+        dues: list[Numbers] = [np.repeat(*_columns(block.needs)) for block in problem.formats]
         self._due = np.array([np.searchsorted(due, days) for due in dues])
         self._dated = np.array([[len(due)] for due in dues])
         self._came, self._ready = np.zeros_like(self._due), np.zeros_like(self._due)
@@ -40,11 +41,13 @@ class Stacked:
                 stacked.add(turn, turn.strip.end)
         return stacked
 
-    def copy(self) -> Stacked:
-        """The same, to go back to."""
-        same = copy(self)
-        same._came, same._ready = self._came.copy(), self._ready.copy()
-        return same
+    def as_is(self) -> Columns:
+        """What has come and was ready, to go back to."""
+        return self._came.copy(), self._ready.copy()
+
+    def back_to(self, kept: Columns) -> None:
+        """Have it as it was."""
+        self._came, self._ready = kept
 
     def add(self, turn: Turn, stripped: int, sign: int = 1) -> None:
         """Blocks of a turn stripped at a minute come, or with a ``sign`` of -1 they do not after all."""

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Load, Problem
+from blockrun.optimiser.sent import Sent
+
+FOREVER = 1 << 60
+"""A minute that comes after all others."""
 
 
 @dataclass(frozen=True)
-class Span:
+class Span(Sent):
     """A task of the crew, half-open minutes."""
 
     start: int
@@ -17,7 +21,7 @@ class Span:
 
 
 @dataclass(eq=False)
-class Batch:
+class Batch(Sent):
     """A batch poured: its load, its start, how many of each casting it pours, and its sets of test cubes."""
 
     load: Load
@@ -47,7 +51,7 @@ class Batch:
 
 
 @dataclass(eq=False)
-class Turn:
+class Turn(Sent):
     """One mould filled, stripped and cleaned once.
 
     ``fills`` is one (casting, batch) a cavity, in their order; spans are ``None`` until done. ``blocks``
@@ -89,9 +93,16 @@ class Turn:
         """Cleaned, so the mould is free."""
         return self.clean is not None
 
+    def as_of(self, minute: int = FOREVER) -> Turn:
+        """The same turn, for itself, with what was done of it by a minute."""
+        sides, strip, clean = (
+            span if span is None or span.end <= minute else None for span in (self.sides, self.strip, self.clean)
+        )
+        return Turn(self.mould, self.fills, sides, strip, clean, self.blocks, self.since, self.caught)
+
 
 @dataclass
-class State:
+class State(Sent):
     """Everything poured before the day at position ``day`` among the working days."""
 
     day: int = 0
@@ -180,13 +191,8 @@ def morning(state: State, number: int, position: int) -> State:
     """
     opens = number * MINUTES_A_DAY
 
-    def done(span: Span | None) -> Span | None:
-        return span if span is not None and span.end <= opens else None
-
     turns = [
-        turn
-        if turn.clean is not None and turn.clean.end <= opens
-        else replace(turn, sides=done(turn.sides), strip=done(turn.strip), clean=done(turn.clean))
+        turn if turn.clean is not None and turn.clean.end <= opens else turn.as_of(opens)
         for turn in state.turns
         if turn.start < opens
     ]

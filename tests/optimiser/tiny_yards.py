@@ -95,7 +95,7 @@ def tiny_sawn(seed: int) -> Problem:
     slab = Casting(mix, rng.choice((700, 1_000, 1_450)) * 1000, tuple(sorted(given.items())))
     moulds = problem.moulds
     if rng.random() < 0.5:
-        moulds = tuple(replace(mould, casts=mould.casts - given.keys() or mould.casts) for mould in moulds)
+        moulds = tuple(replace(mould, casts=mould.casts - frozenset(given) or mould.casts) for mould in moulds)
     mould = Mould("slab", rng.choice((1, 1, 2)), 1, frozenset({len(problem.formats)}), rng.choice((8, 15)), 4)
     return replace(
         problem,

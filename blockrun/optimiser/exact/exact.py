@@ -152,7 +152,7 @@ def _with(whole: Whole, known: Iterable[Known]) -> cp_model.CpModel:
 
 def covered(problem: Problem) -> bool:
     """Whether the model holds every rule of a problem."""
-    others = (field for field in fields(problem) if field.name not in HELD)
+    others = (field for field in fields(problem) if field.init and field.name not in HELD)
     return not (problem.slabs and problem.cubes) and all(
         getattr(problem, field.name) == _default(field) for field in others
     )

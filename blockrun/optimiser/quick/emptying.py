@@ -72,13 +72,14 @@ class Emptying:
 
     def _one(self, turn: Turn, *, stuck: bool) -> bool:
         """Sides, strip and clean, what is still to do and can be today; whether anything was done."""
-        mould, before = self.problem.moulds[turn.mould], (turn.sides, turn.strip, turn.clean)
+        mould = self.problem.moulds[turn.mould]
+        sides, strip, clean = turn.sides, turn.strip, turn.clean
         if id(turn) not in self.yard.promised:
             self.sides(turn)
             if turn.strip is None and not stuck and (not mould.bases or turn.sides is not None):
                 self.strip(turn)
         self.clean(turn)
-        return before != (turn.sides, turn.strip, turn.clean)
+        return turn.sides is not sides or turn.strip is not strip or turn.clean is not clean
 
     def sides(self, turn: Turn) -> None:
         """Take its sides off, if it has any and they can be today."""

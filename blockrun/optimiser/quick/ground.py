@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from functools import cache, cached_property
+from functools import cache
 
 from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.limits import Limits
@@ -43,6 +43,8 @@ class Ground:
         self._dues = [[due for due, count in block.needs for _ in range(count)] for block in problem.formats]
         self.whole = {mix: self._whole(mix) for mix in self.mixes}
         """Volume of a mix that fills the biggest batch, or all its moulds where these take less."""
+        self.indifferent = self._indifferent()
+        """What of a policy makes no difference here."""
 
     def _castings_by_mix(self, kind: int) -> dict[int, list[int]]:
         found: dict[int, list[int]] = {}
@@ -54,9 +56,7 @@ class Ground:
         rooms = {mixer: loads[-1].room for (mixer, of), loads in self.loads.items() if of == mix and loads}
         return [mixer for mixer, room in rooms.items() if room == max(rooms.values())]
 
-    @cached_property
-    def indifferent(self) -> frozenset[str]:
-        """What of a policy makes no difference here."""
+    def _indifferent(self) -> frozenset[str]:
         found: set[str] = set()
         if not self.problem.slabs:
             found.add("most_wanted")

@@ -7,11 +7,13 @@ from dataclasses import dataclass, fields, replace
 from random import Random
 from typing import Any
 
+from blockrun.optimiser.sent import Sent
+
 ENDLESS = 1 << 30
 
 
 @dataclass(frozen=True)
-class Policy:
+class Policy(Sent):
     """How a play goes about things.
 
     ``slack`` days before a block must be poured it is in a hurry: those come first, the soonest due first; then
@@ -53,7 +55,7 @@ class Policy:
 
 
 @dataclass(frozen=True)
-class Manner:
+class Manner(Sent):
     """A policy, and what its dice are seeded with: the same manner does the same on the same day in the same yard."""
 
     policy: Policy

@@ -5,11 +5,12 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
-from blockrun.optimiser.stacked import Stacked
+from blockrun.optimiser.stacked import Columns, Stacked
 from blockrun.optimiser.state import Turn
 
 Stays = tuple[list[int], list[int], list[int]]
 """Minutes of strips and of leaving, both ascending, for what is stripped later never leaves sooner; and the blocks."""
+Kept = tuple[Stays, Columns | None]
 
 
 class Rack:
@@ -28,7 +29,7 @@ class Rack:
         """Leave out what has left by now."""
         gone = bisect_right(self._leave, now)
         if gone:
-            self.give_back(((self._came[gone:], self._leave[gone:], self._blocks[gone:]), self._stacked))
+            self._hold((self._came[gone:], self._leave[gone:], self._blocks[gone:]))
 
     def take(self, turn: Turn, stripped: int, now: int = 0) -> None:
         """Blocks of a turn come to the rack, if they have not left it by now, and then to the stack."""
@@ -53,14 +54,21 @@ class Rack:
                 self._count(place)
                 return
 
-    def as_is(self) -> tuple[Stays, Stacked | None]:
+    def as_is(self) -> Kept:
         """What is there and will be, to give back."""
         stays = list(self._came), list(self._leave), list(self._blocks)
-        return stays, None if self._stacked is None else self._stacked.copy()
+        return stays, None if self._stacked is None else self._stacked.as_is()
 
-    def give_back(self, kept: tuple[Stays, Stacked | None]) -> None:
+    def give_back(self, kept: Kept) -> None:
         """Have it as it was."""
-        (self._came, self._leave, self._blocks), self._stacked = kept
+        stays, columns = kept
+        self._hold(stays)
+        if self._stacked is not None and columns is not None:
+            self._stacked.back_to(columns)
+
+    def _hold(self, stays: Stays) -> None:
+        """Have these stays and no others."""
+        self._came, self._leave, self._blocks = stays
         self._count(0)
 
     def _count(self, place: int) -> None:

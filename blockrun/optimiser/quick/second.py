@@ -16,13 +16,14 @@ from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.laps import Laps
 from blockrun.optimiser.quick.tries import NEVER_MIND, Tried, Tries
+from blockrun.optimiser.sent import Sent
 from blockrun.optimiser.state import State
 
 _SPAWN = get_context("spawn")
 
 
 @dataclass(frozen=True)
-class Task:
+class Task(Sent):
     """Plays to make from plans that are known; ``name`` seeds their dice, ``soonest`` is a day no plan ends before.
 
     With ``laps`` they are put together lap by lap, for a sooner day than that of the best. With ``openings`` it is the

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass, field, replace
 from random import Random
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
@@ -13,6 +12,7 @@ from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
 from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, WITHOUT_SMALL, Manner, Policy, drawn, near, up_to
 from blockrun.optimiser.score import Score, score
+from blockrun.optimiser.sent import Sent
 from blockrun.optimiser.state import State, left_each_evening, morning
 
 _POOL, _NEAR_A_SOONER = 8, 6
@@ -42,23 +42,21 @@ is so long for the days there are that each is played but a few times."""
 
 
 @dataclass(frozen=True, eq=False)
-class Tried:
+class Tried(Sent):
     """A plan, how good it is, and in which manner each of its days was played."""
 
     state: State
     score: Score
     manners: tuple[Manner, ...] = (Manner(OPENINGS[0]),)
+    to_a_sooner_day: tuple[int, int, int, int] = field(init=False)
+    """How far it is from ending a day sooner: late, finish, what is poured on its last day, all pours."""
 
-    @cached_property
-    def to_a_sooner_day(self) -> tuple[int, int, int, int]:
-        """How far it is from ending a day sooner: late, finish, what is poured on its last day, all pours."""
-        on_last = (batch for batch in self.state.batches if batch.start // MINUTES_A_DAY == self.score.finish)
-        return (
-            self.score.late,
-            self.score.finish,
-            sum(sum(batch.content.values()) for batch in on_last),
-            self.score.pours,
-        )
+    def __post_init__(self) -> None:
+        """See how far it is."""
+        late, finish = self.score.late, self.score.finish
+        on_last = (batch for batch in self.state.batches if batch.start // MINUTES_A_DAY == finish)
+        poured = sum(sum(batch.content.values()) for batch in on_last)
+        self._derive("to_a_sooner_day", (late, finish, poured, self.score.pours))
 
 
 class Pool:

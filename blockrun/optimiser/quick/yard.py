@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from blockrun.optimiser.cubes import Due
 from blockrun.optimiser.cubes import due as lots_of
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.rack import Rack, Stays
+from blockrun.optimiser.quick.rack import Kept, Rack
 from blockrun.optimiser.quick.shift import Shift, Taken
 from blockrun.optimiser.quick.units import Units
-from blockrun.optimiser.stacked import Stacked
 from blockrun.optimiser.state import Batch, Span, State, Turn
 
 
@@ -20,7 +19,7 @@ class Memory:
     """What was taken of days and of the rack, and what was promised."""
 
     taken: dict[int, Taken]
-    rack: tuple[Stays, Stacked | None]
+    rack: Kept
     promised: dict[int, tuple[Span | None, Span]]
 
 
@@ -31,7 +30,7 @@ class Yard:
         self.ground, self.problem = ground, ground.problem
         state = state or ground.begun
         self.position = state.day
-        self.turns = [turn if turn.done else replace(turn) for turn in state.turns]
+        self.turns = [turn if turn.done else turn.as_of() for turn in state.turns]
         self.batches = list(state.batches)
         self.standing = [turn for turn in self.turns if not turn.done]
         self.left = state.left_to_pour(self.problem)
