@@ -129,7 +129,8 @@ def test_every_file_that_the_map_names_is_there() -> None:
     text = (PACKAGE.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
     named = set(re.findall(r"`(?:blockrun/)?((?:\w+/)*\w+\.py)`", text))
     assert len(named) > 50
-    there = [str(path.relative_to(PACKAGE.parent)) for path in (*files(), *PACKAGE.parent.glob("tests/**/*.py"))]
+    beside = (path for pattern in ("*.py", "tests/**/*.py") for path in PACKAGE.parent.glob(pattern))
+    there = [str(path.relative_to(PACKAGE.parent)) for path in (*files(), *beside)]
     assert [name for name in sorted(named) if not any(f"/{path}".endswith(f"/{name}") for path in there)] == []
 
 
