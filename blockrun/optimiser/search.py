@@ -85,6 +85,8 @@ class Search:
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
         second = Second(self.problem, self.tries)
+        if not self.alone and self.tries.for_two:
+            second.come()
         try:
             self._open(second)
             if self.best.state is not None:
@@ -105,7 +107,7 @@ class Search:
                 last = 0 if done else self._last_round
                 if done or number > last:
                     break
-                if self._for_two(number):
+                if number > 0 and not self.alone:
                     second.come()
                 before, on_its_way = self.best.score.finish, bounding.is_asked
                 bounding.ask()
@@ -120,11 +122,6 @@ class Search:
         finally:
             bounding.wait()
             bounding.close()
-
-    def _for_two(self, number: int) -> bool:
-        """Whether a second player is worth its start: where rounds are short, the first may be all there is."""
-        days = self._days
-        return not self.alone and self.tries.for_two(days) and (number > 0 or not self.tries.short(days))
 
     @property
     def _last_round(self) -> int:
@@ -169,8 +166,6 @@ class Search:
         first, *rest = range(self.tries.n_openings)
         for tried in self.tries.openings(numbers=(first,)):
             self._keep(tried)
-        if self.best.state is not None and self._for_two(0):
-            second.come()
         half = (len(rest) + 1) // 2
         ours, theirs = Task(openings=tuple(rest[:half])), Task(openings=tuple(rest[half:]))
         second.ask(theirs)

@@ -20,6 +20,8 @@ from blockrun.optimiser.sent import Sent
 from blockrun.optimiser.state import State
 
 _SPAWN = get_context("spawn")
+_HERE = "here"
+"""What the player says when it has come."""
 
 
 @dataclass(frozen=True)
@@ -56,37 +58,66 @@ class Task(Sent):
 class Second:
     """The second player; what it gives is what the first would have come to with the same task.
 
-    Until it has come, or where it is lost, the task is done here.
+    It takes a while to come. A task that it has not begun when its answer is wanted is done here, and so is all of it
+    where it never comes or is lost.
     """
 
     def __init__(self, problem: Problem, first: Tries) -> None:
         self._problem, self._first = problem, first
-        self._asked: Task | None = None
+        self._turn = threading.Lock()
+        """Held by whoever looks at what follows and changes it."""
+        self._waiting: Task | None = None
+        self._begun: Task | None = None
         self._line: Connection | None = None
-        self._came = False
+        self._called, self._over = False, False
+
+    @property
+    def is_here(self) -> bool:
+        """Whether it has come."""
+        with self._turn:
+            return self._line is not None
 
     def come(self) -> None:
-        """Have the player there from now on, in a process of its own."""
-        if not self._came:
+        """Call it, to play in a process of its own once it is there."""
+        if not self._called:
+            self._called = True
+            threading.Thread(target=self._fetch, daemon=True).start()
+
+    def _fetch(self) -> None:
+        with suppress(OSError, EOFError):
             here, there = _SPAWN.Pipe()
-            _SPAWN.Process(
-                target=_play, args=(there, self._problem, self._first.ground.begun, self._first.seed), daemon=True
-            ).start()
+            its_own = self._problem, self._first.ground.begun, self._first.seed
+            _SPAWN.Process(target=_play, args=(there, *its_own), daemon=True).start()
             there.close()
-            self._line, self._came = here, True
+            here.recv()
+            with self._turn:
+                if self._over:
+                    here.close()
+                else:
+                    self._line = here
+                    self._begin()
+
+    def _begin(self) -> None:
+        """Have what is waiting begun, if there is somebody to begin it."""
+        if self._line is not None and self._waiting is not None:
+            with suppress(OSError):
+                self._line.send(self._waiting)
+            self._begun = self._waiting
+            self._waiting = None
 
     def ask(self, task: Task) -> None:
-        """Have a task begun, if there is somebody to begin it."""
-        self._asked = task
-        if self._line is not None:
-            with suppress(OSError):
-                self._line.send(task)
+        """Have a task begun as soon as can be."""
+        with self._turn:
+            self._waiting = task
+            self._begin()
 
     def answer(self) -> list[Tried]:
         """What came of it."""
-        task, self._asked = self._asked, None
+        with self._turn:
+            task = self._waiting or self._begun
+            begun, self._waiting, self._begun = self._begun, None, None
         assert task is not None
-        if self._line is not None:
+        if begun is not None and self._line is not None:
             try:
                 stopping = False
                 while not self._line.poll(0.05):
@@ -99,9 +130,11 @@ class Second:
         return task.done_by(self._first)
 
     def close(self) -> None:
-        """Let the player go."""
-        if self._line is not None:
-            self._line.close()
+        """Let the player go, once it has come."""
+        with self._turn:
+            self._over = True
+            if self._line is not None:
+                self._line.close()
 
 
 def _play(line: Connection, problem: Problem, begun: State, seed: int) -> None:
@@ -110,6 +143,7 @@ def _play(line: Connection, problem: Problem, begun: State, seed: int) -> None:
     threading.Thread(target=_hear, args=(line, tasks, over), daemon=True).start()
     tries = Tries(Ground(problem, Limits(problem, begun)), seed, over.is_set)
     with suppress(OSError):
+        line.send(_HERE)
         while True:
             line.send(tasks.get().done_by(tries))
 

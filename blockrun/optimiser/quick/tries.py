@@ -36,9 +36,10 @@ _BLOCKS = 10_500
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
-_A_PLAYER_COMES, _LONG, _LONGER, _LONGEST = 5_000, 30_000, 100_000, 200_000
-"""Blocks that are played until a second player is there; those of a round that is no short one, a long one, one that
-is so long for the days there are that each is played but a few times."""
+_A_PLAYER_COMES = 100
+_LONG, _LONGER, _LONGEST = 30_000, 100_000, 200_000
+"""Blocks that are played in a round that is no short one, a long one, one that is so long for the days there are that
+each is played but a few times."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,9 +139,10 @@ class Tries:
     def _weight(self, days: int) -> float:
         return self.worth_while(days) * self._blocks * self._dearer**2
 
-    def for_two(self, days: int) -> bool:
-        """Whether rounds of plays of so many days take so long that a second player is worth its start."""
-        return self.worth_while(days) * self._blocks >= _A_PLAYER_COMES
+    @property
+    def for_two(self) -> bool:
+        """Whether a second player is worth its start from the first: few blocks may well be solved before it comes."""
+        return self._blocks >= _A_PLAYER_COMES
 
     def short(self, days: int) -> bool:
         """Whether a round of plays of so many days is a matter of less than a second."""

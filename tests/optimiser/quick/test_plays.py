@@ -165,7 +165,8 @@ def test_a_play_that_falls_behind_its_pace_is_given_up_and_no_other() -> None:
 def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> None:
     small, big = (tries_of(briefed(a_yard(3, blocks)).problem) for blocks in ((100, 100), (800, 800)))
     assert small.worth_while(5) > 2 * big.worth_while(5) > 0
-    assert big.for_two(80)
+    assert big.for_two
+    assert not tries_of(briefed(a_yard(3, (20, 20))).problem).for_two
     assert small.short(5)
     assert not big.short(80)
     assert big.worth_while(80) == big.worth_while(500) > 4 * big.worth_while(5)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from multiprocessing import active_children
+from time import sleep
 
 import pytest
 
@@ -31,6 +32,8 @@ def second(asked: Problem, first: Tries, *, alone: bool) -> Iterator[Second]:
     player = Second(asked, first)
     if not alone:
         player.come()
+        while not player.is_here:
+            sleep(0.01)
     try:
         yield player
     finally:
