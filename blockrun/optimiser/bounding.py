@@ -19,7 +19,7 @@ class Bounding:
         self.best, self.bounds = best, bounds
         self._pool = ThreadPoolExecutor(1)
         self._asked: tuple[Score, tuple[int, ...], Future[list[int]]] | None = None
-        self._bounded: tuple[int, ...] = ()
+        self._bounded = -1
         self._proved: tuple[int, ...] = ()
 
     @property
@@ -49,8 +49,9 @@ class Bounding:
     def _missing(self, best: Score) -> tuple[int, ...]:
         """Stages whose bounds are not known yet: the first ones, then the later ones with the first as they are."""
         first = best.stages[:BATCHES]
-        if first != self._bounded and not self.best.reached(BATCHES):
-            self._bounded = first
+        # the earliest last pour of plans as late is the same for all of them
+        if best.late != self._bounded and not self.best.reached(BATCHES):
+            self._bounded = best.late
             return LATE, FINISH
         if first != self._proved:
             self._proved = first

@@ -131,10 +131,11 @@ class Search:
         if not self._in_time:
             return self.rounds
         if not self.tries.short(self._days):
+            then = self._sooner + _AFTER_A_SOONER if self._sooner else 0
             if not self.tries.bearable(self._days):
-                return self.rounds
+                return max(self.rounds, min(then, self.rounds + 1))
             more = not self.best.reached(BATCHES)
-            return max(self.rounds * (1 + more), self._sooner + _AFTER_A_SOONER if self._sooner else 0)
+            return max(self.rounds * (1 + more), then)
         return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
 
     # plans

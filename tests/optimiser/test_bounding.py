@@ -66,6 +66,24 @@ def test_nothing_is_known_of_what_was_asked_until_it_is_waited_for(asked: Asked)
     assert len(asked.stages) == 2
 
 
+def test_the_earliest_last_pour_is_worked_out_once_for_all_plans_that_are_as_late(
+    asked: Asked, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Best, "reached", lambda *_: False)
+    best, of = bounding()
+    for days in (2, 1):
+        kept(best, plan(days))
+        for _ in range(2):
+            of.ask()
+            of.wait()
+    of.close()
+    assert [(name, of_plan.finish) for name, of_plan in asked.stages if name in ("late", "finish")] == [
+        ("late", 2),
+        ("finish", 2),
+    ]
+    assert [of_plan.finish for name, of_plan in asked.stages if name == "batches"] == [2, 1]
+
+
 def test_a_plan_that_is_better_since_does_not_change_what_was_asked(asked: Asked) -> None:
     best, of = bounding()
     kept(best, plan(2))

@@ -129,5 +129,17 @@ def near(policy: Policy, dice: Random, but: Collection[str] = ()) -> Policy:
     return replace(policy, **{name: _other(policy, name, dice) for name in changed})
 
 
+def fuller(dice: Random) -> dict[str, Any]:
+    """Some of what makes batches fuller, and so fewer."""
+    values: dict[str, Any] = {
+        "full": dice.choice((0.9, 0.93, 0.97, 0.985)),
+        "hold": dice.choice((0.3, 0.7, 1.0)),
+        "patience": dice.choice((0, 1, ENDLESS)),
+        "share": 1.0,
+        "small": 0.0,
+    }
+    return {name: values[name] for name in dice.sample(list(values), dice.choice((2, 3, 5)))}
+
+
 def _other(policy: Policy, name: str, dice: Random) -> Any:
     return dice.choice([value for value in _CHOICES[name] if value != getattr(policy, name)])

@@ -10,7 +10,17 @@ from random import Random
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, WITH_SLABS, WITHOUT_SMALL, Manner, Policy, drawn, near, up_to
+from blockrun.optimiser.quick.policy import (
+    OPENINGS,
+    WITH_SLABS,
+    WITHOUT_SMALL,
+    Manner,
+    Policy,
+    drawn,
+    fuller,
+    near,
+    up_to,
+)
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.sent import Sent
 from blockrun.optimiser.state import State, left_each_evening, morning
@@ -21,6 +31,9 @@ NEVER_MIND = 1 << 30
 _FOR_A_SOONER_DAY = 0.7
 _BEHIND, _BEHIND_OF_ALL = 3, 0.02
 """Blocks by which a play may be behind the plan nearest to a sooner day before it is given up."""
+_LIKE_THE_BEST, _FULLER = 0.5, 0.4
+"""How often a play is like the best plan, where no sooner day is sought, and how often then it has fuller batches."""
+_DAYS_OF_FULLER = (1, 2, 3, 5, 8, 13, 40)
 _THE_FIRST = 0.6
 _NEAR, _ANY = 0.6, 0.1
 _FOG = 0.5
@@ -31,13 +44,13 @@ _SOME_DAYS = (1, 1, 2, 3, 5)
 _OVERHEAD_BLOCKS = 20
 """What a play takes beside its blocks, in blocks: about 45 microseconds each."""
 _A_HOUSE = 1_500
-_BLOCKS = 10_500
+_BLOCKS = 6_450
 """What is worth while for a house of one busy day, were there such a thing."""
 _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
 _A_PLAYER_COMES = 100
-_LONG, _LONGER, _LONGEST = 30_000, 100_000, 200_000
+_LONG, _LONGER, _LONGEST = 30_000, 175_000, 350_000
 """Blocks that are played in a round that is no short one, a long one, one that is so long for the days there are that
 each is played but a few times."""
 
@@ -119,7 +132,7 @@ class Tries:
         """How many plays of so many days a round should have: ten times the blocks are twice the work in all."""
         blocks = (self._blocks + _OVERHEAD_BLOCKS) * self._dearer
         busy = min(days, _MANY_DAYS, 1 + self._blocks // _BUSY_BLOCKS)
-        in_all = _BLOCKS * math.pow(busy, 0.6) * math.pow(blocks / _A_HOUSE, 0.3)
+        in_all = _BLOCKS * math.pow(busy, 0.9) * math.pow(blocks / _A_HOUSE, 0.3)
         return max(4, round(in_all / blocks))
 
     @property
@@ -195,6 +208,8 @@ class Tries:
         """A play that begins like a plan of the pool; from the first day by any policy, while there is none."""
         if not pool.plans:
             return self._play((Manner(drawn(dice), f"{dice.random()}"),))
+        if pool.best.score.finish <= soonest and dice.random() < _LIKE_THE_BEST:
+            return self._like_the_best(pool, dice)
         chase = pool.best.score.finish > soonest and dice.random() < _FOR_A_SOONER_DAY
         like = dice.choice(pool.near) if chase else pool.best
         if dice.random() >= _THE_FIRST:
@@ -202,6 +217,33 @@ class Tries:
         return self._changed(
             like, dice.choice(pool.plans).manners[-1].policy, dice, self._pace(pool.near[0]) if chase else ()
         )
+
+    def _like_the_best(self, pool: Pool, dice: Random) -> Iterator[Tried]:
+        """The best plan played on from some morning, or, where nothing is late, with fuller batches on some days."""
+        if pool.best.score.late == 0 and dice.random() < _FULLER:
+            return self._fuller(pool.best, dice)
+        return self._changed(pool.best, dice.choice(pool.plans).manners[-1].policy, dice, ())
+
+    def _fuller(self, like: Tried, dice: Random) -> Iterator[Tried]:
+        """A plan with fuller batches on some of its days, each of them else in its own manner."""
+        first, last = self.begun.day, self._last_day(like)
+        day, values = dice.randint(first, last), fuller(dice)
+        until = day + dice.choice(_DAYS_OF_FULLER)
+        manners = tuple(
+            Manner(replace(manner.policy, **values), manner.seed) if day <= position < until else manner
+            for position, manner in enumerate(up_to(like.manners, last + 1))
+        )
+        return self._play(manners, self._morning(like, day))
+
+    def _last_day(self, like: Tried) -> int:
+        """Position of the day of a plan's last pour."""
+        return max(self.begun.day, self.ground.problem.position(like.score.finish))
+
+    def _morning(self, like: Tried, day: int) -> State | None:
+        """The yard on the morning of a day of a plan; ``None`` for the first."""
+        if day == self.begun.day:
+            return None
+        return morning(like.state, self.ground.problem.days[day].number, day)
 
     def _pace(self, nearest: Tried) -> tuple[int, ...]:
         """Blocks left each evening in the plan nearest to a sooner day, and a few more: with yet more none gains it."""
@@ -219,13 +261,10 @@ class Tries:
             policy = drawn(dice)
         if not policy.fog and dice.random() < _FOG:
             policy = replace(policy, fog=dice.choice((0.1, 0.2, 0.6)))
-        problem, first = self.ground.problem, self.begun.day
-        last = max(first, problem.position(like.score.finish))
-        day = first if dice.random() < _ANEW else dice.randint(first, last)
-        state = None if day == first else morning(like.state, problem.days[day].number, day)
-        return self._play(
-            self._from(like.manners, day, Manner(policy, f"{dice.random()}"), dice, bool(pace)), state, pace
-        )
+        first = self.begun.day
+        day = first if dice.random() < _ANEW else dice.randint(first, self._last_day(like))
+        manners = self._from(like.manners, day, Manner(policy, f"{dice.random()}"), dice, bool(pace))
+        return self._play(manners, self._morning(like, day), pace)
 
     def _from(
         self, manners: tuple[Manner, ...], day: int, manner: Manner, dice: Random, chased: bool

@@ -162,6 +162,20 @@ def test_a_play_that_falls_behind_its_pace_is_given_up_and_no_other() -> None:
     assert played([evenings[0] - 1]) is None
 
 
+def test_a_plan_with_fuller_batches_on_some_days_keeps_the_manners_of_all_others() -> None:
+    tries = tries_of(briefed(a_yard(3)).problem)
+    like = replace(next(tries.openings()), manners=(Manner(Policy(strips="all", share=0.4), "like"),))
+    changed = 0
+    for seed in range(10):
+        for made in tries._fuller(like, Random(seed)):
+            others = [of for of in made.manners if of != like.manners[0]]
+            changed += bool(others)
+            assert len(made.manners) == 1 + tries.ground.problem.position(like.score.finish)
+            assert {(of.seed, of.policy.strips) for of in made.manners} == {("like", "all")}
+            assert len(set(others)) <= 1
+    assert changed > 0
+
+
 def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> None:
     small, big = (tries_of(briefed(a_yard(3, blocks)).problem) for blocks in ((100, 100), (800, 800)))
     assert small.worth_while(5) > 2 * big.worth_while(5) > 0

@@ -11,7 +11,7 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
-from blockrun.optimiser.quick.policy import OPENINGS, Manner, Policy, drawn, near
+from blockrun.optimiser.quick.policy import OPENINGS, Manner, Policy, drawn, fuller, near
 from blockrun.optimiser.quick.pouring import Pouring
 from blockrun.optimiser.state import State
 from tests.optimiser.quick.test_plays import briefed
@@ -41,6 +41,15 @@ def test_a_policy_near_another_does_one_to_three_things_differently_and_none_of_
     names = {of.name for of in fields(Policy) if getattr(policy, of.name) != getattr(changed, of.name)}
     assert 1 <= len(names) <= 3
     assert not names & but
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_fuller_batches_are_asked_for_by_some_of_what_makes_them_so(seed: int) -> None:
+    values = fuller(Random(seed))
+    assert 2 <= len(values) <= 5
+    assert values.keys() <= {"full", "hold", "patience", "share", "small"}
+    assert values.get("full", 1.0) >= 0.9
+    assert values.get("share", 1.0) == 1.0
 
 
 def test_what_makes_no_difference_in_a_yard_is_known() -> None:
