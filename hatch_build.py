@@ -33,6 +33,8 @@ def sources() -> list[str]:
 class Compiled(BuildHookInterface[Any]):
     """Puts what is compiled into a wheel beside its source."""
 
+    _place: tempfile.TemporaryDirectory[str] | None = None
+
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         """Compile, before a wheel is put together; a machine that cannot gets a wheel without it."""
         if self.target_name != "wheel" or version == "editable" or os.environ.get(OFF):
@@ -51,7 +53,7 @@ class Compiled(BuildHookInterface[Any]):
 
     def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
         """Leave nothing behind."""
-        if hasattr(self, "_place"):
+        if self._place is not None:
             self._place.cleanup()
 
 
