@@ -1,4 +1,4 @@
-"""Compiles the plays where the machine can: the same plans in about half the time.
+"""Compiles the plays where the machine can: the same plays in half the time.
 
 Without a C compiler, or where anything else is in the way, blockrun is installed as it is written. An editable install
 is never compiled, for what is compiled would go on unchanged while its source is edited; ``python hatch_build.py``
@@ -43,7 +43,7 @@ class Compiled(BuildHookInterface[Any]):
         command = [sys.executable, __file__, self._place.name]
         done = subprocess.run(command, capture_output=True, text=True, check=False)
         if done.returncode:
-            self.app.display_warning(f"not compiled, and half as fast: {done.stdout}{done.stderr}")
+            self.app.display_warning(f"not compiled, and slower: {done.stdout}{done.stderr}")
             return
         made = Path(self._place.name)
         for path in made.rglob("*"):
