@@ -2,7 +2,7 @@
 
 Without a C compiler, or where anything else is in the way, blockrun is installed as it is written. An editable install
 is never compiled, for what is compiled would go on unchanged while its source is edited; ``python hatch_build.py``
-compiles a checkout in place, and ``git clean -X blockrun`` takes that back.
+compiles a checkout in place, and ``python hatch_build.py --undo`` takes that back.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ TOP = Path(__file__).resolve().parent
 OPTIMISER = Path("blockrun", "optimiser")
 VALUES = ("cubes", "frost", "needless", "problem", "score", "sent", "stacked", "state")
 """What plays are made of; all of it is compiled together, for what is not is slow to reach from what is."""
+COMPILED = {".so", ".pyd"}
 OFF = "BLOCKRUN_PURE"
 """Set in the environment, it has nothing compiled."""
 
@@ -47,7 +48,7 @@ class Compiled(BuildHookInterface[Any]):
             return
         made = Path(self._place.name)
         for path in made.rglob("*"):
-            if path.suffix in {".so", ".pyd"}:
+            if path.suffix in COMPILED:
                 build_data["force_include"][str(path)] = path.relative_to(made).as_posix()
         build_data["pure_python"], build_data["infer_tag"] = False, True
 
@@ -81,5 +82,15 @@ def compile_into(place: str) -> None:
         command.run()
 
 
+def undo(top: Path = TOP) -> None:
+    """Take out of a checkout what was compiled in place, and nothing else."""
+    for made in (*top.glob("blockrun__mypyc*"), *top.joinpath("blockrun").rglob("*")):
+        if made.suffix in COMPILED:
+            made.unlink()
+
+
 if __name__ == "__main__":
-    compile_into(sys.argv[1] if len(sys.argv) > 1 else str(TOP))
+    if sys.argv[1:] == ["--undo"]:
+        undo()
+    else:
+        compile_into(sys.argv[1] if len(sys.argv) > 1 else str(TOP))

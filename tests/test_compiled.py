@@ -53,6 +53,16 @@ def test_a_machine_without_a_compiler_has_blockrun_as_it_is_written(tmp_path: Pa
     assert [name for name in names if name.endswith((".so", ".pyd"))] == []
 
 
+def test_what_was_compiled_in_place_is_taken_out_and_nothing_else(tmp_path: Path) -> None:
+    made = [tmp_path / "blockrun__mypyc.x.so", tmp_path / "blockrun" / "optimiser" / "play.x.so"]
+    kept = [tmp_path / ".venv" / "lib" / "other.so", tmp_path / "blockrun" / "optimiser" / "play.py"]
+    for path in (*made, *kept):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.touch()
+    hatch_build.undo(tmp_path)
+    assert [path.exists() for path in (*made, *kept)] == [False, False, True, True]
+
+
 def test_what_compiles_is_the_version_that_checks_the_types() -> None:
     needed = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["build-system"]["requires"]
     (pinned,) = [of for of in needed if re.match(r"mypy\b", of)]
