@@ -19,6 +19,8 @@ class Bounding:
         self.best, self.bounds = best, bounds
         self._pool = ThreadPoolExecutor(1)
         self._asked: tuple[Score, tuple[int, ...], Future[list[int]]] | None = None
+        self.asked_in = 0
+        """Round of the last that were asked for."""
         self._bounded = -1
         self._proved: tuple[int, ...] = ()
 
@@ -27,11 +29,15 @@ class Bounding:
         """Whether there is something to wait for."""
         return self._asked is not None
 
-    def ask(self) -> None:
-        """Have bounds begun for the best plan so far, if some are missing and none are on their way."""
-        stages = () if self.is_asked else self._missing(self.best.score)
+    def ask(self, number: int, *, settled: bool) -> None:
+        """Have bounds begun in a round for the best plan so far, if some are missing and none are on their way.
+
+        ``settled`` is whether its first stages seem to stay as they are, so that the later ones are worth bounding.
+        """
+        stages = () if self.is_asked else self._missing(self.best.score, settled=settled)
         if stages:
             best = self.best.score
+            self.asked_in = number
             self._asked = best, stages, self._pool.submit(lambda: [self._bound(stage, best) for stage in stages])
 
     def wait(self) -> None:
@@ -46,14 +52,14 @@ class Bounding:
         """No more is asked for."""
         self._pool.shutdown()
 
-    def _missing(self, best: Score) -> tuple[int, ...]:
+    def _missing(self, best: Score, *, settled: bool) -> tuple[int, ...]:
         """Stages whose bounds are not known yet: the first ones, then the later ones with the first as they are."""
         first = best.stages[:BATCHES]
         # the earliest last pour of plans as late is the same for all of them
         if best.late != self._bounded and not self.best.reached(BATCHES):
             self._bounded = best.late
             return LATE, FINISH
-        if first != self._proved:
+        if settled and first != self._proved:
             self._proved = first
             return BATCHES, CEMENT
         return ()

@@ -34,8 +34,12 @@ _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
 _CHASED = 6
 _AFTER_A_SOONER = 2
-_ROUNDS_OF_BOUNDS = 2
-_OF_ALL_CHASED, _BEFORE_LAPS = 0.75, 0.4
+_IF_LONG, _IF_LONGEST = 2, 1
+_BOUNDED_WITHIN, _BOUNDED_WITHIN_IF_LONG = 1, 2
+"""Rounds after the one in which bounds are asked for, until they are waited for."""
+_SETTLED_BEFORE, _SETTLED_AFTER = 1, 4
+"""The last day counts as settled so many rounds before the last one, and where none so long brought a sooner one."""
+_BEFORE_LAPS = 0.4
 _BESIDE_BOUNDS = 0.6
 """Share of the second player while the first one's process works out bounds too."""
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
@@ -109,11 +113,10 @@ class Search:
                     break
                 if number > 0 and not self.alone:
                     second.come()
-                before, on_its_way = self.best.score.finish, bounding.is_asked
-                bounding.ask()
+                before = self.best.score.finish
+                bounding.ask(number, settled=self._settled(number, last))
                 self._play_on(second, number, last, _BESIDE_BOUNDS if bounding.is_asked else 0.5)
-                # those of a long round may take another, where rounds for the rest remain
-                if on_its_way or self.tries.short(self._days) or number + _ROUNDS_OF_BOUNDS >= last:
+                if self._bounds_due(bounding, number, last):
                     bounding.wait()
                 if self.best.score.finish < before:
                     self._sooner = number
@@ -123,6 +126,25 @@ class Search:
             bounding.wait()
             bounding.close()
 
+    def _bounds_due(self, bounding: Bounding, number: int, last: int) -> bool:
+        """Whether to wait for bounds: those of a long round may take more, as long as rounds for the rest remain."""
+        if self.tries.short(self._days):
+            return True
+        within = _BOUNDED_WITHIN if self.tries.bearable(self._days) else _BOUNDED_WITHIN_IF_LONG
+        return number >= min(bounding.asked_in + within, last - 1)
+
+    def _settled(self, number: int, last: int) -> bool:
+        """Whether the last day seems to stay as it is; before, long bounds of what hangs on it are not worth it."""
+        soon_over = number + _SETTLED_BEFORE >= last or number >= self._sooner + _SETTLED_AFTER
+        return soon_over or self.best.reached(BATCHES) or self.tries.bearable(self._days)
+
+    def _chased(self, number: int, last: int) -> bool:
+        """Whether a round looks for a sooner day: every other does, for those between find the time for it.
+
+        What is late is better poured in another order than sooner.
+        """
+        return number % 2 == 0 and number < last and self._in_time and not self.best.reached(BATCHES)
+
     @property
     def _last_round(self) -> int:
         """Number of the last round: more come once a sooner day is come to, and for one where rounds are short."""
@@ -130,13 +152,14 @@ class Search:
             return min(1, self.rounds)
         if not self._in_time:
             return self.rounds
-        if not self.tries.short(self._days):
-            then = self._sooner + _AFTER_A_SOONER if self._sooner else 0
-            if not self.tries.bearable(self._days):
-                return max(self.rounds, min(then, self.rounds + 1))
+        if self.tries.short(self._days):
+            return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
+        then = self._sooner + _AFTER_A_SOONER if self._sooner else 0
+        if self.tries.bearable(self._days):
             more = not self.best.reached(BATCHES)
             return max(self.rounds * (1 + more), then)
-        return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
+        more_than = _IF_LONG if self.tries.for_laps(self._days) else _IF_LONGEST
+        return max(self.rounds, min(then, self.rounds + more_than))
 
     # plans
 
@@ -210,9 +233,7 @@ class Search:
 
     def _play_on(self, second: Second, number: int, last: int, share: float) -> None:
         """What is known played on, a share by the second player; ways that follow an old plan have a half of all."""
-        chased = number <= _OF_ALL_CHASED * last
-        # what is late is better poured in another order than sooner
-        soonest = (self.best.bound(FINISH) or 0) if chased and self._in_time else NEVER_MIND
+        soonest = (self.best.bound(FINISH) or 0) if self._chased(number, last) else NEVER_MIND
         plays, name = self.tries.worth_while(self._days), f"round {number}"
         plays = plays // _SHORTER if self._shortened else plays
         free, *bound = self.ways
