@@ -145,8 +145,9 @@ def test_help_imports_nothing_heavy() -> None:
     assert not imported & {"ortools", "pandas", "pydantic", "pint", "numpy", "ruamel"}
 
 
-def test_importing_the_package_imports_nothing_heavy() -> None:
-    script = "import sys, blockrun\nprint(' '.join({name.split('.')[0] for name in sys.modules}))"
+@pytest.mark.parametrize("module", ["blockrun", "blockrun.__main__"])  # the latter is loaded by all processes beside
+def test_importing_the_package_imports_nothing_heavy(module: str) -> None:
+    script = f"import sys, {module}\nprint(' '.join({{name.split('.')[0] for name in sys.modules}}))"
     shown = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True).stdout
     assert not set(shown.split()) & {"ortools", "pandas", "pydantic", "pint", "numpy", "typer", "rich"}
 

@@ -25,6 +25,7 @@ MAY_IMPORT: Final[dict[str, set[str]]] = {
     "show": {"planner", "optimiser", "order", "mix", "cure", "site", "files", "units", "errors"},
     "yard": {"planner", "optimiser", "order", "mix", "cure", "site", "files", "units", "errors"},
     "terminal": {"planner", "errors"},
+    "__main__": {"cli"},
     "cli": {
         "terminal",
         "show",
