@@ -20,6 +20,7 @@ from blockrun.planner.brief import Brief, brief
 from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock, same_for_ever
 from blockrun.planner.placed import aged_in
 from blockrun.planner.plan import Plan, Report, Stop, ignore, never
+from blockrun.planner.saw_plans import sawing_of, to_saw
 from blockrun.planner.sawing import NOTHING_SAWN, Sawing
 from blockrun.planner.slabs import sawable
 from blockrun.planner.solvers import Here, Solver
@@ -101,7 +102,7 @@ def searched(
     lines = wanted(site, order, begun)
     check_inputs(site, order, lines)
     slabs = tuple(sawable(site, order, to_cast(lines, begun)))
-    sawing = solver.saw(slabs, seed) if slabs else NOTHING_SAWN
+    sawing = sawing_of(slabs, solver.saw([to_saw(of) for of in slabs], seed)) if slabs else NOTHING_SAWN
     days = _likely_days(site, lines, sawing) + (on.days_gone(site) if on else 0)
     while True:
         with aged_in(site):

@@ -86,6 +86,7 @@ def settle_sawing(site: Site, order: Order, lines: Sequence[OrderLine], stop: St
     found = tuple(sawable(site, order, lines))
     if not found:  # nor anything that solves
         return NOTHING_SAWN
-    from blockrun.planner.saw_plans import settle
+    from blockrun.optimiser.sawing.settle import settle
+    from blockrun.planner.saw_plans import sawing_of, to_saw
 
-    return settle(found, seed, stop=stop)
+    return sawing_of(found, settle([to_saw(of) for of in found], seed, stop=stop))

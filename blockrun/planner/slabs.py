@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -37,13 +36,6 @@ class Sawable:
     def keys(self) -> tuple[FormatKey, ...]:
         """The blocks in their order."""
         return tuple(self.blocks)
-
-    def room_for(self, kind: int, items: Sequence[int]) -> int:
-        """How many of the blocks of a slab, given by their places among the keys, a turn may give: the first ones."""
-        count = min(len(items), self.most_blocks[kind])
-        while self.stack and self.stack.columns(Counter(items[:count]).values()) > self.stack.places:
-            count -= 1
-        return count
 
     @property
     def mix(self) -> str:

@@ -10,19 +10,18 @@ from typing import TYPE_CHECKING, Final, Protocol
 from blockrun.optimiser.best import Known
 from blockrun.optimiser.changed import Last
 from blockrun.optimiser.outcome import Outcome
+from blockrun.optimiser.sawing.plan import Settled, ToSaw
 from blockrun.optimiser.state import State
 from blockrun.planner.beside import SOLVES, Beside, DiedError
 from blockrun.planner.plan import Stop
-from blockrun.planner.sawing import Sawing
 
 if TYPE_CHECKING:
     from blockrun.planner.brief import Brief
-    from blockrun.planner.slabs import Sawable
 
 Tell = Callable[[Known], None]
 
 SEARCH: Final = f"{SOLVES}:search"
-SAW: Final = "blockrun.planner.saw_plans:settle"
+SAW: Final = "blockrun.optimiser.sawing.settle:settle"
 
 
 class Solver(Protocol):
@@ -33,7 +32,7 @@ class Solver(Protocol):
         """Says when to hand over what there is."""
         ...
 
-    def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
+    def saw(self, found: Sequence[ToSaw], seed: int) -> tuple[Settled, ...]:
         """Saw plans for blocks that slabs give."""
         ...
 
@@ -49,9 +48,9 @@ class Here:
     stop: Stop
     last: Last | None = None
 
-    def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
+    def saw(self, found: Sequence[ToSaw], seed: int) -> tuple[Settled, ...]:
         """Saw plans for blocks that slabs give."""
-        from blockrun.planner.saw_plans import settle
+        from blockrun.optimiser.sawing.settle import settle
 
         return settle(found, seed, stop=self.stop)
 
@@ -88,11 +87,11 @@ class Apart:
     work: str = SEARCH
     meanwhile: Callable[[], None] = lambda: None
 
-    def saw(self, found: Sequence[Sawable], seed: int) -> Sawing:
+    def saw(self, found: Sequence[ToSaw], seed: int) -> tuple[Settled, ...]:
         """Saw plans for blocks that slabs give."""
-        sawing = self.beside.do(SAW, found, seed, stop=self.stop, tell=lambda _: None)
-        assert isinstance(sawing, Sawing)
-        return sawing
+        settled = self.beside.do(SAW, found, seed, stop=self.stop, tell=lambda _: None)
+        assert isinstance(settled, tuple)
+        return settled
 
     def search(self, asked: Brief, seed: int, rounds: int, tell: Tell) -> Outcome:
         """Look for the best plan; where the process dies the best one it told of is kept.

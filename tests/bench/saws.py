@@ -13,7 +13,8 @@ import time
 from dataclasses import dataclass, field
 
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing import Slab, saw
+from blockrun.optimiser.sawing.plan import Slab
+from blockrun.optimiser.sawing.solve import saw
 
 SLAB, KERF = Slab(12_000, 6_000), 35
 EFFORT = Effort(work=5.0, stop=lambda: False)

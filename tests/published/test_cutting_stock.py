@@ -10,7 +10,8 @@ from __future__ import annotations
 import pytest
 
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing import Slab, saw
+from blockrun.optimiser.sawing.plan import Slab
+from blockrun.optimiser.sawing.solve import saw
 
 ROLL = 5600
 ORDERED = {

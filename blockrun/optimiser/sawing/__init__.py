@@ -5,7 +5,7 @@ are whole numbers of one unit, the caller's choice (blockrun saws by tenths of a
 
 ::
 
-    plan.py      slabs, pieces and saw plans: what goes in and comes out
+    plan.py      slabs, pieces and saw plans: what goes in and comes out; it solves nothing, for whoever only asks
     places.py    where a cut can be worth making, along one side
     grid.py      the dearest saw plan of a slab, by the sizes that cuts can leave
     roof.py      what no plan of a slab is worth more than
@@ -15,16 +15,10 @@ are whole numbers of one unit, the caller's choice (blockrun saws by tenths of a
     rounding.py  whole slabs out of parts of slabs
     every.py     all saw plans of a slab, where they are few
     whole.py     how many slabs of each saw plan
-    solve.py     the parts put together
+    solve.py     the parts put together: for one demand
+    settle.py    for all that slabs may give
 
 Throughout, pieces and slabs are thought of as one blade longer and higher than they are. Then cuts need no width:
 pieces lie side by side, and what fits, fits (a cut at the edge of a slab, or into a strip narrower than the blade,
 may lie outside it).
 """
-
-from blockrun.optimiser.sawing.grid import best_plan
-from blockrun.optimiser.sawing.plan import Piece, Sawn, SawPlan, Slab
-from blockrun.optimiser.sawing.rests import filled, trimmed
-from blockrun.optimiser.sawing.solve import saw
-
-__all__ = ["Piece", "SawPlan", "Sawn", "Slab", "best_plan", "filled", "saw", "trimmed"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -70,3 +70,60 @@ class Sawn:
     cost: int
     bound: float
     proven: bool
+
+
+@dataclass(frozen=True)
+class ToSaw:
+    """Pieces of one thickness that slabs may give.
+
+    Attributes
+    ----------
+    slabs, kerfs : kinds of slab, and the width of a cut in each.
+    most : pieces that a slab of each kind may give at the most.
+    sizes, demand : length and height of each item, and pieces wanted of it.
+    sawn_only : items that nothing but slabs gives.
+    stack : pieces of an item that stand on one place of a stack, and its places; ``None`` where they do not go there.
+    """
+
+    slabs: tuple[Slab, ...]
+    kerfs: tuple[int, ...]
+    most: tuple[int, ...]
+    sizes: tuple[tuple[int, int], ...]
+    demand: tuple[int, ...]
+    sawn_only: frozenset[int]
+    stack: tuple[int, int] | None
+
+    @property
+    def offcuts(self) -> tuple[int, ...]:
+        """Items that something else gives too."""
+        return tuple(item for item in range(len(self.sizes)) if item not in self.sawn_only)
+
+    def kept(self, kind: int, plan: SawPlan) -> SawPlan:
+        """The first pieces of a plan of a slab, without those that there is no room or time for."""
+        items = [piece.item for piece in plan.pieces]
+        count = min(len(items), self.most[kind])
+        while self.stack is not None and _places(items[:count], self.stack[0]) > self.stack[1]:
+            count -= 1
+        return SawPlan(plan.pieces[:count])
+
+
+def _places(items: Sequence[int], on_one: int) -> int:
+    return sum(-(-count // on_one) for count in Counter(items).values())
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Saw plans for what is to be sawn.
+
+    Attributes
+    ----------
+    needed : for what only slabs give, each item in its number: kind of slab, its saw plan, and how many are sawn so.
+    cost, bound, proven : of these, as of `Sawn`.
+    choice : kind of slab and saw plan, of those that may stand in for other moulds.
+    """
+
+    needed: tuple[tuple[int, SawPlan, int], ...]
+    cost: int
+    bound: float
+    proven: bool
+    choice: tuple[tuple[int, SawPlan], ...]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from itertools import combinations
 
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing import Piece, Sawn, SawPlan, Slab
+from blockrun.optimiser.sawing.plan import Piece, Sawn, SawPlan, Slab
 
 EFFORT = Effort(work=5.0, stop=lambda: False)
 Size = tuple[int, int]

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blockrun.optimiser.sawing import Piece, Slab, best_plan
+from blockrun.optimiser.sawing.grid import best_plan
+from blockrun.optimiser.sawing.plan import Piece, Slab
 from tests.optimiser.sawing.by_hand import Size, faults
 from tests.optimiser.sawing.by_trying import most_worth
 

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing import Slab
 from blockrun.optimiser.sawing.every import every_column
 from blockrun.optimiser.sawing.grid import Grid
 from blockrun.optimiser.sawing.job import Job
 from blockrun.optimiser.sawing.places import fewer, places, sums
+from blockrun.optimiser.sawing.plan import Slab
 from blockrun.optimiser.sawing.pool import Pool
 from blockrun.optimiser.sawing.roof import Roof
 from tests.optimiser.sawing.by_hand import EFFORT, Size, faults

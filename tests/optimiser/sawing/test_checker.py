@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from blockrun.optimiser.sawing import Piece, SawPlan, Slab
+from blockrun.optimiser.sawing.plan import Piece, SawPlan, Slab
 from tests.optimiser.sawing.by_hand import faults
 
 SIZES = [(30, 20), (10, 10)]

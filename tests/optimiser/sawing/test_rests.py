@@ -5,7 +5,8 @@ from collections import Counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blockrun.optimiser.sawing import Piece, SawPlan, Slab, best_plan
+from blockrun.optimiser.sawing.grid import best_plan
+from blockrun.optimiser.sawing.plan import Piece, SawPlan, Slab
 from blockrun.optimiser.sawing.rests import Rest, filled, rests, trimmed
 from tests.optimiser.sawing.by_hand import Size, faults
 

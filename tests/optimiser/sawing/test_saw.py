@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from blockrun.errors import OutOfRange
 from blockrun.optimiser.engine import Effort
-from blockrun.optimiser.sawing import Slab, saw
 from blockrun.optimiser.sawing.grid import Grid
 from blockrun.optimiser.sawing.job import Job
+from blockrun.optimiser.sawing.plan import Slab
+from blockrun.optimiser.sawing.solve import saw
 from tests.optimiser.sawing.by_hand import EFFORT, Size, all_faults, given
 from tests.optimiser.sawing.by_trying import all_counts, least_area
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from blockrun.optimiser.sawing import Piece, SawPlan, Slab
 from blockrun.optimiser.sawing.job import Column, Counts, Job, even_columns, evenly, unmet
+from blockrun.optimiser.sawing.plan import Piece, SawPlan, Slab
 from blockrun.optimiser.sawing.rounding import learnt
 from blockrun.optimiser.sawing.solve import exactly
 
