@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -33,8 +34,13 @@ def _present(day: Day, minute: int) -> int:
 
 def batch_starts(day: Day, load: Load) -> list[tuple[int, int]]:
     """First and last minute, both allowed, at which a batch may start, in each part of the day."""
+    return starts_in(batch_windows(day, load.crew), day, load)
+
+
+def starts_in(windows: Iterable[tuple[int, int]], day: Day, load: Load) -> list[tuple[int, int]]:
+    """The same, where it is known in which parts of the day its crew can be together."""
     starts = []
-    for start, end in batch_windows(day, load.crew):
+    for start, end in windows:
         last = min(end - load.length, day.last_foam - load.slurry)
         if last >= start:
             starts.append((start, last))

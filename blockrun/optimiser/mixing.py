@@ -33,6 +33,7 @@ class Mixing:
         self.makers = makers_of(problem)
         self.ceilings = cache(self._ceilings)
         self.batches_of = cache(self._batches_of)
+        self._starts = cache(self._starts_of)
 
     def batches_in(self, stretch: Stretch, maker: Maker) -> int:
         """Most batches of one maker poured in a stretch of a day."""
@@ -47,14 +48,17 @@ class Mixing:
 
     def _pours(self, stretch: Stretch, of: list[Maker]) -> list[tuple[int, int]]:
         """First and last minute, in each part of the day, at which a batch's pour may end in a stretch of it."""
-        day = self.problem.days[stretch.day]
         spans: list[tuple[int, int]] = []
-        for load in (self.problem.loads[index] for maker in of for index in maker.loads):
-            for start, end in batch_starts(day, load):
+        for index in (index for maker in of for index in maker.loads):
+            load = self.problem.loads[index]
+            for start, end in self._starts(stretch.day, index):
                 early, late = max(start + load.to_poured, stretch.first), min(end + load.to_poured, stretch.last)
                 if early <= late:
                     spans.append((early, late))
         return _joined(spans)
+
+    def _starts_of(self, day: int, load: int) -> list[tuple[int, int]]:
+        return batch_starts(self.problem.days[day], self.problem.loads[load])
 
     def _ceilings(self, stretch: Stretch) -> tuple[Ceiling, ...]:
         """Ceilings of the batches poured in a stretch of a day.

@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 
-from blockrun.optimiser.crew import batch_starts
+from blockrun.optimiser.crew import batch_windows, starts_in
 from blockrun.optimiser.frost import Frost
 from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Mould, Problem
 
@@ -34,10 +34,13 @@ class PourTimes:
         loads = [load for load in problem.loads if load.mix in mixes]
         spans: list[tuple[int, int]] = []
         for day in problem.days:
-            found = sorted(
-                (first + load.to_pour, last + load.to_pour) for load in loads for first, last in batch_starts(day, load)
-            )
-            for first, last in found:
+            windows = {crew: batch_windows(day, crew) for crew in {load.crew for load in loads}}
+            found = {
+                (first + load.to_pour, last + load.to_pour)
+                for load in loads
+                for first, last in starts_in(windows[load.crew], day, load)
+            }
+            for first, last in sorted(found):
                 if spans and first <= spans[-1][1] + 1:
                     spans[-1] = (spans[-1][0], max(spans[-1][1], last))
                 else:
