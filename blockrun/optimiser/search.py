@@ -34,7 +34,6 @@ _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
 _CHASED = 6
 _AFTER_A_SOONER = 2
-_IF_LONG, _IF_LONGEST = 2, 1
 _BOUNDED_WITHIN, _BOUNDED_WITHIN_IF_LONG = 1, 2
 """Rounds after the one in which bounds are asked for, until they are waited for."""
 _SETTLED_BEFORE, _SETTLED_AFTER = 1, 4
@@ -130,8 +129,9 @@ class Search:
         """Whether to wait for bounds: those of a long round may take more, as long as rounds for the rest remain."""
         if self.tries.short(self._days):
             return True
-        within = _BOUNDED_WITHIN if self.tries.bearable(self._days) else _BOUNDED_WITHIN_IF_LONG
-        return number >= min(bounding.asked_in + within, last - 1)
+        if self.tries.bearable(self._days):
+            return number >= min(bounding.asked_in + _BOUNDED_WITHIN, last - 1)
+        return number >= min(bounding.asked_in + _BOUNDED_WITHIN_IF_LONG, last)
 
     def _settled(self, number: int, last: int) -> bool:
         """Whether the last day seems to stay as it is; before, long bounds of what hangs on it are not worth it."""
@@ -158,8 +158,7 @@ class Search:
         if self.tries.bearable(self._days):
             more = not self.best.reached(BATCHES)
             return max(self.rounds * (1 + more), then)
-        more_than = _IF_LONG if self.tries.for_laps(self._days) else _IF_LONGEST
-        return max(self.rounds, min(then, self.rounds + more_than))
+        return max(self.rounds, min(then, self.rounds + 1))
 
     # plans
 
