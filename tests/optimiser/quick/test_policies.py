@@ -43,6 +43,15 @@ def test_a_policy_near_another_does_one_to_three_things_differently_and_none_of_
     assert not names & but
 
 
+def test_what_hardly_ever_makes_a_plan_better_is_changed_seldom_but_is() -> None:
+    dice, policy = Random(0), OPENINGS[0]
+    changed = [near(policy, dice) for _ in range(1_000)]
+    portions, waits = (
+        sum(getattr(of, name) != getattr(policy, name) for of in changed) for name in ("portion", "wait")
+    )
+    assert 0 < 3 * portions < waits
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_fuller_batches_are_asked_for_by_some_of_what_makes_them_so(seed: int) -> None:
     values = fuller(Random(seed))
