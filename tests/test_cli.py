@@ -152,6 +152,13 @@ def test_importing_the_package_imports_nothing_heavy(module: str) -> None:
     assert not set(shown.split()) & {"ortools", "pandas", "pydantic", "pint", "numpy", "typer", "rich"}
 
 
+@pytest.mark.parametrize("module", ["blockrun.planner.guard", "blockrun.planner.saw_plans"])
+def test_what_asks_for_a_plan_imports_nothing_that_solves(module: str) -> None:
+    script = f"import sys, {module}\nprint('ortools' in sys.modules)"
+    shown = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert shown.split() == ["False"]
+
+
 @pytest.mark.parametrize(
     ("words", "kept_out"),
     [
