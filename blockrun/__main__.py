@@ -1,6 +1,6 @@
 """The command, by name or as ``python -m blockrun``.
 
-Processes that are begun beside a command import this file again before anything else: what it imports they wait for.
+Processes that are begun beside the command import this file before anything else: what it imports they wait for.
 """
 
 from __future__ import annotations

@@ -54,7 +54,7 @@ COMMANDS: Final = (
     "schema",
     "demo",
 )
-START: Final = [sys.executable, "-c", "from blockrun.cli import main; main()"]
+START: Final = [sys.executable, "-m", "blockrun"]
 
 Planner = Callable[..., Plan]
 

@@ -29,12 +29,17 @@ class Bounding:
         """Whether there is something to wait for."""
         return self._asked is not None
 
-    def ask(self, number: int, *, settled: bool) -> None:
+    @property
+    def leads_on(self) -> bool:
+        """Whether others can be asked for only once those that are asked for are there."""
+        return self._asked is not None and LATE in self._asked[1]
+
+    def ask(self, number: int, *, last_day_stands: bool) -> None:
         """Have bounds begun in a round for the best plan so far, if some are missing and none are on their way.
 
-        ``settled`` is whether its first stages seem to stay as they are, so that the later ones are worth bounding.
+        Without ``last_day_stands`` batches and cement, which hang on it, are left for later.
         """
-        stages = () if self.is_asked else self._missing(self.best.score, settled=settled)
+        stages = () if self.is_asked else self._missing(self.best.score, last_day_stands=last_day_stands)
         if stages:
             best = self.best.score
             self.asked_in = number
@@ -52,14 +57,14 @@ class Bounding:
         """No more is asked for."""
         self._pool.shutdown()
 
-    def _missing(self, best: Score, *, settled: bool) -> tuple[int, ...]:
+    def _missing(self, best: Score, *, last_day_stands: bool) -> tuple[int, ...]:
         """Stages whose bounds are not known yet: the first ones, then the later ones with the first as they are."""
         first = best.stages[:BATCHES]
         # the earliest last pour of plans as late is the same for all of them
         if best.late != self._bounded and not self.best.reached(BATCHES):
             self._bounded = best.late
             return LATE, FINISH
-        if settled and first != self._proved:
+        if last_day_stands and first != self._proved:
             self._proved = first
             return BATCHES, CEMENT
         return ()

@@ -26,19 +26,13 @@ from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.laps import Laps
 from blockrun.optimiser.quick.second import Second, Task
 from blockrun.optimiser.quick.tries import NEVER_MIND, Pool, Tried, Tries
+from blockrun.optimiser.rounds import Length, Round
 from blockrun.optimiser.score import BATCHES, CEMENT, FINISH, Score, score
 from blockrun.optimiser.state import State
 
 _SOON = 120
 _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
-_CHASED = 6
-_AFTER_A_SOONER = 2
-_BOUNDED_WITHIN, _BOUNDED_WITHIN_IF_LONG = 1, 2
-"""Rounds after the one in which bounds are asked for, until they are waited for."""
-_SETTLED_BEFORE, _SETTLED_AFTER = 1, 4
-"""The last day counts as settled so many rounds before the last one, and where none so long brought a sooner one."""
-_BEFORE_LAPS = 0.4
 _BESIDE_BOUNDS = 0.6
 """Share of the second player while the first one's process works out bounds too."""
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
@@ -107,15 +101,15 @@ class Search:
             for number in count():
                 # plans as good that change less are looked for once
                 done = self.best.reached() and (number > 0 or not self.best.changed)
-                last = 0 if done else self._last_round
-                if done or number > last:
+                now = self._round(number)
+                if done or number > now.last:
                     break
                 if number > 0 and not self.alone:
                     second.come()
                 before = self.best.score.finish
-                bounding.ask(number, settled=self._settled(number, last))
-                self._play_on(second, number, last, _BESIDE_BOUNDS if bounding.is_asked else 0.5)
-                if self._bounds_due(bounding, number, last):
+                bounding.ask(number, last_day_stands=now.last_day_stands)
+                self._play_on(second, now, _BESIDE_BOUNDS if bounding.is_asked else 0.5)
+                if now.is_due(bounding.asked_in, leads_on=bounding.leads_on):
                     bounding.wait()
                 if self.best.score.finish < before:
                     self._sooner = number
@@ -125,40 +119,18 @@ class Search:
             bounding.wait()
             bounding.close()
 
-    def _bounds_due(self, bounding: Bounding, number: int, last: int) -> bool:
-        """Whether to wait for bounds: those of a long round may take more, as long as rounds for the rest remain."""
-        if self.tries.short(self._days):
-            return True
-        if self.tries.bearable(self._days):
-            return number >= min(bounding.asked_in + _BOUNDED_WITHIN, last - 1)
-        return number >= min(bounding.asked_in + _BOUNDED_WITHIN_IF_LONG, last)
-
-    def _settled(self, number: int, last: int) -> bool:
-        """Whether the last day seems to stay as it is; before, long bounds of what hangs on it are not worth it."""
-        soon_over = number + _SETTLED_BEFORE >= last or number >= self._sooner + _SETTLED_AFTER
-        return soon_over or self.best.reached(BATCHES) or self.tries.bearable(self._days)
-
-    def _chased(self, number: int, last: int) -> bool:
-        """Whether a round looks for a sooner day: every other does, for those between find the time for it.
-
-        What is late is better poured in another order than sooner.
-        """
-        return number % 2 == 0 and number < last and self._in_time and not self.best.reached(BATCHES)
-
-    @property
-    def _last_round(self) -> int:
-        """Number of the last round: more come once a sooner day is come to, and for one where rounds are short."""
-        if self._shortened:
-            return min(1, self.rounds)
-        if not self._in_time:
-            return self.rounds
-        if self.tries.short(self._days):
-            return self.rounds + self._sooner if self.best.reached(BATCHES) else _CHASED * self.rounds
-        then = self._sooner + _AFTER_A_SOONER if self._sooner else 0
-        if self.tries.bearable(self._days):
-            more = not self.best.reached(BATCHES)
-            return max(self.rounds * (1 + more), then)
-        return max(self.rounds, min(then, self.rounds + 1))
+    def _round(self, number: int) -> Round:
+        """A round as things stand."""
+        short, bearable = self.tries.short(self._days), self.tries.bearable(self._days)
+        return Round(
+            number,
+            self.rounds,
+            Length.SHORT if short else Length.SOME_SECONDS if bearable else Length.LONG,
+            in_time=self.best.score.late == 0 or self.best.reached(FINISH),
+            proven=self.best.reached(BATCHES),
+            sooner=self._sooner,
+            shortened=self._shortened,
+        )
 
     # plans
 
@@ -230,10 +202,10 @@ class Search:
         """Days of the best plan, from the first to its last pour."""
         return 1 + self.problem.position(self.best.score.finish)
 
-    def _play_on(self, second: Second, number: int, last: int, share: float) -> None:
+    def _play_on(self, second: Second, now: Round, share: float) -> None:
         """What is known played on, a share by the second player; ways that follow an old plan have a half of all."""
-        soonest = (self.best.bound(FINISH) or 0) if self._chased(number, last) else NEVER_MIND
-        plays, name = self.tries.worth_while(self._days), f"round {number}"
+        soonest = (self.best.bound(FINISH) or 0) if now.chases else NEVER_MIND
+        plays, name = self.tries.worth_while(self._days), f"round {now.number}"
         plays = plays // _SHORTER if self._shortened else plays
         free, *bound = self.ways
         for place, way in enumerate(bound):
@@ -242,7 +214,7 @@ class Search:
                 way, Task(way.known.all, of_way, f"{name} way {place}", soonest, way.tries.begun), second, share
             )
         of_all, begun = plays // 2 if bound else plays, free.tries.begun if self._shortened else None
-        laps = number > _BEFORE_LAPS * last and self._in_laps(soonest)
+        laps = now.may_have_laps and self._in_laps(soonest)
         self._share(free, Task(free.known.all, of_all, name, soonest, begun, laps), second, share)
 
     def _in_laps(self, soonest: int) -> bool:
@@ -259,11 +231,6 @@ class Search:
         replace(task, plays=task.plays - theirs).done_by(self.tries, lambda tried: self._keep(tried, way))
         for tried in second.answer():
             self._keep(tried, way)
-
-    @property
-    def _in_time(self) -> bool:
-        """Whether no plan is less late."""
-        return self.best.score.late == 0 or self.best.reached(FINISH)
 
     def _keep(self, tried: Tried, way: Way | None = None) -> None:
         """A plan of a way is one of the free way too."""

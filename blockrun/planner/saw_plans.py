@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from blockrun.optimiser.sawing.plan import Piece, SawPlan, Settled, Slab, ToSaw
+from blockrun.optimiser.problem import Stack
+from blockrun.optimiser.sawing.plan import Piece, Sawn, SawPlan, Settled, Slab, ToSaw
 from blockrun.order.tenths import TENTHS_A_MM, tenths_down, tenths_up
 from blockrun.planner.sawing import Sawing, SawnBlock, SawnSlab, SlabsNeeded
 from blockrun.planner.slabs import Sawable
@@ -23,7 +24,7 @@ def to_saw(of: Sawable) -> ToSaw:
         sizes=tuple((tenths_up(length), tenths_up(height)) for _, length, height, *_ in of.keys),
         demand=tuple(of.blocks.values()),
         sawn_only=frozenset(item for item, key in enumerate(of.keys) if key in of.sawn_only),
-        stack=(of.stack.layers, of.stack.places) if of.stack else None,
+        stack=Stack(places=of.stack.places, layers=of.stack.layers) if of.stack else None,
     )
 
 
@@ -33,16 +34,16 @@ def sawing_of(found: Sequence[Sawable], settled: Sequence[Settled]) -> Sawing:
     slabs: dict[SawnSlab, None] = {}
     for of, plans in zip(found, settled, strict=True):
         if of.sawn_only:
-            needed.append(_needed(of, plans))
+            needed.append(_needed(of, plans.needed))
             slabs |= dict.fromkeys(slab for slab, _ in needed[-1].slabs)
         slabs |= dict.fromkeys(_slab(of, kind, plan) for kind, plan in plans.choice)
     return Sawing(tuple(needed), tuple(slab for slab in slabs if slab.blocks))
 
 
-def _needed(of: Sawable, plans: Settled) -> SlabsNeeded:
+def _needed(of: Sawable, sawn: Sawn) -> SlabsNeeded:
     litres = of.thickness_mm / (TENTHS_A_MM**2 * 1e6)
-    slabs = tuple((_slab(of, kind, plan), count) for kind, plan, count in plans.needed)
-    return SlabsNeeded(of.mix, of.thickness_mm, slabs, plans.cost * litres, plans.bound * litres, plans.proven)
+    slabs = tuple((_slab(of, kind, plan), count) for kind, plan, count in sawn.plans)
+    return SlabsNeeded(of.mix, of.thickness_mm, slabs, sawn.cost * litres, sawn.bound * litres, sawn.proven)
 
 
 def _slab(of: Sawable, kind: int, plan: SawPlan) -> SawnSlab:

@@ -44,7 +44,7 @@ def test_late_and_finish_come_first_then_batches_and_cement_and_each_once(asked:
     best, of = bounding()
     kept(best, plan(1))
     for _ in range(4):
-        of.ask(0, settled=True)
+        of.ask(0, last_day_stands=True)
         of.wait()
     of.close()
     assert [name for name, _ in asked.stages] == ["late", "finish", "batches", "cement"]
@@ -55,9 +55,10 @@ def test_late_and_finish_come_first_then_batches_and_cement_and_each_once(asked:
 def test_nothing_is_known_of_what_was_asked_until_it_is_waited_for(asked: Asked) -> None:
     best, of = bounding()
     kept(best, plan(1))
-    of.ask(0, settled=True)
-    of.ask(0, settled=True)
+    of.ask(0, last_day_stands=True)
+    of.ask(0, last_day_stands=True)
     assert of.is_asked
+    assert of.leads_on
     assert best.bound(FINISH) is None
     of.wait()
     of.close()
@@ -74,7 +75,7 @@ def test_the_earliest_last_pour_is_worked_out_once_for_all_plans_that_are_as_lat
     for days in (2, 1):
         kept(best, plan(days))
         for _ in range(2):
-            of.ask(0, settled=True)
+            of.ask(0, last_day_stands=True)
             of.wait()
     of.close()
     assert [(name, of_plan.finish) for name, of_plan in asked.stages if name in ("late", "finish")] == [
@@ -87,7 +88,7 @@ def test_the_earliest_last_pour_is_worked_out_once_for_all_plans_that_are_as_lat
 def test_a_plan_that_is_better_since_does_not_change_what_was_asked(asked: Asked) -> None:
     best, of = bounding()
     kept(best, plan(2))
-    of.ask(0, settled=True)
+    of.ask(0, last_day_stands=True)
     kept(best, plan(1))
     of.wait()
     of.close()
@@ -96,15 +97,16 @@ def test_a_plan_that_is_better_since_does_not_change_what_was_asked(asked: Asked
     assert best.bound(FINISH) == 2
 
 
-def test_batches_are_not_bounded_before_the_last_day_is_settled(asked: Asked) -> None:
+def test_batches_are_not_bounded_before_the_last_day_stands(asked: Asked) -> None:
     best, of = bounding()
     kept(best, plan(1))
     for number in range(3):
-        of.ask(number, settled=False)
+        of.ask(number, last_day_stands=False)
         of.wait()
     assert [name for name, _ in asked.stages] == ["late", "finish"]
     assert of.asked_in == 0
-    of.ask(3, settled=True)
+    assert not of.leads_on
+    of.ask(3, last_day_stands=True)
     of.wait()
     of.close()
     assert [name for name, _ in asked.stages][2:] == ["batches", "cement"]

@@ -117,8 +117,10 @@ _CHOICES: dict[str, tuple[Any, ...]] = {
 }
 
 
-_SELDOM, _HOW_SELDOM = frozenset({"share", "portion", "ragged", "skip", "small", "fullest"}), 0.2
-"""What hardly ever makes a good plan better, half of what was tried before, and how often it is tried all the same."""
+_SELDOM = frozenset({"share", "portion", "ragged", "skip", "small", "fullest"})
+"""What hardly ever makes a plan better that is good already; half of all changes would be of one of these."""
+_HOW_SELDOM = 0.2
+"""How often one of them may be changed all the same."""
 
 
 def drawn(dice: Random) -> Policy:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+
+from blockrun.optimiser.problem import Stack
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,7 @@ class ToSaw:
     most : pieces that a slab of each kind may give at the most.
     sizes, demand : length and height of each item, and pieces wanted of it.
     sawn_only : items that nothing but slabs gives.
-    stack : pieces of an item that stand on one place of a stack, and its places; ``None`` where they do not go there.
+    stack : where the pieces stand off the rack, if they do.
     """
 
     slabs: tuple[Slab, ...]
@@ -91,7 +93,7 @@ class ToSaw:
     sizes: tuple[tuple[int, int], ...]
     demand: tuple[int, ...]
     sawn_only: frozenset[int]
-    stack: tuple[int, int] | None
+    stack: Stack | None
 
     @property
     def offcuts(self) -> tuple[int, ...]:
@@ -102,13 +104,9 @@ class ToSaw:
         """The first pieces of a plan of a slab, without those that there is no room or time for."""
         items = [piece.item for piece in plan.pieces]
         count = min(len(items), self.most[kind])
-        while self.stack is not None and _places(items[:count], self.stack[0]) > self.stack[1]:
+        while self.stack is not None and self.stack.columns(Counter(items[:count]).values()) > self.stack.places:
             count -= 1
         return SawPlan(plan.pieces[:count])
-
-
-def _places(items: Sequence[int], on_one: int) -> int:
-    return sum(-(-count // on_one) for count in Counter(items).values())
 
 
 @dataclass(frozen=True)
@@ -117,13 +115,9 @@ class Settled:
 
     Attributes
     ----------
-    needed : for what only slabs give, each item in its number: kind of slab, its saw plan, and how many are sawn so.
-    cost, bound, proven : of these, as of `Sawn`.
+    needed : for what only slabs give.
     choice : kind of slab and saw plan, of those that may stand in for other moulds.
     """
 
-    needed: tuple[tuple[int, SawPlan, int], ...]
-    cost: int
-    bound: float
-    proven: bool
+    needed: Sawn
     choice: tuple[tuple[int, SawPlan], ...]

@@ -9,7 +9,7 @@ from typing import Final
 
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.sawing.grid import best_plan
-from blockrun.optimiser.sawing.plan import SawPlan, Settled, ToSaw
+from blockrun.optimiser.sawing.plan import Sawn, SawPlan, Settled, ToSaw
 from blockrun.optimiser.sawing.rests import filled, trimmed
 from blockrun.optimiser.sawing.solve import saw
 
@@ -33,17 +33,21 @@ class _SawPlans:
     def settled(self) -> Settled:
         """Those that are needed, and those to choose from."""
         of = self.of
+        needed = self._needed() if of.sawn_only else Sawn((), 0, 0.0, proven=True)
         choice = tuple((kind, of.kept(kind, plan)) for kind, plan in self._of_choice())
-        if not of.sawn_only:
-            return Settled((), 0, 0.0, proven=True, choice=choice)
+        return Settled(needed, choice)
+
+    def _needed(self) -> Sawn:
+        """For what only slabs give; the rest of the pieces come out of what is left over."""
+        of = self.of
         first = saw(of.slabs, of.kerfs, of.sizes, of.demand, self.effort, offcuts=of.offcuts)
         used = Counter({(kind, of.kept(kind, plan)): count for kind, plan, count in first.plans})
         whole = all(len(of.kept(kind, plan).pieces) == len(plan.pieces) for kind, plan, _ in first.plans)
         if not whole:
             used = self._few_at_a_time()
         cost = sum(of.slabs[kind].area * count for (kind, _), count in used.items())
-        needed = tuple((kind, plan, count) for (kind, plan), count in used.items())
-        return Settled(needed, cost, first.bound, first.proven and whole, choice)
+        plans = tuple((kind, plan, count) for (kind, plan), count in used.items())
+        return Sawn(plans, cost, first.bound, first.proven and whole)
 
     def _few_at_a_time(self) -> Counter[tuple[int, SawPlan]]:
         """Where a slab may give fewer pieces than go into it: slabs of so many, until nothing is wanted."""
