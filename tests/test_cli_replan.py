@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -33,6 +33,35 @@ def wide(monkeypatch: pytest.MonkeyPatch) -> None:
 def folder(small_folder: Path, tmp_path: Path) -> Path:
     """A plan of fifteen blocks, of which nothing is recorded."""
     return Path(shutil.copytree(small_folder, tmp_path / "plan"))
+
+
+@dataclass(frozen=True)
+class Anew:
+    """A plan made anew at noon, after a flat batch: where it lies, what was said, and its files before and after."""
+
+    folder: Path
+    said: str
+    before: dict[str, bytes]
+    after: dict[str, bytes]
+
+
+@pytest.fixture(scope="module")
+def made_anew(small_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Anew:
+    """Made once: cement is scarce after a flat batch, which takes the search a while."""
+    folder = Path(shutil.copytree(small_folder, tmp_path_factory.mktemp("anew") / "plan"))
+    before = files(folder)
+    record(folder, Wrong(flat={1}))
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("COLUMNS", "80")
+        result = run("replan", folder, "--at", NOON)
+    assert (result.exit_code, result.stderr) == (0, "")
+    return Anew(folder, result.stdout, before, files(folder))
+
+
+@pytest.fixture
+def anew(made_anew: Anew, tmp_path: Path) -> Anew:
+    """The same in a folder of one's own."""
+    return replace(made_anew, folder=Path(shutil.copytree(made_anew.folder, tmp_path / "plan")))
 
 
 def record(folder: Path, wrong: Wrong | None = None, at: str = NOON) -> None:
@@ -69,34 +98,26 @@ def test_with_nothing_recorded_the_plan_stays(folder: Path) -> None:
     assert files(folder) == before
 
 
-def test_a_flat_batch_is_made_up_for(folder: Path) -> None:
-    record(folder, Wrong(flat={1}))
-    result = run("replan", folder, "--at", NOON)
-    assert (result.exit_code, result.stderr) == (0, "")
-    assert "blocks were rejected" in flat(result.stdout)
-    plan = load_sound_plan(folder)
+def test_a_flat_batch_is_made_up_for(anew: Anew) -> None:
+    assert "blocks were rejected" in flat(anew.said)
+    plan = load_sound_plan(anew.folder)
     assert plan.begun is not None
-    assert len(plan.tables.batches) == 1 + len(load_plan(folder / "earlier" / "1").tables.batches)
-    assert plan.totals["blocks"] == load_plan(folder / "earlier" / "1").totals["blocks"]
+    assert len(plan.tables.batches) == 1 + len(load_plan(anew.folder / "earlier" / "1").tables.batches)
+    assert plan.totals["blocks"] == load_plan(anew.folder / "earlier" / "1").totals["blocks"]
 
 
-def test_what_is_planned_already_is_not_planned_again(folder: Path) -> None:
-    record(folder, Wrong(flat={1}))
-    run("replan", folder, "--at", NOON)
-    again = run("replan", folder, "--at", "2027-04-06 12:30")
+def test_what_is_planned_already_is_not_planned_again(anew: Anew) -> None:
+    again = run("replan", anew.folder, "--at", "2027-04-06 12:30")
     assert flat(again.stdout) == "The plan stays as it is: nothing was recorded since 2027-04-06 12:00."
-    assert not (folder / "earlier" / "2").exists()
+    assert not (anew.folder / "earlier" / "2").exists()
 
 
-def test_the_plan_before_comes_back_byte_for_byte_and_the_other_is_kept(folder: Path) -> None:
-    before = files(folder)
-    record(folder, Wrong(flat={1}))
-    run("replan", folder, "--at", NOON)
-    anew = files(folder)
+def test_the_plan_before_comes_back_byte_for_byte_and_the_other_is_kept(anew: Anew) -> None:
+    folder = anew.folder
     result = run("replan", folder, "--undo")
     assert (result.exit_code, flat(result.stdout)) == (0, f"Plan 1 is in {folder} again; plan 2 is kept too.")
-    assert files(folder) == before
-    assert files(folder / "earlier" / "2") == anew
+    assert files(folder) == anew.before
+    assert files(folder / "earlier" / "2") == anew.after
     assert (folder / FILE).exists()
 
 
@@ -105,9 +126,8 @@ def test_there_is_no_going_back_from_the_first_plan(folder: Path) -> None:
     assert (result.exit_code, "the first plan of the job" in flat(result.stderr)) == (2, True)
 
 
-def test_a_plan_made_after_going_back_has_a_number_of_its_own(folder: Path) -> None:
-    record(folder, Wrong(flat={1}))
-    run("replan", folder, "--at", NOON)
+def test_a_plan_made_after_going_back_has_a_number_of_its_own(anew: Anew) -> None:
+    folder = anew.folder
     run("replan", folder, "--undo")
     result = run("replan", folder, "--at", NOON)
     assert "this is plan 3; plan 1 is kept" in flat(result.stdout)
@@ -130,9 +150,8 @@ def test_what_should_have_been_poured_and_was_not_recorded_is_told(folder: Path)
     assert load_sound_plan(folder).begun is not None
 
 
-def test_a_second_plan_made_anew_goes_on_from_both(folder: Path) -> None:
-    record(folder, Wrong(flat={1}))
-    run("replan", folder, "--at", NOON)
+def test_a_second_plan_made_anew_goes_on_from_both(anew: Anew) -> None:
+    folder = anew.folder
     job = Job(folder, datetime.fromisoformat("2027-04-09 12:00"))
     since = [one for one in went(job.plan.as_planned, job.at) if one.happened > datetime.fromisoformat(NOON)]
     with open_journal(folder / FILE) as journal:
@@ -202,10 +221,8 @@ def test_a_mould_that_the_site_has_no_more_is_told(folder: Path, tmp_path: Path)
     )
 
 
-def test_a_moment_before_the_plan_in_hand_is_refused(folder: Path) -> None:
-    record(folder, Wrong(flat={1}))
-    run("replan", folder, "--at", NOON)
-    result = run("replan", folder, "--at", "2027-04-06 09:00")
+def test_a_moment_before_the_plan_in_hand_is_refused(anew: Anew) -> None:
+    result = run("replan", anew.folder, "--at", "2027-04-06 09:00")
     assert (result.exit_code, "the plan in hand was made for 2027-04-06 12:00" in flat(result.stderr)) == (2, True)
 
 
