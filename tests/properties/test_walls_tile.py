@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, STRtree, union_all
 
@@ -260,6 +260,7 @@ def test_a_straight_wall_is_tiled(wall: WallPart) -> None:
     st.sampled_from(["trough", "cast", "bought"]),
     st.sampled_from([2480, 2700, 3100]),
 )
+@example([(0, 0, 150, 200), (150, 0, 150, 231)], "cast", 2700)  # one narrower than the bearing of a lintel beside it
 @settings(max_examples=60)
 def test_openings_anywhere_are_refused_or_tiled(sizes, lintel, height) -> None:
     openings = tuple(

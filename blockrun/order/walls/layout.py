@@ -193,11 +193,12 @@ def top_course(part: WallPart, way: Levels) -> int:
 def _clear(part: WallPart, lintel: Lintel, holes: Sequence[Hole], way: Levels, stretch: Stretch) -> Lintel:
     """A lintel of one piece: short of other holes, and on to them or the end of the run where only a sliver is left."""
     course = way.courses[lintel.course - 1]
-    middle = (lintel.left_mm + lintel.right_mm) / 2
+    carried = [one for one in holes if one.over == lintel.course and lintel.left_mm < one.right_mm <= lintel.right_mm]
+    first, last = min(one.left_mm for one in carried), max(one.right_mm for one in carried)
     open_here = [one for one in holes if one.bottom_mm < course.top_mm and one.top_mm > course.bottom_mm]
     start, end = stretch.span(course)
-    start = max([start, *(one.right_mm for one in open_here if one.right_mm < middle)])
-    end = min([end, *(one.left_mm for one in open_here if one.left_mm > middle)])
+    start = max([start, *(one.right_mm for one in open_here if one.right_mm <= first + EPS_MM)])
+    end = min([end, *(one.left_mm for one in open_here if one.left_mm >= last - EPS_MM)])
     sliver = part.least_mm + part.joint_mm
     left = start if lintel.left_mm - start < sliver else lintel.left_mm
     right = end if end - lintel.right_mm < sliver else lintel.right_mm
