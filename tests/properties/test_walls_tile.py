@@ -261,6 +261,7 @@ def test_a_straight_wall_is_tiled(wall: WallPart) -> None:
     st.sampled_from([2480, 2700, 3100]),
 )
 @example([(0, 0, 150, 200), (150, 0, 150, 231)], "cast", 2700)  # one narrower than the bearing of a lintel beside it
+@example([(0, 85, 150, 200), (150, 85, 150, 200)], "trough", 2480)  # strips under two openings that touch
 @settings(max_examples=60)
 def test_openings_anywhere_are_refused_or_tiled(sizes, lintel, height) -> None:
     openings = tuple(

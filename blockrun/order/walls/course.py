@@ -186,10 +186,10 @@ def _raw(
     gaps: list[tuple[float, float]] = []
     pieces: list[Piece] = []
     gaps += [(passage.near_mm - joint, passage.far_mm + joint) for passage in stretch.passages_in(course)]
-    for hole in holes:
-        if hole.bottom_mm < course.top_mm - EPS_MM and hole.top_mm > course.bottom_mm + EPS_MM:
-            gaps.append((hole.left_mm, hole.right_mm))
-            pieces += _strips(hole, course, joint)
+    here = [one for one in holes if one.bottom_mm < course.top_mm - EPS_MM and one.top_mm > course.bottom_mm + EPS_MM]
+    for hole in here:
+        gaps.append((hole.left_mm, hole.right_mm))
+        pieces += _strips(hole, here, course, joint)
     left, right = stretch.span(course)
     for lintel in lintels:
         near, far = max(left, lintel.left_mm), min(right, lintel.right_mm)
@@ -239,9 +239,16 @@ def _taken(line: Line, piece: Piece, end: float, side: int) -> float:
     return round(min(tall / 2 * reach / rise, tall), 3)
 
 
-def _strips(hole: Hole, course: Course, joint: float) -> Iterator[Piece]:
-    """Strips under and over a hole that ends within a course."""
-    left, right = hole.left_mm + joint, hole.right_mm - joint
+def _strips(hole: Hole, here: Sequence[Hole], course: Course, joint: float) -> Iterator[Piece]:
+    """Strips under and over a hole that ends within a course; those of holes side by side share the joint there."""
+    before, after = (
+        joint / 2 if any(abs(edge - other) < EPS_MM for other in others) else joint
+        for edge, others in (
+            (hole.left_mm, [one.right_mm for one in here]),
+            (hole.right_mm, [one.left_mm for one in here]),
+        )
+    )
+    left, right = hole.left_mm + before, hole.right_mm - after
     if hole.bottom_mm > course.bottom_mm + EPS_MM:
         yield Piece(left, right, course.bottom_mm, hole.bottom_mm)
     if hole.top_mm < course.top_mm - EPS_MM:
