@@ -186,10 +186,8 @@ def _raw(
     gaps: list[tuple[float, float]] = []
     pieces: list[Piece] = []
     gaps += [(passage.near_mm - joint, passage.far_mm + joint) for passage in stretch.passages_in(course)]
-    here = [one for one in holes if one.bottom_mm < course.top_mm - EPS_MM and one.top_mm > course.bottom_mm + EPS_MM]
-    for hole in here:
-        gaps.append((hole.left_mm, hole.right_mm))
-        pieces += _strips(hole, here, course, joint)
+    gaps += [(hole.left_mm, hole.right_mm) for hole in _open_in(course, holes)]
+    pieces += _strips(holes, course, joint)
     left, right = stretch.span(course)
     for lintel in lintels:
         near, far = max(left, lintel.left_mm), min(right, lintel.right_mm)
@@ -239,20 +237,22 @@ def _taken(line: Line, piece: Piece, end: float, side: int) -> float:
     return round(min(tall / 2 * reach / rise, tall), 3)
 
 
-def _strips(hole: Hole, here: Sequence[Hole], course: Course, joint: float) -> Iterator[Piece]:
-    """Strips under and over a hole that ends within a course; those of holes side by side share the joint there."""
-    before, after = (
-        joint / 2 if any(abs(edge - other) < EPS_MM for other in others) else joint
-        for edge, others in (
-            (hole.left_mm, [one.right_mm for one in here]),
-            (hole.right_mm, [one.left_mm for one in here]),
-        )
-    )
-    left, right = hole.left_mm + before, hole.right_mm - after
-    if hole.bottom_mm > course.bottom_mm + EPS_MM:
-        yield Piece(left, right, course.bottom_mm, hole.bottom_mm)
-    if hole.top_mm < course.top_mm - EPS_MM:
-        yield Piece(left, right, hole.top_mm, course.top_mm)
+def _open_in(course: Course, holes: Sequence[Hole]) -> list[Hole]:
+    """The holes that take something out of a course."""
+    return [one for one in holes if one.bottom_mm < course.top_mm - EPS_MM and one.top_mm > course.bottom_mm + EPS_MM]
+
+
+def _strips(holes: Sequence[Hole], course: Course, joint: float) -> Iterator[Piece]:
+    """Strips under and over holes that end within a course; those of holes side by side share the joint there."""
+    here = _open_in(course, holes)
+    for hole in here:
+        before = any(abs(hole.left_mm - other.right_mm) < EPS_MM for other in here)
+        after = any(abs(hole.right_mm - other.left_mm) < EPS_MM for other in here)
+        left, right = hole.left_mm + joint / (1 + before), hole.right_mm - joint / (1 + after)
+        if hole.bottom_mm > course.bottom_mm + EPS_MM:
+            yield Piece(left, right, course.bottom_mm, hole.bottom_mm)
+        if hole.top_mm < course.top_mm - EPS_MM:
+            yield Piece(left, right, hole.top_mm, course.top_mm)
 
 
 def _between(left: float, right: float, gaps: list[tuple[float, float]]) -> Iterator[tuple[float, float]]:
@@ -294,6 +294,5 @@ def _across(part: WallPart, near: float, lean: float, end: End) -> Joint:
 
 def _at_strips(holes: Sequence[Hole], course: Course, joint: float) -> Iterator[float]:
     """Where joints start at the ends of strips under and over holes."""
-    for hole in holes:
-        if any(course.bottom_mm + EPS_MM < edge < course.top_mm - EPS_MM for edge in (hole.bottom_mm, hole.top_mm)):
-            yield from (hole.left_mm, hole.right_mm - joint)
+    for strip in _strips(holes, course, joint):
+        yield from (strip.left_mm - joint, strip.right_mm)
