@@ -13,6 +13,7 @@ from blockrun.optimiser.limits import Limits
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable, check_castable
 from blockrun.planner.ages import ages_of, check_ages, of_cubes, said_again
+from blockrun.planner.before_start import check_deliveries
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
 from blockrun.planner.cubes import check_sets
 from blockrun.planner.mixes import mix_proportions
@@ -38,13 +39,14 @@ def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None
 
     Raises
     ------
-    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, a block bigger than any batch, or a
-        strength that cubes do not tell.
+    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, a block bigger than any batch, a
+        delivery before the start, or a strength that cubes do not tell.
     """
     if not lines:
         fault = BadInput("nothing is ordered", "Write at least one block in the order's lists.")
         raise at(order, fault, "parts", at_key=True)
     check_castable(site, lines, order)
+    check_deliveries(site)
     mixes = _mixes(site, order)
     check_ages(ages_of(site, order, {line.mix for line in lines}))
     sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}

@@ -13,6 +13,7 @@ from blockrun.order.laid import CAUTION
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.agent_short import agent_short
 from blockrun.planner.ages import Ages
+from blockrun.planner.before_start import left_out
 from blockrun.planner.brief import Brief
 from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.cubes import cubes_said
@@ -21,6 +22,7 @@ from blockrun.planner.hasty import hasty
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.need_dates import odd_need_dates
 from blockrun.planner.slabs import pourable
 from blockrun.planner.tables import PlanTables
 from blockrun.planner.weak import weak_said
@@ -47,6 +49,8 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
     return (
         *_late(tables),
         *_why_late(tables, late_alone),
+        *odd_need_dates(asked.site, asked.order),
+        *left_out(asked.site),
         *_past_forecast(asked.site, tables),
         *agent_short(asked.site, tables),
         *frozen_in_plan(asked, tables),
@@ -57,6 +61,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_odd(asked.site),
         *cubes_said(asked.site, tables),
         *_idle_moulds(asked),
+        *_of_no_use(asked),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),
         *_lifted(asked),
         *_mixes(asked, tables),
@@ -128,6 +133,18 @@ def _idle_moulds(asked: Brief) -> Iterator[str]:
             if kind.saw and not any(pourable(asked.site, asked.order, kind, mix) for mix in mixes):
                 why = "its slab takes more than any batch pours"
             yield f"{kind.kind} is never used: {why}."
+
+
+def _of_no_use(asked: Brief) -> Iterator[str]:
+    """Moulds that nothing ordered fits: they may be of another job, or their size is mistyped."""
+    idle = [
+        f"{kind.kind} ({units.show_size(*kind.cavity, asked.site.units)})"
+        for kind in asked.site.moulds
+        if not kind.filler and not any(castable(kind, line) for line in asked.lines)
+    ]
+    if idle:
+        right = "Are their sizes right?" if idle[1:] else "Is its size right?"
+        yield f"Nothing that is ordered fits {' or '.join(idle)}. {right}"
 
 
 def _bases(kind: MouldKind, ages: Ages) -> Iterator[str]:

@@ -105,6 +105,17 @@ def test_cement_that_is_delivered_in_part_only_is_counted_in_full(inputs: Path) 
     refused(inputs, 2, "10 1/2 bags of cement", "only 5 bags are on hand or delivered")
 
 
+def test_a_delivery_before_the_start_is_refused_since_on_hand_has_it(inputs: Path) -> None:
+    early = "on_hand: 8, deliveries: [{day: 2027-04-08, bags: 6}, {day: 2027-04-04, bags: 6}]"
+    spoil(inputs / "site.yaml", (CEMENT, early))
+    refused(inputs, 2, "site.yaml:55:", "comes on 2027-04-04", "before the calendar starts on 2027-04-05", "on_hand")
+
+
+def test_deliveries_before_the_start_are_refused_together_of_whatever_material(inputs: Path) -> None:
+    spoil(inputs / "site.yaml", ("2027-04-08, bags", "2027-04-01, bags"), ("2027-04-08, volume", "2027-04-02, volume"))
+    refused(inputs, 2, "site.yaml:55:", "2027-04-01", "site.yaml:56:", "2027-04-02")
+
+
 def test_cement_one_bag_short_is_told(inputs: Path) -> None:
     spoil(inputs / "site.yaml", (CEMENT, "on_hand: 10"))
     refused(inputs, 2, "at least 10 1/2 bags of cement", "only 10 bags are on hand")

@@ -136,3 +136,32 @@ def test_laying_after_the_rack_is_not_worth_a_word(said) -> None:
 
 def test_much_that_is_struck_off_is_said(said) -> None:
     assert [line for line in said(old="overfill: 3 %", new="overfill: 15 %") if line.startswith("overfill is 15 %: ")]
+
+
+def test_days_away_before_the_start_are_said_to_count_for_nothing(said) -> None:
+    gone = said(old="away: [{day", new="away: [{day: 2026-04-07, people: 1}, {day")
+    assert "Before the start, 2027-04-05, and so left out: away on 2026-04-07. Is the year right?" in gone
+
+
+def test_a_need_date_before_the_start_is_said_with_the_start(said) -> None:
+    early = said("wall.csv", "light,1,2027-05-04", "light,1,2026-05-04")
+    assert "wall: needed from Mon 4 May 2026 on, before the start, Mon 5 Apr 2027. Is the date right?" in early
+
+
+def test_dates_of_a_list_that_are_not_worked_are_said_to_stay(said) -> None:
+    off = said("wall.csv", "heavy,2,2027-05-05", "heavy,2,2027-05-09")
+    assert "wall: needed on Sun 9 May 2027, not worked: a day written in a list is not moved." in off
+
+
+def test_a_part_needed_from_a_day_off_is_said_to_move(said) -> None:
+    wall = "  - {wall: yard, length: 3.05 m, height: 0.61 m, block: 600 x 300 x 200 mm, joint: 10 mm, bond: half, "
+    wall += "mix: light, needed: {from: 2027-05-09, courses_a_day: 1}}\n"
+    moved = said("order.yaml", "parts:\n", "parts:\n" + wall)
+    assert "yard: Sun 9 May 2027 is not worked, so its first course counts as needed on Mon 10 May 2027." in moved
+    assert not [one for one in moved if "before the start" in one or "not moved" in one]
+
+
+def test_moulds_that_nothing_ordered_fits_are_said_once_with_their_sizes(said) -> None:
+    idle = said(old="cavity: 600 x 300 x 100 mm", new="cavity: 600 x 300 x 110 mm")
+    (one,) = [line for line in idle if "tray-1" in line]
+    assert one == "Nothing that is ordered fits tray-1 (600 x 300 x 110 mm). Is its size right?"
