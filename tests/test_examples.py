@@ -9,7 +9,8 @@ from typing import Final
 import pytest
 
 from blockrun.order import DomePart, ListPart, Order, OrderLine, WallPart, load_order, takeoff
-from blockrun.order.castable import castable, check_castable
+from blockrun.order.castable import castable
+from blockrun.order.no_mould import check_castable
 from blockrun.site import Site, load_site
 
 EXAMPLES: Final = Path(__file__).parent.parent / "examples"

@@ -10,6 +10,7 @@ from pydantic import Discriminator, Field, PrivateAttr, Tag, ValidationInfo
 
 from blockrun.errors import BadInput
 from blockrun.files.text import References
+from blockrun.files.yaml import read_yaml
 from blockrun.order.domes import DomePart
 from blockrun.order.drawings import DrawingPart
 from blockrun.order.lists import BlockList, read_block_list
@@ -141,11 +142,27 @@ class Order(_Heading):
             return ("parts", self._drawn[part.name])
         return ("parts", ("wall" if isinstance(part, WallPart) else "dome", part.name))
 
-    def place(self, fault: BadInput, mark: str, side: str = "") -> BadInput:
-        """The same fault at the first row of this mark, where a file names it; at its length, say, when told."""
+    def place(self, fault: BadInput, mark: str, side: str = "", part: str = "") -> BadInput:
+        """The same fault at the first row of this mark, where a file names it; at its length, say, when told.
+
+        Blocks of walls and domes stand in no row: theirs is placed at what the order file says of the ``part``.
+        """
         for blocks in self.lists:
             for row in blocks.rows:
                 if row.mark == mark and blocks.table and row.place:
                     columns = (column for column in blocks.table.columns if side and column.startswith(f"{side}_"))
                     return blocks.table.place(fault, row.place, next(columns, "mark"))
-        return fault
+        made = next((one for one in self.parts if not isinstance(one, ListPart) and one.name == part), None)
+        path = self._sources.get("")
+        if made is None or path is None:
+            return fault
+        return read_yaml(path).place(fault, (*self.written_at(made), *_key_of(made, side)))
+
+
+def _key_of(part: WallPart | DomePart, side: str) -> tuple[str, ...]:
+    """The key of a part that sets one side of its blocks."""
+    if not side:
+        return ()
+    if isinstance(part, WallPart):
+        return ("block",)
+    return ({"length": "block_length", "height": "course"}.get(side, side),)

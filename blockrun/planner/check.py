@@ -11,7 +11,8 @@ from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
 from blockrun.order import Order, OrderLine
-from blockrun.order.castable import castable, check_castable
+from blockrun.order.castable import castable
+from blockrun.order.no_mould import check_castable
 from blockrun.planner.ages import ages_of, check_ages, of_cubes, said_again
 from blockrun.planner.before_start import check_deliveries
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief

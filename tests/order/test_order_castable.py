@@ -7,7 +7,8 @@ import pytest
 
 from blockrun.errors import BadInput
 from blockrun.order import OrderLine, load_order, takeoff
-from blockrun.order.castable import castable, check_castable
+from blockrun.order.castable import castable
+from blockrun.order.no_mould import check_castable
 from blockrun.site import MouldKind, Site, load_site
 
 CONFIGS = Path(__file__).parents[2] / "configs"
