@@ -10,8 +10,10 @@ from blockrun.files.grid import Row
 from blockrun.files.tables import Table
 from blockrun.site.values import read_number
 
-_COLDEST_C: Final = -60.0
-_HOTTEST_C: Final = 60.0
+COLDEST_C: Final = -60.0
+HOTTEST_C: Final = 60.0
+"""No air is colder or hotter: the unit is another."""
+
 _HUMIDITY: Final = {"humidity_percent": 0.01}
 _WIND: Final = {"wind_km_h": 1.0, "wind_m_s": 3.6, "wind_mph": 1.609344}
 _RAIN: Final = {"rain_mm": 1.0, "rain_in": 25.4}
@@ -24,7 +26,7 @@ def temperature_c(table: Table, row: Row, column: str) -> float:
 
     def read(text: str) -> float:
         celsius = units.read(f"{text} {column[-4:]}", "temperature").value
-        if not _COLDEST_C <= celsius <= _HOTTEST_C:
+        if not COLDEST_C <= celsius <= HOTTEST_C:
             raise BadInput(f"{text} is no air temperature", "Correct it, or the unit in the header.", value=text)
         return celsius
 

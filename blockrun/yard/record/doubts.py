@@ -6,11 +6,13 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.units import digits
+from blockrun.units import digits, show
+from blockrun.yard.record.air import degrees_between, other_degrees
 from blockrun.yard.record.said import IN
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
+    from blockrun.site import Site
     from blockrun.yard.journal import Entry
     from blockrun.yard.journal.events import Counted, Crushed, Poured
 
@@ -34,11 +36,16 @@ FAR_OFF: Final = 0.25
 LEAST_OFF: Final = {"bags": 3.0, "L": 1.0, "kg": 25.0}
 """And so much at least, for little is left at the end (our choice)."""
 
+COLDEST_MIX_C: Final = 0.0
+HOTTEST_MIX_C: Final = 45.0
+"""Between these is any mix that is poured (our choice, wide)."""
+
 _KN_A_MM2_IN_MPA: Final = 1000.0
 
 
 def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
-    """What foam and wet mix weigh, where that is beyond what `blockrun check` lets pass."""
+    """How warm a mix was, where none is so; what foam and wet mix weigh, beyond what `blockrun check` lets pass."""
+    yield from _mix_doubted(event.mix_degc, plan.site)
     if event.foam_g_l is None and event.wet_density_kg_m3 is None:
         return
     from blockrun.mix.tolerances import is_off, tolerances_of
@@ -53,6 +60,13 @@ def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
         if is_off(event.wet_density_kg_m3, wet, allowed.wet):
             weighs = f"the wet mix weighs {event.wet_density_kg_m3:.0f} kg/m3"
             yield f"{weighs}, {_card(wet, allowed.wet, 'kg/m3')}. {_CHECK}"
+
+
+def _mix_doubted(celsius: float | None, site: Site) -> Iterator[str]:
+    if celsius is not None and not COLDEST_MIX_C <= celsius <= HOTTEST_MIX_C:
+        usual = degrees_between(COLDEST_MIX_C, HOTTEST_MIX_C, site)
+        told = f"the mix is told at {show(celsius, 'temperature', site.units)}, and a fresh mix has {usual}"
+        yield f"{told}. Is it a slip, or {other_degrees(site)}?"
 
 
 _CHECK: Final = "Is it a slip? blockrun check tells whether such a batch may be used."

@@ -20,6 +20,7 @@ from blockrun.yard.journal.events import (
     WeatherSeen,
 )
 from blockrun.yard.now import BatchNo, Kind
+from blockrun.yard.record.air import check_air, usual_degrees
 from blockrun.yard.record.amounts import amount_typed, with_point
 from blockrun.yard.record.blocks import kind_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN
@@ -155,9 +156,11 @@ def weather(words: Words, known: Known) -> list[AnyEvent]:
 
 def _degrees(word: str, known: Known) -> float:
     """A temperature; a bare number is in the degrees that the site prints in, and is said back with them."""
-    usual = "degF" if known.plan.site.units == "US" else "degC"
+    usual = usual_degrees(known.plan.site)
     typed = with_point(word)
-    return units.read(f"{typed} {usual}" if _DEGREES.fullmatch(typed) else typed, "temperature").value
+    celsius = units.read(f"{typed} {usual}" if _DEGREES.fullmatch(typed) else typed, "temperature").value
+    check_air(celsius, typed, known.plan.site)
+    return celsius
 
 
 def delivered(words: Words, known: Known) -> list[AnyEvent]:

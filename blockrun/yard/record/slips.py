@@ -13,9 +13,21 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.yard.journal import Entry, standing
-from blockrun.yard.journal.events import Counted, Crushed, DayLost, Event, Laid, PersonAway, Poured, SidesOff, Stripped
+from blockrun.yard.journal.events import (
+    Counted,
+    Crushed,
+    DayLost,
+    Event,
+    Laid,
+    PersonAway,
+    Poured,
+    SidesOff,
+    Stripped,
+    WeatherSeen,
+)
 from blockrun.yard.now import Kind, Lot, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
+from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.doubts import batch_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.said import day_said, moment_said
@@ -172,6 +184,12 @@ def _counted(event: Counted, known: Known) -> Iterator[str]:
     return count_doubted(event, known.plan, list(_before(known)), known.at)
 
 
+def _weather(event: WeatherSeen, known: Known) -> Iterator[str]:
+    site = known.plan.site
+    yield from air_replaced(event, standing(known.entries), known.at, site)
+    yield from air_doubted(event, site)
+
+
 _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     SidesOff: _sides,
     Stripped: _stripped,
@@ -181,4 +199,5 @@ _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     Counted: _counted,
     DayLost: _lost,
     PersonAway: _away,
+    WeatherSeen: _weather,
 }
