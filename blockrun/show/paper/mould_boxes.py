@@ -13,6 +13,7 @@ from blockrun.show.words import counted, listed, named_together
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from blockrun.planner.left_over import Fills
     from blockrun.show.day import Day, Fill, Filled
     from blockrun.show.paper.standing import Standing
     from blockrun.site import MouldKind, Site
@@ -172,11 +173,14 @@ def _notes(cavities: Sequence[Filled]) -> Iterator[str]:
 
 
 def _fillers(day: Day) -> Iterator[tuple[str, Box]]:
-    """Filler moulds that take what is left of batches, by their name."""
+    """Filler moulds by their name, with what is left of all batches of the day that went into them."""
+    filled: dict[str, list[tuple[str, Fills]]] = defaultdict(list)
     for pour in day.pours:
         for fills in pour.left.fills:
-            batch = str(pour.batch.batch)
-            cells = (Cell(mark=fills.mark or "fill", batch=batch),) * fills.cavities
-            rest = (Cell(),) * (fills.kind.cavities - fills.cavities)
-            note = f"with what is left; {counted(fills.cavities, 'block')}"
-            yield fills.mould, Box(fills.mould.rpartition("/")[2], "", (batch,), (*cells, *rest), notes=(note,))
+            filled[fills.mould].append((str(pour.batch.batch), fills))
+    for mould, of_mould in filled.items():
+        cells = [Cell(mark=one.mark or "fill", batch=batch) for batch, one in of_mould for _ in range(one.cavities)]
+        rest = [Cell()] * (of_mould[0][1].kind.cavities - len(cells))
+        note = f"with what is left; {counted(len(cells), 'block')}"
+        batches = tuple(batch for batch, _ in of_mould)
+        yield mould, Box(mould.rpartition("/")[2], "", batches, (*cells, *rest), notes=(note,))

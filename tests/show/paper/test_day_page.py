@@ -276,6 +276,12 @@ def test_fillers_are_drawn_with_what_is_left(slabs_plan: Plan) -> None:
     assert "with what is left" in page.words
 
 
+def test_a_filler_that_two_batches_fill_is_drawn_with_both(slabs_plan: Plan) -> None:
+    """On Monday 3 May each of two batches leaves enough for one block, and the next day two are stripped."""
+    page, *_ = read_days(slabs_plan, first_asked=date(2027, 5, 3), last_asked=date(2027, 5, 3))
+    assert "small/01 batch 1 batch 2 fill fill with what is left; 2 blocks" in page.words
+
+
 def test_nothing_runs_off_the_page(pages: list[Page], slabs_plan: Plan) -> None:
     assert all_inside(pages)
     assert all_inside(read_days(slabs_plan))
