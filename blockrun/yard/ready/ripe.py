@@ -47,6 +47,11 @@ class Ripe:
         self._midnight = datetime.combine(site.calendar.start, time())
 
     @property
+    def site(self) -> Site:
+        """Of the plan, in the air as it went."""
+        return self._site
+
+    @property
     def calendar(self) -> Calendar:
         """When the yard works, lost days left out."""
         return self._site.calendar

@@ -30,6 +30,7 @@ from blockrun.yard.now.piles import UNKNOWN, Pile
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.doubts import batch_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.pour_stopped import pour_stopped
 from blockrun.yard.record.said import day_said, moment_said
 
 if TYPE_CHECKING:
@@ -170,7 +171,8 @@ def _people(away: Sequence[PersonAway], day: date) -> int:
 
 
 def _poured(event: Poured, known: Known) -> Iterator[str]:
-    return batch_doubted(event, known.plan)
+    yield from batch_doubted(event, known.plan)
+    yield from pour_stopped(event, known.at, _ripe(known))
 
 
 def _crushed(event: Crushed, known: Known) -> Iterator[str]:
