@@ -44,6 +44,8 @@ def takeoff(
 ) -> None:
     """Count the blocks of an order by part, course and mark, with volumes and dry masses.
 
+    With a site it also says what to mend before planning, such as blocks that no mould casts.
+
     ORDER is a YAML file of what is to be built.
     """
     from blockrun.order import load_order

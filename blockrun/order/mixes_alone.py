@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from os import PathLike
 from pathlib import Path
 
-from pydantic import ConfigDict, Field
+from pydantic import ConfigDict, Field, PrivateAttr
 
 from blockrun.errors import BadInput
 from blockrun.files.models import read_model, refuse_other
@@ -23,6 +23,12 @@ class OrderMixes(FileModel):
 
     name: Name = Field(alias="order", examples=["Tool store"])
     mixes: tuple[MixSpec, ...] = Field(min_length=1)
+    _sources: dict[str, Path] = PrivateAttr(default_factory=dict)
+
+    @property
+    def sources(self) -> dict[str, Path]:
+        """The order file read, under ``""``."""
+        return dict(self._sources)
 
 
 def load_mixes(path: str | PathLike[str], *, files: Mapping[str, Path] | None = None) -> OrderMixes:
@@ -45,4 +51,5 @@ def load_mixes(path: str | PathLike[str], *, files: Mapping[str, Path] | None = 
         if name in names[:index]:
             fault = BadInput(f"two mixes are called {name}", "Give each its own name.", name="name")
             raise document.place(fault, ["mixes", index, "name"])
+    read._sources[""] = document.path
     return read

@@ -13,8 +13,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.cure import Reckoner
-from blockrun.errors import BadInput, BlockrunError, OutOfRange
-from blockrun.planner.placed import at
+from blockrun.errors import BadInput, OutOfRange
+from blockrun.planner.placed import at, of_cubes, said_again
 from blockrun.site import Strength
 from blockrun.units import digits, show
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from blockrun.site import MouldKind, Site
 
 Where = tuple[str | tuple[str, str], ...]
-"""Keys of the site file down to a value, as `blockrun.planner.check.at` takes them."""
+"""Keys of the site file down to a value, as `blockrun.planner.placed.at` takes them."""
 
 
 @dataclass(frozen=True)
@@ -153,13 +153,3 @@ def check_ages(ages: Ages) -> None:
             ages.hours(asked)
         except (BadInput, OutOfRange) as fault:
             raise of_cubes(ages.site, fault) or at(ages.site, said_again(fault), *where) from fault
-
-
-def of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
-    """What is wrong with the cubes themselves, where the site names them."""
-    return at(site, said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
-
-
-def said_again(fault: BlockrunError) -> BadInput:
-    """The same fault as one of a file, without a place."""
-    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)

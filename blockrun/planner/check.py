@@ -1,4 +1,4 @@
-"""What can be said of a site and an order before any search: why there can be no plan, in plain words."""
+"""What can be said of all that a plan is asked before any search: why there can be none, in plain words."""
 
 from __future__ import annotations
 
@@ -6,116 +6,20 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from blockrun import units
-from blockrun.errors import BadInput, NoPlanPossible, OutOfRange
-from blockrun.mix import BatchSize, Proportions, batch_sizes, why_no_batch
+from blockrun.errors import BadInput, NoPlanPossible
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
-from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
-from blockrun.order.no_mould import check_castable
-from blockrun.planner.ages import ages_of, check_ages, of_cubes, said_again
-from blockrun.planner.before_start import check_deliveries
 from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
-from blockrun.planner.cubes import check_sets
-from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.placed import at as at
-from blockrun.planner.slabs import pourable, slab_l
+from blockrun.planner.placed import at
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of
-from blockrun.site import Site
 
 if TYPE_CHECKING:
     from blockrun.optimiser.state import State
 
-USUAL_OVERFILL = 0.03
-MUCH_OVERFILL = 0.10
-"""Over this it is a slip of the pen (common practice, no source)."""
-
 LONGEST_DAYS = 1600
 """Days a plan is looked for in, at the most."""
-
-
-def check_inputs(site: Site, order: Order, lines: tuple[OrderLine, ...]) -> None:
-    """Refuse what no yard day could ever do.
-
-    Raises
-    ------
-    BadInput : nothing ordered, a block no mould casts, a mix no mixer can make, a block bigger than any batch, a
-        delivery before the start, or a strength that cubes do not tell.
-    """
-    if not lines:
-        fault = BadInput("nothing is ordered", "Write at least one block in the order's lists.")
-        raise at(order, fault, "parts", at_key=True)
-    check_castable(site, lines, order)
-    check_deliveries(site)
-    mixes = _mixes(site, order)
-    check_ages(ages_of(site, order, {line.mix for line in lines}))
-    sizes = {name: _sizes(site, name, mixes[name]) for name in sorted({line.mix for line in lines})}
-    for name, of_mix in sizes.items():
-        check_sets(site, name, of_mix)
-    for line in lines:
-        _check_block(site, order, line, sizes[line.mix])
-
-
-def _mixes(site: Site, order: Order) -> dict[str, Proportions]:
-    """Proportions of the mixes; what keeps one from being made is shown at the very value."""
-    made = {}
-    for spec in order.mixes:
-        try:
-            made.update(mix_proportions(site, order, spec.name))
-        except (BadInput, OutOfRange) as fault:
-            if fault.name == "foam_density":
-                raise at(site, said_again(fault), "foam_generator", "foam_density") from fault
-            if fault.name == "moisture":
-                raise at(site, said_again(fault), "stock", "sand", "moisture") from fault
-            of_order = at(order, said_again(fault), "mixes", ("name", spec.name), fault.name or "name")
-            raise of_cubes(site, fault) or of_order from fault
-    return made
-
-
-def _sizes(site: Site, name: str, mix: Proportions) -> list[BatchSize]:
-    sizes = [size for mixer in site.mixers for size in batch_sizes(site, mixer, mix)]
-    if sizes:
-        return sizes
-    faults = []
-    for mixer in site.mixers:
-        none = why_no_batch(site, mixer, mix)
-        assert none is not None
-        fault = BadInput(f"no batch of the mix {name} can be made in the {mixer.name}: {none.what}", none.todo)
-        own = none.name != "rate"
-        where = ("mixers", ("name", mixer.name), none.name or "name") if own else ("foam_generator", "rate")
-        faults.append(at(site, fault, *where))
-    raise BadInput.of(faults)
-
-
-def _check_block(site: Site, order: Order, line: OrderLine, sizes: list[BatchSize]) -> None:
-    most = max(size.room_l for size in sizes)
-    kinds = [kind for kind in site.moulds if castable(kind, line)]
-    if all(kind.saw for kind in kinds) and not any(pourable(site, order, kind, line.mix) for kind in kinds):
-        said = _too_much(site, f"one slab of {kinds[0].kind}", slab_l(site, kinds[0]), most, line.mix)
-        todo = f"Make the cavity smaller, or give the mixer a greater usable_volume: only slabs give {line.mark}."
-        raise at(site, BadInput(said, todo, name="cavity"), "moulds", ("kind", kinds[0].kind), "cavity")
-    filled = line.volume_l * (1 + site.overfill)
-    if filled > most + 1e-6:
-        said = _too_much(site, f"one block {line.mark}", filled, most, line.mix)
-        todo = "Make the block smaller, or give the mixer a greater usable_volume."
-        raise order.place(BadInput(said, todo, name=line.mark), line.mark)
-
-
-def _too_much(site: Site, what: str, filled_l: float, most_l: float, mix: str) -> str:
-    """Say that something takes more than a batch has to pour.
-
-    Raises
-    ------
-    BadInput : an overfill far over the usual is to blame, as with the usual one there is room.
-    """
-    takes, has = (units.show(litres, "volume", site.units) for litres in (filled_l, most_l))
-    said = f"{what} takes {takes} with overfill, and the biggest batch of {mix} has {has} to pour"
-    usual_l = filled_l / (1 + site.overfill) * (1 + USUAL_OVERFILL)
-    if site.overfill > MUCH_OVERFILL and usual_l <= most_l + 1e-6:
-        todo = f"Lower overfill: so much is struck off every cavity, and {100 * USUAL_OVERFILL:g} % is usual."
-        raise at(site, BadInput(said, todo, name="overfill", value=site.overfill), "overfill")
-    return said
 
 
 def check_stock(asked: Brief, least_cement: int, least_agent: int) -> None:

@@ -17,8 +17,9 @@ from blockrun.order import Order, OrderLine
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import check_moulds
 from blockrun.planner.brief import Brief, brief
-from blockrun.planner.check import LONGEST_DAYS, at, check_inputs, check_reach, check_stock, same_for_ever
-from blockrun.planner.placed import aged_in
+from blockrun.planner.check import LONGEST_DAYS, check_reach, check_stock, same_for_ever
+from blockrun.planner.inputs import check_inputs
+from blockrun.planner.placed import aged_in, at
 from blockrun.planner.plan import Plan, Report, Stop, ignore, never
 from blockrun.planner.saw_plans import sawing_of, to_saw
 from blockrun.planner.sawing import NOTHING_SAWN, Sawing

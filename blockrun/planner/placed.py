@@ -4,16 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from blockrun.errors import BlockrunError, OutOfRange
+from blockrun.errors import BadInput, BlockrunError, OutOfRange
 from blockrun.files.yaml import read_yaml
 
 if TYPE_CHECKING:
-    from blockrun.order import Order
+    from collections.abc import Mapping
+    from pathlib import Path
+
     from blockrun.site import Site
 
 Fault = TypeVar("Fault", bound=BlockrunError)
+
+
+class HasSources(Protocol):
+    """A site, an order, or the mixes of one: what was read from a file."""
+
+    @property
+    def sources(self) -> Mapping[str, Path]: ...  # noqa: D102
 
 
 @contextmanager
@@ -27,7 +36,7 @@ def aged_in(site: Site) -> Iterator[None]:
         raise at(site, fault, "curing", "strip_at" if site.curing.datum_c is None else "datum") from None
 
 
-def at(source: Site | Order, fault: Fault, *where: str | tuple[str, str], at_key: bool = False) -> Fault:
+def at(source: HasSources, fault: Fault, *where: str | tuple[str, str], at_key: bool = False) -> Fault:
     """The fault with its place in the file of the site or the order, where it was read from one.
 
     Parameters
@@ -37,3 +46,13 @@ def at(source: Site | Order, fault: Fault, *where: str | tuple[str, str], at_key
     """
     path = source.sources.get("")
     return fault if path is None else read_yaml(path).place(fault, where, at_key=at_key)
+
+
+def of_cubes(site: Site, fault: BlockrunError) -> BadInput | None:
+    """What is wrong with the cubes themselves, where the site names them."""
+    return at(site, said_again(fault), "curing", "cubes") if fault.name == "cubes" else None
+
+
+def said_again(fault: BlockrunError) -> BadInput:
+    """The same fault as one of a file, without a place."""
+    return BadInput(fault.what, fault.todo, name=fault.name, value=fault.value, limit=fault.limit)

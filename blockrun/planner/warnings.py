@@ -15,12 +15,12 @@ from blockrun.planner.agent_short import agent_short
 from blockrun.planner.ages import Ages
 from blockrun.planner.before_start import left_out
 from blockrun.planner.brief import Brief
-from blockrun.planner.check import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.cubes import cubes_said
 from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.hasty import hasty
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
+from blockrun.planner.inputs import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.need_dates import odd_need_dates
 from blockrun.planner.slabs import pourable

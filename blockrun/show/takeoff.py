@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.errors import BadInput, BlockrunError
+from blockrun.errors import BadInput, BlockrunError, OutOfRange
 from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.mix.volume import LITRES_PER_M3
@@ -15,8 +15,9 @@ from blockrun.order.domes import DomePart
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import ages_of
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
-from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.wanted import by_format
+from blockrun.planner.inputs import faults_of_inputs
+from blockrun.planner.mixes import mix_proportions, of_mix
+from blockrun.planner.wanted import by_format, wanted
 from blockrun.planner.weak import weak_said
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
@@ -89,7 +90,7 @@ def takeoff_text(
     Returns
     -------
     Blocks of each course of each part, then of each mark over all, spares included, then the sum of each mix, the
-    slabs it takes, and with a site the marks that are too heavy to lift.
+    slabs it takes; and with a site the marks that are too heavy to lift, and what a plan would refuse.
     """
     return _Takeoff(order, width, units, site, sawing).text()
 
@@ -126,7 +127,9 @@ class _Takeoff:
             self._write_slabs(self.sawing)
         self._write_notes()
         if self.site:
-            self._write_lifted(self.site.model_copy(update={"units": self.units}))
+            site = self.site.model_copy(update={"units": self.units})
+            self._write_lifted(site)
+            self._write_faults(site)
         if not self.site and any(_by_foam(spec) for spec in self.order.mixes):
             foam = show(FOAM_KG_M3, "density", self.units)
             self.page.line((f"Dry masses of a mix given by its wet density take foam of {foam}.", QUIET))
@@ -173,6 +176,16 @@ class _Takeoff:
                 self.page.line((title, HEADING))
             for line in said:
                 self.page.line(line, label="-", indent=BULLET)
+
+    def _write_faults(self, site: Site) -> None:
+        """What a plan would refuse."""
+        faults = faults_of_inputs(site, self.order, wanted(site, self.order))
+        if faults:
+            self.page.blank()
+            self.page.line(("to mend before planning", HEADING))
+        for fault in BadInput.of(faults).all() if faults else ():
+            place = f"{fault.file}:{fault.line}: " if fault.file else ""
+            self.page.line(f"{place}{fault.what}. {fault.todo}", label="-", indent=BULLET)
 
     def _weak(self, site: Site, mixes: Mapping[str, Proportions]) -> list[str]:
         """Nothing where the cubes do not even tell when blocks are stripped: a plan says so."""
@@ -225,18 +238,23 @@ def _leaning(line: OrderLine) -> Iterator[str]:
 def _dry_densities(order: Order, site: Site | None) -> dict[str, float]:
     """Oven-dry density of each mix; by the foam and the cubes of the site where it is given."""
     if site is None:
-        return {spec.name: _dry_density(spec) for spec in order.mixes}
+        return {spec.name: _dry_density(order, spec) for spec in order.mixes}
     asked = [spec for spec in order.mixes if spec.oven_dry_density_kg_m3 is None]
     made = {spec.name: mix_proportions(site, order, spec.name)[spec.name] for spec in asked}
     by_hand = {spec.name: spec.oven_dry_density_kg_m3 for spec in order.mixes if spec.oven_dry_density_kg_m3}
     return by_hand | {name: mix.oven_dry_density_kg_m3 for name, mix in made.items()}
 
 
-def _dry_density(spec: MixSpec) -> float:
+def _dry_density(order: Order, spec: MixSpec) -> float:
     if spec.strength_mpa is not None:
         what = f"mix {spec.name} is asked for by its strength, and only the cubes of a yard tell what it weighs"
         raise BadInput(what, "Name the site too, with --site site.yaml, or write a density.", name="strength")
-    return spec.oven_dry_density_kg_m3 or proportions_of(spec, FOAM_KG_M3).oven_dry_density_kg_m3
+    if spec.oven_dry_density_kg_m3:
+        return spec.oven_dry_density_kg_m3
+    try:
+        return proportions_of(spec, FOAM_KG_M3).oven_dry_density_kg_m3
+    except (BadInput, OutOfRange) as fault:
+        raise of_mix(order, spec, fault) from fault
 
 
 def _by_foam(spec: MixSpec) -> bool:

@@ -14,7 +14,7 @@ from blockrun.planner import make_plan
 from blockrun.planner.ages import Ages
 from blockrun.planner.audit import audit
 from blockrun.planner.brief import Brief, brief
-from blockrun.planner.check import check_inputs
+from blockrun.planner.inputs import check_inputs
 from blockrun.planner.saved import load_plan, save_plan
 from blockrun.planner.times import times_of
 from blockrun.planner.wanted import wanted

@@ -189,3 +189,14 @@ def test_a_card_weighs_damp_sand_and_pours_less_water(small_plan: Plan) -> None:
     assert "1 1/2 bags of cement (37.5 kg), 37.5 kg of sand, 18.8 L of water" in dry_said
     assert "1 1/2 bags of cement (37.5 kg), 39 kg of damp sand, 17.2 L of water" in damp_said
     assert "write moisture under sand in the stock of the site" in " ".join(dry_said.split())
+
+
+def test_takeoff_says_what_to_mend_before_planning(small_plan: Plan) -> None:
+    (gang, tray) = small_plan.site.moulds
+    site = small_plan.site.model_copy(update={"moulds": (gang, tray.model_copy(update={"cavity": (600.0, 300.0, 90.0)}))})
+    mend = takeoff_text(small_plan.order, 80, site=site).plain.partition("to mend before planning\n")[2]
+    assert "wall.csv:7: no mould can cast block thin (600 x 300 x 100 mm). The nearest is " in " ".join(mend.split())
+
+
+def test_takeoff_of_what_can_be_planned_has_nothing_to_mend(small_plan: Plan) -> None:
+    assert "to mend" not in takeoff_text(small_plan.order, 80, site=small_plan.site).plain

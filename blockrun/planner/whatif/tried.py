@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import NoPlanInTime, OutOfRange
-from blockrun.planner.check import check_inputs
+from blockrun.planner.inputs import check_inputs
 from blockrun.planner.plan import Stop, never
 from blockrun.planner.wanted import wanted
 from blockrun.planner.whatif.changes import Change, changes

@@ -12,7 +12,8 @@ from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
 from blockrun.order import Order, OrderLine
 from blockrun.planner.brief import Brief, brief
-from blockrun.planner.check import LONGEST_DAYS, check_inputs, check_reach, check_stock
+from blockrun.planner.check import LONGEST_DAYS, check_reach, check_stock
+from blockrun.planner.inputs import check_inputs
 from blockrun.planner.placed import aged_in
 from blockrun.planner.plan import Stop, never
 from blockrun.planner.sawing import Sawing, settle_sawing
