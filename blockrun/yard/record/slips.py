@@ -28,6 +28,7 @@ from blockrun.yard.journal.events import (
 from blockrun.yard.now import Kind, Lot, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
 from blockrun.yard.record.air import air_doubted, air_replaced
+from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.pour_stopped import pour_stopped
@@ -50,7 +51,7 @@ def slips_of(new: Sequence[Entry], known: Known) -> list[str]:
     new : of one thing that happened.
     known : before they count.
     """
-    found: list[str] = []
+    found = [*moment_doubted([entry.event for entry in new], known.plan, known.at)]
     for entry in new:
         look = _LOOKS.get(type(entry.event))
         if look is not None:
@@ -145,6 +146,7 @@ def _too_many(event: Laid, course: int, known: Known) -> Iterator[str]:
 
 
 def _lost(event: DayLost, known: Known) -> Iterator[str]:
+    yield from days_doubted(event, known.plan)
     twin = next(
         (one for one in standing(known.entries) if isinstance(one.event, DayLost) and one.event.day == event.day), None
     )
@@ -153,6 +155,7 @@ def _lost(event: DayLost, known: Known) -> Iterator[str]:
 
 
 def _away(event: PersonAway, known: Known) -> Iterator[str]:
+    yield from days_doubted(event, known.plan)
     crew = known.plan.site.crew.people
     others = [one.event for one in standing(known.entries) if isinstance(one.event, PersonAway)]
     most, day = max((_people([*others, event], day), -day.toordinal()) for day in _days(event, others))

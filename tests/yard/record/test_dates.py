@@ -1,0 +1,99 @@
+"""A day or an hour that is hardly meant is kept and told, with its year."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from blockrun.planner.as_planned import AsPlanned
+from blockrun.yard.journal import FILE
+from blockrun.yard.record.recorder import Recorder, Typed
+from tests.yard.record.conftest import Record
+
+MONDAY = "2027-04-05 08:24"
+
+
+def test_a_pour_a_year_too_soon_is_kept_and_told_with_its_year(record: Record, recorder: Recorder) -> None:
+    assert record("poured 1", "2026-04-05 08:24").warnings == (
+        "2026-04-05 08:24 is 365 days before the plan begins, on 2027-04-05. Is the day right?",
+    )
+    assert len(recorder.entries) == 1
+
+
+def test_work_of_now_before_the_plan_begins_is_told(small: AsPlanned, tmp_path: Path) -> None:
+    now = datetime.fromisoformat("2026-11-27T10:00")
+    recorder = Recorder(small, tmp_path / FILE, now, now.replace(tzinfo=UTC))
+    (told,) = recorder.record(Typed(("poured", "1"), "a")).warnings
+    assert told.startswith("2026-11-27 10:00 is 129 days before the plan begins")
+
+
+def test_work_months_after_the_end_is_told(small: AsPlanned, tmp_path: Path) -> None:
+    now = datetime.fromisoformat("2027-09-01T10:00")
+    recorder = Recorder(small, tmp_path / FILE, now, now.replace(tzinfo=UTC))
+    (told,) = recorder.record(Typed(("poured", "1"), "a")).warnings
+    assert told == "2027-09-01 10:00 is 118 days after the plan ends, on 2027-05-06. Is the day right?"
+
+
+def test_work_some_weeks_after_the_end_passes(small: AsPlanned, tmp_path: Path) -> None:
+    now = datetime.fromisoformat("2027-06-04T10:00")
+    recorder = Recorder(small, tmp_path / FILE, now, now.replace(tzinfo=UTC))
+    assert recorder.record(Typed(("poured", "1"), "a")).warnings == ()
+
+
+@pytest.mark.parametrize(
+    ("clock", "said"),
+    [
+        ("03:10", "is long before the hours worked, 07:30 to 16:30. Was it 15:10?"),
+        ("05:20", "is long before the hours worked, 07:30 to 16:30. Is the time right?"),
+        ("22:00", "is long after the hours worked, 07:30 to 16:30. Is the time right?"),
+    ],
+)
+def test_work_in_the_night_is_told(record: Record, clock: str, said: str) -> None:
+    assert record("poured 1", f"2027-04-06 {clock}").warnings == (f"2027-04-06 {clock} {said}",)
+
+
+@pytest.mark.parametrize("clock", ["05:30", "21:00"])
+def test_work_early_or_late_passes(record: Record, clock: str) -> None:
+    assert record("poured 1", f"2027-04-06 {clock}").warnings == ()
+
+
+def test_a_thumb_in_the_night_passes(record: Record) -> None:
+    record("poured 1", MONDAY)
+    assert record("thumb gang-2/1 soft", "2027-04-05 23:30").warnings == ()
+
+
+def test_stock_and_notes_before_the_plan_pass(record: Record) -> None:
+    assert record("note swept", "2027-03-20 08:00").warnings == ()
+    assert record("delivered agent 10L", "2027-03-20 08:00").warnings == ()
+
+
+def test_a_strip_with_its_move_is_told_once(record: Record) -> None:
+    record("poured 1", MONDAY)
+    assert len(record("stripped gang-2/1", "2027-04-07 23:00").warnings) == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("lost 2027-12-24 rain", "2027-12-24 is 232 days after the plan ends, on 2027-05-06"),
+        ("lost 2027-04-04", "2027-04-04 is 1 day before the plan begins, on 2027-04-05"),
+        ("away 1 2026-04-07", "2026-04-07 is 363 days before the plan begins, on 2027-04-05"),
+        ("away 1 2027-12-20 to 2027-12-24", "2027-12-20 is 228 days after the plan ends, on 2027-05-06"),
+    ],
+)
+def test_a_day_that_the_plan_has_not_is_told(record: Record, typed: str, said: str) -> None:
+    assert record(typed).warnings == (f"{said}: no plan minds it. Is the day right?",)
+
+
+def test_a_bare_lost_outside_the_plan_is_told(small: AsPlanned, tmp_path: Path) -> None:
+    now = datetime.fromisoformat("2026-11-27T10:00")
+    recorder = Recorder(small, tmp_path / FILE, now, now.replace(tzinfo=UTC))
+    (told,) = recorder.record(Typed(("lost", "rain"), "a")).warnings
+    assert told.startswith("2026-11-27 is 129 days before the plan begins")
+
+
+@pytest.mark.parametrize("typed", ["lost 2027-04-12", "away 1 2027-04-01 to 2027-04-06", "away 1 5 May to 12 May"])
+def test_days_that_reach_into_the_plan_pass(record: Record, typed: str) -> None:
+    assert record(typed).warnings == ()
