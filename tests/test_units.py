@@ -249,3 +249,22 @@ def test_no_text_whatever_does_more_than_be_refused(text: str):
     with contextlib.suppress(BadInput):
         value = units.read(text, "length").value
     assert -1e18 < value < 1e18
+
+
+@pytest.mark.parametrize("text", ["2,5 %", "2,5%", "1,000 %"])
+def test_a_percentage_with_a_comma_is_refused_for_its_comma(text):
+    with pytest.raises(BadInput, match="has a comma in its number"):
+        units.percent(text)
+
+
+def test_a_ratio_with_a_comma_is_refused_for_its_comma():
+    with pytest.raises(BadInput, match="1:40,5 has a comma in its number"):
+        units.ratio("1:40,5")
+
+
+@pytest.mark.parametrize(
+    ("bare", "written"),
+    [("5000", "5000 mm"), ("2700", "2700 mm or 2700 in"), ("7.2", "7.2 m or 7.2 in"), ("1000000", "")],
+)
+def test_a_length_without_a_unit_is_offered_in_units_that_fit_the_usual_one_first(bare, written):
+    assert units.offered(bare, "length", "m", lambda mm: 1 <= mm <= 100_000) == written

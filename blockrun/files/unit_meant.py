@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
+
+_TOGETHER: Final = ({"mm", "m"}, {"in", "ft"})
+"""Units that people change between in one file: where one is, the other may be meant."""
 
 
 def length_unit_meant(number: float, key: str, data: Any) -> str | None:
@@ -21,14 +24,18 @@ def length_unit_meant(number: float, key: str, data: Any) -> str | None:
 
     Returns
     -------
-    Of the units that lengths of the file have, the one that brings the number nearest to what stands for this key
-    elsewhere; None where nothing does.
+    Of the units that lengths of the file have, and those that go with them, the one that brings the number nearest to
+    what stands for this key elsewhere; None where nothing does.
     """
     written = list(_lengths(data, ""))
     fellows = [math.log(side.value) for name, side in written if name == key and side.value > 0]
     if not fellows or number <= 0:
         return None
-    return min((side.unit for _, side in written), key=lambda unit: _unlike(number, unit, fellows))
+    there = {side.unit for _, side in written}
+    offered = dict.fromkeys(
+        [side.unit for _, side in written] + [unit for of in _TOGETHER if there & of for unit in sorted(of)]
+    )
+    return min(offered, key=lambda unit: _unlike(number, unit, fellows))
 
 
 def _unlike(number: float, unit: str, fellows: Sequence[float]) -> float:

@@ -131,10 +131,34 @@ class Written:
         if isinstance(given, (list, dict)):
             kind = "a list" if isinstance(given, list) else "a mapping"
             raise BadInput(f"is {kind}, and {self.due} is due", f"Write {self.due}, for example {self.example}.")
-        value = self.read(given) if isinstance(given, str) else given
+        value = self._read(given) if isinstance(given, str) else given
         if isinstance(value, (int, float, Decimal, Fraction)) and not isinstance(value, bool):
             self._check_limits(value, given)
         return value
+
+    def _read(self, given: str) -> object:
+        """What is written; a number that stands alone is answered in units with which it is within the limits."""
+        try:
+            return self.read(given)
+        except units.Unitless as fault:
+            if self.dimension == fault.dimension:
+                self._offer(fault, units.plain(given))
+            raise
+
+    def _offer(self, fault: units.Unitless, bare: str) -> None:
+        if bare[:1] in "+-":
+            return
+        offered = units.offered(bare, self.dimension, self.example.partition(" ")[2], self._is_within)
+        if offered:
+            fault.todo = f"{bare} of what? Write {offered}."
+
+    def _is_within(self, base: float) -> bool:
+        value = base / self.base_units
+        try:
+            self._check_limits(value, value)
+        except BadInput:
+            return False
+        return True
 
     def _check_limits(self, value: float | Decimal | Fraction, given: object) -> None:
         if not math.isfinite(value):

@@ -30,6 +30,7 @@ def read_number(text: str) -> Decimal:
     BadInput : anything else.
     """
     if not re.fullmatch(r"[+-]?[0-9]{1,15}(\.[0-9]{1,15})?", text.strip()):
+        units.check_comma(text)
         raise BadInput(f"{shorten(text)} is not a plain number", "Write a number such as 12 or 6.10.", value=text)
     return Decimal(text.strip())
 
@@ -45,6 +46,7 @@ def read_whole(text: str) -> int:
     if re.fullmatch(r"[+-]?0[0-9]+", plain):
         raise BadInput(f"{shorten(text)} starts with a nought", "Write the number without it.", value=text)
     if not re.fullmatch(r"[+-]?[0-9]{1,15}(\.0{1,15})?", plain):
+        units.check_comma(text)
         raise BadInput(f"{shorten(text)} is not a whole number", "Write a whole number such as 12.", value=text)
     return int(plain.partition(".")[0])
 
@@ -59,6 +61,7 @@ def read_fraction(text: str) -> Fraction:
     plain = units.plain(text)
     match = re.fullmatch(r"(?:([0-9]{1,6}) +)?([0-9]{1,6}/0*[1-9][0-9]{0,5})|[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?", plain)
     if not match:
+        units.check_comma(text)
         raise BadInput(f"{shorten(text)} is not a number or a fraction", "Write 1/2, 0.5 or 1.", value=text)
     return Fraction(match[1] or 0) + Fraction(match[2]) if match[2] else Fraction(plain)
 

@@ -3,13 +3,14 @@
 Each dimension has one base unit, the one that names in the code end in: litres, millimetres, kilograms, minutes,
 degrees Celsius, kg/m3, litres a minute, megapascals, degrees of angle. `known` lists what may be written and how
 large each unit is, `spelling` what else people write for the same; `reading` and `showing` go from text to numbers and
-back, `alike` as somebody wrote before, and `convert` from unit to unit.
+back, `alike` as somebody wrote before, `alone` what a number without a unit may mean, and `convert` from unit to unit.
 """
 
 from blockrun.units.alike import alike
+from blockrun.units.alone import offered
 from blockrun.units.convert import in_unit
 from blockrun.units.known import UNITS, named
-from blockrun.units.reading import Quantity, Unitless, factor, pattern, percent, ratio, read, size
+from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
 from blockrun.units.showing import digits, show, show_in, show_size
 from blockrun.units.spelling import plain, spellings
 
@@ -18,10 +19,12 @@ __all__ = [
     "Quantity",
     "Unitless",
     "alike",
+    "check_comma",
     "digits",
     "factor",
     "in_unit",
     "named",
+    "offered",
     "pattern",
     "percent",
     "plain",

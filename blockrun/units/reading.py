@@ -109,6 +109,7 @@ def percent(text: str) -> Decimal:
     """
     match = re.fullmatch(r"([+-]?[0-9]{1,6}(?:\.[0-9]{1,6})?) *%", plain(text))
     if not match:
+        check_comma(text)
         bare = re.fullmatch(r"[1-9][0-9]{0,5}(?:\.[0-9]{1,6})?", plain(text))  # 0.03 may be meant as 3 %
         todo = f"Write {bare[0]} %." if bare else "Write a number and the % sign, for example 3 %."
         raise BadInput(f"{_shown(text)} is not a percentage", todo)
@@ -123,6 +124,7 @@ def ratio(text: str) -> tuple[float, float]:
     BadInput : not two positive numbers with a colon between.
     """
     match = re.fullmatch(r"([0-9]{1,6}(?:\.[0-9]{1,6})?) *: *([0-9]{1,6}(?:\.[0-9]{1,6})?)", plain(text))
+    check_comma(text)
     if not match or not float(match[1]) or not float(match[2]):
         raise BadInput(f"{_shown(text)} is not a ratio", "Write parts of agent : parts of water, for example 1:40.")
     return float(match[1]), float(match[2])
@@ -160,9 +162,19 @@ def _check_number(text: str, rest: str, dimension: str, usual: str) -> None:
         fault = Unitless(f"{bare} has no unit, and {named(dimension)} needs one", todo, value=text)
         fault.dimension = dimension
         raise fault
-    if re.match(r"[0-9]+,[0-9]", rest):
+    check_comma(text)
+
+
+def check_comma(text: str) -> None:
+    """Refuse a number with a comma, which may be a thousand or a decimal.
+
+    Raises
+    ------
+    BadInput : there is one between two digits.
+    """
+    if re.search(r"[0-9],[0-9]", text):
         todo = "Write a thousand as 1000, one and a half as 1.5."
-        raise BadInput(f"{bare} has a comma in its number", todo, value=text)
+        raise BadInput(f"{_shown(text)} has a comma in its number", todo, value=text)
 
 
 def _number(text: str) -> Fraction:

@@ -130,7 +130,7 @@ def test_a_wrong_value_is_said_at_its_line(refusal: Refuse, old: str, new: str, 
         ("sides_off_at", "18 h", "18 of what? Write 18 h."),
         ("pour_time", "10 min", "10 of what? Write 10 min."),
         ("least_air", "5 degC", "5 of what? Write 5 degC or 5 degF."),
-        ("foam_density", "95 g/L", "95 of what? Write 95 g/L or 95 lb/ft3."),
+        ("foam_density", "95 g/L", "95 of what? Write 95 g/L."),
         ("usable_volume", "220 L", "220 of what? Write 220 L or 220 gal."),
     ],
 )

@@ -310,7 +310,7 @@ def test_every_key_is_described_to_editors() -> None:
     [
         ("width: 0.9 m", "width: 0.9", "0.9 of what? Write 0.9 m."),
         ("width: 0.9 m", "width: 900", "900 of what? Write 900 mm."),
-        ("joint: 10 mm", "joint: 10", "10 of what? Write 10 mm or 10 in."),
+        ("joint: 10 mm", "joint: 10", "10 of what? Write 10 mm."),
         ("height: 2.7 m", "height: 2700", "2700 of what? Write 2700 mm."),
     ],
 )
