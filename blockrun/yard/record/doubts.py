@@ -1,4 +1,4 @@
-"""Measures that are far from what was due, or from what can be: a batch, a crushed cube, a count of stock."""
+"""Measures that are far from what was due, or from what can be: a batch, a crushed cube, a count of stock or blocks."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.site import Site
     from blockrun.yard.journal import Entry
-    from blockrun.yard.journal.events import Counted, Crushed, Poured
+    from blockrun.yard.journal.events import BlocksCounted, Counted, Crushed, Poured
+    from blockrun.yard.now import State
 
 STRONGEST_MPA: Final = 60.0
 """No stronger is a cube of cement paste without foam (our choice, wide)."""
@@ -39,6 +40,9 @@ LEAST_OFF: Final = {"bags": 3.0, "L": 1.0, "kg": 25.0}
 COLDEST_MIX_C: Final = 0.0
 HOTTEST_MIX_C: Final = 45.0
 """Between these is any mix that is poured (our choice, wide)."""
+
+LEAST_OFF_BLOCKS: Final = 2
+"""And of blocks so many."""
 
 _KN_A_MM2_IN_MPA: Final = 1000.0
 
@@ -112,3 +116,14 @@ def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: 
     if abs(book.amount - event.amount) > max(FAR_OFF * abs(book.amount), LEAST_OFF[unit]):
         said = f"the books say {digits(round(book.amount, 1))} {unit} of {event.material}"
         yield f"{said}, and {digits(event.amount)} are counted. The count is believed: is it right?"
+
+
+def blocks_doubted(event: BlocksCounted, state: State) -> Iterator[str]:
+    """A count of blocks far from how many are there by all that is recorded."""
+    piles = state.racks if event.place == "rack" else state.stacks
+    there = [piles[event.name]] if event.name in piles else [] if event.name else piles.values()
+    book = sum(pile.count((event.mark, event.mix)) for pile in there)
+    if abs(book - event.count) > max(FAR_OFF * book, LEAST_OFF_BLOCKS):
+        where = f"rack {event.name}" if event.name else f"the {event.place}"
+        said = f"the books say {book} {event.mark} on {where}, and {event.count} are counted"
+        yield f"{said}. The count is believed: is it right?"

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.errors import BlockrunError
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import (
+    BlocksCounted,
     Counted,
     Crushed,
     DayLost,
@@ -29,7 +30,7 @@ from blockrun.yard.now import Kind, Lot, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
-from blockrun.yard.record.doubts import batch_doubted, count_doubted, crush_doubted
+from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.pour_stopped import pour_stopped
 from blockrun.yard.record.said import day_said, moment_said
@@ -189,6 +190,10 @@ def _counted(event: Counted, known: Known) -> Iterator[str]:
     return count_doubted(event, known.plan, list(_before(known)), known.at)
 
 
+def _blocks_counted(event: BlocksCounted, known: Known) -> Iterator[str]:
+    return blocks_doubted(event, known.state)
+
+
 def _weather(event: WeatherSeen, known: Known) -> Iterator[str]:
     site = known.plan.site
     yield from air_replaced(event, standing(known.entries), known.at, site)
@@ -202,6 +207,7 @@ _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     Poured: _poured,
     Crushed: _crushed,
     Counted: _counted,
+    BlocksCounted: _blocks_counted,
     DayLost: _lost,
     PersonAway: _away,
     WeatherSeen: _weather,
