@@ -10,7 +10,7 @@ from typing import Final
 from blockrun.mix.card import Mixing
 from blockrun.mix.check import Checked, is_too_wet
 from blockrun.mix.contents import Contents, amount_to_reach, foam_of, water_of, water_told_by
-from blockrun.mix.out_of_line import Why, foam_that_ran
+from blockrun.mix.out_of_line import Why, foam_that_ran, with_foam_that_ran
 from blockrun.mix.tolerances import Tolerances, is_off
 from blockrun.mix.volume import WATER_KG_M3
 
@@ -69,9 +69,10 @@ class Cause:
 def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = None) -> list[Cause]:
     """List what may have gone wrong with a batch, the likeliest first.
 
-    First what was measured and tells by mass and volume what it did, the largest share before the others; then what
-    was measured and is known from the yard alone; then what nobody measured. What was measured and pulls the other way
-    is no cause, unless the mix holds too much water and it brought some.
+    First figures that do not agree, for one of them is wrong. Then what was measured and tells by mass and volume what
+    it did, the largest share before the others; then what was measured and is known from the yard alone; then what
+    nobody measured. What was measured and pulls the other way is no cause, unless the mix holds too much water and it
+    brought some.
 
     Parameters
     ----------
@@ -90,10 +91,11 @@ def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = Non
     """
     allowed = tolerances or Tolerances()
     trouble = _trouble(checked, allowed)
+    weighed = [Cause(Why.WEIGHED, False)] if Why.AT_ODDS in checked.off and not trouble else []
     measured = [cause for why in checked.off if (cause := _measured(why, checked, mixing, allowed))]
     if not trouble and not checked.off:
         return []
-    every = [*measured, *_not_measured(checked, trouble, allowed)]
+    every = [*measured, *weighed, *_not_measured(checked, trouble, allowed)]
     return sorted(every, key=_rank)  # in the order listed, where of equal rank
 
 
@@ -121,6 +123,8 @@ def _rank(cause: Cause) -> tuple[int, float, float]:
         return (3, 0.0, 0.0)
     if cause.is_practice:
         return (2, 0.0, 0.0)
+    if cause.why is Why.AT_ODDS:
+        return (-1, 0.0, 0.0)
     does_most = cause.share is not None and cause.share >= MOSTLY
     return (0 if does_most else 1, -(cause.share or 0.0), -(cause.water_kg or 0.0))
 
@@ -136,8 +140,9 @@ def _measured(why: Why, checked: Checked, mixing: Mixing, allowed: Tolerances) -
         return _by(checked, why, alone, (seen.slurry_kg_m3, card.slurry.wet_density_kg_m3), allowed)
     if why in (Why.FOAM_SHORT, Why.FOAM_OVER):
         foam_l = foam_that_ran(card, seen)
-        alone = card.slurry + foam_of(foam_l, card.foam_density_kg_m3)
-        return _by(checked, why, alone, (foam_l, card.foam_l), allowed)
+        return _by(checked, why, with_foam_that_ran(card, seen), (foam_l, card.foam_l), allowed)
+    if why is Why.AT_ODDS:
+        return Cause(why, True, seen.wet_kg_m3, wet_kg_m3=with_foam_that_ran(card, seen).wet_density_kg_m3)
     figures = {
         Why.WAITED: (seen.since_foam_min, mixing.pour_by_min),
         Why.MIXED_LONG: (seen.mixed_min, mixing.blending_min(card.foam_l)),

@@ -105,6 +105,13 @@ def _foam_volume(cause: Cause, card: Card, site: Site) -> str:
     return f"{went} would do it all{runs}; check hose and clock"
 
 
+def _at_odds(cause: Cause, card: Card, site: Site) -> str:
+    assert cause.found is not None
+    assert cause.wet_kg_m3 is not None
+    weighs, ran = by_density(cause.found, site.units), by_density(cause.wet_kg_m3, site.units)
+    return f"the foam of those seconds makes {ran}, and it weighs {weighs}; weigh again, and look at hose and clock"
+
+
 def _agent(cause: Cause, card: Card, site: Site) -> str:
     units = site.units
     foam = dilution_of(card.foam_l * card.foam_density_kg_m3 / LITRES_PER_M3, card.generator)
@@ -154,6 +161,7 @@ _WORDS: Final[dict[Why, _Words]] = {
     Why.AGENT: _agent,
     Why.FOAM_SHORT: _foam_volume,
     Why.FOAM_OVER: _foam_volume,
+    Why.AT_ODDS: _at_odds,
     Why.WEIGHED: _plainly("the bucket not struck off, or weighed with it; a bag too many or too few"),
     Why.DIRT: _plainly("both break bubbles; wash it, and make the foam when the slurry is ready"),
     Why.MOULD: _plainly("look for wet joints; fill in two lifts"),

@@ -167,3 +167,22 @@ def test_a_generator_that_ran_short_is_measured_foam(listed, card):
     assert (cause.why, cause.measured, cause.found) == (Why.FOAM_SHORT, True, pytest.approx(90))
     assert cause.wet_kg_m3 == pytest.approx((150 + 0.095 * 90) / (81.75 + 90) * 1000, rel=1e-3)
     assert Why.FOAM_SHORT not in [one.why for one in listed(ran_s=118, wet_kg_m3=930)]
+
+
+def test_less_foam_is_no_cause_of_a_light_mix_the_two_are_said_to_be_at_odds(listed, card):
+    """3.8 % light is let pass; 90 s at 60 L/min for 118.25 L would have made it 923 kg/m3."""
+    wet = card.mix.wet_density_kg_m3 * 0.962
+    (odds, *others) = listed(wet_kg_m3=wet, ran_s=90)
+    assert (odds.why, odds.measured, odds.found) == (Why.AT_ODDS, True, pytest.approx(wet))
+    assert odds.wet_kg_m3 == pytest.approx((150 + 0.095 * 90) / (81.75 + 90) * 1000, rel=1e-3)
+    assert not {Why.FOAM_SHORT, Why.FOAM_OVER} & {cause.why for cause in others}
+
+
+def test_more_foam_is_no_cause_of_a_heavy_mix_far_off_either(whys, card):
+    found = whys(wet_kg_m3=card.mix.wet_density_kg_m3 * 1.1, ran_s=140)
+    assert found[0] is Why.AT_ODDS
+    assert Why.FOAM_OVER not in found
+
+
+def test_seconds_that_ran_short_are_told_where_the_weight_is_as_due(whys, card):
+    assert whys(wet_kg_m3=card.mix.wet_density_kg_m3 * 0.995, ran_s=90)[0] is Why.FOAM_SHORT
