@@ -278,9 +278,17 @@ def test_days_takes_a_first_and_a_last_day(small_folder: Path) -> None:
     assert [line[:14] for line in result.stdout.splitlines() if "──" in line] == ["Wed 7 Apr 2027"]
 
 
+@pytest.mark.parametrize("day", ["Wed 7 Apr", "7 april", "7.4.2027", "2027-04-07"])
+def test_days_are_named_as_they_are_recorded(small_folder: Path, day: str) -> None:
+    result = run("days", small_folder, "--from", day, "--to", day)
+    assert [line[:14] for line in result.stdout.splitlines() if "──" in line] == ["Wed 7 Apr 2027"]
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
+        (["--from", "7/4/2027"], "Write 2027-04-07 or 2027-07-04, whichever is meant."),
+        (["--from", "Tue 7 Apr"], "--from Tue 7 Apr: 2027-04-07 is a Wednesday"),
         (["--from", "2027-06-01"], "The plan runs from 2027-04-05 to 2027-05-06"),
         (["--to", "Tuesday"], "--to Tuesday is not a day"),
     ],

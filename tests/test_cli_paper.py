@@ -92,7 +92,7 @@ def test_equal_plans_give_equal_files(out: Path, tmp_path: Path) -> None:
     ("words", "what"),
     [
         (["--only", "dayz"], "there is no sheet dayz Did you mean days?"),
-        (["--from", "2027-99-01"], "--from 2027-99-01 is not a day"),
+        (["--from", "2027-99-01"], "--from 2027-99-01: there is no such day"),
         (["--from", "2031-01-01"], "nothing is planned from 2031-01-01 on"),
         (["--from", "2027-04-09", "--to", "2027-04-06"], "--to 2027-04-06 comes before --from 2027-04-09"),
     ],

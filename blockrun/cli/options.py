@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import math
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Final
+from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
 from blockrun.errors import BadInput
+
+if TYPE_CHECKING:
+    from blockrun.files.days import Span
+    from blockrun.planner.plan import Plan
+    from blockrun.site import Site
 
 # what stands in each place is said in the words of the command; a list of places would show types, as "<path>"
 SiteFile = Annotated[Path, typer.Argument(metavar="SITE", hidden=True)]
 OrderFile = Annotated[Path, typer.Argument(metavar="ORDER", hidden=True)]
 PlanDirectory = Annotated[Path, typer.Argument(metavar="DIR", hidden=True)]
 
-FirstDay = Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06.")]
+FirstDay = Annotated[str | None, typer.Option("--from", metavar="DAY", help="First day, such as 2027-04-06 or 6apr.")]
 
 PLAN_SECONDS: Final = 60
 """Time to make a plan in, unless told."""
@@ -30,15 +36,42 @@ class Units(StrEnum):
     US = "US"
 
 
-def day(written: str | None, option: str) -> date | None:
-    """Read a day that an option names, if it names one."""
+@dataclass(frozen=True)
+class Days:
+    """The days that ``--from`` and ``--to`` name, as people say them; a year left out is that of the plan."""
+
+    first: str | None
+    last: str | None
+
+    def of_plan(self, plan: Plan) -> tuple[date | None, date | None]:
+        """Both days, of a plan that is there; None for one left out."""
+        from blockrun.files.days import Span
+
+        return self._within(Span(plan.site.calendar.start, plan.tables.casts["ready"].max().date()))
+
+    def of_site(self, site: Site) -> tuple[date | None, date | None]:
+        """Both days, of the year that begins with a calendar; None for one left out."""
+        from blockrun.files.days import Span
+
+        return self._within(Span.year_from(site.calendar.start))
+
+    def _within(self, span: Span) -> tuple[date | None, date | None]:
+        return _day(self.first, "--from", span), _day(self.last, "--to", span)
+
+
+def _day(written: str | None, option: str, span: Span) -> date | None:
+    from blockrun.files.days import day_meant
+
     if written is None:
         return None
     try:
-        return date.fromisoformat(written)
-    except ValueError:
-        todo = "Write the day as year-month-day, for example 2027-04-06."
-        raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written) from None
+        meant = day_meant(written, datetime.now().astimezone().date(), span)
+    except BadInput as fault:
+        raise BadInput(f"{option} {fault.what}", fault.todo, name=option, value=written) from None
+    if meant is None:
+        todo = f'Write the day such as {span.first} or "{span.first.day} {span.first:%b}".'
+        raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written)
+    return meant
 
 
 def time_allowed(written: str | None) -> float | None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from datetime import date, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blockrun.cli.options import FirstDay, PlanDirectory, day
+from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import check_out, write
 from blockrun.errors import BadInput
@@ -51,11 +51,11 @@ def paper(
     templates of domes, in full size, by name alone.
     """
     check_out(out, ".pdf", "sheets and labels")
-    span = day(first, "--from"), day(last, "--to")
+    days = Days(first, last)
     if labels is not None:
         if size is not None:
             raise BadInput("a sheet of labels has its own size", "Leave --paper out.", name="--paper")
-        _write_labels(directory, labels, out, kinds=only, start=start, days=span, replace=replace)
+        _write_labels(directory, labels, out, kinds=only, start=start, days=days, replace=replace)
         return
     if start != 1:
         raise BadInput("--start is of a sheet of labels", "Add --labels, or leave --start out.", name="--start")
@@ -66,10 +66,10 @@ def paper(
 
     names = read_names(only)
     saved = load_sound_plan(directory)
-    asked = Asked(saved, *span, thumbs_kept(saved, directory))
+    asked = Asked(saved, *days.of_plan(saved), thumbs_kept(saved, directory))
     sheets = list(sheets_of(asked, names))
     if not sheets:
-        if span == (None, None):
+        if days == Days(None, None):
             raise BadInput("this plan has no such pages", "Leave --only out, or ask for others.", name="--only")
         raise BadInput("there is nothing to print", "Leave --only out, or ask for other days.")
     head = _head(saved, directory, size or (Paper.LETTER if saved.site.units == "US" else Paper.A4))
@@ -83,7 +83,7 @@ def _write_labels(
     *,
     kinds: str | None,
     start: int,
-    days: tuple[date | None, date | None],
+    days: Days,
     replace: bool,
 ) -> None:
     """Write labels of a plan, and say what has no room on them."""
@@ -95,7 +95,7 @@ def _write_labels(
     names, paper = named(kinds, [*KINDS], [*KINDS]), load_label_sheet(sheet)
     saved = load_sound_plan(directory)
     head = _head(saved, directory, Paper.A4)
-    labels = labels_on_paper(saved, paper, names, start, days, thumbs_kept(saved, directory))
+    labels = labels_on_paper(saved, paper, names, start, days.of_plan(saved), thumbs_kept(saved, directory))
     write(out, print_labels(head, labels), replace=replace)
     if lacks := lacks_said(head, labels):
         page = Page(screen().width)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
-from blockrun.cli.options import FirstDay, PlanDirectory, day
+from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import write, write_pictures
 from blockrun.errors import BadInput
@@ -38,16 +38,17 @@ def days(
     from blockrun.show.days import days_text, saw_plans_shown
 
     saved = load_plan(directory)
+    asked = Days(first, last).of_plan(saved)
     if picture is not None:
         from blockrun.show.pictures.saw_plans import saw_pictures
 
-        shown = saw_plans_shown(saved, day(first, "--from"), day(last, "--to"))
+        shown = saw_plans_shown(saved, *asked)
         if not shown:
             raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
         write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
     changed, thumbs = changed_said(saved, directory), thumbs_kept(saved, directory)
-    say(days_text(saved, screen().width, day(first, "--from"), day(last, "--to"), changed, thumbs))
+    say(days_text(saved, screen().width, *asked, changed, thumbs))
 
 
 def materials(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blockrun.cli.options import FirstDay, OrderFile, PlanDirectory, SiteFile, Units, day
+from blockrun.cli.options import Days, FirstDay, OrderFile, PlanDirectory, SiteFile, Units
 from blockrun.cli.written import write
 from blockrun.errors import BadInput
 from blockrun.terminal import say, screen
@@ -154,7 +154,7 @@ def cure(
 
     check_svg(picture)
     yard = load_site(site)
-    kinds = times_of(yard, _order(order), day(first, "--from"), day(last, "--to"))
+    kinds = times_of(yard, _order(order), *Days(first, last).of_site(yard))
     if picture is None:
         say(times_text(yard, kinds, screen().width))
         return

@@ -1,8 +1,9 @@
-"""Days as people say them: ``9 Apr``, ``Fri 9 Apr``, ``yesterday``, ``2027-04-09``."""
+"""Days as people say them: ``9 Apr``, ``Fri 9 Apr``, ``yesterday``, ``9.4.2027``, ``2027-04-09``."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
@@ -26,6 +27,11 @@ _NAMED: Final = re.compile(
 )
 
 
+_FIGURES: Final = re.compile(
+    r"(?P<one>\d{1,4})(?P<sign>[./-])(?P<two>\d{1,2})(?P=sign)(?P<three>\d{4}|\d{1,2})", re.ASCII
+)
+
+
 @dataclass(frozen=True)
 class Span:
     """Days between which one is meant that is said without its year, both included."""
@@ -37,6 +43,11 @@ class Span:
     def of_year(cls, day: date) -> Span:
         """The year of a day."""
         return cls(day.replace(month=1, day=1), day.replace(month=12, day=31))
+
+    @classmethod
+    def year_from(cls, day: date) -> Span:
+        """A year that begins with a day, so that each day of the year is in it once."""
+        return cls(day, day + timedelta(days=364))
 
 
 def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
@@ -57,6 +68,8 @@ def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
         return today + timedelta(days=NEAR[said])
     if _WHOLE.fullmatch(said):
         return _written(said)
+    if _FIGURES.fullmatch(said):
+        return _of_figures(said)
     found = _NAMED.fullmatch(said)
     month = _place(found["month"] or found["first"], _MONTHS, _LONG) if found else None
     if found is None or month is None:
@@ -70,6 +83,37 @@ def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
     if not found["year"]:
         days = [day for day in days if within.first <= day <= within.last] or days[:1]
     return _only(text, days, weekday, today)
+
+
+def days_of_figures(text: str) -> list[date]:
+    """Days that figures alone may mean, such as ``3/5/2027``, the day before the month first; none for other text."""
+    found = _FIGURES.fullmatch(text)
+    if not found or (len(found["one"]) == 4) == (len(found["three"]) == 4) or len(found["one"]) == 3:
+        return []
+    one, two, three = (int(found[name]) for name in ("one", "two", "three"))
+    readings = [(one, two, three)] if len(found["one"]) == 4 else [(three, two, one), (three, one, two)]
+    days = [day for year, month, of_month in readings if (day := _day(year, month, of_month))]
+    return list(dict.fromkeys(days))
+
+
+def either_said(days: Sequence[date]) -> str:
+    """``2027-03-05 or 2027-05-03, whichever is meant``."""
+    return " or ".join(map(str, days)) + ", whichever is meant" * (len(days) > 1)
+
+
+def _of_figures(text: str) -> date | None:
+    """The day that figures mean; with points between them the day stands before the month.
+
+    Raises
+    ------
+    BadInput : there is no such day, or there are two.
+    """
+    days = [] if "-" in text else days_of_figures(text)
+    if len(days) == 1 or (days and "." in text):
+        return _written(str(days[0]))
+    if days:
+        raise BadInput(f"{text} may be two days", f"Write {either_said(days)}.", value=text)
+    return None
 
 
 def _written(text: str) -> date:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import re
 from datetime import date
 from decimal import Decimal
@@ -11,6 +10,7 @@ from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.files.days import days_of_figures, either_said
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 NAME_LENGTH: Final = 60
@@ -75,7 +75,8 @@ def read_day(text: str) -> date:
     """
     todo = "Write the date as year-month-day, for example 2027-04-05."
     if not re.fullmatch(r"[0-9]{4}-[0-9][0-9]-[0-9][0-9]", text.strip()):
-        raise BadInput(f"{shorten(text)} is not a date", _days_meant(text.strip()) or todo, value=text)
+        days = days_of_figures(text.strip())
+        raise BadInput(f"{shorten(text)} is not a date", f"Write {either_said(days)}." if days else todo, value=text)
     try:
         day = date.fromisoformat(text.strip())
     except ValueError:
@@ -83,21 +84,6 @@ def read_day(text: str) -> date:
     if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
         raise BadInput(f"{text} is not a year to plan in", todo, value=text, limit=_LAST_YEAR)
     return day
-
-
-def _days_meant(text: str) -> str:
-    """What to write for a date in another form, which may mean two days; empty for anything else."""
-    match = re.fullmatch(r"([0-9]{1,4})[./-]([0-9]{1,2})[./-]([0-9]{4}|[0-9]{1,2})", text)
-    if not match or (len(match[1]) == 4) == (len(match[3]) == 4) or len(match[1]) == 3:
-        return ""
-    first, second, third = (int(piece) for piece in match.groups())
-    readings = [(first, second, third)] if len(match[1]) == 4 else [(third, second, first), (third, first, second)]
-    days: list[str] = []
-    for year, month, day in readings:
-        with contextlib.suppress(ValueError):
-            days.append(date(year, month, day).isoformat())
-    days = list(dict.fromkeys(days))
-    return f"Write {' or '.join(days)}{', whichever is meant' * (len(days) > 1)}." if days else ""
 
 
 def read_clock(text: str) -> int:

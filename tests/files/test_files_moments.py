@@ -43,6 +43,7 @@ def test_a_moment_that_never_was_is_refused(text: str) -> None:
         ("8 Apr 16:00", datetime.fromisoformat("2027-04-08T16:00")),
         ("8 April, 16.00", datetime.fromisoformat("2027-04-08T16:00")),
         ("Apr 8 16:00", datetime.fromisoformat("2027-04-08T16:00")),
+        ("9.4.2027 08:05", datetime.fromisoformat("2027-04-09T08:05")),
         ("Fri 9 Apr 08:05", datetime.fromisoformat("2027-04-09T08:05")),
         ("friday 9. april 2027 08:05", datetime.fromisoformat("2027-04-09T08:05")),
     ],
