@@ -39,6 +39,7 @@ def forms_text(forms: Iterable[str], width: int) -> Text:
     page.line(("What may be recorded, behind blockrun record DIR:", HEADING))
     for form in forms:
         page.line(form, label="-", indent=2)
+    page.line("A batch is thrown that was mixed and came into no mould; blocks are rejected, in a mould or out of it.")
     page.line("MOULD ... is one or some: ring-5/1-4, or b01 b02. A DAY is 9 Apr, 2027-04-09 or yesterday.")
     page.line("Words in capitals are yours, those in brackets may be left out, and | parts one from another.")
     return page.text()

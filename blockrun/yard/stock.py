@@ -194,7 +194,7 @@ class _Draws:
     def of(self, event: Poured) -> Amounts | None:
         """What a pour took; None where no plan knows the batch, or its mix."""
         taken = self._batches.get((event.plan, event.batch)) or self._as_others(event)
-        turns = len({fill.base or fill.mould for fill in event.fills})
+        turns = len({fill.base or fill.mould for fill in event.filled})
         return None if taken is None else {**taken, OIL: self._oil_l * turns}
 
     def _as_others(self, event: Poured) -> Amounts | None:

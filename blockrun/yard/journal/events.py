@@ -49,7 +49,8 @@ class Event(_Told):
 class Poured(Event):
     """A batch was poured; ``plan`` are the digits of the plan by which it has its number.
 
-    A mould whose cavity is sawn into several blocks is named among the fills once for each of them.
+    A mould whose cavity is sawn into several blocks is named among the fills once for each of them. Of a batch that was
+    thrown away in the drum all cavities of all moulds that it was for are left empty.
     """
 
     kind: Literal["poured"] = "poured"
@@ -60,6 +61,11 @@ class Poured(Event):
     foam_g_l: Measured | None = None
     wet_density_kg_m3: Measured | None = None
     mix_degc: Degrees | None = None
+
+    @property
+    def filled(self) -> tuple[Fill, ...]:
+        """What moulds got that got anything; nothing where the batch was thrown away."""
+        return tuple(fill for fill in self.fills if any(fill.marks))
 
 
 class SidesOff(Event):

@@ -60,13 +60,13 @@ class Drums:
             yield self._finding(mixer, [one for pour in pours if (one := self.bounds(pour)) is not None])
 
     def bounds(self, pour: Pour) -> Bounds | None:
-        """What one batch tells; None where its empty cavities had another reason, or nobody knows what they hold."""
+        """What one batch tells; None where its empty cavities had another reason, as that it was thrown away whole."""
         planned, measured = pour.planned, pour.event.wet_density_kg_m3
         made_l = planned.yield_l
         if measured is not None:
             made_l *= self.mixes[planned.mix].wet_density_kg_m3 / measured
         sigma = made_l * (NOT_WEIGHED if measured is None else WEIGHED)
-        missing = self._missing(pour)
+        missing = self._missing(pour) if pour.event.filled else None
         if missing is None:
             return None
         most = made_l - planned.poured_l + sum(missing)

@@ -59,7 +59,7 @@ def go_on(state: State, entry: Entry) -> None:
 
 def _pour(state: State, entry: Entry, event: Poured) -> None:
     state.poured[event.plan, event.batch].append(entry.happened)
-    for fill in event.fills:
+    for fill in event.filled:
         _fill(state, entry, event, fill)
 
 

@@ -7,7 +7,7 @@
     blocks.py      blocks as they are typed: so many of a mark
     amounts.py     a number and its unit: 8.5 L, 8,5L
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
-    casting.py     poured, sides, moved; stripping.py, stripped
+    casting.py     poured, thrown, sides, moved; stripping.py, stripped
     extra.py       a batch that no plan has
     after.py       stacked, laid, rejected
     measured.py    test, thumb, weather, delivered, counted

@@ -80,6 +80,9 @@ def rejected(words: Words, known: Known) -> list[AnyEvent]:
     if known.is_rack(place):
         name = known.rack(words.take("a place"))
         return [_thrown(words, "rack", name, state.racks.get(name, Pile()).counts)]
+    if place.lower() == "batch":
+        words.take("a place")
+        raise BadInput("blocks are rejected, not a batch", _of_batch(words.peek, known))
     words.check("a mould, a rack or stack")
     here = [known.standing(name) for name in known.moulds(words)]
     if len(here) == 1:
@@ -89,6 +92,15 @@ def rejected(words: Words, known: Known) -> list[AnyEvent]:
         raise BadInput("of which of these moulds?", todo)
     why = _why(words)
     return [Rejected(place="mould", name=one.place, blocks=blocks_of(one.blocks.counts), why=why) for one in here]
+
+
+def _of_batch(number: str, known: Known) -> str:
+    """What to type where a batch is bad: before it was poured, or in its moulds."""
+    batch = int(number) if is_number(number) else 0
+    of = known.plan.recorded_as(batch)
+    moulds = [name for name, here in known.state.moulds.items() if of in here.batches] or ["MOULD ..."]
+    in_moulds = f"blockrun record DIR rejected {' '.join(moulds)} WHY"
+    return f"In its moulds: {in_moulds}. Before it was in any: blockrun record DIR thrown {batch or 'BATCH'} WHY"
 
 
 def _together(piles: Iterable[Pile]) -> Counter[Kind]:

@@ -1,4 +1,4 @@
-"""Until blocks are on a rack: poured, sides, moved."""
+"""Until blocks are on a rack: poured, thrown, sides, moved."""
 
 from __future__ import annotations
 
@@ -22,28 +22,53 @@ def poured(words: Words, known: Known) -> list[AnyEvent]:
     if words.take_if(EXTRA):
         mix, fills = filled_extra(words, known)
         return [_poured(known, OF_NO_PLAN, next_extra(known), mix, fills)]
-    number = words.number("the number of a batch, or extra")
+    number = _made(words, known, "poured", "extra MOULD MARK ... mix NAME")
+    batch = known.plan.batches[number]
+    return [_poured(known, known.plan.id, number, batch[0].mix, _changed(words, known, number, _fills(batch)))]
+
+
+def thrown(words: Words, known: Known) -> list[AnyEvent]:
+    """``7``, ``7 flat``: a batch that was mixed, and thrown away before any of it was in a mould; then why."""
+    if words.peek.lower() == EXTRA:
+        todo = "No plan knows what it took: count what is left, such as blockrun record DIR counted cement 12"
+        raise BadInput("one that no plan has is not recorded as thrown away", todo)
+    number = _made(words, known, "thrown")
+    batch = known.plan.batches[number]
+    empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in _fills(batch)]
+    event = _poured(known, known.plan.id, number, batch[0].mix, empty)
+    return [event.model_copy(update={"remark": words.rest()})]
+
+
+def _made(words: Words, known: Known, how: str, extra: str = "") -> int:
+    """The number of a batch of the plan that was made, and was not before, unless that is told."""
+    number = words.number(f"the number of a batch{', or extra' * bool(extra)}")
     batches = known.plan.batches
     if number not in batches:
-        todo = (
-            f"It has the batches {min(batches)} to {max(batches)}. One that no plan has: blockrun record DIR poured "
-            "extra MOULD MARK ... mix NAME"
-        )
+        todo = f"It has the batches {min(batches)} to {max(batches)}."
+        if extra:
+            todo += f" One that no plan has: blockrun record DIR {how} {extra}"
         raise BadInput(f"the plan has no batch {number}", todo)
     again = words.take_if("again") or known.again
     if (before := known.poured(number)) and not again:
-        todo = f"If it was made a second time: blockrun record DIR poured {number} again"
-        raise BadInput(f"batch {number} was poured already, {before[-1]:%Y-%m-%d %H:%M}{_by(number, known)}", todo)
-    fills = _changed(words, known, _fills(batches[number]))
-    return [_poured(known, known.plan.id, number, batches[number][0].mix, fills)]
+        todo = f"If it was made a second time: blockrun record DIR {how} {number} again"
+        became, by = _recorded(number, known)
+        raise BadInput(f"batch {number} was {became} already, {before[-1]:%Y-%m-%d %H:%M}{by}", todo)
+    return number
 
 
-def _by(number: int, known: Known) -> str:
-    """Who recorded a batch, where that is told."""
+def _recorded(number: int, known: Known) -> tuple[str, str]:
+    """What became of a batch by the entry that came in last; and which that is, and by whom, where that is told."""
     batch = known.plan.recorded_as(number)
-    of = (one for one in known.entries if isinstance(one.event, Poured) and batch == (one.event.plan, one.event.batch))
-    entry = max(of, key=lambda one: one.number, default=None)
-    return "" if entry is None else f", entry {entry.number}{f', by {entry.event.who}' * bool(entry.event.who)}"
+    of = (
+        (one.number, one.event)
+        for one in known.entries
+        if isinstance(one.event, Poured) and batch == (one.event.plan, one.event.batch)
+    )
+    entry, event = max(of, key=lambda one: one[0], default=(0, None))
+    if event is None:
+        return "poured", ""
+    became = "poured" if event.filled else "thrown away"
+    return became, f", entry {entry}{f', by {event.who}' * bool(event.who)}"
 
 
 def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill]) -> Poured:
@@ -76,13 +101,16 @@ def _fills(casts: Iterable[PlannedCast]) -> list[Fill]:
     ]
 
 
-def _changed(words: Words, known: Known, fills: list[Fill]) -> list[Fill]:
+def _changed(words: Words, known: Known, number: int, fills: list[Fill]) -> list[Fill]:
     """Fills as planned but for moulds that are named: only these, or without them, or another in the place of one."""
     but = words.take_if("without")
+    words.take_if("into")
     named: dict[str, str] = {}
     others: dict[str, str] = {}
     while words.peek:
         mould, _, other = words.take("a mould").partition("=")
+        if mould.isalpha():
+            raise BadInput(f"{mould} is no mould", _if_thrown(number), value=mould)
         name = known.mould(mould)
         if name not in {part for fill in fills for part in (fill.mould, fill.base)}:
             filled = ", ".join(sorted({fill.base or fill.mould for fill in fills}))
@@ -90,8 +118,13 @@ def _changed(words: Words, known: Known, fills: list[Fill]) -> list[Fill]:
         (others if other else named)[name] = known.mould(other) if other else name
     kept = [fill for fill in fills if not named or ({fill.mould, fill.base}.isdisjoint(named) == but)]
     if not kept:
-        raise BadInput("no mould is left to pour into")
+        raise BadInput("no mould is left to pour into", _if_thrown(number))
     return [_renamed(fill, others) for fill in kept]
+
+
+def _if_thrown(number: int) -> str:
+    """What to type where a batch filled no mould."""
+    return f"If all of it was thrown away: blockrun record DIR thrown {number} WHY"
 
 
 def _renamed(fill: Fill, others: dict[str, str]) -> Fill:

@@ -35,6 +35,7 @@ FORMS: Final[dict[str, Form]] = {
         casting.poured,
         "poured BATCH [MOULD ... | without MOULD ... | MOULD=OTHER ...], or poured extra MOULD MARK ... [mix NAME]",
     ),
+    "thrown": Form(casting.thrown, "thrown BATCH [WHY]"),
     "sides": Form(casting.sides, "sides MOULD ..."),
     "stripped": Form(stripping.stripped, "stripped MOULD ... [N MARK broken | all broken] [to RACK | stays]"),
     "moved": Form(casting.moved, "moved MOULD ... [to RACK], or moved N MARK to RACK"),
@@ -54,6 +55,15 @@ FORMS: Final[dict[str, Form]] = {
 }
 
 
+_FLAT: Final = frozenset({"flat", "collapsed", "dumped", "wasted", "discarded", "threw"})
+"""What people may say first of a batch that came to nothing."""
+
+_IF_FLAT: Final = (
+    "If all of a batch was thrown away before it was in a mould: blockrun record DIR thrown BATCH WHY. If it went flat "
+    "in moulds: blockrun record DIR rejected MOULD ... flat"
+)
+
+
 def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
     """The events that some words tell.
 
@@ -70,9 +80,10 @@ def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
     first = words.take("what happened")
     form = FORMS.get(first.lower())
     if form is None:
-        raise BadInput(f"{first} is nothing that is recorded", near_or_all(first, FORMS), value=first)
-    if known.measured != Measured() and form.read is not casting.poured:
-        raise BadInput("foam, weight and temperature are told of a batch poured", f"Not with {first}.")
+        todo = _IF_FLAT if first.lower() in _FLAT else near_or_all(first, FORMS)
+        raise BadInput(f"{first} is nothing that is recorded", todo, value=first)
+    if known.measured != Measured() and form.read not in {casting.poured, casting.thrown}:
+        raise BadInput("foam, weight and temperature are told of a batch", f"Not with {first}.")
     try:
         events = form.read(words, known)
         words.end()

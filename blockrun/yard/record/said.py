@@ -81,7 +81,8 @@ def _poured(event: Poured) -> str:
     places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
     n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
     blocks = f"{n_blocks} block{'s' * (n_blocks != 1)}"
-    said = f"{extra}batch {event.batch} ({event.mix}) poured into {', '.join(places)}, {blocks}"
+    became = f"poured into {', '.join(places)}, {blocks}" if n_blocks else "thrown away, and no mould filled"
+    said = f"{extra}batch {event.batch} ({event.mix}) {became}"
     if event.foam_g_l is not None:
         said += f", foam {digits(event.foam_g_l)} g/L"
     if event.wet_density_kg_m3 is not None:

@@ -32,8 +32,8 @@ from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
-from blockrun.yard.record.pour_stopped import pour_stopped
 from blockrun.yard.record.said import day_said, moment_said
+from blockrun.yard.record.stopped import pour_stopped
 
 if TYPE_CHECKING:
     from blockrun.yard.ready.ripe import Ripe

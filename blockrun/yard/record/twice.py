@@ -21,14 +21,14 @@ AGAIN: Final = "again"
 NEAR: Final = timedelta(minutes=30)
 """Two people who tell the same thing differ by no more (our choice)."""
 
-_FIRST_WORDS: Final = frozenset({"poured", "sides", "stripped", "moved", "stacked", "laid", "delivered"})
+_FIRST_WORDS: Final = frozenset({"poured", "thrown", "sides", "stripped", "moved", "stacked", "laid", "delivered"})
 
 
 def is_again(words: Sequence[str]) -> bool:
     """Whether somebody says that it happened twice: the last word, or the one behind the number of a batch."""
     if len(words) < 2 or words[0].lower() not in _FIRST_WORDS:
         return False
-    behind = words[2:3] if words[0].lower() == "poured" else ()
+    behind = words[2:3] if words[0].lower() in {"poured", "thrown"} else ()
     return AGAIN in {word.lower() for word in (words[-1], *behind)}
 
 
@@ -51,7 +51,7 @@ class Told:
         self._pours: dict[str, list[datetime]] = defaultdict(list)
         for entry in entries:
             self._by_what[_what(entry.event)].append(entry)
-            for fill in entry.event.fills if isinstance(entry.event, Poured) else ():
+            for fill in entry.event.filled if isinstance(entry.event, Poured) else ():
                 self._pours[fill.base or fill.mould].append(entry.happened)
 
     def check_new(self, entry: Entry, words: Iterable[str]) -> None:

@@ -53,7 +53,8 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
         row = kept.batches.get(event.batch) if kept else None
         mixer, bags = (row.mixer, float(row.bags)) if row else _as_big(event, plans[0])
         # cubes are of the pour that was kept: the last
-        cubes = kept.cubes.get(event.batch, 0) if kept and last[event.plan, event.batch] == at else 0
+        is_kept = event.filled and last[event.plan, event.batch] == at
+        cubes = kept.cubes.get(event.batch, 0) if kept and is_kept else 0
         poured.append(
             BatchPoured(
                 number=number,

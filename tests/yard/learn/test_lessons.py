@@ -141,6 +141,19 @@ def test_a_mould_out_of_use_is_no_want_of_mix(demo: AsPlanned, about: About) -> 
     assert "none of them short" not in forgotten.seen
 
 
+def test_a_batch_thrown_away_tells_nothing_of_the_drum(demo: AsPlanned, about: About) -> None:
+    told = [*map(_thrown, Yard(demo).entries())]
+    assert "0 batches recorded" in about(lessons_of(demo, told), "Left in drum").seen
+
+
+def _thrown(entry: Entry) -> Entry:
+    event = entry.event
+    if not isinstance(event, Poured):
+        return entry
+    fills = tuple(fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in event.fills)
+    return replace(entry, event=event.model_copy(update={"fills": fills}))
+
+
 def _without(entry: Entry, mould: str) -> Entry | None:
     """An entry, a mould left out of it."""
     event = entry.event

@@ -345,7 +345,7 @@ def test_a_key_that_is_there_for_something_else_is_refused(record: Record, recor
 
 
 def test_what_is_measured_belongs_to_a_pour(record: Record) -> None:
-    with pytest.raises(BadInput, match="told of a batch poured"):
+    with pytest.raises(BadInput, match="told of a batch"):
         record("note rain", MONDAY, measured=Measured(foam="98g/L"))
     with pytest.raises(BadInput, match="unit"):
         record("poured 1", MONDAY, measured=Measured(weight="806"))

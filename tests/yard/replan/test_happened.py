@@ -76,6 +76,20 @@ def test_a_flat_batch_leaves_no_turn_and_is_still_a_batch_poured(small_kept: Kep
     assert not [block for turn in facts.turns for block in turn.blocks if block.batch == 2]
 
 
+def test_a_batch_thrown_away_in_the_drum_is_a_batch_without_blocks(small_kept: Kept) -> None:
+    facts = begun(small_kept, _thrown(2, small_kept), wrong=Wrong(not_made={2}))
+    assert [(batch.was, batch.cubes) for batch in facts.batches] == [(1, 0), (2, 0)]
+    assert facts.batches[1].bags == small_kept.batches[2].bags
+    assert not [block for turn in facts.turns for block in turn.blocks if block.batch == 2]
+
+
+def _thrown(number: int, kept: Kept) -> Poured:
+    (event,) = (one.event for one in went(kept.as_planned, WED) if _is_batch(one, number))
+    assert isinstance(event, Poured)
+    empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in event.fills]
+    return event.model_copy(update={"fills": tuple(empty)})
+
+
 def test_a_batch_poured_again_is_a_batch_of_its_own_and_has_the_cubes(small_kept: Kept) -> None:
     first = next(one for one in went(small_kept.as_planned, WED, Wrong(flat={2})) if _is_batch(one, 2))
     facts = begun(small_kept, first.event, wrong=Wrong(flat={2}))

@@ -64,6 +64,13 @@ def test_a_batch_is_thrown_away_when_all_of_it_is() -> None:
     assert (in_all.held, in_all.of, in_all.assumed) == (5, 5, 0.05)
 
 
+def test_a_batch_that_filled_no_mould_is_thrown_away_too() -> None:
+    told = [entry(1, pour(1, "gang-4/01", *["full"] * 4)), entry(2, pour(2, "gang-4/02", "", ""))]
+    flat = losses_of(state_of(told), told, Rates()).flat
+    assert flat is not None
+    assert (flat.held, flat.of) == (1, 2)
+
+
 def test_losses_are_of_blocks_out_of_their_moulds_as_a_plan_made_anew_counts_them(status: Status) -> None:
     progress = status("2027-04-06 14:00", POURED, "2027-04-06 13:00 stripped gang-2/1 1 broken")
     assert progress.lost_blocks is not None

@@ -23,11 +23,11 @@ def pour_stopped(event: Poured, at: datetime, ripe: Ripe) -> Iterator[str]:
     ripe : in the air as it went.
     """
     site, day = ripe.site, at.date()
-    if day < site.calendar.start:
+    if day < site.calendar.start or not event.filled:
         return
     if why := why_stopped(site, day):
         yield f"the site lets nothing be poured that day: {why}."
-    strips = [ripe.strip(_fresh(fill, at)) for fill in event.fills]
+    strips = [ripe.strip(_fresh(fill, at)) for fill in event.filled]
     last = max((strip.date() for strip in strips if strip is not None), default=day)
     if (cold := frost_before_strip(site, day, last)) is not None:
         yield f"too cold to pour: {frost_said(site, cold)}. Cover and warm these moulds; strip none without a thumb."
