@@ -142,9 +142,14 @@ def fillers_said(extra: LeftOver, units: str) -> str:
 
 
 def further_said(plan: Plan) -> str:
-    """Say how many spares there are beyond those asked for: what slabs give besides, or left-over mix went into."""
+    """Say how many more spares there are than asked for, or fewer.
+
+    More are what slabs give besides, or left-over mix went into; in a job that has begun some may be used up.
+    """
     asked = sum(line.count for line in spares_asked(plan.order, plan.ordered))
     n = int(plan.totals["spares"] or 0) - asked
+    if n < 0:
+        return f" ({-n} fewer than asked for: spares make up for what was lost)"
     return f" ({n} beyond those asked for)" if n else ""
 
 

@@ -11,7 +11,7 @@ from blockrun.order.parts import notes_of_parts
 from blockrun.planner.plan import Plan, Progress
 from blockrun.planner.tables import STAGES, Stage
 from blockrun.show.page import GLUE
-from blockrun.show.summary import NAMES, progress_said, stage_said, summary_text
+from blockrun.show.summary import NAMES, blocks_said, progress_said, stage_said, summary_text
 from blockrun.show.words import counted
 
 
@@ -34,6 +34,17 @@ def test_a_plan_takes_and_pays_for_the_foam_weighed_before_each_batch(small_plan
     assert "165 L of water, 757 mL of foaming agent, 92.7 mL of it to weigh foam" in text
     assert small_plan.totals["cost"] == 73.41
     assert "74.29 for cement and foaming agent" in text
+
+
+def test_spares_beyond_those_asked_for_are_told_and_fewer_as_fewer(small_plan: Plan) -> None:
+    def said(spares: int) -> str:
+        return blocks_said(replace(small_plan, totals={**small_plan.totals, "spares": spares}))
+
+    asked = int(small_plan.totals["spares"] or 0)
+    assert f"and {counted(asked, 'spare')}, poured" in said(asked)
+    assert f"and {counted(asked + 2, 'spare')} (2 beyond those asked for), poured" in said(asked + 2)
+    fewer = f"and {counted(asked - 1, 'spare')} (1 fewer than asked for: spares make up for what was lost), poured"
+    assert fewer in said(asked - 1)
 
 
 def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
