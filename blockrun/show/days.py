@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.planner.earlier import EARLIER
 from blockrun.show.cautions import SHORT
 from blockrun.show.crew import people_said
 from blockrun.show.day import Day, Pour
@@ -32,6 +33,7 @@ from blockrun.units import digits, show
 if TYPE_CHECKING:
     from rich.text import Text
 
+    from blockrun.planner.begun import Begun
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
     from blockrun.show.saw_plans import SawPlan
@@ -86,6 +88,8 @@ def days_text(
     page.line((sheet_names(plan.site), QUIET))
     for reckoned in diary.reckoned:
         page.line((reckoned, QUIET))
+    if plan.begun and from_day == diary.first:
+        page.line((_left_out(plan.begun), QUIET))
     days = list(diary.days(from_day, to_day))
     for alike in _alike(days, plan.site):
         page.blank()
@@ -123,6 +127,8 @@ def span_of(diary: Diary, first: date | None, last: date | None) -> tuple[date, 
     BadInput : they lie outside the plan, or the wrong way round.
     """
     runs = f"The plan runs from {diary.first} to {diary.last} ({day_name(diary.first)} to {day_name(diary.last)})."
+    if diary.begun:
+        runs = f"{runs} {_left_out(diary.begun)}"
     if first and last and last < first:
         raise BadInput(f"--to {last} comes before --from {first}", runs, name="to", value=last, limit=first)
     if first and first > diary.last:
@@ -130,6 +136,15 @@ def span_of(diary: Diary, first: date | None, last: date | None) -> tuple[date, 
     if last and last < diary.first:
         raise BadInput(f"nothing is planned up to {last}", runs, name="to", value=last, limit=diary.first)
     return max(first or diary.first, diary.first), min(last or diary.last, diary.last)
+
+
+def _left_out(begun: Begun) -> str:
+    """Say that what happened before a plan was made anew is not among its days, and where it was planned."""
+    since = f"{full_day_name(begun.since.date())}, {clock(begun.since)}"
+    return (
+        f"What was before {since} has happened and is left out: {EARLIER}/{begun.after} in the folder of this plan has "
+        "it as it was planned, and blockrun export what was recorded."
+    )
 
 
 def _from_to(first: date, last: date) -> str:

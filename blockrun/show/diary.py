@@ -53,7 +53,7 @@ class Diary:
 
     def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
         check_fits(plan)
-        self.site, self._begun = plan.site, plan.begun
+        self.site, self.begun = plan.site, plan.begun
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._shapes = {line.mark: line.shape for line in plan.ordered}
         self._roles = {line.mark: line.role for line in plan.ordered}
@@ -65,8 +65,8 @@ class Diary:
         self._cubes = Cubes(plan.tables)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         tasks = rows_of(plan.tables.tasks)
-        if self._begun:  # what is before happened
-            tasks = [row for row in tasks if row.start >= self._begun.since]
+        if self.begun:  # what is before happened
+            tasks = [row for row in tasks if row.start >= self.begun.since]
         self._tasks = _by(tasks, lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
@@ -126,7 +126,7 @@ class Diary:
     @property
     def first(self) -> date:
         """The day from which the yard is planned: what is before it happened."""
-        return self._begun.since.date() if self._begun else self.site.calendar.start
+        return self.begun.since.date() if self.begun else self.site.calendar.start
 
     @property
     def last(self) -> date:

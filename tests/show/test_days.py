@@ -2,12 +2,13 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
+from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import table
 from blockrun.show.crew import people_said
@@ -257,3 +258,14 @@ def test_a_delivery_on_a_day_off_does_not_wait_for_the_yard_to_open(small_plan: 
     off = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"calendar": closed}))
     assert "Delivered by opening: 6 bags of cement" in days_text(small_plan, 80).plain
     assert "Delivered while nobody works: 6 bags of cement" in days_text(off, 80).plain
+
+
+def test_days_of_a_plan_made_anew_say_that_those_before_are_left_out(small_plan: Plan) -> None:
+    anew = dataclasses.replace(small_plan, begun=Begun(since=datetime.fromisoformat("2027-04-07T07:30"), number=3, after=2))
+    for first in (None, date(2027, 4, 5)):
+        text = " ".join(days_text(anew, 80, first).plain.split())
+        assert "What was before Wed 7 Apr 2027, 07:30 has happened and is left out: earlier/2 in the folder" in text
+    assert "left out" not in days_text(anew, 80, date(2027, 4, 8)).plain
+    with pytest.raises(BadInput, match="nothing is planned up to 2027-04-06") as refused:
+        days_text(anew, 80, None, date(2027, 4, 6))
+    assert "earlier/2" in refused.value.todo
