@@ -261,7 +261,8 @@ def test_a_delivery_on_a_day_off_does_not_wait_for_the_yard_to_open(small_plan: 
 
 
 def test_days_of_a_plan_made_anew_say_that_those_before_are_left_out(small_plan: Plan) -> None:
-    anew = dataclasses.replace(small_plan, begun=Begun(since=datetime.fromisoformat("2027-04-07T07:30"), number=3, after=2))
+    begun = Begun(since=datetime.fromisoformat("2027-04-07T07:30"), number=3, after=2)
+    anew = dataclasses.replace(small_plan, begun=begun)
     for first in (None, date(2027, 4, 5)):
         text = " ".join(days_text(anew, 80, first).plain.split())
         assert "What was before Wed 7 Apr 2027, 07:30 has happened and is left out: earlier/2 in the folder" in text
