@@ -38,7 +38,7 @@ def test_a_plan_takes_and_pays_for_the_foam_weighed_before_each_batch(small_plan
 
 def test_spares_beyond_those_asked_for_are_told_and_fewer_as_fewer(small_plan: Plan) -> None:
     def said(spares: int) -> str:
-        return blocks_said(replace(small_plan, totals={**small_plan.totals, "spares": spares}))
+        return blocks_said(dataclasses.replace(small_plan, totals={**small_plan.totals, "spares": spares}))
 
     asked = int(small_plan.totals["spares"] or 0)
     assert f"and {counted(asked, 'spare')}, poured" in said(asked)
