@@ -1,4 +1,6 @@
-"""What to type where something cannot have been: what was not recorded before it, or a smaller number."""
+"""What to type where something cannot have been: what was not recorded before it, or a smaller number.
+
+A command comes last, so that it can be copied as it stands."""
 
 from __future__ import annotations
 
@@ -10,17 +12,18 @@ from blockrun.yard.record.known import Known
 from blockrun.yard.record.said import moment_said
 
 NOTHING: Final = "Nothing was recorded."
+_BEFORE: Final = "Correct it, or record first what happened before it."
 
 
 def todo_of(clash: Clash, known: Known) -> str:
     """What to do about an entry that cannot have been."""
     event = clash.entry.event
     if isinstance(event, Poured):
-        return f"{_before_pour(event, known)} {NOTHING}"
+        return f"{NOTHING} {_before_pour(event, known)}"
     if isinstance(event, Stacked | Laid | Moved | Rejected):
         there = f'Where blocks are: blockrun ready DIR --at "{moment_said(known.at)}"'
         return f"{NOTHING} Correct the number or the mark, or record first how they came there. {there}"
-    return f"Correct it, or record first what happened before it. {NOTHING}"
+    return f"{NOTHING} {_BEFORE}"
 
 
 def _before_pour(event: Poured, known: Known) -> str:
@@ -35,4 +38,4 @@ def _before_pour(event: Poured, known: Known) -> str:
             return f"If it was stripped before, first: blockrun record DIR stripped {place} --at WHEN"
         if fill.base and state.sides.get(fill.mould, fill.base) != fill.base:
             return f"If they came off before, first: blockrun record DIR sides {state.sides[fill.mould]} --at WHEN"
-    return "Correct it, or record first what happened before it."
+    return _BEFORE

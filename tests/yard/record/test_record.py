@@ -404,3 +404,9 @@ def test_a_name_is_kept_beside_the_remark(record: Record) -> None:
 )
 def test_a_refusal_says_what_to_type(record: Record, poured: None, words: str, todo: str) -> None:
     assert todo in refused(record, words, TUESDAY)
+
+
+def test_a_command_to_copy_comes_last_where_something_cannot_have_been(record: Record, poured: None) -> None:
+    said = refused(record, "poured 2", TUESDAY)
+    assert "Nothing was recorded. If it was stripped before, first: " in said
+    assert said.endswith("blockrun record DIR stripped gang-2/01 --at WHEN")
