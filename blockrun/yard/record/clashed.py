@@ -1,6 +1,7 @@
 """What to type where something cannot have been: what was not recorded before it, or a smaller number.
 
-A command comes last, so that it can be copied as it stands."""
+A command comes last, so that it can be copied as it stands.
+"""
 
 from __future__ import annotations
 
