@@ -278,6 +278,14 @@ def test_days_takes_a_first_and_a_last_day(small_folder: Path) -> None:
     assert [line[:14] for line in result.stdout.splitlines() if "──" in line] == ["Wed 7 Apr 2027"]
 
 
+def test_several_orders_are_said_to_be_written_as_parts_of_one(small_folder: Path, tmp_path: Path) -> None:
+    inputs = small_folder / "inputs"
+    words = ("plan", inputs / "site.yaml", inputs / "order.yaml", inputs / "second.yaml", "--out", tmp_path / "plan")
+    result = run(*words)
+    assert (result.exit_code, "a plan is of one order, and 2 are given" in " ".join(result.stderr.split())) == (2, True)
+    assert "parts of one" in result.stderr
+
+
 @pytest.mark.parametrize("day", ["Wed 7 Apr", "7 april", "7.4.2027", "2027-04-07"])
 def test_days_are_named_as_they_are_recorded(small_folder: Path, day: str) -> None:
     result = run("days", small_folder, "--from", day, "--to", day)

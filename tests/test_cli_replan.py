@@ -236,9 +236,32 @@ def test_a_plan_made_from_the_start_where_a_journal_lies_keeps_the_one_before(fo
     record(folder)
     inputs = folder / "inputs"
     before = files(folder)
-    result = run("plan", inputs / "site.yaml", inputs / "order.yaml", "--out", folder, "--replace")
+    words = ("plan", inputs / "site.yaml", inputs / "order.yaml", "--out", folder, "--replace")
+    result = run(*words, "--although-recorded")
     assert result.exit_code == 0
     assert files(folder / "earlier" / "1") == before
+    assert "earlier/1. The journal (" in flat(result.stdout)
+
+
+def test_a_job_under_way_is_not_planned_over_unless_it_is_said_that_it_is_to_be(folder: Path) -> None:
+    record(folder)
+    before = files(folder)
+    inputs = folder / "inputs"
+    result = run("plan", inputs / "site.yaml", inputs / "order.yaml", "--out", folder, "--replace")
+    assert result.exit_code == 2
+    assert "holds a job under way" in flat(result.stderr)
+    assert "blockrun replan" in flat(result.stderr)
+    assert "--although-recorded" in flat(result.stderr)
+    assert files(folder) == before
+
+
+def test_a_plan_whose_journal_is_empty_is_replaced_as_any_other(folder: Path) -> None:
+    create_journal(folder / FILE)
+    inputs = folder / "inputs"
+    result = run("plan", inputs / "site.yaml", inputs / "order.yaml", "--out", folder, "--replace")
+    assert result.exit_code == 0
+    assert "The journal" not in result.stdout
+    assert not (folder / "earlier").exists()
 
 
 def test_a_new_forecast_is_planned_by(folder: Path, tmp_path: Path) -> None:

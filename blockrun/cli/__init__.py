@@ -66,8 +66,11 @@ COMMANDS: Final[dict[Callable[..., None], str]] = {
 }
 """All commands in the order of ``--help``, each with the example under its own help."""
 
-LEFT_TO_THE_COMMAND: Final = {"ignore_unknown_options": True}
-"""For words that may look like options: the air of a cold night is -3."""
+LEFT_TO_THE_COMMAND: Final[dict[Callable[..., None], dict[str, bool]]] = {
+    record: {"ignore_unknown_options": True},
+    plan: {"allow_extra_args": True},
+}
+"""Words that may look like options, for the air of a cold night is -3; orders beyond one, refused in words."""
 
 app = typer.Typer(
     name="blockrun",
@@ -96,8 +99,7 @@ def _of_all_commands(
 
 
 for command, example in COMMANDS.items():
-    settings = LEFT_TO_THE_COMMAND if command is record else None
-    app.command(epilog=f"Example: {example}", context_settings=settings)(in_words(command))
+    app.command(epilog=f"Example: {example}", context_settings=LEFT_TO_THE_COMMAND.get(command))(in_words(command))
 
 
 def main() -> None:
