@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Container, Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -62,6 +62,10 @@ class Turn:
     def batches(self) -> tuple[int, ...]:
         """Numbers of its batches."""
         return tuple(sorted({int(cast.batch) for cast in self.casts}))
+
+    def only(self, batches: Container[int]) -> Turn:
+        """The same with the blocks of some of its batches alone."""
+        return replace(self, casts=tuple(cast for cast in self.casts if int(cast.batch) in batches))
 
     @property
     def mix(self) -> str:

@@ -34,9 +34,10 @@ class Thumbed:
     froze : whether the air froze at any minute from the pour to the last test.
     told : the pace that these tell together.
     firm_counts : the moment from which a thumb that leaves no mark counts, whatever was softer before.
-    strip : its strip, not before the plan has it.
+    strip : its strip, not before the plan has it; of one poured on an earlier day as soon as it may be.
     may_strip : the first working minute from which it can be stripped, be it before the plan has it.
     sides : likewise, where the sides were on at the first test; else None.
+    is_early : whether it was poured on a day before that of the plan.
     """
 
     turn: Turn
@@ -49,6 +50,7 @@ class Thumbed:
     strip: Span
     may_strip: datetime
     sides: Span | None = None
+    is_early: bool = False
 
     @property
     def set_aside(self) -> tuple[ThumbTest, ...]:
@@ -74,8 +76,8 @@ class Thumbed:
 
     @property
     def is_sooner(self) -> bool:
-        """Whether it may be stripped before the plan strips it, and before it was reckoned to be old enough."""
-        return self.strip.ripe < self.strip.reckoned and self.may_strip < self.turn.strip
+        """Whether it may be stripped before the plan strips it: firm before it was due, or poured on an earlier day."""
+        return (self.is_early or self.strip.ripe < self.strip.reckoned) and self.may_strip < self.turn.strip
 
     @property
     def sides_later(self) -> bool:

@@ -131,7 +131,7 @@ class Thumbs:
             if turn is None:
                 todo = "Keep it with: blockrun record DIR thumb MOULD firm (or dents, or soft); ready then heeds it."
                 raise BadInput(f"the plan never has in {name} what stands there as recorded", todo, name="thumb")
-            return replace(turn, poured=stands.poured)
+            return replace(turn.only(stands.batches), poured=stands.poured)
         turn = standing(self.turns, name, at, self._stripped)
         if went.poured & {*turn.batches}:
             what = f"nothing stands in {name} at {at:%Y-%m-%d %H:%M}, by what is recorded"
@@ -141,13 +141,18 @@ class Thumbs:
         return turn
 
     def _of(self, turn: Turn) -> list[ThumbTest]:
-        same = (turn.mould, turn.base, turn.batches, turn.mix)
         return [
             test
             for test in self.tests
-            if (test.mould, test.base, self._batches(test), test.mix) == same
+            if (test.mould, test.base) == (turn.mould, turn.base)
+            and self._fills(test, turn)
             and (test.plan or (test.turn, test.poured) == (turn.number, turn.poured))
         ]
+
+    def _fills(self, test: ThumbTest, turn: Turn) -> bool:
+        """Whether the batches of a test are of a turn; a further one may not have been poured yet."""
+        batches = self._batches(test)
+        return bool(batches) and {*batches} <= {*turn.batches} and turn.only(batches).mix == test.mix
 
     def _batches(self, test: ThumbTest) -> tuple[int, ...]:
         """Numbers that batches of a test have in this plan; as they are where nobody knows of which plan they are."""
@@ -180,7 +185,9 @@ class Thumbs:
         return self._clocks.air.age_h(poured, minute)
 
     def _thumbed(self, turn: Turn, tests: Sequence[ThumbTest]) -> Thumbed:
-        turn = replace(turn, poured=tests[-1].poured)
+        planned = turn.poured
+        turn = replace(turn.only(self._batches(tests[-1])), poured=tests[-1].poured)
+        is_early = turn.poured.date() < planned.date()
         presses = [Press(self._minute(test.pressed), Pressed(test.age_h, test.thumb)) for test in tests]
         felt = Felt(self._minute(turn.poured), self.strip_h, presses, self._freezes)
         pressed = [*zip(tests, presses, strict=True)]
@@ -190,7 +197,7 @@ class Thumbs:
         sides = self._sides(turn, felt)
         free = max(ripe, sides.ends) if sides else ripe
         may_strip = calendar.next_stretch(free, kind.strip_and_saw_min)
-        begins = turn.strip if free <= turn.strip else may_strip
+        begins = turn.strip if free <= turn.strip and not is_early else may_strip
         return Thumbed(
             turn,
             tuple(tests),
@@ -202,6 +209,7 @@ class Thumbs:
             Span(reckoned, ripe, begins, begins + timedelta(minutes=kind.strip_and_saw_min)),
             may_strip,
             sides,
+            is_early,
         )
 
     def _freezes(self, begin: int, end: int) -> bool:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from blockrun.cure.thumb import SOONEST, THUMBS
+from blockrun.cure.thumb import SOONEST, THUMBS, Thumb
 from blockrun.errors import BadInput
 from blockrun.planner.begun.facts import BatchPoured, Begun
 from blockrun.planner.label_code import plan_id
@@ -137,6 +137,31 @@ def test_a_batch_poured_later_than_planned_is_younger_when_it_is_pressed(small_p
     assert (test.poured, test.turn) == (at("05 14:00"), 1)
     assert test.age_h < as_planned.age_h
     assert of(thumbs, "gang-2/01").strip.reckoned > at("06 13:00")
+
+
+def early(plan: Plan, shows: Thumb) -> Thumbed:
+    """Batch 4 fills half of what the plan has on Thursday, on Monday already, and is pressed on Tuesday."""
+    thumbs, _ = Thumbs(plan).press("gang-2/01", at("06 09:00"), shows, "", recorded(at("05 09:42"), 4))
+    return of(thumbs, "gang-2/01", 3)
+
+
+def test_a_batch_poured_on_an_earlier_day_is_pressed_again_by_its_pour(small_plan: Plan) -> None:
+    thumbed = early(small_plan, "soft")
+    assert thumbed.turn.strip == at("12 08:00")
+    assert thumbed.strip.begins == thumbed.may_strip < at("08 00:00")
+
+
+def test_and_may_be_stripped_by_it(small_plan: Plan) -> None:
+    thumbed = early(small_plan, "firm")
+    assert thumbed.is_sooner
+    assert thumbed.moved("strip") == thumbed.may_strip < at("07 12:00")
+
+
+def test_only_batches_that_were_poured_are_of_a_test(small_plan: Plan) -> None:
+    thumbed = early(small_plan, "dents")
+    assert thumbed.tests[-1].batches == thumbed.turn.batches == (4,)
+    assert thumbed.turn.mix == "heavy"
+    assert len(thumbed.turn.casts) == 1
 
 
 def test_what_is_recorded_as_stripped_is_pressed_no_more(small_plan: Plan) -> None:
