@@ -127,12 +127,16 @@ def _headline(clash: Explained) -> str:
 
 
 def _wanted_said(wanted: Wanted) -> str:
-    """``yard, courses 1 to 4: 44 blocks``."""
-    courses = ""
+    """``yard courses 1 to 4 (44 blocks)``, or ``(6 of their 17 blocks)``."""
+    courses, their = "", "its"
     if wanted.first is not None:
         one = wanted.first == wanted.last
         courses = f" course {wanted.first}" if one else f" courses {wanted.first} to {wanted.last}"
-    return f"{wanted.part or 'spares'}{courses} ({glued(counted(wanted.blocks, 'block'))})"
+        their = "its" if one else "their"
+    blocks = counted(wanted.blocks, "block")
+    if wanted.part and wanted.in_all > wanted.blocks:
+        blocks = f"{wanted.blocks} of {their} {counted(wanted.in_all, 'block')}"
+    return f"{wanted.part or 'spares'}{courses} ({glued(blocks)})"
 
 
 # facts

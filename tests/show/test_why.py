@@ -13,7 +13,7 @@ from blockrun.planner.whatif.changes import Change
 from blockrun.planner.whatif.solved import Refused, Solved
 from blockrun.planner.whatif.tried import Trial, Tried
 from blockrun.planner.why.explain import explain
-from blockrun.planner.why.facts import Lower, Stock
+from blockrun.planner.why.facts import Lower, Stock, Wanted
 from blockrun.planner.why.frees import Way
 from blockrun.planner.why.held import Held, LateCourse, held
 from blockrun.planner.why.rules import Thing
@@ -328,3 +328,19 @@ def test_all_of_it_fits_a_phone(small_plan: Plan) -> None:
     texts = [said(name, PHONE) for name in ("moulds", "frost")]
     texts += [held_text(held(small_plan), 0, PHONE).plain, whatif_text(TRIED, PHONE).plain]
     assert [line for text in texts for line in text.splitlines() if len(line) > PHONE] == []
+
+
+@pytest.mark.parametrize(
+    ("wanted", "said"),
+    [
+        (Wanted("south", 1, 2, 6, 17), "For south courses 1 to 2 (6 of their 17 blocks)."),
+        (Wanted("south", 1, 1, 1, 17), "For south course 1 (1 of its 17 blocks)."),
+        (Wanted("south", 1, 2, 17, 17), "For south courses 1 to 2 (17 blocks)."),
+        (Wanted("", None, None, 3, 5), "For spares (3 blocks)."),
+    ],
+)
+def test_a_clash_about_some_sizes_says_of_how_many_blocks_they_are(wanted: Wanted, said: str) -> None:
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, order)
+    about = replace(why, late=(replace(why.late[0], clash=replace(why.late[0].clash, wanted=(wanted,))),))
+    assert said in why_text(about, site, WIDE).plain

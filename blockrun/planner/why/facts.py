@@ -10,12 +10,16 @@ from blockrun.planner.why.rules import Thing
 
 @dataclass(frozen=True)
 class Wanted:
-    """Blocks of one part that are wanted by the day: of its courses from the first to the last, ``None`` without."""
+    """Blocks of one part that are wanted by the day: of its courses from the first to the last, ``None`` without.
+
+    ``in_all`` are all blocks of these courses: a clash may be about some sizes of them alone.
+    """
 
     part: str
     first: int | None
     last: int | None
     blocks: int
+    in_all: int
 
 
 @dataclass(frozen=True)

@@ -72,7 +72,8 @@ def wanted_of(asked: Brief, goal: Goal) -> Iterator[Wanted]:
         of_part = [line for line in lines if line.part == part]
         courses = [line.course for line in of_part if line.course is not None]
         first, last = (min(courses), max(courses)) if courses else (None, None)
-        yield Wanted(part, first, last, sum(line.count for line in of_part))
+        theirs = (line for line in asked.lines if line.part == part and (line.course in courses or not courses))
+        yield Wanted(part, first, last, sum(line.count for line in of_part), sum(line.count for line in theirs))
 
 
 def _date(asked: Brief, number: int) -> date:

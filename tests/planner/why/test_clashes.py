@@ -297,7 +297,7 @@ def test_a_clash_says_by_when_what_is_wanted_for_which_courses_and_when_the_last
     clash = said("moulds")
     assert (clash.by, clash.blocks, clash.last_pour) == (date(2027, 4, 15), 10, date(2027, 4, 8))
     (wanted,) = clash.wanted
-    assert (wanted.part, wanted.first, wanted.last, wanted.blocks) == ("north", 1, 1, 10)
+    assert (wanted.part, wanted.first, wanted.last, wanted.blocks, wanted.in_all) == ("north", 1, 1, 10, 10)
 
 
 @pytest.mark.parametrize("name", sorted(CLASHES))
