@@ -22,6 +22,7 @@ from blockrun.planner.plan_files import AGAIN, BEGUN, FACTS, plan_files
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
+    from blockrun.planner.begun.facts import BatchPoured
     from blockrun.planner.uses import Use
     from blockrun.site import MouldKind, Site
 
@@ -91,12 +92,23 @@ class AsPlanned:
 
     @cached_property
     def _before(self) -> dict[int, tuple[str, int]]:
+        return {one.number: (one.plan, one.was) for one in self.poured_before}
+
+    @cached_property
+    def poured_before(self) -> tuple[BatchPoured, ...]:
+        """Batches that were poured before this plan was made anew; of those that went flat it has no blocks."""
         path = self.directory / BEGUN
         if not path.is_file():
-            return {}
+            return ()
         from blockrun.planner.begun.facts import read_begun
 
-        return {one.number: (one.plan, one.was) for one in read_begun(path).batches}
+        return read_begun(path).batches
+
+    @cached_property
+    def pours(self) -> dict[int, datetime]:
+        """When each of its batches is poured, or was, by number."""
+        before = {one.number: one.poured for one in self.poured_before}
+        return before | {number: casts[0].poured for number, casts in self.batches.items()}
 
     @cached_property
     def proportions(self) -> dict[str, Proportions]:

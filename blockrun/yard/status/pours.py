@@ -21,14 +21,14 @@ ENOUGH: Final = 5
 
 def poured_of(plan: AsPlanned, state: State) -> dict[int, list[datetime]]:
     """When each batch of a plan was poured, by its number; those that were not left out."""
-    recorded = {number: plan.recorded_as(number) for number in plan.batches}
+    recorded = {number: plan.recorded_as(number) for number in plan.pours}
     return {number: state.poured[name] for number, name in recorded.items() if name in state.poured}
 
 
 def batches_of(plan: AsPlanned, state: State, at: datetime) -> Batches:
     """How many batches were poured of those planned until a moment, and how far behind that is."""
     poured = poured_of(plan, state)
-    planned = {number: casts[0].poured for number, casts in plan.batches.items()}
+    planned = plan.pours
     first, last = min(planned.values()), max(planned.values())
     due = sum(moment <= at for moment in planned.values())
     open_yet = sorted((moment, number) for number, moment in planned.items() if moment <= at and number not in poured)

@@ -53,6 +53,26 @@ def test_a_batch_poured_again_counts_once_and_is_told(status: Status) -> None:
     assert (batches.poured, batches.again, batches.behind) == (1, 1, 1)
 
 
+def test_a_batch_that_went_flat_before_a_plan_made_anew_is_one_of_its_batches(anew: AsPlanned) -> None:
+    """As the plan itself counts it, and the batches that were thrown away: it has no blocks in the plan."""
+    flat = anew.poured_before[0].model_copy(update={"number": 5, "was": 8, "poured": at("2027-04-05T10:00")})
+    anew.__dict__["poured_before"] = (*anew.poured_before, flat)
+    state = State()
+    state.poured["1234", 7].append(at("2027-04-05T08:24"))
+    state.poured["1234", 8].append(at("2027-04-05T10:00"))
+    batches = batches_of(anew, state, at("2027-04-05T12:00"))
+    assert (batches.poured, batches.due, batches.in_all, batches.behind, batches.again) == (2, 2, 5, 0, 0)
+
+
+def test_a_batch_made_twice_before_a_plan_made_anew_is_two_of_its_batches(anew: AsPlanned) -> None:
+    second = anew.poured_before[0].model_copy(update={"number": 5, "poured": at("2027-04-05T10:00")})
+    anew.__dict__["poured_before"] = (*anew.poured_before, second)
+    state = State()
+    state.poured["1234", 7] += [at("2027-04-05T08:24"), at("2027-04-05T10:00")]
+    batches = batches_of(anew, state, at("2027-04-05T12:00"))
+    assert (batches.poured, batches.due, batches.in_all, batches.again) == (2, 2, 5, 0)
+
+
 def test_a_pour_of_another_plan_is_no_batch_of_this_one(small: AsPlanned) -> None:
     state = State()
     state.poured["another", 1].append(at("2027-04-05T08:24"))
