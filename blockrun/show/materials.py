@@ -109,6 +109,8 @@ class _Materials:
     def _write_days(self) -> None:
         self.page.blank()
         self.page.line(("used by day, and left in the evening", HEADING))
+        if said := self.said.reckoned_back():
+            self.page.line((said, QUIET))
         table = list(self.said.table())
         widths = [max(len(row[column]) for row in table) for column in range(len(table[0]))]
         if sum(widths) + GAP * (len(widths) - 1) <= self.page.width:

@@ -20,7 +20,7 @@ from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name, listed
+from blockrun.show.words import clock, counted, day_name, listed
 from blockrun.units import in_unit, show
 
 if TYPE_CHECKING:
@@ -154,6 +154,14 @@ class MaterialsSaid:
         left = material.left_on(day)
         return self.amount(material.name, left) if left >= 0 else f"{self.amount(material.name, -left)} short"
 
+    def reckoned_back(self) -> str:
+        """Say which evenings are reckoned back from what was there later; empty where none is."""
+        begun = self.plan.begun
+        if begun is None or begun.stock is None or min(self.days, default=date.max) >= begun.since.date():
+            return ""
+        since = f"{day_name(begun.since.date())} {clock(begun.since)}"
+        return f"Evenings before {since} are reckoned back from the stock that was there then, as counted and come."
+
     # by order
 
     def sums(self) -> Iterator[str]:
@@ -188,9 +196,14 @@ class MaterialsSaid:
         """What is there of a material and what comes, and what each is good for."""
         for cover in self.covers[material.name]:
             amount = self.amount(material.name, cover.supply.amount)
-            come = "on hand" if cover.supply.day is None else f"on {day_name(cover.supply.day)}"
+            come = self._on_hand if cover.supply.day is None else f"on {day_name(cover.supply.day)}"
             lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
             yield f"{amount} {come}{lot}: {self.good_for(material, cover)}"
+
+    @property
+    def _on_hand(self) -> str:
+        begun = self.plan.begun
+        return "on hand" if begun is None or begun.stock is None else "on hand at the start, reckoned back"
 
     def good_for(self, material: Material, cover: Cover) -> str:
         """By when a supply is needed and to be ordered, the trial it asks for, and until when it lasts."""

@@ -5,12 +5,14 @@ from __future__ import annotations
 import csv
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from blockrun.planner.begun import Begun
+from blockrun.planner.begun.facts import StockBegun
 from blockrun.planner.plan import Plan
 from blockrun.show.materials import materials_list, materials_text
 from blockrun.site import AgentDelivery, MassDelivery, ReleaseOil, Sand
@@ -173,3 +175,21 @@ def test_the_list_has_a_column_for_agent_in_foam_weighed(small_plan: Plan) -> No
     # batch 1: 0.239753 L and 0.95 / 41 L; Thursday has two batches, 0.137002 and 0.081948 L
     assert (first["foaming_agent_used_l"], first["foaming_agent_to_weigh_foam_l"]) == ("0.262924", "0.023171")
     assert (last["foaming_agent_used_l"], last["foaming_agent_to_weigh_foam_l"]) == ("0.265291", "0.046341")
+
+
+def begun(plan: Plan, at: str, stock: StockBegun | None) -> Plan:
+    return replace(plan, begun=Begun(since=datetime.fromisoformat(at), stock=stock))
+
+
+def test_evenings_before_a_plan_made_anew_are_said_to_be_reckoned_back(small_plan: Plan) -> None:
+    counted = begun(small_plan, "2027-04-06T18:00", StockBegun(cement_bags=8, agent_l=2))
+    text = " ".join(materials_text(counted, 200).plain.split())
+    assert (
+        "Evenings before Tue 6 Apr 18:00 are reckoned back from the stock that was there then, as counted and come."
+    ) in text
+    assert "8 bags on hand at the start, reckoned back" in text
+
+
+@pytest.mark.parametrize(("at", "stock"), [("06T18:00", None), ("05T12:00", StockBegun(cement_bags=8, agent_l=2))])
+def test_where_none_is_nothing_is_said_of_it(small_plan: Plan, at: str, stock: StockBegun | None) -> None:
+    assert "Evenings before" not in materials_text(begun(small_plan, f"2027-04-{at}", stock), 200).plain
