@@ -1,4 +1,4 @@
-"""Chores as the weather of a day leaves them: in frost nothing is wetted, and in the cold all is covered."""
+"""Chores as weather and racks leave them: before frost nothing is wetted, and in the cold all is covered."""
 
 from __future__ import annotations
 
@@ -7,37 +7,73 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+import numpy as np
+
+from blockrun.cure.air import air_of_days
 from blockrun.cure.hazards import COLD_C, FREEZING_C
 from blockrun.show.page import glued
 from blockrun.show.words import day_name
 from blockrun.units import show
 
 if TYPE_CHECKING:
-    from blockrun.show.day import Day
-    from blockrun.site import DayWeather, Site
+    from blockrun.show.day import Day, Job
+    from blockrun.site import DayWeather, Site, Weather
 
-NOT_TODAY: Final = "NOT TODAY: FROST"
+FROST_TODAY: Final = "NOT TODAY: FROST"
+FROST_TONIGHT: Final = "NOT TODAY: FROST TONIGHT"
+RACKS_EMPTY: Final = "NOT NOW: RACKS EMPTY"
 A_WEEK: Final = 7
 UNLESS_WET: Final = "frost: not if it wets blocks"
 COVER: Final = "cover moulds and racks"
+
+_ROUNDING_C: Final = 1e-9
 
 _WETS: Final = re.compile(r"\b(wet|water|damp|moist|spray|sprinkl|hose|soak|mist|douse|rinse)", re.IGNORECASE)
 """Words a chore that wets blocks is named by (our choice); of another name nobody can tell."""
 
 
+_RACKS: Final = re.compile(r"\brack", re.IGNORECASE)
+_NOON, _MIDNIGHT = 12, 24
+
+
 class Chores(NamedTuple):
-    """Names of chores that are done, and of those that are left out that day."""
+    """Names of chores that are done at a time, and what holds for them; of those left out, and why these are."""
 
     done: tuple[str, ...]
     left_out: tuple[str, ...] = ()
+    why: str = ""
+    unless: str = ""
 
 
-def chores_in(air: DayWeather, names: Sequence[str]) -> Chores:
-    """What of some chores is done in the air of a day: in frost nothing that wets."""
-    if not freezes(air):
-        return Chores(tuple(names))
-    wet = tuple(name for name in names if _WETS.search(name))
-    return Chores(tuple(name for name in names if name not in wet), wet)
+def chores_now(job: Job, weather: Weather) -> Chores:
+    """What of the chores of a time is done: nothing that wets before frost, nor racks on which nothing lies."""
+    wet = [name for name in job.names if _WETS.search(name)]
+    if frost := _frost(job.start, weather):
+        return _without(job, wet, frost)._replace(unless=UNLESS_WET)
+    return _without(job, [] if job.on_racks else [name for name in wet if _RACKS.search(name)], RACKS_EMPTY)
+
+
+def _without(job: Job, left_out: Sequence[str], why: str) -> Chores:
+    done = tuple(name for name in job.names if name not in left_out)
+    return Chores(done, tuple(left_out), why if left_out else "")
+
+
+def _frost(wetted: datetime, weather: Weather) -> str:
+    """Why what is wetted at a moment would freeze while it is wet; empty where it does not.
+
+    What is wetted in the morning is wet until midnight, what is wetted later until the next noon (our choice).
+    """
+    day, hour = wetted.date(), wetted.hour + wetted.minute / 60
+    if _falls_to_frost(weather.day(day), hour, _MIDNIGHT):
+        return FROST_TODAY
+    tonight = hour >= _NOON and _falls_to_frost(weather.day(day + timedelta(days=1)), 0, _NOON)
+    return FROST_TONIGHT if tonight else ""
+
+
+def _falls_to_frost(air: DayWeather, from_hour: float, to_hour: float) -> bool:
+    """Whether it freezes in some hours of a day, as far as a forecast or a typical year tells."""
+    hours = np.array([from_hour, *range(int(from_hour) + 1, int(to_hour) + 1)], dtype=np.float64)
+    return freezes(air) and bool(air_of_days([air], hours).min() <= FREEZING_C + _ROUNDING_C)
 
 
 def freezes(air: DayWeather) -> bool:

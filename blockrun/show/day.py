@@ -75,6 +75,7 @@ class Job:
     lift : who lifts the heaviest of what is stripped; empty where one person may.
     weak : what of it is too weak to be lifted; empty where nothing is known to be.
     lifters : people who lift the heaviest of it together, without a trolley.
+    on_racks : of chores, blocks that are on the racks when they begin.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -92,6 +93,7 @@ class Job:
     lift: str = ""
     weak: str = ""
     lifters: int = 1
+    on_racks: int = 0
 
 
 @dataclass(frozen=True)

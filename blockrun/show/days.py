@@ -212,7 +212,7 @@ def _entries(day: Day, site: Site) -> Iterator[Entry]:
         if isinstance(job, Pour):
             yield from pour_entries(job, people, site)
         elif job.task == "chore":
-            yield from chore_entries(job, people, day.weather)
+            yield from chore_entries(job, people, site.weather)
         else:
             yield job_entry(job, people)
     yield from covering_entries(day, site)

@@ -20,6 +20,7 @@ from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.old_enough import OldEnough
+from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.uses import tank_fills
 from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, OffRack, Pour, Ready, Row, SlabsSawn, rows_of
@@ -84,6 +85,7 @@ class Diary:
         self._pauses = Pauses(plan)
         self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
         self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
+        self._on_racks = OnRacks(plan.tables.casts)
         self._racked = Counter({day: n for day, n in self._nights(casts)})
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
@@ -201,6 +203,7 @@ class Diary:
             self._lifted.said(stripped),
             self._weak.said(stripped, self._aged),
             self._lifted.by(stripped) if task == "strip" else 1,
+            self._on_racks.at(rows[0].start) if task == "chore" else 0,
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:

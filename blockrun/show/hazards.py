@@ -58,7 +58,8 @@ def _cold(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) 
     if found.freezes_c is not None:
         pour = _pour(banned, may, "cover what is poured at once and warm the water")
         chore = ", even where a chore says so" if site.chores else ""
-        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds and on racks, do not wet them{chore}."
+        dry = f"do not wet them in frost or on its eve{chore}"
+        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds and on racks, {dry}."
     elif found.cold_c is not None:
         pour = _pour(banned, may, "warm the water")
         yield f"COLD, {_degrees(air.min_c, site)}: {pour}cover moulds and racks, they set slowly."

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.chores import COVER, NOT_TODAY, UNLESS_WET, chores_in, covering, freezes
+from blockrun.show.chores import COVER, chores_now, covering
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
@@ -21,7 +21,7 @@ from blockrun.units import show, show_size
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe
     from blockrun.show.day import Day
-    from blockrun.site import DayWeather, Site
+    from blockrun.site import Site, Weather
 
 WORTH_SAYING_L: Final = 0.5
 """Less mix than this is left in the spout (our choice)."""
@@ -54,14 +54,14 @@ def job_entry(job: Job, people: str) -> Entry:
     return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), tuple(work_said(job)))
 
 
-def chore_entries(job: Job, people: str, air: DayWeather) -> Iterator[Entry]:
-    """Say chores that are done at a time, and those that frost forbids."""
-    done, left_out = chores_in(air, job.names)
+def chore_entries(job: Job, people: str, weather: Weather) -> Iterator[Entry]:
+    """Say chores that are done at a time, and those that are left out."""
+    done, left_out, why, unless = chores_now(job, weather)
     if left_out:
-        yield Entry(job.start, ((glued(NOT_TODAY), LIMIT), f" {listed(left_out)}"))
+        yield Entry(job.start, ((glued(why), LIMIT), f" {listed(left_out)}"))
     if done:
-        unless = f" ({UNLESS_WET})" if freezes(air) else ""
-        yield Entry(job.start, (f"{listed(done)}{unless}, {people}, {glued(f'done {clock(job.end)}')}",))
+        said = listed(done) + (f" ({unless})" if unless else "")
+        yield Entry(job.start, (f"{said}, {people}, {glued(f'done {clock(job.end)}')}",))
 
 
 def covering_entries(day: Day, site: Site) -> Iterator[Entry]:

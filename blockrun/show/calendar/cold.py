@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from blockrun.show.calendar.entry import Entry, plain
-from blockrun.show.chores import COVER, chores_in, covering, freezes, frost_ahead
+from blockrun.show.chores import COVER, chores_now, covering, freezes, frost_ahead
 from blockrun.show.day import Job
-from blockrun.show.words import capital, day_name, listed
+from blockrun.show.words import capital, clock, day_name, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -36,6 +36,6 @@ def _lines(day: Day, site: Site) -> Iterator[str]:
         yield capital(day.no_pour)
     elif told := covering(day, site):
         yield capital(told.why)
-    names = [name for job in day.jobs if isinstance(job, Job) and job.task == "chore" for name in job.names]
-    if left_out := chores_in(day.weather, list(dict.fromkeys(names))).left_out:
-        yield f"Not today, for it wets: {listed(left_out)}"
+    for job in day.jobs:
+        if isinstance(job, Job) and job.task == "chore" and (now := chores_now(job, site.weather)).left_out:
+            yield f"{clock(job.start)} {listed(now.left_out)}, {now.why.lower()}"

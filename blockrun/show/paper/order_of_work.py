@@ -8,7 +8,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.chores import COVER, NOT_TODAY, UNLESS_WET, chores_in, covering, freezes
+from blockrun.show.chores import COVER, chores_now, covering
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
 from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.left_over import Ripe
     from blockrun.show.day import Day
-    from blockrun.site import DayWeather, Site
+    from blockrun.site import Site, Weather
 
 _VERBS: Final = {"sides": "Sides off", "strip": "Strip", "clean": "Clean, oil"}
 
@@ -86,7 +86,7 @@ def _rows(day: Day, site: Site) -> Iterator[Row]:
         if isinstance(job, Pour):
             yield _pour(job, people, site)
         elif job.task == "chore":
-            yield from _chores(job, people, day.weather)
+            yield from _chores(job, people, site.weather)
         else:
             yield _job(job, people)
     yield from _covering(day, site)
@@ -104,13 +104,12 @@ def _job(job: Job, people: str) -> Row:
     return Row(job.start, verb, names_said(job), _times(job), tuple(limits), aside, waited_for=waited_for)
 
 
-def _chores(job: Job, people: str, air: DayWeather) -> Iterator[Row]:
-    done, left_out = chores_in(air, job.names)
+def _chores(job: Job, people: str, weather: Weather) -> Iterator[Row]:
+    done, left_out, why, unless = chores_now(job, weather)
     if left_out:
-        yield Row(job.start, capital(listed(left_out)), "", "", (Limit(NOT_TODAY),), is_left_out=True)
+        yield Row(job.start, capital(listed(left_out)), "", "", (Limit(why),), is_left_out=True)
     if done:
-        aside = (people, UNLESS_WET) if freezes(air) else (people,)
-        yield Row(job.start, capital(listed(done)), "", _times(job), aside=aside)
+        yield Row(job.start, capital(listed(done)), "", _times(job), aside=(people, unless) if unless else (people,))
 
 
 def _covering(day: Day, site: Site) -> Iterator[Row]:

@@ -126,7 +126,7 @@ def test_days_of_frost_their_eve_and_days_too_cold_to_pour_say_to_cover(entries:
         15: "Cold, no pour: cover moulds and racks",
         16: "Cold, no pour: cover moulds and racks",
     }
-    assert "Not today, for it wets: wet the racks" in cover[date(2027, 4, 14)].lines
+    assert "15:00 wet the racks, not today: frost tonight" in cover[date(2027, 4, 13)].lines
     assert cover[date(2027, 4, 12)].lines[0] == "The air falls to 3 °C, and 5 °C is the least"
 
 
