@@ -73,7 +73,8 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     if plan.stages[0].value:
         page.verbatim(shlex.join(["blockrun", "why", saved_in]), label="why late", indent=INDENT)
     if n_notes := sum(len(notes) for _, notes in notes_of_parts(plan.order, plan.site.moulds)):
-        page.verbatim(takeoff, label=counted(n_notes, "note"), indent=INDENT)
+        page.line(f"{counted(n_notes, 'note')} on how they are laid, shown by:", label="walls, domes", indent=INDENT)
+        page.verbatim(takeoff, label="takeoff", indent=INDENT)
     page.blank()
     page.line((SHORT, QUIET))
     return page.text()

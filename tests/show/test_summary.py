@@ -84,10 +84,10 @@ def with_a_wall(plan: Plan) -> Plan:
 def test_notes_are_counted_and_the_command_that_shows_them_is_said(small_plan: Plan) -> None:
     plan = with_a_wall(small_plan)
     ((_, notes),) = notes_of_parts(plan.order)
-    label = counted(len(notes), "note")
     assert notes
     text = summary_text(plan, 80, "plan", "blockrun takeoff order.yaml --site site.yaml").plain
-    assert f"{label:<17}blockrun takeoff order.yaml --site site.yaml" in text.split("\n")
+    said = f"{'walls, domes':<17}{counted(len(notes), 'note')} on how they are laid, shown by:"
+    assert f"{said}\n{'takeoff':<17}blockrun takeoff order.yaml --site site.yaml\n" in text
 
 
 def test_an_order_without_notes_says_nothing_of_them(small_plan: Plan) -> None:
