@@ -42,8 +42,8 @@ def record(
     ] = None,
     who: Annotated[str, typer.Option(metavar="NAME", help="Who did it.")] = "",
     remark: Annotated[str, typer.Option(metavar="WORDS", help="Kept with it.")] = "",
-    foam: Annotated[str | None, typer.Option(metavar="W", help="Of a batch poured, such as 98g/L.")] = None,
-    weight: Annotated[str | None, typer.Option(metavar="W", help="Of its wet mix, such as 806kg/m3.")] = None,
+    foam: Annotated[str | None, typer.Option(metavar="W", help="Of a batch, such as 98g/L or 0.98kg.")] = None,
+    weight: Annotated[str | None, typer.Option(metavar="W", help="Of its wet mix, such as 806kg/m3 or 8.06kg.")] = None,
     temperature: Annotated[str | None, typer.Option(metavar="T", help="Of that, such as 18degC.")] = None,
     key: Annotated[
         str | None, typer.Option(metavar="KEY", help="Of whoever sends it: the same key twice counts once.")

@@ -5,6 +5,7 @@
     words.py       words one after the other, and what is said when one is missing or too many
     known.py       what is known when somebody types: the plan, where every block is, the moment
     blocks.py      blocks as they are typed: so many of a mark
+    weights.py     what foam and wet mix weigh: a density, or what the container of the cards weighs
     amounts.py     a number and its unit: 8.5 L, 8,5L
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
     casting.py     poured, thrown, sides, moved; stripping.py, stripped

@@ -14,6 +14,7 @@ from blockrun.yard.record.amounts import with_point
 from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.weights import weights_of
 from blockrun.yard.record.words import Words
 
 
@@ -36,7 +37,7 @@ def thrown(words: Words, known: Known) -> list[AnyEvent]:
     batch = known.plan.batches[number]
     empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in _fills(batch)]
     event = _poured(known, known.plan.id, number, batch[0].mix, empty)
-    return [event.model_copy(update={"remark": words.rest()})]
+    return [event.model_copy(update={"remark": ", ".join(filter(None, (words.rest(), event.remark)))})]
 
 
 def _made(words: Words, known: Known, how: str, extra: str = "") -> int:
@@ -73,14 +74,16 @@ def _recorded(number: int, known: Known) -> tuple[str, str]:
 
 def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill]) -> Poured:
     taken = known.measured
+    weights = weights_of(taken, known.plan.site)
     return Poured(
         batch=number,
         plan=plan,
         mix=mix,
         fills=tuple(fills),
-        foam_g_l=_density(taken.foam, "foam"),
-        wet_density_kg_m3=_density(taken.weight, "wet mix"),
+        foam_g_l=weights.foam,
+        wet_density_kg_m3=weights.wet,
         mix_degc=None if taken.temperature is None else units.read(with_point(taken.temperature), "temperature").value,
+        remark=weights.said,
     )
 
 
@@ -130,17 +133,6 @@ def _if_thrown(number: int) -> str:
 def _renamed(fill: Fill, others: dict[str, str]) -> Fill:
     mould, base = others.get(fill.mould, fill.mould), others.get(fill.base, fill.base)
     return fill.model_copy(update={"mould": mould, "base": base})
-
-
-def _density(written: str | None, what: str) -> float | None:
-    if written is None:
-        return None
-    written = with_point(written)
-    try:
-        return units.read(written, "density").value
-    except BadInput as fault:
-        fault.todo = f"Write the density of the {what}, such as 806kg/m3; blockrun check makes one of what it weighs."
-        raise
 
 
 def sides(words: Words, known: Known) -> list[AnyEvent]:
