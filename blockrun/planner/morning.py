@@ -13,8 +13,8 @@ NEVER: Final = datetime.fromisoformat("9999-12-31T23:59")
 """Later than anything, to sort by."""
 
 
-DoubtedAir = Literal["", "colder", "untold"]
-"""Of a day since the pour: its night was colder than forecast; or nobody told the air of one that is over."""
+DoubtedAir = Literal["", "warmer", "colder", "untold"]
+"""Of a day since the pour: told far warmer than forecast; its night was colder; or over, and nobody told its air."""
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 _SPECK: Final = 1e-6
 _FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
 _AIR: Final = {
+    "warmer": "the air was told far warmer than forecast: look at its entry, it may be a slip",
     "colder": "since the pour it was colder than forecast",
     "untold": "nobody told the air since the pour",
 }

@@ -1,8 +1,9 @@
 """What asks for a thumb before a mould is stripped that is old enough as reckoned.
 
 Blocks poured together set alike: where a thumb pressed into one of them is behind, the others are to be doubted too. So
-are blocks that stood through a night colder than forecast, or through air that nobody told. A thumb that leaves no mark
-ends a doubt: in a mould itself, or, where only the air is in doubt, in any of the same pour.
+are blocks that stood through a night colder than forecast, or through air that nobody told, or that was told so much
+warmer than forecast that it may be a slip. A thumb that leaves no mark ends a doubt: in a mould itself, or, where only
+the air is in doubt, in any of the same pour.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.morning import Doubt, DoubtedAir
 from blockrun.yard.now import UNKNOWN, Standing, State
+from blockrun.yard.ready.air import expected, off_forecast
 
 if TYPE_CHECKING:
     from blockrun.cure.felt import Felt
@@ -75,12 +77,14 @@ class Doubts:
     def _air(self, here: Standing) -> DoubtedAir:
         days = [*_days(min(one.poured for one in here.filled).date(), self._at.date())]
         seen = self._state.air
+        if any(day in seen and off_forecast(seen[day], self._forecast).is_far_warmer for day in days):
+            return "warmer"
         if any(day in seen and seen[day].min_degc <= self._least_c(day) - COLDER_K for day in days):
             return "colder"
         return "untold" if any(day not in seen for day in days[:-1]) else ""
 
     def _least_c(self, day: date) -> float:
-        return self._forecast.weather.day(day).min_c
+        return expected(self._forecast, day).min_c
 
 
 def _days(first: date, last: date) -> Iterator[date]:

@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date, datetime
-from typing import TYPE_CHECKING, Final
+from datetime import datetime
+from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.site.weather.measures import COLDEST_C, HOTTEST_C
 from blockrun.units import digits
 from blockrun.units.convert import in_unit
 from blockrun.yard.journal.events import WeatherSeen
+from blockrun.yard.ready.air import expected, off_forecast
 from blockrun.yard.record.said import day_said
 
 if TYPE_CHECKING:
-    from blockrun.site import DayWeather, Site
+    from blockrun.site import Site
     from blockrun.yard.journal import Entry
-
-FAR_C: Final = 12.0
-"""From the forecast so far is nearly all air that is told in the other degrees, and little else (our choice)."""
 
 
 def check_air(celsius: float, word: str, site: Site) -> None:
@@ -47,14 +45,13 @@ def usual_degrees(site: Site) -> str:
 
 def air_doubted(seen: WeatherSeen, site: Site) -> Iterator[str]:
     """Air far from the forecast of its day: most likely it was read in other degrees, and strips hang on it."""
-    due = _expected(site, seen.day)
-    low, high = abs(seen.min_degc - due.min_c) > FAR_C, abs(seen.max_degc - due.max_c) > FAR_C
+    due, (low, high) = expected(site, seen.day), off_forecast(seen, site).is_far
     if not low and not high:
         return
     day = day_said(seen.day)
     of_day = f"forecast for {day}" if due.forecast and seen.day >= site.weather.first else f"to be expected on {day}"
-    expected = degrees_between(due.min_c, due.max_c, site)
-    told = f"{expected} are {of_day}, and {degrees_between(seen.min_degc, seen.max_degc, site)} are told"
+    forecast = degrees_between(due.min_c, due.max_c, site)
+    told = f"{forecast} are {of_day}, and {degrees_between(seen.min_degc, seen.max_degc, site)} are told"
     other = other_degrees(site)
     asked = f"Are they {other}?" if low and high else f"Is one of them a slip, or {other}?"
     yield f"{told}. {asked} Strips hang on it: if it is wrong, undo it and write it with the unit."
@@ -78,11 +75,6 @@ def air_replaced(seen: WeatherSeen, others: Iterable[Entry], at: datetime, site:
         yield f"it takes the place of entry {last.number}, {air} for {day}."
     else:
         yield f"entry {last.number}, {air} for {day}, was told at a later time, and counts in its place."
-
-
-def _expected(site: Site, day: date) -> DayWeather:
-    """The air of a day as forecast; before the first day of the weather, the air of that."""
-    return site.weather.day(max(day, site.weather.first))
 
 
 def degrees_between(low_c: float, high_c: float, site: Site) -> str:

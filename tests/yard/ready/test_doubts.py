@@ -64,6 +64,11 @@ def test_a_night_colder_than_forecast_asks_for_a_thumb(ready: Ready) -> None:
     assert doubt(ready(NOON, "2027-04-06 07:06 weather 9.5 21 yesterday")).air == ""
 
 
+def test_air_told_so_warm_that_it_may_be_a_slip_asks_for_a_thumb(ready: Ready) -> None:
+    assert doubt(ready(NOON, POURED, "2027-04-06 07:05 weather 50 58 yesterday")).air == "warmer"
+    assert doubt(ready(NOON, "2027-04-06 07:06 weather 14 30 yesterday")).air == ""
+
+
 def test_air_that_nobody_told_asks_for_a_thumb(ready: Ready) -> None:
     assert doubt(ready("2027-04-05 18:00", POURED)).air == ""
     assert doubt(ready(NOON)).air == "untold"
