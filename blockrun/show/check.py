@@ -42,7 +42,7 @@ LEAST_AIR: Final = 0.005
 LEAST_SHARE: Final = 0.0005
 """Half of the last digit of what is printed."""
 
-IN_THE_YARD: Final = "Fresh mix burns skin and eyes; keep leads dry; lift in pairs."
+IN_THE_YARD: Final = "Fresh mix burns skin and eyes; keep leads dry; lift with help or a trolley."
 """The cautions in a line, for an answer read while the mixer turns."""
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from blockrun.order.walls import Face, WallLayout
+from blockrun.show.cautions import DUST
 from blockrun.show.pictures.paper import HEIGHT_MM, WIDTH_MM, number, render, unit
 from blockrun.show.pictures.strips import LEFT
 from blockrun.show.pictures.wall_dimensions import is_changed
@@ -81,10 +82,8 @@ def _sections(layout: WallLayout, names: WallNames, show_in: str) -> Iterator[tu
         f"Inner walls and piers at the back of runs, {unit(show_in)} from the start of the run",
         [line for face in layout.faces for line in _behind(face, show_in)],
     )
-    yield (
-        "Sawn blocks, left and right as drawn (wet the work or wear a mask: the dust harms the lungs)",
-        list(_sawn(names)),
-    )
+    if sawn := list(_sawn(names)):
+        yield "Sawn blocks, left and right as drawn", [DUST, *sawn]
 
 
 def _courses(layout: WallLayout, show_in: str) -> str:
