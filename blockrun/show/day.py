@@ -207,10 +207,14 @@ class Day:
         return tuple(job for job in self.jobs if isinstance(job, Pour))
 
     @property
+    def has_work(self) -> bool:
+        """Anything is done in the yard, or comes."""
+        return any((self.jobs, self.delivered, self.off_rack, self.fillers, self.notes, self.crushed))
+
+    @property
     def is_quiet(self) -> bool:
         """Nothing happens."""
-        events = (self.jobs, self.delivered, self.ready, self.off_rack, self.fillers, self.notes, self.crushed)
-        return not any(events)
+        return not (self.has_work or self.ready)
 
     @property
     def saw_plans(self) -> frozenset[int]:

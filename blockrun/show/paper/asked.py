@@ -101,13 +101,13 @@ class Asked:
 
     @cached_property
     def _with_work(self) -> tuple[Day, ...]:
-        return tuple(day for day in self.days if day.jobs or day.delivered)
+        return tuple(day for day in self.days if day.has_work)
 
     @cached_property
     def _after_the_last(self) -> Day | None:
         """The first day with work after those to print."""
         later = self.diary.days(self.span[1] + timedelta(days=1), self.diary.last)
-        return next((day for day in later if day.jobs or day.delivered), None)
+        return next((day for day in later if day.has_work), None)
 
     @property
     def units(self) -> str:

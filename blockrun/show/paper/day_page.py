@@ -79,7 +79,12 @@ def _next(asked: Asked, day: Day) -> dict[str, Any] | None:
     return {
         "day": f"{'Tomorrow' if is_tomorrow else 'Next'}, {day_name(following.day)}",
         "air": air_said(following.weather, site.units),
-        "said": [*_pours_said(following), *_strips_said(following), *_comes_said(following, site)],
+        "said": [
+            *_pours_said(following),
+            *_strips_said(following),
+            *_also_said(following),
+            *_comes_said(following, site),
+        ],
         "warnings": list(hazards_said(following.weather, site, pours=bool(following.pours))),
     }
 
@@ -88,6 +93,16 @@ def _pours_said(day: Day) -> Iterator[str]:
     if day.pours:
         moulds = named_together(fill.mould for pour in day.pours for fill in pour.fills)
         yield f"pour {counted(len(day.pours), 'batch')}, the first from {clock(day.pours[0].start)}, into {moulds}"
+
+
+def _also_said(day: Day) -> Iterator[str]:
+    """What is done that the plan sets no time aside for."""
+    n = sum(count for leaving in day.off_rack for _, count in leaving.blocks)
+    if n:
+        yield f"take {counted(n, 'block')} off the racks"
+    if day.fillers:
+        yield f"strip {named_together(ripe.mould for ripe in day.fillers)} when somebody is free"
+    yield from (cubes.said for cubes in day.crushed)
 
 
 def _comes_said(day: Day, site: Site) -> Iterator[str]:

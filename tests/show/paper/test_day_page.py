@@ -270,6 +270,18 @@ def test_on_the_eve_of_frost_nothing_that_wets_has_a_box_to_tick_and_covering_ha
     assert "Wet the racks NOT TODAY: FROST TONIGHT" in of_day(pages, eve.day)
 
 
+def test_what_comes_next_is_also_a_day_on_which_blocks_only_leave_the_racks(demo_plan: Plan, pages: list[Page]) -> None:
+    leaves = demo_plan.tables.casts["rack_to"].dt.date
+    asked = Asked(demo_plan)
+    (after,) = (day for day in asked.days if day.day == date(2027, 4, 29))
+    assert not any(day.jobs or day.delivered for day in asked.days if day.day > after.day)
+    following = asked.next_with_work(after)
+    assert following is not None
+    assert following.day == min(day for day in leaves if day > after.day)
+    n = sum(leaves == following.day)
+    assert f"Tomorrow, Fri 30 Apr, air 10 to 20 \u00b0C take {n} blocks off the racks" in of_day(pages, after.day)
+
+
 def test_slabs_are_drawn_with_their_saw_plan(slabs_plan: Plan) -> None:
     page, *_ = read_days(slabs_plan)
     assert "slab/01 batch 2 2 F 3 E 2 C 2 B 3 D a slab for saw plan 1" in page.words
