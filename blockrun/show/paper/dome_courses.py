@@ -59,7 +59,7 @@ class _Cards:
         late = max((row.days_late for row in mine), default=0)
         return {
             "dome": self.part.name,
-            "of": len(self.layout.courses),
+            "of": len(self.layout.courses) + (self.part.crown == "block"),
             "marks": listed([f"{sum(row.count for row in same)} {mark}" for mark, same in _by_mark(mine)]),
             "needed": day_name(needed) if needed else "",
             "ready": day_name(max(row.ready for row in mine)) if mine else "",

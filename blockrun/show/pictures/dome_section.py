@@ -37,8 +37,9 @@ def section_view(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> 
     outside = max(point[0] for section in layout.sections for point in section.outline)
     height = max(point[1] for section in layout.sections for point in section.outline)
     low = min(0.0, layout.pivot_mm)
-    rows_mm = min(4.0, 110.0 / (len(layout.courses) + 1))
-    room = PAGE_HEIGHT - TOP - 14 - rows_mm * (len(layout.courses) + 1)
+    rows = [*_crown_row(part, layout, show_in), *(_row(ring, show_in) for ring in reversed(layout.courses))]
+    rows_mm = min(4.0, 110.0 / (len(rows) + 1))
+    room = PAGE_HEIGHT - TOP - 14 - rows_mm * (len(rows) + 1)
     scale = min((SIDE - 6) / (2 * outside), room / (height - low))
     floor = TOP + scale * height
 
@@ -61,7 +62,7 @@ def section_view(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> 
         overs=[*_arms(layout, place)],
         labels=[*_section_labels(part, layout, place, outside, show_in)],
         bar=scale_bar(4, floor - scale * low + 3, scale, show_in),
-        cells=[*_cells(layout.courses, table_top, rows_mm, show_in)],
+        cells=[*_cells(rows, table_top, rows_mm)],
     )
 
 
@@ -152,14 +153,34 @@ _COLUMNS: Final = (
 )  # fmt: skip
 
 
-def _cells(rings: Sequence[Ring], top: float, high: float, show_in: str) -> Iterator[dict[str, object]]:
+def _cells(rows: Sequence[Sequence[str]], top: float, high: float) -> Iterator[dict[str, object]]:
     """A row of numbers for each course, the highest first, as it stands in the drawing."""
     size = min(2.6, 0.78 * high)
     for name, x in _COLUMNS:
         yield {"x": x, "y": round(top, 2), "size": size, "text": name, "bold": True, "anchor": "end"}
-    for row, ring in enumerate(reversed(rings), 1):
-        for (_, x), text in zip(_COLUMNS, _row(ring, show_in), strict=True):
+    for row, texts in enumerate(rows, 1):
+        for (_, x), text in zip(_COLUMNS, texts, strict=True):
             yield {"x": x, "y": round(top + row * high, 2), "size": size, "text": text, "bold": False, "anchor": "end"}
+
+
+def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> Iterator[tuple[str, ...]]:
+    """The crown block, which is the last course; a plug or an eye is none."""
+    if part.crown != "block":
+        return
+    arm_mm = layout.crown.floor_mm - layout.pivot_mm
+    yield (
+        str(len(layout.courses) + 1),
+        "1",
+        "1",
+        "crown",
+        "90.0",
+        _level(abs(arm_mm), show_in),
+        f"{math.copysign(90, arm_mm):.1f}",
+        _level(layout.crown.inside_radius_mm, show_in),
+        _level(part.joint_mm, show_in),
+        "",
+        "",
+    )
 
 
 def _row(ring: Ring, show_in: str) -> tuple[str, ...]:

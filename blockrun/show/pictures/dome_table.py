@@ -97,7 +97,7 @@ def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> tuple[str, .
     crown, made = layout.crown, part.crown == "block"
     arm_mm = crown.floor_mm - layout.pivot_mm
     known = {
-        "course": str(len(layout.courses) + 1),
+        "course": str(len(layout.courses) + 1) if made else "crown",
         "way": {"block": "crown", "ring": "plug", "eye": "eye"}[part.crown],
         "blocks laid": str(int(made)),
         "full ring": str(int(made)),

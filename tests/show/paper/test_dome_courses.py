@@ -72,7 +72,7 @@ def test_each_ring_has_a_card_with_its_numbers(printed: Printed, paper: Paper) -
 def test_the_saw_is_set_as_the_table_says(printed: Printed) -> None:
     card = cards_of(tool_store(), printed)[6]
     assert "saw to 7.3 deg through the thickness; 2.7 deg up the face" in card
-    assert "of 15: 22 D440, 23 in a full ring" in card
+    assert "of 16: 22 D440, 23 in a full ring" in card
 
 
 def test_pieces_are_named_in_the_order_of_laying_with_the_door_between(printed: Printed) -> None:

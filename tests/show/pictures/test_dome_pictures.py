@@ -159,6 +159,15 @@ def test_every_crown_is_drawn(crown):
     assert section.count('fill="url(#f1)" stroke="#000" stroke-width="0.2"') == (crown == "block")
 
 
+def test_the_section_has_a_row_for_a_crown_block_too():
+    layout, _, _, section = pictured(dome(crown="block"), [mould()])
+    last = len(layout.courses) + 1
+    table = rows(section)
+    assert set(map(str, range(1, last + 1))) <= set(table)
+    assert table[str(last)][1:4] == ["1", "1", "crown"]
+    assert str(last) not in rows(pictured(dome(crown="ring"), [mould()])[3])
+
+
 def test_names_are_written_as_text():
     part = dome(dome="a <b> & c", openings=[{"name": "<door>", "width": "0.9 m", "height": "2 m"}])
     _, _, (page, *_), section = pictured(part)
@@ -231,7 +240,8 @@ def test_the_table_says_from_which_line_each_ring_begins(at, line):
 def test_the_crown_has_a_row_of_its_own(crown, way, laid):
     part = dome(crown=crown, eye_diameter="600 mm" if crown == "eye" else None)
     layout = lay_dome(part)
-    row = rows(dome_table(part, layout))[str(len(layout.courses) + 1)]
+    course = str(len(layout.courses) + 1) if crown == "block" else "crown"
+    row = rows(dome_table(part, layout))[course]
     assert row[1:3] == [way, laid]
     assert f"{layout.crown.floor_mm - layout.pivot_mm:.0f}" in row
     assert f"{layout.crown.outside_radius_mm:.0f}" in row
