@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from blockrun.order.domes.notes import TENSION_FROM_CROWN_DEG
+from blockrun.order.domes.cautions import TENSION_FROM_CROWN_DEG
 from blockrun.order.domes.profile import hemisphere, segment, shell_volume_l
 from blockrun.units import in_unit, read
 

@@ -5,28 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
-from typing import Final
 
 from blockrun import units
+from blockrun.order.domes.cautions import cautions_of
 from blockrun.order.domes.courses import Crown
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.inserts import Inserts, usable
-from blockrun.order.domes.part import DomeOpening, DomePart
+from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.rings import Ring
+from blockrun.order.domes.said import courses_said
 from blockrun.order.domes.stem import stem_notes
 from blockrun.order.domes.ways import Setting, Way
 from blockrun.order.domes.wedge import Fit, gaps_mm
-from blockrun.order.laid import CAUTION
 from blockrun.order.said import mm
-
-TENSION_FROM_CROWN_DEG: Final = math.degrees(math.acos((math.sqrt(5) - 1) / 2))
-"""On a hemisphere under its own weight, where the pull round the rings begins: cos = (sqrt 5 - 1)/2.
-
-The ring force a unit of width is w R (cos a - 1/(1 + cos a)), a the angle from the crown: nought where
-cos^2 a + cos a = 1. Membrane theory, from memory; the root is derived (51.827 deg).
-"""
-_OVENS: Final = ("oven", "kiln", "furnace", "fireplace", "chimney")
-_ENGINEER: Final = "is to be designed by a licensed engineer"
 
 
 def why(dome: DomePart, course: Course, setting: Setting, found: Fit) -> str:
@@ -63,8 +54,7 @@ def notes_of(
     yield from _cavities(dome, rings, crown, moulds)
     yield from _joints(dome, rings, fills)
     yield from _crown(dome, crown)
-    yield from _cautions(dome, rings)
-    yield from _fire(dome)
+    yield from cautions_of(dome, rings)
 
 
 def _ways(rings: Sequence[Ring]) -> Iterator[str]:
@@ -72,7 +62,7 @@ def _ways(rings: Sequence[Ring]) -> Iterator[str]:
     for way, run in groupby(rings, lambda ring: ring.setting.way):
         same = list(run)
         long = _span([round(ring.setting.cast.length_mm) for ring in same])
-        which = _courses([ring.course for ring in same])
+        which = courses_said([ring.course for ring in same])
         yield f"{which}: {'sawn from' if way is Way.SAWN else way.value} blocks {long} mm long."
 
 
@@ -95,7 +85,7 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         outside = max(ring.setting.cast.height_mm for ring in high)
         fits = math.floor(dome.course_mm - (outside - highest))
         yield (
-            f"{_courses([ring.course for ring in high])}: {mm(outside)} high outside, over the cavity's"
+            f"{courses_said([ring.course for ring in high])}: {mm(outside)} high outside, over the cavity's"
             f" {mm(highest)}: write a course of {mm(fits)}, or a wider joint_most."
         )
     across = 2 * crown.outside_radius_mm
@@ -122,7 +112,7 @@ def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> 
     if fills:
         gaps = sum(fills.values())
         one = "a gap" if gaps == 1 else f"{gaps} gaps"
-        yield f"{_courses(list(fills))}: fill {one} at openings, too small for a block, with mortar and chips."
+        yield f"{courses_said(list(fills))}: fill {one} at openings, too small for a block, with mortar and chips."
     lined = sum(ring.lined_up for ring in rings)
     if lined:
         total = sum(len(ring.joints_rad) for ring in rings)
@@ -135,45 +125,6 @@ def _crown(dome: DomePart, crown: Crown) -> Iterator[str]:
         yield f"The eye is {edge} wide inside; the ring round it carries the push of the dome."
     elif dome.crown == "ring":
         yield f"Close the hole in the last ring, {edge} wide inside, with a plug cast in place."
-
-
-def _cautions(dome: DomePart, rings: Sequence[Ring]) -> Iterator[str]:
-    yield "Begin a course only when all its blocks are ready: a ring carries nothing until its last block is in."
-    pulled = [ring.course for ring in rings if not ring.stem and 90 - ring.lean_deg > TENSION_FROM_CROWN_DEG]
-    where = f" (here {_courses(pulled).lower()})" if pulled and dome.profile == "hemisphere" else ""
-    other = "" if dome.profile == "hemisphere" else ", and elsewhere on this profile,"
-    yield (
-        f"{CAUTION} further than {TENSION_FROM_CROWN_DEG:.1f} deg from the crown of a hemisphere{where}{other} rings"
-        f" pull outward, which blocks and mortar do not hold: what ties the dome {_ENGINEER}."
-    )
-    if dome.openings:
-        yield "Mark cuts at openings on both faces, as they run level or straight through; left is as from outside."
-        names = ", ".join(opening.name for opening in _by_place(dome.openings))
-        yield f"{CAUTION} what carries the cut rings over and beside {names} {_ENGINEER}."
-
-
-def _fire(dome: DomePart) -> Iterator[str]:
-    """A word on fire for a dome that is called an oven. Common practice, no source."""
-    if any(oven in dome.name.lower() for oven in _OVENS):
-        yield f"{CAUTION} foamed concrete is no lining for a fire by itself: it needs one that stands the heat."
-
-
-def _by_place(openings: Sequence[DomeOpening]) -> list[DomeOpening]:
-    return sorted(openings, key=lambda opening: (opening.at_deg, opening.name))
-
-
-def _courses(numbers: Sequence[int]) -> str:
-    """Course 3, Courses 1 to 4, Courses 1 to 4 and 7."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    runs = [part for run in runs for part in ([[run[0]], [run[1]]] if len(run) == 2 else [run])]
-    words = [str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs]
-    listed = " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
-    return f"Course{'s' if len(numbers) > 1 else ''} {listed}"
 
 
 def _span(counts: Sequence[int]) -> str:

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from blockrun.order.domes import lay_dome
+from blockrun.order.domes.cautions import HOLD, MAY_PULL, PULLS, PUSHES, on_cards
 from tests.order.domes.made import dome, mould, shell
 
 
@@ -17,12 +18,56 @@ def told(words, layout):
 @pytest.mark.parametrize("rise", [None, "2.6 m"])
 def test_every_dome_is_cautioned_about_the_pull_of_its_rings(rise):
     part = shell(profile="catenary" if rise else "hemisphere", rise=rise)
-    (note,) = told("51.8 deg from the crown of a hemisphere", lay_dome(part))
+    (note,) = told("51.8 deg from the crown of a sphere", lay_dome(part))
     assert "to be designed by a licensed engineer" in note
 
 
 def test_on_a_hemisphere_the_courses_that_pull_are_named():
     assert told("(here courses 5 to 9)", lay_dome(shell(stem="1240 mm")))
+
+
+@pytest.mark.parametrize(("profile", "rise"), [("segment", "1.2 m"), ("catenary", "2.6 m")])
+@pytest.mark.parametrize("stem", ["0 m", "1.2 m"])
+def test_a_curve_that_springs_at_a_lean_pushes_outward_at_its_foot(profile, rise, stem):
+    (note,) = told("pushes outward at its foot", lay_dome(shell(profile=profile, rise=rise, stem=stem)))
+    assert note.startswith("Caution: ")
+    assert "licensed engineer" in note
+    assert "ring beam or a tie" in note
+
+
+@pytest.mark.parametrize(("profile", "rise"), [("hemisphere", None), ("pointed", "3.2 m"), ("ellipse", "1.8 m")])
+def test_a_curve_that_springs_upright_has_no_such_caution(profile, rise):
+    assert not told("at its foot", lay_dome(shell(profile=profile, rise=rise)))
+
+
+def test_where_blocks_lean_in_they_are_held_until_the_ring_closes():
+    layout = lay_dome(shell(stem="1240 mm"))
+    (note,) = told("until its ring is closed", layout)
+    assert note.startswith("Caution: from course 5 on, ")
+    assert "out from under" in note
+
+
+def test_cards_of_courses_have_the_cautions_that_hold_for_them():
+    part = shell(stem="1240 mm")
+    said = on_cards(part, lay_dome(part).courses)
+    assert said[1] == said[4] == ()
+    assert said[5] == said[9] == (HOLD, PULLS)
+    assert said[10] == (HOLD,)
+
+
+def test_cards_of_a_profile_nobody_knows_the_pull_of_have_its_caution_all_the_way():
+    part = shell(profile="catenary", rise="2.6 m")
+    said = [words for words in on_cards(part, lay_dome(part).courses).values() if words]
+    assert said[0] == (HOLD, MAY_PULL, PUSHES)
+    assert set(said[1:]) == {(HOLD, MAY_PULL)}
+
+
+def test_a_low_segment_pulls_nowhere_but_pushes_at_its_foot():
+    part = shell(profile="segment", rise="0.9 m")
+    said = [words for words in on_cards(part, lay_dome(part).courses).values() if words]
+    assert said[0] == (HOLD, PUSHES)
+    assert set(said[1:]) == {(HOLD,)}
+    assert not told("rings pull outward", lay_dome(part))
 
 
 def test_what_carries_the_rings_over_an_opening_is_an_engineers():
