@@ -56,7 +56,13 @@ def test_no_line_is_wider_than_the_screen(small_plan: Plan, width: int) -> None:
 def test_limits_stand_out_and_clock_times_do_not(small_plan: Plan) -> None:
     text = days_text(small_plan, 80, date(2027, 4, 6), date(2027, 4, 6))
     standing_out = [text.plain[span.start : span.end] for span in text.spans if span.style == LIMIT]
-    assert standing_out == ["LAST FOAM 15:00", "NOT NOW: RACKS EMPTY", "NOT BEFORE 12:45", "NOT BEFORE 12:45", "POUR BY 14:20"]
+    assert standing_out == [
+        "LAST FOAM 15:00",
+        "NOT NOW: RACKS EMPTY",
+        "NOT BEFORE 12:45",
+        "NOT BEFORE 12:45",
+        "POUR BY 14:20",
+    ]
 
 
 def test_only_the_days_asked_for_are_told(small_plan: Plan) -> None:

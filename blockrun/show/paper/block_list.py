@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.order import WallPart
 from blockrun.order.parts import layout_of, marks_of
 from blockrun.order.walls import WallLayout
+from blockrun.show.cautions import SHORT
 from blockrun.show.course_rows import CourseRow, course_rows
 from blockrun.show.inserts import Inserts
 from blockrun.show.paper.picture import picture_sheets
@@ -47,6 +48,7 @@ def _part(name: str, rows: Sequence[CourseRow], units: str) -> dict[str, Any]:
         "rows": [_row(row, units) for row in rows],
         "courses": any(row.course for row in rows),
         "needed": any(row.needed for row in rows),
+        "cautions": SHORT,
         "engineer": _NOT_ASKED if any(row.role in NEED_AN_ENGINEER for row in rows) else "",
     }
 

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order import DomePart
 from blockrun.order.domes import DomeLayout, Edges, Ring, Way
+from blockrun.order.domes.cautions import on_cards
 from blockrun.order.parts import layout_of, marks_of
+from blockrun.show.cautions import SHORT
 from blockrun.show.course_rows import CourseRow, course_rows
 from blockrun.show.paper.dome_pieces import dome_pieces
 from blockrun.show.paper.dome_round import names_of_blocks, round_the_ring
@@ -21,6 +23,7 @@ from blockrun.show.words import counted, day_name, listed
 if TYPE_CHECKING:
     from blockrun.show.paper.asked import Asked
 
+_HOLD_CROWN: Final = "Hold or prop it until its joints have set; keep out from under it."
 _LEVEL_DEG: Final = 0.05
 """An arm no further from level than this is level."""
 
@@ -34,10 +37,14 @@ def dome_courses(asked: Asked) -> Iterator[Sheet]:
             layout = layout_of(part, moulds)
             assert isinstance(layout, DomeLayout)
             yield from picture_sheets(part, moulds, marks, asked.units, but="setting out")
-            yield Sheet("dome_notes", {"title": f"Dome {part.name}: what to know", "notes": list(layout.notes)})
+            yield Sheet(
+                "dome_notes",
+                {"title": f"Dome {part.name}: what to know", "notes": list(layout.notes), "cautions": SHORT},
+            )
             names = names_of_blocks(dome_pieces(part, moulds, marks))
+            of_dome = [row for row in rows if row.part == part.name]
             cards = _Cards(part, layout, names, asked.units)
-            yield Sheet("dome_courses", {"cards": list(cards.all([row for row in rows if row.part == part.name]))})
+            yield Sheet("dome_courses", {"cards": list(cards.all(of_dome)), "cautions": SHORT})
 
 
 class _Cards:
@@ -45,6 +52,7 @@ class _Cards:
 
     def __init__(self, part: DomePart, layout: DomeLayout, names: Mapping[int, str], units: str) -> None:
         self.part, self.layout, self.names, self.units = part, layout, names, units
+        self.cautions = on_cards(part, layout.courses)
 
     def all(self, rows: Sequence[CourseRow]) -> Iterator[dict[str, Any]]:
         """From the bottom course to what closes the dome."""
@@ -84,6 +92,7 @@ class _Cards:
             "begin": f"First joint {ring.begin_deg:.1f} deg anti-clockwise from {self.part.line_of_angles}: "
             f"{self._length(math.radians(ring.begin_deg) * ring.inside_radius_mm)} round the bottom edge, inside.",
             "closing": self._closing(ring),
+            "cautions": list(self.cautions[ring.course]),
         }
 
     def _facts(self, ring: Ring) -> Iterator[tuple[str, str]]:
@@ -132,6 +141,7 @@ class _Cards:
             "round": [],
             "begin": said[self.part.crown],
             "closing": "",
+            "cautions": [] if self.part.crown == "eye" else [_HOLD_CROWN],
         }
 
     def _height(self, level_mm: float) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from blockrun.order import WallPart
+from blockrun.show.cautions import SHORT
 from blockrun.show.paper.press import Picture, Sheet
 from blockrun.show.pictures.of_order import pictures_of_part
 
@@ -28,4 +29,7 @@ def picture_sheets(
     """
     for title, svg in pictures_of_part(part, moulds, marks, show_in=units):
         if not title.endswith(but):
-            yield Sheet("picture", {"title": title, "svg": Picture(svg), "sideways": isinstance(part, WallPart)})
+            yield Sheet(
+                "picture",
+                {"title": title, "svg": Picture(svg), "sideways": isinstance(part, WallPart), "cautions": SHORT},
+            )

@@ -13,6 +13,7 @@ import pandas as pd
 import pytest
 
 from blockrun.planner.plan import Plan
+from blockrun.show.cautions import SHORT
 from blockrun.show.course_rows import course_rows
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.block_list import block_list
@@ -54,6 +55,12 @@ def test_every_course_and_mark_is_listed_as_casts_csv_has_it(demo_plan: Plan, pr
         begin = f" {len(casts)} {day_name(min(poured)).rpartition(' ')[0]}"
         end = f"{day_name(max(poured))} {ready}{needed}"
         assert any(begin in row and end in row for row in rows), (course, mark)
+
+
+def test_sheets_of_blocks_and_pictures_of_walls_carry_the_short_cautions(printed: Printed) -> None:
+    sheets = list(block_list(Asked(tool_store())))
+    assert {sheet.template for sheet in sheets} == {"block_list", "picture"}
+    assert all(SHORT in page for page in printed(*sheets))
 
 
 def test_rows_count_every_cast_once(demo_plan: Plan) -> None:

@@ -11,8 +11,10 @@ import pytest
 
 from blockrun.order import DomePart
 from blockrun.order.domes import DomeLayout
+from blockrun.order.domes.cautions import on_cards
 from blockrun.order.parts import layout_of, marks_of
 from blockrun.planner.plan import Plan
+from blockrun.show.cautions import SHORT
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.dome_courses import dome_courses
 from blockrun.show.paper.dome_pieces import dome_pieces
@@ -67,6 +69,31 @@ def test_each_ring_has_a_card_with_its_numbers(printed: Printed, paper: Paper) -
             assert said in card
         angle = f"{abs(ring.arm_deg):.1f} deg {'up' if ring.arm_deg > 0 else 'down'}"
         assert ("level" if abs(ring.arm_deg) < 0.05 else angle) in card
+
+
+def test_cards_of_courses_that_lean_in_say_to_hold_blocks_and_which_rings_pull(printed: Printed) -> None:
+    part, layout = store()
+    cards = cards_of(tool_store(), printed)
+    said = on_cards(part, layout.courses)
+    assert any(len(words) > 1 for words in said.values())
+    for card, ring in zip(cards, layout.courses, strict=False):
+        assert all(words in card for words in said[ring.course])
+        assert ("Hold or prop" in card) == (not ring.stem)
+    assert "Hold or prop it until its joints have set; keep out from under it." in cards[-1]
+
+
+def test_cards_with_the_longest_cautions_stay_on_their_half(printed: Printed) -> None:
+    plan = with_dome(profile="catenary", rise="2.6 m", dome="A dome with a long name by the lane")
+    sheets = list(dome_courses(Asked(plan)))
+    cards = [card for sheet in sheets if sheet.template == "dome_courses" for card in sheet.data["cards"]]
+    assert any(len(card["cautions"]) == 3 for card in cards)
+    (courses,) = (sheet for sheet in sheets if sheet.template == "dome_courses")
+    assert len(printed(courses)) == math.ceil(len(cards) / 2)
+
+
+def test_the_notes_of_a_dome_carry_the_short_cautions(printed: Printed) -> None:
+    notes = [sheet for sheet in dome_courses(Asked(tool_store())) if sheet.template == "dome_notes"]
+    assert all(SHORT in page for page in printed(*notes))
 
 
 def test_the_saw_is_set_as_the_table_says(printed: Printed) -> None:
