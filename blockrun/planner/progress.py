@@ -280,7 +280,7 @@ class Progress:
     reserves : materials in the order in which they are measured.
     strange_pours : how many pours are of no plan that is there, so that nothing is drawn from stock for them.
     losses : broken and rejected.
-    lost_blocks : of all that are out of their moulds, for what is to be expected of the rest; None where none are.
+    lost_blocks : of all that were cast, for what is to be expected of the rest; None where none were.
     weighed : batches as they were poured, with what was weighed of them.
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.

@@ -62,7 +62,7 @@ def _to_expect(lost: Seen, blocks: Blocks) -> Iterator[Part]:
     """How many blocks are lost in all, if it goes on so, beside the spares of the plan."""
     low, high = (round(end * blocks.in_all) for end in lost.ends)
     low = max(low, lost.held)
-    yield f"lost in all: {lost.held} of {lost.of} out of their moulds. If it goes on so, "
+    yield f"lost in all: {lost.held} of {lost.of} cast. If it goes on so, "
     likely = f" (likely {low} to {high})" if high > low else ""
     yield glued(f"about {max(lost.held, round(lost.share * blocks.in_all))}") + f" of {blocks.in_all}{likely}; "
     few = lost.verdict == "more"

@@ -28,23 +28,23 @@ class Losses:
 
     Attributes
     ----------
-    out : blocks that came out of a mould, whole, broken or thrown out.
+    cast : blocks. Those that still stand in moulds are among them: what is thrown out is out at once, and what is good
+        a day later, so that of blocks out of their moulds too many would be lost.
     lost : of them: broken, rejected, and missing since a count.
     """
 
-    out: int
+    cast: int
     lost: int
 
     def share(self, asked: float) -> float:
         """The share to reckon with, at least the one that the order asks for."""
-        return max(asked, (self.lost + asked * ASKED_WEIGHS) / (self.out + ASKED_WEIGHS))
+        return max(asked, (self.lost + asked * ASKED_WEIGHS) / (self.cast + ASKED_WEIGHS))
 
 
 def losses_of(state: State) -> Losses:
     """What was lost of all that was cast."""
     lost = sum(map(len, (state.broken, state.rejected, state.missing)))
-    standing = sum(len(here.blocks) for here in state.moulds.values())
-    return Losses(sum(state.cast.values()) - standing, lost)
+    return Losses(state.cast.total(), lost)
 
 
 def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) -> tuple[Some, ...]:

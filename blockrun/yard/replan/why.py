@@ -53,7 +53,7 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
             yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
     losses, asked = losses_of(state), float(plan.plan.order.spares)
     if (share := losses.share(asked)) > asked:
-        lost = f"{losses.lost} of {losses.out} that are out of their moulds were lost so far"
+        lost = f"{losses.lost} of {losses.cast} blocks cast were lost so far"
         rest = f"{100 * share:.2g} % of the rest are expected to be"
         yield f"{lost}, and {rest}; {100 * asked:.3g} % spares are asked for"
 

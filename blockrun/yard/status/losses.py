@@ -46,15 +46,16 @@ def losses_of(state: State, entries: Iterable[Entry], rates: Rates) -> Losses:
 
 
 def lost_of(state: State, entries: Iterable[Entry], spares: float) -> Seen | None:
-    """All blocks that nobody will lay, of those out of their moulds, batch by batch.
+    """All blocks that nobody will lay, of those cast, batch by batch.
+
+    A batch that is thrown away is out of its moulds within the hour, a good one after a day: of blocks out of their
+    moulds alone the first flat batch would be all. So those that still stand count as good until they are stripped.
 
     Parameters
     ----------
     spares : share of the plan's blocks that are cast on top of what is ordered.
     """
-    inside = _by_pour(here.blocks for here in state.moulds.values())
-    out = {pour: count - inside[pour] for pour, count in _cast(entries).items()}
-    return _of_pours(_by_pour([state.broken, state.rejected, state.missing]), out, spares)
+    return _of_pours(_by_pour([state.broken, state.rejected, state.missing]), _cast(entries), spares)
 
 
 def _cast(entries: Iterable[Entry]) -> Counter[Pour]:
@@ -76,8 +77,8 @@ def _by_pour(piles: Iterable[Pile]) -> Counter[Pour]:
     return found
 
 
-def _of_pours(bad: Mapping[Pour, int], out: Mapping[Pour, int], assumed: float) -> Seen | None:
-    groups = tuple((min(bad.get(pour, 0), count), count) for pour, count in out.items() if count > 0)
+def _of_pours(bad: Mapping[Pour, int], cast: Mapping[Pour, int], assumed: float) -> Seen | None:
+    groups = tuple((min(bad.get(pour, 0), count), count) for pour, count in cast.items() if count > 0)
     return Seen(groups, assumed) if groups else None
 
 

@@ -29,7 +29,7 @@ from blockrun.yard.journal.events import (
 from blockrun.yard.now import state_of
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
-from blockrun.yard.replan.spares import Losses
+from blockrun.yard.replan.spares import Losses, losses_of
 from tests.yard.replan.went import Wrong, went
 
 WED = datetime.fromisoformat("2027-04-07T18:00")
@@ -199,11 +199,17 @@ def test_spares_are_used_up_by_what_breaks(small_kept: Kept) -> None:
 
 
 @pytest.mark.parametrize(
-    ("out", "lost", "asked", "share"),
+    ("cast", "lost", "asked", "share"),
     [(0, 0, 0.05, 0.05), (100, 2, 0.05, 0.05), (60, 4, 0.05, 14 / 260), (1000, 100, 0.05, 110 / 1200), (50, 0, 0, 0)],
 )
-def test_what_was_lost_weighs_more_the_more_blocks_are_out(out: int, lost: int, asked: float, share: float) -> None:
-    assert Losses(out, lost).share(asked) == pytest.approx(share)
+def test_what_was_lost_weighs_more_the_more_blocks_are_cast(cast: int, lost: int, asked: float, share: float) -> None:
+    assert Losses(cast, lost).share(asked) == pytest.approx(share)
+
+
+def test_a_batch_thrown_out_is_lost_of_all_that_was_cast(small_kept: Kept) -> None:
+    told = went(small_kept.as_planned, WED, Wrong(flat={2}))
+    cast = [cast for cast in small_kept.as_planned.casts if cast.poured <= WED]
+    assert losses_of(state_of(told)) == Losses(len(cast), sum(one.batch == 2 for one in cast))
 
 
 def test_any_order_of_entries_tells_the_same(small_kept: Kept) -> None:

@@ -61,7 +61,7 @@ def test_a_batch_is_thrown_away_when_all_of_it_is() -> None:
     assert (losses.rejected.held, losses.rejected.of) == (1, 4)
     in_all = lost_of(state_of(told), told, 0.05)
     assert in_all is not None
-    assert (in_all.held, in_all.of, in_all.assumed) == (5, 5, 0.05)
+    assert (in_all.held, in_all.of, in_all.assumed) == (5, 8, 0.05)
 
 
 def test_a_batch_that_filled_no_mould_is_thrown_away_too() -> None:
@@ -71,10 +71,18 @@ def test_a_batch_that_filled_no_mould_is_thrown_away_too() -> None:
     assert (flat.held, flat.of) == (1, 2)
 
 
-def test_losses_are_of_blocks_out_of_their_moulds_as_a_plan_made_anew_counts_them(status: Status) -> None:
+def test_losses_are_of_all_blocks_cast_as_a_plan_made_anew_counts_them(status: Status) -> None:
     progress = status("2027-04-06 14:00", POURED, "2027-04-06 13:00 stripped gang-2/1 1 broken")
     assert progress.lost_blocks is not None
-    assert (progress.lost_blocks.held, progress.lost_blocks.of, progress.blocks.cast) == (1, 2, 5)
+    assert (progress.lost_blocks.held, progress.lost_blocks.of, progress.blocks.cast) == (1, 5, 5)
+
+
+def test_a_batch_thrown_away_at_once_is_not_all_that_was_cast() -> None:
+    pours = [entry(number, pour(number, f"gang-4/0{number}", *["full"] * 4)) for number in (1, 2, 3)]
+    told = [*pours, rejected(10, "gang-4/02", 4)]
+    in_all = lost_of(state_of(told), told, 0.05)
+    assert in_all is not None
+    assert (in_all.held, in_all.of) == (4, 12)
 
 
 def test_the_same_batch_poured_again_is_another() -> None:
