@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from blockrun import units
 from blockrun.order.laid import CAUTION, Laid, Role
@@ -17,6 +18,12 @@ from blockrun.order.walls.pier_notes import ENGINEER, pier_notes
 from blockrun.order.walls.runs import FLATTEST_DEG
 from blockrun.order.walls.sense import doubts
 from blockrun.order.walls.tops import height_at
+
+WIND: Final = (
+    f"{CAUTION} a wall that stands free, while it is built or for good, can be blown over: prop it, build none in wind,"
+    " and let an engineer or the local rules say how high it may stand."
+)
+"""Common practice, no source: blocks so light, in fresh mortar, are soon pushed over."""
 
 
 def notes_of(
@@ -34,6 +41,7 @@ def notes_of(
         *_steps(part, found),
         *_corners(found),
         *pier_notes(part, found),
+        WIND,
         *_engineer(part, found, blocks),
     )
 

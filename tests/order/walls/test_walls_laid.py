@@ -11,6 +11,7 @@ import pytest
 
 from blockrun.order.laid import Laid, Role
 from blockrun.order.walls import InnerWall, Opening, Pier, Run, Top, WallLayout, WallPart, lay_wall
+from blockrun.order.walls.notes import WIND
 
 
 def wall(**changes: object) -> WallPart:
@@ -93,7 +94,7 @@ def test_joints_open_a_little_rather_than_blocks_being_cut() -> None:
     layout = lay_wall(wall(length_mm=6095))
     assert lengths(course(layout, 1)) == [600] * 10
     said = "End joints are 10.6 mm, not 10 mm: blocks shorter than whole are then 10, not 25."
-    assert layout.notes == (said,)
+    assert layout.notes == (said, WIND)
 
 
 def test_joints_stay_as_written_where_opening_them_cuts_no_fewer_blocks() -> None:
@@ -128,7 +129,7 @@ def test_no_two_lengths_differ_by_what_no_saw_can_tell() -> None:
 def test_beds_open_a_little_rather_than_a_course_being_cut() -> None:
     layout = lay_wall(wall(height_mm=3110))
     assert layout.courses == 10
-    assert layout.notes == ("Beds are 11 mm, not 10 mm: whole courses make up the height.",)
+    assert layout.notes == ("Beds are 11 mm, not 10 mm: whole courses make up the height.", WIND)
 
 
 def test_without_give_every_joint_is_as_stated() -> None:
@@ -203,6 +204,7 @@ def test_a_ring_beam_is_a_course_of_troughs() -> None:
     layout = lay_wall(wall(ring_beams=(0, 4)))
     assert {block.course for block in layout.blocks if block.role is Role.RING_BEAM} == {4, 10}
     assert layout.notes == (
+        WIND,
         "Caution: ring beams are to be designed by a licensed engineer, the width and depth of their troughs too.",
     )
 
@@ -219,7 +221,7 @@ def test_gable_blocks_are_cast_plain_and_sawn_to_the_slope() -> None:
 def test_thin_wedges_under_a_slope_are_made_up_in_mortar_and_said() -> None:
     layout = lay_wall(wall(gable_mm=2000))
     assert all(max(up for _, up in wedge) - wedge[0][1] <= 50 + 1e-6 for wedge in layout.faces[0].mortar)
-    assert layout.notes == ("Wedges under slopes lower than 50 mm or shorter than 150 mm are made up in mortar.",)
+    assert layout.notes == ("Wedges under slopes lower than 50 mm or shorter than 150 mm are made up in mortar.", WIND)
 
 
 def test_short_wedges_under_a_slope_are_made_up_in_mortar_too() -> None:
@@ -241,7 +243,7 @@ def test_a_sloped_top_follows_its_heights() -> None:
 
 def test_blocks_twice_as_long_as_thick_turn_every_corner_whole() -> None:
     layout = lay_wall(house())
-    assert layout.notes == ()
+    assert layout.notes == (WIND,)
     assert Counter(block.shape.length_mm for block in layout.blocks).keys() == {410}
     starts = [course(layout, number)[0].corners[0][0] for number in (1, 2, 3, 4)]
     assert starts == [210, 0, 210, 0]
@@ -534,7 +536,7 @@ def test_an_inner_wall_higher_than_a_slope_it_meets_is_said() -> None:
 
 
 def test_joints_that_are_said_alike_are_not_said() -> None:
-    assert not lay_wall(wall(length_mm=6090.3, height_mm=3100.3)).notes
+    assert lay_wall(wall(length_mm=6090.3, height_mm=3100.3)).notes == (WIND,)
 
 
 def test_a_lintel_cut_by_a_slope_is_said_with_the_head_that_mends_it() -> None:
@@ -597,9 +599,17 @@ def test_lintels_of_one_piece_have_no_troughs_to_speak_of() -> None:
     assert "trough" not in lay_wall(wall(openings=(hole(),), lintel="cast")).notes[-1]
 
 
+@pytest.mark.parametrize("changes", [{}, {"openings": (hole(),)}, {"height_mm": 600}])
+def test_every_wall_is_cautioned_about_the_wind(changes: dict[str, object]) -> None:
+    (note,) = (note for note in lay_wall(wall(**changes)).notes if "blown over" in note)
+    assert note.startswith("Caution: ")
+    assert "prop it" in note
+    assert "engineer" in note
+
+
 def test_lintels_and_ring_beams_share_a_caution() -> None:
     notes = lay_wall(wall(openings=(hole(),), ring_beams=(0,))).notes
-    cautions = [note for note in notes if note.startswith("Caution")]
+    cautions = [note for note in notes if note.startswith("Caution") and "engineer, the width" in note]
     assert len(cautions) == 1
     assert cautions[0].endswith(
         "each side, and ring beams are to be designed by a licensed engineer, the width and depth of their troughs too."
@@ -642,6 +652,6 @@ def test_measures_that_are_seldom_meant_are_said(changes: dict[str, object], sai
 
 
 def test_usual_measures_raise_no_doubt() -> None:
-    assert not lay_wall(wall(height_mm=14_880)).notes
+    assert lay_wall(wall(height_mm=14_880)).notes == (WIND,)
     inches = {"block": (396.875, 193.675, 193.675), "joint_mm": 9.525, "length_mm": 4054.475, "height_mm": 2032}
-    assert not lay_wall(wall(**inches)).notes
+    assert lay_wall(wall(**inches)).notes == (WIND,)
