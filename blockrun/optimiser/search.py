@@ -21,6 +21,7 @@ from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.otherwise import DAYS, Otherwise
 from blockrun.optimiser.plays import LATEST, Play, Plays
 from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.quick.fewer import with_fewer
 from blockrun.optimiser.quick.follow import followed
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.laps import Laps
@@ -78,6 +79,7 @@ class Search:
         self.ways = [Way(self.tries, Pool([]))]
         self.carried_on: Score | None = None
         self._sooner = 0
+        self._fewest: Tried | None = None
 
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
@@ -109,6 +111,8 @@ class Search:
                 before = self.best.score.finish
                 bounding.ask(number, last_day_stands=now.last_day_stands)
                 self._play_on(second, now, _BESIDE_BOUNDS if bounding.is_asked else 0.5)
+                if not now.chases and now.length < Length.LONG:
+                    self._with_fewer()
                 if now.is_due(bounding.asked_in, leads_on=bounding.leads_on):
                     bounding.wait()
                 if self.best.score.finish < before:
@@ -216,6 +220,15 @@ class Search:
         of_all, begun = plays // 2 if bound else plays, free.tries.begun if self._shortened else None
         laps = now.may_have_laps and self._in_laps(soonest)
         self._share(free, Task(free.known.all, of_all, name, soonest, begun, laps), second, share)
+
+    def _with_fewer(self) -> None:
+        """The best plan with fewer batches; each plan is looked at once."""
+        best = self.ways[0].known.best
+        if best is not self._fewest and not self.best.reached(BATCHES + 1):
+            state = with_fewer(self.tries.ground, best.state, self.effort.stop)
+            if state is not best.state:
+                self._keep(replace(best, state=state, score=score(self.problem, state)))
+            self._fewest = self.ways[0].known.best
 
     def _in_laps(self, soonest: int) -> bool:
         """Whether plans are to be put together lap by lap, for a day sooner than that of the best."""
