@@ -125,7 +125,13 @@ def _known(plan: Plan, before: Iterable[Kept]) -> dict[str, Kept]:
 
 
 def _entry(uid: str, entry: Entry) -> Kept:
-    return Kept(uid, 0, entry.kind, entry.day, entry.title, "\n".join(entry.lines), cancelled=False)
+    title, *lines = (_without_backslash(words) for words in (entry.title, *entry.lines))
+    return Kept(uid, 0, entry.kind, entry.day, title, "\n".join(lines), cancelled=False)
+
+
+def _without_backslash(words: str) -> str:
+    r"""Words with a slash for each backslash: readers take ``\N`` for the end of a line, however it is escaped."""
+    return words.replace("\\", "/")
 
 
 def _following(entry: Kept, before: Kept | None, moment: int) -> Kept:
