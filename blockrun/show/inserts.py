@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from blockrun.units import show
+from blockrun.show.tape import size_on_tape
 
 if TYPE_CHECKING:
     from blockrun.order.shape import Shape
@@ -37,7 +37,7 @@ class Inserts:
     def sizes(self, units: str) -> tuple[tuple[str, str], ...]:
         """What is set in and how large it is: ``stop-end`` and ``200 mm``, ``wedges`` and ``7 deg``."""
         leans = (("wedges", self.wedge_deg), ("tapers", self.taper_deg), ("bed wedges", self.bed_deg))
-        ends = [] if self.stop_end_mm is None else [(STOP_END, show(self.stop_end_mm, "length", units))]
+        ends = [] if self.stop_end_mm is None else [(STOP_END, size_on_tape(units, self.stop_end_mm))]
         return (*ends, *((name, f"{angle:g} deg") for name, angle in leans if angle))
 
 

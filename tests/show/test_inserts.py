@@ -6,6 +6,7 @@ import pytest
 
 from blockrun.order.shape import Shape
 from blockrun.show.inserts import inserts_for
+from blockrun.show.tape import size_on_tape
 from blockrun.site import MouldKind
 
 RING = MouldKind.model_validate(
@@ -38,3 +39,10 @@ def test_what_is_set_in_is_said(shape: Shape, said: str) -> None:
 
 def test_a_stop_end_is_said_in_the_units_of_the_yard() -> None:
     assert inserts_for(Shape(381, 300, 200), RING).said("US") == "stop-end at 15 in"
+
+
+@pytest.mark.parametrize(("length_mm", "inches"), [(299.2, "11 3/4"), (201.6125, "7 15/16"), (303.2, "11 15/16")])
+def test_a_stop_end_is_set_by_a_tape_with_sixteenths_as_in_the_list_of_blocks(length_mm: float, inches: str) -> None:
+    inserts = inserts_for(Shape(length_mm, 300, 200), RING)
+    assert inserts.said("US") == f"stop-end at {inches} in"
+    assert size_on_tape("US", length_mm) == f"{inches} in"

@@ -29,7 +29,7 @@ from blockrun.show.pictures.drawn import (
     scale_bar,
     words_in,
 )
-from blockrun.show.pictures.paper import points
+from blockrun.show.pictures.paper import points, sides_said
 from blockrun.show.piece_numbers import piece_numbers
 
 _KEY_TOP: Final = 216.0
@@ -237,10 +237,9 @@ def _keys(
 def _key_words(blocks: Sequence[Laid], show_in: str) -> tuple[str, str]:
     """Courses of the blocks of a mark, and their size with what is set into their mould."""
     shape = blocks[0].shape
-    size = units.show_size(shape.length_mm, shape.height_mm, shape.thickness_mm, show_in)
     courses = sorted({block.course for block in blocks})
     span = f"course {courses[0]}" if len(courses) == 1 else f"courses {courses[0]}-{courses[-1]}"
-    return span, size + _leans((shape.bevel_deg, shape.taper_deg, shape.bed_deg))
+    return span, sides_said(shape, show_in) + _leans((shape.bevel_deg, shape.taper_deg, shape.bed_deg))
 
 
 def _leans(angles: tuple[float, float, float]) -> str:

@@ -6,7 +6,6 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
-from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart, Ring
 from blockrun.show.pictures.dome_table import angles
 from blockrun.show.pictures.drawn import (
@@ -27,6 +26,7 @@ from blockrun.show.pictures.drawn import (
     words_in,
 )
 from blockrun.show.pictures.paper import points
+from blockrun.show.tape import size_on_tape
 
 Placing = Callable[[Point], Point]
 """From mm of the dome to mm of the page."""
@@ -202,5 +202,4 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
 
 def _level(length_mm: float, show_in: str) -> str:
     """A length to a millimetre, or to a sixteenth of an inch."""
-    step = 25.4 / 16 if show_in == "US" else 1.0
-    return units.show(round(length_mm / step) * step, "length", show_in)
+    return size_on_tape(show_in, length_mm)

@@ -12,7 +12,9 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from blockrun import units
 from blockrun.order.laid import Laid, Role
+from blockrun.order.shape import Shape
 from blockrun.show.page import GLUE
+from blockrun.show.tape import on_tape, size_on_tape
 
 WIDTH_MM: Final = 255.0
 HEIGHT_MM: Final = 185.0
@@ -107,8 +109,16 @@ def letters_mm(text: str, width_mm: float, height_mm: float) -> tuple[float, boo
 
 
 def number(length_mm: float, show_in: str) -> str:
-    """A length without its unit, for sheets that name it once."""
+    """A length without its unit, for sheets that name it once; inches as a tape has them."""
+    if show_in == "US":
+        return on_tape(length_mm, show_in)
     return units.show(length_mm, "length", show_in).rpartition(" ")[0]
+
+
+def sides_said(shape: Shape, show_in: str) -> str:
+    """What a block measures as it is cast."""
+    sides = shape.length_mm, shape.height_mm, shape.thickness_mm
+    return size_on_tape(show_in, *sides) if show_in == "US" else units.show_size(*sides, show_in)
 
 
 def unit(show_in: str) -> str:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from blockrun import units
 from blockrun.order.laid import Laid, Point
 from blockrun.show.pictures.drawn import middle_of
-from blockrun.show.pictures.paper import LEAST_MM, kind_of, letters_mm, points
+from blockrun.show.pictures.paper import LEAST_MM, kind_of, letters_mm, points, sides_said
 from blockrun.show.pictures.strips import Strip
 from blockrun.show.pictures.wall_names import WallNames
 
@@ -34,9 +33,14 @@ def drawn_blocks(
 
 
 def _title(block: Laid, names: WallNames, show_in: str) -> str:
-    kind, shape = kind_of(block), block.shape
-    sides = units.show_size(shape.length_mm, shape.height_mm, shape.thickness_mm, show_in)
-    said = (names.mark(block), f"course {block.course}", f"cast {sides}", kind.words if kind.letter else "", block.cut)
+    kind = kind_of(block)
+    said = (
+        names.mark(block),
+        f"course {block.course}",
+        f"cast {sides_said(block.shape, show_in)}",
+        kind.words if kind.letter else "",
+        block.cut,
+    )
     return ", ".join(part for part in said if part)
 
 

@@ -60,7 +60,7 @@ def test_angles_of_corners_that_are_not_square_are_told() -> None:
 
 
 def test_a_wall_measured_in_inches_is_drawn_in_inches() -> None:
-    assert "south: 283.5" in words(drawn(house(), "US"))
+    assert "south: 283 7/16" in words(drawn(house(), "US"))
 
 
 @pytest.mark.parametrize("scale", [1, 3, 20])
