@@ -26,7 +26,6 @@ class Replanned:
     kept : what that one comes to when it is carried on as it is, as far as it can be; None where that was not found.
     why : what happened otherwise than planned, in sentences.
     missing : numbers of batches that should have been poured by then and that nobody recorded.
-    to_clean : moulds and bases that no time is planned to clean, for all their blocks are lost.
     later : entries of the journal that are later than its moment and were not heeded.
     days : the next working days.
     notes : warnings that the plan before had not.
@@ -38,7 +37,6 @@ class Replanned:
     kept: Reached | None
     why: tuple[str, ...]
     missing: tuple[int, ...]
-    to_clean: tuple[str, ...]
     later: int
     days: tuple[DayChanged, ...]
     notes: tuple[str, ...]

@@ -188,10 +188,13 @@ def _turn_rows(brief: Brief, item: Placed) -> list[Row]:
     assert turn.clean is not None
     names = {"mould": _mould(brief, item), "base": f"{kind}/b{item.base:02d}" if item.base else ""}
     moved = turn.strip.end + brief.problem.move[turn.blocks]
+    cleaned = _row(brief, "clean", turn.clean.start, turn.clean.end, **names)
+    if item.begun is not None and not item.begun.blocks:  # thrown out of the mould, by whoever it was
+        return [cleaned]
     rows = [
         _row(brief, "strip", turn.strip.start, turn.strip.end, blocks=turn.blocks, **names),
         _row(brief, "move", turn.strip.end, moved, blocks=turn.blocks, **names),
-        _row(brief, "clean", turn.clean.start, turn.clean.end, **names),
+        cleaned,
     ]
     if turn.sides is not None:
         rows.append(_row(brief, "sides", turn.sides.start, turn.sides.end, blocks=turn.blocks, **names))

@@ -44,9 +44,6 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     if told.later:
         page.blank()
         page.line((f"{counted(told.later, 'thing')} recorded as later than that: not heeded.", ALARM))
-    if told.to_clean:
-        page.blank()
-        page.line((_to_clean_said(told), ALARM))
     page.section("What happened", ([f"{sentence}."] for sentence in told.why))
     page.blank()
     for stage in plan.stages:
@@ -87,11 +84,6 @@ def _missing_said(told: Replanned) -> str:
         f"By the plan {batches} to be poured by now, and nobody recorded that: taken as not poured. "
         f"If {it}, record that and plan again."
     )
-
-
-def _to_clean_said(told: Replanned) -> str:
-    names = named_together(told.to_clean)
-    return f"Clean and oil before they are filled: {names}. All their blocks are lost, and no time is planned for it."
 
 
 def _before_said(told: Replanned, stage: str, units: str) -> str:

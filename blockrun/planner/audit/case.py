@@ -19,6 +19,7 @@ from blockrun.planner.audit.made import Made, make
 from blockrun.planner.audit.past import Past
 from blockrun.planner.audit.places import places_of
 from blockrun.planner.audit.records import Cast, CubeSet, Records
+from blockrun.planner.audit.thrown_out import ThrownOut, rows_without, thrown_out
 from blockrun.planner.audit.turns import RowsOfPair, Turn, rebuild, rows_of_pairs
 from blockrun.planner.audit.working import DAY, WorkingTime
 from blockrun.site import Strength
@@ -208,7 +209,13 @@ class Case:
     @cached_property
     def turns(self) -> tuple[Turn, ...]:
         """Turns worked out again, by mould, then in order of their start."""
-        return rebuild(self.records.casts, self.batches, self.moulds, self.job_rows, self.site.move_time_min)
+        rows = rows_without(self.job_rows, self.thrown_out)
+        return rebuild(self.records.casts, self.batches, self.moulds, rows, self.site.move_time_min)
+
+    @cached_property
+    def thrown_out(self) -> tuple[ThrownOut, ...]:
+        """Turns out of which all was thrown before the plan was made anew."""
+        return tuple(thrown_out(self.past, self.job_rows, self.moulds))
 
     @cached_property
     def rack_to(self) -> Mapping[int, int]:

@@ -42,6 +42,9 @@ def work_of(case: Case) -> Iterator[Work]:
             start, end = turn.begins(job), turn.ends(job)
             if start is not None and end is not None:
                 yield Work(start, end, 1, f"{job} of {turn.name}", case.past.has_done(turn, job))
+    for gone in case.thrown_out:
+        if gone.row is not None:
+            yield Work(gone.row.start, gone.row.start + gone.length, 1, f"clean of {gone.name}", past=False)
     for chore in chores_of(case):
         yield Work(*chore, "a chore", chore.start < case.past.now)
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from pathlib import Path
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from blockrun.errors import BadPlan
 from blockrun.files.text import read_text
@@ -68,7 +68,7 @@ class BlockCast(_Fact):
 
 
 class TurnBegun(_Fact):
-    """A turn of a mould that was begun: only its good blocks, and at least one.
+    """A turn of a mould that was begun: only its good blocks. One without any is told for the clean that it needs.
 
     Attributes
     ----------
@@ -76,6 +76,7 @@ class TurnBegun(_Fact):
     sides_off : when its sides came off; None where they have not, or there is no base.
     strip : when it was stripped; None while it stands.
     clean : when it was clean again; None where it is not.
+    poured : when it was filled last, of one without a good block: no batch tells it.
     """
 
     mould: str
@@ -84,7 +85,14 @@ class TurnBegun(_Fact):
     sides_off: datetime | None = None
     strip: datetime | None = None
     clean: datetime | None = None
-    blocks: Annotated[tuple[BlockCast, ...], Field(min_length=1)]
+    poured: datetime | None = None
+    blocks: tuple[BlockCast, ...] = ()
+
+    @model_validator(mode="after")
+    def _is_there(self) -> Self:
+        if not self.blocks and (self.poured is None or self.strip is None or self.clean is not None):
+            raise ValueError("a turn without a good block was poured and stripped, and is to be cleaned")
+        return self
 
     @property
     def kind(self) -> str:
@@ -132,7 +140,7 @@ class Begun(_Fact):
     since : the moment at which the plan was made anew: what is before it happened, what is after it is planned.
     number, after : of the plan, and of the one that it follows.
     batches : in order of their numbers.
-    turns : with good blocks, by mould and number.
+    turns : with good blocks, or to be cleaned, by mould and number.
     spares : to be had in the end, of each mark and mix.
     found : blocks that a count found and nobody had cast, by mark and mix.
     lost : days on which nobody works, besides those closed.

@@ -138,7 +138,8 @@ class _Past:
         kind = self.named.kind_of(facts)
         mould = self.named.moulds[kind]
         fills = [(self.format_of(block.mark, block.mix), batches[block.batch]) for block in facts.blocks]
-        turn = Turn(kind, fills, blocks=len(fills))
+        since = None if facts.poured is None else (self.minute(facts.poured), self.minute(facts.poured))
+        turn = Turn(kind, fills, blocks=len(fills), since=since)
         if facts.strip is not None:
             turn.strip = self._ended(facts.strip, mould.strip)
         if mould.bases and facts.sides_off is not None:

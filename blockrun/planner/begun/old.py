@@ -76,6 +76,11 @@ class GoingOn:
         for stood in asked.history.turns:
             if not stood.turn.done:
                 facts = stood.facts
+                if not facts.blocks:  # the plan before knew nothing of a clean: as soon as can be
+                    clean = asked.problem.moulds[stood.turn.mould].clean
+                    opens = asked.history.opens
+                    found.append(replace(stood.turn, clean=Span(opens, opens + clean)))
+                    continue
                 own = tuple(sorted({was[block.batch] for block in facts.blocks}))
                 turn = planned.get((facts.base or facts.mould, own))
                 if turn is None:

@@ -86,7 +86,7 @@ def slabs_before_l(site: Site, placed: Iterable[Placed]) -> Mapping[int, float]:
     """What slabs that were begun took of batches beyond their blocks, in litres without overfill, by their identity."""
     more: defaultdict[int, float] = defaultdict(float)
     for item in placed:
-        if item.begun is not None and (kind := _sawn(site, item.begun.kind)) is not None:
+        if item.begun is not None and item.begun.blocks and (kind := _sawn(site, item.begun.kind)) is not None:
             whole = math.prod(kind.cavity) / 1e6
             blocks = sum(math.prod((block.sawn or (0, 0, 0, 0))[2:]) for block in item.begun.blocks)
             more[id(item.turn.fills[0][1])] += whole - blocks * kind.thickness_mm / 1e6

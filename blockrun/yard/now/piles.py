@@ -74,6 +74,12 @@ class Pile:
             del self._lots[kind], self._counts[kind]
         return taken
 
+    def copy(self) -> Pile:
+        """The same blocks, in a pile of their own."""
+        pile = Pile()
+        pile._lots, pile._counts = {kind: deque(lots) for kind, lots in self._lots.items()}, dict(self._counts)
+        return pile
+
     def count(self, kind: Kind) -> int:
         """How many of a kind are there."""
         return self._counts.get(kind, 0)

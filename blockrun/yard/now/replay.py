@@ -130,9 +130,10 @@ def _strip(state: State, entry: Entry, event: Stripped) -> None:
     if here is None:
         _clash(state, entry, f"nothing stands in {place}")
         return
-    for blocks, to in (*((one, None) for one in event.whole), *((one, state.broken) for one in event.broken)):
-        pile = state.out[place] if to is None else to
-        _take(state, entry, [here.blocks], pile, blocks, f"in {place}")
+    for blocks in event.whole:
+        _take(state, entry, [here.blocks], state.out[place], blocks, f"in {place}")
+    for blocks in event.broken:
+        _take_lost(state, entry, [here.blocks], state.broken, blocks, f"in {place}", here)
     if here.blocks:
         _clash(state, entry, f"{blocks_said(here.blocks.counts)} in {place} came out neither whole nor broken")
     _strip_all(state, here, at)
@@ -169,7 +170,7 @@ def _reject(state: State, entry: Entry, event: Rejected) -> None:
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
     where = _place_said(event.place, event.name)
     for blocks in event.blocks:
-        _take(state, entry, sources, state.rejected, blocks, where)
+        _take_lost(state, entry, sources, state.rejected, blocks, where, here)
     if here is not None and not here.blocks:
         _clear(state, here, entry.happened)
 
@@ -231,6 +232,18 @@ def _take(state: State, entry: Entry, sources: Sequence[Pile], to: Pile, blocks:
     if moved < blocks.count:
         there = f"only {moved} {'is' if moved == 1 else 'are'}" if moved else "none is"
         _clash(state, entry, f"{blocks.count} {blocks.mark} ({blocks.mix}) are told, and {there} {where}")
+
+
+def _take_lost(
+    state: State, entry: Entry, sources: Sequence[Pile], to: Pile, blocks: Blocks, where: str, here: Standing | None
+) -> None:
+    """The same of blocks that are lost: the mould keeps in mind those that it held."""
+    kind = (blocks.mark, blocks.mix)
+    before = Pile() if here is None else here.blocks.copy()
+    _take(state, entry, sources, to, blocks, where)
+    if here is not None:
+        for lot in before.take(kind, before.count(kind) - here.blocks.count(kind), entry.happened):
+            here.lost.put(kind, lot)
 
 
 def _move(sources: Iterable[Pile], to: Pile, kind: Kind, count: int, at: datetime) -> int:

@@ -45,6 +45,7 @@ class Standing:
     thumbs : when a thumb was pressed into it since, and what it showed.
     sides_off : when its sides came off; None where they have not, or there is no base, or nobody said.
     stripped : when it was; None while it stands.
+    lost : blocks that were thrown out of it, or broke at the strip.
     """
 
     mould: str
@@ -57,6 +58,7 @@ class Standing:
     thumbs: list[tuple[datetime, str]] = field(default_factory=list)
     sides_off: datetime | None = None
     stripped: datetime | None = None
+    lost: Pile = field(default_factory=Pile)
 
     @property
     def cavities(self) -> set[int]:

@@ -30,7 +30,6 @@ from blockrun.yard.record.known import span_of
 from blockrun.yard.replan.forecast import with_forecast
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
-from blockrun.yard.replan.turns import to_clean
 from blockrun.yard.replan.why import not_recorded, why_otherwise
 
 if TYPE_CHECKING:
@@ -179,7 +178,6 @@ class Job:
             kept,
             why_otherwise(self.plan, self.entries, made.begun),
             self._missing,
-            tuple(to_clean(state_of(self.entries), self.plans, self.at)),
             len(self._all_entries) - len(self.entries),
             tuple(next_days(self.plan.plan, made, self._poured)),
             tuple(note for note in made.warnings if note not in self.plan.plan.warnings),

@@ -61,7 +61,7 @@ def happened(
         number=number,
         after=after,
         batches=batches.poured,
-        turns=tuple(turns_begun(state, batches.numbers, plans, at)),
+        turns=tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state))),
         spares=spares_to_have(order.spares, takeoff(order, site.calendar, site.moulds), state),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),
@@ -70,6 +70,13 @@ def happened(
         air=tuple(Air(day=day, min_c=one.min_degc, max_c=one.max_degc) for day, one in sorted(state.air.items())),
         stock=_stock(plans, site, told, batches, at),
     )
+
+
+def _to_fill(site: Site, state: State) -> frozenset[str]:
+    """Moulds and bases of a site that may be filled."""
+    names = {f"{kind.kind}/{unit:02d}" for kind in site.moulds for unit in range(1, kind.count + 1)}
+    names |= {f"{kind.kind}/b{base:02d}" for kind in site.moulds for base in range(1, (kind.bases or 0) + 1)}
+    return frozenset(names - state.out_of_use.keys())
 
 
 def _check_start(batches: Batches, site: Site) -> None:

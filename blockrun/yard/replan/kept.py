@@ -8,7 +8,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from blockrun.planner.as_planned import AsPlanned, PlannedCast
+    from datetime import datetime
+
+    from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.plan import Plan
 
 Row = Any
@@ -70,9 +72,9 @@ class Kept:
                 found.setdefault((cast.batch, cast.mould.rsplit("/", 1)[0], cast.cavity), lie)
         return found
 
-    def clean_of(self, cast: PlannedCast) -> Row | None:
-        """The row of the clean after a block's strip."""
-        after = [row for row in self._cleans.get((cast.mould, cast.base), ()) if row.start >= cast.strip]
+    def clean_from(self, mould: str, base: str, strip: datetime) -> Row | None:
+        """The row of the first clean of a mould, or its base, from a strip on."""
+        after = [row for row in self._cleans.get((mould, base), ()) if row.start >= strip]
         return min(after, key=lambda row: row.start, default=None)
 
     @cached_property

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections import defaultdict, deque
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter, defaultdict, deque
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.begun.facts import BlockCast, TurnBegun
 from blockrun.yard.replan.batches import Pour
+from blockrun.yard.replan.cleaned import Cleans
 
 if TYPE_CHECKING:
     from blockrun.yard.now import Filled, Kind, Pile, Standing, State
@@ -19,27 +20,29 @@ _Of = tuple["Kind", Pour]
 """Blocks of one kind and one pour: which of them went where nobody can tell, and it is all the same."""
 
 
-def turns_begun(state: State, numbers: Mapping[Pour, int], plans: Sequence[Kept], at: datetime) -> list[TurnBegun]:
-    """All turns of which there are good blocks.
+def turns_begun(
+    state: State, numbers: Mapping[Pour, int], plans: Sequence[Kept], at: datetime, to_fill: Container[str]
+) -> list[TurnBegun]:
+    """All turns of which there are good blocks, and those after which a mould is still to be cleaned.
 
     Parameters
     ----------
     state : where every block is.
     numbers : of the batches, in the plan to come.
-    plans : made for the job.
+    plans : made for the job, the one in hand first.
     at : the moment.
+    to_fill : moulds and bases that may be filled again.
     """
-    past = _Past(numbers, {kept.id: kept for kept in plans}, at, _racks_of(state))
-    last: dict[str, Standing] = {}
-    for turn in state.turns:
-        last[turn.place] = turn
+    past, cleans = _Past(numbers, {kept.id: kept for kept in plans}, _racks_of(state)), Cleans(plans, at)
+    following = _following(state.turns)
     counted: defaultdict[str, int] = defaultdict(int)
     begun = []
-    for turn in state.turns:
+    for turn, then in zip(state.turns, following, strict=True):
         counted[turn.mould] += 1
         blocks = past.standing(turn) if turn.stripped is None else past.out(turn)
-        if blocks:
-            clean = past.cleaned(turn, is_last=last[turn.place] is turn)
+        clean = cleans.after(turn, counted[turn.mould], then)
+        is_dirty = then is None and turn.stripped is not None and clean is None
+        if blocks or (is_dirty and turn.mould in to_fill and turn.place in to_fill):
             begun.append(
                 TurnBegun(
                     mould=turn.mould,
@@ -48,23 +51,21 @@ def turns_begun(state: State, numbers: Mapping[Pour, int], plans: Sequence[Kept]
                     sides_off=turn.sides_off,
                     strip=turn.stripped,
                     clean=clean,
+                    poured=None if blocks else turn.poured,
                     blocks=tuple(blocks),
                 )
             )
     return begun
 
 
-def to_clean(state: State, plans: Sequence[Kept], at: datetime) -> list[str]:
-    """Moulds and bases that are empty and not clean, of which no turn tells, for all that came of them is lost."""
-    past, racks = _Past({}, {kept.id: kept for kept in plans}, at, {}), _racks_of(state)
-    last = {turn.place: turn for turn in state.turns}
-    return sorted(
-        turn.place
-        for turn in last.values()
-        if turn.stripped is not None
-        and not any(racks.get(_of(one)) for one in turn.filled)
-        and past.cleaned(turn, is_last=True) is None
-    )
+def _following(turns: Sequence[Standing]) -> list[datetime | None]:
+    """For each turn, when the next one in its place was poured first; None where none was."""
+    after: dict[str, datetime] = {}
+    found: list[datetime | None] = []
+    for turn in reversed(turns):
+        found.append(after.get(turn.place))
+        after[turn.place] = turn.filled[0].poured if turn.filled else turn.poured
+    return found[::-1]
 
 
 def _racks_of(state: State) -> dict[_Of, deque[str]]:
@@ -86,7 +87,6 @@ def _out_of_moulds(state: State) -> Iterator[tuple[str, Pile]]:
 class _Past:
     numbers: Mapping[Pour, int]
     plans: Mapping[str, Kept]
-    at: datetime
     racks: Mapping[_Of, deque[str]]
     _left: dict[_Of, int] = field(default_factory=dict)
 
@@ -104,8 +104,15 @@ class _Past:
 
     def out(self, turn: Standing) -> list[BlockCast]:
         """Good blocks of a turn that is over."""
-        there = ((one, self.racks.get(_of(one))) for one in turn.filled)
-        return [self._block(turn, one, racks.popleft()) for one, racks in there if racks]
+        left = Counter(map(_of, turn.filled))
+        for kind, lot in turn.lost.lots():
+            left[kind, (lot.batch, lot.poured)] -= lot.n_blocks
+        kept = []
+        for one in turn.filled:
+            if left[_of(one)] > 0 and (racks := self.racks.get(_of(one))):
+                left[_of(one)] -= 1
+                kept.append(self._block(turn, one, racks.popleft()))
+        return kept
 
     def _block(self, turn: Standing, one: Filled, rack: str) -> BlockCast:
         plan, batch = one.batch
@@ -118,30 +125,6 @@ class _Past:
             rack=rack,
             sawn=sawn,
         )
-
-    def cleaned(self, turn: Standing, *, is_last: bool) -> datetime | None:
-        """When a mould was clean after a turn; nobody records it.
-
-        It was before the next pour. After the last turn it was when the plan has it, if it was stripped by then; else
-        on another day than that of the strip.
-        """
-        if turn.stripped is None:
-            return None
-        planned = self._planned(turn)
-        takes = timedelta(minutes=0 if planned is None else (planned[1] - planned[0]) // timedelta(minutes=1))
-        if planned is not None and turn.stripped <= planned[0] and planned[1] <= self.at:
-            return planned[1]
-        soon = turn.stripped + takes
-        return soon if not is_last or turn.stripped.date() < self.at.date() else None
-
-    def _planned(self, turn: Standing) -> tuple[datetime, datetime] | None:
-        """Begin and end of the clean that the plan has after a turn."""
-        for (plan, batch), _ in {(one.batch, one.poured) for one in turn.filled}:
-            kept = self.plans.get(plan)
-            for cast in kept.as_planned.batches.get(batch, ()) if kept else ():
-                if kept and cast.place == turn.place and (row := kept.clean_of(cast)) is not None:
-                    return row.start.to_pydatetime(), row.end.to_pydatetime()
-        return None
 
 
 def _of(one: Filled) -> _Of:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import pandas as pd
 import pytest
 from made_anew import ALL_PAST, EVERY, clean_later, made_anew, sides_later, tell
-from written_plan import WrittenPlan
+from written_plan import WrittenPlan, moment_of
 
+from blockrun.planner.begun.facts import TurnBegun
 from blockrun.site import Rack
 
 TURN_1 = {"mould": "slab-2/01", "turn": 1}
@@ -218,3 +220,41 @@ def test_a_slab_of_which_nothing_is_told_has_no_saw_plan(sawn):
     tell(sawn, "slab/01", 1, blocks=blocks)
     sawn.drop("sawing", turn=1)
     assert sawn.broken() == []
+
+
+# a mould out of which all was thrown is cleaned before it is filled again
+
+
+def thrown_out(plan: WrittenPlan, clean: str) -> WrittenPlan:
+    """The yard without bases, as if gang-4/02 had been emptied on Monday at 15:00; turn 2 is filled into it."""
+    told = {"mould": "gang-4/02", "turn": 1, "poured": moment_of("05T14:00"), "strip": moment_of("05T15:00")}
+    made_anew(plan, "05T16:00")
+    plan.begun = plan.begun.model_copy(update={"turns": (*plan.begun.turns, TurnBegun(**told))})
+    plan.set("casts", {"turn": 2}, mould="gang-4/02")
+    for job, start in (("strip", "07T09:10"), ("move", "07T09:22"), ("clean", "07T09:30")):
+        plan.set("tasks", {"task": job, "start": pd.Timestamp(moment_of(start))}, mould="gang-4/02")
+    plan.add("tasks", clean)
+    return plan
+
+
+def test_a_mould_cleaned_after_all_was_thrown_out_of_it_is_good(plain):
+    assert thrown_out(plain, "06T08:40 06T08:50 clean 1 gang-4/02 - - -").broken() == []
+
+
+def test_a_mould_filled_before_it_is_cleaned_of_what_was_thrown_out_is_found(plain):
+    thrown_out(plain, "06T08:50 06T09:00 clean 1 gang-4/02 - - -")
+    assert plain.said() == [
+        "gang-4/02 turn 2 is filled Tue 6 Apr 08:55, but gang-4/02, out of which all was thrown, is clean only "
+        "Tue 6 Apr 09:00"
+    ]
+
+
+def test_a_mould_that_nobody_cleans_of_what_was_thrown_out_is_found(plain):
+    thrown_out(plain, "06T08:40 06T08:50 clean 1 gang-4/02 - - -")
+    plain.drop("tasks", task="clean", start=pd.Timestamp(moment_of("06T08:40")))
+    assert ("one row a job", "gang-4/02") in plain.broken()
+
+
+def test_a_clean_of_what_was_thrown_out_takes_its_time_and_one_person(plain):
+    thrown_out(plain, "06T08:40 06T08:49 clean 2 gang-4/02 - - -")
+    assert plain.broken() == [("job lengths", "gang-4/02 turn 1"), ("job cells", "gang-4/02 turn 1")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import count
 
@@ -70,10 +71,56 @@ def test_blocks_that_broke_are_none(small_kept: Kept) -> None:
     assert (whole - broken).total() == 1
 
 
-def test_a_flat_batch_leaves_no_turn_and_is_still_a_batch_poured(small_kept: Kept) -> None:
+def test_a_flat_batch_leaves_no_block_and_is_still_a_batch_poured(small_kept: Kept) -> None:
     facts = begun(small_kept, wrong=Wrong(flat={2}))
     assert [batch.was for batch in facts.batches] == [1, 2]
     assert not [block for turn in facts.turns for block in turn.blocks if block.batch == 2]
+
+
+def places(kept: Kept, batch: int) -> set[str]:
+    return {cast.place for cast in kept.as_planned.batches[batch]}
+
+
+def test_moulds_out_of_which_all_was_thrown_are_to_be_cleaned_on_another_day_too(small_kept: Kept) -> None:
+    morning = datetime.fromisoformat("2027-04-07T07:00")
+    empty = [turn for turn in begun(small_kept, wrong=Wrong(flat={2}), at=morning).turns if not turn.blocks]
+    assert {turn.base or turn.mould for turn in empty} == places(small_kept, 2)
+    assert [(turn.clean, turn.poured) for turn in empty] == [(None, small_kept.as_planned.batches[2][0].poured)] * len(
+        empty
+    )
+
+
+def test_a_mould_out_of_use_is_not_cleaned_of_what_was_thrown_out(small_kept: Kept) -> None:
+    mould = small_kept.as_planned.batches[2][0].mould
+    morning = datetime.fromisoformat("2027-04-07T07:00")
+    facts = begun(small_kept, MouldOut(mould=mould), wrong=Wrong(flat={2}), at=morning)
+    assert mould not in {turn.mould for turn in facts.turns if not turn.blocks}
+
+
+def test_a_block_that_broke_is_missing_in_its_own_mould_whatever_is_stripped_later(any_kept: Kept) -> None:
+    casts = any_kept.as_planned.casts
+    of_pour = Counter((cast.batch, cast.mark) for cast in casts)
+    first = min(casts, key=lambda cast: (cast.strip, -of_pour[cast.batch, cast.mark]))
+    turn = first.mould, first.turn
+    wrong, last = Wrong(broken={turn}), max(cast.strip for cast in casts)
+    for at in (first.strip, last):
+        facts = begun(any_kept, wrong=wrong, at=at)
+        there = sum(len(one.blocks) for one in facts.turns if (one.mould, one.turn) == turn)
+        assert there == sum((cast.mould, cast.turn) == turn for cast in casts) - 1
+
+
+def test_a_mould_was_clean_when_the_plan_then_in_force_had_it(small_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-04-06T16:30")
+    told = went(small_kept.as_planned, at)
+    before = happened([small_kept], told, at, 2, 1)
+    turn = next(turn for turn in before.turns if turn.clean is not None)
+    sooner = turn.model_copy(update={"clean": turn.clean - timedelta(minutes=1)})
+    turns = tuple(sooner if one is turn else one for one in before.turns)
+    hand = replace(small_kept.plan, begun=before.model_copy(update={"turns": turns}))
+    plans = [Kept(replace(small_kept.as_planned), hand), small_kept]
+    again = happened(plans, told, WED, 3, 2)
+    (found,) = (one.clean for one in again.turns if (one.mould, one.turn) == (turn.mould, turn.turn))
+    assert found == sooner.clean
 
 
 def test_a_batch_thrown_away_in_the_drum_is_a_batch_without_blocks(small_kept: Kept) -> None:

@@ -15,13 +15,18 @@ from blockrun.planner.audit.working import clock_text
 
 
 def one_row_a_job(case: Case) -> Iterator[Said]:
-    """Write one strip, one move and one clean row a turn, with bases one sides row, and no others."""
+    """Write one strip, one move and one clean row a turn, with bases one sides row, and no others.
+
+    One clean row more where all was thrown out of a mould before the plan was made anew.
+    """
     turns = Counter((turn.mould, turn.base) for turn in case.turns)
-    pairs = sorted(turns.keys() | {pair for _, pair in case.job_rows})
+    gone = Counter((one.told.mould, one.told.base) for one in case.thrown_out)
+    pairs = sorted(turns.keys() | gone.keys() | {pair for _, pair in case.job_rows})
     for pair in pairs:
         mould, base = pair
         for job in JOBS:
             needed = turns[pair] if job in jobs_of(case.moulds[mould]) else 0
+            needed += gone[pair] if job == "clean" else 0
             written = len(case.job_rows.get((job, pair), ()))
             if written != needed:
                 where = f"{mould} on {base}" if base else mould
@@ -30,27 +35,26 @@ def one_row_a_job(case: Case) -> Iterator[Said]:
 
 def job_lengths(case: Case) -> Iterator[Said]:
     """Take for a job the time the site gives to it, and for a move that of all its blocks."""
-    for turn in case.turns:
-        for job, row in turn.rows.items():
-            if row.end - row.start != turn.lengths[job]:
-                yield (
-                    turn.name,
-                    f"{job} of {turn.name} is written {clock_text(row.start)} to {clock_text(row.end)}, "
-                    f"but takes {turn.lengths[job]} min",
-                    row,
-                )
+    rows = [(turn.name, job, row, turn.lengths[job]) for turn in case.turns for job, row in turn.rows.items()]
+    rows += [(gone.name, "clean", gone.row, gone.length) for gone in case.thrown_out if gone.row is not None]
+    for name, job, row, length in rows:
+        if row.end - row.start != length:
+            yield (
+                name,
+                f"{job} of {name} is written {clock_text(row.start)} to {clock_text(row.end)}, but takes {length} min",
+                row,
+            )
 
 
 def job_cells(case: Case) -> Iterator[Said]:
     """Write one person and no batch for a job, and its blocks for sides, strip and move but not clean."""
-    for turn in case.turns:
-        for job, row in turn.rows.items():
-            blocks = None if job == "clean" else len(turn.casts)
-            for column, right in (("people", 1), ("batch", None), ("blocks", blocks)):
-                written = getattr(row, column)
-                if written != right:
-                    said = f"the {job} row of {turn.name} has {_cell(written)} for {column}, not {_cell(right)}"
-                    yield turn.name, said, row
+    rows = [(turn.name, job, row, len(turn.casts)) for turn in case.turns for job, row in turn.rows.items()]
+    rows += [(gone.name, "clean", gone.row, 0) for gone in case.thrown_out if gone.row is not None]
+    for name, job, row, n_blocks in rows:
+        for column, right in (("people", 1), ("batch", None), ("blocks", None if job == "clean" else n_blocks)):
+            written = getattr(row, column)
+            if written != right:
+                yield name, f"the {job} row of {name} has {_cell(written)} for {column}, not {_cell(right)}", row
 
 
 def _cell(value: int | None) -> str:

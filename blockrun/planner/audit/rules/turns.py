@@ -70,6 +70,21 @@ def one_turn_a_base(case: Case) -> Iterator[Said]:
                 )
 
 
+def clean_after_thrown_out(case: Case) -> Iterator[Said]:
+    """Fill a mould, or a base, out of which all was thrown no sooner than it is clean again."""
+    for gone in case.thrown_out:
+        if gone.row is None:
+            continue
+        clean = gone.row.start + gone.length
+        for turn in case.turns:
+            if (turn.base or turn.mould) == gone.place and not case.past.has_begun(turn) and turn.start < clean:
+                yield (
+                    turn.name,
+                    f"{turn.name} is filled {case.at(turn.start)}, but {gone.place}, out of which all was thrown, is "
+                    f"clean only {case.at(clean)}",
+                )
+
+
 def filled_in_use(case: Case) -> Iterator[Said]:
     """Fill no mould and no base that is out of use; what stands in one is still stripped."""
     out = set(case.begun.out_of_use) if case.begun else set()
@@ -92,5 +107,6 @@ TURNS: tuple[Rule, ...] = (
     turns_count_up,
     one_turn_a_mould,
     one_turn_a_base,
+    clean_after_thrown_out,
     filled_in_use,
 )
