@@ -607,6 +607,15 @@ def test_every_wall_is_cautioned_about_the_wind(changes: dict[str, object]) -> N
     assert "engineer" in note
 
 
+def test_a_bearing_is_said_as_a_tape_has_it_and_no_shorter() -> None:
+    """200 mm are 7.874 in, and a tape has 7 7/8."""
+    inches = {"block": (16 * 25.4, 8 * 25.4, 8 * 25.4), "height_mm": 2540.0, "length_mm": 6096.0}
+    (note,) = (note for note in lay_wall(wall(openings=(hole(),), **inches)).notes if "bearing of" in note)
+    assert "a bearing of at least 7.875 in each side" in note
+    (metric,) = (note for note in lay_wall(wall(openings=(hole(),))).notes if "bearing of" in note)
+    assert "a bearing of at least 200 mm each side" in metric
+
+
 def test_lintels_and_ring_beams_share_a_caution() -> None:
     notes = lay_wall(wall(openings=(hole(),), ring_beams=(0,))).notes
     cautions = [note for note in notes if note.startswith("Caution") and "engineer, the width" in note]
