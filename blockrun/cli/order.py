@@ -29,7 +29,9 @@ class Input(StrEnum):
 
 def takeoff(
     order: OrderFile,
-    units: Annotated[Units, typer.Option(metavar="SI|US", help="Units to print in.")] = Units.SI,
+    units: Annotated[
+        Units | None, typer.Option(metavar="SI|US", help="Units to print in; those of the site unless told, else SI.")
+    ] = None,
     out: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write a list instead, CSV or XLSX, which an order may name.")
     ] = None,
@@ -53,10 +55,11 @@ def takeoff(
     from blockrun.site import load_site
 
     asked, yard = load_order(order), load_site(site) if site else None
+    show_in = units or (yard.units if yard else Units.SI)
     if out is None and picture is None:
-        say(takeoff_text(asked, screen().width, units.value, yard, _sawing(yard, asked) if yard else None))
+        say(takeoff_text(asked, screen().width, show_in, yard, _sawing(yard, asked) if yard else None))
     if picture is not None:
-        _draw(asked, yard, picture, units.value, replace=replace)
+        _draw(asked, yard, picture, show_in, replace=replace)
     if out is not None:
         written = takeoff_sheet if out.suffix.lower() == ".xlsx" else takeoff_list
         write(out, written(asked, yard), replace=replace)
