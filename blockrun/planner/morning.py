@@ -111,13 +111,15 @@ class CourseNow:
     ----------
     part, course : which; course None where the part has none.
     ring : of a dome: it is laid whole or not at all.
-    needed : the day it is needed; None where no day is told.
+    needed : the first day on which any of it is needed; None where no day is told.
     blocks : it has in all.
     laid : of them.
     ready : blocks that can be laid now.
     some : the others, by where they are.
     missing : those that are not cast yet; None where all are.
     after : the lowest course of the same part under it that cannot be laid whole yet; None without.
+    dues : of the blocks that cannot be laid now, the days on which they are needed, each with when the last of those
+        may be laid, None for never; some of a course, such as its lining, may be needed later than the others.
     """
 
     part: str
@@ -130,6 +132,7 @@ class CourseNow:
     some: tuple[Some, ...]
     missing: Some | None
     after: int | None = None
+    dues: tuple[tuple[date, datetime | None], ...] = ()
 
     @property
     def is_whole(self) -> bool:

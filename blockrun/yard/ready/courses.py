@@ -25,6 +25,7 @@ class _Course:
     wanted: Counter[Kind] = field(default_factory=Counter)
     needed: date | None = None
     laid: int = 0
+    needs: dict[Kind, list[date]] = field(default_factory=dict)
 
     @property
     def order(self) -> tuple[date, str, int]:
@@ -85,8 +86,10 @@ def _wanted(plan: AsPlanned, state: State) -> list[_Course]:
     for cast in plan.casts:
         if cast.part and not cast.spare:
             course = found.setdefault((cast.part, cast.course), _Course(cast.part, cast.course))
-            course.wanted[cast.mark, cast.mix] += 1
+            kind = (cast.mark, cast.mix)
+            course.wanted[kind] += 1
             needed = cast.needed.date() if cast.needed else None
+            course.needs.setdefault(kind, []).append(needed or date.max)
             course.needed = min(filter(None, (course.needed, needed)), default=None)
     courses = sorted(found.values(), key=lambda course: course.order)
     for (part, number), pile in sorted(state.laid.items()):
@@ -126,14 +129,18 @@ def _now(
 ) -> CourseNow:
     given: dict[str, _Given] = {}
     missing, ready = _Given(), 0
+    dues: list[tuple[date, datetime | None]] = []
     for kind, wanted in sorted(course.wanted.items()):
         left = wanted
+        # what is laid is what was needed first
+        needs = sorted(course.needs[kind])[-wanted:] if wanted else []
         for one, count in _taken(supply.get(kind, []), wanted):
-            left -= count
+            due, needs, left = needs[:count], needs[count:], left - count
             if one.lay_from is not None and one.lay_from <= at:
                 ready += count
             else:
                 _give(given.setdefault(one.where, _Given()), one, count)
+                dues += [(needed, one.lay_from) for needed in due]
         missing.blocks[kind[0]] += left
         of_kind = planned.get(kind, [])
         missing.poured |= {cast.poured.date() for cast in of_kind[:left]}
@@ -142,7 +149,20 @@ def _now(
     some = sorted((one.some(where) for where, one in given.items()), key=lambda one: (one.lay_from or NEVER, one.where))
     ring = course.part in domes
     in_all = course.wanted.total() + course.laid
-    return CourseNow(course.part, course.course, ring, course.needed, in_all, course.laid, ready, tuple(some), short)
+    return CourseNow(
+        course.part, course.course, ring, course.needed, in_all, course.laid, ready, tuple(some), short,
+        dues=tuple(_last_of_each(dues)),
+    )  # fmt: skip
+
+
+def _last_of_each(dues: Iterable[tuple[date, datetime | None]]) -> Iterator[tuple[date, datetime | None]]:
+    """Days on which blocks are needed, each with when the last of them may be laid."""
+    moments: dict[date, list[datetime]] = {}
+    for needed, lay_from in dues:
+        if needed != date.max:
+            moments.setdefault(needed, []).append(lay_from or NEVER)
+    for needed, of_day in sorted(moments.items()):
+        yield needed, None if max(of_day) == NEVER else max(of_day)
 
 
 def _give(given: _Given, one: Supply, count: int) -> None:

@@ -55,18 +55,18 @@ def _planned(plan: AsPlanned, state: State, at: datetime) -> Iterator[Supply]:
 
 
 def late_courses(plan: AsPlanned, courses: Iterable[CourseNow]) -> Iterator[LateCourse]:
-    """Courses that can be laid whole, only later than they are needed."""
-    planned: dict[tuple[str, int | None], date] = {}
+    """Courses that can be laid whole, only later than they are needed: each by those of its blocks that are latest."""
+    planned: dict[tuple[str, int | None, date], date] = {}
     for cast in plan.casts:
-        key = (cast.part, cast.course)
-        planned[key] = max(planned.get(key, date.min), cast.ready.date())
+        if cast.needed is not None:
+            key = (cast.part, cast.course, cast.needed.date())
+            planned[key] = max(planned.get(key, date.min), cast.ready.date())
     for course in courses:
-        if course.needed is None or course.missing is not None or course.is_whole:
-            continue
-        ready = course.whole_from and course.whole_from.date()
-        if ready is None or ready > course.needed:
-            by_plan = planned[course.part, course.course]
-            yield LateCourse(course.part, course.course, course.ring, course.needed, ready, by_plan)
+        late = [(needed, last and last.date()) for needed, last in course.dues if last is None or last.date() > needed]
+        if late and course.missing is None and not course.is_whole:
+            needed, ready = max(late, key=lambda one: (one[1] or date.max) - one[0])
+            by_plan = planned[course.part, course.course, needed]
+            yield LateCourse(course.part, course.course, course.ring, needed, ready, by_plan)
 
 
 def short_courses(courses: Iterable[CourseNow]) -> Iterator[ShortCourse]:

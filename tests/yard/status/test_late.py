@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import shutil
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 from blockrun.planner.as_planned import AsPlanned
@@ -32,6 +32,18 @@ def test_what_the_plan_itself_has_late_is_told_as_planned(status: Status) -> Non
     assert (late.course, late.needed, late.ready, late.days, late.is_planned) == (
         2, date(2027, 5, 5), date(2027, 5, 6), 1, True,
     )  # fmt: skip
+
+
+def test_blocks_of_a_course_that_are_needed_later_than_others_are_late_by_their_own_day(
+    status: Status, small: AsPlanned
+) -> None:
+    later = [cast for cast in small.casts if cast.course == 2 and cast.ready.date() == date(2027, 5, 6)]
+    assert later
+    casts = tuple(replace(c, needed=datetime.fromisoformat("2027-05-19")) if c in later else c for c in small.casts)
+    assert status("2027-04-05 07:00", plan=replace(small, casts=casts)).late == ()
+    # and where the others are late, the day they are needed is told
+    first, second = status("2027-04-20 10:00", plan=replace(small, casts=casts)).late
+    assert (first.course, second.course, second.needed) == (1, 2, date(2027, 5, 5))
 
 
 def test_a_batch_that_is_overdue_makes_its_courses_late(status: Status) -> None:
@@ -82,5 +94,7 @@ def test_cubes_too_weak_keep_a_course_from_its_day(status: Status, small: AsPlan
 
 def test_blocks_never_old_enough_are_late_without_a_day(small: AsPlanned) -> None:
     never = Some("in moulds", (("full", 4),), None, (date(2027, 4, 5),))
-    (late,) = late_courses(small, [CourseNow("wall", 1, False, date(2027, 5, 4), 4, 0, 0, (never,), None)])
+    due = date(2027, 5, 4)
+    course = CourseNow("wall", 1, False, due, 4, 0, 0, (never,), None, dues=((due, None),))
+    (late,) = late_courses(small, [course])
     assert (late.ready, late.days, late.is_planned) == (None, None, False)
