@@ -6,11 +6,11 @@ import itertools
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from blockrun import units
 from blockrun.order.laid import Laid, Point
 from blockrun.order.walls import Face
 from blockrun.show.pictures.paper import LEAST_MM, level_mm, number, points
 from blockrun.show.pictures.strips import Strip
+from blockrun.show.tape import tape_unit
 
 _SAME_MM: Final = 1.0
 """Lengths closer than this are the same to a mason."""
@@ -62,7 +62,7 @@ def length(face: Face, show_in: str) -> str:
     """How long a run is, as the file measures it."""
     seen = face.seen_mm[1] - face.seen_mm[0]
     where = " as seen" if face.ends_mm != face.seen_mm else ""
-    return f"{face.name}: {units.show(seen, 'length', show_in)} long{where}"
+    return f"{face.name}: {number(seen, show_in)} {tape_unit(show_in)} long{where}"
 
 
 def heights(strip: Strip, face: Face, peak: float, show_in: str) -> Iterator[dict[str, Any]]:
