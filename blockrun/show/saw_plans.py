@@ -1,4 +1,7 @@
-"""The saw plans of a plan, numbered: equal layouts of one kind of mould are one, in the order they are first cast."""
+"""The saw plans of a plan, numbered: equal layouts of one kind of mould are one, in the order they are first cast.
+
+A plan made anew keeps the numbers of the plans before.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.saw_numbers import Layout, layout_of, saw_numbers
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.day import rows_of
 
@@ -29,7 +33,7 @@ class SawPlan:
 
     Attributes
     ----------
-    number : from 1, within its plan.
+    number : from 1, within its plan and those before it.
     kind, kerf_mm : the mould of the slab, and how wide its saw cuts.
     sawn : cuts, blocks and offcuts. Blocks are named by their mark; by all of them where blocks of one size have
         several.
@@ -61,24 +65,21 @@ def saw_plans_of(plan: Plan) -> tuple[SawPlan, ...]:
     alike: defaultdict[Layout, list[Turn]] = defaultdict(list)
     slabs = _slabs(plan, kinds)
     for turn, blocks in slabs.items():
-        layout = tuple(sorted(_place(block) for block in blocks))
-        alike[_kind(turn[0]), layout].append(turn)
+        alike[layout_of(_kind(turn[0]), map(_place, blocks))].append(turn)
     wet_kg = _wet_kg(plan)
+    numbers = saw_numbers(alike, plan.begun)
     return tuple(
         SawPlan(
-            number,
+            numbers[layout],
             kinds[kind],
             _kerf_mm(kinds[kind]),
             _sawn(turns[0], kinds[kind], _named([slabs[turn] for turn in turns])),
             tuple(turns),
             max(wet_kg[turn] for turn in turns),
         )
-        for number, ((kind, _), turns) in enumerate(alike.items(), start=1)
+        for layout, turns in sorted(alike.items(), key=lambda one: numbers[one[0]])
+        for kind in [layout[0]]
     )
-
-
-Layout = tuple[str, tuple[tuple[float, ...], ...]]
-"""A kind of mould, and the place and extents of each block."""
 
 
 def _slabs(plan: Plan, kinds: Mapping[str, MouldKind]) -> dict[Turn, tuple[Piece, ...]]:

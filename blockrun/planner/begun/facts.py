@@ -132,6 +132,19 @@ class StockBegun(_Fact):
     agent: tuple[Coming, ...] = ()
 
 
+class SawPlanBefore(_Fact):
+    """How slabs of a kind of mould are sawn, as the plans before numbered it.
+
+    Attributes
+    ----------
+    blocks : of each, from the left, from the bottom, its length and height there, in mm.
+    """
+
+    number: Annotated[int, Field(ge=1)]
+    kind: str
+    blocks: tuple[tuple[float, float, float, float], ...]
+
+
 class Begun(_Fact):
     """All that had happened.
 
@@ -148,6 +161,7 @@ class Begun(_Fact):
     out_of_use : moulds and bases.
     air : days that were seen.
     stock : as it was counted and came; None where the site tells it rightly.
+    saw_plans : of the plans before: sheets with their numbers hang on walls, and slabs stand in moulds.
     """
 
     format: Literal[1] = 1
@@ -163,6 +177,7 @@ class Begun(_Fact):
     out_of_use: tuple[str, ...] = ()
     air: tuple[Air, ...] = ()
     stock: StockBegun | None = None
+    saw_plans: tuple[SawPlanBefore, ...] = ()
 
     @property
     def poured(self) -> frozenset[int]:

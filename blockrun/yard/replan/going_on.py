@@ -202,7 +202,8 @@ class Job:
         before = self.plan.plan.begun
         if before is None:
             return bool(self.entries)
-        return happened(self.plans, self.entries, before.since, before.number, before.after) != before or any(
+        now = happened(self.plans, self.entries, before.since, before.number, before.after)
+        return now.model_copy(update={"saw_plans": before.saw_plans}) != before or any(
             entry.happened > before.since for entry in self.entries
         )
 

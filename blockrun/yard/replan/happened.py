@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from blockrun.errors import BadInput
 from blockrun.order import takeoff
 from blockrun.planner.begun.facts import Air, BatchPoured, Begun, Coming, Some, StockBegun
+from blockrun.planner.saw_numbers import saw_plans_before
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Counted, Delivered, PersonAway
@@ -69,6 +70,7 @@ def happened(
         out_of_use=tuple(sorted(state.out_of_use)),
         air=tuple(Air(day=day, min_c=one.min_degc, max_c=one.max_degc) for day, one in sorted(state.air.items())),
         stock=_stock(plans, site, told, batches, at),
+        saw_plans=saw_plans_before(plans[0].plan.tables, plans[0].plan.begun),
     )
 
 
