@@ -240,7 +240,7 @@ def test_a_plan_made_from_the_start_where_a_journal_lies_keeps_the_one_before(fo
     result = run(*words, "--although-recorded")
     assert result.exit_code == 0
     assert files(folder / "earlier" / "1") == before
-    assert "earlier/1. The journal (" in flat(result.stdout)
+    assert "earlier/1.Thejournal(" in "".join(result.stdout.split())  # a long path breaks anywhere
 
 
 def test_a_job_under_way_is_not_planned_over_unless_it_is_said_that_it_is_to_be(folder: Path) -> None:
