@@ -193,7 +193,9 @@ def test_a_card_weighs_damp_sand_and_pours_less_water(small_plan: Plan) -> None:
 
 def test_takeoff_says_what_to_mend_before_planning(small_plan: Plan) -> None:
     (gang, tray) = small_plan.site.moulds
-    site = small_plan.site.model_copy(update={"moulds": (gang, tray.model_copy(update={"cavity": (600.0, 300.0, 90.0)}))})
+    site = small_plan.site.model_copy(
+        update={"moulds": (gang, tray.model_copy(update={"cavity": (600.0, 300.0, 90.0)}))}
+    )
     mend = takeoff_text(small_plan.order, 80, site=site).plain.partition("to mend before planning\n")[2]
     assert "wall.csv:7: no mould can cast block thin (600 x 300 x 100 mm). The nearest is " in " ".join(mend.split())
 
