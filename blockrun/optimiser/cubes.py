@@ -119,8 +119,7 @@ def _best(given: Sequence[int], begins: int, index: int) -> tuple[bool, int, int
 def sets_held(problem: Problem, batch: Batch) -> int:
     """Sets for which a batch has room beside its blocks."""
     assert problem.cubes is not None
-    poured = sum(n * problem.castings[number].volume for number, n in batch.content.items())
-    return (batch.load.room - poured) // problem.cubes.volume
+    return (batch.load.room - problem.poured(batch.content)) // problem.cubes.volume
 
 
 def each_lot_has_its_set(problem: Problem, batches: Iterable[Batch]) -> bool:

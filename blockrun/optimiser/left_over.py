@@ -168,5 +168,4 @@ class Further:
 
 def _room(problem: Problem, batch: Batch) -> int:
     """What is left of a batch once its blocks and its test cubes are poured."""
-    poured = sum(problem.castings[number].volume * count for number, count in batch.content.items())
-    return batch.load.room - poured - (batch.cubes * problem.cubes.volume if problem.cubes is not None else 0)
+    return batch.load.room - problem.poured(batch.content, batch.cubes)

@@ -10,7 +10,7 @@ foaming agent in microlitres.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeAlias
@@ -266,6 +266,11 @@ class Problem(Sent):
         """Blocks that one turn of a mould gives at the most."""
         mould = self.moulds[kind]
         return mould.cavities * max((self.castings[number].blocks for number in mould.casts), default=1)
+
+    def poured(self, content: Mapping[int, int], cubes: int = 0) -> int:
+        """Volume of so many of each casting, and of so many sets of test cubes."""
+        volume = sum(self.castings[number].volume * count for number, count in content.items())
+        return volume + (self.cubes.volume * cubes if self.cubes is not None else 0)
 
     def _fillable(self, mould: Mould) -> int:
         if self.stack is None or not mould.casts:

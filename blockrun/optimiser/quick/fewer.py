@@ -37,19 +37,12 @@ def with_fewer(ground: Ground, plan: State, stop: Callable[[], bool]) -> State:
 def _shared_out(ground: Ground, plan: State) -> Iterator[State]:
     """What there is to follow with one batch less, for each small one that can be shared out, the smallest first."""
     made = plan.batches[len(ground.begun.batches) :]
-    volumes = {id(batch): _volume(ground, batch) for batch in made}
+    volumes = {id(batch): ground.problem.poured(batch.content, batch.cubes) for batch in made}
     for batch in sorted(made, key=lambda batch: (volumes[id(batch)], batch.start)):
         if not batch.cubes and volumes[id(batch)] <= _SMALL * ground.whole[batch.load.mix]:
             shared = _without(ground, plan, batch, volumes)
             if shared is not None:
                 yield shared
-
-
-def _volume(ground: Ground, batch: Batch) -> int:
-    """What it pours, test cubes included."""
-    problem = ground.problem
-    cubes = batch.cubes * problem.cubes.volume if problem.cubes is not None else 0
-    return cubes + sum(count * problem.castings[number].volume for number, count in batch.content.items())
 
 
 def _without(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) -> State | None:
@@ -63,7 +56,7 @@ def _without(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) 
         gets = [turn for turn, place in into.items() if place is batch]
         if gets:
             castings = [number for turn in gets for number, of in plan.turns[turn].fills if of is gone]
-            bigger[id(batch)] = _with_more(ground, batch, castings, volumes[id(batch)])
+            bigger[id(batch)] = _with_more(ground, batch, castings)
     turns = []
     for number, turn in enumerate(plan.turns):
         # what was over before the plan is no part of what is followed
@@ -98,11 +91,11 @@ def _placed(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) -
     return into
 
 
-def _with_more(ground: Ground, batch: Batch, castings: list[int], volume: int) -> Batch:
-    """A batch that pours so much more."""
+def _with_more(ground: Ground, batch: Batch, castings: list[int]) -> Batch:
+    """A batch that pours these too."""
     content = dict(batch.content)
     for number in castings:
         content[number] = content.get(number, 0) + 1
-        volume += ground.problem.castings[number].volume
+    volume = ground.problem.poured(content, batch.cubes)
     biggest = ground.loads[batch.load.mixer, batch.load.mix][-1]
     return Batch(ground.smallest(biggest, volume), batch.start, content, batch.cubes)

@@ -232,8 +232,7 @@ class FollowedDay:
 
     def _load(self, owed: Owed, content: Counter[int], sets: int) -> Load | None:
         """The size of batch: the old one, or where less goes into it a smaller one; ``None`` without cement for it."""
-        cubes = self.problem.cubes.volume * sets if self.problem.cubes is not None else 0
-        volume = cubes + sum(self.problem.castings[number].volume * many for number, many in content.items())
+        volume = self.problem.poured(content, sets)
         load = owed.batch.load
         if content != Counter(owed.batch.content) or volume > load.room:
             loads = self.ground.loads[load.mixer, load.mix]
