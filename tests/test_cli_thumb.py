@@ -37,8 +37,7 @@ class Clock(datetime):
 
 @pytest.fixture(autouse=True)
 def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockrun.cli.yard.datetime", Clock)
-    monkeypatch.setattr("blockrun.cli.recording.datetime", Clock)
+    monkeypatch.setattr("blockrun.cli.clock.datetime", Clock)
 
 
 def run(*words: object) -> Result:

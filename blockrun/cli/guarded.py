@@ -9,10 +9,10 @@ import platform
 import sys
 import time
 from collections.abc import Callable, Iterator
-from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
 from blockrun import __version__
+from blockrun.cli.clock import stamp
 from blockrun.errors import BadPlan
 from blockrun.terminal import BugError, most_memory_mb, wait_for
 
@@ -103,7 +103,7 @@ def _run(took_s: float, limit_s: float | None) -> dict[str, object]:
     from importlib.metadata import version
 
     return {
-        "when": datetime.now().astimezone().isoformat(timespec="seconds"),
+        "when": stamp().isoformat(timespec="seconds"),
         "seconds": round(took_s, 3),
         "seconds_allowed": limit_s,
         "memory_mb": most_memory_mb(),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
@@ -42,6 +42,7 @@ class Days:
 
     first: str | None
     last: str | None
+    today: date
 
     def of_plan(self, plan: Plan) -> tuple[date | None, date | None]:
         """Both days, of a plan that is there; None for one left out."""
@@ -56,22 +57,21 @@ class Days:
         return self._within(Span.year_from(site.calendar.start))
 
     def _within(self, span: Span) -> tuple[date | None, date | None]:
-        return _day(self.first, "--from", span), _day(self.last, "--to", span)
+        return self._day(self.first, "--from", span), self._day(self.last, "--to", span)
 
+    def _day(self, written: str | None, option: str, span: Span) -> date | None:
+        from blockrun.files.days import day_meant
 
-def _day(written: str | None, option: str, span: Span) -> date | None:
-    from blockrun.files.days import day_meant
-
-    if written is None:
-        return None
-    try:
-        meant = day_meant(written, datetime.now().astimezone().date(), span)
-    except BadInput as fault:
-        raise BadInput(f"{option} {fault.what}", fault.todo, name=option, value=written) from None
-    if meant is None:
-        todo = f'Write the day such as {span.first} or "{span.first.day} {span.first:%b}".'
-        raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written)
-    return meant
+        if written is None:
+            return None
+        try:
+            meant = day_meant(written, self.today, span)
+        except BadInput as fault:
+            raise BadInput(f"{option} {fault.what}", fault.todo, name=option, value=written) from None
+        if meant is None:
+            todo = f'Write the day such as {span.first} or "{span.first.day} {span.first:%b}".'
+            raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written)
+        return meant
 
 
 def time_allowed(written: str | None) -> float | None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blockrun.cli.clock import today
 from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import check_out, write
@@ -51,7 +52,7 @@ def paper(
     templates of domes, in full size, by name alone.
     """
     check_out(out, ".pdf", "sheets and labels")
-    days = Days(first, last)
+    days = Days(first, last, today())
     if labels is not None:
         if size is not None:
             raise BadInput("a sheet of labels has its own size", "Leave --paper out.", name="--paper")
@@ -69,7 +70,7 @@ def paper(
     asked = Asked(saved, *days.of_plan(saved), thumbs_kept(saved, directory))
     sheets = list(sheets_of(asked, names))
     if not sheets:
-        if days == Days(None, None):
+        if first is None and last is None:
             raise BadInput("this plan has no such pages", "Leave --only out, or ask for others.", name="--only")
         raise BadInput("there is nothing to print", "Leave --only out, or ask for other days.")
     head = _head(saved, directory, size or (Paper.LETTER if saved.site.units == "US" else Paper.A4))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import shlex
-from datetime import datetime
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from blockrun.cli.clock import this_minute
 from blockrun.cli.options import PlanDirectory
 from blockrun.terminal import say, screen
 
@@ -34,7 +34,7 @@ def status(
     from blockrun.yard.record.known import span_of
     from blockrun.yard.status.standing import progress_of
 
-    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    now = this_minute()
     plan, assumed = load_as_planned(directory), Rates() if rates is None else load_rates(rates)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
     entries = []

@@ -7,12 +7,13 @@ import shlex
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
+from blockrun.cli.clock import stamp, this_minute
 from blockrun.cli.options import PlanDirectory
 from blockrun.errors import BadInput, BlockrunError
 from blockrun.terminal import say, screen
@@ -108,7 +109,7 @@ def ready(
     from blockrun.yard.ready.morning import morning_of
     from blockrun.yard.record.known import span_of
 
-    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    now = this_minute()
     plan = load_as_planned(directory)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
     take_in(directory)
@@ -160,7 +161,7 @@ def backup(
     from blockrun.show.verdict import entries_said
     from blockrun.yard.journal import FILE, open_journal
 
-    place = out or directory / f"journal-{datetime.now():%Y-%m-%d-%H%M%S}.sqlite"  # noqa: DTZ005 - the yard's own clock
+    place = out or directory / f"journal-{stamp():%Y-%m-%d-%H%M%S}.sqlite"
     with open_journal(directory / FILE, read_only=True) as journal:
         journal.backup(place)
     with open_journal(place, read_only=True) as copy:
@@ -195,11 +196,9 @@ def _recorder(directory: Path) -> Recorder:
     from blockrun.yard.journal import FILE
     from blockrun.yard.record.recorder import Recorder
 
-    written = datetime.now().astimezone()
-    now = written.replace(second=0, microsecond=0, tzinfo=None)
     plan = load_as_planned(directory)
     take_in(directory)
-    return Recorder(plan, directory / FILE, now, written)
+    return Recorder(plan, directory / FILE, this_minute(), stamp())
 
 
 def _record_sheet(recorder: Recorder, sheet: Path, on: str | None, typed: list[str]) -> None:

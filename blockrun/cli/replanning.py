@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blockrun.cli.clock import this_minute
 from blockrun.cli.guarded import ON_AND_ON, ROUNDS, planned
 from blockrun.cli.options import PLAN_SECONDS, PlanDirectory, time_allowed
 from blockrun.terminal import say, screen
@@ -49,7 +49,7 @@ def replan(
         return
     from blockrun.yard.replan.going_on import Changed, Job
 
-    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    now = this_minute()
     allowed = time_allowed(seconds) or PLAN_SECONDS
     with Job(directory, now, at, Changed(site, order, weather)) as job:
         made = planned(job.asked, lambda *found: _tell(job, *found, try_it=try_it), allowed, rounds=_rounds(seconds))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
+from blockrun.cli.clock import today
 from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import write, write_pictures
@@ -38,7 +39,7 @@ def days(
     from blockrun.show.days import days_text, saw_plans_shown
 
     saved = load_plan(directory)
-    asked = Days(first, last).of_plan(saved)
+    asked = Days(first, last, today()).of_plan(saved)
     if picture is not None:
         from blockrun.show.pictures.saw_plans import saw_pictures
 

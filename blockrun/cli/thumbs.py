@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import typer
+
+from blockrun.cli.clock import stamp
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -41,7 +42,7 @@ def take_in(directory: Path) -> None:
     from blockrun.yard.thumbs import take_into
 
     tests = read_thumbs(table)
-    take_into(directory, tests, datetime.now().astimezone())
+    take_into(directory, tests, stamp())
     table.replace(table.with_name(ASIDE))
     typer.echo(f"The thumb tests of {TABLE}, {len(tests)}, are in the journal now; the table is {ASIDE}.", err=True)
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blockrun.cli.clock import stamp, this_minute, today
 from blockrun.cli.options import Days, FirstDay, OrderFile, PlanDirectory, SiteFile, Units
 from blockrun.cli.written import write
 from blockrun.errors import BadInput
@@ -154,7 +154,7 @@ def cure(
 
     check_svg(picture)
     yard = load_site(site)
-    kinds = times_of(yard, _order(order), *Days(first, last).of_site(yard))
+    kinds = times_of(yard, _order(order), *Days(first, last, today()).of_site(yard))
     if picture is None:
         say(times_text(yard, kinds, screen().width))
         return
@@ -207,7 +207,7 @@ def _press(
     mould, shows, at, note, who = typed
     if shows is None:
         raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
-    now = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005 - the yard's own clock, as all its times
+    now = this_minute()
     moment = now if at is None else moment_meant(at, now, span_of(load_as_planned(directory), now.date()))
     # a plan that has not begun can only be tried out, at whatever time
     if moment > now and now.date() >= thumbs.plan.site.calendar.start:
@@ -217,7 +217,7 @@ def _press(
     pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()), so_far)
     known = pressed is thumbs
     if not known:
-        keep(entry_of(test, entries, datetime.now().astimezone(), " ".join(who.split())), directory)
+        keep(entry_of(test, entries, stamp(), " ".join(who.split())), directory)
     say(thumb_text(pressed, test, screen().width, directory, known=known))
 
 

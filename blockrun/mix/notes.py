@@ -6,7 +6,7 @@ from typing import Final
 
 from blockrun.mix.proportions import Proportions
 from blockrun.mix.refusals import USUAL
-from blockrun.units import digits, show
+from blockrun.units import digits, listed, show
 
 STIFF_SLURRY: Final = 0.35
 THIN_SLURRY: Final = 0.70
@@ -119,7 +119,7 @@ def _on_further_solids(mix: Proportions) -> str:
     if not mix.further:
         return ""
     return (
-        f"More than cement: with {_listed(list(mix.further))} a fault is harder to find. Get neat cement right first: "
+        f"More than cement: with {listed(list(mix.further))} a fault is harder to find. Get neat cement right first: "
         "foam, slurry, wet weight and a block that holds."
     )
 
@@ -164,11 +164,7 @@ def _on_light_mix_with_sand(mix: Proportions, units: str) -> str:
 
 def _powder(mix: Proportions) -> str:
     """What the water makes flow."""
-    return _listed([name for name in ("cement", "fly ash", "lime") if name == "cement" or name in mix.further])
-
-
-def _listed(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return listed([name for name in ("cement", "fly ash", "lime") if name == "cement" or name in mix.further])
 
 
 def _percent(share: float) -> str:

@@ -7,7 +7,7 @@ sawn into blocks of its thickness, turned or not, with upright faces. Nothing or
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,6 +15,7 @@ from blockrun import units
 from blockrun.order.lines import OrderLine
 from blockrun.order.tenths import tenths_down, tenths_up
 from blockrun.site.moulds import MouldKind
+from blockrun.units import listed
 
 TOLERANCE_MM: Final = 0.01
 """Our choice: far under what a mould maker can hold, far over the rounding of inches."""
@@ -89,8 +90,3 @@ def _leans(kind: MouldKind, line: OrderLine) -> Iterator[tuple[str, tuple[float,
     yield "wedges", kind.wedges_deg, line.bevel_deg
     yield "tapers", kind.tapers_deg, line.taper_deg
     yield "bed_wedges", kind.bed_wedges_deg, line.bed_deg
-
-
-def listed(words: Sequence[str]) -> str:
-    """Words as they are said one after the other: ``a, b and c``."""
-    return f"{', '.join(words[:-1])} and {words[-1]}" if words[1:] else words[0]

@@ -11,11 +11,12 @@ from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.order.castable import Lack, castable, listed, obstacles
+from blockrun.order.castable import Lack, castable, obstacles
 from blockrun.order.lines import OrderLine
 from blockrun.order.model import Order
 from blockrun.site.model import Site
 from blockrun.site.moulds import MouldKind
+from blockrun.units import listed
 
 _NAMED: Final = 4
 """Marks named of those that fail for one cause."""

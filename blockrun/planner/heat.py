@@ -86,5 +86,5 @@ def _of_kind(site: Site, clocks: Clocks, kind: MouldKind, poured_min: Ints) -> I
 
 def _degrees(celsius: float, site: Site) -> str:
     """To the whole degree: nobody knows it better."""
-    unit = "degF" if site.units == "US" else "degC"
+    unit = units.usual("temperature", site.units)
     return f"{units.in_unit(celsius, 'temperature', unit):.0f} {unit}"

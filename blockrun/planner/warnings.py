@@ -27,6 +27,7 @@ from blockrun.planner.slabs import pourable
 from blockrun.planner.tables import PlanTables
 from blockrun.planner.weak import weak_said
 from blockrun.site import MouldKind, Site, Strength
+from blockrun.units import listed
 
 _WORTH_SAYING = 0.25
 _NAMED = 3
@@ -95,8 +96,7 @@ def _why_late(tables: PlanTables, late_alone: Mapping[str, int]) -> Iterator[str
     heavy = {name: n for name, n in late_alone.items() if n - age > _WORTH_SAYING * max(1, late - age)}
     short = [_SHORT_OF[name] for name in sorted(heavy, key=lambda name: -heavy[name]) if name in _SHORT_OF]
     if len(short) > 1:
-        named = f"{', '.join(short[:-1])} and {short[-1]}"
-        yield f"Short of {named}: each of them alone makes {min(heavy.values())} block-days late, or more."
+        yield f"Short of {listed(short)}: each of them alone makes {min(heavy.values())} block-days late, or more."
     elif short:
         yield f"Short of {short[0]}: that alone makes {heavy.popitem()[1]} block-days late."
 

@@ -20,8 +20,7 @@ from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
-from blockrun.show.words import listed
-from blockrun.units import digits, show
+from blockrun.units import digits, listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -27,8 +27,8 @@ from blockrun.show.jobs import (
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.ready import ready_said
 from blockrun.show.saw_sheet import used_on, write_saw_plans
-from blockrun.show.words import clock, counted, day_name, full_day_name, listed
-from blockrun.units import digits, show
+from blockrun.show.words import clock, counted, day_name, full_day_name
+from blockrun.units import digits, listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -15,8 +15,8 @@ from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
-from blockrun.show.words import clock, counted, listed, moment_before, named_together
-from blockrun.units import show, show_size
+from blockrun.show.words import clock, counted, moment_before, named_together
+from blockrun.units import listed, show, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe

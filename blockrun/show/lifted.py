@@ -10,7 +10,7 @@ from blockrun.planner.weak import bearing_h
 from blockrun.show.measures import by_mass
 from blockrun.show.page import glued
 from blockrun.show.thumb import at_said
-from blockrun.show.words import listed
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence

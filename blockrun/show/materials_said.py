@@ -20,8 +20,8 @@ from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import clock, counted, day_name, listed
-from blockrun.units import in_unit, show
+from blockrun.show.words import clock, counted, day_name
+from blockrun.units import in_unit, listed, show
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.morning import NEVER
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, listed, named_together
-from blockrun.units import show
+from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.units import listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -8,7 +8,8 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from blockrun.show.page import ALARM, Part, glued
-from blockrun.show.words import counted, day_name, listed
+from blockrun.show.words import counted, day_name
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Ready

@@ -11,7 +11,8 @@ from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
-from blockrun.show.words import clock, counted, day_name, listed, named_together
+from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from rich.text import Text

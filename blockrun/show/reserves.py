@@ -11,7 +11,8 @@ from blockrun.planner.supplies import SPECK
 from blockrun.planner.uses import CEMENT, UNITS
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, Part, glued
-from blockrun.show.words import day_name, listed
+from blockrun.show.words import day_name
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.progress import Reserve

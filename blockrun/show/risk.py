@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.risk.rates import Rates
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name, full_day_name, listed
-from blockrun.units import show
+from blockrun.show.words import counted, day_name, full_day_name
+from blockrun.units import listed, show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

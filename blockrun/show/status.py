@@ -11,7 +11,8 @@ from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import capital, clock, counted, day_name, listed
+from blockrun.show.words import capital, clock, counted, day_name
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from datetime import date

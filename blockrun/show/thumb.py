@@ -12,8 +12,8 @@ from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.thumb import SOONEST, THUMBS, Pace
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, listed, named_together
-from blockrun.units import digits, show
+from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.units import digits, listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

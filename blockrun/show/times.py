@@ -12,9 +12,9 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import MONTHS, WEEKDAYS, clock, day_name, full_day_name, listed
+from blockrun.show.words import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.site import Strength
-from blockrun.units import show
+from blockrun.units import listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

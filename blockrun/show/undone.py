@@ -7,7 +7,8 @@ from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name, listed, named_together
+from blockrun.show.words import counted, day_name, named_together
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.progress import Progress, Undone

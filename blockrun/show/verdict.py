@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import ALARM, HEADING, Page
-from blockrun.show.words import listed
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -22,8 +22,8 @@ from blockrun.planner.why.facts import (
 )
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name, listed
-from blockrun.units import show
+from blockrun.show.words import counted, day_name
+from blockrun.units import listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

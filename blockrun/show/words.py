@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Final
 
@@ -48,13 +48,6 @@ def counted(number: int, thing: str) -> str:
 def capital(words: str) -> str:
     """``Wet the racks``: only the first letter is changed, so that names stay as they are."""
     return words[:1].upper() + words[1:]
-
-
-def listed(words: Sequence[str]) -> str:
-    """Join words as in ``a, b and c``."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def named_together(names: Iterable[str]) -> str:

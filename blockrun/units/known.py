@@ -80,6 +80,11 @@ COMPOUND: Final = ("length", "volume", "mass", "time")
 """Dimensions of which several terms may be added up, such as ``7 ft 6 in``."""
 
 
+def usual(dimension: str, units: str = "SI") -> str:
+    """The unit in which a dimension is shown, in ``SI`` or ``US``."""
+    return US.get(dimension, BASE[dimension]) if units == "US" else BASE[dimension]
+
+
 def word(dimension: str) -> str:
     """What people call a dimension."""
     called = {"rate": "flow", "temperature_difference": "difference in temperature"}

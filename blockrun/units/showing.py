@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from blockrun.units.convert import in_unit
-from blockrun.units.known import BASE, US
+from blockrun.units.known import usual
 
 
 def show(value: float, dimension: str, units: str = "SI") -> str:
@@ -27,7 +27,7 @@ def show(value: float, dimension: str, units: str = "SI") -> str:
         return f"1:{digits(value)}"
     if dimension == "time":
         return _show_time(value)
-    return show_in(value, dimension, US.get(dimension, BASE[dimension]) if units == "US" else BASE[dimension])
+    return show_in(value, dimension, usual(dimension, units))
 
 
 def show_in(value: float, dimension: str, unit: str) -> str:

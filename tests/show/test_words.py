@@ -2,7 +2,8 @@ from datetime import date, datetime
 
 import pytest
 
-from blockrun.show.words import clock, counted, day_name, full_day_name, listed, moment_before, named_together
+from blockrun.show.words import clock, counted, day_name, full_day_name, moment_before, named_together
+from blockrun.units import listed
 
 
 def test_days_are_named_without_a_locale() -> None:

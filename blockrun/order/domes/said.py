@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from blockrun.units import listed
+
 
 def courses_said(numbers: Sequence[int]) -> str:
     """Course 3, Courses 1 to 4, Courses 1 to 4 and 7."""
@@ -15,5 +17,4 @@ def courses_said(numbers: Sequence[int]) -> str:
             runs.append([number])
     runs = [part for run in runs for part in ([[run[0]], [run[1]]] if len(run) == 2 else [run])]
     words = [str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs]
-    listed = " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
-    return f"Course{'s' if len(numbers) > 1 else ''} {listed}"
+    return f"Course{'s' if len(numbers) > 1 else ''} {listed(words)}"

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from blockrun.show.calendar.entry import Entry, plain
 from blockrun.show.chores import COVER, chores_now, covering, freezes, frost_ahead
 from blockrun.show.day import Job
-from blockrun.show.words import capital, clock, day_name, listed
+from blockrun.show.words import capital, clock, day_name
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

@@ -15,7 +15,8 @@ from blockrun.show.diary import Diary
 from blockrun.show.head import day_head
 from blockrun.show.jobs import off_rack_entry
 from blockrun.show.ready import ready_said
-from blockrun.show.words import clock, counted, listed, named_together
+from blockrun.show.words import clock, counted, named_together
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

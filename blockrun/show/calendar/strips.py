@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.calendar.entry import kinds_counted, plain
 from blockrun.show.jobs import job_entry
-from blockrun.show.words import clock, counted, listed, named_together
+from blockrun.show.words import clock, counted, named_together
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Job

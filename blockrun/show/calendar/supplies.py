@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 from blockrun.planner.supplies import order_by, short
 from blockrun.show.calendar.entry import Entry, plain
 from blockrun.show.materials_said import MaterialsSaid
-from blockrun.show.words import day_name, listed
+from blockrun.show.words import day_name
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -9,7 +9,8 @@ from datetime import date, datetime
 from typing import Final, NamedTuple
 
 from blockrun.show.page import glued
-from blockrun.show.words import MONTHS, clock, counted, day_name, listed
+from blockrun.show.words import MONTHS, clock, counted, day_name
+from blockrun.units import listed
 
 _MOST_LETTERS: Final = 14
 """Of the name of a part that is made shorter."""

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from blockrun.show.page import glued
-from blockrun.show.words import counted, listed, named_together
+from blockrun.show.words import counted, named_together
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -13,8 +13,8 @@ from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
 from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
 from blockrun.show.page import LIMIT, Part, glued, plain
-from blockrun.show.words import capital, clock, counted, listed, named_together
-from blockrun.units import digits
+from blockrun.show.words import capital, clock, counted, named_together
+from blockrun.units import digits, listed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

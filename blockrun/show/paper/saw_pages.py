@@ -9,7 +9,7 @@ from blockrun.show.cautions import DUST
 from blockrun.show.paper.press import Sheet
 from blockrun.show.saw_sheet import HOW, blocks_said, cut_said, heavy, lengths_in, saw_plan_said, used_on
 from blockrun.show.tape import on_tape
-from blockrun.show.words import listed
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.show.cuts import Cut, Piece

@@ -14,7 +14,8 @@ from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import capital, clock, counted, day_name, full_day_name, listed, named_together
+from blockrun.show.words import capital, clock, counted, day_name, full_day_name, named_together
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

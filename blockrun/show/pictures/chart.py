@@ -11,7 +11,7 @@ from blockrun.mix.chart import SETTLED, Signal
 from blockrun.show.lots import change_said
 from blockrun.show.page import GLUE
 from blockrun.show.pictures.paper import HEIGHT_MM, WIDTH_MM, points, render, wrapped
-from blockrun.show.words import listed
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.show.chart import Charted

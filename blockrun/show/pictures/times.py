@@ -15,7 +15,8 @@ from blockrun.show.pictures.axis import AIR_MM, LEFT, Axis, DayOnPaper, Join, Sp
 from blockrun.show.pictures.paper import render, wrapped
 from blockrun.show.pictures.times_rows import HEAD, LINE, ROW, Group, group_of, right_of, row_said, wrapped_all
 from blockrun.show.times import how_said, kinds_said, last_said
-from blockrun.show.words import full_day_name, listed
+from blockrun.show.words import full_day_name
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.planner.times import DayTimes, YardTimes

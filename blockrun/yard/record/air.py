@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.site.weather.measures import COLDEST_C, HOTTEST_C
-from blockrun.units import digits
+from blockrun.units import digits, usual
 from blockrun.units.convert import in_unit
 from blockrun.yard.journal.events import WeatherSeen
 from blockrun.yard.ready.air import expected, off_forecast
@@ -40,7 +40,7 @@ def check_air(celsius: float, word: str, site: Site) -> None:
 
 def usual_degrees(site: Site) -> str:
     """The degrees that a site prints in, of every number without a unit."""
-    return "degF" if site.units == "US" else "degC"
+    return usual("temperature", site.units)
 
 
 def air_doubted(seen: WeatherSeen, site: Site) -> Iterator[str]:
