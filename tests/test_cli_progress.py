@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import shutil
-from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+from tests.clock import stands_at
 
 
 @pytest.fixture(autouse=True)
@@ -18,18 +17,10 @@ def wide(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "100")
 
 
-class Clock(datetime):
-    """The yard's clock stands in the morning of Tuesday, 6 April."""
-
-    @classmethod
-    def now(cls, tz: Any = None) -> Clock:
-        return cls.fromisoformat("2027-04-06T12:00:30")
-
-
 @pytest.fixture(autouse=True)
 def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockrun.cli.recording.datetime", Clock)
-    monkeypatch.setattr("blockrun.cli.progress.datetime", Clock)
+    """The yard's clock stands in the morning of Tuesday, 6 April."""
+    stands_at(monkeypatch, "2027-04-06T12:00:30")
 
 
 def run(*words: object) -> Result:

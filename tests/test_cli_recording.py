@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import csv
 import shutil
-from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 import pytest
 from typer.testing import CliRunner, Result
@@ -14,6 +12,7 @@ from typer.testing import CliRunner, Result
 from blockrun.cli import app
 from blockrun.yard.journal import FILE, open_journal
 from blockrun.yard.record.grammar import FORMS
+from tests.clock import stands_at
 
 MONDAY, TUESDAY = "2027-04-05 08:24", "2027-04-06 13:00"
 
@@ -23,17 +22,10 @@ def wide(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "100")
 
 
-class Clock(datetime):
-    """The yard's clock stands at the end of Wednesday, 21 April."""
-
-    @classmethod
-    def now(cls, tz: Any = None) -> Clock:
-        return cls.fromisoformat("2027-04-21T18:00:30")
-
-
 @pytest.fixture(autouse=True)
 def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockrun.cli.clock.datetime", Clock)
+    """The yard's clock stands at the end of Wednesday, 21 April."""
+    stands_at(monkeypatch, "2027-04-21T18:00:30")
 
 
 def run(*words: object, typed: str = "") -> Result:

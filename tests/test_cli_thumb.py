@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from blockrun.planner.saved import load_plan, save_plan
 from blockrun.planner.thumb_table import NAMES, ThumbTest
 from blockrun.yard.journal import FILE, open_journal
 from blockrun.yard.thumbs import thumbs_in
+from tests.clock import stands_at
 
 WHEN = "2027-04-06 12:45"
 
@@ -25,19 +26,10 @@ def wide(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "100")
 
 
-class Clock(datetime):
-    """The yard's clock stands at the end of Wednesday, 21 April, unless a test sets it."""
-
-    at = "2027-04-21T18:00"
-
-    @classmethod
-    def now(cls, tz: Any = None) -> Clock:
-        return cls.fromisoformat(cls.at)
-
-
 @pytest.fixture(autouse=True)
 def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockrun.cli.clock.datetime", Clock)
+    """The yard's clock stands at the end of Wednesday, 21 April, unless a test sets it."""
+    stands_at(monkeypatch, "2027-04-21T18:00")
 
 
 def run(*words: object) -> Result:
@@ -97,7 +89,7 @@ def test_a_refused_test_is_not_kept(plan: Path) -> None:
 
 
 def test_now_is_the_moment_unless_told(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(Clock, "at", "2027-04-06T12:45:31")
+    stands_at(monkeypatch, "2027-04-06T12:45:31")
     assert run("thumb", plan, "gang-2/01", "dents").exit_code == 0
     assert run("thumb", plan, "gang-2/02", "firm", "--at", "10:30").exit_code == 0
     assert run("thumb", plan, "gang-2/02", "soft", "--at", "yesterday 16:00").exit_code == 0
@@ -195,14 +187,14 @@ def test_without_a_mould_all_that_is_kept_is_listed(plan: Path) -> None:
 
 @pytest.mark.parametrize("at", ["2027-04-06 12:46", "16:00"])
 def test_a_thumb_that_is_still_to_be_pressed_is_refused(plan: Path, monkeypatch: pytest.MonkeyPatch, at: str) -> None:
-    monkeypatch.setattr(Clock, "at", "2027-04-06T12:45:31")
+    stands_at(monkeypatch, "2027-04-06T12:45:31")
     result = run("thumb", plan, "gang-2/01", "firm", "--at", at)
     assert (result.exit_code, "is still to come" in result.stderr) == (2, True)
     assert not (plan / FILE).exists()
 
 
 def test_a_plan_that_has_not_begun_can_be_tried_out(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(Clock, "at", "2027-03-01T08:00:00")
+    stands_at(monkeypatch, "2027-03-01T08:00:00")
     assert run("thumb", plan, "gang-2/01", "dents", "--at", WHEN).exit_code == 0
 
 
