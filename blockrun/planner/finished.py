@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.optimiser.changed import Last
 from blockrun.planner.plan import Plan, Progress, Report
 from blockrun.planner.tables import STAGES, PlanTables, Stage
@@ -59,9 +60,11 @@ def finished(asked: Brief, found: Found, seed: int) -> Plan:
 
 
 def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
-    casts, batches, stock = tables.casts, tables.batches, asked.site.stock
+    """What a plan comes to; agent and water for the foam that is weighed before each batch are paid for too."""
+    casts, batches, stock, weighed = tables.casts, tables.batches, asked.site.stock, to_weigh_foam(asked.site)
     cement, agent = stock.cement.price, stock.foaming_agent.price
-    bags, litres = float(batches["bags"].sum()), float(batches["agent_l"].sum())
+    bags, litres = float(batches["bags"].sum()), float((batches["agent_l"] + weighed.agent_l).sum())
+    water = float(tables.materials["water_used_kg"].sum()) + len(batches) * weighed.water_l
     spare = int(casts["spare"].sum())
     return {
         "blocks": len(casts) - spare,
@@ -69,7 +72,7 @@ def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
         "batches": len(batches),
         "cement_kg": round(float(batches["cement_kg"].sum()), 6),
         "cement_bags": round(bags, 6),
-        "water_kg": round(float(tables.materials["water_used_kg"].sum()), 6),
+        "water_kg": round(water, 6),
         "agent_l": round(litres, 6),
         "cost": None if cement is None or agent is None else round(bags * cement + litres * agent, 2),
         "thrown_away_l": round(float((batches["yield_l"] - batches["poured_l"]).sum()), 6),

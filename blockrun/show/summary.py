@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
-from blockrun.mix.bucket_of_foam import Dilution, to_weigh_foam
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.order import spares as spares_asked
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
@@ -90,9 +90,7 @@ def blocks_said(plan: Plan) -> str:
 def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
     """What a plan takes, leaves over and costs, each with a word for what it is about; foam weighed is in it."""
     units, totals, extra = plan.site.units, plan.totals, left_over(plan)
-    weighed, n_batches = to_weigh_foam(plan.site), len(plan.tables.batches)
-    weighed = Dilution(n_batches * weighed.agent_l, n_batches * weighed.water_l)
-    yield "takes", _uses(totals, weighed, units)
+    yield "takes", _uses(totals, len(plan.tables.batches) * to_weigh_foam(plan.site).agent_l, units)
     if slabs := slabs_said(plan):
         yield "slabs", slabs
     if stacked := stack_said(plan):
@@ -101,8 +99,7 @@ def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
         yield "left over", fillers_said(extra, units)
     yield "thrown away", thrown_said(plan, extra)
     if totals["cost"] is not None:
-        cost = totals["cost"] + weighed.agent_l * (plan.site.stock.foaming_agent.price or 0.0)
-        yield "cost", f"{cost:.2f} for cement and foaming agent, at your prices"
+        yield "cost", f"{totals['cost']:.2f} for cement and foaming agent, at your prices"
 
 
 def slabs_said(plan: Plan) -> str:
@@ -200,12 +197,11 @@ def _gap(stage: Stage, units: str) -> str:
     return f"{glued(value_said(value - bound, units))} more at most"
 
 
-def _uses(totals: dict[str, float | None], weighed: Dilution, units: str) -> str:
-    """Say what is used, by batches and for the foam weighed before them; a kilogram of water is a litre."""
+def _uses(totals: dict[str, float | None], weighed_l: float, units: str) -> str:
+    """Say what is used, and how much of the agent for the foam weighed; a kilogram of water is a litre."""
     cement, water, agent = (totals[name] or 0 for name in ("cement_kg", "water_kg", "agent_l"))
     bags = in_bags(Fraction(totals["cement_bags"] or 0).limit_denominator(HUNDREDTHS))
-    all_agent, to_weigh = by_volume(agent + weighed.agent_l, units), by_volume(weighed.agent_l, units)
     return (
-        f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water + weighed.water_l, units)} of water, "
-        f"{all_agent} of foaming agent, {to_weigh} of it to weigh foam"
+        f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water, units)} of water, "
+        f"{by_volume(agent, units)} of foaming agent, {by_volume(weighed_l, units)} of it to weigh foam"
     )

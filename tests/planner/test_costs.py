@@ -9,7 +9,7 @@ import pytest
 from blockrun.planner.costs import Costs, costs_of, without_price
 from blockrun.planner.plan import Plan
 from blockrun.planner.supplies import materials_of
-from blockrun.planner.uses import uses_of
+from blockrun.planner.uses import AGENT, WATER, uses_of
 from blockrun.site import ReleaseOil
 
 # light: 8.5 bags and 0.582257 L of agent for 7 of 36 L, 3 of 17.4 L and 3 of 18 L, 358.2 L together
@@ -29,8 +29,11 @@ def with_oil(plan: Plan, price: float | None) -> Plan:
     return replace(plan, site=plan.site.model_copy(update={"stock": stock}))
 
 
-def test_all_materials_together_cost_what_the_plan_says_it_costs_and_the_foam_weighed(small_plan: Plan) -> None:
-    assert costs(small_plan).total == pytest.approx(small_plan.totals["cost"] + 4 * WEIGHED, abs=0.005)
+def test_all_materials_together_cost_and_come_to_what_the_plan_says_in_all(small_plan: Plan) -> None:
+    assert costs(small_plan).total == pytest.approx(small_plan.totals["cost"], abs=0.005)
+    for material, total in ((AGENT, "agent_l"), (WATER, "water_kg")):
+        used = sum(use.amount for use in uses_of(small_plan) if use.material == material)
+        assert used == pytest.approx(small_plan.totals[total], abs=1e-6)
     assert costs(small_plan).by_material == pytest.approx(
         {"cement": 67.10, "foaming agent": 6.30995 + 0.88049}, abs=1e-4
     )

@@ -170,9 +170,9 @@ def the_plan() -> WrittenPlan:
             "batches": 2,
             "cement_kg": 150.0,
             "cement_bags": 6.0,
-            "water_kg": 92.29,  # 2 x 46.147
-            "agent_l": 0.44,
-            "cost": 40.43,
+            "water_kg": 94.24,  # 2 x (46.147 + 0.975 of the foam weighed)
+            "agent_l": 0.49,  # of it 2 x 0.025 of the foam weighed
+            "cost": 40.93,
             "thrown_away_l": 35.4,  # 2 x (150 - 132.3)
             "days_of_pouring": 2,
         },

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from numbers import Real
 from typing import Final
 
+from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import figure, near
 from blockrun.planner.audit.finding import Rule, Said
@@ -45,12 +46,16 @@ def totals_of(case: Case) -> dict[str, float | None]:
     Returns
     -------
     ``blocks`` are those ordered, ``spares`` those cast on top; ``thrown_away_l`` is what batches make less what is
-    poured into cavities; ``cost`` is None unless cement and agent both have a price.
+    poured into cavities; ``cost`` is None unless cement and agent both have a price. Water, agent and cost have in
+    them the bucket of foam that is weighed before each batch.
     """
-    batches = list(case.batches.values())
+    batches, weighed = list(case.batches.values()), to_weigh_foam(case.site)
     stock = case.site.stock
     n_spares = sum(cast.spare for cast in case.records.casts)
-    bags, agent_l = math.fsum(batch.bags for batch in batches), math.fsum(batch.agent_l for batch in batches)
+    bags, agent_l = (
+        math.fsum(batch.bags for batch in batches),
+        math.fsum(batch.agent_l + weighed.agent_l for batch in batches),
+    )
     priced = stock.cement.price is not None and stock.foaming_agent.price is not None
     return {
         "blocks": len(case.records.casts) - n_spares,
@@ -58,7 +63,7 @@ def totals_of(case: Case) -> dict[str, float | None]:
         "batches": len(batches),
         "cement_kg": math.fsum(batch.cement_kg for batch in batches),
         "cement_bags": bags,
-        "water_kg": math.fsum(batch.water_kg for batch in batches),
+        "water_kg": math.fsum(batch.water_kg + weighed.water_l for batch in batches),
         "agent_l": agent_l,
         "cost": bags * (stock.cement.price or 0) + agent_l * (stock.foaming_agent.price or 0) if priced else None,
         "thrown_away_l": math.fsum(batch.yield_l - batch.poured_l for batch in batches),
