@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from blockrun.show.cubes import CubesCast, CubesDue
 from blockrun.show.inserts import NOTHING, Inserts
+from blockrun.show.overnight import NOTHING_STANDS, Overnight
 from blockrun.show.sawing import AS_CAST, To, Work
 
 if TYPE_CHECKING:
@@ -179,7 +180,7 @@ class Day:
     people : who is there; 0 on a day that is not worked.
     jobs : what the crew does, by start; empty on a day without work in the yard.
     delivered : what, and bags or litres of it.
-    on_racks : blocks on the racks overnight, where chores no longer see to them; else 0.
+    overnight : blocks that stand in the yard in the night after it.
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
@@ -194,7 +195,7 @@ class Day:
     delivered: tuple[tuple[str, float], ...]
     ready: tuple[Ready, ...]
     off_rack: tuple[OffRack, ...]
-    on_racks: int = 0
+    overnight: Overnight = NOTHING_STANDS
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
     new_lots: tuple[NewLot, ...] = ()

@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.planner.earlier import EARLIER
+from blockrun.show.care import care_said
 from blockrun.show.cautions import SHORT
+from blockrun.show.covering import covered, covering
 from blockrun.show.crew import people_said
 from blockrun.show.day import Day, Pour
 from blockrun.show.diary import Diary
-from blockrun.show.hazards import hazards_said
+from blockrun.show.hazards import hazards_of
 from blockrun.show.head import day_head, sheet_names
 from blockrun.show.jobs import (
     Entry,
@@ -27,7 +29,7 @@ from blockrun.show.jobs import (
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.ready import ready_said
 from blockrun.show.saw_sheet import used_on, write_saw_plans
-from blockrun.show.words import clock, counted, day_name, full_day_name
+from blockrun.show.words import clock, day_name, full_day_name
 from blockrun.units import digits, listed, show
 
 if TYPE_CHECKING:
@@ -157,7 +159,9 @@ def _alike(days: Iterable[Day], site: Site) -> Iterator[list[Day]]:
     """Days one by one, but those together on which nothing happens, with the same to be said of each."""
 
     def said(day: Day) -> tuple[object, ...] | None:
-        return (day.no_pour, day.on_racks, hazards_said(day.weather, site, pours=False)) if day.is_quiet else None
+        if not day.is_quiet:
+            return None
+        return (day.no_pour, care_said(day, site), hazards_of(day, site), covering(day, site))
 
     for quiet, group in groupby(days, key=said):
         if quiet is None:
@@ -174,17 +178,14 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
             page.line(*line)
     else:
         page.rule(f"{day_name(first.day)} to {full_day_name(last.day)}")
-        for warning in hazards_said(first.weather, site, pours=False):
+        for warning in hazards_of(first, site):
             page.line((warning, ALARM))
     if first.no_pour:
         page.line(f"No pour: {first.no_pour}.")
-    elif first.is_quiet and not first.on_racks:
+    elif first.is_quiet and not covered(first, site):
         page.line("Nothing to do.")
-    if first.on_racks:
-        n = counted(first.on_racks, "block")
-        page.line(
-            f"{glued(n)} on the racks overnight: keep {'it' if first.on_racks == 1 else 'them'} damp and covered."
-        )
+    if care := care_said(first, site):
+        page.line(care)
     _write_events(page, first, site)
 
 
@@ -206,7 +207,7 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
 
 def _entries(day: Day, site: Site) -> Iterator[Entry]:
     """All that has a time, one kind after the other."""
-    yield from map(off_rack_entry, day.off_rack)
+    yield from (off_rack_entry(leaving, site) for leaving in day.off_rack)
     yield from (fillers_entry(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
         if isinstance(job, Pour):

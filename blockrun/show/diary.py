@@ -24,8 +24,10 @@ from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.uses import tank_fills
 from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, OffRack, Pour, Ready, Row, SlabsSawn, rows_of
+from blockrun.show.frost import frost_near
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.lifted import Lifted, Weak
+from blockrun.show.overnight import NOTHING_STANDS, nights_of
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
@@ -84,9 +86,8 @@ class Diary:
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
         self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
-        self._last_pour: date = max((row.pour_to.date() for row in self._batches.values()), default=self.first)
         self._on_racks = OnRacks(plan.tables.casts)
-        self._racked = Counter({day: n for day, n in self._nights(casts)})
+        self._nights = nights_of(plan.tables.casts)
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
         self._mixes = mix_proportions(plan.site, plan.order)
@@ -98,19 +99,6 @@ class Diary:
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
         self._thumbed = thumbs.thumbed if thumbs else {}
         self._notes: dict[date, list[Note]] = _by(thumb_notes(thumbs) if thumbs else (), lambda note: note[0].date())
-
-    def _nights(self, casts: list[Row]) -> Iterator[tuple[date, int]]:
-        """Nights after the day of the last pour on which racks hold blocks, and how many."""
-        changes: Counter[date] = Counter()
-        for cast in casts:
-            changes[max(cast.rack_from.date(), self._last_pour)] += 1
-            changes[max(cast.rack_to.date(), self._last_pour)] -= 1
-        held, day = 0, self._last_pour
-        while changes:
-            held += changes.pop(day, 0)
-            if held and day > self._last_pour:
-                yield day, held
-            day += timedelta(days=1)
 
     def _deliveries(self) -> dict[date, list[tuple[str, float]]]:
         stock = self.site.stock
@@ -136,15 +124,19 @@ class Diary:
         return max((*self._ready, *self._cubes.days))
 
     def days(self, first: date, last: date) -> Iterator[Day]:
-        """Days from ``first`` to ``last``, both included, on which anything happens, or pours and chores are missed."""
-        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._racked, self._fillers, self._notes)
-        eventful = {day for days in (*happens, self._pauses.days, self._cubes.days) for day in days}
+        """Days, both ends included, on which anything happens, pours are missed, or what stands is seen to."""
+        happens = (self._tasks, self._ready, self._off_rack, self._delivered, self._fillers, self._notes)
+        eventful = {day for days in (*happens, self._pauses.days, self._cubes.days, self._tended()) for day in days}
         for day in sorted(day for day in eventful if first <= day <= last):
             try:
                 yield self._day(day)
             except KeyError as error:
                 what = f"the tables of the plan do not fit together on {day}: nothing is known of {error}"
                 raise BadPlan(what, "See what is wrong with: blockrun audit DIR") from error
+
+    def _tended(self) -> Iterator[date]:
+        """Days on which what stands overnight is kept damp, or covered from frost."""
+        return (day for day, stands in self._nights.items() if stands.curing or frost_near(day, self.site))
 
     def _day(self, day: date) -> Day:
         return Day(
@@ -155,7 +147,7 @@ class Diary:
             tuple(self._delivered.get(day, [])),
             tuple(self._readied(day)),
             tuple(self._leaving(day)),
-            self._racked[day],
+            self._nights.get(day, NOTHING_STANDS),
             self._pauses.why(day),
             tuple(self._fillers.get(day, [])),
             tuple(self._new_lots.get(day, [])),

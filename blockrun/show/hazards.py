@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
 from blockrun.cure.pour_life import pour_life_of
+from blockrun.show.covering import covered
 from blockrun.show.page import glued
 from blockrun.units import show
 
 if TYPE_CHECKING:
+    from blockrun.show.day import Day
     from blockrun.site import DayWeather, Site
 
 _LB_FT2: Final = 0.204816
@@ -32,9 +34,16 @@ def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, 
             *_cold(found, air, site, pours and bans.cold, may),
             *_hot(found, air, site, pours and bans.hot, may),
             *_wet(found, site, pours and bans.wet, may),
-            *(_dry(found, site) if may else ()),
+            *(_dry(found, site, may) if may or not pours else ()),
         )
     )
+
+
+def hazards_of(day: Day, site: Site) -> tuple[str, ...]:
+    """Say what the weather asks for on a day of a plan; nothing where nothing is poured and nothing stands."""
+    if day.pours or covered(day, site):
+        return hazards_said(day.weather, site, pours=bool(day.pours))
+    return ()
 
 
 class _Bans(NamedTuple):
@@ -59,7 +68,7 @@ def _cold(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) 
         pour = _pour(banned, may, "cover what is poured at once and warm the water")
         chore = ", even where a chore says so" if site.chores else ""
         dry = f"do not wet them in frost or on its eve{chore}"
-        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds and on racks, {dry}."
+        yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds, on racks and on the stack, {dry}."
     elif found.cold_c is not None:
         pour = _pour(banned, may, "warm the water")
         yield f"COLD, {_degrees(air.min_c, site)}: {pour}cover moulds and racks, they set slowly."
@@ -93,11 +102,12 @@ def _wet(found: Hazards, site: Site, banned: bool, may: bool) -> Iterator[str]:
         yield f"{rain}: pour under a roof, or cover each mould at once; no rain into mixer or foam."
 
 
-def _dry(found: Hazards, site: Site) -> Iterator[str]:
+def _dry(found: Hazards, site: Site, may: bool) -> Iterator[str]:
     if found.dries_kg_m2_h is not None:
         sure = "DRYING WIND" if found.dries_kg_m2_h >= DRYING_KG_M2_H else "May dry fast"
-        yield f"{sure}, {_rate(found.dries_kg_m2_h, site)}: cover each mould once struck off, keep it damp."
-    if found.wind_km_h is not None:
+        care = "cover each mould once struck off, keep it damp" if may else "keep blocks damp and covered"
+        yield f"{sure}, {_rate(found.dries_kg_m2_h, site)}: {care}."
+    if found.wind_km_h is not None and may:
         yield (
             f"WIND, {_speed(found.wind_km_h, site)}: cover each mould once struck off; how fast it dries cannot be "
             "told without humidity in the weather file."

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
-from blockrun.show.hazards import hazards_said
+from blockrun.show.hazards import hazards_of
 from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.load import tank_said
 from blockrun.show.lots import trial_asked
@@ -44,7 +44,7 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     if day.pours and last_foam < site.calendar.windows[-1][1]:
         said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
     yield said
-    for warning in hazards_said(day.weather, site, pours=bool(day.pours)):
+    for warning in hazards_of(day, site):
         yield [(warning, ALARM)]
     for new in day.new_lots:
         yield [(trial_asked(new), ALARM)]

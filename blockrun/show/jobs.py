@@ -10,7 +10,8 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.chores import COVER, chores_now, covering
+from blockrun.show.chores import chores_now
+from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
@@ -65,9 +66,9 @@ def chore_entries(job: Job, people: str, weather: Weather) -> Iterator[Entry]:
 
 
 def covering_entries(day: Day, site: Site) -> Iterator[Entry]:
-    """Say to cover what is in moulds and on racks, where it is cold."""
+    """Say to cover what stands, where it is cold."""
     if told := covering(day, site):
-        yield Entry(told.at, (f"{COVER}: {told.why}",))
+        yield Entry(told.at, (f"{told.what}: {told.why}",))
 
 
 def ripe_said(job: Job) -> str:
@@ -128,11 +129,13 @@ def names_said(job: Job) -> str:
     return f"{'base' if len(job.names) == 1 else 'bases'} {names}" if job.on_bases else names
 
 
-def off_rack_entry(leaving: OffRack) -> Entry:
-    """Say from when blocks leave a rack, and where they go."""
+def off_rack_entry(leaving: OffRack, site: Site) -> Entry:
+    """Say from when blocks leave a rack, and where they go; in frost, that they had better not."""
     blocks = listed([glued(f"{n} {block}") for block, n in leaving.blocks])
     until = f", the last from {clock(leaving.last)}" if leaving.last > leaving.first else ""
-    return Entry(leaving.first, (f"off rack {leaving.rack} to the stack: {blocks}{until}",))
+    frost = left_on_rack(leaving, site)
+    words = f"off rack {leaving.rack} to the stack: {blocks}{until}"
+    return Entry(leaving.first, (words,), ((frost,),) if frost else ())
 
 
 def fillers_entry(ripe: Sequence[Ripe]) -> Entry:

@@ -8,7 +8,8 @@ from datetime import date, datetime, time, timedelta
 import pytest
 
 from blockrun.planner.plan import Plan
-from blockrun.show.chores import FROST_TODAY, FROST_TONIGHT, RACKS_EMPTY, UNLESS_WET, chores_now, covering
+from blockrun.show.chores import FROST_TODAY, FROST_TONIGHT, RACKS_EMPTY, UNLESS_WET, chores_now
+from blockrun.show.covering import covering
 from blockrun.show.day import Day, Job
 from blockrun.show.days import days_text
 from blockrun.show.diary import Diary
@@ -98,4 +99,4 @@ def test_the_days_leave_out_what_wets_before_frost_and_say_to_cover(demo_plan: P
         "08:30 wet the racks",
         "15:00 wet the racks",
     ]
-    assert "07:30 cover moulds and racks: 0 degC today" in lines
+    assert "07:30 cover moulds, racks and stack: 0 degC today" in lines

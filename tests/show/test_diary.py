@@ -158,14 +158,6 @@ def test_blocks_leave_a_rack_from_one_minute_to_another(small_plan: Plan) -> Non
     )
 
 
-def test_after_the_last_pour_each_night_counts_the_blocks_on_the_racks(small_plan: Plan) -> None:
-    diary = Diary(small_plan)
-    nights = {day.day.day: day.on_racks for day in diary.days(diary.first, date(2027, 4, 19))}
-    assert nights == {
-        5: 0, 6: 0, 7: 0, 8: 0, 9: 10, 10: 10, 11: 10, 12: 15, 13: 10, 14: 10, 15: 5, 16: 5, 17: 5, 18: 5, 19: 0,
-    }  # fmt: skip
-
-
 def test_a_batch_says_its_crew(small_plan: Plan) -> None:
     assert [pour.people for pour in day_of(small_plan, THURSDAY).pours] == [2, 2]
 

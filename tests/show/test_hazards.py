@@ -21,15 +21,15 @@ def with_curing(site: Site, **changed: float) -> Site:
 
 def test_frost_under_the_least_air_says_not_to_pour(small_plan: Plan) -> None:
     assert said(small_plan.site, -2, 6) == [
-        "FROST, -2 degC: do not pour; cover blocks in moulds and on racks, do not "
-        "wet them in frost or on its eve, even where a chore says so."
+        "FROST, -2 degC: do not pour; cover blocks in moulds, on racks "
+        "and on the stack, do not wet them in frost or on its eve, even where a chore says so."
     ]
 
 
 def test_frost_that_the_yard_allows_asks_for_covers_and_warm_water(small_plan: Plan) -> None:
     assert said(with_curing(small_plan.site, least_air_c=-5.0), -2, 6) == [
-        "FROST, -2 degC: cover what is poured at once and warm the water; cover blocks in moulds and on racks, do not "
-        "wet them in frost or on its eve, even where a chore says so."
+        "FROST, -2 degC: cover what is poured at once and warm the water; cover blocks in moulds, on racks "
+        "and on the stack, do not wet them in frost or on its eve, even where a chore says so."
     ]
 
 
@@ -61,8 +61,8 @@ def test_a_day_over_one_limit_has_no_advice_how_to_pour_for_another(small_plan: 
     """Frost at dawn and heat at noon, rain and wind: what is not poured needs no cool water and no roof."""
     sky = {"rain_mm": 12.0, "wind_km_h": (45.0,)}
     assert said(small_plan.site, -2, 36, **sky) == [
-        "FROST, -2 degC: do not pour; cover blocks in moulds and on racks, do not "
-        "wet them in frost or on its eve, even where a chore says "
+        "FROST, -2 degC: do not pour; cover blocks in moulds, on racks "
+        "and on the stack, do not wet them in frost or on its eve, even where a chore says "
         "so.",
         "HEAT, 36 degC: keep blocks damp and in the shade.",
     ]
@@ -108,11 +108,14 @@ def test_a_day_without_a_pour_is_told_only_what_its_blocks_need(small_plan: Plan
         return tuple(line.replace(GLUE, " ") for line in found)
 
     assert quiet(-2, 6) == (
-        "FROST, -2 degC: cover blocks in moulds and on racks, do not "
-        "wet them in frost or on its eve, even where a chore says so.",
+        "FROST, -2 degC: cover blocks in moulds, on racks "
+        "and on the stack, do not wet them in frost or on its eve, even where a chore says so.",
     )
     assert quiet(3, 9) == ("COLD, 3 degC: cover moulds and racks, they set slowly.",)
     assert quiet(20, 33) == ("HEAT, 33 degC: keep blocks damp and in the shade.",)
+    assert quiet(15, 25, wind_km_h=(40.0,), humidity=(0.3,)) == (
+        "DRYING WIND, 1.9 kg/m2 an hour: keep blocks damp and covered.",
+    )
     assert quiet(15, 25, rain_mm=12.0, wind_km_h=(45.0,)) == ()
 
 

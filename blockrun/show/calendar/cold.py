@@ -1,4 +1,4 @@
-"""What a calendar says of cold: on which days, and on the eve of which, moulds and racks are covered."""
+"""What a calendar says of cold: on which days, and on the eve of which, moulds, racks and the stack are covered."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from blockrun.show.calendar.entry import Entry, plain
-from blockrun.show.chores import COVER, chores_now, covering, freezes, frost_ahead
+from blockrun.show.care import care_said
+from blockrun.show.chores import chores_now
+from blockrun.show.covering import covered, covering
 from blockrun.show.day import Job
+from blockrun.show.frost import freezes, frost_ahead
 from blockrun.show.words import capital, clock, day_name
 from blockrun.units import listed
 
@@ -18,16 +21,15 @@ if TYPE_CHECKING:
 
 def cover_entry(day: Day, site: Site) -> Iterator[Entry]:
     """The entry of a day of frost, of its eve, or of one whose cold stops the pour, if there are blocks."""
-    if why := _why(day, site):
-        yield Entry("cover", day.day, f"{why}: {COVER}", tuple(plain([line]) for line in _lines(day, site)))
+    what = covered(day, site)
+    if what and (why := _why(day, site)):
+        yield Entry("cover", day.day, f"{why}: {what}", tuple(plain([line]) for line in _lines(day, site)))
 
 
 def _why(day: Day, site: Site) -> str:
-    if not (day.jobs or day.on_racks):
-        return ""
     if freezes(day.weather):
         return "Frost"
-    if ahead := frost_ahead(day, site):
+    if ahead := frost_ahead(day.day, site):
         return f"Frost on {day_name(ahead)}"
     return "Cold, no pour" if day.no_pour and day.weather.min_c < site.curing.least_air_c else ""
 
@@ -37,6 +39,8 @@ def _lines(day: Day, site: Site) -> Iterator[str]:
         yield capital(day.no_pour)
     elif told := covering(day, site):
         yield capital(told.why)
+    if care := care_said(day, site):
+        yield care
     for job in day.jobs:
         if isinstance(job, Job) and job.task == "chore" and (now := chores_now(job, site.weather)).left_out:
             yield f"{clock(job.start)} {listed(now.left_out)}, {now.why.lower()}"

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from blockrun.show.calendar.cold import cover_entry
+from blockrun.show.calendar.damp import damp_entry
 from blockrun.show.calendar.entry import KINDS, NAMED, Entry, as_read_at, kinds_counted, plain
 from blockrun.show.calendar.strips import STRIPPED, strip_lines, strips_title
 from blockrun.show.calendar.supplies import supplies_of
@@ -43,7 +44,7 @@ def entries_of(plan: Plan, thumbs: Thumbs | None = None) -> list[Entry]:
 
 
 def _of_day(day: Day, site: Site) -> Iterator[Entry]:
-    yield from cover_entry(day, site)
+    yield from list(cover_entry(day, site)) or damp_entry(day, site)
     if day.pours:
         yield Entry("pour", day.day, _pour_title(day), tuple(_pour_lines(day, site)))
     if stripped := [job for job in day.jobs if isinstance(job, Job) and job.task in STRIPPED]:
@@ -56,7 +57,9 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
     if day.off_rack:
         blocks = sum(count for leaving in day.off_rack for _, count in leaving.blocks)
         title = f"Move off the rack: {counted(blocks, 'block')}"
-        yield Entry("move", day.day, title, tuple(map(_leaving_line, day.off_rack)))
+        yield Entry(
+            "move", day.day, title, tuple(line for leaving in day.off_rack for line in _leaving_lines(leaving, site))
+        )
     if day.ready:
         yield Entry("ready", day.day, _ready_title(day), tuple(map(plain, ready_said(day.ready))))
 
@@ -78,9 +81,11 @@ def _batch_line(pour: Pour) -> str:
     return f"Batch {batch.batch} ({batch.mix}, {batch.mixer}): pour by {clock(pour.pour_by)} into {moulds}"
 
 
-def _leaving_line(leaving: OffRack) -> str:
+def _leaving_lines(leaving: OffRack, site: Site) -> Iterator[str]:
     """``Not before 12:45: off rack west to the stack: 5 W600 and 2 D300, the last from 13:10``."""
-    return plain([f"Not before {clock(leaving.first)}: ", *off_rack_entry(leaving).words])
+    entry = off_rack_entry(leaving, site)
+    yield plain([f"Not before {clock(leaving.first)}: ", *entry.words])
+    yield from map(plain, entry.under)
 
 
 def _ready_title(day: Day) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
-from itertools import groupby
+from itertools import groupby, takewhile
 from typing import TYPE_CHECKING
 
 from blockrun.planner.full import full_of
@@ -84,7 +84,10 @@ class Asked:
         return weeks
 
     def together(self, day: Day) -> tuple[Day, ...]:
-        """Days that share a page with a day: itself; of days without work in the yard all that follow one another."""
+        """Days that share a page with a day: itself; of days without work in the yard all that follow one another.
+
+        Days off on which somebody only comes by stand on the page of the day of work before them.
+        """
         return next(days for days in self._pages if day in days)
 
     @cached_property
@@ -92,7 +95,12 @@ class Asked:
         runs = [list(run) for _, run in groupby(self.days, key=lambda day: bool(day.jobs))]
         pages: list[tuple[Day, ...]] = []
         for run in runs:
-            pages += [(day,) for day in run] if run[0].jobs else [tuple(run)]
+            if run[0].jobs:
+                pages += [(day,) for day in run]
+                continue
+            off = tuple(takewhile(lambda day: day.is_quiet and not day.people, run)) if pages else ()
+            pages[-1:] = [(*page, *off) for page in pages[-1:]]
+            pages += [tuple(rest)] if (rest := run[len(off) :]) else []
         return tuple(pages)
 
     def next_with_work(self, day: Day) -> Day | None:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
+from blockrun.show.care import care_said
 from blockrun.show.cautions import SHORT
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
-from blockrun.show.hazards import hazards_said
+from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said, day_total, tanks_said
 from blockrun.show.lots import trial_asked
 from blockrun.show.page import plain
@@ -29,13 +30,19 @@ if TYPE_CHECKING:
 
 
 def day_pages(asked: Asked, day: Day) -> Iterator[Sheet]:
-    """The page of a day; days without work in the yard that follow one another share one."""
+    """The page of a day, and of days off after it; days without work in the yard that follow one another share one."""
     together = asked.together(day)
     if together[0] is day:
-        yield Sheet("day_page", {"days": [_day(asked, one) for one in together], "cautions": SHORT})
+        alone, off = (together[:1], together[1:]) if day.jobs else (together, ())
+        yield Sheet("day_page", {"days": [_day(asked, one, off) for one in alone], "cautions": SHORT})
 
 
-def _day(asked: Asked, day: Day) -> dict[str, Any]:
+def _off(day: Day, site: Site) -> dict[str, Any]:
+    """A day off after a day of work: what somebody comes by for."""
+    return {"day": full_day_name(day.day), "said": [care_said(day, site), *hazards_of(day, site)]}
+
+
+def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
     site = asked.plan.site
     return {
         "day": full_day_name(day.day),
@@ -43,7 +50,7 @@ def _day(asked: Asked, day: Day) -> dict[str, Any]:
         "here": _here(day, site),
         "air": air_said(day.weather, site.units),
         "last_foam": _last_foam(day, site),
-        "warnings": [*hazards_said(day.weather, site, pours=bool(day.pours)), *map(trial_asked, day.new_lots)],
+        "warnings": [*hazards_of(day, site), *map(trial_asked, day.new_lots)],
         "no_pour": day.no_pour,
         "total": day_total(day, site) if day.pours else "",
         "tanks": tanks_said(day, site),
@@ -52,8 +59,9 @@ def _day(asked: Asked, day: Day) -> dict[str, Any]:
         "rows": [{**asdict(row), "at": clock(row.at)} for row in order_of_work(day, site)],
         "moulds": [asdict(row) for row in mould_boxes(day, site, asked.standing.on(day.day))],
         "racks": [asdict(rack) for rack in asked.racks.on(day.day)],
-        "on_racks": day.on_racks,
+        "care": care_said(day, site),
         "ready": [plain(said) for said in ready_said(day.ready)],
+        "off": [_off(one, site) for one in off],
         "next": _next(asked, day),
     }
 
@@ -86,7 +94,7 @@ def _next(asked: Asked, day: Day) -> dict[str, Any] | None:
             *_also_said(following),
             *_comes_said(following, site),
         ],
-        "warnings": list(hazards_said(following.weather, site, pours=bool(following.pours))),
+        "warnings": list(hazards_of(following, site)),
     }
 
 

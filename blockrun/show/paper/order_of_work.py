@@ -8,7 +8,8 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.chores import COVER, chores_now, covering
+from blockrun.show.chores import chores_now
+from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
 from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
@@ -80,7 +81,7 @@ def order_of_work(day: Day, site: Site) -> list[Row]:
 
 
 def _rows(day: Day, site: Site) -> Iterator[Row]:
-    yield from map(_off_rack, day.off_rack)
+    yield from (_off_rack(leaving, site) for leaving in day.off_rack)
     yield from (_filler(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
         if isinstance(job, Pour):
@@ -114,7 +115,7 @@ def _chores(job: Job, people: str, weather: Weather) -> Iterator[Row]:
 
 def _covering(day: Day, site: Site) -> Iterator[Row]:
     if told := covering(day, site):
-        yield Row(told.at, capital(COVER), "", "", aside=(told.why,))
+        yield Row(told.at, capital(told.what), "", "", aside=(told.why,))
 
 
 def _times(job: Job) -> str:
@@ -142,11 +143,12 @@ def _pour(pour: Pour, people: str, site: Site) -> Row:
     )
 
 
-def _off_rack(leaving: OffRack) -> Row:
+def _off_rack(leaving: OffRack, site: Site) -> Row:
     blocks = listed([glued(f"{n} {block}") for block, n in leaving.blocks])
-    last = (f"the last from {clock(leaving.last)}",) if leaving.last > leaving.first else ()
+    last = f"the last from {clock(leaving.last)}" if leaving.last > leaving.first else ""
+    aside = tuple(words for words in (blocks, last, left_on_rack(leaving, site)) if words)
     limits = (Limit(f"NOT BEFORE {clock(leaving.first)}"),)
-    return Row(leaving.first, "Move", f"off rack {leaving.rack} to the stack", "", limits, (blocks, *last))
+    return Row(leaving.first, "Move", f"off rack {leaving.rack} to the stack", "", limits, aside)
 
 
 def _filler(ripe: Sequence[Ripe]) -> Row:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
-from blockrun.show.hazards import hazards_said
+from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
@@ -88,7 +88,7 @@ def _here(day: Day, site: Site) -> Iterator[str]:
     if day.people:
         yield "1 person" if day.people == 1 else f"{day.people} people"
     yield air_said(day.weather, site.units).removeprefix("air\u00a0")
-    yield from (said.partition(":")[0] for said in hazards_said(day.weather, site, pours=bool(day.pours)))
+    yield from (said.partition(":")[0] for said in hazards_of(day, site))
 
 
 def _done(day: Day, task: str) -> Iterator[str]:

@@ -122,7 +122,7 @@ def test_days_of_frost_their_eve_and_days_too_cold_to_pour_say_to_cover(entries:
     assert {day.day: entry.title for day, entry in cover.items()} == {
         12: "Cold, no pour: cover moulds and racks",
         13: "Frost on Wed 14 Apr: cover moulds and racks",
-        14: "Frost: cover moulds and racks",
+        14: "Frost: cover moulds, racks and stack",
         15: "Cold, no pour: cover moulds and racks",
         16: "Cold, no pour: cover moulds and racks",
     }

@@ -246,6 +246,21 @@ def test_days_without_work_share_a_page(demo_plan: Plan) -> None:
     assert [len(list(day_pages(asked, day))) for day in together] == [1] + [0] * (len(together) - 1)
 
 
+def test_a_day_off_stands_on_the_page_of_the_day_before_it(demo_plan: Plan, pages: list[Page]) -> None:
+    """On Sunday 11 April nothing is done but to keep blocks damp."""
+    asked = Asked(demo_plan)
+    saturday, sunday = (day for day in asked.days if day.day in {date(2027, 4, 10), date(2027, 4, 11)})
+    assert asked.together(sunday) == (saturday, sunday)
+    words = of_day(pages, saturday.day)
+    assert re.search(r"Sun 11 Apr 2027 \d+ blocks on the racks.* somebody must come by", words)
+
+
+def test_a_day_off_asked_for_alone_has_a_page(demo_plan: Plan) -> None:
+    sunday = date(2027, 4, 11)
+    (page,) = read_days(demo_plan, first_asked=sunday, last_asked=sunday)
+    assert "somebody must come by" in page.words
+
+
 def test_every_day_with_anything_to_say_is_on_a_page(demo_plan: Plan, pages: list[Page]) -> None:
     words = " ".join(page.words for page in pages)
     assert all(full_day_name(day.day) in words for day in Asked(demo_plan).days)
@@ -253,7 +268,10 @@ def test_every_day_with_anything_to_say_is_on_a_page(demo_plan: Plan, pages: lis
 
 def test_no_pour_and_frost_are_told(pages: list[Page]) -> None:
     words = of_day(pages, date(2027, 4, 14))
-    assert "FROST, 0 \u00b0C: cover blocks in moulds and on racks, do not wet them in frost or on its eve" in words
+    assert (
+        "FROST, 0 \u00b0C: cover blocks in moulds, on racks and on the stack, do not wet them in frost or on its eve"
+        in words
+    )
     assert "No pour: the air falls to 0 \u00b0C" in words
 
 
@@ -262,7 +280,7 @@ def test_on_the_eve_of_frost_nothing_that_wets_has_a_box_to_tick_and_covering_ha
 ) -> None:
     day = next(day for day in Asked(demo_plan).days if day.day == date(2027, 4, 14))
     rows = order_of_work(day, demo_plan.site)
-    assert rows[0].verb == "Cover moulds and racks"
+    assert rows[0].verb == "Cover moulds, racks and stack"
     assert [row.is_left_out for row in rows if row.verb == "Wet the racks"] == [False, False]
     eve = next(day for day in Asked(demo_plan).days if day.day == date(2027, 4, 13))
     rows = order_of_work(eve, demo_plan.site)

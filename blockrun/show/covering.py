@@ -1,0 +1,79 @@
+"""What is covered in the cold, when, and why."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from blockrun.cure.hazards import COLD_C
+from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told, until_somebody_is_there
+from blockrun.show.page import glued
+from blockrun.show.words import day_name
+from blockrun.units import show
+
+if TYPE_CHECKING:
+    from blockrun.show.day import Day, OffRack
+    from blockrun.site import DayWeather, Site
+
+COVER: Final = "cover moulds and racks"
+COVER_ALL: Final = "cover moulds, racks and stack"
+COVER_STACK: Final = "cover the stack"
+
+
+class Covering(NamedTuple):
+    """When something is covered, what, and why."""
+
+    at: datetime
+    what: str
+    why: str
+
+
+def covering(day: Day, site: Site) -> Covering | None:
+    """When a day has blocks covered: on a cold one first of all, on the eve of one last of all.
+
+    None where nobody or nothing is there, or where it is not cold; the morning after a cold day they are covered
+    already, and a tick says that they still are.
+    """
+    what = covered(day, site)
+    if not (what and day.people):
+        return None
+    opens, closes = site.calendar.open_min, site.calendar.close_min
+    if _is_cold(day.weather):
+        return Covering(_at(day, opens), what, f"{_degrees(day.weather, site)} today")
+    for night in until_somebody_is_there(day.day, site):
+        if _is_cold(air := site.weather.day(night)):
+            why = f"{_degrees(air, site)} on {day_name(night)}, coldest before it is light"
+            return Covering(_at(day, closes), what, why)
+    return None
+
+
+def covered(day: Day, site: Site) -> str:
+    """What there is to be covered in the cold; blocks on the stack, old enough to be dry, only in frost."""
+    on_stack = day.overnight.on_stack and frost_near(day.day, site)
+    if not day.overnight.curing:
+        return COVER_STACK if on_stack else ""
+    return COVER_ALL if on_stack else COVER
+
+
+def left_on_rack(leaving: OffRack, site: Site) -> str:
+    """What is better done with blocks that may leave a rack in frost, or before it; empty where there is none.
+
+    Whether the places are needed for others that day, a plan says; the yard sees it.
+    """
+    at = leaving.first
+    tonight = freezes_between(site.weather.day(at.date()), at.hour + at.minute / 60, MIDNIGHT)
+    if not (tonight or frost_ahead(at.date(), site)):
+        return ""
+    return "frost: better left on the rack until it thaws, if it has room; else cover the stack"
+
+
+def _is_cold(air: DayWeather) -> bool:
+    return is_told(air) and air.min_c < COLD_C
+
+
+def _at(day: Day, minute: int) -> datetime:
+    return datetime.combine(day.day, time()) + timedelta(minutes=minute)
+
+
+def _degrees(air: DayWeather, site: Site) -> str:
+    return glued(show(round(air.min_c, 1), "temperature", site.units))
