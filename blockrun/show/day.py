@@ -184,6 +184,8 @@ class Day:
     no_pour : why a working day before the last pour pours nothing; "" where that is not plain.
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
+    trials : of these, what a trial can be made of on it, before the day of the batch.
+    kept_full : moulds and bases that are old enough, and stay full because the racks have no room.
     notes : what thumbs pressed into moulds make later or sooner, and which to press again.
     crushed : test cubes whose day has come.
     """
@@ -199,6 +201,8 @@ class Day:
     no_pour: str = ""
     fillers: tuple[Ripe, ...] = ()
     new_lots: tuple[NewLot, ...] = ()
+    trials: tuple[NewLot, ...] = ()
+    kept_full: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
     crushed: tuple[CubesDue, ...] = ()
 
@@ -210,7 +214,7 @@ class Day:
     @property
     def has_work(self) -> bool:
         """Anything is done in the yard, or comes."""
-        return any((self.jobs, self.delivered, self.off_rack, self.fillers, self.notes, self.crushed))
+        return any((self.jobs, self.delivered, self.off_rack, self.fillers, self.trials, self.notes, self.crushed))
 
     @property
     def is_quiet(self) -> bool:

@@ -26,6 +26,7 @@ from blockrun.show.jobs import (
     off_rack_entry,
     pour_entries,
 )
+from blockrun.show.kept_full import kept_full_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.ready import ready_said
 from blockrun.show.saw_sheet import used_on, write_saw_plans
@@ -161,7 +162,7 @@ def _alike(days: Iterable[Day], site: Site) -> Iterator[list[Day]]:
     def said(day: Day) -> tuple[object, ...] | None:
         if not day.is_quiet:
             return None
-        return (day.no_pour, care_said(day, site), hazards_of(day, site), covering(day, site))
+        return (day.no_pour, day.kept_full, care_said(day, site), hazards_of(day, site), covering(day, site))
 
     for quiet, group in groupby(days, key=said):
         if quiet is None:
@@ -184,8 +185,8 @@ def _write_days(page: Page, days: list[Day], site: Site) -> None:
         page.line(f"No pour: {first.no_pour}.")
     elif first.is_quiet and not covered(first, site):
         page.line("Nothing to do.")
-    if care := care_said(first, site):
-        page.line(care)
+    for said in filter(None, (kept_full_said(first.kept_full), care_said(first, site))):
+        page.line(said)
     _write_events(page, first, site)
 
 

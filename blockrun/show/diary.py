@@ -26,7 +26,9 @@ from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Due, Fill, Filled, Job, Limit, OffRack, Pour, Ready, Row, SlabsSawn, rows_of
 from blockrun.show.frost import frost_near
 from blockrun.show.inserts import NOTHING, inserts_for
+from blockrun.show.kept_full import KeptFull
 from blockrun.show.lifted import Lifted, Weak
+from blockrun.show.lots import trial_day
 from blockrun.show.overnight import NOTHING_STANDS, nights_of
 from blockrun.show.pauses import Pauses
 from blockrun.show.saw_plans import saw_plans_of
@@ -70,6 +72,7 @@ class Diary:
         tasks = rows_of(plan.tables.tasks)
         if self.begun:  # what is before happened
             tasks = [row for row in tasks if row.start >= self.begun.since]
+        self._kept_full = KeptFull(plan, tasks, self._old_enough)
         self._tasks = _by(tasks, lambda row: row.start.date())
         self._of_batch = _by(casts, lambda row: row.batch)
         self._of_turn = _by(casts, lambda row: (row.mould, row.turn))
@@ -86,6 +89,7 @@ class Diary:
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
         self._new_lots: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: new.day)
+        self._trials: dict[date, list[NewLot]] = _by(new_lots(plan), lambda new: trial_day(new, self.site))
         self._on_racks = OnRacks(plan.tables.casts)
         self._nights = nights_of(plan.tables.casts)
         self.saw_plans = saw_plans_of(plan)
@@ -151,6 +155,8 @@ class Diary:
             self._pauses.why(day),
             tuple(self._fillers.get(day, [])),
             tuple(self._new_lots.get(day, [])),
+            tuple(self._trials.get(day, [])),
+            tuple(_name(task) for task in self._kept_full.on(day)),
             tuple(self._notes.get(day, [])),
             crushed=self._cubes.due(day),
         )

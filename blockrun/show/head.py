@@ -9,17 +9,19 @@ from typing import TYPE_CHECKING
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
+from blockrun.show.chores import chores_now
+from blockrun.show.day import Job
 from blockrun.show.hazards import hazards_of
 from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.load import tank_said
-from blockrun.show.lots import trial_asked
+from blockrun.show.lots import trial_asked, trial_in_time
 from blockrun.show.measures import by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.show.words import clock, counted
 from blockrun.units import show
 
 if TYPE_CHECKING:
-    from blockrun.show.day import Day
+    from blockrun.show.day import Day, Pour
     from blockrun.site import DayWeather, Site
 
 
@@ -46,13 +48,24 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     yield said
     for warning in hazards_of(day, site):
         yield [(warning, ALARM)]
-    for new in day.new_lots:
-        yield [(trial_asked(new), ALARM)]
-    if day.jobs:
-        ends = f"the last work ends {clock(max(job.end for job in day.jobs))}"
+    for trial in trials_said(day):
+        yield [(trial, ALARM)]
+    if done := [job.end for job in day.jobs if not _is_left_out(job, site)]:
+        ends = f"the last work ends {clock(max(done))}"
         yield [f"{day_total(day, site)}; {ends}" if day.pours else ends.capitalize()]
     if tanks := tanks_said(day, site):
         yield [tanks]
+
+
+def trials_said(day: Day) -> Iterator[str]:
+    """Say which trials are due before a batch of a day, and which can be made on it before that day comes."""
+    yield from map(trial_asked, day.new_lots)
+    yield from map(trial_in_time, day.trials)
+
+
+def _is_left_out(job: Job | Pour, site: Site) -> bool:
+    """Whether all of it are chores that weather or empty racks leave undone."""
+    return isinstance(job, Job) and job.task == "chore" and not chores_now(job, site.weather).done
 
 
 def tanks_said(day: Day, site: Site) -> str:

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, Final
 
+from blockrun.show.frost import is_manned
 from blockrun.show.page import glued
 from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from blockrun.mix.stretches import Change
     from blockrun.planner.lots import NewLot
+    from blockrun.site import Site
+
+_LOOK: Final = "looked at after an hour"
+"""For so long air escapes from a mix that does not hold it: ``blockrun trial`` asks for that look."""
 
 
 def trial_asked(new: NewLot) -> str:
@@ -17,14 +23,35 @@ def trial_asked(new: NewLot) -> str:
 
     Returns
     -------
-    Such as ``TRIAL before the first batch: cement of another lot (B7) from batch 12.``
+    Such as ``TRIAL before the first batch, looked at after an hour: cement of another lot (B7) from batch 12.``
     """
+    return f"TRIAL before the first batch, {_tried_how(new)}."
+
+
+def trial_in_time(new: NewLot) -> str:
+    """Say at the head of an earlier day that the trial can be made on it.
+
+    Returns
+    -------
+    Such as ``TRIAL can be made today, looked at after an hour: cement of another lot (B7) from batch 12 on Fri 9 Apr.``
+    """
+    return f"TRIAL can be made today, {_tried_how(new)} on {glued(day_name(new.day))}."
+
+
+def _tried_how(new: NewLot) -> str:
     supply, batch = new.supply, glued(f"batch {new.batch}")
     if new.is_sure:
-        return f"TRIAL before the first batch: {new.material} of another lot ({supply.lot}) from {batch}."
+        return f"{_LOOK}: {new.material} of another lot ({supply.lot}) from {batch}"
     lot = f" ({supply.lot})" if supply.lot else ""
     came = f" delivered {day_name(supply.day)}" if supply.day else ""
-    return f"TRIAL before the first batch if it is of another lot: {new.material}{came}{lot}, from {batch}."
+    return f"{_LOOK}, if it is of another lot: {new.material}{came}{lot}, from {batch}"
+
+
+def trial_day(new: NewLot, site: Site) -> date | None:
+    """The first day of work from the delivery on that ends before the first batch of it; None where there is none."""
+    came = new.supply.day
+    days = (came + timedelta(days=n) for n in range((new.day - came).days)) if came else ()
+    return next((day for day in days if is_manned(day, site)), None)
 
 
 def trial_due(new: NewLot) -> str:

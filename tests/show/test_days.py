@@ -96,6 +96,16 @@ def test_a_day_says_what_it_pours_in_all_and_when_its_work_ends(small_plan: Plan
     assert "the last work ends 09:46" in words
 
 
+def test_chores_that_are_not_done_are_no_work_that_ends(small_plan: Plan) -> None:
+    """On Monday the racks are empty: the batch ends 08:28, the chore that is left out would 08:40."""
+    monday = date(2027, 4, 5)
+    assert "the last work ends 08:28" in " ".join(lines_of(small_plan, first=monday, last=monday))
+    alone = dataclasses.replace(
+        small_plan, tables=dataclasses.replace(small_plan.tables, tasks=small_plan.tables.tasks.iloc[1:2])
+    )
+    assert "ast work ends" not in " ".join(lines_of(alone, first=monday, last=monday))
+
+
 def test_names_are_explained_once_at_the_head(small_plan: Plan) -> None:
     words = " ".join(lines_of(small_plan)[1:3])
     assert words == (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -12,6 +13,8 @@ from blockrun.planner.supplies import Supply
 from blockrun.show.days import days_text
 from blockrun.show.lots import trial_asked
 from blockrun.show.materials import materials_text
+from blockrun.show.paper.asked import Asked
+from blockrun.show.paper.day_page import day_pages
 from tests.planner.test_lots import cement
 
 THU = date(2027, 4, 8)
@@ -23,9 +26,37 @@ def plainly(text: str) -> str:
 
 def test_the_head_of_the_day_asks_for_a_trial_of_another_lot(small_plan: Plan) -> None:
     plan = cement(small_plan, (THU, 6.0, "B7"))
-    asked = "TRIAL before the first batch: cement of another lot (B7) from batch 3."
+    asked = "TRIAL before the first batch, looked at after an hour: cement of another lot (B7) from batch 3."
     assert asked in plainly(days_text(plan, 80, THU, THU).plain)
     assert "TRIAL" not in days_text(plan, 80, date(2027, 4, 5), date(2027, 4, 6)).plain
+
+
+CAN = "TRIAL can be made today, looked at after an hour: cement of another lot (B7) from batch 3 on Thu 8 Apr."
+
+
+@pytest.mark.parametrize(
+    ("comes", "told"),
+    [
+        (date(2027, 4, 6), [date(2027, 4, 6)]),
+        (THU, []),
+    ],
+)
+def test_a_day_between_the_delivery_and_its_first_batch_has_time_for_the_trial(
+    small_plan: Plan, comes: date, told: list[date]
+) -> None:
+    plan = cement(small_plan, (comes, 6.0, "B7"))
+    days = (date(2027, 4, day) for day in range(5, 10))
+    assert [day for day in days if CAN in plainly(days_text(plan, 80, day, day).plain)] == told
+
+
+def test_what_comes_on_a_day_off_is_tried_on_the_first_day_of_work(small_plan: Plan) -> None:
+    plan = cement(small_plan, (date(2027, 4, 6), 6.0, "B7"))
+    closed = plan.site.calendar.model_copy(update={"closed": frozenset({date(2027, 4, 6)})})
+    plan = replace(plan, site=plan.site.model_copy(update={"calendar": closed}))
+    wednesday = date(2027, 4, 7)
+    assert CAN in plainly(days_text(plan, 80, wednesday, wednesday).plain)
+    (page,) = day_pages(asked := Asked(plan, wednesday, wednesday), asked.days[0])
+    assert CAN in [plainly(said) for said in page.data["days"][0]["warnings"]]
 
 
 def test_materials_name_the_lot_and_the_trial(small_plan: Plan) -> None:
@@ -45,4 +76,7 @@ def test_materials_name_the_lot_and_the_trial(small_plan: Plan) -> None:
 )
 def test_a_delivery_that_may_be_of_another_lot_asks_if_it_is(lot: str, said: str) -> None:
     new = NewLot("cement", Supply(THU, 6.0, lot), 3, THU, is_sure=False)
-    assert plainly(trial_asked(new)) == f"TRIAL before the first batch if it is of another lot: {said}"
+    assert (
+        plainly(trial_asked(new))
+        == f"TRIAL before the first batch, looked at after an hour, if it is of another lot: {said}"
+    )

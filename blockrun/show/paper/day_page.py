@@ -13,8 +13,8 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
-from blockrun.show.head import air_said, day_total, tanks_said
-from blockrun.show.lots import trial_asked
+from blockrun.show.head import air_said, day_total, tanks_said, trials_said
+from blockrun.show.kept_full import kept_full_said
 from blockrun.show.page import plain
 from blockrun.show.paper.mould_boxes import mould_boxes
 from blockrun.show.paper.order_of_work import order_of_work
@@ -50,7 +50,7 @@ def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
         "here": _here(day, site),
         "air": air_said(day.weather, site.units),
         "last_foam": _last_foam(day, site),
-        "warnings": [*hazards_of(day, site), *map(trial_asked, day.new_lots)],
+        "warnings": [*hazards_of(day, site), *trials_said(day)],
         "no_pour": day.no_pour,
         "total": day_total(day, site) if day.pours else "",
         "tanks": tanks_said(day, site),
@@ -59,6 +59,7 @@ def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
         "rows": [{**asdict(row), "at": clock(row.at)} for row in order_of_work(day, site)],
         "moulds": [asdict(row) for row in mould_boxes(day, site, asked.standing.on(day.day))],
         "racks": [asdict(rack) for rack in asked.racks.on(day.day)],
+        "kept_full": kept_full_said(day.kept_full),
         "care": care_said(day, site),
         "ready": [plain(said) for said in ready_said(day.ready)],
         "off": [_off(one, site) for one in off],
