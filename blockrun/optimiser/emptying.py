@@ -30,17 +30,15 @@ class Emptying:
         """Ripe turns lose their sides, are stripped, moved and cleaned, in this order, if there is time."""
         self.old: list[tuple[Turn, Tasks]] = []
         frost = self.limits.frost
-        for index, turn in enumerate(sorted(self.board.state.open_turns, key=lambda turn: (turn.mould, turn.poured))):
+        for index, turn in enumerate(sorted(self.board.state.open_turns, key=self._ripe_first)):
             mould, name = self.problem.moulds[turn.mould], f"old {index}"
             sides = strip = clean = None
             on_sides = bool(mould.bases) and turn.sides is None and turn.strip is None
             if on_sides:
-                table = self.problem.ripe_sides[turn.mould]
-                assert table is not None
-                sides = self.board.task(f"{name} sides", mould.sides, self._ripe(int(table[turn.poured])))
+                sides = self.board.task(f"{name} sides", mould.sides, self._ripe(turn.sides_ripe(self.problem)))
                 self.board.holds_sides(turn.mould, self.board.opening, sides, name)
             if turn.strip is None and (not on_sides or sides is not None):
-                ripe = self._ripe(int(self.problem.ripe_strip[turn.mould][turn.poured]))
+                ripe = self._ripe(turn.strip_ripe(self.problem))
                 strip = self.board.task(f"{name} strip", mould.strip + self.problem.move[turn.blocks], ripe)
             if turn.strip is not None or strip is not None:
                 clean = self.board.task(f"{name} clean", mould.clean)
@@ -63,14 +61,19 @@ class Emptying:
             self.board.price += sum(_MOULD_NOT_FREED * (1 - task.done) for task in (sides, clean) if task is not None)
             self.board.price += sum(task.start for task in (sides, strip, clean) if task is not None)
 
+    @staticmethod
+    def _ripe_first(turn: Turn) -> tuple[int, tuple[int, int], int]:
+        return turn.mould, turn.waits, turn.poured
+
     def _ripe(self, minute: int) -> int:
         return MINUTES_A_DAY * 2 if minute < 0 else max(0, minute - self.board.midnight)
 
     def _equal_turns_in_order(self) -> None:
-        """Of turns of one mould that take as much room, the one poured first is stripped first."""
+        """Of turns of one mould that take as much room and wait alike, the one poured first is stripped first."""
         for (turn, tasks), (later, later_tasks) in pairwise(self.old):
             strip, later_strip = tasks.strip, later_tasks.strip
-            alike = turn.mould == later.mould and self._room_of(turn) == self._room_of(later)
+            alike = turn.mould == later.mould and turn.waits == later.waits
+            alike = alike and self._room_of(turn) == self._room_of(later)
             if alike and strip is not None and later_strip is not None:
                 self.model.add_implication(later_strip.done, strip.done)
                 self.model.add(strip.start <= later_strip.start).only_enforce_if(later_strip.done)

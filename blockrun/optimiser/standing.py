@@ -14,13 +14,15 @@ from blockrun.optimiser.when import When
 
 def strip_from(reach: Reach, turn: Turn, now: int) -> int | None:
     """Earliest end of stripping a turn that stands, from minute ``now`` on."""
-    off = None if turn.sides is None else turn.sides.end
+    off, now = sides_from(reach, turn, now), max(now, turn.waits[1])
     return reach.stripped(turn.mould, turn.poured, blocks=turn.blocks, now=now, sides_off=off)
 
 
 def sides_from(reach: Reach, turn: Turn, now: int) -> int | None:
     """Earliest minute the sides of a turn that stands on a base are free."""
-    return reach.sides_off(turn.mould, turn.poured, now=now) if turn.sides is None else turn.sides.end
+    if turn.sides is not None:
+        return turn.sides.end
+    return reach.sides_off(turn.mould, turn.poured, now=max(now, turn.waits[0]))
 
 
 def mould_from(reach: Reach, turn: Turn, now: int) -> int | None:

@@ -60,6 +60,7 @@ class Turn(Sent):
     Of what was done before a plan, ``fills`` are what is good of it, as castings of single blocks where a slab broke,
     and ``blocks`` those that are in the mould, or on the rack still. ``since`` are the minutes from which and up to
     which it was poured, where the batches do not tell them. ``caught`` is one that cannot be stripped before frost.
+    ``waits`` are minutes before which its sides do not come off and it is not stripped, whatever its age.
     """
 
     mould: int
@@ -70,6 +71,7 @@ class Turn(Sent):
     blocks: int = -1
     since: tuple[int, int] | None = None
     caught: bool = False
+    waits: tuple[int, int] = (0, 0)
     start: int = field(init=False)
     """First batch's pour begins."""
     poured: int = field(init=False)
@@ -93,12 +95,24 @@ class Turn(Sent):
         """Cleaned, so the mould is free."""
         return self.clean is not None
 
+    def sides_ripe(self, problem: Problem) -> int:
+        """First minute at which its sides may come off, on a base; under 0 past the horizon."""
+        table = problem.ripe_sides[self.mould]
+        assert table is not None
+        ripe = int(table.item(self.poured))
+        return ripe if ripe < 0 else max(ripe, self.waits[0])
+
+    def strip_ripe(self, problem: Problem) -> int:
+        """First minute at which it may be stripped; under 0 past the horizon."""
+        ripe = int(problem.ripe_strip[self.mould].item(self.poured))
+        return ripe if ripe < 0 else max(ripe, self.waits[1])
+
     def as_of(self, minute: int = FOREVER) -> Turn:
         """The same turn, for itself, with what was done of it by a minute."""
         sides, strip, clean = (
             span if span is None or span.end <= minute else None for span in (self.sides, self.strip, self.clean)
         )
-        return Turn(self.mould, self.fills, sides, strip, clean, self.blocks, self.since, self.caught)
+        return Turn(self.mould, self.fills, sides, strip, clean, self.blocks, self.since, self.caught, self.waits)
 
 
 @dataclass

@@ -63,6 +63,11 @@ class Thumbed:
         return bool(self.counted) and self.counted[-1].thumb == "soft"
 
     @property
+    def is_firm(self) -> bool:
+        """Whether the last thumb counts and leaves no mark."""
+        return bool(self.counted) and self.tests[-1] not in self.iced and self.counted[-1].thumb == "firm"
+
+    @property
     def press_again(self) -> bool:
         """Whether it is to be stripped only once another thumb leaves no mark."""
         if not self.counted or self.tests[-1] in self.iced or self.sinks_in:
@@ -85,9 +90,12 @@ class Thumbed:
         return self.sides is not None and self.turn.sides is not None and self.sides.begins > self.turn.sides
 
     def moved(self, task: str) -> datetime | None:
-        """From when ``strip`` or ``sides`` may be done, where thumbs move that; else None."""
+        """From when ``strip`` or ``sides`` may be done, where thumbs move that, planned so late or not; else None."""
         if task == "sides":
-            return self.sides.begins if self.sides and self.sides_later else None
-        if self.is_later:
-            return self.strip.begins
-        return self.may_strip if self.is_sooner else None
+            return self._put_off(self.sides, is_later=self.sides_later) if self.sides else None
+        return self.may_strip if self.is_sooner else self._put_off(self.strip, is_later=self.is_later)
+
+    def _put_off(self, span: Span, *, is_later: bool) -> datetime | None:
+        if is_later:
+            return span.begins
+        return span.ripe if span.ripe > max(span.reckoned, self.tests[-1].pressed) else None

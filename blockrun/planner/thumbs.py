@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
@@ -33,6 +33,13 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
 _MINUTE: Final = timedelta(minutes=1)
+
+
+class Heeded(NamedTuple):
+    """From when sides may come off and a strip may be, as a plan made anew has it of thumbs pressed before."""
+
+    sides_from: datetime | None = None
+    strip_from: datetime | None = None
 
 
 class Thumbs:
@@ -193,8 +200,9 @@ class Thumbs:
         pressed = [*zip(tests, presses, strict=True)]
         clock, kind, calendar = self._clocks.of(turn.kind), turn.kind, self._site.calendar
         reckoned = self._moment(turn, clock.when(felt.poured, felt.due_h))
-        ripe = self._moment(turn, felt.strip(clock, held=self.waits_for_strength))
-        sides = self._sides(turn, felt)
+        heeded = self._heeded(turn, tests)
+        ripe = heeded.strip_from or self._moment(turn, felt.strip(clock, held=self.waits_for_strength))
+        sides = self._sides(turn, felt, heeded)
         free = max(ripe, sides.ends) if sides else ripe
         may_strip = calendar.next_stretch(free, kind.strip_and_saw_min)
         begins = turn.strip if free <= turn.strip and not is_early else may_strip
@@ -212,6 +220,14 @@ class Thumbs:
             is_early,
         )
 
+    def _heeded(self, turn: Turn, tests: Sequence[ThumbTest]) -> Heeded:
+        """What the plan was made with of these tests; of them and later ones it knows nothing."""
+        begun = self.plan.begun
+        if begun is None or tests[-1].pressed > begun.since:
+            return Heeded()
+        told = next((one for one in begun.turns if (one.mould, one.turn) == turn.key), None)
+        return Heeded(told.sides_from, told.strip_from) if told else Heeded()
+
     def _freezes(self, begin: int, end: int) -> bool:
         """Whether the air is under freezing at any minute between two."""
         return bool(self._frozen.hours(np.array([begin]), np.array([end]))[0] > 0)
@@ -220,24 +236,24 @@ class Thumbs:
     def _frozen(self) -> FrozenHours:
         return FrozenHours(self._site)
 
-    def _sides(self, turn: Turn, felt: Felt) -> Span | None:
+    def _sides(self, turn: Turn, felt: Felt, heeded: Heeded) -> Span | None:
         """The sides, by the tests made while they were on; None where there are none, or no such test."""
         span: Span | None = None
         for n, press in enumerate(felt.counted, 1):
             on_until = span.begins if span else turn.sides
             if on_until is None or press.at >= self._minute(on_until):
                 break
-            span = self._sides_by(turn, felt, felt.counted[:n])
+            span = self._sides_by(turn, felt, felt.counted[:n], heeded)
         return span
 
-    def _sides_by(self, turn: Turn, felt: Felt, tests: Sequence[Press]) -> Span:
+    def _sides_by(self, turn: Turn, felt: Felt, tests: Sequence[Press], heeded: Heeded) -> Span:
         sides_h, takes_min = self._ages.sides_h(turn.kind), turn.kind.sides_time_min
         assert sides_h is not None
         assert takes_min is not None
         assert turn.sides is not None
         clock, held = self._clocks.of(turn.kind), isinstance(turn.kind.sides_off_at_h, Strength)
         reckoned = self._moment(turn, clock.when(felt.poured, sides_h))
-        ripe = self._moment(turn, felt.sides(clock, sides_h, tests, held=held))
+        ripe = heeded.sides_from or self._moment(turn, felt.sides(clock, sides_h, tests, held=held))
         begins = turn.sides if ripe <= turn.sides else self._site.calendar.next_stretch(ripe, takes_min)
         return Span(reckoned, ripe, begins, begins + timedelta(minutes=takes_min))
 

@@ -133,6 +133,24 @@ def _needed(problem: Problem, day: Day) -> int:
     return max(1, *(chore.people for chore in day.chores), *(load.crew for load in problem.loads))
 
 
+def a_slow_turn(of: Cut, rng: Random) -> Cut:
+    """What stands in a mould sets slowly: its sides and its strip wait for as much as a day and a half more.
+
+    Never into a frost, for of what it catches no rule says when it is stripped.
+    """
+    standing = [turn for turn in of.begun.turns if turn.strip is None]
+    if not standing:
+        return of
+    slow, later = rng.choice(standing), rng.randrange(1, MINUTES_A_DAY * 3 // 2)
+    sides = of.problem.ripe_sides[slow.mould]
+    tables = (None if slow.sides is not None else sides, of.problem.ripe_strip[slow.mould])
+    sides_at, strip_at = (0 if table is None else int(table[slow.poured]) + later for table in tables)
+    if strip_at // MINUTES_A_DAY >= of.problem.clear_until[slow.start // MINUTES_A_DAY]:
+        return of
+    turns = [replace(turn, waits=(sides_at, strip_at)) if turn is slow else turn for turn in of.begun.turns]
+    return _with(of, State(0, turns, of.begun.batches))
+
+
 def a_worthless_turn(of: Cut, rng: Random) -> Cut:
     """All blocks of a turn that stands are found to be no good; it is still to be stripped."""
     standing = [turn for turn in of.begun.turns if turn.strip is None]

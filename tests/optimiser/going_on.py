@@ -21,6 +21,7 @@ def broken(problem: Problem, begun: State, plan: State) -> list[str]:
         *_work(problem, plan),
         *kept._turns(problem, made),
         *_emptied(problem, begun, plan),
+        *_waited(begun, plan),
         *_shared(problem, plan, made),
         *_stock(problem, plan, made),
     ]
@@ -86,6 +87,15 @@ def _emptied(problem: Problem, begun: State, plan: State) -> Iterator[str]:
             assert turn.clean is not None
             if turn.clean.start < turn.strip.end or turn.clean.end - turn.clean.start != mould.clean:
                 yield "a clean is wrong"
+
+
+def _waited(begun: State, plan: State) -> Iterator[str]:
+    """What sets slowly is waited for."""
+    for turn, before in zip(plan.turns, begun.turns, strict=False):
+        done = ((before.sides, turn.sides), (before.strip, turn.strip))
+        for (was, now), least in zip(done, before.waits, strict=True):
+            if was is None and now is not None and now.start < least:
+                yield "not waited for what sets slowly"
 
 
 def _shared(problem: Problem, plan: State, made: State) -> Iterator[str]:

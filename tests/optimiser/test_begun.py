@@ -35,6 +35,7 @@ WRONG: dict[str, Callable[[Cut, Random], Cut]] = {
     "a day closed": cut.a_day_closed,
     "people away": cut.people_away,
     "a turn is worthless": cut.a_worthless_turn,
+    "a turn sets slowly": cut.a_slow_turn,
 }
 TINY = [(kind, seed, what) for kind in WITHOUT_STACK for seed in (2, 3, 8, 28) for what in WRONG]
 CASES = [*TINY, ("yard", 3, "a mould less"), ("more", 3, "a batch is flat")]

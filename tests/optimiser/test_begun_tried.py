@@ -18,7 +18,7 @@ from tests.optimiser.test_follow import cut_at
 from tests.optimiser.tiny import Tuple4
 from tests.optimiser.tiny_begun import outcomes_from
 
-WRONG = ("nothing", "a batch is flat", "a day closed", "people away")
+WRONG = ("nothing", "a batch is flat", "a day closed", "people away", "a turn sets slowly")
 PLANNED = (1, 2, 6, 7, 8, 10, 15, 16, 17, 18, 21, 23, 24, 25, 26, 28, 29)
 """Seeds of yards that have plans."""
 

@@ -153,13 +153,17 @@ Key = tuple[str, int]
 
 @dataclass
 class Trial:
-    """Every order of the tasks of given batches and turns; batches and chores up to the day at position ``last``."""
+    """Every order of the tasks of given batches and turns; batches and chores up to the day at position ``last``.
+
+    ``waits`` are minutes before which the sides and the strip of the first turns do not begin, however old.
+    """
 
     problem: Problem
     blocks: list[int]
     batches: tuple[OneBatch, ...]
     turns: tuple[OneTurn, ...]
     last: int
+    waits: tuple[tuple[int, int], ...] = ()
     seen: set[frozenset[tuple[Key, int]]] = field(default_factory=set)
     found: set[Tuple4] = field(default_factory=set)
 
@@ -263,12 +267,16 @@ class Trial:
         assert poured is not None
         table = problem.ripe_sides[turn.kind]
         if table is not None and ("sides", t) not in starts:
-            self._place(starts, ("sides", t), int(table[poured]), mould.sides)
+            self._place(starts, ("sides", t), max(int(table[poured]), self._waits(t)[0]), mould.sides)
         elif ("strip", t) not in starts:
-            at = max(int(problem.ripe_strip[turn.kind][poured]), self._freed(starts, t, "sides") or 0)
+            ripe = max(int(problem.ripe_strip[turn.kind][poured]), self._waits(t)[1])
+            at = max(ripe, self._freed(starts, t, "sides") or 0)
             self._place(starts, ("strip", t), at, mould.strip + problem.move[self._n_blocks(turn)])
         elif ("clean", t) not in starts:
             self._place(starts, ("clean", t), starts["strip", t] + mould.strip, mould.clean)
+
+    def _waits(self, t: int) -> tuple[int, int]:
+        return self.waits[t] if t < len(self.waits) else (0, 0)
 
     def _place(self, starts: dict[Key, int], key: Key, at: int, length: int) -> None:
         start = at if length == 0 else self._earliest(starts, at, length, 1, key)

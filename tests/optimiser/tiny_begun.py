@@ -18,6 +18,7 @@ def outcomes_from(problem: Problem, begun: State) -> set[Tuple4]:
     """(late, finish, batches, cement) of every plan tried that pours what is left of single blocks."""
     cast = [number for turn in begun.turns for number, _ in turn.fills]
     made, stood, starts = _history(begun)
+    waits = tuple(turn.waits for turn in begun.turns)
     found: set[Tuple4] = set()
     for castings in _castings(problem, begun.left_to_pour(problem)):
         for batches in _batches(problem, castings):
@@ -25,7 +26,7 @@ def outcomes_from(problem: Problem, begun: State) -> set[Tuple4]:
             for turns in _turns(problem, castings):
                 also = tuple(OneTurn(turn.kind, _shifted(turn.blocks, len(cast))) for turn in turns)
                 for last in _last_days(problem, begun, pours=bool(more)):
-                    trial = _GoingOn(problem, [*cast, *castings], (*made, *more), (*stood, *also), last)
+                    trial = _GoingOn(problem, [*cast, *castings], (*made, *more), (*stood, *also), last, waits)
                     trial._go(dict(starts))
                     found |= trial.found
     return found

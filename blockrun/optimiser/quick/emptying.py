@@ -83,10 +83,9 @@ class Emptying:
 
     def sides(self, turn: Turn) -> None:
         """Take its sides off, if it has any and they can be today."""
-        mould, table = self.problem.moulds[turn.mould], self.problem.ripe_sides[turn.mould]
+        mould = self.problem.moulds[turn.mould]
         if mould.bases and turn.sides is None and turn.strip is None:
-            assert table is not None
-            turn.sides = self._task(turn, "sides", int(table.item(turn.poured)), mould.sides)
+            turn.sides = self._task(turn, "sides", turn.sides_ripe(self.problem), mould.sides)
             if turn.sides is not None:
                 self.yard.units.mould_free(turn.mould, turn.sides.end)
 
@@ -104,7 +103,7 @@ class Emptying:
     def strip(self, turn: Turn) -> None:
         """Strip it, if it is ripe today and the rack has room."""
         mould, rack = self.problem.moulds[turn.mould], self.yard.rack
-        ripe = int(self.problem.ripe_strip[turn.mould].item(turn.poured))
+        ripe = turn.strip_ripe(self.problem)
         if ripe < 0 or ripe >= self._ends:
             # nothing else is to do for it either, and a mould that is filled further ripens later
             self._not_today.add(id(turn))

@@ -66,7 +66,8 @@ def _without(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) 
         for casting, batch in turn.fills:
             kept = into[number] if batch is gone else batch
             fills.append((casting, bigger.get(id(kept), kept)))
-        turns.append(Turn(turn.mould, fills, turn.sides, turn.strip, turn.clean, turn.blocks, turn.since, turn.caught))
+        done = (turn.sides, turn.strip, turn.clean)
+        turns.append(Turn(turn.mould, fills, *done, turn.blocks, turn.since, turn.caught, turn.waits))
     return State(0, turns, [bigger.get(id(batch), batch) for batch in made if batch is not gone])
 
 

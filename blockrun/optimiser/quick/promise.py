@@ -16,13 +16,11 @@ def promise(yard: Yard, turn: Turn, last_day: int, not_before: tuple[int, int] =
     mould = problem.moulds[turn.mould]
     sides = turn.sides
     if mould.bases and sides is None:
-        table = problem.ripe_sides[turn.mould]
-        assert table is not None
-        ripe = int(table.item(turn.poured))
+        ripe = turn.sides_ripe(problem)
         sides = _soonest(yard, max(ripe, not_before[0]) if ripe >= 0 else ripe, mould.sides, last_day)
         if sides is None:
             return False
-    ripe = int(problem.ripe_strip[turn.mould].item(turn.poured))
+    ripe = turn.strip_ripe(problem)
     if ripe < 0:
         return False
     length = mould.strip + problem.move[turn.blocks]

@@ -58,6 +58,12 @@ class Past:
         """Whether a job of a turn was done; blocks are moved as soon as they are stripped."""
         return self.end_of(turn, "strip" if job == "move" else job) is not None
 
+    def put_off(self, turn: Turn, job: str) -> int:
+        """Minute to which thumbs put off the sides or the strip of a turn that stood; 0 where they did not."""
+        told = self.turns.get((turn.mould, turn.number))
+        moment = None if told is None else {"sides": told.sides_from, "strip": told.strip_from}[job]
+        return 0 if moment is None else self.minute(moment)
+
     def end_of(self, turn: Turn, job: str) -> int | None:
         """Minute at which the sides of a turn were off, or it was stripped or clean; None where it was not."""
         told = self.turns.get((turn.mould, turn.number))

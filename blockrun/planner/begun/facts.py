@@ -13,6 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 
 from blockrun.errors import BadPlan
 from blockrun.files.text import read_text
+from blockrun.planner.morning import DoubtedAir
 
 FILE: Final = "begun.json"
 """Its name among the inputs of a plan."""
@@ -77,6 +78,10 @@ class TurnBegun(_Fact):
     strip : when it was stripped; None while it stands.
     clean : when it was clean again; None where it is not.
     poured : when it was filled last, of one without a good block: no batch tells it.
+    sides_from, strip_from : from when its sides may come off and it may be stripped, of one into which thumbs were
+        pressed that put it off; None where none did.
+    beside : places of the same pour in which a thumb was behind, and what it showed there: a thumb goes first here too.
+    air : what is doubted of the air since the pour: there one thumb goes first for all of the pour.
     """
 
     mould: str
@@ -86,6 +91,10 @@ class TurnBegun(_Fact):
     strip: datetime | None = None
     clean: datetime | None = None
     poured: datetime | None = None
+    sides_from: datetime | None = None
+    strip_from: datetime | None = None
+    beside: tuple[tuple[str, str], ...] = ()
+    air: DoubtedAir = ""
     blocks: tuple[BlockCast, ...] = ()
 
     @model_validator(mode="after")
@@ -93,6 +102,11 @@ class TurnBegun(_Fact):
         if not self.blocks and (self.poured is None or self.strip is None or self.clean is not None):
             raise ValueError("a turn without a good block was poured and stripped, and is to be cleaned")
         return self
+
+    @property
+    def place(self) -> str:
+        """Where its blocks stand until the strip."""
+        return self.base or self.mould
 
     @property
     def kind(self) -> str:

@@ -139,7 +139,8 @@ class _Past:
         mould = self.named.moulds[kind]
         fills = [(self.format_of(block.mark, block.mix), batches[block.batch]) for block in facts.blocks]
         since = None if facts.poured is None else (self.minute(facts.poured), self.minute(facts.poured))
-        turn = Turn(kind, fills, blocks=len(fills), since=since)
+        waits = (self._or_at_once(facts.sides_from), self._or_at_once(facts.strip_from))
+        turn = Turn(kind, fills, blocks=len(fills), since=since, waits=waits)
         if facts.strip is not None:
             turn.strip = self._ended(facts.strip, mould.strip)
         if mould.bases and facts.sides_off is not None:
@@ -149,6 +150,9 @@ class _Past:
         if facts.clean is not None:
             turn.clean = self._ended(facts.clean, mould.clean)
         return turn
+
+    def _or_at_once(self, moment: datetime | None) -> int:
+        return 0 if moment is None else self.minute(moment)
 
     def _ended(self, moment: datetime, minutes: int) -> Span:
         end = self.minute(moment)

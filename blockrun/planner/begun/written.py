@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.history import History
     from blockrun.site import MouldKind, Site
 
-_Looks = tuple[int, int, int, tuple[int, ...]]
+_Looks = tuple[int, int, int, tuple[int, ...], tuple[int, int]]
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ def gone_on(history: History, answer: State) -> GoneOn:
 def _looks(turn: Turn) -> _Looks:
     """What tells a turn that was begun from others."""
     fills = tuple(sorted(casting for casting, _ in turn.fills))
-    return turn.mould, turn.start, turn.poured, fills
+    return turn.mould, turn.start, turn.poured, fills, turn.waits
 
 
 def _carried_on(stood: Turn, there: Mapping[_Looks, list[Turn]], opens: int) -> Turn:

@@ -18,6 +18,7 @@ from blockrun.yard.journal.events import Counted, Delivered, PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
 from blockrun.yard.replan.batches import Batches, batches_poured
 from blockrun.yard.replan.spares import spares_to_have
+from blockrun.yard.replan.thumbed import Thumbed
 from blockrun.yard.replan.turns import turns_begun
 from blockrun.yard.stock import stock_now
 
@@ -50,19 +51,20 @@ def happened(
 
     Raises
     ------
-    BadInput : something was poured before the first day of the calendar.
+    BadInput : something was poured before the first day of the calendar, or by its thumbs never gets old enough.
     """
     site, order = asked or (plans[0].as_planned.site, plans[0].plan.order)
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
     batches = batches_poured(told, plans)
     _check_start(batches, site)
+    thumbed = Thumbed(replace(plans[0].as_planned, site=site), state, at)
     return Begun(
         since=at,
         number=number,
         after=after,
         batches=batches.poured,
-        turns=tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state))),
+        turns=tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), thumbed)),
         spares=spares_to_have(order.spares, takeoff(order, site.calendar, site.moulds), state),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.begun.site import too_few
+from blockrun.units import in_unit, usual
 from blockrun.yard.now import State, state_of
 from blockrun.yard.replan.spares import losses_of
 
@@ -76,7 +77,8 @@ def _yard(begun: Begun, site: Site) -> Iterator[str]:
 
 
 def _air(plan: Kept, begun: Begun) -> Iterator[str]:
-    weather = plan.as_planned.site.weather
+    site = plan.as_planned.site
+    weather, unit = site.weather, usual("temperature_difference", site.units)
     off = []
     for air in begun.air:
         if air.day >= weather.first:
@@ -88,7 +90,8 @@ def _air(plan: Kept, begun: Begun) -> Iterator[str]:
     ):
         if days:
             were = f"{len(days)} days were" if len(days) > 1 else "1 day was"
-            yield f"{were} {word} than forecast, by up to {max(days):.0f} degC"
+            most = in_unit(max(days), "temperature_difference", unit)
+            yield f"{were} {word} than forecast, by up to {most:.0f} {unit}"
 
 
 def _named(one: str, several: str, numbers: Sequence[int]) -> str:

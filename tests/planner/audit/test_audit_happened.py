@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
 import pandas as pd
 import pytest
 from made_anew import ALL_PAST, EVERY, clean_later, made_anew, sides_later, tell
@@ -42,6 +44,29 @@ def test_sides_that_nobody_took_off_are_found(based):
 def test_sides_taken_off_after_now_are_judged_by_their_age(based):
     sides_later(made_anew(based, "05T13:40"), 1, -3)
     assert based.broken() == [("sides age", "slab-2/01 turn 1")]
+
+
+@pytest.mark.parametrize(("later", "found"), [(0, []), (1, [("thumbs heeded", "slab-2/01 turn 1")])])
+def test_a_strip_waits_for_as_long_as_thumbs_said(based, later, found):
+    strips = _begins(based, "strip")
+    tell(made_anew(based, "06T07:40"), "slab-2/01", 1, strip_from=strips + timedelta(minutes=later))
+    assert based.broken() == found
+
+
+@pytest.mark.parametrize(("later", "found"), [(0, []), (1, [("thumbs heeded", "slab-2/01 turn 1")])])
+def test_sides_wait_for_as_long_as_thumbs_said(based, later, found):
+    tell(made_anew(based, "05T13:40"), "slab-2/01", 1, sides_from=_begins(based, "sides") + timedelta(minutes=later))
+    assert based.broken() == found
+
+
+def test_what_was_done_sooner_than_thumbs_said_is_past(based):
+    put_off = _begins(based, "clean") + timedelta(days=1)
+    tell(made_anew(based, "06T12:00"), "slab-2/01", 1, sides_from=put_off, strip_from=put_off)
+    assert based.broken() == []
+
+
+def _begins(plan: WrittenPlan, task: str) -> datetime:
+    return plan.tasks.loc[plan.rows("tasks", task=task, **BASE_1), "start"].iloc[0].to_pydatetime()
 
 
 def test_a_clean_that_nobody_did_is_found(based):

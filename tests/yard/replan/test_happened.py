@@ -24,10 +24,13 @@ from blockrun.yard.journal.events import (
     PersonAway,
     Poured,
     Rejected,
+    SidesOff,
+    Thumbed,
     Undone,
     WeatherSeen,
 )
 from blockrun.yard.now import state_of
+from blockrun.yard.ready.morning import morning_of
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
 from blockrun.yard.replan.spares import Losses, losses_of
@@ -51,6 +54,49 @@ def begun(kept: Kept, *told: AnyEvent, at: datetime = WED, wrong: Wrong | None =
 
 def marks(facts: Begun) -> Counter[str]:
     return Counter(block.mark for turn in facts.turns for block in turn.blocks)
+
+
+TUE = datetime.fromisoformat("2027-04-06T12:50")
+"""Ten minutes before the plan strips the three moulds of batch 1."""
+
+
+def test_a_thumb_puts_a_strip_off_to_the_minute_from_which_it_may_be(small_kept: Kept) -> None:
+    pressed = Thumbed(mould="gang-2/01", thumb="soft")
+    entered = [*went(small_kept.as_planned, TUE), *entries((TUE - timedelta(minutes=5), pressed))]
+    ready = next(one for one in morning_of(small_kept.as_planned, entered, TUE).moulds if one.place == "gang-2/01")
+    turns = {turn.place: turn for turn in happened([small_kept], entered, TUE, 2, 1).turns}
+    told = turns["gang-2/01"].strip_from
+    assert told is not None
+    assert small_kept.as_planned.site.calendar.next_stretch(told, 10) == ready.strip_from
+    assert {place: turn.strip_from for place, turn in turns.items() if turn.strip_from} == {"gang-2/01": told}
+    assert turns["gang-2/02"].beside == turns["tray-1/b01"].beside == (("gang-2/01", "soft"),)
+
+
+def test_a_firm_thumb_puts_nothing_off_and_no_thumb_counts_after_the_strip(small_kept: Kept) -> None:
+    firm = begun(small_kept, Thumbed(mould="gang-2/01", thumb="firm"), at=TUE).turns
+    assert {(turn.strip_from, turn.beside) for turn in firm} == {(None, ())}
+    soft = entries((TUE - timedelta(minutes=5), Thumbed(mould="gang-2/01", thumb="soft")))
+    over = happened([small_kept], [*went(small_kept.as_planned, WED), *soft], WED, 2, 1).turns
+    assert {turn.strip_from for turn in over} == {None}
+
+
+def test_sides_wait_with_the_strip_while_they_are_on(small_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-04-06T07:55")
+    site = small_kept.as_planned.site
+    gang, tray = site.moulds
+    late_sides = site.model_copy(update={"moulds": (gang, tray.model_copy(update={"sides_off_at_h": 16.0}))})
+    soft = Thumbed(mould="tray-1/01", base="tray-1/b01", thumb="soft")
+    so_far = (one for one in went(small_kept.as_planned, at) if not isinstance(one.event, SidesOff))
+    entered = [*so_far, *entries((at - timedelta(minutes=5), soft))]
+    asked = (late_sides, small_kept.plan.order)
+    told = next(turn for turn in happened([small_kept], entered, at, 2, 1, asked).turns if turn.base == "tray-1/b01")
+    assert told.sides_from is not None
+    assert told.strip_from is not None
+    assert at < told.sides_from < told.strip_from
+
+
+def test_air_that_nobody_told_asks_for_a_thumb(small_kept: Kept) -> None:
+    assert {turn.air for turn in begun(small_kept, at=TUE).turns} == {"untold"}
 
 
 def test_batches_keep_their_mixer_bags_and_moment(small_kept: Kept) -> None:

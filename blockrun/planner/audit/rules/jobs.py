@@ -112,6 +112,16 @@ def _ripe(case: Case, turn: Turn, hours: float) -> int | None:
     return None if ripe >= NEVER else ripe
 
 
+def thumbs_heeded(case: Case) -> Iterator[Said]:
+    """Strip, and take sides off, no sooner than thumbs say that were pressed before the plan was made anew."""
+    for turn in case.turns:
+        for job, done in (("sides", "freed of its sides"), ("strip", "stripped")):
+            starts, put_off = turn.begins(job), case.past.put_off(turn, job)
+            if starts is not None and starts < put_off and not case.past.has_done(turn, job):
+                said = f"{turn.mould} is {done} {case.at(starts)}, and thumbs put that off to {case.at(put_off)}"
+                yield turn.name, said, turn.rows[job]
+
+
 def sides_before_strip(case: Case) -> Iterator[Said]:
     """Take the sides off before stripping."""
     for turn in case.turns:
@@ -153,6 +163,7 @@ JOB_RULES: tuple[Rule, ...] = (
     job_cells,
     strip_age,
     sides_age,
+    thumbs_heeded,
     sides_before_strip,
     move_at_strip,
     clean_after_strip,
