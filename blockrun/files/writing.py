@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from blockrun.errors import BadInput
@@ -20,20 +20,45 @@ def write_file(path: Path, content: str | bytes, *, replace: bool = False) -> No
     ------
     BadInput : it exists and ``replace`` is false, or it cannot be written.
     """
-    if path.is_dir():
-        raise BadInput("is a folder", "Give the name of a file.", file=path)
-    if path.exists() and not replace:
-        raise BadInput("exists already", "Give another name, or add --replace.", file=path)
-    new = _sibling(path, "new")
-    with said_as_bad_input(path):
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            new.write_bytes(content.encode() if isinstance(content, str) else content)
-            sync(new)
-            new.replace(path)
-            sync(path.parent)
-        finally:
-            new.unlink(missing_ok=True)
+    write_files({path: content}, replace=replace)
+
+
+def write_files(contents: Mapping[Path, str | bytes], *, replace: bool = False) -> None:
+    """Write several files: all of them beside their places first, then renamed into these, one after the other.
+
+    One that takes another's place has its permissions.
+
+    Raises
+    ------
+    BadInput : as for `write_file`; where a disk is full, all is as it was.
+    """
+    for path in contents:
+        if path.is_dir():
+            raise BadInput("is a folder", "Give the name of a file.", file=path)
+        if path.exists() and not replace:
+            raise BadInput("exists already", "Give another name, or add --replace.", file=path)
+    beside = {path: _sibling(path, "new") for path in contents}
+    try:
+        for path, new in beside.items():
+            with said_as_bad_input(path):
+                _write(new, contents[path], path)
+        for path, new in beside.items():
+            with said_as_bad_input(path):
+                new.replace(path)
+                sync(path.parent)
+    finally:
+        for new in beside.values():
+            with contextlib.suppress(OSError):
+                new.unlink()
+
+
+def _write(new: Path, content: str | bytes, place: Path) -> None:
+    """Put a file on the disk that shall take a place."""
+    new.parent.mkdir(parents=True, exist_ok=True)
+    new.write_bytes(content.encode() if isinstance(content, str) else content)
+    if place.exists():
+        shutil.copymode(place, new)
+    sync(new)
 
 
 @contextlib.contextmanager

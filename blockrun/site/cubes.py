@@ -20,18 +20,18 @@ from blockrun.files.text import References
 from blockrun.site.fields import Named
 from blockrun.site.values import read_day, read_number
 
-_DENSITIES: Final = {
+DENSITIES: Final = {
     f"{dry}_density_{unit}": written
     for dry in ("dry", "oven_dry")
     for unit, written in (("kg_m3", "kg/m3"), ("lb_ft3", "lb/ft3"))
 }
-_STRENGTHS: Final = {"strength_mpa": "MPa", "strength_n_mm2": "N/mm2", "strength_psi": "psi"}
-_AGES: Final = {"age_d": "d", "age_days": "d", "age_h": "h"}
+STRENGTHS: Final = {"strength_mpa": "MPa", "strength_n_mm2": "N/mm2", "strength_psi": "psi"}
+AGES: Final = {"age_d": "d", "age_days": "d", "age_h": "h"}
 _CURED: Final = {"cured_degC": "degC", "cured_degF": "degF"}
-_COLUMNS: Final = Columns(
-    (tuple(_DENSITIES), tuple(_STRENGTHS)),
-    ("made", "tested", *_AGES, "equivalent_age_h", *_CURED, "cube", "mix", "batch", "note"),
-    tuple(_STRENGTHS),
+COLUMNS: Final = Columns(
+    (tuple(DENSITIES), tuple(STRENGTHS)),
+    ("made", "tested", *AGES, "equivalent_age_h", *_CURED, "cube", "mix", "batch", "note"),
+    tuple(STRENGTHS),
 )
 _AGE_SLACK_H: Final = 24
 """Dates have no hour, so an age may be off by a day from what they say."""
@@ -82,8 +82,8 @@ def read_cubes(path: Path) -> Cubes:
     ------
     BadInput : with every fault of the table.
     """
-    table = read_table(path, _COLUMNS)
-    density, strength = _COLUMNS.chosen(table.columns)
+    table = read_table(path, COLUMNS)
+    density, strength = COLUMNS.chosen(table.columns)
     tests: list[Cube] = []
     faults: list[BadInput] = []
     for row in table.rows:
@@ -99,8 +99,8 @@ def read_cubes(path: Path) -> Cubes:
 def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
     made = _optional(table, row, "made", read_day)
     return Cube(
-        table.read(row, density, _reader("density", _DENSITIES[density], 100, 3000), as_number=True),
-        table.read(row, strength, _reader("strength", _STRENGTHS[strength], 0.001, 200), as_number=True),
+        table.read(row, density, _reader("density", DENSITIES[density], 100, 3000), as_number=True),
+        table.read(row, strength, _reader("strength", STRENGTHS[strength], 0.001, 200), as_number=True),
         _age_h(table, row, made),
         next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), 20.0),
         next(iter(_cells(table, row, {"equivalent_age_h": "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
@@ -112,8 +112,8 @@ def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
 def _age_h(table: Table, row: Row, made: date | None) -> float | None:
     """Hours from pour to test as written, or between its dates; None where only the equivalent age is told."""
     tested = _optional(table, row, "tested", read_day)
-    column = next((column for column in _AGES if table.cell(row, column)), None)
-    written = next((age / 60 for age in _cells(table, row, _AGES, "time", 60, 60 * 87_600)), None)
+    column = next((column for column in AGES if table.cell(row, column)), None)
+    written = next((age / 60 for age in _cells(table, row, AGES, "time", 60, 60 * 87_600)), None)
     between = (tested - made).days * 24.0 if made and tested else None
     if between is not None and between <= 0:
         raise table.place(

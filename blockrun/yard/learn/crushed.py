@@ -17,6 +17,7 @@ from blockrun.site import Cube, Strength
 from blockrun.site.cubes import Cubes
 from blockrun.units import digits, show
 from blockrun.yard.journal.events import Crushed
+from blockrun.yard.learn.cube_rows import not_among
 
 if TYPE_CHECKING:
     from datetime import date
@@ -25,10 +26,7 @@ if TYPE_CHECKING:
     from blockrun.site import Site
     from blockrun.yard.learn.past import Past
 
-SAME: Final = 0.005
-"""Share by which strength, age and density of two rows differ at the most that are one cube, typed in twice."""
-
-NEW_FILE: Final = "They go into a new cubes.csv beside the site: name it under curing, cubes: cubes.csv."
+NEW_FILE: Final = "--write puts cubes into a new cubes.csv beside the site: name it under curing, as cubes: cubes.csv."
 KEPT: Final = (
     "Cubes are taken as kept at 20 degC; of those kept in the yard write how warm it was as cured_degC. Strength is "
     "not promised: cubes tell it, of the batches they are of."
@@ -57,9 +55,8 @@ class CubesCrushed:
     @property
     def rows(self) -> tuple[CubeRow, ...]:
         """Cubes with a dry density that are not among those of the site."""
-        known = self.past.plan.site.curing.cubes
-        rows = [row for one, day in self.crushed if one.what == "cube" and (row := _row(one, day)) is not None]
-        return tuple(row for row in rows if not any(_same(row, cube) for cube in (known.tests if known else ())))
+        rows = (row for one, day in self.crushed if one.what == "cube" and (row := _row(one, day)) is not None)
+        return not_among(rows, self.past.plan.site.curing.cubes)
 
     def found(self) -> Iterator[Finding]:
         """What is learnt."""
@@ -81,10 +78,9 @@ class CubesCrushed:
         notes = (f"{_cubes(bare)} without a dry density cannot be told apart from lighter ones: weigh them dried.",)
         if not rows:
             return Finding("Strength", says, seen, "no row to add", notes=notes if bare else ())
-        said = tuple(self._said(site, rows))
-        return Finding(
-            "Strength", says, seen, f"{_cubes(len(rows))} to add", notes=(*said, *(notes if bare else ()), KEPT)
-        )
+        where = () if site.curing.cubes else (NEW_FILE,)
+        told = (*self._said(site, rows), *(notes if bare else ()), KEPT, *where)
+        return Finding("Strength", says, seen, f"{_cubes(len(rows))} to add", notes=told)
 
     def _said(self, site: Site, rows: Sequence[CubeRow]) -> Iterator[str]:
         """What the curve says of each rule, now and with the rows."""
@@ -148,13 +144,6 @@ def _row(one: Crushed, day: date) -> CubeRow | None:
 
 def _strength_mpa(one: Crushed) -> float:
     return one.load_kn * 1000 / (one.length_mm * one.width_mm)
-
-
-def _same(row: CubeRow, cube: Cube) -> bool:
-    mine = (row.dry_density_kg_m3, row.strength_mpa, row.age_d * 24)
-    theirs = (cube.dry_density_kg_m3, cube.strength_mpa, cube.age_h or cube.equivalent_age_h or 0.0)
-    alike = all(abs(one - other) <= SAME * other for one, other in zip(mine, theirs, strict=True))
-    return alike and cube.mix in ("", row.mix)
 
 
 def _strengths_said(crushed: Sequence[Crushed], site: Site) -> str:

@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 from typing import Final
 
@@ -13,17 +14,26 @@ from blockrun.errors import BadInput
 from blockrun.files.tables import read_table
 from blockrun.files.text import read_bytes
 from blockrun.planner.learned import CubeRow
+from blockrun.site.cubes import AGES, COLUMNS, DENSITIES, STRENGTHS, Cube, Cubes
 from blockrun.units import digits, in_unit
 
 NEW_TABLE: Final = ("mix", "batch", "tested", "age_d", "dry_density_kg_m3", "strength_mpa", "note")
 """Columns of a table that is made anew."""
 
-_DENSITIES: Final = {
-    f"{dry}_density_{name}": unit
-    for dry in ("dry", "oven_dry")
-    for name, unit in (("kg_m3", "kg/m3"), ("lb_ft3", "lb/ft3"))
-}
-_STRENGTHS: Final = {"strength_mpa": "MPa", "strength_n_mm2": "N/mm2", "strength_psi": "psi"}
+SAME: Final = 0.005
+"""Share by which strength, age and density of two rows differ at the most that are one cube, typed in twice."""
+
+
+def not_among(rows: Iterable[CubeRow], known: Cubes | None) -> tuple[CubeRow, ...]:
+    """Those rows that are no cube of a table."""
+    return tuple(row for row in rows if not any(_same(row, cube) for cube in (known.tests if known else ())))
+
+
+def _same(row: CubeRow, cube: Cube) -> bool:
+    mine = (row.dry_density_kg_m3, row.strength_mpa, row.age_d * 24)
+    theirs = (cube.dry_density_kg_m3, cube.strength_mpa, cube.age_h or cube.equivalent_age_h or 0.0)
+    alike = all(abs(one - other) <= SAME * other for one, other in zip(mine, theirs, strict=True))
+    return alike and cube.mix in ("", row.mix)
 
 
 def added(path: Path, rows: Sequence[CubeRow]) -> tuple[bytes, tuple[str, ...]]:
@@ -31,13 +41,17 @@ def added(path: Path, rows: Sequence[CubeRow]) -> tuple[bytes, tuple[str, ...]]:
 
     Raises
     ------
-    BadInput : it cannot be read, is a workbook, or has no column for an age.
+    BadInput : it cannot be read, is a workbook, or has no column for an age: days between two dates are whole ones.
     """
-    table = read_table(path)
+    table = read_table(path, COLUMNS)
     if not table.separator:
         raise BadInput("is a workbook, to which nothing is added here", "Type the rows in by hand.", file=path)
-    if not {"age_d", "age_days", "age_h"} & set(table.columns) and not {"made", "tested"} <= set(table.columns):
-        raise BadInput("has no column for the age of a cube", "Add age_d, or type the rows in by hand.", file=path)
+    if AGES.keys().isdisjoint(table.columns):
+        dated = {"made", "tested"} <= set(table.columns)
+        odd = next((row for row in rows if not dated or row.age_d % 1), None)
+        if odd is not None:
+            what = f"has no column for the age of a cube {digits(odd.age_d)} d old"
+            raise BadInput(what, "Add age_d, or type the rows in by hand.", file=path)
     old = read_bytes(path)
     end = "\r\n" if b"\r\n" in old else "\n"
     lines = _lines(rows, table.columns, table.separator)
@@ -67,9 +81,12 @@ def _cells(row: CubeRow) -> dict[str, str]:
         "note": f"marked {row.marked}" if row.marked else "",
         "tested": row.tested.isoformat(),
         "made": made.isoformat(),
-        "age_d": digits(row.age_d),
-        "age_days": digits(row.age_d),
-        "age_h": digits(row.age_d * 24),
-        **{name: digits(in_unit(row.dry_density_kg_m3, "density", unit)) for name, unit in _DENSITIES.items()},
-        **{name: digits(in_unit(row.strength_mpa, "strength", unit)) for name, unit in _STRENGTHS.items()},
+        **{name: _figures(in_unit(row.age_d * 1440, "time", unit)) for name, unit in AGES.items()},
+        **{name: _figures(in_unit(row.dry_density_kg_m3, "density", unit)) for name, unit in DENSITIES.items()},
+        **{name: _figures(in_unit(row.strength_mpa, "strength", unit)) for name, unit in STRENGTHS.items()},
     }
+
+
+def _figures(value: float) -> str:
+    """A number to four figures, however small: cut at some decimal it would not be known again."""
+    return f"{Decimal(f'{value:.4g}'):f}"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from blockrun.mix.weighing import foam_said
 from blockrun.planner.learned import Change, Finding
-from blockrun.units import digits, show
+from blockrun.units import show
 from blockrun.yard.learn.spread import LEAST, Median, median_of
 
 if TYPE_CHECKING:
@@ -24,11 +25,11 @@ def foam_weight(past: Past) -> Finding:
     weighed = [pour.event.foam_g_l for pour in past.pours if pour.event.foam_g_l is not None]
     key = "foam_density" if site.foam_generator.weighed_kg_m3 is None else "weighed"
     now = site.foam_generator.density_kg_m3
-    about, says = "Foam", f"{key} {_foam_said(now, site.units)}"
+    about, says = "Foam", f"{key} {foam_said(now, site.units)}"
     if len(weighed) < LEAST:
         return Finding(about, says, f"weighed {_times(len(weighed))}", f"too few to tell ({len(weighed)} of {LEAST})")
     found = median_of(weighed)
-    low, middle, high = (_foam_said(value, site.units) for value in (found.low, found.middle, found.high))
+    low, middle, high = (foam_said(value, site.units) for value in (found.low, found.middle, found.high))
     seen = f"weighed {_times(found.n)}: {middle}, likely {low.partition(' ')[0]} to {high}"
     new = float(round(found.middle))
     if not found.excludes(now) or new == now:
@@ -66,11 +67,6 @@ def _of_mix(about: str, says: str, found: Median, planned: float, past: Past) ->
 
 def _times(count: int) -> str:
     return "once" if count == 1 else f"{count} times"
-
-
-def _foam_said(kg_m3: float, units: str) -> str:
-    """In grams a litre, as foam is weighed; in US units as any density."""
-    return show(kg_m3, "density", units) if units == "US" else f"{digits(kg_m3)} g/L"
 
 
 def _mix_said(kg_m3: float, past: Past) -> str:

@@ -11,14 +11,15 @@ from typing import Any, Final
 
 from blockrun.errors import BadInput
 from blockrun.files.rewriting import NewLine, rewritten, value_at
-from blockrun.files.text import did_you_mean, split_lines
-from blockrun.files.writing import write_file
+from blockrun.files.text import did_you_mean
+from blockrun.files.writing import write_files
 from blockrun.files.yaml import Where, read_yaml
 from blockrun.planner.learned import Change, CubeRow, FileNow, Lessons
 from blockrun.site import Site, load_site
+from blockrun.site.cubes import read_cubes
 from blockrun.site.fields import key_of
 from blockrun.units import alike, read, show
-from blockrun.yard.learn.cube_rows import added, new_table
+from blockrun.yard.learn.cube_rows import added, new_table, not_among
 
 CUBES: Final = "cubes"
 KEYS: Final = ("strip_at", CUBES, "pour_time", "strip_time", "foam_density", "weighed", "left_behind")
@@ -75,36 +76,27 @@ def drafts(path: Path, what: Chosen, files: Mapping[str, Path] | None = None) ->
     if not (what.changes or what.cubes):
         return []
     site = load_site(path, files=files)
+    cubes = not_among(what.cubes, site.curing.cubes)
     _same_as_planned(path, what.changes)
     values = [(one.where, alike(one.new, one.dimension, value_at(path, one.where))) for one in what.changes]
     new = rewritten(path, values)
-    made = [_cubes(path, site, what.cubes)] if what.cubes else []
+    made = [_cubes(path, site, cubes)] if cubes else []
     made += [Draft(path, new.new, new.lines, new.old)] if what.changes else []
-    _loads(path, site, made, what.changes)
+    _loads(path, site, made, Chosen(what.changes, cubes))
     return made
 
 
-def write(made: Iterable[Draft]) -> list[FileNow]:
-    """Write files, each whole or not at all, and keep the old ones beside them.
+def write(made: Sequence[Draft]) -> list[FileNow]:
+    """Write files, each whole and none without the others, and keep the old ones beside them.
 
     Raises
     ------
     BadInput : one cannot be written.
     """
-    return [_written(one) for one in made]
-
-
-def _written(one: Draft) -> FileNow:
-    path, kept = one.path.resolve(), None
-    if one.old is not None:
-        kept = _beside(one.path)
-        write_file(kept, one.old)
-        mode = path.stat().st_mode
-        write_file(path, one.content, replace=True)
-        path.chmod(mode)
-    else:
-        write_file(path, one.content)
-    return FileNow(one.path, one.lines, kept)
+    kept = {one.path: _beside(one.path) for one in made if one.old is not None}
+    olds = {kept[one.path]: one.old for one in made if one.old is not None}
+    write_files(olds | {one.path.resolve(): one.content for one in made}, replace=True)
+    return [FileNow(one.path, one.lines, kept.get(one.path)) for one in made]
 
 
 def _beside(path: Path) -> Path:
@@ -142,13 +134,14 @@ def _cubes(path: Path, site: Site, rows: Sequence[CubeRow]) -> Draft:
     place = site._sources[site.curing.cubes.reference]
     content, lines = added(place, rows)
     old = place.read_bytes()
-    first = len([line for line in split_lines(old.decode("utf-8-sig")) if line]) + 1
+    first = old.count(b"\n") + 1 + (not old.endswith(b"\n"))
     return Draft(place, content, tuple(NewLine(nth, "", line) for nth, line in enumerate(lines, first)), old)
 
 
-def _loads(path: Path, site: Site, made: Iterable[Draft], changes: Iterable[Change]) -> None:
-    """Read the new files as a site, and look for what was to be changed."""
+def _loads(path: Path, site: Site, made: Iterable[Draft], what: Chosen) -> None:
+    """Read the new files as a site, and look for what was to be changed and added."""
     files = {name: place for name, place in site._sources.items() if name}
+    tables: list[Path] = []
     with TemporaryDirectory() as folder:
         trial = Path(folder) / path.name
         trial.write_bytes(path.read_bytes())
@@ -158,15 +151,20 @@ def _loads(path: Path, site: Site, made: Iterable[Draft], changes: Iterable[Chan
                 continue
             table = Path(folder) / f"{nth}-{one.path.name}"
             table.write_bytes(one.content)
+            tables.append(table)
             files |= {name: table for name, place in files.items() if place == one.path}
         try:
             new = load_site(trial, files=files)
+            lost = [row for table in tables for row in not_among(what.cubes, read_cubes(table))]
         except BadInput as fault:
-            what = f"with what is proposed the site would not load: {fault.what}"
-            raise BadInput(what, "Leave it out with --only, or change it by hand.", file=path) from fault
-    for change in changes:
+            said = f"with what is proposed the site would not load: {fault.what}"
+            raise BadInput(said, "Leave it out with --only, or change it by hand.", file=path) from fault
+    for change in what.changes:
         if not _says(new, change):
             raise BadInput(f"{change.key} would not be read as proposed", "Change it by hand.", file=path)
+    for row in lost:
+        said = f"a cube of {row.tested} would not be read as it was crushed"
+        raise BadInput(said, "Leave cubes out with --only, or type them in by hand.", file=path)
 
 
 def _says(site: Site, change: Change) -> bool:

@@ -17,7 +17,8 @@ from blockrun.site import Strength
 from blockrun.site.cubes import Cubes, read_cubes
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import Crushed
-from blockrun.yard.learn.cube_rows import added, new_table
+from blockrun.yard.learn.crushed import NEW_FILE
+from blockrun.yard.learn.cube_rows import added, new_table, not_among
 from blockrun.yard.learn.lessons import lessons_of
 
 About = Callable[[Lessons, str], Finding]
@@ -95,6 +96,7 @@ ROW = CubeRow("light", 3, 604, 7, 0.62, START.date(), "3a")
         ("dry_density_kg_m3,age_d,strength_mpa\n500,7,0.5\n", "604,7,0.62"),
         ("age_d,mix,strength_mpa,dry_density_kg_m3,note\n7,x,0.5,500,\n", "7,light,0.62,604,marked 3a"),
         ("dry_density_lb_ft3;age_h;strength_psi\n31;168;70\n", "37.71;168;89.92"),
+        ("Mix,Dry density (kg/m3),Age (d),Strength (MPa)\nx,500,7,0.5\n", "light,604,7,0.62"),
         (
             "made,tested,dry_density_kg_m3,strength_mpa\n2027-01-01,2027-01-08,500,0.5\n",
             "2027-04-05,2027-04-12,604,0.62",
@@ -132,3 +134,26 @@ def test_a_table_with_no_age_of_its_own_is_left_to_people(tmp_path: Path) -> Non
     path.write_text("dry_density_kg_m3,equivalent_age_h,strength_mpa\n500,150,0.5\n")
     with pytest.raises(BadInput, match="no column for the age"):
         added(path, [ROW])
+
+
+def test_dates_alone_have_no_room_for_an_age_that_is_no_whole_days(tmp_path: Path) -> None:
+    path = tmp_path / "cubes.csv"
+    path.write_text("made,tested,dry_density_kg_m3,strength_mpa\n2027-01-01,2027-01-08,500,0.5\n")
+    with pytest.raises(BadInput, match=r"no column for the age of a cube 1\.4 d old") as fault:
+        added(path, [ROW, replace(ROW, age_d=1.4)])
+    assert fault.value.todo == "Add age_d, or type the rows in by hand."
+
+
+@pytest.mark.parametrize("strength_mpa", [0.0023456, 0.062345, 0.62345, 12.345])
+def test_a_strength_is_written_so_that_it_is_known_again(tmp_path: Path, strength_mpa: float) -> None:
+    path = tmp_path / "cubes.csv"
+    row = replace(ROW, strength_mpa=strength_mpa)
+    path.write_bytes(new_table([row])[0])
+    assert not_among([row], read_cubes(path)) == ()
+
+
+def test_without_a_table_of_cubes_it_is_told_to_name_the_new_one(demo: AsPlanned, about: About) -> None:
+    assert NEW_FILE in about(lessons_of(demo, SIX), "Strength").notes
+    curing = demo.site.curing.model_copy(update={"cubes": read_cubes(CUBES)})
+    with_table = replace(demo, site=demo.site.model_copy(update={"curing": curing}))
+    assert NEW_FILE not in about(lessons_of(with_table, SIX), "Strength").notes

@@ -6,6 +6,7 @@ import difflib
 import shutil
 from collections.abc import Callable
 from contextlib import AbstractContextManager
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -14,6 +15,8 @@ import pytest
 from blockrun.errors import BadInput
 from blockrun.planner.learned import Change, CubeRow, Finding, Lessons
 from blockrun.site import load_site
+from blockrun.yard.learn import written
+from blockrun.yard.learn.cube_rows import added
 from blockrun.yard.learn.written import Chosen, chosen, drafts, write
 
 ROOT = Path(__file__).parents[3]
@@ -104,10 +107,14 @@ def test_a_full_disk_leaves_all_as_it_was(site: Path, full_disk: Callable[[int],
     assert {path: path.read_bytes() for path in site.parent.iterdir()} == before
 
 
-def test_cubes_go_into_the_table_that_the_site_names(site: Path) -> None:
-    cubes = site.with_name("crushed.csv")
-    shutil.copy(ROOT / "configs" / "cubes.csv", cubes)
+@pytest.fixture
+def cubes(site: Path) -> Path:
+    """A table of cubes that the site names."""
     site.write_text(site.read_text().replace("  strip_at: 24 h", "  cubes: crushed.csv\n  strip_at: 24 h"))
+    return Path(shutil.copy(ROOT / "configs" / "cubes.csv", site.with_name("crushed.csv")))
+
+
+def test_cubes_go_into_the_table_that_the_site_names(site: Path, cubes: Path) -> None:
     old = cubes.read_text()
     table, file = write(drafts(site, Chosen((POUR,), (ROW,))))
     assert (table.path, table.kept) == (cubes, site.with_name("crushed-before.csv"))
@@ -117,6 +124,40 @@ def test_cubes_go_into_the_table_that_the_site_names(site: Path) -> None:
     assert found.tests[-1].strength_mpa == 0.62
     assert file.path == site
     assert table.lines[0].number == old.count("\n") + 1
+
+
+def test_cubes_that_are_in_the_table_already_are_not_added_again(site: Path, cubes: Path) -> None:
+    write(drafts(site, Chosen((), (ROW,))))
+    assert drafts(site, Chosen((), (ROW,))) == []
+    (table,) = drafts(site, Chosen((), (ROW, replace(ROW, age_d=28))))
+    assert [line.after for line in table.lines] == ["light,2027-03-15,28,604,0.62,"]
+
+
+def test_lines_are_counted_with_blank_ones(site: Path, cubes: Path) -> None:
+    old = cubes.read_text()
+    cubes.write_text(old + "\n\n")
+    (table,) = drafts(site, Chosen((), (ROW,)))
+    assert table.lines[0].number == old.count("\n") + 3
+
+
+def test_rows_that_would_be_read_otherwise_are_not_written(
+    site: Path, cubes: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(written, "added", lambda path, rows: added(path, [replace(row, age_d=3) for row in rows]))
+    with pytest.raises(BadInput, match="a cube of 2027-04-12 would not be read as it was crushed"):
+        drafts(site, Chosen((), (ROW,)))
+
+
+def test_no_room_for_the_second_file_leaves_the_first_as_it_was(
+    site: Path, cubes: Path, full_disk: Callable[[int], AbstractContextManager[None]]
+) -> None:
+    old = cubes.read_bytes()
+    made = drafts(site, Chosen((POUR,), (ROW,)))
+    assert len(old) + 100 < len(site.read_bytes())
+    with full_disk(len(old) + 100), pytest.raises(BadInput, match="cannot be written"):
+        write(made)
+    assert cubes.read_bytes() == old
+    assert sorted(path.name for path in site.parent.glob("*crushed*")) == ["crushed.csv"]
 
 
 def test_without_a_table_a_new_one_is_written_beside_the_site(site: Path) -> None:
