@@ -252,7 +252,15 @@ class Trial:
         return max(starts[key] + batch.load.to_poured for key, batch in of)
 
     def _of(self, turn: OneTurn) -> list[tuple[Key, OneBatch]]:
-        return [(("batch", b), batch) for b, batch in enumerate(self.batches) if set(batch.blocks) & set(turn.blocks)]
+        return self._batches_of[turn]
+
+    @cached_property
+    def _batches_of(self) -> dict[OneTurn, list[tuple[Key, OneBatch]]]:
+        """The batches that fill each turn."""
+        return {
+            turn: [(("batch", b), batch) for b, batch in enumerate(self.batches) if {*batch.blocks} & {*turn.blocks}]
+            for turn in self.turns
+        }
 
     def _n_blocks(self, turn: OneTurn) -> int:
         """Blocks that come of what is cast in a turn."""
@@ -292,22 +300,20 @@ class Trial:
 
     # what is shared
 
-    def _length(self, key: Key) -> int:
-        name, n = key
-        if name == "batch":
-            return self.batches[n].load.length
-        turn = self.turns[n]
-        mould = self.problem.moulds[turn.kind]
-        return {
-            "sides": mould.sides,
-            "strip": mould.strip + self.problem.move[self._n_blocks(turn)],
-            "clean": mould.clean,
-        }[name]
+    @cached_property
+    def _lengths(self) -> dict[Key, int]:
+        found: dict[Key, int] = {("batch", b): batch.load.length for b, batch in enumerate(self.batches)}
+        for t, turn in enumerate(self.turns):
+            mould = self.problem.moulds[turn.kind]
+            found["sides", t] = mould.sides
+            found["strip", t] = mould.strip + self.problem.move[self._n_blocks(turn)]
+            found["clean", t] = mould.clean
+        return found
 
     def _earliest(self, starts: dict[Key, int], at: int, length: int, people: int, key: Key) -> int | None:
         """The first minute at which nothing forbids the task: one at which something ends, or a window opens."""
-        moments = {at, *(start + self._length(of) for of, start in starts.items())}
-        moments |= {opens for opens, _ in self.problem.windows} | {end for _, end, _ in self._chores}
+        busy = [*self._busy(starts), *self._chores]
+        moments = {at, *(opens for opens, _, _ in self._windows), *(end for _, end, _ in busy)}
         for (name, n), start in starts.items():
             if name == "batch" and key[0] == "batch":
                 load = self.batches[n].load
@@ -315,27 +321,28 @@ class Trial:
             if name == "strip" and key[0] == "strip":
                 moments.add(self._leaves(n, start) - self.problem.moulds[self.turns[key[1]].kind].strip)
         for start in sorted(moment for moment in moments if moment >= at):
-            for day in self.problem.days:
-                if any(a <= start and start + length <= b for a, b in day.windows) and (
-                    self._has_people(starts, day, start, length, people) and self._allowed(starts, day, start, key)
-                ):
-                    return start
+            for opens, closes, day in self._windows:
+                if opens <= start and start + length <= closes:
+                    if _has_people(busy, day, start, length, people) and self._allowed(starts, day, start, key):
+                        return start
+                    break
         return None
+
+    @cached_property
+    def _windows(self) -> list[tuple[int, int, Day]]:
+        return [(opens, closes, day) for day in self.problem.days for opens, closes in day.windows]
+
+    def _busy(self, starts: dict[Key, int]) -> Iterator[tuple[int, int, int]]:
+        """(Start, end, people) of the tasks that have a start."""
+        for key, start in starts.items():
+            people = self.batches[key[1]].load.crew if key[0] == "batch" else 1
+            yield start, start + self._lengths[key], people
 
     @cached_property
     def _chores(self) -> list[tuple[int, int, int]]:
         """(Start, end, people) of the chores that are done."""
         days = self.problem.days[: self.last + 1]
         return [(chore.start, chore.end, chore.people) for day in days for chore in day.chores]
-
-    def _has_people(self, starts: dict[Key, int], day: Day, start: int, length: int, people: int) -> bool:
-        busy = [
-            (since, since + self._length(key), self.batches[key[1]].load.crew if key[0] == "batch" else 1)
-            for key, since in starts.items()
-        ]
-        busy += self._chores
-        moments = {start, *(since for since, _, _ in busy if start < since < start + length)}
-        return all(sum(n for a, b, n in busy if a <= m < b) + people <= day.people for m in moments)
 
     def _allowed(self, starts: dict[Key, int], day: Day, start: int, key: Key) -> bool:
         if key[0] == "strip":
@@ -449,3 +456,9 @@ class Trial:
                 sum(max(0, day - need) for day, need in zip(order, due, strict=False)) for order in permutations(days)
             )
         return total
+
+
+def _has_people(busy: list[tuple[int, int, int]], day: Day, start: int, length: int, people: int) -> bool:
+    """Whether so many are there besides those who are busy, all the time."""
+    moments = {start, *(since for since, _, _ in busy if start < since < start + length)}
+    return all(sum(n for a, b, n in busy if a <= m < b) + people <= day.people for m in moments)
