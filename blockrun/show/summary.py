@@ -19,6 +19,7 @@ from blockrun.planner.on_stack import places_taken
 from blockrun.show.cautions import SHORT
 from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.measures import by_mass, by_volume
+from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.words import counted, full_day_name
 from blockrun.units import show
@@ -98,6 +99,8 @@ def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
     if extra.blocks:
         yield "left over", fillers_said(extra, units)
     yield "thrown away", thrown_said(plan, extra)
+    if besides := not_in_hours_said(plan):
+        yield "not in hours", besides
     if totals["cost"] is not None:
         yield "cost", f"{totals['cost']:.2f} for cement and foaming agent, at your prices"
 

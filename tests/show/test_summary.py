@@ -1,15 +1,18 @@
 from __future__ import annotations
 
 import dataclasses
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.order import WallPart
 from blockrun.order.parts import notes_of_parts
+from blockrun.order.walls.cut import TROUGH
+from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan, Progress
 from blockrun.planner.tables import STAGES, Stage
+from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import GLUE
 from blockrun.show.summary import NAMES, blocks_said, progress_said, stage_said, summary_text
 from blockrun.show.words import counted
@@ -34,6 +37,38 @@ def test_a_plan_takes_and_pays_for_the_foam_weighed_before_each_batch(small_plan
     assert "165 L of water, 757 mL of foaming agent, 92.7 mL of it to weigh foam" in text
     assert small_plan.totals["cost"] == 74.29
     assert "74.29 for cement and foaming agent" in text
+
+
+def test_work_that_no_hours_are_planned_for_is_told_with_its_busiest_day(small_plan: Plan) -> None:
+    """Five blocks leave their rack on 13, 15 and 19 April."""
+    said = not_in_hours_said(small_plan).replace(GLUE, " ")
+    assert (
+        said
+        == "carrying off the rack (up to 5 blocks a day, Tue 13 Apr): give it people of their own, or write a chore"
+    )
+    begun = dataclasses.replace(
+        small_plan, begun=Begun(since=datetime.fromisoformat("2027-04-14T07:30"), number=3, after=2)
+    )
+    assert "(up to 5 blocks a day, Thu 15 Apr)" in not_in_hours_said(begun).replace(GLUE, " ")
+
+
+def test_sawing_and_hollowing_are_told_too(small_plan: Plan) -> None:
+    """Of the full blocks of course 1 that are stripped on Tuesday two are sawn, and one is hollowed."""
+    first, *others = small_plan.ordered
+    lines = (dataclasses.replace(first, count=2, cut="saw"), dataclasses.replace(first, count=1, cut=TROUGH), *others)
+    plan = dataclasses.replace(small_plan)
+    vars(plan)["ordered"] = lines
+    assert (
+        "sawing (up to 2 blocks a day, Tue 6 Apr) and hollowing troughs (up to 1 block a day, Tue 6 Apr): give them"
+        in (not_in_hours_said(plan).replace(GLUE, " "))
+    )
+
+
+def test_where_blocks_never_lie_on_a_rack_nothing_is_told(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts.assign(rack_to=small_plan.tables.casts["rack_from"])
+    plan = dataclasses.replace(small_plan, tables=dataclasses.replace(small_plan.tables, casts=casts))
+    assert not_in_hours_said(plan) == ""
+    assert "not in hours" not in summary_text(plan, 80, "plan").plain
 
 
 def test_spares_beyond_those_asked_for_are_told_and_fewer_as_fewer(small_plan: Plan) -> None:
