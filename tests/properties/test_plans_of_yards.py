@@ -17,7 +17,7 @@ from tests.yards import Yard, a_yard
 from tests.yards_more import a_yard_with_more
 
 FEW = (4, 15)
-QUICK = (101, 103, 104, 105, 106, 107, 108, 110, 111, 115)
+QUICK = (116, 103, 104, 105, 106, 107, 108, 110, 111, 115)
 """Yards planned in a second or so each: one mixer and two, with bases and without, late and in time."""
 
 WITH_MORE = (9, 1, 7, 17, 8, 13, 15, 24, 26, 28)
@@ -99,7 +99,7 @@ def test_a_search_stopped_at_its_first_plan_hands_over_a_plan_the_audit_passes(s
     assert first.bound <= best.value  # type: ignore[operator]
 
 
-@pytest.mark.parametrize("seed", [101, 104, 108, 110])
+@pytest.mark.parametrize("seed", [116, 104, 108, 110])
 def test_the_order_of_the_rows_never_matters(seed: int, tmp_path: Path) -> None:
     yard = few_blocks(seed)
     as_written = written_order(yard.order, tmp_path)
@@ -114,7 +114,7 @@ def test_the_order_of_the_rows_never_matters(seed: int, tmp_path: Path) -> None:
     assert one.tables.casts.equals(other.tables.casts)
 
 
-@pytest.mark.parametrize("seed", [101, 103, 104, 105, 108])
+@pytest.mark.parametrize("seed", [116, 103, 104, 105, 108])
 def test_one_more_mould_never_worsens_a_proven_lateness(seed: int) -> None:
     yard, late = few_blocks(seed), planned(seed).stages[0]
     for number, kind in enumerate(yard.site.moulds):
