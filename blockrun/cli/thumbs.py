@@ -12,6 +12,7 @@ from blockrun.cli.clock import stamp
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+    from blockrun.planner.thumb_table import ThumbTest
     from blockrun.planner.thumbs import Thumbs
     from blockrun.yard.journal import Entry
 
@@ -48,19 +49,27 @@ def take_in(directory: Path) -> None:
 
 
 def thumbs_of(saved: Plan, entries: list[Entry]) -> Thumbs:
-    """What thumbs say of a plan, in the air that was seen."""
+    """What all thumbs say of a plan, in the air that was seen."""
+    from blockrun.yard.thumbs import thumbs_in
+
+    return _said_by(thumbs_in(entries), saved, entries)
+
+
+def _said_by(tests: list[ThumbTest], saved: Plan, entries: list[Entry]) -> Thumbs:
     from blockrun.planner.thumbs import Thumbs
     from blockrun.yard.now import state_of
     from blockrun.yard.ready.air import site_as_it_went
-    from blockrun.yard.thumbs import thumbs_in
 
     state = state_of(entries)
     if state.air or state.lost:
         saved = replace(saved, site=site_as_it_went(saved.site, state.air, frozenset(state.lost)))
-    return Thumbs(saved, thumbs_in(entries))
+    return Thumbs(saved, tests)
 
 
 def thumbs_kept(saved: Plan, directory: Path) -> Thumbs | None:
-    """What the thumb tests that are kept beside a plan say of it; None without any."""
-    thumbs = thumbs_of(saved, entries) if (entries := entries_of(directory)) else None
-    return thumbs if thumbs and thumbs.tests else None
+    """What the thumb tests that are kept beside a plan say of what stands in its moulds yet; None without any."""
+    from blockrun.yard.thumbs import thumbs_standing
+
+    entries = entries_of(directory)
+    tests = thumbs_standing(entries)
+    return _said_by(tests, saved, entries) if tests else None

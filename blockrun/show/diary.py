@@ -102,7 +102,7 @@ class Diary:
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = _by(self._left.ripe, lambda ripe: ripe.at.date())
         self._thumbed = thumbs.thumbed if thumbs else {}
-        self._notes: dict[date, list[Note]] = _by(thumb_notes(thumbs) if thumbs else (), lambda note: note[0].date())
+        self._notes: dict[date, list[Note]] = _by(thumb_notes(plan, thumbs), lambda note: note[0].date())
 
     def _deliveries(self) -> dict[date, list[tuple[str, float]]]:
         stock = self.site.stock

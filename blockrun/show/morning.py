@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
@@ -15,7 +15,7 @@ from blockrun.units import listed, show
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.morning import Counts, CourseNow, CubesNow, InMould, Morning, OnRack, Some
+    from blockrun.planner.morning import Counts, CourseNow, CubesNow, Doubt, InMould, Morning, OnRack, Some
 
 _SPECK: Final = 1e-6
 _FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
@@ -94,12 +94,17 @@ def _doubted(moulds: list[InMould]) -> str:
     """Why a thumb is to be pressed first into moulds of which the same is said."""
     if any(mould.doubt.again or mould.held or mould.strip_from is None for mould in moulds):
         return ""
-    beside = dict(sorted({one for mould in moulds for one in mould.doubt.beside}))
+    said = doubt_said([mould.doubt for mould in moulds])
+    return f"; {said}" if said else ""
+
+
+def doubt_said(doubts: Sequence[Doubt]) -> str:
+    """Why a thumb is to be pressed first into moulds: those beside that are behind, else the air; empty for neither."""
+    beside = dict(sorted({one for doubt in doubts for one in doubt.beside}))
     if beside:
         felt = [f"{_FELT[thumb]} {named_together(_where(beside, thumb))}" for thumb in _FELT if _where(beside, thumb)]
-        return f"; a thumb {listed(felt)}, poured with them"
-    air = {mould.doubt.air for mould in moulds}
-    return "; " + listed([_AIR[one] for one in _AIR if one in air]) if air != {""} else ""
+        return f"a thumb {listed(felt)}, poured with them"
+    return listed([_AIR[one] for one in _AIR if one in {doubt.air for doubt in doubts}])
 
 
 def _where(beside: dict[str, str], thumb: str) -> list[str]:

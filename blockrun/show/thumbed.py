@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from blockrun.planner.thumb_first import thumb_first
 from blockrun.planner.thumb_follows import follows
+from blockrun.show.morning import doubt_said
 from blockrun.show.page import ALARM, LIMIT, Part, glued
-from blockrun.show.thumb import at_said, moment_said, tests_said, waits_said
+from blockrun.show.thumb import ICE, at_said, moment_said, tests_said, waits_said
+from blockrun.show.words import named_together
 
 if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
+    from blockrun.planner.thumb_first import ThumbFirst
     from blockrun.planner.thumbed import Span, Thumbed
     from blockrun.planner.thumbs import Thumbs
 
@@ -18,7 +23,41 @@ Note = tuple[datetime, tuple[Part, ...]]
 """Words, and the moment of the plan that they belong to."""
 
 
-def thumb_notes(thumbs: Thumbs) -> Iterator[Note]:
+def thumb_notes(plan: Plan, thumbs: Thumbs | None) -> Iterator[Note]:
+    """Where a thumb goes first, day by day; and all that thumbs move, mould by mould."""
+    yield from _press_first(plan, thumbs)
+    if thumbs is not None:
+        yield from _moved(thumbs)
+
+
+def _press_first(plan: Plan, thumbs: Thumbs | None) -> Iterator[Note]:
+    """What goes before the first strip, or sides, of a day, for all of that day of which the same is said."""
+    alike: dict[tuple[date, str, str, str], list[tuple[datetime, ThumbFirst]]] = {}
+    for first in thumb_first(plan, thumbs):
+        into, only_if, why = _why_first(first)
+        strip = first.turn.strip
+        alike.setdefault((strip.date(), into, f"strip {only_if}", why), []).append((strip, first))
+        if first.sides_on and first.turn.sides is not None:
+            sides = first.turn.sides
+            alike.setdefault((sides.date(), into, "before the sides come off", why), []).append((sides, first))
+    for (_, into, what, why), of_day in alike.items():
+        names = named_together(first.turn.place for _, first in of_day)
+        into = f"{into} " if len(of_day) > 1 else ""
+        at = min(moment for moment, _ in of_day)
+        yield at, (("PRESS A THUMB FIRST", LIMIT), f" into {into}{names}, {what}; {why}")
+
+
+def _why_first(first: ThumbFirst) -> tuple[str, str, str]:
+    """Into which of them, what is done then, and why."""
+    if first.froze:
+        return "each of", "only if firm and thawed", f"it freezes before the strip, and {ICE}"
+    said = doubt_said([first.doubt])
+    if first.doubt.beside:
+        return "each of", "only if firm", said
+    return "one of each batch of", "the rest only if firm", said
+
+
+def _moved(thumbs: Thumbs) -> Iterator[Note]:
     """All that thumbs move, mould by mould: at its planned moment, and when it may be done now."""
     for thumbed in thumbs.thumbed.values():
         turn = thumbed.turn

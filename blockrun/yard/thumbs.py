@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -25,6 +26,35 @@ def thumbs_in(entries: Iterable[Entry]) -> list[ThumbTest]:
     entries : of the journal.
     """
     return in_order(_test(one, event, event.stood) for one, event in _thumbed(entries) if event.stood)
+
+
+def thumbs_standing(entries: Iterable[Entry]) -> list[ThumbTest]:
+    """Those of what is in its mould yet, as far as anybody recorded the pour: sheets have no more use for the others.
+
+    Parameters
+    ----------
+    entries : of the journal.
+    """
+    told = list(entries)
+    state = state_of(told)
+    into = {(here.place, at): here for here in state.turns for at, _ in here.thumbs}
+    found = []
+    for test in thumbs_in(told):
+        here = into.get((test.base or test.mould, test.pressed))
+        if here is None and not state.poured.keys() & {(test.plan, batch) for batch in test.batches}:
+            found.append(test)
+        elif here is not None and here.stripped is None:
+            found.append(_as_recorded(test, here))
+    return found
+
+
+def _as_recorded(test: ThumbTest, here: Standing) -> ThumbTest:
+    """The test with its batches as their pours were recorded: a later plan knows them by that."""
+    plans = {one.batch[0] for one in here.filled}
+    if test.plan in plans or len(plans) > 1:
+        return test
+    batches = {one.batch[1] for one in here.filled if one.poured < test.pressed}
+    return replace(test, plan=plans.pop(), batches=tuple(sorted(batches)))
 
 
 def entry_of(test: ThumbTest, entries: Iterable[Entry], written: datetime, who: str = "") -> Entry:

@@ -10,6 +10,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.cure.thumb import THUMBS
+from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.plan import Plan
 from blockrun.planner.thumb_table import ThumbTest
 from blockrun.planner.thumbs import Thumbs
@@ -204,3 +205,20 @@ def test_days_without_a_thumb_that_moves_anything_are_as_they_were(small_plan: P
     assert days(small_plan, ("gang-2/01", "06 07:50", "dents"), day=6) == [
         line.rstrip() for line in days_text(small_plan, 200, date(2027, 4, 6), date(2027, 4, 6)).plain.splitlines()
     ]
+
+
+def test_days_of_a_plan_made_anew_say_where_a_thumb_goes_first(small_plan: Plan) -> None:
+    beside = (("gang-2/01", "soft"),)
+    block = BlockCast(cavity=1, mark="full", mix="light", batch=1)
+    stands = TurnBegun(mould="gang-2/02", turn=1, beside=beside, blocks=(block,))
+    begun = Begun(since=at("06 07:00"), turns=(stands,))
+    lines = on_one_line(days_text(replace(small_plan, begun=begun), 200, date(2027, 4, 6), date(2027, 4, 6)).plain)
+    first = "PRESS A THUMB FIRST into gang-2/02, strip only if firm; a thumb sank into gang-2/01, poured with them"
+    assert first in lines
+
+
+def test_days_on_which_what_froze_is_stripped_say_that_a_thumb_goes_first(small_plan: Plan) -> None:
+    nights = Weather(date(2027, 4, 5), tuple((-3.0, 22.0) for _ in range(40)))
+    froze = replace(small_plan, site=small_plan.site.model_copy(update={"weather": nights}))
+    said_then = on_one_line(days_text(froze, 200, date(2027, 4, 6), date(2027, 4, 6)).plain)
+    assert "strip only if firm and thawed; it freezes before the strip" in said_then

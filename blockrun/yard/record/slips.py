@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
@@ -23,15 +24,18 @@ from blockrun.yard.journal.events import (
     PersonAway,
     Poured,
     SidesOff,
+    Stacked,
     Stripped,
     WeatherSeen,
 )
 from blockrun.yard.now import Kind, Lot, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
+from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
 
@@ -79,15 +83,24 @@ def _stripped(event: Stripped, known: Known) -> Iterator[str]:
     if here.thumbs and here.thumbs[-1][1] == "soft" and here.thumbs[-1][0].date() == known.at.date():
         yield f"{place} is stripped, and a thumb sank into it {moment_said(here.thumbs[-1][0])}. {_ASIDE}"
         return
-    since = _ripe(known).strip(here)
+    ripe = _ripe(known)
+    since = ripe.strip(here)
     if since is None:
         yield f"{place} is stripped, and by its cubes or the cold its blocks are not strong enough. {_ASIDE}"
     elif since - known.at >= LEAST_EARLY:
-        yield f"{place} is stripped {_early(since, known)}. {_ASIDE}"
+        yield f"{place} is stripped {_early(since, ripe.strip(replace(here, thumbs=[])), known)}. {_ASIDE}"
+    elif beside := Doubts(known.state, known.plan.site, ripe, known.at).of(here).beside:
+        behind = "; ".join(f"a thumb {_FELT[shows]} {other}" for other, shows in beside)
+        yield f"{place} is stripped, and poured with it: {behind}. Look at its blocks. {_ASIDE}"
 
 
-def _early(since: datetime, known: Known) -> str:
-    return f"{(since - known.at) // _HOUR} h before it is old enough by the air, {moment_said(since)}"
+_FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
+
+
+def _early(since: datetime, reckoned: datetime | None, known: Known) -> str:
+    """How much too early something is, by the air or by the thumbs that put it off."""
+    by = "its thumbs" if reckoned is not None and since > reckoned else "the air"
+    return f"{(since - known.at) // _HOUR} h before it is old enough by {by}, {moment_said(since)}"
 
 
 _ASIDE: Final = "If that is not a slip, set these blocks apart: they may break and fall."
@@ -98,9 +111,13 @@ _AT_REST: Final = "do not move it yet: it may slump or break."
 
 def _sides(event: SidesOff, known: Known) -> Iterator[str]:
     here = known.state.moulds.get(event.base)
-    since = _ripe(known).sides(here) if here is not None else None
+    if here is None:
+        return
+    ripe = _ripe(known)
+    since = ripe.sides(here)
     if since is not None and since - known.at >= LEAST_EARLY:
-        yield f"the sides come off {event.base} {_early(since, known)}. If that is not a slip, {_AT_REST}"
+        early = _early(since, ripe.sides(replace(here, thumbs=[])), known)
+        yield f"the sides come off {event.base} {early}. If that is not a slip, {_AT_REST}"
 
 
 def _laid(event: Laid, known: Known) -> Iterator[str]:
@@ -203,6 +220,7 @@ def _weather(event: WeatherSeen, known: Known) -> Iterator[str]:
 _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     SidesOff: _sides,
     Stripped: _stripped,
+    Stacked: stacked_early,
     Laid: _laid,
     Poured: _poured,
     Crushed: _crushed,

@@ -6,11 +6,14 @@ By the plan these may be stripped on Tuesday 6 April from 12:45; Monday's air is
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.morning import Doubt, Morning
+from blockrun.yard.journal import FILE, open_journal
+from blockrun.yard.thumbs import thumbs_standing
 from tests.yard.ready.conftest import POURED, STRIPPED, Ready, moment
 
 TOLD = "2027-04-06 07:05 weather 10 21 yesterday"
@@ -90,3 +93,13 @@ def test_moulds_that_the_site_has_no_more_are_doubted_no_longer(ready: Ready, sm
     assert doubt(before).beside == (("tray-1/b01", "soft"),)
     fewer = small.site.model_copy(update={"moulds": tuple(k for k in small.site.moulds if k.kind != "tray-1")})
     assert doubt(ready(NOON, plan=replace(small, site=fewer))) == Doubt()
+
+
+def test_a_thumb_has_no_place_on_sheets_once_its_mould_is_stripped(ready: Ready, tmp_path: Path) -> None:
+    def kept(*recorded: str) -> list[str]:
+        ready(NOON, *recorded)
+        with open_journal(tmp_path / FILE, read_only=True) as journal:
+            return [test.mould for test in thumbs_standing(journal.entries())]
+
+    assert kept(POURED, thumb("soft")) == ["gang-2/01"]
+    assert kept("2027-04-06 12:40 stripped gang-2/1") == []

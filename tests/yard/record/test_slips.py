@@ -41,6 +41,16 @@ def test_a_strip_of_what_a_thumb_sank_into_that_day_is_told(record: Record, pour
     assert "a thumb sank into it Tue 6 Apr 12:50" in record("stripped gang-2/1", TUESDAY).warnings[0]
 
 
+def test_a_strip_beside_one_that_a_thumb_found_behind_is_told(record: Record, poured: None) -> None:
+    record("thumb gang-2/1 dents", "2027-04-06 12:50")
+    assert "a thumb left a mark in gang-2/01" in record("stripped gang-2/2", TUESDAY).warnings[0]
+
+
+def test_a_strip_sooner_than_its_thumbs_let_it_says_whose_time_that_is(record: Record, poured: None) -> None:
+    record("thumb gang-2/1 dents", "2027-04-06 12:50")
+    assert "before it is old enough by its thumbs" in record("stripped gang-2/1", TUESDAY).warnings[0]
+
+
 def test_a_thumb_that_found_it_firm_since_lets_it_pass(record: Record, poured: None) -> None:
     record("thumb gang-2/1 soft", "2027-04-06 09:00")
     record("thumb gang-2/1 firm", "2027-04-07 08:50")
@@ -64,8 +74,8 @@ def test_more_laid_in_a_course_than_it_has_is_told(record: Record, racked: None)
 @pytest.mark.parametrize(
     ("measured", "said"),
     [
-        (Measured(foam="40g/L"), "the foam weighs 400 g per 10 L, and the card says 893 to 1007 g"),
-        (Measured(weight="1200kg/m3"), "the wet mix weighs 1200 kg/m3, and the card says"),
+        (Measured(foam="40g/L"), "the foam weighs 40 g/L, and by the card it is to weigh 89.3 to 100.7 g/L"),
+        (Measured(weight="1200kg/m3"), "the wet mix weighs 1200 kg/m3, and by the card it is to weigh"),
     ],
 )
 def test_a_batch_far_from_its_card_is_told(record: Record, measured: Measured, said: str) -> None:
@@ -92,7 +102,7 @@ def test_a_cube_that_may_be_passes(record: Record, poured: None, load: str, age:
 
 def test_a_count_far_from_the_books_is_told(record: Record, poured: None) -> None:
     (told,) = record("counted cement 42", TUESDAY).warnings
-    assert told == "the books say 4.5 bags of cement, and 42 are counted. The count is believed: is it right?"
+    assert told == "the books say 4.5 bags of cement, and 42 bags are counted. The count is believed: is it right?"
     assert record("counted cement 44", TUESDAY).warnings == ()
 
 
