@@ -12,6 +12,7 @@
     extra.py       a batch that no plan has
     after.py       stacked, laid, rejected
     measured.py    test, thumb, weather, delivered, counted
+    off_rack.py    blocks that leave a rack before their time
     stood.py       what stood in a mould when a thumb was pressed into it
     people.py      lost, away, mould, note, undo
     grammar.py     the table of them all, each with how it is written
