@@ -24,6 +24,7 @@ from blockrun.yard.journal.events import (
     PersonAway,
     Poured,
     SidesOff,
+    Stacked,
     Stripped,
     WeatherSeen,
 )
@@ -34,6 +35,7 @@ from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
 
@@ -218,6 +220,7 @@ def _weather(event: WeatherSeen, known: Known) -> Iterator[str]:
 _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     SidesOff: _sides,
     Stripped: _stripped,
+    Stacked: stacked_early,
     Laid: _laid,
     Poured: _poured,
     Crushed: _crushed,
