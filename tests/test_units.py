@@ -58,6 +58,12 @@ def test_a_bare_number_is_refused_where_a_unit_is_needed(text: str):
         units.read(text, "volume")
 
 
+@pytest.mark.parametrize("text", ["1/0", "3 1/0", "1/00"])
+def test_a_bare_number_that_divides_by_nothing_is_refused(text: str):
+    with pytest.raises(BadInput, match="divides by nothing"):
+        units.read(text, "time")
+
+
 def test_a_bare_number_is_answered_with_the_same_number_and_a_unit():
     with pytest.raises(BadInput) as caught:
         units.read("220", "volume")
@@ -209,6 +215,19 @@ def test_anything_else_is_no_ratio(text: str):
 )
 def test_values_print_in_the_units_of_the_yard(value: float, dimension: str, system: str, text: str):
     assert units.show(value, dimension, system) == text
+
+
+@pytest.mark.parametrize(
+    ("written", "system", "text"),
+    [
+        ("29 degF", "US", "29 degF"),
+        ("40 degF", "US", "40 degF"),
+        ("29 degF", "SI", "-1.7 degC"),
+        ("-0.04 degC", "SI", "0 degC"),
+    ],
+)
+def test_degrees_are_rounded_in_what_they_are_shown_in(written: str, system: str, text: str):
+    assert units.show_degrees(units.read(written, "temperature").value, system) == text
 
 
 @pytest.mark.parametrize(("inches", "text"), [(15.625, "15.625 in"), (11.0625, "11.0625 in"), (27.55906, "27.56 in")])

@@ -6,7 +6,8 @@ from typing import Final
 
 from blockrun.mix.proportions import Proportions
 from blockrun.mix.refusals import USUAL
-from blockrun.units import digits, listed, show
+from blockrun.mix.weighing import foam_said
+from blockrun.units import listed, show
 
 STIFF_SLURRY: Final = 0.35
 THIN_SLURRY: Final = 0.70
@@ -47,7 +48,7 @@ def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> 
         _on_stiff_slurry(mix),
         _on_thin_slurry(mix),
         _on_much_foam(mix),
-        _on_foam_density(mix, foam_density_kg_m3, units),
+        _onfoam_said(mix, foam_density_kg_m3, units),
         _on_thin_mix(mix),
         _on_further_solids(mix),
         _on_much_fibre(mix),
@@ -88,11 +89,11 @@ def _on_much_foam(mix: Proportions) -> str:
     )
 
 
-def _on_foam_density(mix: Proportions, foam_density_kg_m3: float, units: str) -> str:
+def _onfoam_said(mix: Proportions, foam_density_kg_m3: float, units: str) -> str:
     lightest, heaviest = USUAL_FOAM_KG_M3
     if lightest <= foam_density_kg_m3 <= heaviest:
         return ""
-    foam, low, high = (_foam_density(density, units) for density in (foam_density_kg_m3, lightest, heaviest))
+    foam, low, high = (foam_said(density, units) for density in (foam_density_kg_m3, lightest, heaviest))
     brings = f"It brings {_percent(mix.foam_kg / mix.total_water_kg)} of all the water"
     if foam_density_kg_m3 > heaviest:
         return (
@@ -169,8 +170,3 @@ def _powder(mix: Proportions) -> str:
 
 def _percent(share: float) -> str:
     return show(round(share, 3), "fraction")
-
-
-def _foam_density(density_kg_m3: float, units: str) -> str:
-    """Foam is weighed in a small container: grams a litre, the same number as kg/m3."""
-    return show(density_kg_m3, "density", units) if units == "US" else f"{digits(density_kg_m3)} g/L"

@@ -7,7 +7,7 @@ from typing import Final
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.units import read, show
+from blockrun.units import digits, read, show
 
 LEAST_L: Final = 0.05
 MOST_L: Final = 1000.0
@@ -84,6 +84,11 @@ def read_density(text: str, container: Container) -> float:
     if density_kg_m3 <= 0:
         raise BadInput(f"{text} is not above nought", "Weigh again.", value=text)
     return density_kg_m3
+
+
+def foam_said(density_kg_m3: float, units: str) -> str:
+    """What foam weighs: grams a litre, the same number as kg/m3, as it fills a small container; in US units lb/ft3."""
+    return show(density_kg_m3, "density", units) if units == "US" else f"{digits(density_kg_m3)} g/L"
 
 
 def in_its_own(text: str) -> tuple[str, float | None]:

@@ -16,7 +16,7 @@ def why_stopped(site: Site, day: date) -> str:
     curing, air = site.curing, site.weather.day(day)
     said = []
     if curing.most_air_c is not None and air.max_c > curing.most_air_c:
-        high, most = (units.show(value, "temperature", site.units) for value in (air.max_c, curing.most_air_c))
+        high, most = (units.show_degrees(value, site.units) for value in (air.max_c, curing.most_air_c))
         said.append(f"the air rises to {high}, and {most} is the most")
     rain_mm = air.sky.rain_mm
     if curing.rain_stops_mm is not None and rain_mm is not None and rain_mm > curing.rain_stops_mm:
@@ -34,7 +34,6 @@ def frost_before_strip(site: Site, poured: date, stripped: date) -> date | None:
 def frost_said(site: Site, day: date) -> str:
     """Say how cold a day gets that is too cold for blocks in moulds."""
     cold, least = (
-        units.show(round(value, 1), "temperature", site.units)
-        for value in (site.weather.day(day).min_c, site.curing.least_air_c)
+        units.show_degrees(value, site.units) for value in (site.weather.day(day).min_c, site.curing.least_air_c)
     )
     return f"the air falls to {cold} on {day:%a} {day.day} {day:%b}, and {least} is the least until the strip"

@@ -20,7 +20,7 @@ from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
-from blockrun.units import digits, listed, show
+from blockrun.units import digits, listed, show, show_degrees
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -87,7 +87,7 @@ def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
     if life is None or life.hot_c is None:
         return
     keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
-    warm = glued(show(round(life.hot_c, 1), "temperature", site.units))
+    warm = glued(show_degrees(life.hot_c, site.units))
     of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
     yield f"the heat cuts the pour life to {keeps}, not {usual}: {of} (our choice: it sets as fast as it ages)"
 

@@ -9,7 +9,7 @@ from blockrun.cure.hazards import COLD_C
 from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told, until_somebody_is_there
 from blockrun.show.page import glued
 from blockrun.show.words import day_name
-from blockrun.units import show
+from blockrun.units import show_degrees
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day, OffRack
@@ -76,4 +76,4 @@ def _at(day: Day, minute: int) -> datetime:
 
 
 def _degrees(air: DayWeather, site: Site) -> str:
-    return glued(show(round(air.min_c, 1), "temperature", site.units))
+    return glued(show_degrees(air.min_c, site.units))

@@ -9,7 +9,7 @@ from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
 from blockrun.cure.pour_life import pour_life_of
 from blockrun.show.covering import covered
 from blockrun.show.page import glued
-from blockrun.units import show
+from blockrun.units import show, show_degrees
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -120,7 +120,7 @@ def _pour(banned: bool, may: bool, advice: str) -> str:
 
 
 def _degrees(celsius: float, site: Site) -> str:
-    return glued(show(round(celsius, 1), "temperature", site.units))
+    return glued(show_degrees(celsius, site.units))
 
 
 def _pour_life(celsius: float, site: Site) -> str:

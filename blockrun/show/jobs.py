@@ -17,7 +17,7 @@ from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.words import clock, counted, moment_before, named_together
-from blockrun.units import listed, show, show_size
+from blockrun.units import listed, show_degrees, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe
@@ -194,7 +194,7 @@ def heat_said(pour: Pour, site: Site) -> Iterator[Part]:
     life = pour.pour_life
     if life.hot_c is None:
         return
-    keeps, air = glued(f"{life.minutes:g} min"), glued(show(round(life.hot_c, 1), "temperature", site.units))
+    keeps, air = glued(f"{life.minutes:g} min"), glued(show_degrees(life.hot_c, site.units))
     yield f" (it keeps {keeps} in the heat, {air})"
     takes_min = (pour.batch.pour_to - pour.batch.foam_at).total_seconds() / 60
     if takes_min > life.minutes:

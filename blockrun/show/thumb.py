@@ -13,7 +13,7 @@ from blockrun.cure.thumb import SOONEST, THUMBS, Pace
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, day_name, named_together
-from blockrun.units import digits, listed, show
+from blockrun.units import digits, listed, show, show_degrees
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -239,7 +239,7 @@ def _cold_said(day: date, site: Site) -> str:
     """Frost is what freezes; what is only under the yard's least air is cold, as on the days."""
     least_c = site.weather.day(day).min_c
     what = "frost" if least_c <= FREEZING_C else "cold"
-    degrees = glued(show(round(least_c, 1), "temperature", site.units))
+    degrees = glued(show_degrees(least_c, site.units))
     return f"It now stands through {what}, {degrees} on {glued(day_name(day))}: cover it and keep it warm."
 
 

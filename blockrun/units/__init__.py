@@ -1,10 +1,10 @@
 """Text with a unit to a number and back.
 
 Each dimension has one base unit, the one that names in the code end in: litres, millimetres, kilograms, minutes,
-degrees Celsius, kg/m3, litres a minute, megapascals, degrees of angle. `known` lists what may be written and how
-large each unit is, `spelling` what else people write for the same; `reading` and `showing` go from text to numbers and
-back, `alike` as somebody wrote before, `alone` what a number without a unit may mean, `convert` from unit to unit, and
-`listed` is how several are said one after the other.
+degrees Celsius, kg/m3, litres a minute, kilonewtons, megapascals, degrees of angle. `known` lists what may be written
+and how large each unit is, `spelling` what else people write for the same; `reading` and `showing` go from text to
+numbers and back, `alike` as somebody wrote before, `alone` what a number without a unit may mean, `convert` from unit
+to unit, and `listed` is how several are said one after the other.
 """
 
 from blockrun.units.alike import alike
@@ -13,7 +13,7 @@ from blockrun.units.convert import in_unit
 from blockrun.units.known import UNITS, named, usual
 from blockrun.units.listed import listed
 from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
-from blockrun.units.showing import digits, show, show_in, show_size
+from blockrun.units.showing import digits, show, show_degrees, show_in, show_size
 from blockrun.units.spelling import plain, spellings
 
 __all__ = [
@@ -34,6 +34,7 @@ __all__ = [
     "ratio",
     "read",
     "show",
+    "show_degrees",
     "show_in",
     "show_size",
     "size",

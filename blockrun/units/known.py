@@ -44,6 +44,7 @@ UNITS: Final[Mapping[str, Mapping[str, Fraction | int]]] = {
         "gal/min": _GALLON,
         "ft3/min": _FOOT3,
     },
+    "force": {"kN": 1, "N": Fraction(1, 1000), "lbf": _POUND_FORCE / 1000},
     "strength": {"MPa": 1, "N/mm2": 1, "psi": _POUND_FORCE / _INCH**2},
     "activation_energy": {"kJ/mol": 1, "J/mol": Fraction(1, 1000)},
     "angle": {"deg": 1},
@@ -62,6 +63,7 @@ BASE: Final = {
     "temperature_difference": "degC",
     "density": "kg/m3",
     "rate": "L/min",
+    "force": "kN",
     "strength": "MPa",
     "activation_energy": "kJ/mol",
     "angle": "deg",
@@ -74,6 +76,7 @@ US: Final = {
     "temperature_difference": "degF",
     "density": "lb/ft3",
     "rate": "gal/min",
+    "force": "lbf",
     "strength": "psi",
 }
 COMPOUND: Final = ("length", "volume", "mass", "time")

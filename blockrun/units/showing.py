@@ -39,6 +39,12 @@ def show_in(value: float, dimension: str, unit: str) -> str:
     return f"{digits(number)} {unit}"
 
 
+def show_degrees(celsius: float, units: str = "SI") -> str:
+    """A temperature to a tenth of the degree it is shown in: 29 degF are 29 degF again, though a fraction in degC."""
+    unit = usual("temperature", units)
+    return f"{digits(round(in_unit(celsius, 'temperature', unit), 1))} {unit}"
+
+
 def show_size(length_mm: float, height_mm: float, thickness_mm: float, units: str = "SI") -> str:
     """A block's or a cavity's size in words, such as ``600 x 300 x 200 mm``."""
     sides = [show(side, "length", units).rsplit(" ", 1) for side in (length_mm, height_mm, thickness_mm)]

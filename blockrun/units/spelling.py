@@ -67,6 +67,7 @@ _PLAIN: Final[Mapping[str, str]] = {
     "degC": "°C, C, Celsius, °Celsius",
     "degF": "°F, F, Fahrenheit, °Fahrenheit",
     "deg": "°",
+    "lbf": "lb, lbs, pound, pounds",
     "lb/ft3": "pcf",
     "L/min": "lpm",
     "ft3/min": "cfm",
@@ -85,13 +86,13 @@ def plain(text: str) -> str:
 @functools.cache
 def spellings(dimension: str) -> Mapping[str, str]:
     """Other spellings that are read for the units of a dimension; each with the key of `UNITS` it stands for."""
-    words = {word: unit for unit, written in _PLAIN.items() for word in written.split(", ")}
-    found = {word: unit for word, unit in words.items() if unit in UNITS[dimension]}
+    words = [(word, unit) for unit, written in _PLAIN.items() for word in written.split(", ")]
+    found = {word: unit for word, unit in words if unit in UNITS[dimension]}
     for unit in UNITS[dimension]:
         mass_or_volume, stroke, per = unit.partition("/")
         if stroke:
-            over = [mass_or_volume, *(word for word, meant in words.items() if meant == mass_or_volume)]
-            under = [per, *(word for word, meant in words.items() if meant == per)]
+            over = [mass_or_volume, *(word for word, meant in words if meant == mass_or_volume)]
+            under = [per, *(word for word, meant in words if meant == per)]
             found |= {f"{top}/{below}": unit for top in over for below in under}
     return {word: unit for word, unit in found.items() if word not in UNITS[dimension]}
 

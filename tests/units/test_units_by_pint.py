@@ -31,6 +31,7 @@ NAMES = {
     "K": "kelvin",
     "deg": "degree",
     "MPa": "megapascal",
+    "lbf": "pound_force",
     "psi": "pound_force_per_square_inch",
     "mm2": "millimetre ** 2",
     "N": "newton",

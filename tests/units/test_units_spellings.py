@@ -59,6 +59,8 @@ PAIRS = [
         ("2 N / mm^2", "strength", "2 N/mm2"),
         ("2 mpa", "strength", "2 MPa"),
         ("300 PSI", "strength", "300 psi"),
+        ("3000 lb", "force", "3000 lbf"),
+        ("12 lbs", "mass", "12 lb"),
         ("60 litres per minute", "rate", "60 L/min"),
         ("60 lpm", "rate", "60 L/min"),
         ("15°", "angle", "15 deg"),

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.site.weather.measures import COLDEST_C, HOTTEST_C
-from blockrun.units import digits, usual
-from blockrun.units.convert import in_unit
+from blockrun.units import usual
 from blockrun.yard.journal.events import WeatherSeen
 from blockrun.yard.ready.air import expected, off_forecast
+from blockrun.yard.record.figures import degrees_between
 from blockrun.yard.record.said import day_said
 
 if TYPE_CHECKING:
@@ -50,8 +50,8 @@ def air_doubted(seen: WeatherSeen, site: Site) -> Iterator[str]:
         return
     day = day_said(seen.day)
     of_day = f"forecast for {day}" if due.forecast and seen.day >= site.weather.first else f"to be expected on {day}"
-    forecast = degrees_between(due.min_c, due.max_c, site)
-    told = f"{forecast} are {of_day}, and {degrees_between(seen.min_degc, seen.max_degc, site)} are told"
+    forecast = degrees_between(due.min_c, due.max_c, site.units)
+    told = f"{forecast} are {of_day}, and {degrees_between(seen.min_degc, seen.max_degc, site.units)} are told"
     other = other_degrees(site)
     asked = f"Are they {other}?" if low and high else f"Is one of them a slip, or {other}?"
     yield f"{told}. {asked} Strips hang on it: if it is wrong, undo it and write it with the unit."
@@ -70,18 +70,11 @@ def air_replaced(seen: WeatherSeen, others: Iterable[Entry], at: datetime, site:
     if last is None:
         return
     assert isinstance(last.event, WeatherSeen)
-    air, day = degrees_between(last.event.min_degc, last.event.max_degc, site), day_said(seen.day)
+    air, day = degrees_between(last.event.min_degc, last.event.max_degc, site.units), day_said(seen.day)
     if last.happened <= at:
         yield f"it takes the place of entry {last.number}, {air} for {day}."
     else:
         yield f"entry {last.number}, {air} for {day}, was told at a later time, and counts in its place."
-
-
-def degrees_between(low_c: float, high_c: float, site: Site) -> str:
-    """``10 to 21 degC``, in the degrees of the site."""
-    usual = usual_degrees(site)
-    low, high = (digits(round(in_unit(celsius, "temperature", usual), 1)) for celsius in (low_c, high_c))
-    return f"{low} to {high} {usual}"
 
 
 def other_degrees(site: Site) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.units import digits, show
-from blockrun.yard.record.air import degrees_between, other_degrees
-from blockrun.yard.record.said import IN
+from blockrun.mix.weighing import foam_said
+from blockrun.units import digits, show, show_degrees
+from blockrun.yard.record.air import other_degrees
+from blockrun.yard.record.figures import IN, amount_said, degrees_between, strength_mpa, strength_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -44,8 +45,6 @@ HOTTEST_MIX_C: Final = 45.0
 LEAST_OFF_BLOCKS: Final = 2
 """And of blocks so many."""
 
-_KN_A_MM2_IN_MPA: Final = 1000.0
-
 
 def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
     """How warm a mix was, where none is so; what foam and wet mix weigh, beyond what `blockrun check` lets pass."""
@@ -55,29 +54,32 @@ def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
     from blockrun.mix.tolerances import is_off, tolerances_of
 
     allowed = tolerances_of(plan.site.buckets)
-    foam = plan.site.foam_generator.density_kg_m3
+    foam, units = plan.site.foam_generator.density_kg_m3, plan.site.units
     if event.foam_g_l is not None and is_off(event.foam_g_l, foam, allowed.foam):
-        yield f"the foam weighs {10 * event.foam_g_l:.0f} g per 10 L, {_card(10 * foam, allowed.foam, 'g')}. {_CHECK}"
+        low, high = (foam_said(one, units) for one in _limits(foam, allowed.foam, 1))
+        weighs = f"the foam weighs {foam_said(event.foam_g_l, units)}"
+        yield f"{weighs}, and by the card it is to weigh {low.rpartition(' ')[0]} to {high}. {_CHECK}"
     mix = plan.proportions.get(event.mix)
     if event.wet_density_kg_m3 is not None and mix is not None:
         wet = mix.wet_density_kg_m3
         if is_off(event.wet_density_kg_m3, wet, allowed.wet):
-            weighs = f"the wet mix weighs {event.wet_density_kg_m3:.0f} kg/m3"
-            yield f"{weighs}, {_card(wet, allowed.wet, 'kg/m3')}. {_CHECK}"
+            low, high = (show(one, "density", units) for one in _limits(wet, allowed.wet, 0))
+            weighs = f"the wet mix weighs {show(event.wet_density_kg_m3, 'density', units)}"
+            yield f"{weighs}, and by the card it is to weigh {low.rpartition(' ')[0]} to {high}. {_CHECK}"
 
 
 def _mix_doubted(celsius: float | None, site: Site) -> Iterator[str]:
     if celsius is not None and not COLDEST_MIX_C <= celsius <= HOTTEST_MIX_C:
-        usual = degrees_between(COLDEST_MIX_C, HOTTEST_MIX_C, site)
-        told = f"the mix is told at {show(celsius, 'temperature', site.units)}, and a fresh mix has {usual}"
+        usual = degrees_between(COLDEST_MIX_C, HOTTEST_MIX_C, site.units)
+        told = f"the mix is told at {show_degrees(celsius, site.units)}, and a fresh mix has {usual}"
         yield f"{told}. Is it a slip, or {other_degrees(site)}?"
 
 
 _CHECK: Final = "Is it a slip? blockrun check tells whether such a batch may be used."
 
 
-def _card(due: float, share: float, unit: str) -> str:
-    return f"and the card says {due * (1 - share):.0f} to {due * (1 + share):.0f} {unit}"
+def _limits(due: float, share: float, decimals: int) -> tuple[float, float]:
+    return round(due * (1 - share), decimals), round(due * (1 + share), decimals)
 
 
 def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -> Iterator[str]:
@@ -97,10 +99,11 @@ def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -
     density = event.dry_density_kg_m3 or mix.oven_dry_density_kg_m3
     most = STRONGEST_MPA * (density / PASTE_KG_M3) ** 2
     least = most * (WEAKEST if event.age_d >= YOUNG_D else WEAKEST_YOUNG)
-    found = _KN_A_MM2_IN_MPA * event.load_kn / (event.length_mm * event.width_mm)
+    found, units = strength_mpa(event), plan.site.units
     if not least <= found <= most:
-        than = f"{digits(round(least, 2))} to {digits(round(most, 1))} MPa are what {density:.0f} kg/m3 may have"
-        yield f"{digits(round(found, 2))} MPa is hardly possible: {than}. Is the load or the size right?"
+        low, high = (strength_said(mpa, units) for mpa in (least, most))
+        may = f"{low.rpartition(' ')[0]} to {high} are what {show(round(density), 'density', units)} may have"
+        yield f"{strength_said(found, units)} is hardly possible: {may}. Is the load or the size right?"
 
 
 def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: datetime) -> Iterator[str]:
@@ -114,8 +117,9 @@ def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: 
         return
     unit = IN.get(event.material, "kg")
     if abs(book.amount - event.amount) > max(FAR_OFF * abs(book.amount), LEAST_OFF[unit]):
-        said = f"the books say {digits(round(book.amount, 1))} {unit} of {event.material}"
-        yield f"{said}, and {digits(event.amount)} are counted. The count is believed: is it right?"
+        book_said = amount_said(event.material, round(book.amount, 1), plan.site.units)
+        said = amount_said(event.material, event.amount, plan.site.units).rpartition(" of ")[0]
+        yield f"the books say {book_said}, and {said} are counted. The count is believed: is it right?"
 
 
 def blocks_doubted(event: BlocksCounted, state: State) -> Iterator[str]:

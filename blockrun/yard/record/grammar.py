@@ -10,7 +10,7 @@ from pydantic import ValidationError
 
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import AnyEvent
-from blockrun.yard.record import after, casting, measured, people, stripping
+from blockrun.yard.record import after, casting, crushing, measured, people, stripping
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.named import near_or_all
 from blockrun.yard.record.words import Words
@@ -42,7 +42,7 @@ FORMS: Final[dict[str, Form]] = {
     "stacked": Form(after.stacked, "stacked RACK [N MARK ...] [to WHERE]"),
     "laid": Form(after.laid, "laid PART COURSE [N MARK ...]"),
     "rejected": Form(after.rejected, "rejected MOULD ...|RACK|stack [N MARK ...] WHY"),
-    "test": Form(measured.test, "test cube|block [extra] BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
+    "test": Form(crushing.test, "test cube|block [extra] BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
     "thumb": Form(measured.thumb, "thumb MOULD ... firm|dents|soft"),
     "delivered": Form(measured.delivered, "delivered WHAT AMOUNT [lot NAME]"),
     "counted": Form(measured.counted, "counted WHAT AMOUNT, or counted RACK|stack N MARK ..."),

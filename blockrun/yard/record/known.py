@@ -108,7 +108,7 @@ class Known:
         for one in self.entries:
             event = one.event
             if isinstance(event, Stripped) and (one.happened, event.base or event.mould) == (turn.stripped, turn.place):
-                return f"It is recorded as out of it, entry {one.number}: {sentence(one, {})}"
+                return f"It is recorded as out of it, entry {one.number}: {sentence(one, {}, self.plan.site.units)}"
         return None
 
     def _poured(self, name: str) -> str | None:

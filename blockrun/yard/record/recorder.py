@@ -139,7 +139,7 @@ class Recorder:
         if not again:
             self._told = self._told or Told(self.entries)
             for entry in new:
-                self._told.check_new(entry, typed.words)
+                self._told.check_new(entry, typed.words, self.plan.site.units)
         slips = slips_of(new, known)  # by where every block is before they count
         clashes = self._carried.add(new)
         if clashes:
@@ -190,8 +190,10 @@ class Recorder:
             kept = [journal.entry(entry.key) for entry in new]
         by_key = {entry.key: entry for entry in [*before, *kept]}
         self._take(list(by_key.values()))
+        units = self.plan.site.units
         warnings = [*self._slips, *map(_warned, clashes_since(before, kept))] if added else []
-        return Recorded(tuple(kept), tuple(sentence(entry, by_key) for entry in kept), not added, tuple(warnings))
+        said = tuple(sentence(entry, by_key, units) for entry in kept)
+        return Recorded(tuple(kept), said, not added, tuple(warnings))
 
     def _again(self, typed: Typed, before: list[Entry]) -> list[Entry]:
         """What was recorded under the same key: it was sent twice, and counts once."""

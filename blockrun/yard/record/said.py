@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime
 from typing import Any, Final
 
-from blockrun.units import digits
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import (
     Blocks,
@@ -31,25 +30,25 @@ from blockrun.yard.journal.events import (
     Undone,
     WeatherSeen,
 )
-
-IN: Final = {"cement": "bags", "foaming agent": "L", "oil": "L"}
-"""What stock is counted in; all else in kilograms."""
+from blockrun.yard.record.figures import amount_said, crush_said, degrees_between, weighed_said
 
 
-def sentence(entry: Entry, others: Mapping[str, Entry]) -> str:
+def sentence(entry: Entry, others: Mapping[str, Entry], units: str) -> str:
     """Say an entry.
 
     Parameters
     ----------
     others : entries by their keys, among them those that it may undo.
+    units : ``SI`` or ``US``, as the site prints.
     """
     event = entry.event
     if isinstance(event, Undone):
-        return _undone(event, others)
+        return _undone(event, others, units)
     when = "" if isinstance(event, WeatherSeen | DayLost | PersonAway) else f", {moment_said(entry.happened)}"
     who = f", by {event.who}" if event.who else ""
     remark = f" ({event.remark})" if event.remark else ""
-    return f"{_SAID[type(event)](event)}{when}{who}{remark}."
+    said = _MEASURED[type(event)](event, units) if type(event) in _MEASURED else _SAID[type(event)](event)
+    return f"{said}{when}{who}{remark}."
 
 
 def moment_said(moment: datetime) -> str:
@@ -67,27 +66,23 @@ def blocks_listed(blocks: Iterable[Blocks]) -> str:
     return ", ".join(f"{one.count} {one.mark}" for one in blocks) or "none"
 
 
-def _undone(event: Undone, others: Mapping[str, Entry]) -> str:
+def _undone(event: Undone, others: Mapping[str, Entry], units: str) -> str:
     gone = others.get(event.key)
     if gone is None:
         return "an entry that is not here is undone."
     if isinstance(gone.event, Undone):
         return f"entry {gone.number} is undone, so what it undid counts again."
-    return f"undone, entry {gone.number}: {sentence(gone, others)}"
+    return f"undone, entry {gone.number}: {sentence(gone, others, units)}"
 
 
-def _poured(event: Poured) -> str:
+def _poured(event: Poured, units: str) -> str:
     extra = "" if event.plan else "extra "
     places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
     n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
     blocks = f"{n_blocks} block{'s' * (n_blocks != 1)}"
     became = f"poured into {', '.join(places)}, {blocks}" if n_blocks else "thrown away, and no mould filled"
     said = f"{extra}batch {event.batch} ({event.mix}) {became}"
-    if event.foam_g_l is not None:
-        said += f", foam {digits(event.foam_g_l)} g/L"
-    if event.wet_density_kg_m3 is not None:
-        said += f", wet density {digits(event.wet_density_kg_m3)} kg/m3"
-    return said if event.mix_degc is None else f"{said}, {digits(event.mix_degc)} degC"
+    return ", ".join([said, *weighed_said(event, units)])
 
 
 def _sides(event: SidesOff) -> str:
@@ -118,15 +113,11 @@ def _rejected(event: Rejected) -> str:
     return f"thrown out {blocks_listed(event.blocks)} of {place}, {event.why}"
 
 
-def _crushed(event: Crushed) -> str:
-    strength = digits(round(1000 * event.load_kn / (event.length_mm * event.width_mm), 2))
+def _crushed(event: Crushed, units: str) -> str:
     marked = f" marked {event.marked}" if event.marked else ""
-    size = f"{digits(event.length_mm)} x {digits(event.width_mm)} mm"
-    age = digits(round(event.age_d, 1))
-    load = f"{digits(event.load_kn)} kN, {size}, {age} d old"
     alone = event.what == "cube" and event.dry_density_kg_m3 is None
     counts = "; no dry density told, so it counts for its batch alone" if alone else ""
-    return f"{event.what}{marked} of batch {event.batch} crushed at {load}: {strength} MPa{counts}"
+    return f"{event.what}{marked} of batch {event.batch} crushed at {crush_said(event, units)}{counts}"
 
 
 def _thumbed(event: Thumbed) -> str:
@@ -134,17 +125,13 @@ def _thumbed(event: Thumbed) -> str:
     return f"a thumb {shows} in {event.base or event.mould}"
 
 
-def _delivered(event: Delivered) -> str:
+def _delivered(event: Delivered, units: str) -> str:
     lot = f", lot {event.lot}" if event.lot else ""
-    return f"delivered {_amount(event.material, event.amount)}{lot}"
+    return f"delivered {amount_said(event.material, event.amount, units)}{lot}"
 
 
-def _counted(event: Counted) -> str:
-    return f"counted {_amount(event.material, event.amount)}"
-
-
-def _amount(material: str, amount: float) -> str:
-    return f"{digits(amount)} {IN.get(material, 'kg')} of {material}"
+def _counted(event: Counted, units: str) -> str:
+    return f"counted {amount_said(event.material, event.amount, units)}"
 
 
 def _blocks_counted(event: BlocksCounted) -> str:
@@ -152,8 +139,8 @@ def _blocks_counted(event: BlocksCounted) -> str:
     return f"counted {event.count} {event.mark} on {place}"
 
 
-def _weather(event: WeatherSeen) -> str:
-    return f"air of {day_said(event.day)}: {digits(event.min_degc)} to {digits(event.max_degc)} degC"
+def _weather(event: WeatherSeen, units: str) -> str:
+    return f"air of {day_said(event.day)}: {degrees_between(event.min_degc, event.max_degc, units)}"
 
 
 def _lost(event: DayLost) -> str:
@@ -178,22 +165,26 @@ def _note(event: Note) -> str:
 
 
 _SAID: Final[Mapping[type[Event], Callable[[Any], str]]] = {
-    Poured: _poured,
     SidesOff: _sides,
     Stripped: _stripped,
     Moved: _moved,
     Stacked: _stacked,
     Laid: _laid,
     Rejected: _rejected,
-    Crushed: _crushed,
     Thumbed: _thumbed,
-    Delivered: _delivered,
-    Counted: _counted,
     BlocksCounted: _blocks_counted,
-    WeatherSeen: _weather,
     DayLost: _lost,
     PersonAway: _away,
     MouldOut: _out,
     MouldBack: _back,
     Note: _note,
 }
+
+_MEASURED: Final[Mapping[type[Event], Callable[[Any, str], str]]] = {
+    Poured: _poured,
+    Crushed: _crushed,
+    Delivered: _delivered,
+    Counted: _counted,
+    WeatherSeen: _weather,
+}
+"""In the units of the site."""

@@ -54,12 +54,13 @@ class Told:
             for fill in entry.event.filled if isinstance(entry.event, Poured) else ():
                 self._pours[fill.base or fill.mould].append(entry.happened)
 
-    def check_new(self, entry: Entry, words: Iterable[str]) -> None:
+    def check_new(self, entry: Entry, words: Iterable[str], units: str) -> None:
         """Refuse an entry of what another one tells already.
 
         Parameters
         ----------
         words : as typed.
+        units : of the site.
 
         Raises
         ------
@@ -73,7 +74,7 @@ class Told:
         twin = next((one for one in same if one.key in counted), None)
         if twin is not None:
             todo = f"Nothing was recorded. If it truly happened twice: blockrun record DIR {' '.join(words)} {AGAIN}"
-            raise BadInput(f"that is recorded already, entry {twin.number}: {sentence(twin, {})[:-1]}", todo)
+            raise BadInput(f"that is recorded already, entry {twin.number}: {sentence(twin, {}, units)[:-1]}", todo)
 
     def _is_same(self, one: Entry, new: Entry) -> bool:
         if isinstance(new.event, Poured):

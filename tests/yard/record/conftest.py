@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
@@ -25,6 +26,13 @@ def small(small_folder: Path) -> AsPlanned:
 def recorder(small: AsPlanned, tmp_path: Path) -> Recorder:
     """At the end of Wednesday, 21 April, with nothing recorded."""
     return Recorder(small, tmp_path / FILE, NOW, NOW.replace(tzinfo=UTC))
+
+
+@pytest.fixture
+def in_us(small: AsPlanned, tmp_path: Path) -> Recorder:
+    """The same yard with a site in US units."""
+    site = small.site.model_copy(update={"units": "US"})
+    return Recorder(replace(small, site=site), tmp_path / FILE, NOW, NOW.replace(tzinfo=UTC))
 
 
 Record = Callable[..., Recorded]

@@ -2,27 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import UTC
-from pathlib import Path
-
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.planner.as_planned import AsPlanned
-from blockrun.yard.journal import FILE
 from blockrun.yard.record.known import Measured
 from blockrun.yard.record.recorder import Recorder, Typed
-from tests.yard.record.conftest import NOW, Record
+from tests.yard.record.conftest import Record
 
 MONDAY_NIGHT = "2027-04-05 18:00"
-
-
-@pytest.fixture
-def in_us(small: AsPlanned, tmp_path: Path) -> Recorder:
-    """The same yard with a site in US units."""
-    site = small.site.model_copy(update={"units": "US"})
-    return Recorder(replace(small, site=site), tmp_path / FILE, NOW, NOW.replace(tzinfo=UTC))
 
 
 @pytest.mark.parametrize(("typed", "word"), [("46 63", "63"), ("60 68", "68"), ("-61 3", "-61")])
