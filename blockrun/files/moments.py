@@ -11,9 +11,11 @@ from blockrun.files.days import Span, day_meant
 
 AS_IN: Final = "Write day and time, such as 2027-04-13 14:00."
 
+_TIME: Final = r"(\d{1,2}[:.]\d\d)(?::00)?"
+"""A time of day; a cell of a workbook that holds one has seconds, too."""
 _WHOLE: Final = re.compile(r"(\d{4}-\d\d-\d\d)[T ]\s*(\d{1,2}:\d\d)(?::00)?", re.ASCII)
-_SAID: Final = re.compile(r"(?:(.*)(?:(?<=\d)T|\s+))?(\d{1,2}[:.]\d\d)(?::00)?", re.ASCII)
-_CLOCK: Final = re.compile(r"\d{1,2}[:.]\d\d", re.ASCII)
+_SAID: Final = re.compile(rf"(?:(.*)(?:(?<=\d)T|\s+))?{_TIME}", re.ASCII)
+_CLOCK: Final = re.compile(_TIME, re.ASCII)
 
 
 def read_moment(text: str) -> datetime:

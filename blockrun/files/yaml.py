@@ -160,6 +160,8 @@ class _Reader:
         for key, value in node.value:
             if not isinstance(key, ScalarNode):
                 self._fault(key, "a key must be one word", "Write key: value.")
+            elif key.value == "<<":
+                self._fault(key, "keys are not taken over from elsewhere here", "Write them out in place of <<.")
             elif key.value in data:
                 line = first_line[key.value]
                 self._fault(key, f"{key.value} is written twice; first in line {line}", "Take one of them out.")

@@ -94,11 +94,12 @@ def _density(typed: Typed, name: str, units: str, buckets: Buckets | None) -> fl
 def _container(typed: Typed, name: str, units: str, buckets: Buckets | None) -> Container:
     """What was weighed in: typed with it or for all, else the site's bucket and its empty weight, else the usual."""
     _, own_l = in_its_own(typed.get(name) or "")
-    told_l = own_l or _given(typed, "container", _quantity("volume"))
+    told_l = _given(typed, "container", _quantity("volume")) if own_l is None else own_l
     bucket_l = (buckets.foam_l if name == "foam" else buckets.mix_l) if buckets else None
     empty_kg = buckets.empty_kg if buckets and told_l is None else 0.0
+    usual_l = bucket_l or read(USUAL[units], "volume").value
     return Container(
-        told_l or bucket_l or read(USUAL[units], "volume").value,
+        usual_l if told_l is None else told_l,
         _read(typed, "empty", _quantity("mass"), or_else=empty_kg),
     )
 

@@ -154,9 +154,10 @@ def _terms(text: str, dimension: str, usual: str) -> tuple[int, list[tuple[Fract
 
 
 def _check_number(text: str, rest: str, dimension: str, usual: str) -> None:
-    """Refuse a number that stands alone, and one with a comma."""
+    """Refuse a number that stands alone, or divides by nothing, and one with a comma."""
     bare = text.strip()
     if re.fullmatch(_NUMBER, rest):
+        _number(rest)
         other = US.get(dimension, usual)
         todo = f"{bare} of what? Write {bare} {usual}" + (f" or {bare} {other}." if other != usual else ".")
         fault = Unitless(f"{bare} has no unit, and {named(dimension)} needs one", todo, value=text)

@@ -8,7 +8,7 @@ import pytest
 
 from blockrun.errors import BadInput
 from blockrun.files.days import Span, day_meant
-from blockrun.files.moments import moment_meant, read_moment
+from blockrun.files.moments import is_clock, moment_meant, read_moment
 
 NOW = datetime.fromisoformat("2027-04-13T09:30")
 
@@ -94,3 +94,10 @@ def test_a_day_of_no_calendar_is_refused(said: str) -> None:
 @pytest.mark.parametrize("said", ["", "rain", "8/4", "2 full", "may", "8 apples", "ago 8 Apr"])
 def test_other_words_are_no_day(said: str) -> None:
     assert day_meant(said, NOW.date()) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "is_one"), [("7:50", True), ("07:50:00", True), ("7.50", True), ("1 May 7:50", False)]
+)
+def test_a_time_alone_is_told_from_a_moment(text: str, is_one: bool) -> None:
+    assert is_clock(text) is is_one

@@ -152,3 +152,11 @@ def test_a_fault_is_placed_at_its_value_or_the_nearest_thing(
 def test_a_fault_that_has_a_file_already_is_left_alone(tmp_path: Path):
     fault = document(tmp_path, "a: 1\n").place(BadInput("odd", file="other.csv", line=7), ["a"])
     assert (fault.file, fault.line) == ("other.csv", 7)
+
+
+@pytest.mark.parametrize("text", ["a: &x {b: 1}\n<<: *x\n", "a: &x {b: 1}\nc:\n  - {<<: *x}\n"])
+def test_keys_are_not_taken_over_from_elsewhere(tmp_path: Path, text: str):
+    error = refusal(tmp_path, text)
+    assert (error.what, error.todo) == (
+        "keys are not taken over from elsewhere here", "Write them out in place of <<.",
+    )  # fmt: skip

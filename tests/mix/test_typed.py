@@ -1,6 +1,6 @@
 import pytest
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.check import Tolerances
 from blockrun.mix.seen import Seen
 from blockrun.mix.typed import read_seen, read_tolerances, weighed_in
@@ -44,6 +44,12 @@ def test_what_is_weighed_in_a_container_of_its_own_names_it():
     buckets = Buckets(foam_l=20.0, mix_l=5.0, empty_kg=0.5)
     assert read_seen({"weight": "9.0kg/10L"}, "SI", buckets).wet_kg_m3 == pytest.approx(900)
     assert list(weighed_in({"foam": "1.96kg/20L", "weight": "9kg"}, "SI").values()) == [["foam"], ["mix"]]
+
+
+@pytest.mark.parametrize("typed", [{"weight": "8.6kg/0L"}, {"weight": "8.6kg", "container": "0L"}])
+def test_a_container_of_nought_is_not_the_usual_one(typed):
+    with pytest.raises(OutOfRange, match="a container of 0 L is none to weigh with"):
+        read_seen(typed, "SI")
 
 
 def test_sinking_may_be_a_share():

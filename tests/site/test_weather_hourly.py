@@ -1,12 +1,13 @@
 """Weather by the hour, and what a daily table may say beyond temperatures."""
 
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 
 from blockrun.errors import BadInput
 from blockrun.site import Sky, Weather, read_weather
+from blockrun.site.weather.hourly import read_time
 
 MONDAY = date(2027, 4, 5)
 
@@ -111,3 +112,14 @@ def test_a_frost_between_whole_hours_is_the_lowest_of_its_day(tmp_path: Path):
     )
     day = of_table(tmp_path, "time,air_degC\n" + rows).day(MONDAY)
     assert (day.min_c, day.max_c) == (-4.0, 8.0)
+
+
+@pytest.mark.parametrize("text", ["24:30", "24:00:01", "25:00", "12:00:99", "12:00:...", "12:60"])
+def test_a_time_that_does_not_exist_is_refused(text: str):
+    with pytest.raises(BadInput, match="is not a day and a time"):
+        read_time(f"2027-04-05 {text}")
+
+
+@pytest.mark.parametrize("text", ["2027-04-05 24:00", "2027-04-05T24:00:00", "2027-04-06", "2027-04-06 0:00:59.5"])
+def test_the_midnight_that_ends_a_day_is_that_of_the_next(text: str):
+    assert read_time(text) == datetime.fromisoformat("2027-04-06T00:00")

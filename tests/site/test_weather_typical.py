@@ -82,6 +82,8 @@ def test_missing_air_at_the_turn_of_the_year_is_filled_from_both_ends(tmp_path: 
         (lambda text: of_hour(text, 30, 4, "9"), 39, "hour 7 of 2 January is due here"),
         (lambda text: of_hour(text, 30, 7, "warm"), 39, "dry bulb temperature: warm cannot be"),
         (lambda text: of_hour(text, 30, 7, "-99"), 39, "dry bulb temperature: -99 cannot be"),
+        (lambda text: of_hour(text, 30, 10, '"0'), 39, "cannot be read: "),
+        (lambda text: of_hour(text, 30, 10, "0" * 140_000), 39, "cannot be read: "),
         (lambda text: epw(lambda day, hour: 99.9), 9, "dry bulb temperature: is missing all year"),
         (lambda text: epw(lambda day, hour: 99.9 if hour < 8 else 5.0), 33, "is missing for more than 6 hours"),
     ],
@@ -136,3 +138,9 @@ def test_files_that_do_not_join_are_refused(refusal: Callable[..., BadInput], tm
     fault = refusal(("weather: weather.csv", f"weather: {files}"))
     assert said in fault.what
     assert fault.line == 51
+
+
+@pytest.mark.parametrize("place", ['"Heron Field', "Heron Field" * 14_000])
+def test_a_header_may_have_any_quotes_and_any_length(tmp_path: Path, place: str):
+    text = epw().replace("Heron Field", place).replace("invented for tests", 'made "for" "tests')
+    assert of_file(tmp_path, text).day(JULY) == of_file(tmp_path, epw()).day(JULY)

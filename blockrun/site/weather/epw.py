@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -10,7 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from blockrun.errors import BadInput
-from blockrun.files.separated import start_of
+from blockrun.files.separated import records, start_of
 from blockrun.files.text import read_text, split_lines
 from blockrun.site.values import shorten
 from blockrun.site.weather.day import Sky
@@ -64,7 +63,7 @@ def read_typical_year(path: Path) -> TypicalYear:
     if not lines[0].upper().startswith("LOCATION,"):
         what = "is no EPW file: its first line does not start with LOCATION"
         raise BadInput(what, _TODO, file=path, line=1, text=lines[0])
-    place = next(csv.reader(lines[:1]))[1].strip()
+    place = lines[0].split(",")[1].strip(' "')
     hours = list(_hours(path, lines))
     _check_order(path, hours)
     hours = [
@@ -73,9 +72,10 @@ def read_typical_year(path: Path) -> TypicalYear:
     return TypicalYear(shorten(place) if place else path.name, tuple(_skies(path, hours)))
 
 
-def _hours(path: Path, lines: Sequence[str]) -> Iterator[_Hour]:
-    for number, cells in enumerate(csv.reader(lines[_HEADER_LINES:]), _HEADER_LINES + 1):
-        text = lines[number - 1]
+def _hours(path: Path, lines: list[str]) -> Iterator[_Hour]:
+    below = [""] * _HEADER_LINES + lines[_HEADER_LINES:]  # comments in the header may have any quotes
+    for row in records(path, below, ","):
+        text, cells, number = below[row.number - 1], row.cells, row.number
         if not text.strip():
             continue
         if len(cells) <= _WIND.index:

@@ -21,6 +21,12 @@ from blockrun.site.weather.days import Weather
 from blockrun.site.weather.measures import OPTIONAL, humidity, rain_mm, temperature_c, wind_km_h
 
 COLUMNS: Final = Columns((("time",), ("air_degC", "air_degF")), optional=OPTIONAL)
+_READING: Final = re.compile(
+    r"(?P<day>\S+?)(?:[ T]+(?P<hour>[01]?[0-9]|2[0-3]|24(?=:00(?::00(?:\.0+)?)?$)):(?P<minute>[0-5][0-9])"
+    r"(?::[0-5][0-9](?:\.[0-9]+)?)?)?",
+    re.ASCII,
+)
+"""A day and a time of it, whose seconds are passed over; 24:00 is the midnight that ends it."""
 _LONGEST_GAP: Final = timedelta(hours=6)
 _LONGEST_EDGE: Final = timedelta(hours=3)
 
@@ -60,18 +66,20 @@ def read_hourly(path: Path) -> Weather:
     return Weather(days[0], given, skies=skies)
 
 
-def read_moment(text: str) -> datetime:
+def read_time(text: str) -> datetime:
     """A local day and time such as ``2027-04-05 14:00``; a day alone is its midnight.
 
     Raises
     ------
     BadInput : anything else.
     """
-    match = re.fullmatch(r"(\S+?)(?:[ T]+([0-9]{1,2}):([0-5][0-9])(?::[0-9.]+)?)?", text.strip())
-    if not match or int(match[2] or 0) > 24:
+    match = _READING.fullmatch(text.strip())
+    if not match:
         todo = "Write the local day and time, for example 2027-04-05 14:00."
         raise BadInput(f"{shorten(text)} is not a day and a time", todo, value=text)
-    return _midnight(read_day(match[1])) + timedelta(hours=int(match[2] or 0), minutes=int(match[3] or 0))
+    return _midnight(read_day(match["day"])) + timedelta(
+        hours=int(match["hour"] or 0), minutes=int(match["minute"] or 0)
+    )
 
 
 def _readings(table: Table) -> tuple[list[_Reading], list[BadInput]]:
@@ -81,7 +89,7 @@ def _readings(table: Table) -> tuple[list[_Reading], list[BadInput]]:
     faults: list[BadInput] = []
     for row in table.rows:
         try:
-            at = table.read(row, "time", read_moment)
+            at = table.read(row, "time", read_time)
             if at in found:
                 what = f"{at:%Y-%m-%d %H:%M} is there twice, first in row {found[at].row.number}"
                 raise table.place(BadInput(what, "Take one of them out."), row, "time")

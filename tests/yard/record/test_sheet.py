@@ -1,9 +1,10 @@
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 
 from blockrun.errors import BadInput
 from blockrun.yard.journal import open_journal
@@ -86,3 +87,13 @@ def test_the_moment_has_other_names_too_and_semicolons_may_part_cells(
     assert [f"{one.happened:%d %H:%M}" for one in record_sheet(recorder, sheet, DAY).entries[:2]] == [
         "05 08:24", "06 13:00",
     ]  # fmt: skip
+
+
+def test_a_time_in_a_workbook_is_of_the_day_that_is_told(recorder: Recorder, tmp_path: Path) -> None:
+    with xlsxwriter.Workbook(tmp_path / "sheet.xlsx") as book:
+        page = book.add_worksheet()
+        page.write_row(0, 0, ["at", "what"])
+        page.write_datetime(1, 0, time(8, 24), book.add_format({"num_format": "hh:mm"}))
+        page.write(1, 1, "poured 1")
+    (entry,) = record_sheet(recorder, tmp_path / "sheet.xlsx", date(2027, 4, 5)).entries
+    assert entry.happened == datetime.fromisoformat("2027-04-05T08:24")
