@@ -61,7 +61,7 @@ def test_a_us_site_prints_on_letter(tmp_path: Path, out: Path) -> None:
     plan = shutil.copytree(SMALL, tmp_path / "plan")
     site = plan / "inputs" / "site.yaml"
     text = site.read_text(encoding="utf-8")
-    site.write_text(f"units: US\n{text}".replace("\nunits: SI", ""), encoding="utf-8")
+    site.write_text(f"units: US\nbuckets: {{foam: 10 L}}\n{text}".replace("\nunits: SI", ""), encoding="utf-8")
     facts = json.loads((plan / "plan.json").read_text(encoding="utf-8"))
     facts["inputs"]["site"] = digest_site(load_site(site))
     (plan / "plan.json").write_text(json.dumps(facts), encoding="utf-8")

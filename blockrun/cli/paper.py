@@ -48,8 +48,8 @@ def paper(
 ) -> None:
     """Print a saved plan for the wall of the yard, or labels for its moulds, racks and stacks, as a PDF.
 
-    DIR is where the plan was saved. Sheets are cautions, weeks, saws, materials, blocks, domes, days and cards; and
-    templates of domes, in full size, by name alone.
+    DIR is where the plan was saved. Sheets are cautions, weeks, saws, cuts, materials, blocks, domes, days and cards;
+    and templates of domes, in full size, by name alone.
     """
     check_out(out, ".pdf", "sheets and labels")
     days = Days(first, last, today())

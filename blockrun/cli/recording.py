@@ -43,9 +43,9 @@ def record(
     ] = None,
     who: Annotated[str, typer.Option(metavar="NAME", help="Who did it.")] = "",
     remark: Annotated[str, typer.Option(metavar="WORDS", help="Kept with it.")] = "",
-    foam: Annotated[str | None, typer.Option(metavar="W", help="Of a batch, such as 98g/L or 0.98kg.")] = None,
-    weight: Annotated[str | None, typer.Option(metavar="W", help="Of its wet mix, such as 806kg/m3 or 8.06kg.")] = None,
-    temperature: Annotated[str | None, typer.Option(metavar="T", help="Of that, such as 18degC.")] = None,
+    foam: Annotated[str | None, typer.Option(metavar="W", help="Of a batch: 98g/L, 6.1lb/ft3 or 0.98kg.")] = None,
+    weight: Annotated[str | None, typer.Option(metavar="W", help="Of its mix: 806kg/m3, 50lb/ft3 or 8.06kg.")] = None,
+    temperature: Annotated[str | None, typer.Option(metavar="T", help="Of that: 18degC or 64degF.")] = None,
     key: Annotated[
         str | None, typer.Option(metavar="KEY", help="Of whoever sends it: the same key twice counts once.")
     ] = None,

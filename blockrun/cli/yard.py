@@ -20,14 +20,14 @@ if TYPE_CHECKING:
 
 # what is measured of a batch, a trial or one in the mixer
 MixName = Annotated[str | None, typer.Option("--mix", metavar="NAME", help="Its mix, where the order has several.")]
-Foam = Annotated[str | None, typer.Option(metavar="W", help="Foam, such as 102g/L or 1.02kg.")]
+Foam = Annotated[str | None, typer.Option(metavar="W", help="Foam: 102g/L, 6.4lb/ft3 or 1.02kg.")]
 Slurry = Annotated[str | None, typer.Option(metavar="W", help="Slurry before the foam, such as 18.3kg.")]
-Weight = Annotated[str | None, typer.Option(metavar="W", help="Wet mix, such as 8.6kg or 860kg/m3.")]
+Weight = Annotated[str | None, typer.Option(metavar="W", help="Wet mix: 8.6kg, 860kg/m3 or 54lb/ft3.")]
 Held = Annotated[str | None, typer.Option(metavar="V", help="What was weighed in, else the site's bucket, or 10L.")]
 Empty = Annotated[
     str | None, typer.Option(metavar="W", help="What that weighs empty, else as the site's buckets, else nothing.")
 ]
-Temperature = Annotated[str | None, typer.Option(metavar="T", help="Of the slurry, such as 18degC.")]
+Temperature = Annotated[str | None, typer.Option(metavar="T", help="Of the slurry: 18degC or 64degF.")]
 Sank = Annotated[str | None, typer.Option(metavar="L", help="How far it sank in an hour, such as 12mm.")]
 Of = Annotated[str | None, typer.Option("--of", metavar="L", help="Height it was filled to, such as 200mm.")]
 

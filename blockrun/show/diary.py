@@ -31,6 +31,7 @@ from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.lots import trial_day
 from blockrun.show.overnight import NOTHING_STANDS, nights_of
 from blockrun.show.pauses import Pauses
+from blockrun.show.piece_numbers import numbers_of
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
 from blockrun.show.thumbed import thumb_notes
@@ -64,7 +65,7 @@ class Diary:
         self._roles = {line.mark: line.role for line in plan.ordered}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in plan.ordered})
         casts = rows_of(plan.tables.casts)
-        self._work = work_on_each(plan.ordered, casts)
+        self._work = work_on_each(plan.ordered, casts, numbers_of(plan.order, plan.ordered))
         self._ripe = OldEnough(plan)
         self._ages = self._ripe.ages
         self._cubes = Cubes(plan.tables)

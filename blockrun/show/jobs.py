@@ -113,9 +113,9 @@ def _slabs_said(slabs: SlabsSawn) -> str:
 
 
 def _to_do(job: Job) -> Iterator[str]:
-    """``saw 2 W600 and 1 W450 for north course 3``."""
+    """``saw: 2 W600 as x1 and 1 W450 for north course 3``."""
     for (what, part, course), blocks in groupby(job.to_do, key=lambda one: one[0][:3]):
-        said = listed([glued(f"{n} {mark}") for (*_, mark), n in blocks])
+        said = listed([glued(f"{n} {mark}{f' as {cut}' if cut else ''}") for (*_, mark, cut), n in blocks])
         where = f" {glued(f'course {course}')}" if course else ""
         yield f"{what}: {said} for {part}{where}"
 

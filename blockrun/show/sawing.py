@@ -17,14 +17,16 @@ from blockrun.order.walls.cut import TROUGH
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
     from blockrun.show.day import Row
+    from blockrun.show.piece_numbers import CutOf
 
 
 @dataclass(frozen=True)
 class Work:
-    """What is done to a block between the strip and the laying."""
+    """What is done to a block between the strip and the laying, and the number of its cut where it has one."""
 
     trough: bool = False
     saw: bool = False
+    cut: str = ""
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -35,21 +37,30 @@ class Work:
 AS_CAST: Final = Work()
 """A block that is laid as it is cast."""
 
-To = tuple[str, str, int, str]
-"""What is to be done, the part and the course (0 for none) the block is for, and its mark."""
+To = tuple[str, str, int, str, str]
+"""What is to be done, the part and the course (0 for none) the block is for, its mark, and the number of its cut."""
 
 
-def work_of(cut: str) -> Work:
+def work_of(cut: str, number: str = "") -> Work:
     """What the words of a cut come to."""
-    return Work(TROUGH in cut, saw=bool(cut.replace(TROUGH, "").strip(", ")))
+    return Work(TROUGH in cut, saw=bool(cut.replace(TROUGH, "").strip(", ")), cut=number)
 
 
-def work_on_each(lines: Iterable[OrderLine], casts: Iterable[Row]) -> dict[int, Work]:
-    """By cast what is done to it, of those to which anything is."""
+def work_on_each(
+    lines: Iterable[OrderLine], casts: Iterable[Row], numbers: Mapping[CutOf, str] | None = None
+) -> dict[int, Work]:
+    """By cast what is done to it, of those to which anything is.
+
+    Parameters
+    ----------
+    numbers : of cuts, to say which it is.
+    """
     asked: dict[tuple[str, int, str, str], list[Work]] = defaultdict(list)
     for line in lines:
         if line.cut:
-            asked[line.part, line.course or 0, line.mark, line.mix] += [work_of(line.cut)] * line.count
+            asked[line.part, line.course or 0, line.mark, line.mix] += [
+                work_of(line.cut, (numbers or {}).get((line.part, line.mark, line.cut), ""))
+            ] * line.count
     found: dict[int, Work] = {}
     for cast in sorted(casts, key=lambda row: (row.poured, row.mould, row.cavity)):
         waiting = asked.get((cast.part, _course(cast), cast.mark, cast.mix))
@@ -63,8 +74,8 @@ def to_do(casts: Iterable[Row], works: Mapping[int, Work]) -> tuple[tuple[To, in
     counts: Counter[To] = Counter()
     for cast in casts:
         work = works.get(cast.cast, AS_CAST)
-        for what, is_due in (("hollow to troughs", work.trough), ("saw", work.saw)):
-            counts[what, cast.part, _course(cast), cast.mark] += is_due
+        for what, is_due, cut in (("hollow to troughs", work.trough, ""), ("saw", work.saw, work.cut)):
+            counts[what, cast.part, _course(cast), cast.mark, cut] += is_due
     return tuple(sorted((+counts).items()))
 
 

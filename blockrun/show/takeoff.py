@@ -11,7 +11,6 @@ from blockrun.mix import proportions_of
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
-from blockrun.order.domes import DomePart
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import ages_of
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
@@ -21,8 +20,9 @@ from blockrun.planner.wanted import by_format, wanted
 from blockrun.planner.weak import weak_said
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.piece_numbers import piece_numbers
+from blockrun.show.piece_numbers import numbers_of
 from blockrun.show.slabs_needed import write_slabs
+from blockrun.show.tape import words_on_tape
 from blockrun.show.words import counted
 from blockrun.units import show, show_size
 
@@ -105,13 +105,7 @@ class _Takeoff:
         self.lines = takeoff(order, moulds=self.moulds)
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = _dry_densities(order, site)
-        self.pieces = {
-            part.name: piece_numbers(
-                (line.course or 0, line.mark, line.cut) for line in self.lines if line.part == part.name
-            )
-            for part in order.parts
-            if isinstance(part, DomePart)
-        }
+        self.cuts = numbers_of(order, self.lines)
         self.page = Page(width)
         n_blocks = sum(line.count for line in (*self.lines, *self.spares))
         self.room = max(LEAST_ROOM, len(str(n_blocks)))
@@ -146,9 +140,9 @@ class _Takeoff:
             self._counted(line.count, what)
 
     def _sawn(self, line: OrderLine) -> str:
-        """What is sawn off, in a dome with the number by which its pictures tell the piece."""
-        number = self.pieces.get(line.part, {}).get((line.mark, line.cut))
-        return f"{number}: {line.cut}" if number else line.cut
+        """What is sawn off, with the number by which pictures tell the cut."""
+        number, cut = self.cuts.get((line.part, line.mark, line.cut)), words_on_tape(line.cut, self.units)
+        return f"{number}: {cut}" if number else cut
 
     def _counted(self, count: int, what: str) -> None:
         self.page.line(what, label=f"{count:>{self.room}}", indent=self.room + 1)

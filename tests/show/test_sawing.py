@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import dataclasses
 from datetime import date
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from blockrun.order.walls.cut import TROUGH
 from blockrun.planner.plan import Plan
 from blockrun.show.days import days_text
-from blockrun.show.sawing import Work, work_of
+from blockrun.show.sawing import Work, to_do, work_of, work_on_each
 
 
 def sawn_plan(plan: Plan) -> Plan:
@@ -56,6 +58,21 @@ def test_the_strip_says_what_to_saw_and_for_which_course(small_plan: Plan) -> No
     assert "- saw: 1 full for wall course 2" in words
     assert "- hollow to troughs: 1 thin for wall course 3" in words
     assert "- saw: 1 thin for wall course 3" in words
+
+
+def test_a_cut_with_a_number_is_named_by_it() -> None:
+    """Two blocks of one mark and course, each sawn otherwise, are told apart."""
+    lines = [_line("D397", "saw off the left end"), _line("D397", "saw off the right end")]
+    numbers = {("house", "D397", line.cut): f"x{n}" for n, line in enumerate(lines, 1)}
+    casts: list[Any] = [SimpleNamespace(cast=n, part="house", course=1, mark="D397", mix="light") for n in (1, 2)]
+    for cast in casts:
+        cast.poured, cast.mould, cast.cavity = 0, "gang", cast.cast
+    found = to_do(casts, work_on_each(lines, casts, numbers))
+    assert [what for what, _ in found] == [("saw", "house", 1, "D397", "x1"), ("saw", "house", 1, "D397", "x2")]
+
+
+def _line(mark: str, cut: str) -> Any:
+    return SimpleNamespace(part="house", course=1, mark=mark, mix="light", cut=cut, count=1)
 
 
 def test_each_block_is_sawn_once(small_plan: Plan) -> None:

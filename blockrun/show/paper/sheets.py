@@ -18,6 +18,7 @@ OF_A_PLAN: Final[Mapping[str, str]] = {
     "cautions": "cautions:cautions_page",
     "weeks": "week_page:week_pages",
     "saws": "saw_pages:saw_pages",
+    "cuts": "cut_list:cut_list",
     "materials": "materials:materials_page",
     "blocks": "block_list:block_list",
     "domes": "dome_courses:dome_courses",

@@ -10,6 +10,7 @@ from typing import Final
 from blockrun.order.laid import Laid
 from blockrun.order.walls import WallLayout
 from blockrun.show.pictures.paper import SAWN, kind_of
+from blockrun.show.piece_numbers import cut_numbers
 
 _LETTERS: Final = "".join(letter for letter in ascii_lowercase if letter not in "clprsx")
 """Letters that stand for marks: none that tells a kind of block in capitals, and no x, which numbers cuts."""
@@ -36,7 +37,7 @@ class WallNames:
         self.short = {name: _letters(index) for index, name in enumerate(marks)}
         self.counts = Counter((mark(block), block.cut) for block in layout.blocks if _has_sizes(block))
         self._n_marks = Counter(cut for _, cut in sorted(self.counts))
-        self.sawn = {cut: f"x{number}" for number, cut in enumerate(self._n_marks, 1)}
+        self.sawn = cut_numbers(self.counts)
 
     def full(self, block: Laid) -> str:
         """Mark, letter of what it is for, and number of its cut."""
