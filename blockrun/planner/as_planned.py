@@ -120,14 +120,24 @@ class AsPlanned:
 
     @cached_property
     def uses(self) -> dict[int, tuple[Use, ...]]:
-        """What each of its batches takes, by number."""
+        """What each of its batches takes, by number.
+
+        Raises
+        ------
+        BadPlan : a batch is of a mix that the order has not, or blocks are of a batch that is not there.
+        """
         from blockrun.planner.planned_batches import planned_batches
         from blockrun.planner.uses import uses_of_batch
 
-        return {
-            one.batch: tuple(uses_of_batch(one, self.proportions[one.mix], self.site))
-            for one in planned_batches(self.directory)
-        }
+        batches = {one.batch: one for one in planned_batches(self.directory)}
+        try:
+            return {
+                number: tuple(uses_of_batch(batches[number], self.proportions[batches[number].mix], self.site))
+                for number in {**batches, **self.batches}
+            }
+        except KeyError as error:
+            what = f"the tables of the plan do not fit together: nothing is known of {error}"
+            raise BadPlan(what, "See what is wrong with: blockrun audit DIR", file=self.directory) from error
 
     @cached_property
     def batches(self) -> dict[int, list[PlannedCast]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Final, Literal, Self
+from typing import Annotated, Final, Literal, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, StrictBool, ValidationError, model_validator
 
@@ -71,6 +71,14 @@ class Facts(BaseModel):
     totals: dict[str, int | Finite | None]
     stages: tuple[SavedStage, ...]
 
+    @model_validator(mode="after")
+    def _both(self) -> Self:
+        for name in ("inputs", "files", "references"):
+            for kind in get_args(Input):
+                if kind not in getattr(self, name):
+                    raise ValueError(f"{name} says nothing of the {kind}")
+        return self
+
     @classmethod
     def checked(cls, **facts: object) -> Self:
         """Facts about to be saved.
@@ -132,7 +140,8 @@ def _newer(text: str) -> str | None:
 def _first_fault(error: ValidationError) -> str:
     fault = error.errors(include_url=False)[0]
     where = ".".join(str(step) for step in fault["loc"] if step not in {"int", "float"})  # one of several kinds
-    said = fault["msg"][:1].lower() + fault["msg"][1:]
+    said = fault["msg"].removeprefix("Value error, ")
+    said = said[:1].lower() + said[1:]
     if fault["type"] in _NO_NUMBER:
         said = "a number is due here"
     return f"{where}: {said}" if where else said

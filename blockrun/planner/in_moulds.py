@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Container, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import pandas as pd
 
@@ -17,6 +17,8 @@ from blockrun.planner.as_planned import plain_name
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.site import MouldKind
+
+_TODO: Final = "See what is wrong with: blockrun audit DIR"
 
 Row = Any
 """A row of one of the plan's tables, with its columns as attributes."""
@@ -74,23 +76,32 @@ class Turn:
 
 
 def check_fits(plan: Plan) -> None:
-    """Refuse a plan whose blocks are in what it does not have: all that shows one looks these up.
+    """Refuse a plan that names what it does not have: all that shows one looks these up.
 
     Raises
     ------
-    BadPlan : its blocks name a batch, a mix or a kind of mould that is not there.
+    BadPlan : its blocks are of a batch, mark, mix, kind of mould or base, or a batch is of a mixer, that is not there.
     """
-    casts = plan.tables.casts
-    batches, mixes = set(plan.tables.batches["batch"]), {mix.name for mix in plan.order.mixes}
-    kinds = {kind.kind for kind in plan.site.moulds}
+    casts, poured, site = plan.tables.casts, plan.tables.batches, plan.site
+    batches, marks = set(poured["batch"]), {(line.mark, line.mix) for line in plan.ordered}
+    kinds = {kind.kind: kind for kind in site.moulds}
+    mixers, mixes = {mixer.name for mixer in site.mixers}, {mix.name for mix in plan.order.mixes}
+    of_blocks, on_bases = (casts[columns].drop_duplicates() for columns in (["mark", "mix"], ["mould", "base"]))
     said = [
-        *(f"batch {batch}" for batch in casts["batch"].unique() if batch not in batches),
-        *(f"mix {mix}" for mix in casts["mix"].unique() if mix not in mixes),
-        *(f"mould {mould}" for mould in casts["mould"].unique() if _kind(mould) not in kinds),
+        *(f"blocks are in batch {batch}" for batch in casts["batch"].unique() if batch not in batches),
+        *(f"blocks are of {mark} of mix {mix}" for mark, mix in of_blocks.to_numpy() if (mark, mix) not in marks),
+        *(f"blocks are in mould {mould}" for mould in casts["mould"].unique() if _kind(mould) not in kinds),
+        *(f"{mould} is on base {base}" for mould, base in on_bases.to_numpy() if base and not _bases(kinds, mould)),
+        *(f"a batch is of mixer {mixer}" for mixer in poured["mixer"].unique() if mixer not in mixers),
+        *(f"a batch is of mix {mix}" for mix in poured["mix"].unique() if mix not in mixes),
     ]
     if said:
-        todo = "See what is wrong with: blockrun audit DIR"
-        raise BadPlan(f"the tables of the plan do not fit together: blocks are in {said[0]}, which it lacks", todo)
+        raise BadPlan(f"the tables of the plan do not fit together: {said[0]}, which it lacks", _TODO)
+
+
+def _bases(kinds: Mapping[str, MouldKind], mould: str) -> int | None:
+    kind = kinds.get(_kind(mould))
+    return kind.bases if kind else None
 
 
 def _kind(mould: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.supplies import Material, materials_of
 from blockrun.planner.uses import AGENT, UNITS, uses_of
 from blockrun.show.blocklist import as_csv
@@ -38,7 +39,12 @@ def materials_text(plan: Plan, width: int, changed: Sequence[str] = ()) -> Text:
     Returns
     -------
     What to order next, the days, the order by mix, each supply with how long it lasts, and the cost.
+
+    Raises
+    ------
+    BadPlan : see `check_fits`.
     """
+    check_fits(plan)
     return _Materials(plan, width).text(changed)
 
 
@@ -50,7 +56,12 @@ def materials_list(plan: Plan) -> str:
     A row a day on which something is used or comes: day, and of each material what is used (of foaming agent also what
     of that is for foam that is weighed), and where its stock is counted what has come and what is left in the evening.
     Bags, litres and kilograms, as the names of the columns say.
+
+    Raises
+    ------
+    BadPlan : see `check_fits`.
     """
+    check_fits(plan)
     materials = materials_of(plan.site, uses_of(plan))
     rows = [["day", *(name for material in materials for name in _columns(material))]]
     for day in days_of(materials):

@@ -12,6 +12,7 @@ from blockrun.planner.thumb_table import ThumbTest, in_order
 from blockrun.planner.went import Stands, Went
 from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal, standing
 from blockrun.yard.journal.events import Stood, Thumbed
+from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.now import BatchNo, Standing, state_of
 
 NumberOf = Callable[[str, int], int | None]
@@ -64,6 +65,10 @@ def entry_of(test: ThumbTest, entries: Iterable[Entry], written: datetime, who: 
     ----------
     entries : of the journal. Where the same test was undone before, this is another one.
     written : when it is recorded.
+
+    Raises
+    ------
+    BadInput : its note, or who pressed, is longer than a journal takes.
     """
     fallen = {one.key for one in entries} - {one.key for one in standing(entries)}
     key = next(key for key in _keys(test) if key not in fallen)
@@ -77,7 +82,8 @@ def entry_of(test: ThumbTest, entries: Iterable[Entry], written: datetime, who: 
         strip_planned=test.strip_planned,
         strip_now=test.strip_now,
     )
-    event = Thumbed(mould=test.mould, base=test.base, thumb=test.thumb, who=who, remark=test.note, stood=stood)
+    with told_in_words():
+        event = Thumbed(mould=test.mould, base=test.base, thumb=test.thumb, who=who, remark=test.note, stood=stood)
     return Entry(key, test.pressed, written, event)
 
 

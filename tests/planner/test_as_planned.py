@@ -75,3 +75,14 @@ def test_a_folder_without_a_plan_is_told(tmp_path: Path) -> None:
 
 def test_it_is_told_from_other_plans_as_its_labels_tell_it(small_folder: Path, small_plan: Plan) -> None:
     assert load_as_planned(small_folder).id == plan_id(small_plan)
+
+
+@pytest.mark.parametrize(("old", "new"), [("1,drum,light", "9,drum,light"), ("1,drum,light", "1,drum,lean")])
+def test_batches_that_do_not_fit_its_blocks_or_mixes_are_told(
+    small_folder: Path, tmp_path: Path, old: str, new: str
+) -> None:
+    folder = Path(shutil.copytree(small_folder, tmp_path / "plan"))
+    table = folder / "batches.csv"
+    table.write_text(table.read_text().replace(old, new, 1))
+    with pytest.raises(BadPlan, match="the tables of the plan do not fit together"):
+        _ = load_as_planned(folder).uses

@@ -204,6 +204,7 @@ def test_a_wrong_cell_is_shown_at_its_place(folder: Path, file: str, old: str, n
         ('"proven": true', '"proven": "yes"', "proven"),
         ('"value": 4,', '"value": "four",', "stages.2.value"),
         ('"cement_kg": 275.0', '"cement_kg": NaN', "finite"),
+        ('"site": "inputs/site.yaml",', "", "files says nothing of the site"),
         ("{", "[", "JSON"),
     ],
 )

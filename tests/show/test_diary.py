@@ -100,6 +100,7 @@ def every_day(diary: Diary) -> list[Day]:
     [
         ("casts", "mould", "gang-2/01", "gang-2/09"),
         ("casts", "mark", "full", "fool"),
+        ("casts", "base", "", "tray-1/b01"),
         ("tasks", "mould", "tray-1/01", "tray-1/07"),
         ("batches", "batch", 2, 9),
     ],

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from blockrun.errors import BadPlan
 from blockrun.planner.begun import Begun
 from blockrun.planner.begun.facts import StockBegun
 from blockrun.planner.plan import Plan
@@ -193,3 +194,21 @@ def test_evenings_before_a_plan_made_anew_are_said_to_be_reckoned_back(small_pla
 @pytest.mark.parametrize(("at", "stock"), [("06T18:00", None), ("05T12:00", StockBegun(cement_bags=8, agent_l=2))])
 def test_where_none_is_nothing_is_said_of_it(small_plan: Plan, at: str, stock: StockBegun | None) -> None:
     assert "Evenings before" not in materials_text(begun(small_plan, f"2027-04-{at}", stock), 200).plain
+
+
+@pytest.mark.parametrize(
+    ("table", "column", "old", "new", "said"),
+    [
+        ("casts", "mark", "full", "fool", "blocks are of fool of mix light"),
+        ("batches", "mixer", "drum", "pan", "a batch is of mixer pan"),
+        ("batches", "mix", "light", "lean", "a batch is of mix lean"),
+    ],
+)
+def test_tables_that_do_not_fit_together_are_told(
+    small_plan: Plan, table: str, column: str, old: str, new: str, said: str
+) -> None:
+    frame = getattr(small_plan.tables, table).replace({column: {old: new}})
+    changed = replace(small_plan, tables=replace(small_plan.tables, **{table: frame}))
+    for shown in (lambda: materials_text(changed, 80), lambda: materials_list(changed)):
+        with pytest.raises(BadPlan, match=f"do not fit together: {said}, which it lacks"):
+            shown()

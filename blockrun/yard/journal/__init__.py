@@ -3,6 +3,7 @@
 ::
 
     events.py       the kinds of things that happen, and what is told of each
+    limits.py       what is beyond the limits of an event, in words
     entry.py        an event with its key and both its times, as a row of the file, and back
     standing.py     what is left of all entries once those that undo others are heeded
     schema.py       the table, what guards it, and how older files are brought up to date

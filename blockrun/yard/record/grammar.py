@@ -6,10 +6,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from pydantic import ValidationError
-
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import AnyEvent
+from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.record import after, casting, crushing, measured, people, stripping
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.named import near_or_all
@@ -85,14 +84,12 @@ def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
     if known.measured != Measured() and form.read not in {casting.poured, casting.thrown}:
         raise BadInput("foam, weight and temperature are told of a batch", f"Not with {first}.")
     try:
-        events = form.read(words, known)
+        with told_in_words():
+            events = form.read(words, known)
         words.end()
     except BadInput as fault:
         fault.todo = fault.todo or _written(form)
         raise
-    except ValidationError as fault:
-        said = fault.errors(include_url=False, include_context=False, include_input=False)[0]
-        raise BadInput(f"{said['loc'][-1] if said['loc'] else first}: {said['msg']}", _written(form)) from fault
     return events
 
 

@@ -14,6 +14,7 @@ from blockrun.files.moments import moment_meant
 from blockrun.yard.journal import Entry, create_journal, open_journal
 from blockrun.yard.journal.events import Event
 from blockrun.yard.journal.faults import OthersWroteError
+from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.now import Clash, State, state_of
 from blockrun.yard.record.carried import Carried, clashes_since
 from blockrun.yard.record.clashed import todo_of
@@ -222,7 +223,8 @@ class Recorder:
 def _told_of(event: Event, typed: Typed) -> Any:
     """An event with who did it, and a remark beside what was kept of the words."""
     remark = ", ".join(filter(None, (event.remark, typed.remark)))
-    return type(event).model_validate(event.model_dump() | {"who": typed.who, "remark": remark})
+    with told_in_words():
+        return type(event).model_validate(event.model_dump() | {"who": typed.who, "remark": remark})
 
 
 def _bare(event: Event) -> dict[str, Any]:
