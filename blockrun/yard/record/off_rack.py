@@ -22,7 +22,7 @@ def stacked_early(event: Stacked, known: Known) -> Iterator[str]:
         n, last = sum(n for _, n in early), max(off for off, _ in early).date()
         are, them = ("is", "it") if n == 1 else ("are", "them")
         of = f"{n} of the blocks stacked {are} to stay on rack {event.rack} until {day_said(last)}"
-        yield f"{of}. If that is not a slip, put {them} back, or keep {them} damp, covered and free of frost until then."
+        yield f"{of}. If that is not a slip, put {them} back, or keep {them} damp, covered and out of frost until then."
 
 
 def _taken(event: Stacked, known: Known) -> Iterator[tuple[Lot, int]]:
