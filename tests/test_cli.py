@@ -117,6 +117,13 @@ def test_help_fits_a_phone_with_options_whole_and_without_types(command: str) ->
     assert not [line for line in lines if line.strip().startswith("--") and len(line.split()[0]) < len("--to")]
 
 
+def test_on_a_phone_the_list_of_commands_says_all_of_what_each_does() -> None:
+    shown = process("--help", env={**os.environ, "COLUMNS": "40"}).stdout
+    listed = shown.partition("Commands:")[2]
+    assert "..." not in listed
+    assert "Make a plan for an order and save it: every pour, strip, move and batch" in " ".join(listed.split())
+
+
 def test_help_names_each_option_in_full() -> None:
     shown = process("plan", "--help", env={**os.environ, "COLUMNS": "40"}).stdout
     assert all(f"\n  {option} " in shown for option in ("--out DIR", "--seconds S", "--repeatable", "--replace"))

@@ -20,7 +20,7 @@ from typer.main import get_command
 
 import blockrun
 from blockrun.cli import app
-from blockrun.order import takeoff
+from blockrun.order import DomePart, WallPart, takeoff
 from blockrun.planner.saved import load_plan
 from tests.typical_year import epw
 
@@ -172,6 +172,20 @@ def with_what_is_held_out(config: Path, folder: Path) -> Path:
     text = re.sub(r"^# ( *(?:- )?\{?\w+: )", r"\1", config.read_text(encoding="utf-8"), flags=re.MULTILINE)
     (folder / config.name).write_text(text, encoding="utf-8")
     return folder / config.name
+
+
+def test_what_the_example_of_an_order_holds_out_is_read_and_laid(tmp_path: Path) -> None:
+    example = ROOT / "examples" / "demo"
+    for table in example.glob("*.csv"):
+        shutil.copy(table, tmp_path)
+    text = (example / "order.yaml").read_text(encoding="utf-8")
+    taken_in = re.sub(r"(?m)^( +)# ((?:- \{)?\w+: )", r"\1\2", text)
+    (tmp_path / "order.yaml").write_text(taken_in, encoding="utf-8")
+    order = blockrun.load_order(tmp_path / "order.yaml")
+    wall = next(part for part in order.parts if isinstance(part, WallPart))
+    dome = next(part for part in order.parts if isinstance(part, DomePart))
+    assert (len(wall.piers), dome.profile, len(dome.openings)) == (1, "pointed", 2)
+    assert takeoff(order)
 
 
 def keys_that_may_be_left_out() -> dict[str, str]:

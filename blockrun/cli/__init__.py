@@ -8,6 +8,7 @@ Each command imports its own work, so that ``--help`` is quick.
 
 from __future__ import annotations
 
+import inspect
 import os
 import sys
 from collections.abc import Callable
@@ -98,8 +99,17 @@ def _of_all_commands(
     """Plan the casting of foamed-concrete blocks: what to pour, strip, move and stack, day by day."""
 
 
+def _in_short(command: Callable[..., None]) -> str:
+    """The first sentence a command says of itself: given so, a narrow screen wraps it and cuts nothing off."""
+    return inspect.cleandoc(command.__doc__ or "").partition("\n\n")[0].partition(". ")[0].removesuffix(".")
+
+
 for command, example in COMMANDS.items():
-    app.command(epilog=f"Example: {example}", context_settings=LEFT_TO_THE_COMMAND.get(command))(in_words(command))
+    app.command(
+        epilog=f"Example: {example}",
+        short_help=_in_short(command),
+        context_settings=LEFT_TO_THE_COMMAND.get(command),
+    )(in_words(command))
 
 
 def main() -> None:

@@ -12,7 +12,7 @@ import typer
 from blockrun.cli.options import OrderFile, Units
 from blockrun.cli.written import write, write_pictures
 from blockrun.errors import BadInput
-from blockrun.terminal import say, screen
+from blockrun.terminal import complain, say, screen
 
 if TYPE_CHECKING:
     from blockrun.order import Order
@@ -37,7 +37,9 @@ def takeoff(
     ] = None,
     site: Annotated[
         Path | None,
-        typer.Option(metavar="SITE", help="Its moulds, and slabs it takes; in a list, dates and masses as poured."),
+        typer.Option(
+            metavar="SITE", help="Its moulds, which decide the blocks of domes; in a list, dates and wet masses."
+        ),
     ] = None,
     picture: Annotated[
         Path | None, typer.Option(metavar="DIR", help="Draw the walls and domes, to look at and to print.")
@@ -46,9 +48,11 @@ def takeoff(
 ) -> None:
     """Count the blocks of an order by part, course and mark, with volumes and dry masses.
 
-    With a site it also says what to mend before planning, such as blocks that no mould casts.
+    With a site it also says what to mend before planning, such as blocks that no mould casts. Name it where there is a
+    dome: which blocks that is made of, and how many, hangs on your moulds.
 
-    ORDER is a YAML file of what is to be built.
+    ORDER is a YAML file of what is to be built. A wall may have openings, piers, gables and slopes, a dome a profile
+    and several openings, each at its angle: see examples/demo/order.yaml, and all keys with: blockrun schema order
     """
     from blockrun.order import load_order
     from blockrun.show.takeoff import takeoff_list, takeoff_sheet, takeoff_text
@@ -58,11 +62,21 @@ def takeoff(
     show_in = units or (yard.units if yard else Units.SI)
     if out is None and picture is None:
         say(takeoff_text(asked, screen().width, show_in, yard, _sawing(yard, asked) if yard else None))
+    if out is not None or picture is not None:
+        _note(asked, yard)
     if picture is not None:
         _draw(asked, yard, picture, show_in, replace=replace)
     if out is not None:
         written = takeoff_sheet if out.suffix.lower() == ".xlsx" else takeoff_list
         write(out, written(asked, yard), replace=replace)
+
+
+def _note(order: Order, site: Site | None) -> None:
+    """Say beside a list or pictures what hangs on moulds."""
+    from blockrun.show.takeoff import moulds_decide
+
+    if note := moulds_decide(order, site):
+        complain(note)
 
 
 def _sawing(site: Site, order: Order) -> Sawing | None:

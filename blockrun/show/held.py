@@ -50,6 +50,8 @@ def held_text(held: Held, late: int, width: int, told: Container[Course] = ()) -
         for each in courses:
             page.line(late_said(each), label=_BULLET, indent=_INDENT)
         page.blank()
+    if held.since:
+        page.line(f"Before {day_name(held.since)} good blocks alone are counted: what broke or was rejected is not.")
     for (blocks, said), alike in groupby(held.days, lambda day: (day.blocks, day_said(day))):
         _days(page, [day.day for day in alike], blocks, said)
     return page.text()

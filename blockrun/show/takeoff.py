@@ -11,6 +11,7 @@ from blockrun.mix import proportions_of
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order import spares, takeoff
 from blockrun.order.castable import castable
+from blockrun.order.domes import DomePart
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.ages import ages_of
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
@@ -24,7 +25,7 @@ from blockrun.show.piece_numbers import numbers_of
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import words_on_tape
 from blockrun.show.words import counted
-from blockrun.units import show, show_size
+from blockrun.units import listed, show, show_size
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -95,6 +96,17 @@ def takeoff_text(
     return _Takeoff(order, width, units, site, sawing).text()
 
 
+def moulds_decide(order: Order, site: Site | None) -> str:
+    """Say that the blocks of domes hang on moulds nobody named; empty where some are named, or there is no dome."""
+    domes = [part.name for part in order.parts if isinstance(part, DomePart)]
+    if site is not None or not domes:
+        return ""
+    return (
+        f"Moulds decide which blocks {listed(domes)} is made of, and how many: without them these are blocks for "
+        "moulds yet to be made. For those of your yard: --site site.yaml"
+    )
+
+
 class _Takeoff:
     def __init__(self, order: Order, width: int, units: str, site: Site | None, sawing: Sawing | None) -> None:
         self.units = units
@@ -112,6 +124,8 @@ class _Takeoff:
 
     def text(self) -> Text:
         self.page.line((self.order.name, HEADING))
+        if note := moulds_decide(self.order, self.site):
+            self.page.line(note)
         for (part, course), blocks in groupby(self.lines, key=lambda line: (line.part, line.course)):
             self._write(part if course is None else f"{part}, course {course}", list(blocks))
         if self.spares:

@@ -17,7 +17,7 @@ from blockrun.show.findings import findings_text
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.pictures.of_order import order_pictures
-from blockrun.show.takeoff import takeoff_text
+from blockrun.show.takeoff import moulds_decide, takeoff_text
 from blockrun.site import Cubes, Sand
 from tests.cure.cubes import cubes
 from tests.order.domes.made import dome
@@ -39,6 +39,14 @@ def test_a_sawn_piece_of_a_dome_has_the_number_it_has_in_the_pictures(small_plan
     assert sorted(set(map(int, said))) == list(range(1, 1 + max(map(int, said))))
     picture = "".join(order_pictures(order).values())
     assert {f"x{number}" for number in said} == set(re.findall(r">(?:\d+ )?(x\d+)<", picture))
+
+
+def test_without_a_site_the_blocks_of_a_dome_are_said_to_hang_on_moulds(small_plan: Plan) -> None:
+    order = small_plan.order.model_copy(update={"parts": (dome(mix=small_plan.order.mixes[0].name),)})
+    note = "Moulds decide which blocks store is made of, and how many"
+    assert note in takeoff_text(order, 200).plain
+    assert note not in takeoff_text(order, 200, site=small_plan.site).plain
+    assert not moulds_decide(small_plan.order, None)
 
 
 def test_marks_alike_in_length_are_told_apart_by_what_is_set_in_where_they_are_summed(small_plan: Plan) -> None:

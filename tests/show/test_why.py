@@ -344,3 +344,10 @@ def test_a_clash_about_some_sizes_says_of_how_many_blocks_they_are(wanted: Wante
     why = explain(site, order)
     about = replace(why, late=(replace(why.late[0], clash=replace(why.late[0].clash, wanted=(wanted,))),))
     assert said in why_text(about, site, WIDE).plain
+
+
+def test_of_a_plan_made_anew_the_days_before_count_good_blocks_and_say_so() -> None:
+    days = (HeldDay(date(2027, 4, 5), 14, 3, ()), HeldDay(date(2027, 4, 7), 3, 0, ()))
+    note = "Before Wed 7 Apr good blocks alone are counted: what broke or was rejected is not."
+    assert note in held_text(Held(days, (), date(2027, 4, 7)), 0, WIDE).plain
+    assert "good blocks" not in held_text(Held(days, ()), 0, WIDE).plain

@@ -29,10 +29,16 @@ class LateCourse:
 
 @dataclass(frozen=True)
 class Held:
-    """All working days up to the last pour, and courses that are late."""
+    """All working days up to the last pour, and courses that are late.
+
+    Attributes
+    ----------
+    since : the day on which the plan was made anew: of days before it only good blocks are told. None of a first plan.
+    """
 
     days: tuple[HeldDay, ...]
     courses: tuple[LateCourse, ...]
+    since: date | None = None
 
     @property
     def by(self) -> list[tuple[str, int]]:
@@ -51,7 +57,8 @@ def held(plan: Plan) -> Held:
     yard = PlannedDays(plan)
     calendar, first = plan.site.calendar, plan.site.calendar.start
     days = (first + timedelta(days=n) for n in range((yard.last - first).days + 1))
-    return Held(tuple(yard.day(day) for day in days if calendar.is_working(day)), _late_courses(yard.casts))
+    working = tuple(yard.day(day) for day in days if calendar.is_working(day))
+    return Held(working, _late_courses(yard.casts), plan.begun.since.date() if plan.begun else None)
 
 
 def _late_courses(casts: list[Any]) -> tuple[LateCourse, ...]:
