@@ -74,8 +74,8 @@ def test_more_laid_in_a_course_than_it_has_is_told(record: Record, racked: None)
 @pytest.mark.parametrize(
     ("measured", "said"),
     [
-        (Measured(foam="40g/L"), "the foam weighs 400 g per 10 L, and the card says 893 to 1007 g"),
-        (Measured(weight="1200kg/m3"), "the wet mix weighs 1200 kg/m3, and the card says"),
+        (Measured(foam="40g/L"), "the foam weighs 40 g/L, and by the card it is to weigh 89.3 to 100.7 g/L"),
+        (Measured(weight="1200kg/m3"), "the wet mix weighs 1200 kg/m3, and by the card it is to weigh"),
     ],
 )
 def test_a_batch_far_from_its_card_is_told(record: Record, measured: Measured, said: str) -> None:
@@ -102,7 +102,7 @@ def test_a_cube_that_may_be_passes(record: Record, poured: None, load: str, age:
 
 def test_a_count_far_from_the_books_is_told(record: Record, poured: None) -> None:
     (told,) = record("counted cement 42", TUESDAY).warnings
-    assert told == "the books say 4.5 bags of cement, and 42 are counted. The count is believed: is it right?"
+    assert told == "the books say 4.5 bags of cement, and 42 bags are counted. The count is believed: is it right?"
     assert record("counted cement 44", TUESDAY).warnings == ()
 
 
