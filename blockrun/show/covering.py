@@ -6,7 +6,8 @@ from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import COLD_C
-from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told, until_somebody_is_there
+from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told
+from blockrun.show.manned import until_somebody_is_there
 from blockrun.show.page import glued
 from blockrun.show.words import day_name
 from blockrun.units import show_degrees

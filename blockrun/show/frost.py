@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from blockrun.cure.air import air_of_days
 from blockrun.cure.hazards import FREEZING_C
+from blockrun.show.manned import until_somebody_is_there
 
 if TYPE_CHECKING:
     from blockrun.site import DayWeather, Site
 
 MIDNIGHT: Final = 24
 
-_A_WEEK: Final = 7
 _ROUNDING_C: Final = 1e-9
 
 
@@ -44,16 +43,3 @@ def frost_ahead(day: date, site: Site) -> date | None:
 def frost_near(day: date, site: Site) -> bool:
     """Whether there is frost on a day, or after it before somebody is there again."""
     return freezes(site.weather.day(day)) or frost_ahead(day, site) is not None
-
-
-def until_somebody_is_there(day: date, site: Site) -> Iterator[date]:
-    """Days after one, up to the first on which somebody is there; a week of them at the most."""
-    for after in (day + timedelta(days=n) for n in range(1, _A_WEEK + 1)):
-        yield after
-        if is_manned(after, site):
-            return
-
-
-def is_manned(day: date, site: Site) -> bool:
-    """Whether anybody works on a day."""
-    return site.calendar.is_working(day) and site.crew.on(day) > 0

@@ -7,7 +7,7 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from blockrun.planner.on_rack import OnRacks
-from blockrun.show.frost import is_manned
+from blockrun.show.manned import is_manned
 from blockrun.show.words import named_together
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.frost import is_manned
+from blockrun.show.manned import is_manned
 from blockrun.show.page import glued
 from blockrun.show.words import day_name
 

@@ -24,7 +24,7 @@ def test_blocks_stacked_days_before_their_time_are_kept_and_told(
     assert len(recorder.entries) == before + 1
     assert told.warnings == (
         "2 of the blocks stacked are to stay on rack east until Tue 13 Apr. If that is not a slip, put them back, or "
-        "keep them damp, covered and free of frost until then.",
+        "keep them damp, covered and out of frost until then.",
     )
 
 
