@@ -200,7 +200,7 @@ def test_two_courses_of_one_day_know_the_mark_they_share(small_setting: Setting)
 def test_a_plan_that_was_changed_by_hand_is_refused(small_plan: Plan, rates: Rates) -> None:
     tables = small_plan.tables
     unknown = replace(small_plan, tables=replace(tables, casts=tables.casts.assign(mark="unknown")))
-    with pytest.raises(BadPlan, match="do not fit its yard"):
+    with pytest.raises(BadPlan, match="do not fit together"):
         counted_of(unknown, rates)
     later = tables.batches.assign(start=tables.batches["start"] + pd.Timedelta(days=3))
     with pytest.raises(BadPlan, match="does not end as it says"):
