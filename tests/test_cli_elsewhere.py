@@ -47,7 +47,7 @@ def test_a_calendar_says_what_it_holds_and_what_to_do_with_it(folder: Path, tmp_
     result = run("calendar", folder, "--out", tmp_path / "a.ics")
     assert result.exit_code == 0, result.stderr
     assert "21 entries: 21 new, 0 changed, 0 cancelled. Import it into a calendar of its own." in out_of(result)
-    assert len(sequences(tmp_path / "a.ics")) == 15
+    assert len(sequences(tmp_path / "a.ics")) == 21
 
 
 def test_a_plan_made_anew_rises_in_sequence_in_the_place_of_the_old_file(folder: Path, tmp_path: Path) -> None:
