@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -114,10 +112,8 @@ def _head(saved: Plan, directory: Path, size: Paper) -> Head:
 
 def _made(directory: Path) -> str:
     """When a plan was made, as far as is known."""
+    from blockrun.planner.folder import when_made
     from blockrun.show.words import clock, full_day_name
 
-    try:
-        made = datetime.fromisoformat(json.loads((directory / "run.json").read_text(encoding="utf-8"))["when"])
-    except (OSError, ValueError, KeyError, TypeError):
-        return ""
-    return f"{full_day_name(made.date())}, {clock(made)}"
+    made = when_made(directory)
+    return "" if made is None else f"{full_day_name(made.date())}, {clock(made)}"

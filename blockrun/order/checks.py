@@ -18,6 +18,7 @@ def find_faults(order: OrderFile, document: Document) -> Iterator[BadInput]:
     """Every fault between the values of an order, placed in its file or in the block list it stands in."""
     yield from _doubled_names(order, document)
     yield from _mixes(order, document)
+    yield from _parts_of_rows(order)
     yield from _marks(order)
 
 
@@ -38,6 +39,17 @@ def _doubled_names(order: OrderFile, document: Document) -> Iterator[BadInput]:
 
 def _names(part: WrittenPart) -> list[str | None]:
     return [wall.name for wall in part.walls] if isinstance(part, DrawingPart) else [part.name]
+
+
+def _parts_of_rows(order: OrderFile) -> Iterator[BadInput]:
+    """Rows of lists that would be counted with the blocks of a wall or a dome."""
+    laid_out = {name for part in order.parts if not isinstance(part, ListPart) for name in _names(part)}
+    for blocks in (part.blocks for part in order.parts if isinstance(part, ListPart)):
+        for row in blocks.rows:
+            if row.part is not None and row.part in laid_out:
+                what = f"a part that is laid out from its measures is called {row.part} too"
+                fault = BadInput(what, "Give one of the two another name.", name="part", value=row.part)
+                yield _place(fault, blocks, row, "part")
 
 
 def _mixes(order: OrderFile, document: Document) -> Iterator[BadInput]:

@@ -282,6 +282,7 @@ class Progress:
     losses : broken and rejected.
     lost_blocks : of all that were cast, for what is to be expected of the rest; None where none were.
     weighed : batches as they were poured, with what was weighed of them.
+    off_card : those that weighed more or less than their cards let pass, while good blocks of them are not laid.
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.
     undone : strips and sides of the plan that nobody recorded.
@@ -305,5 +306,6 @@ class Progress:
     away: tuple[Away, ...]
     out_of_use: tuple[tuple[str, datetime], ...]
     clashes: int
+    off_card: tuple[int, ...] = ()
     undone: tuple[Undone, ...] = ()
     nobody: tuple[date, ...] = ()

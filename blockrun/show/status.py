@@ -48,7 +48,7 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
     page.section("Stock", _stock(progress, units))
     page.section("Broken and rejected", losses_said(progress))
     if progress.batches.poured:
-        page.section("Foam and density", weighed_said(progress.weighed, units))
+        page.section("Foam and density", [*_off_card(progress.off_card), *weighed_said(progress.weighed, units)])
     page.section("Entries", _clashes(progress))
     return page.text()
 
@@ -203,6 +203,16 @@ def _pace_said(batches: Batches) -> str:
     if batches.last_at_pace is None:
         return ""
     return f"; at the pace so far about {glued(day_name(batches.last_at_pace))}, roughly"
+
+
+def _off_card(batches: Sequence[int]) -> Iterator[Sequence[Part]]:
+    """Batches that may be no good, until they are rejected or laid."""
+    if batches:
+        named = _named_few([str(batch) for batch in batches], "batch", "outside the card")
+        yield [
+            (named, ALARM),
+            ". Lay nothing of it before blockrun check, or a crushed cube, says that it may be used",
+        ]
 
 
 def _named_few(names: Sequence[str], thing: str, what: str) -> str:

@@ -196,6 +196,13 @@ def test_a_mark_with_two_sizes_in_two_lists_is_refused(refusal: Refuse, tmp_path
     assert "mark A is 600 x 300 x 200 mm here and 600 x 300 x 100 mm in row 2 of more.csv" in str(error)
 
 
+def test_rows_of_a_list_do_not_join_a_wall_of_their_name(refusal: Refuse):
+    wall = "parts:\n  - {wall: yard, length: 4 m, height: 1 m, block: 600 x 300 x 200 mm, joint: 10 mm, mix: base}\n"
+    rows = f"{HEADER},mix,part\nA,600,300,200,3,wall,house\nA,600,300,200,3,wall,yard\n"
+    error = refusal(("parts:\n", wall), blocks=rows)
+    assert (error.what, error.line) == ("a part that is laid out from its measures is called yard too", 3)
+
+
 def test_a_mark_may_be_cast_of_two_mixes(order: Load):
     found = order(blocks=f"{HEADER},mix\nA,600,300,200,3,wall\nA,600,300,200,3,base\n")
     assert [line.mix for line in takeoff(found)] == ["base", "wall"]

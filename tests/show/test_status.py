@@ -94,6 +94,11 @@ def said(progress: Progress = PROGRESS, width: int = 100) -> list[str]:
     return status_text(progress, "SI", width, "blockrun replan plan", "blockrun record plan day").plain.splitlines()
 
 
+def test_batches_outside_their_cards_are_told() -> None:
+    told = " ".join(said(replace(PROGRESS, off_card=(4, 7)), 400))
+    assert "2 batches outside the card: 4 and 7. Lay nothing of it before blockrun check" in told
+
+
 def test_one_screen_of_how_a_job_stands() -> None:
     assert said() == [
         "Status Sat 10 Apr 07:30",

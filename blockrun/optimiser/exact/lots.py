@@ -13,9 +13,6 @@ from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.exact.batches import Batches
 from blockrun.optimiser.problem import Cubes, Problem
 
-Sums = list[Expression]
-"""Of each day that is poured on, all up to it."""
-
 
 class Lots:
     """Sets that each batch gives, by its number, of whichever mix it is; ``batches`` has one at the least."""

@@ -123,15 +123,15 @@ class State:
 
     def piles(self) -> Iterator[Pile]:
         """Every place a block can be in."""
-        yield from (standing.blocks for standing in self.moulds.values())
-        for places in (self.out, self.racks, self.stacks):
-            yield from places.values()
+        yield from self.to_lay()
         yield from self.laid.values()
         yield from (self.broken, self.rejected, self.missing)
 
-    def everywhere(self) -> Counter[Kind]:
-        """How many blocks of each kind there are in all places together."""
-        return sum((Counter(pile.counts) for pile in self.piles()), Counter())
+    def to_lay(self) -> Iterator[Pile]:
+        """Every place in which good blocks are that are not laid."""
+        yield from (standing.blocks for standing in self.moulds.values())
+        for places in (self.out, self.racks, self.stacks):
+            yield from places.values()
 
     def standing_in(self, name: str) -> Standing | None:
         """What stands in a mould or on a base; a mould with bases is known by its sides."""

@@ -5,7 +5,7 @@
     kept.py       plans made for a job, this one and those before, each by its digits
     batches.py    batches poured, each with what its plan has for it
     turns.py      turns begun, with the good blocks that came of them
-    thumbed.py    what thumbs say of turns that stand: which strips wait, and where a thumb goes first
+    waiting.py    what thumbs say of turns that stand: which strips wait, and where a thumb goes first
     cleaned.py    when their moulds were clean again, which nobody records
     spares.py     spares to be had in the end, as many as broke counted
     happened.py   all of it together

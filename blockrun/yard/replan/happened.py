@@ -18,8 +18,8 @@ from blockrun.yard.journal.events import Counted, Delivered, PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
 from blockrun.yard.replan.batches import Batches, batches_poured
 from blockrun.yard.replan.spares import spares_to_have
-from blockrun.yard.replan.thumbed import Thumbed
 from blockrun.yard.replan.turns import turns_begun
+from blockrun.yard.replan.waiting import Waiting
 from blockrun.yard.stock import stock_now
 
 if TYPE_CHECKING:
@@ -58,13 +58,13 @@ def happened(
     state = state_of(told)
     batches = batches_poured(told, plans)
     _check_start(batches, site)
-    thumbed = Thumbed(replace(plans[0].as_planned, site=site), state, at)
+    waiting = Waiting(replace(plans[0].as_planned, site=site), state, at)
     return Begun(
         since=at,
         number=number,
         after=after,
         batches=batches.poured,
-        turns=tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), thumbed)),
+        turns=tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), waiting)),
         spares=spares_to_have(order.spares, takeoff(order, site.calendar, site.moulds), state),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),

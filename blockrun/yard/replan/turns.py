@@ -15,7 +15,7 @@ from blockrun.yard.replan.cleaned import Cleans
 if TYPE_CHECKING:
     from blockrun.yard.now import Filled, Kind, Pile, Standing, State
     from blockrun.yard.replan.kept import Kept
-    from blockrun.yard.replan.thumbed import Thumbed
+    from blockrun.yard.replan.waiting import Waiting
 
 _Of = tuple["Kind", Pour]
 """Blocks of one kind and one pour: which of them went where nobody can tell, and it is all the same."""
@@ -27,7 +27,7 @@ def turns_begun(
     plans: Sequence[Kept],
     at: datetime,
     to_fill: Container[str],
-    thumbed: Thumbed,
+    waiting: Waiting,
 ) -> list[TurnBegun]:
     """All turns of which there are good blocks, and those after which a mould is still to be cleaned.
 
@@ -38,7 +38,7 @@ def turns_begun(
     plans : made for the job, the one in hand first.
     at : the moment.
     to_fill : moulds and bases that may be filled again.
-    thumbed : what waits for a firmer block.
+    waiting : what waits for a firmer block.
     """
     past, cleans = _Past(numbers, {kept.id: kept for kept in plans}, _racks_of(state)), Cleans(plans, at)
     following = _following(state.turns)
@@ -50,7 +50,7 @@ def turns_begun(
         clean = cleans.after(turn, counted[turn.mould], then)
         is_dirty = then is None and turn.stripped is not None and clean is None
         if blocks or (is_dirty and turn.mould in to_fill and turn.place in to_fill):
-            waits = thumbed.of(turn)
+            waits = waiting.of(turn)
             begun.append(
                 TurnBegun(
                     mould=turn.mould,

@@ -15,7 +15,7 @@ from blockrun.yard.status.losses import losses_of, lost_of
 from blockrun.yard.status.pours import batches_of
 from blockrun.yard.status.reserves import reserves_of
 from blockrun.yard.status.undone import undone
-from blockrun.yard.status.weighed import weighed_of
+from blockrun.yard.status.weighed import off_card, weighed_of
 from blockrun.yard.stock import stock_now
 
 if TYPE_CHECKING:
@@ -60,6 +60,7 @@ def progress_of(
         losses=losses_of(state, told, rates),
         lost_blocks=lost_of(state, told, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
+        off_card=tuple(off_card(plan, told, state)),
         lost_days=tuple(sorted(state.lost)),
         away=tuple(_away(plan, one) for one in away if one.last >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),

@@ -36,7 +36,7 @@ class Waits:
     strip_from: datetime | None = None
 
 
-class Thumbed:
+class Waiting:
     """What is to be waited for at a moment.
 
     Parameters
