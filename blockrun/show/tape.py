@@ -6,8 +6,9 @@ import re
 from fractions import Fraction
 from typing import Final
 
-_SIXTEENTH_MM: Final = 25.4 / 16
-_MILLIMETRES: Final = re.compile(r"(\d+(?:\.\d+)?(?:(?: x | and )\d+(?:\.\d+)?)*) mm\b")
+_INCH_MM: Final = 25.4
+_SIXTEENTH_MM: Final = _INCH_MM / 16
+_LENGTHS: Final = re.compile(r"(?<![/\d.])(\d+(?:\.\d+)?(?:(?: x | and )\d+(?:\.\d+)?)*) (mm|in)\b")
 _NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -30,11 +31,10 @@ def size_on_tape(units: str, *sides_mm: float) -> str:
 
 
 def words_on_tape(words: str, units: str) -> str:
-    """Words with lengths in millimetres, such as ``saw to 163 x 150 mm``, with those that a tape of the yard shows."""
-    if units != "US":
-        return words
-    return _MILLIMETRES.sub(lambda found: f"{_NUMBER.sub(_on_tape, found[1])} {tape_unit(units)}", words)
+    """Words with lengths, such as ``saw to 163 x 150 mm`` or ``to 9.375 in high``, with those a tape of the yard shows."""
+    return _LENGTHS.sub(_on_tape, words) if units == "US" else words
 
 
 def _on_tape(found: re.Match[str]) -> str:
-    return on_tape(float(found[0]), "US")
+    of_one = _INCH_MM if found[2] == "in" else 1.0
+    return f"{_NUMBER.sub(lambda number: on_tape(of_one * float(number[0]), 'US'), found[1])} {tape_unit('US')}"
