@@ -31,7 +31,7 @@ def size_on_tape(units: str, *sides_mm: float) -> str:
 
 
 def words_on_tape(words: str, units: str) -> str:
-    """Words with lengths, such as ``saw to 163 x 150 mm`` or ``to 9.375 in high``, with those a tape of the yard shows."""
+    """Words with lengths, such as ``saw to 163 x 150 mm`` or ``to 9.375 in high``, as a tape of the yard shows them."""
     return _LENGTHS.sub(_on_tape, words) if units == "US" else words
 
 
