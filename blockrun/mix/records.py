@@ -13,7 +13,6 @@ from blockrun.files.columns import Columns
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.mix.seen import LIMITS
-from blockrun.mix.tolerances import Tolerances, is_off
 from blockrun.site.values import read_name
 
 FOAM: Final = {"foam_g_l": "g/L", "foam_kg_m3": "kg/m3", "foam_lb_ft3": "lb/ft3"}
@@ -58,12 +57,6 @@ class Record:
     def lot_of(self, what: str) -> str:
         """The lot of its ``cement`` or ``agent``; empty where the table does not say."""
         return {"cement": self.cement_lot, "agent": self.agent_lot}[what]
-
-    def is_off_card(self, allowed: Tolerances) -> bool:
-        """Whether its foam or its wet mix weighs more or less than its card lets pass."""
-        foam, wet = self.foam_due_kg_m3, self.wet_due_kg_m3
-        is_foam_off = foam is not None and is_off(self.foam_kg_m3, foam, allowed.foam)
-        return is_foam_off or (wet is not None and is_off(self.wet_kg_m3, wet, allowed.wet))
 
 
 def weighed(records: Iterable[Record], what: Callable[[Record], float | None]) -> tuple[list[Record], list[float]]:

@@ -22,6 +22,7 @@ from blockrun.planner.plan_files import AGAIN, BEGUN, FACTS, plan_files
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
+    from blockrun.order.mixes_alone import OrderMixes
     from blockrun.planner.begun.facts import BatchPoured
     from blockrun.planner.uses import Use
     from blockrun.site import MouldKind, Site
@@ -90,6 +91,12 @@ class AsPlanned:
         """
         return self._before.get(batch, (self.id, batch))
 
+    def number_of(self, recorded: tuple[str, int]) -> int | None:
+        """The other way round: its number for a batch as it is recorded; None for one of another plan."""
+        plan, number = recorded
+        before = next((mine for mine, was in self._before.items() if was == recorded), None)
+        return before or (number if plan == self.id else None)
+
     @cached_property
     def _before(self) -> dict[int, tuple[str, int]]:
         return {one.number: (one.plan, one.was) for one in self.poured_before}
@@ -113,10 +120,20 @@ class AsPlanned:
     @cached_property
     def proportions(self) -> dict[str, Proportions]:
         """Its mixes, with the foam of its site."""
-        from blockrun.order.mixes_alone import load_mixes
         from blockrun.planner.mixes import mix_proportions
 
-        return mix_proportions(self.site, load_mixes(self.order[""], files=self.order))
+        return mix_proportions(self.site, self._mixes)
+
+    @cached_property
+    def strengths_mpa(self) -> dict[str, float]:
+        """What cubes of its mixes are to have, for those that are ordered by their strength."""
+        return {mix.name: mix.strength_mpa for mix in self._mixes.mixes if mix.strength_mpa is not None}
+
+    @cached_property
+    def _mixes(self) -> OrderMixes:
+        from blockrun.order.mixes_alone import load_mixes
+
+        return load_mixes(self.order[""], files=self.order)
 
     @cached_property
     def uses(self) -> dict[int, tuple[Use, ...]]:

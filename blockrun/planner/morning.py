@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
+
+if TYPE_CHECKING:
+    from blockrun.mix.off_card import OffCard
 
 Counts = tuple[tuple[str, int], ...]
 """Blocks by mark."""
@@ -49,6 +52,7 @@ class InMould:
     thumb : what the last thumb showed; empty where nobody pressed.
     held : numbers of its batches whose cubes were too weak; it is not to be stripped then.
     doubt : why a thumb is to be pressed first.
+    off_card : its batches that are outside their cards.
     """
 
     place: str
@@ -60,6 +64,7 @@ class InMould:
     thumb: str
     held: tuple[int, ...] = ()
     doubt: Doubt = Doubt()
+    off_card: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -72,12 +77,14 @@ class OnRack:
     leave : blocks that have been there long enough.
     stay : how many more there are.
     next_off : when the next of these leave; None where all may go.
+    apart : those of them that leave and are of batches outside their cards.
     """
 
     name: str
     leave: Counts
     stay: int
     next_off: datetime | None
+    apart: Counts = ()
 
 
 @dataclass(frozen=True)
@@ -172,6 +179,22 @@ class CubesNow:
 
 
 @dataclass(frozen=True)
+class BatchOffCard:
+    """A batch outside its card, of which blocks are yet to be laid and for which nothing speaks so far.
+
+    Attributes
+    ----------
+    batch : its number, such as ``7`` or ``extra 1``.
+    off : what of it weighed too much or too little.
+    where : its blocks by where they are.
+    """
+
+    batch: str
+    off: OffCard
+    where: tuple[tuple[str, Counts], ...]
+
+
+@dataclass(frozen=True)
 class Morning:
     """What can be done at a moment.
 
@@ -188,6 +211,7 @@ class Morning:
     cubes : of batches that stand in moulds, and of those whose blocks may not be laid.
     cubes_doubted : what is odd about cubes that were recorded; empty where nothing is.
     units : that the site prints in.
+    off_card : batches whose blocks are not to be laid as they are.
     """
 
     at: datetime
@@ -201,3 +225,4 @@ class Morning:
     cubes: tuple[CubesNow, ...] = ()
     cubes_doubted: str = ""
     units: str = "SI"
+    off_card: tuple[BatchOffCard, ...] = ()

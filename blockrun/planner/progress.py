@@ -282,7 +282,7 @@ class Progress:
     losses : broken and rejected.
     lost_blocks : of all that were cast, for what is to be expected of the rest; None where none were.
     weighed : batches as they were poured, with what was weighed of them.
-    off_card : those that weighed more or less than their cards let pass, while good blocks of them are not laid.
+    off_card : those outside their cards, of which nothing is to be laid: as in `blockrun.planner.morning.Morning`.
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.
     undone : strips and sides of the plan that nobody recorded.
@@ -306,6 +306,6 @@ class Progress:
     away: tuple[Away, ...]
     out_of_use: tuple[tuple[str, datetime], ...]
     clashes: int
-    off_card: tuple[int, ...] = ()
+    off_card: tuple[str, ...] = ()
     undone: tuple[Undone, ...] = ()
     nobody: tuple[date, ...] = ()

@@ -15,7 +15,17 @@ from blockrun.units import listed, show
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.morning import Counts, CourseNow, CubesNow, Doubt, InMould, Morning, OnRack, Some
+    from blockrun.planner.morning import (
+        BatchOffCard,
+        Counts,
+        CourseNow,
+        CubesNow,
+        Doubt,
+        InMould,
+        Morning,
+        OnRack,
+        Some,
+    )
 
 _SPECK: Final = 1e-6
 _FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
@@ -40,6 +50,7 @@ def morning_text(morning: Morning, width: int) -> Text:
     page.line((f"Ready {day_name(morning.at.date())} {clock(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
     page.section("Off the rack", _racks(morning))
+    page.section("Outside the card", _off_card(morning))
     page.section("Lay", _courses(morning))
     page.section("Cubes", _cubes(morning))
     page.section("Look at these entries", ([clash] for clash in morning.clashes))
@@ -51,14 +62,14 @@ def morning_text(morning: Morning, width: int) -> Text:
 def _strips(morning: Morning) -> Iterator[list[Part]]:
     """Sides, which come off first; then moulds that are alike together, those that can be stripped now first."""
     yield from _sides(morning)
-    alike: dict[tuple[str, bool], list[InMould]] = {}
+    alike: dict[tuple[str, bool, tuple[str, ...]], list[InMould]] = {}
     for mould in morning.moulds:
-        alike.setdefault(_mould_said(mould, morning.at), []).append(mould)
-    for (said, alarm), moulds in sorted(alike.items(), key=lambda one: _order(one[1], morning.at)):
+        alike.setdefault((*_mould_said(mould, morning.at), mould.off_card), []).append(mould)
+    for (said, alarm, off_card), moulds in sorted(alike.items(), key=lambda one: _order(one[1], morning.at)):
         blocks = sum(count for mould in moulds for _, count in mould.blocks)
         names = named_together(mould.place for mould in moulds)
         what = f" {names}, {glued(counted(blocks, 'block'))}"
-        yield [(said, ALARM if alarm else HEADING), what, _to(moulds), _doubted(moulds)]
+        yield [(said, ALARM if alarm else HEADING), what, _to(moulds), _doubted(moulds), *_apart(off_card)]
     for place, lying in morning.beside:
         yield [f"to the rack: {blocks_said(lying)}, out of {place}"]
     if not morning.moulds and not morning.beside:
@@ -105,6 +116,20 @@ def doubt_said(doubts: Sequence[Doubt]) -> str:
         felt = [f"{_FELT[thumb]} {named_together(_where(beside, thumb))}" for thumb in _FELT if _where(beside, thumb)]
         return f"a thumb {listed(felt)}, poured with them"
     return listed([_AIR[one] for one in _AIR if one in {doubt.air for doubt in doubts}])
+
+
+def _apart(off_card: Sequence[str]) -> Iterator[Part]:
+    """What to do with blocks of batches outside their cards as they come out."""
+    if off_card:
+        are = "is outside its card" if len(off_card) == 1 else "are outside their cards"
+        yield "; "
+        yield (f"{listed([_batch(batch) for batch in off_card])} {are}: set these blocks apart", ALARM)
+
+
+def _batch(named: str) -> str:
+    """``batch 7``, ``extra batch 1``."""
+    *extra, number = named.split()
+    return glued(" ".join([*extra, "batch", number]))
 
 
 def _where(beside: dict[str, str], thumb: str) -> list[str]:
@@ -173,13 +198,41 @@ def _racks(morning: Morning) -> Iterator[list[Part]]:
 def _leaves(rack: OnRack) -> list[Part]:
     if not rack.leave:
         return [f"{rack.name}: nothing yet"]
-    return [f"{rack.name}: ", (f"stack {blocks_said(rack.leave)}", HEADING)]
+    said: list[Part] = [f"{rack.name}: ", (f"stack {blocks_said(rack.leave)}", HEADING)]
+    if rack.apart:
+        are = "is" if sum(count for _, count in rack.apart) == 1 else "are"
+        said += ["; ", (f"{blocks_said(rack.apart)} of these {are} outside the card, set them apart", ALARM)]
+    return said
 
 
 def _stays(rack: OnRack, at: datetime) -> str:
     if rack.next_off is None:
         return ""
     return f"; {rack.stay} stay, the next leave {_moment(rack.next_off, at)}"
+
+
+def _off_card(morning: Morning) -> Iterator[list[Part]]:
+    """Batches of which nothing is to be laid as they are, and what ends that."""
+    for one in morning.off_card:
+        where = listed([f"{blocks_said(blocks)} {place}" for place, blocks in one.where])
+        yield [f"{_batch(one.batch)}: ", ("DO NOT LAY", LIMIT), f" {where}; {one.off.said(morning.units)}. {_why(one)}"]
+    if morning.off_card:
+        yield [_UNTIL_PASSED]
+
+
+def _why(one: BatchOffCard) -> str:
+    """What is to be feared of blocks outside their card."""
+    if one.off.what == "foam":
+        return "Nobody weighed its mix"
+    if one.off.is_light:
+        return "What is too light may be weak and break in your hands"
+    return "What is too heavy is not the mix that was ordered, and heavier to lift"
+
+
+_UNTIL_PASSED: Final = (
+    "set such blocks apart, crush cubes of them and ask who answers for the wall. They count again once cubes are as "
+    "strong as site or order ask, or with: blockrun record DIR passed BATCH WHY"
+)
 
 
 def _courses(morning: Morning) -> Iterator[list[Part]]:

@@ -104,6 +104,9 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
         yield f"{recorded} not recorded", False
     if waiting := undone_counted([one for one in progress.undone if not one.is_old_enough]):
         yield f"{waiting} put off, not old enough", False
+    if progress.off_card:
+        its = "its card" if len(progress.off_card) == 1 else "their cards"
+        yield f"{counted(len(progress.off_card), 'batch')} outside {its}", False
     if progress.nobody:
         yield f"nobody there on {nobody_said(progress.nobody)}", True
     late = {course.part for course in progress.late if not course.is_planned}
@@ -205,14 +208,11 @@ def _pace_said(batches: Batches) -> str:
     return f"; at the pace so far about {glued(day_name(batches.last_at_pace))}, roughly"
 
 
-def _off_card(batches: Sequence[int]) -> Iterator[Sequence[Part]]:
-    """Batches that may be no good, until they are rejected or laid."""
+def _off_card(batches: Sequence[str]) -> Iterator[Sequence[Part]]:
+    """Batches that may be no good, until they are rejected or laid, or something speaks for them."""
     if batches:
-        named = _named_few([str(batch) for batch in batches], "batch", "outside the card")
-        yield [
-            (named, ALARM),
-            ". Lay nothing of it before blockrun check, or a crushed cube, says that it may be used",
-        ]
+        named = _named_few(batches, "batch", "outside the card")
+        yield [(named, ALARM), ". Lay nothing of it: blockrun ready says why, and what ends that"]
 
 
 def _named_few(names: Sequence[str], thing: str, what: str) -> str:

@@ -19,4 +19,5 @@ Between the journal and what reckons with it:
 
     thumbs.py     thumb tests out of entries, and into them
     stock.py      what is left of each material
+    off_card.py   what was weighed of a batch and is beyond the limits of its card
 """

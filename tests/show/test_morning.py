@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime
 
-from blockrun.planner.morning import CourseNow, CubesNow, Doubt, InMould, Morning, OnRack, Some
+from blockrun.mix.off_card import OffCard
+from blockrun.planner.morning import BatchOffCard, CourseNow, CubesNow, Doubt, InMould, Morning, OnRack, Some
 from blockrun.show.morning import morning_text
 
 
@@ -210,3 +211,44 @@ def test_a_course_whose_day_is_over_was_needed_then() -> None:
     assert "- north course 3: whole, 20 blocks; was needed Tue 6 Apr" in said(
         replace(MORNING, courses=(replace(WHOLE, needed=date(2027, 4, 6)),))
     )
+
+
+LIGHT = BatchOffCard("7", OffCard("wet mix", 730, 806, 0.05), (("on the east rack", (("full", 3), ("half", 1))),))
+HEAVY = BatchOffCard("extra 1", OffCard("wet mix", 880, 806, 0.05), (("in moulds", (("full", 1),)),))
+UNWEIGHED = BatchOffCard("9", OffCard("foam", 71, 95, 0.06), (("stacked", (("full", 2),)),))
+
+
+def outside(*batches: BatchOffCard, width: int = 400) -> list[str]:
+    shown = said(replace(MORNING, off_card=batches), width)
+    return shown[shown.index("Outside the card") + 1 : shown.index("Lay") - 1]
+
+
+def test_batches_outside_their_cards_are_told_before_what_may_be_laid() -> None:
+    light, heavy, foam, todo = outside(LIGHT, HEAVY, UNWEIGHED)
+    assert light == (
+        "- batch 7: DO NOT LAY 3 full and 1 half on the east rack; the wet mix weighs 730 kg/m3, and by the card it is "
+        "to weigh 766 to 846 kg/m3. What is too light may be weak and break in your hands"
+    )
+    assert heavy.startswith("- extra batch 1: DO NOT LAY 1 full in moulds; the wet mix weighs 880 kg/m3")
+    assert heavy.endswith(". What is too heavy is not the mix that was ordered, and heavier to lift")
+    assert foam.endswith("89.3 to 100.7 g/L. Nobody weighed its mix")
+    assert todo.startswith("- set such blocks apart")
+    assert "blockrun record DIR passed BATCH WHY" in todo
+
+
+def test_moulds_and_racks_say_which_blocks_to_set_apart() -> None:
+    off = replace(mould("gang-4/02", RIPE), off_card=("7", "extra 1"))
+    assert strips(off, mould("gang-4/03", RIPE)) == [
+        "- now: gang-4/02, 4 blocks, to rack east; batch 7 and extra batch 1 are outside their cards: set these blocks "
+        "apart",
+        "- now: gang-4/03, 4 blocks, to rack east",
+    ]
+    rack = replace(MORNING.racks[0], apart=(("full", 3),))
+    shown = said(replace(MORNING, racks=(rack,)), 200)
+    assert "- east: stack 12 full; 3 full of these are outside the card, set them apart; 22 stay, the next" in "".join(
+        shown
+    )
+
+
+def test_what_is_outside_the_card_fits_a_phone() -> None:
+    assert max(map(len, outside(LIGHT, HEAVY, UNWEIGHED, width=40))) <= 40

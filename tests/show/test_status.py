@@ -95,8 +95,13 @@ def said(progress: Progress = PROGRESS, width: int = 100) -> list[str]:
 
 
 def test_batches_outside_their_cards_are_told() -> None:
-    told = " ".join(said(replace(PROGRESS, off_card=(4, 7)), 400))
-    assert "2 batches outside the card: 4 and 7. Lay nothing of it before blockrun check" in told
+    told = " ".join(said(replace(PROGRESS, off_card=("4", "extra 7")), 400))
+    assert "2 batches outside the card: 4 and extra 7. Lay nothing of it: blockrun ready says why" in told
+
+
+def test_a_batch_outside_its_card_is_not_as_planned() -> None:
+    told = said(replace(ON_PLAN, off_card=("4",)))[1]
+    assert told == "1 batch outside its card, yet nothing is later than the plan itself has it."
 
 
 def test_one_screen_of_how_a_job_stands() -> None:

@@ -123,6 +123,15 @@ class Rejected(Event):
     why: Words
 
 
+class Passed(Event):
+    """A batch outside its card may be used all the same: somebody has looked, and answers for it."""
+
+    kind: Literal["passed"] = "passed"
+    batch: Count
+    plan: Digits = ""
+    why: Words
+
+
 class Crushed(Event):
     """A cube or a block was crushed: the load that broke it, its size as loaded, and its age."""
 
@@ -265,6 +274,7 @@ AnyEvent = (
     | Stacked
     | Laid
     | Rejected
+    | Passed
     | Crushed
     | Thumbed
     | Delivered

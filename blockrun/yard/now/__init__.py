@@ -11,8 +11,8 @@ one, on a rack, stacked, laid, broken, rejected, or missing since a count. An ev
 moves what is there, and the rest is a clash, told with the entry.
 """
 
-from blockrun.yard.now.piles import UNKNOWN, BatchNo, Kind, Lot, Pile
+from blockrun.yard.now.piles import UNKNOWN, BatchNo, Kind, Lot, Pile, Pour
 from blockrun.yard.now.replay import state_of
 from blockrun.yard.now.state import Clash, Filled, Standing, State
 
-__all__ = ["UNKNOWN", "BatchNo", "Clash", "Filled", "Kind", "Lot", "Pile", "Standing", "State", "state_of"]
+__all__ = ["UNKNOWN", "BatchNo", "Clash", "Filled", "Kind", "Lot", "Pile", "Pour", "Standing", "State", "state_of"]

@@ -16,6 +16,9 @@ BatchNo = tuple[str, int]
 
 UNKNOWN: Final[BatchNo] = ("", 0)
 
+Pour = tuple[BatchNo, datetime]
+"""A batch, and when it was poured: the same may be poured again, such as one that went flat."""
+
 
 class Lot(NamedTuple):
     """Blocks of one kind that were poured together and came to a place together.
@@ -32,6 +35,11 @@ class Lot(NamedTuple):
     poured: datetime
     since: datetime
     n_blocks: int
+
+    @property
+    def pour(self) -> Pour:
+        """What they are of."""
+        return self.batch, self.poured
 
 
 class Pile:

@@ -139,7 +139,7 @@ def _now(
             if one.lay_from is not None and one.lay_from <= at:
                 ready += count
             else:
-                _give(given.setdefault(one.where, _Given()), one, count)
+                _give(given.setdefault(one.said, _Given()), one, count)
                 dues += [(needed, one.lay_from) for needed in due]
         missing.blocks[kind[0]] += left
         of_kind = planned.get(kind, [])

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
+from itertools import chain
 from typing import TYPE_CHECKING
 
-from blockrun.planner.morning import NEVER, CourseNow, InMould, Morning, OnRack
+from blockrun.planner.morning import NEVER, Counts, CourseNow, InMould, Morning, OnRack
 from blockrun.yard.journal import standing
-from blockrun.yard.journal.events import Crushed
-from blockrun.yard.now import Kind, Standing, State, state_of
+from blockrun.yard.now import Kind, Lot, Pour, Standing, State, state_of
 from blockrun.yard.ready.air import site_as_it_went
+from blockrun.yard.ready.apart import batch_said, batches_off_card, set_apart
 from blockrun.yard.ready.courses import by_mark, courses_now
 from blockrun.yard.ready.cubes import RecordedCubes
 from blockrun.yard.ready.cubes_now import cubes_now
@@ -34,20 +36,22 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     entries : of the journal.
     at : the moment; what is recorded as later is not heeded.
     """
-    told = list(entries)
-    state = state_of(told, at)
+    told = [entry for entry in standing(entries) if entry.happened <= at]
+    state = state_of(told)
     site = site_as_it_went(plan.site, state.air, frozenset(state.lost))
-    cubes = RecordedCubes(site, _crushed(told, at))
+    cubes = RecordedCubes(site, told)
     ripe = Ripe(plan, site, cubes)
     doubts = Doubts(state, plan.site, ripe, at)
-    moulds = [_in_mould(plan, here, ripe, doubts, at) for here in state.moulds.values()]
-    strips = {mould.place: mould.strip_from for mould in moulds}
-    courses = courses_now(plan, state, supplies(state, ripe, strips, at), at)
+    apart = set_apart(plan, told, ripe)
+    moulds = [_in_mould(plan, here, ripe, doubts, at, apart) for here in state.moulds.values()]
+    supply = supplies(state, ripe, {mould.place: mould.strip_from for mould in moulds}, at, apart)
+    off_card = tuple(batches_off_card(plan, apart, chain.from_iterable(supply.values())))
+    courses = courses_now(plan, state, supply, at)
     return Morning(
         at,
         tuple(sorted(moulds, key=lambda mould: (mould.strip_from or NEVER, mould.place))),
         tuple((place, by_mark(pile.counts)) for place, pile in sorted(state.out.items()) if pile),
-        tuple(_racks(state, ripe, at)),
+        tuple(_racks(state, ripe, at, apart)),
         tuple(courses),
         _next_whole(courses),
         max(state.air, default=None),
@@ -55,17 +59,13 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
         tuple(cubes_now(state, ripe, cubes)),
         ripe.cubes_doubted,
         site.units,
+        off_card,
     )
 
 
-def _crushed(entries: list[Entry], at: datetime) -> list[Entry]:
-    """Tests of cubes and blocks that count at a moment."""
-    if not any(isinstance(one.event, Crushed) for one in entries):
-        return []  # what counts is found by looking at all
-    return [one for one in standing(entries) if one.happened <= at and isinstance(one.event, Crushed)]
-
-
-def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, doubts: Doubts, at: datetime) -> InMould:
+def _in_mould(
+    plan: AsPlanned, here: Standing, ripe: Ripe, doubts: Doubts, at: datetime, apart: Container[Pour]
+) -> InMould:
     racks = {
         cast.rack for cast in plan.casts if cast.place == here.place and plan.recorded_as(cast.batch) in here.batches
     }
@@ -78,7 +78,8 @@ def _in_mould(plan: AsPlanned, here: Standing, ripe: Ripe, doubts: Doubts, at: d
     blocks, doubt = by_mark(here.blocks.counts), doubts.of(here)
     if doubt.air == "untold" and strip is not None and strip.date() > at.date():
         doubt = replace(doubt, air="")  # it may be told by then
-    return InMould(here.place, rack, here.poured, blocks, sides, strip, thumb, held, doubt)
+    off_card = tuple(dict.fromkeys(batch_said(lot.batch, plan) for _, lot in here.blocks.lots() if lot.pour in apart))
+    return InMould(here.place, rack, here.poured, blocks, sides, strip, thumb, held, doubt, off_card)
 
 
 def _worked(ripe: datetime | None, at: datetime, calendar: Calendar, minutes: int) -> datetime | None:
@@ -86,16 +87,22 @@ def _worked(ripe: datetime | None, at: datetime, calendar: Calendar, minutes: in
     return ripe if ripe is None or ripe <= at else calendar.next_stretch(ripe, minutes)
 
 
-def _racks(state: State, ripe: Ripe, at: datetime) -> Iterator[OnRack]:
+def _racks(state: State, ripe: Ripe, at: datetime, apart: Container[Pour]) -> Iterator[OnRack]:
     for name, pile in sorted(state.racks.items()):
         if pile:
             off = [(kind, lot, ripe.off_rack(lot.since)) for kind, lot in pile.lots()]
-            leave: dict[Kind, int] = {}
-            for kind, lot, moment in off:
-                if moment <= at:
-                    leave[kind] = leave.get(kind, 0) + lot.n_blocks
-            stay = len(pile) - sum(leave.values())
-            yield OnRack(name, by_mark(leave), stay, min((moment for *_, moment in off if moment > at), default=None))
+            leave = [(kind, lot) for kind, lot, moment in off if moment <= at]
+            stay = len(pile) - sum(lot.n_blocks for _, lot in leave)
+            next_off = min((moment for *_, moment in off if moment > at), default=None)
+            of_those = _counts((kind, lot) for kind, lot in leave if lot.pour in apart)
+            yield OnRack(name, _counts(leave), stay, next_off, of_those)
+
+
+def _counts(lots: Iterable[tuple[Kind, Lot]]) -> Counts:
+    found: Counter[Kind] = Counter()
+    for kind, lot in lots:
+        found[kind] += lot.n_blocks
+    return by_mark(found)
 
 
 def _next_whole(courses: list[CourseNow]) -> CourseNow | None:

@@ -98,6 +98,17 @@ class Ripe:
         """What they say of laying its blocks."""
         return self._told(batch, self.lay_mpa, lambda: self._ages.lay_h or 0.0)
 
+    def cubes_pass(self, batch: BatchNo, mix: str, poured: datetime) -> bool:
+        """Whether cubes of a pour, the last that were crushed, have what laying and its mix ask for.
+
+        Where neither asks for a strength no cube tells that a batch is good.
+        """
+        cubes = self._cubes.last_of(batch)
+        if cubes is None or cubes.crushed <= poured:
+            return False
+        asked = [mpa for mpa in (self.lay_mpa, self._plan.strengths_mpa.get(mix)) if mpa is not None]
+        return bool(asked) and cubes.weakest_mpa >= max(asked)
+
     def _told(self, batch: BatchNo, asked_mpa: float | None, due_h: Callable[[], float]) -> Told | None:
         if asked_mpa is None or self._cubes.last_of(batch) is None:
             return None

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from blockrun.planner.morning import NEVER
-from blockrun.yard.now import Kind, Lot, State
-from blockrun.yard.ready.ripe import Ripe
+from blockrun.yard.now import Kind, Lot, Pour, State
+
+if TYPE_CHECKING:
+    from blockrun.yard.ready.ripe import Ripe
 
 STACKED = "stacked"
 
@@ -22,6 +25,7 @@ class Supply:
     where : in words.
     lay_from : since when they may be laid; None where that is not known.
     n_blocks : how many are left.
+    is_apart : they are of a batch outside its card, and not to be laid whatever their age.
     """
 
     kind: Kind
@@ -29,6 +33,12 @@ class Supply:
     lay_from: datetime | None
     lot: Lot
     n_blocks: int
+    is_apart: bool = False
+
+    @property
+    def said(self) -> str:
+        """Where they are, and whether they are outside their card."""
+        return f"{self.where}, outside the card" if self.is_apart else self.where
 
     @property
     def order(self) -> tuple[datetime, datetime]:
@@ -36,16 +46,25 @@ class Supply:
         return self.lay_from or NEVER, self.lot.poured
 
 
-def supplies(state: State, ripe: Ripe, strips: dict[str, datetime | None], at: datetime) -> dict[Kind, list[Supply]]:
+def supplies(
+    state: State,
+    ripe: Ripe,
+    strips: dict[str, datetime | None],
+    at: datetime,
+    apart: Container[Pour] = (),
+) -> dict[Kind, list[Supply]]:
     """All blocks that may yet be laid, by kind, the soonest ready first.
 
     Parameters
     ----------
     strips : since when each mould with something in it may be stripped.
     at : now: what is to be done yet is done now at the soonest.
+    apart : pours outside their cards, of which nothing is to be laid.
     """
     found: dict[Kind, list[Supply]] = {}
     for one in _all(state, ripe, strips, at):
+        if one.lot.pour in apart:
+            one.is_apart, one.lay_from = True, None
         found.setdefault(one.kind, []).append(one)
     for of_kind in found.values():
         of_kind.sort(key=lambda one: one.order)

@@ -10,7 +10,7 @@
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
     casting.py     poured, thrown, sides, moved; stripping.py, stripped
     extra.py       a batch that no plan has
-    after.py       stacked, laid, rejected
+    after.py       stacked, laid, rejected, passed
     measured.py    test, thumb, weather, delivered, counted
     off_rack.py    blocks that leave a rack before their time
     stood.py       what stood in a mould when a thumb was pressed into it

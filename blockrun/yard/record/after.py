@@ -1,4 +1,4 @@
-"""What becomes of blocks off the rack, and of bad ones: stacked, laid, rejected."""
+"""What becomes of blocks off the rack, and of bad ones: stacked, laid, rejected; and of those in doubt, passed."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from blockrun.errors import BadInput
-from blockrun.yard.journal.events import AnyEvent, Laid, Rejected, Stacked
+from blockrun.yard.journal.events import AnyEvent, Laid, Passed, Rejected, Stacked
 from blockrun.yard.now import Kind, Pile
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
+from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.named import one_meant
 from blockrun.yard.record.words import Words, is_number
@@ -92,6 +93,14 @@ def rejected(words: Words, known: Known) -> list[AnyEvent]:
         raise BadInput("of which of these moulds?", todo)
     why = _why(words)
     return [Rejected(place="mould", name=one.place, blocks=blocks_of(one.blocks.counts), why=why) for one in here]
+
+
+def passed(words: Words, known: Known) -> list[AnyEvent]:
+    """``7 cubes gave 0.7 MPa``, ``extra 1 scales were wet``: a batch outside its card may be used; and why."""
+    (plan, number), _ = batch_meant(words, known)
+    if not known.state.poured.get((plan, number)):
+        raise BadInput(f"nobody recorded that batch {number} was poured", "Record its pour first.")
+    return [Passed(batch=number, plan=plan, why=_why(words))]
 
 
 def _of_batch(number: str, known: Known) -> str:

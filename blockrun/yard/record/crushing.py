@@ -29,7 +29,7 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
     what = words.take("cube or block").lower()
     if what not in {"cube", "block"}:
         raise BadInput(f"{what} is not crushed here", "Say cube or block.", value=what)
-    batch, mix = _batch(words, known)
+    batch, mix = batch_meant(words, known)
     found = _measures(words)
     marked = words.rest() if words.take_if("marked") else ""
     length, width = _size(found.get("length"), what, known)
@@ -49,8 +49,13 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
     ]
 
 
-def _batch(words: Words, known: Known) -> tuple[BatchNo, str]:
-    """The batch that is meant, as it is recorded, and its mix."""
+def batch_meant(words: Words, known: Known) -> tuple[BatchNo, str]:
+    """The batch that is named next, as it is recorded, and its mix.
+
+    Raises
+    ------
+    BadInput : there is none of that number.
+    """
     extra = words.take_if(EXTRA)
     number = words.number("the number of its batch")
     if not extra:

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix.weighing import foam_said
 from blockrun.units import digits, show, show_degrees
+from blockrun.yard.off_card import off_card
 from blockrun.yard.record.air import other_degrees
 from blockrun.yard.record.figures import IN, amount_said, degrees_between, strength_mpa, strength_said
 
@@ -49,23 +49,8 @@ LEAST_OFF_BLOCKS: Final = 2
 def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
     """How warm a mix was, where none is so; what foam and wet mix weigh, beyond what `blockrun check` lets pass."""
     yield from _mix_doubted(event.mix_degc, plan.site)
-    if event.foam_g_l is None and event.wet_density_kg_m3 is None:
-        return
-    from blockrun.mix.tolerances import is_off, tolerances_of
-
-    allowed = tolerances_of(plan.site.buckets)
-    foam, units = plan.site.foam_generator.density_kg_m3, plan.site.units
-    if event.foam_g_l is not None and is_off(event.foam_g_l, foam, allowed.foam):
-        low, high = (foam_said(one, units) for one in _limits(foam, allowed.foam, 1))
-        weighs = f"the foam weighs {foam_said(event.foam_g_l, units)}"
-        yield f"{weighs}, and by the card it is to weigh {low.rpartition(' ')[0]} to {high}. {_CHECK}"
-    mix = plan.proportions.get(event.mix)
-    if event.wet_density_kg_m3 is not None and mix is not None:
-        wet = mix.wet_density_kg_m3
-        if is_off(event.wet_density_kg_m3, wet, allowed.wet):
-            low, high = (show(one, "density", units) for one in _limits(wet, allowed.wet, 0))
-            weighs = f"the wet mix weighs {show(event.wet_density_kg_m3, 'density', units)}"
-            yield f"{weighs}, and by the card it is to weigh {low.rpartition(' ')[0]} to {high}. {_CHECK}"
+    for off in off_card(event, plan):
+        yield f"{off.said(plan.site.units)}. {_CHECK}"
 
 
 def _mix_doubted(celsius: float | None, site: Site) -> Iterator[str]:
@@ -76,10 +61,6 @@ def _mix_doubted(celsius: float | None, site: Site) -> Iterator[str]:
 
 
 _CHECK: Final = "Is it a slip? blockrun check tells whether such a batch may be used."
-
-
-def _limits(due: float, share: float, decimals: int) -> tuple[float, float]:
-    return round(due * (1 - share), decimals), round(due * (1 + share), decimals)
 
 
 def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -> Iterator[str]:

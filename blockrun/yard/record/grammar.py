@@ -41,6 +41,7 @@ FORMS: Final[dict[str, Form]] = {
     "stacked": Form(after.stacked, "stacked RACK [N MARK ...] [to WHERE]"),
     "laid": Form(after.laid, "laid PART COURSE [N MARK ...]"),
     "rejected": Form(after.rejected, "rejected MOULD ...|RACK|stack [N MARK ...] WHY"),
+    "passed": Form(after.passed, "passed [extra] BATCH WHY"),
     "test": Form(crushing.test, "test cube|block [extra] BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
     "thumb": Form(measured.thumb, "thumb MOULD ... firm|dents|soft"),
     "delivered": Form(measured.delivered, "delivered WHAT AMOUNT [lot NAME]"),

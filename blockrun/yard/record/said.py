@@ -20,6 +20,7 @@ from blockrun.yard.journal.events import (
     MouldOut,
     Moved,
     Note,
+    Passed,
     PersonAway,
     Poured,
     Rejected,
@@ -113,6 +114,10 @@ def _rejected(event: Rejected) -> str:
     return f"thrown out {blocks_listed(event.blocks)} of {place}, {event.why}"
 
 
+def _passed(event: Passed) -> str:
+    return f"{'' if event.plan else 'extra '}batch {event.batch} may be used, {event.why}"
+
+
 def _crushed(event: Crushed, units: str) -> str:
     marked = f" marked {event.marked}" if event.marked else ""
     alone = event.what == "cube" and event.dry_density_kg_m3 is None
@@ -171,6 +176,7 @@ _SAID: Final[Mapping[type[Event], Callable[[Any], str]]] = {
     Stacked: _stacked,
     Laid: _laid,
     Rejected: _rejected,
+    Passed: _passed,
     Thumbed: _thumbed,
     BlocksCounted: _blocks_counted,
     DayLost: _lost,

@@ -21,6 +21,7 @@ from blockrun.yard.journal.events import (
     DayLost,
     Event,
     Laid,
+    Passed,
     PersonAway,
     Poured,
     SidesOff,
@@ -28,8 +29,9 @@ from blockrun.yard.journal.events import (
     Stripped,
     WeatherSeen,
 )
-from blockrun.yard.now import Kind, Lot, State
+from blockrun.yard.now import Kind, Lot, Pour, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
+from blockrun.yard.ready.apart import batch_said, set_apart
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
@@ -122,6 +124,7 @@ def _sides(event: SidesOff, known: Known) -> Iterator[str]:
 
 def _laid(event: Laid, known: Known) -> Iterator[str]:
     yield from _too_young(event, known)
+    yield from _set_apart(event, known)
     if event.course is not None:
         yield from _too_many(event, event.course, known)
 
@@ -136,6 +139,25 @@ def _too_young(event: Laid, known: Known) -> Iterator[str]:
     if young:
         of = f"{young} of the blocks laid {'is' if young == 1 else 'are'} not old enough"
         yield f"{of}, to lay from {day_said(last.date())}. If that is not a slip, put no load on them until then."
+
+
+def _set_apart(event: Laid, known: Known) -> Iterator[str]:
+    apart = set_apart(known.plan, _before(known), _ripe(known))
+    laid: Counter[Pour] = Counter()
+    for lot, count in _laid_lots(event, known.state):
+        laid[lot.pour] += count * (lot.pour in apart)
+    for pour in +laid:
+        of = f"{laid[pour]} of the blocks laid {'is' if laid[pour] == 1 else 'are'} taken to be of batch"
+        lying = "If they lie apart yet, undo this and reject them first"
+        standing = "if they are in the wall, have it looked at before it carries anything"
+        yield f"{of} {batch_said(pour[0], known.plan)}, outside its card: the oldest go first. {lying}; {standing}."
+
+
+def _passed(event: Passed, known: Known) -> Iterator[str]:
+    batch = (event.plan, event.batch)
+    if not any(of == batch for of, _ in set_apart(known.plan, _before(known), _ripe(known))):
+        said = batch_said(batch, known.plan)
+        yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
 
 
 def _laid_lots(event: Laid, state: State) -> Iterator[tuple[Lot, int]]:
@@ -223,6 +245,7 @@ _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     Stacked: stacked_early,
     Laid: _laid,
     Poured: _poured,
+    Passed: _passed,
     Crushed: _crushed,
     Counted: _counted,
     BlocksCounted: _blocks_counted,

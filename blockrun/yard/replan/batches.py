@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
@@ -15,11 +14,8 @@ from blockrun.yard.journal.events import Poured
 
 if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
-    from blockrun.yard.now import BatchNo
+    from blockrun.yard.now import Pour
     from blockrun.yard.replan.kept import Kept
-
-Pour = tuple["BatchNo", datetime]
-"""A batch, and when it was poured: one that went flat may have been poured again."""
 
 
 @dataclass(frozen=True)

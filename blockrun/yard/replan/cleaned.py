@@ -13,8 +13,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.as_planned import PlannedCast
     from blockrun.planner.begun.facts import TurnBegun
-    from blockrun.yard.now import Standing
-    from blockrun.yard.replan.batches import Pour
+    from blockrun.yard.now import Pour, Standing
     from blockrun.yard.replan.kept import Kept
 
 

@@ -9,15 +9,14 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.begun.facts import BlockCast, TurnBegun
-from blockrun.yard.replan.batches import Pour
 from blockrun.yard.replan.cleaned import Cleans
 
 if TYPE_CHECKING:
-    from blockrun.yard.now import Filled, Kind, Pile, Standing, State
+    from blockrun.yard.now import Filled, Kind, Pile, Pour, Standing, State
     from blockrun.yard.replan.kept import Kept
     from blockrun.yard.replan.waiting import Waiting
 
-_Of = tuple["Kind", Pour]
+_Of = tuple["Kind", "Pour"]
 """Blocks of one kind and one pour: which of them went where nobody can tell, and it is all the same."""
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.progress import LEAST_TOLD, Losses, Seen
@@ -14,13 +13,10 @@ from blockrun.yard.journal.events import Poured, Stripped
 if TYPE_CHECKING:
     from blockrun.planner.risk.rates import Rates
     from blockrun.yard.journal import Entry
-    from blockrun.yard.now import BatchNo, Pile, State
+    from blockrun.yard.now import Pile, Pour, State
 
 CHANCE: Final = 0.05
 """A mould is named whose blocks break so often that in fewer than one job in twenty any mould would by chance."""
-
-Pour = tuple["BatchNo", datetime]
-"""A batch, and when it was poured: the same may be poured again."""
 
 
 def losses_of(state: State, entries: Iterable[Entry], rates: Rates) -> Losses:
@@ -73,7 +69,7 @@ def _by_pour(piles: Iterable[Pile]) -> Counter[Pour]:
     found: Counter[Pour] = Counter()
     for pile in piles:
         for _, lot in pile.lots():
-            found[lot.batch, lot.poured] += lot.n_blocks
+            found[lot.pour] += lot.n_blocks
     return found
 
 

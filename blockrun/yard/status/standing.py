@@ -10,12 +10,13 @@ from blockrun.planner.progress import Away, Blocks, Progress
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import State, state_of
+from blockrun.yard.ready.apart import batch_said, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of, lost_of
 from blockrun.yard.status.pours import batches_of
 from blockrun.yard.status.reserves import reserves_of
 from blockrun.yard.status.undone import undone
-from blockrun.yard.status.weighed import off_card, weighed_of
+from blockrun.yard.status.weighed import weighed_of
 from blockrun.yard.stock import stock_now
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.risk.rates import Rates
     from blockrun.yard.now import Pile
+    from blockrun.yard.ready.ripe import Ripe
 
 
 def progress_of(
@@ -60,7 +62,7 @@ def progress_of(
         losses=losses_of(state, told, rates),
         lost_blocks=lost_of(state, told, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
-        off_card=tuple(off_card(plan, told, state)),
+        off_card=tuple(_off_card(plan, told, state, ripe)),
         lost_days=tuple(sorted(state.lost)),
         away=tuple(_away(plan, one) for one in away if one.last >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),
@@ -68,6 +70,12 @@ def progress_of(
         undone=tuple(undone(plan, state, ripe, at)),
         nobody=tuple(_nobody(plan, away, at.date())),
     )
+
+
+def _off_card(plan: AsPlanned, entries: Iterable[Entry], state: State, ripe: Ripe) -> Iterator[str]:
+    """Batches that are to be set apart, as long as good blocks of them are not laid."""
+    there = {lot.pour for pile in state.to_lay() for _, lot in pile.lots()}
+    return (batch_said(pour[0], plan) for pour in set_apart(plan, entries, ripe) if pour in there)
 
 
 def _away(plan: AsPlanned, one: PersonAway) -> Away:

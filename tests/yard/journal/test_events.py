@@ -24,9 +24,9 @@ FULL = Blocks(mark="full", mix="light", count=3)
 
 def test_all_that_happens_in_a_yard_can_be_told() -> None:
     assert list(KINDS) == [
-        "poured", "sides off", "stripped", "moved", "stacked", "laid", "rejected", "crushed", "thumbed", "delivered",
-        "counted", "blocks counted", "weather seen", "day lost", "person away", "mould out", "mould back", "note",
-        "undone",
+        "poured", "sides off", "stripped", "moved", "stacked", "laid", "rejected", "passed", "crushed", "thumbed",
+        "delivered", "counted", "blocks counted", "weather seen", "day lost", "person away", "mould out", "mould back",
+        "note", "undone",
     ]  # fmt: skip
 
 

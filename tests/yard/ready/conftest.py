@@ -12,6 +12,7 @@ from blockrun.planner.as_planned import AsPlanned, load_as_planned
 from blockrun.planner.morning import CourseNow, Morning
 from blockrun.yard.journal import FILE
 from blockrun.yard.ready.morning import morning_of
+from blockrun.yard.record.known import Measured
 from blockrun.yard.record.recorder import Recorder, Typed
 
 Ready = Callable[..., Morning]
@@ -24,15 +25,17 @@ def small(small_folder: Path) -> AsPlanned:
 
 @pytest.fixture
 def ready(small: AsPlanned, tmp_path: Path) -> Ready:
-    """The list at a moment, after some things were recorded: ``2027-04-05 08:24 poured 1``."""
+    """The list at a moment, after some things were recorded: ``2027-04-05 08:24 poured 1 --weight 806kg/m3``."""
     keys = (f"key {number}" for number in range(1000))
 
     def at(moment: str, *recorded: str, plan: AsPlanned = small) -> Morning:
         now = datetime(2027, 6, 30)  # noqa: DTZ001
         recorder = Recorder(plan, tmp_path / FILE, now, now.replace(tzinfo=UTC))
         for line in recorded:
-            day, time, *words = line.split()
-            recorder.record(Typed(tuple(words), next(keys), f"{day} {time}"))
+            told, *measured = line.split(" --")
+            day, time, *words = told.split()
+            weights = Measured(**dict(one.split() for one in measured))
+            recorder.record(Typed(tuple(words), next(keys), f"{day} {time}", measured=weights))
         return morning_of(plan, recorder.entries, datetime.fromisoformat(moment))
 
     return at

@@ -152,3 +152,30 @@ def test_the_air_told_since_tells_what_is_too_soon(record: Record, poured: None)
     assert record("stripped gang-2/1", TUESDAY).warnings == ()
     record("weather 1 5 5 Apr", "2027-04-06 07:00")
     assert "h before it is old enough" in record("stripped gang-2/2", TUESDAY).warnings[0]
+
+
+@pytest.fixture
+def light(record: Record) -> None:
+    """Batch 1 is far too light, and all of it is on the rack."""
+    record("poured 1", MONDAY, measured=Measured(weight="730kg/m3"))
+    record("stripped gang-2/1 gang-2/2 tray-1/b1", TUESDAY)
+
+
+APART = (
+    "2 of the blocks laid are taken to be of batch 1, outside its card: the oldest go first. If they lie apart yet, "
+    "undo this and reject them first; if they are in the wall, have it looked at before it carries anything."
+)
+
+
+def test_blocks_laid_that_were_to_be_set_apart_are_told(record: Record, light: None) -> None:
+    assert record("laid wall 1 2 full", LATER).warnings[1:] == (APART,)
+
+
+def test_blocks_that_somebody_answers_for_are_laid_without_a_word(record: Record, light: None) -> None:
+    assert record("passed 1 the scales were wet", LATER).warnings == ()
+    assert len(record("laid wall 1 2 full", LATER).warnings) == 1  # they are not old enough
+
+
+def test_a_word_for_a_batch_that_is_within_its_card_is_told(record: Record, poured: None) -> None:
+    (told,) = record("passed 1 fine", LATER).warnings
+    assert told == "nothing is recorded that speaks against batch 1. Is it another batch?"

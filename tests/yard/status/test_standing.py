@@ -49,18 +49,24 @@ def test_what_was_weighed_is_there_with_what_is_due(status: Status) -> None:
     ("weighed", "off"),
     [
         ("--foam 98g/L --weight 806kg/m3", ()),
-        ("--foam 71g/L", (1,)),
-        ("--weight 730kg/m3", (1,)),
-        ("--foam 102g/L", (1,)),
+        ("--foam 71g/L", ("1",)),
+        ("--weight 730kg/m3", ("1",)),
+        ("--foam 102g/L", ("1",)),
+        ("--foam 102g/L --weight 806kg/m3", ()),
     ],
 )
-def test_a_batch_outside_its_card_is_listed(status: Status, weighed: str, off: tuple[int, ...]) -> None:
+def test_a_batch_outside_its_card_is_listed(status: Status, weighed: str, off: tuple[str, ...]) -> None:
     assert status("2027-04-05 12:00", f"{POURED} {weighed}").off_card == off
 
 
 def test_a_batch_outside_its_card_is_listed_until_nothing_good_of_it_is_left(status: Status) -> None:
     rejected = "2027-04-05 12:00 rejected gang-2/1 gang-2/2 tray-1/b1 light"
     assert status("2027-04-05 12:00", f"{POURED} --foam 71g/L", rejected).off_card == ()
+
+
+def test_a_batch_outside_its_card_is_listed_until_somebody_answers_for_it(status: Status) -> None:
+    word = "2027-04-05 12:00 passed 1 the scales were wet"
+    assert status("2027-04-05 12:00", f"{POURED} --foam 71g/L", word).off_card == ()
 
 
 def test_a_batch_that_was_not_weighed_is_in_no_chart(status: Status) -> None:
