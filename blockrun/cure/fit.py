@@ -124,7 +124,8 @@ class Fit:
     ----------
     tests : the cubes it is from; it holds between their lowest and highest density and age.
     law : its form.
-    numbers : ln a, then b and the shape of the curve as far as they are fitted.
+    numbers : ln a, then b and the shape of the curve as far as they are fitted; a is the strength at 28 days, MPa, of
+        a dry density of 1000 kg/m3, or of that tested where there was but one.
     scatter : standard deviation of ln f about the law.
     unsure : covariance of the numbers over ``scatter`` squared.
     of : the mix whose own cubes they are; empty for all cubes of a yard.
@@ -143,19 +144,9 @@ class Fit:
         return f"{len(self.tests)} cubes{_of(self.of)}"
 
     @property
-    def strength_28_mpa(self) -> float:
-        """Give a: strength at 28 days of a dry density of 1000 kg/m3, or of that tested where there was but one."""
-        return float(np.exp(self.numbers[0]))
-
-    @property
     def exponent(self) -> float:
         """Give b, the power of the density that strength goes with."""
         return self.law.exponent(self.numbers)
-
-    @property
-    def shape(self) -> float:
-        """The shape of the curve of ages."""
-        return self.law.shape(self.numbers)
 
     def strength_mpa(self, density_kg_m3: npt.ArrayLike, age_d: npt.ArrayLike, sure: float = 0.5) -> Floats:
         """Strength that a share of single cubes passes, by the prediction interval of least squares.

@@ -102,11 +102,10 @@ class Warmth:
     Attributes
     ----------
     mean_c : shape (n_steps + 1, n_pours), from the pour on.
-    surface_c, corner_c : likewise; the mean of the surface, and what is coldest.
+    corner_c : likewise; what is coldest.
     """
 
     mean_c: Floats
-    surface_c: Floats
     corner_c: Floats
 
 
@@ -124,14 +123,13 @@ def warmth(cast: Cast, air_c: Floats, fresh_c: Floats, step_min: float = STEP_MI
     for before, after in itertools.pairwise(air_c):
         means.append(run.step((before + after) / 2))
     mean = np.array(means)
-    return Warmth(mean, air_c + (mean - air_c) * cast.shape.surface, cast.corner_c(mean, air_c))
+    return Warmth(mean, cast.corner_c(mean, air_c))
 
 
 class Run:
     """Casts that are followed together, step by step."""
 
     def __init__(self, cast: Cast, fresh_c: Floats, step_min: float = STEP_MIN) -> None:
-        self.cast = cast
         self.mean_c: Floats = np.array(fresh_c, dtype=np.float64)
         self._cement = Hydrating(cast.cement, self.mean_c.shape, step_min / 60)
         self._rise_k = cast.adiabatic_rise_k

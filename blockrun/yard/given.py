@@ -96,7 +96,6 @@ class _Given:
             wanted=tuple(self.numbered.wanted[mark] for mark in self.numbered.marks),
             courses=tuple(self.numbered.courses),
             needs=self.numbered.needs(),
-            lead=self.numbered.lead,
             n_blocks=len(self.numbered.rows),
             spares={nth: self.numbered.day(row.poured) for nth, row in enumerate(self.numbered.rows) if row.spare},
             places=sum(rack.places for rack in site.racks) if site.curing.rack_for_min else _ENDLESS,
@@ -138,7 +137,6 @@ class _Given:
         most = max([kind.cavities, *(len(turn.casts) for turn in self.numbered.turns if turn.kind == kind)])
         move = self.plan.site.move_time_min
         return Kind(
-            name=kind.kind,
             count=kind.count,
             cavities=self._fillable(kind),
             strip=kind.strip_and_saw_min,

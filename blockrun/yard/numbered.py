@@ -164,7 +164,7 @@ class Numbered:
     def courses(self) -> Iterator[Course]:
         """Courses with a date, soonest needed first."""
         for key in self._sorted_courses:
-            yield Course(*key, blocks=sum(count for _, count in self._of_courses[key]))
+            yield Course(*key)
 
     def needs(self) -> tuple[tuple[tuple[int, int], ...], ...]:
         """By mark, the day and the course of each block that has one, soonest first."""

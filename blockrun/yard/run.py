@@ -53,7 +53,6 @@ class Outcome(NamedTuple):
         block of it was never cast.
     block_days : days late, added up over blocks; one that is never cast is late until the last day looked at.
     late_blocks : blocks that were late, by mark.
-    on_time : blocks with a day that were there in time.
     never : blocks not cast within the days that a run has.
     last_pour : day of the last batch; the last day on which one may be poured, where blocks are never cast.
     lost : blocks lost, and batches poured.
@@ -63,7 +62,6 @@ class Outcome(NamedTuple):
     late: tuple[int, ...]
     block_days: int
     late_blocks: tuple[int, ...]
-    on_time: int
     never: int
     last_pour: int
     lost: int
@@ -126,7 +124,7 @@ class Run:
     def _outcome(self) -> Outcome:
         setting = self.setting
         late, late_blocks = [0] * len(setting.courses), [0] * len(setting.marks)
-        block_days = on_time = 0
+        block_days = 0
         end = setting.n_days
         for mark, needs in enumerate(setting.needs):
             there = sorted(self.ready[mark])
@@ -136,14 +134,11 @@ class Run:
                     block_days += min(ready, end) - needed
                     late_blocks[mark] += 1
                     late[course] = NEVER if ready == NEVER else max(late[course], ready - needed)
-                else:
-                    on_time += 1
         never = sum(max(0, wanted - len(ready)) for wanted, ready in zip(setting.wanted, self.ready, strict=True))
         return Outcome(
             tuple(late),
             block_days,
             tuple(late_blocks),
-            on_time,
             never,
             setting.days[-1].number if never else self.last_pour // MINUTES_A_DAY,
             sum(self.pool.lost.values()),

@@ -77,7 +77,6 @@ class Kind:
     ``moves`` are minutes to move 0, 1, 2, ... blocks; ``bases`` is 0 and ``sides_h`` unused for moulds without.
     """
 
-    name: str
     count: int
     cavities: int
     strip: int
@@ -133,12 +132,11 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """Blocks of one part and course that are needed on one day."""
+    """A part and course whose blocks are needed on one day."""
 
     part: str
     course: int | None
     day: int
-    blocks: int
 
 
 @dataclass(frozen=True)
@@ -156,7 +154,6 @@ class Setting:
     wanted : blocks ordered, by mark.
     courses : with the day each is needed.
     needs : by mark, the day and the course of each block that has one, soonest first.
-    lead : days from a pour until its blocks may be laid, in the plan.
     spares : blocks cast as spares, and the day each is poured.
     least_c : coldest air of a day in which blocks stand in moulds.
     lowest_c : forecast minimum, by day; a snap is ``colder_c`` under it.
@@ -177,7 +174,6 @@ class Setting:
     wanted: tuple[int, ...]
     courses: tuple[Course, ...]
     needs: tuple[tuple[tuple[int, int], ...], ...]
-    lead: int
     n_blocks: int
     spares: Mapping[int, int]
     places: int

@@ -32,7 +32,6 @@ class InStock:
 
     Attributes
     ----------
-    material : its name.
     amount : left; under nought where more was drawn than anybody recorded to be there.
     counted : when somebody counted it last; None where nobody did.
     untold : deliveries that the site plans until then, or what is missing of them, and that nobody recorded.
@@ -41,7 +40,6 @@ class InStock:
     to_come : deliveries that the site plans later, or what is missing of them.
     """
 
-    material: str
     amount: float
     counted: datetime | None = None
     untold: tuple[Supply, ...] = ()
@@ -151,7 +149,7 @@ def _in_stock(name: str, site: Site, record: _Record, at: datetime) -> InStock:
     untold = tuple(supply for supply in due if not record.saw(_opening(site, supply)))
     believed = bool(untold) and record.counted is None and not record.delivered
     there += _sum(untold) if believed else 0.0
-    return InStock(name, there, record.counted, untold, believed, tuple(one for one in open_yet if one not in due))
+    return InStock(there, record.counted, untold, believed, tuple(one for one in open_yet if one not in due))
 
 
 def _sum(supplies: Iterable[Supply]) -> float:

@@ -6,7 +6,7 @@ import sys
 import pytest
 
 from blockrun.cure import Reckoner, arrhenius_rate, rule_of
-from blockrun.cure.curves import Hyperbola
+from blockrun.cure.curves import EuropeanCurve, Hyperbola
 from blockrun.cure.fit import fit_cubes
 from blockrun.cure.reckoning import density_for, hours_for
 from blockrun.errors import BadInput
@@ -44,8 +44,8 @@ def test_cubes_kept_cold_age_by_the_rule_of_the_site():
 
 def test_cubes_of_one_age_harden_as_the_site_says():
     one_age = tuple(cubes([(density, 7) for density in (500, 550, 600, 650, 700, 750)]))
-    assert Reckoner(curing(one_age)).fit().shape == 0.38
-    assert Reckoner(curing(one_age, hardening="rapid")).fit().shape == 0.20
+    assert Reckoner(curing(one_age)).fit().law.curve == EuropeanCurve(0.38)
+    assert Reckoner(curing(one_age, hardening="rapid")).fit().law.curve == EuropeanCurve(0.20)
 
 
 def test_without_cubes_there_is_nothing_to_ask():

@@ -100,7 +100,9 @@ def test_a_breach_of_each_rule_would_be_found(demo: Plan, none: Rates) -> None:
 def test_what_is_ordered_is_laid_in_time_or_late(number: int, setting: Setting, harsh: Rates) -> None:
     run = Run(setting, Luck(Draws(setting, 1, number), harsh))
     outcome = run.play()
-    assert outcome.on_time + sum(outcome.late_blocks) == sum(course.blocks for course in setting.courses)
+    for needs, there, late in zip(setting.needs, run.ready, outcome.late_blocks, strict=True):
+        in_time = sum(ready <= day for (day, _), ready in zip(needs, sorted(there), strict=False))
+        assert in_time + late == len(needs)
     short = [max(0, wanted - len(ready)) for wanted, ready in zip(setting.wanted, run.ready, strict=True)]
     assert sum(short) == outcome.never
 

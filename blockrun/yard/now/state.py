@@ -121,12 +121,6 @@ class State:
     poured: defaultdict[BatchNo, list[datetime]] = field(default_factory=lambda: defaultdict(list))
     clashes: list[Clash] = field(default_factory=list)
 
-    def piles(self) -> Iterator[Pile]:
-        """Every place a block can be in."""
-        yield from self.to_lay()
-        yield from self.laid.values()
-        yield from (self.broken, self.rejected, self.missing)
-
     def to_lay(self) -> Iterator[Pile]:
         """Every place in which good blocks are that are not laid."""
         yield from (standing.blocks for standing in self.moulds.values())
