@@ -74,7 +74,6 @@ class Best:
     Of plans that are equal in all stages the one with the fewest ``changes`` is better, whatever these are.
     """
 
-    problem: Problem
     report: Callable[[Known], None]
     changes: Callable[[State], int] = lambda _: 0
     state: State | None = None

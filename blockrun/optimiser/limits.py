@@ -27,7 +27,6 @@ class Limits:
     """
 
     def __init__(self, problem: Problem, begun: State | None = None) -> None:
-        self.problem = problem
         self.begun = begun or State()
         self.reach = Reach(problem)
         self.frost = self.reach.frost

@@ -75,7 +75,7 @@ class Search:
         self.plays = Plays(self.problem, self.limits, self.effort)
         self.bounds = Bounds(self.problem, self.limits, self.effort)
         changes = Otherwise(self.problem, self.old) if self.old else lambda _: 0
-        self.best = Best(self.problem, self.report, changes)
+        self.best = Best(self.report, changes)
         self.ways = [Way(self.tries, Pool([]))]
         self.carried_on: Score | None = None
         self._sooner = 0

@@ -122,10 +122,6 @@ class Lift:
         """Recommended weight limit: 23 kg times all factors."""
         return LOAD_KG * math.prod(self.factors.values())
 
-    def index(self, mass_kg: float) -> float:
-        """Lifting index: a mass over the limit; above 1 it is too heavy for some; infinite where all is."""
-        return mass_kg / self.limit_kg if self.limit_kg else math.inf
-
 
 def _within(value: float, most: float, factor: float) -> float:
     """Give the factor, or nought beyond the most that is ever lifted so; travel under 25 cm counts as 25 cm."""

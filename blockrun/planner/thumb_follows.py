@@ -44,7 +44,6 @@ class LaterBlocks:
     count: int
     ready: date
     planned: date
-    needed: date | None
     days_late: int
 
 
@@ -130,7 +129,7 @@ def _later(turn: Turn, off_rack: datetime) -> Iterator[LaterBlocks]:
     )
     for (part, course, mark, planned, needed), count in counts.items():
         late = 0 if needed is None else max(0, (off_rack.date() - needed).days)
-        yield LaterBlocks(part, course, mark, count, off_rack.date(), planned, needed, late)
+        yield LaterBlocks(part, course, mark, count, off_rack.date(), planned, late)
 
 
 def _racks(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[OnRack]:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -31,8 +31,6 @@ from blockrun.site import Strength
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-
-_MINUTE: Final = timedelta(minutes=1)
 
 
 class Heeded(NamedTuple):

@@ -41,8 +41,9 @@ class Times:
 
     Attributes
     ----------
-    bared, ripe : when it is old enough for its sides to come off (None without bases) and to be stripped.
-    sides, strip, move : the first working moments from which they come off, it is stripped, and its blocks are moved.
+    ripe : when it is old enough to be stripped.
+    sides, strip, move : the first working moments from which its sides come off (None without bases), it is stripped,
+        and its blocks are moved.
     lay : the day from which its blocks may be laid.
     thawed : the strip by hours that do not freeze, where others count in its age; None where none does, where heat is
         modelled, and where the weather never brings it.
@@ -50,7 +51,6 @@ class Times:
     """
 
     poured: datetime
-    bared: datetime | None
     ripe: datetime
     sides: datetime | None
     strip: datetime
@@ -243,7 +243,7 @@ class _Yard:
         off = ripe if sides is None else max(ripe, sides + timedelta(minutes=kind.sides_time_min or 0))
         strip = calendar.next_stretch(off, kind.strip_and_saw_min + self._moved(kind))
         move = strip + timedelta(minutes=kind.strip_and_saw_min)
-        return Times(poured, bared, ripe, sides, strip, move, self._lay(minute, move))
+        return Times(poured, ripe, sides, strip, move, self._lay(minute, move))
 
     def _lay(self, poured_min: int, racked: datetime) -> date:
         lay_h = self._ages.lay_h

@@ -19,7 +19,7 @@ def plan(day: int) -> State:
 
 def best() -> tuple[Best, list[Known]]:
     heard: list[Known] = []
-    return Best(YARD, heard.append), heard
+    return Best(heard.append), heard
 
 
 def kept(of: Best, *plans: State) -> None:

@@ -36,7 +36,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
 
 
 def bounding() -> tuple[Best, Bounding]:
-    best = Best(YARD, lambda _: None)
+    best = Best(lambda _: None)
     return best, Bounding(best, Bounds(YARD, Limits(YARD), EFFORT))
 
 

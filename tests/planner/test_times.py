@@ -46,11 +46,14 @@ def test_the_strip_is_the_first_working_time_at_the_age_asked(site: Site):
 
 
 def test_sides_come_off_before_the_strip_where_there_are_bases(site: Site):
+    clock = AgeClock.of(site)
+    kind = next(kind for kind in site.moulds if kind.kind == "tray-1")
+    assert isinstance(kind.sides_off_at_h, float)
     assert {times.sides for times in of_kind(site, "gang-2")[0].hours} == {None}
     for times in of_kind(site, "tray-1")[0].hours:
-        assert times.bared is not None
+        minute = (times.poured - MIDNIGHT) // timedelta(minutes=1)
         assert times.sides is not None
-        assert times.bared <= times.sides < times.strip
+        assert MIDNIGHT + timedelta(minutes=clock.when(minute, kind.sides_off_at_h)) <= times.sides < times.strip
 
 
 def test_blocks_move_as_they_are_stripped_and_are_laid_after_rack_and_age(site: Site):
@@ -75,7 +78,7 @@ def test_the_last_pour_for_a_strip_is_the_minute_before_it_moves_to_the_next_day
 def test_colder_never_strips_sooner(site: Site):
     cold = site.model_copy(update={"weather": Weather(MONDAY, ((9.0, 14.0),) * 14)})
     pairs = zip(of_kind(site, "tray-1")[0].hours, of_kind(cold, "tray-1")[0].hours, strict=True)
-    assert all(slow.strip >= quick.strip and slow.bared > quick.bared for quick, slow in pairs)
+    assert all(slow.strip >= quick.strip and slow.sides >= quick.sides for quick, slow in pairs)
 
 
 def test_a_week_of_working_days_is_told_unless_asked(site: Site):

@@ -20,9 +20,8 @@ from blockrun.optimiser.problem import Minutes
 class Turn:
     """A turn that may begin.
 
-    ``fills`` are cavities by (batch, casting), ``uses`` by batch whether it is poured from it, ``size`` by the number
-    of its blocks whether it is so many; ``start`` is no later than its first pour, ``poured`` no sooner than its last
-    ends. ``sides`` is ``None`` without bases.
+    ``fills`` are cavities by (batch, casting), ``uses`` by batch whether it is poured from it; ``start`` is no later
+    than its first pour, ``poured`` no sooner than its last ends. ``sides`` is ``None`` without bases.
     """
 
     kind: int
@@ -32,7 +31,6 @@ class Turn:
     day: cp_model.IntVar
     fills: dict[tuple[int, int], cp_model.IntVar]
     uses: dict[int, cp_model.IntVar]
-    size: dict[int, cp_model.IntVar]
     blocks: cp_model.IntVar
     sides: cp_model.IntVar | None
     strip: cp_model.IntVar
@@ -93,7 +91,7 @@ class Turns:
         sides = self._sides(kind, name, used, poured, strip, pours)
         shortest = mould.strip + self.problem.move[1]
         self._ripe(self.problem.ripe_strip[kind], pours, shortest, poured, strip, used)
-        turn = Turn(kind, used, start, poured, self._day(name, used), fills, uses, size, blocks, sides, strip, clean)
+        turn = Turn(kind, used, start, poured, self._day(name, used), fills, uses, blocks, sides, strip, clean)
         self._poured_from(turn)
         self._before_frost(turn)
         return turn

@@ -71,12 +71,6 @@ class Second:
         self._line: Connection | None = None
         self._called, self._over = False, False
 
-    @property
-    def is_here(self) -> bool:
-        """Whether it has come."""
-        with self._turn:
-            return self._line is not None
-
     def come(self) -> None:
         """Call it, to play in a process of its own once it is there."""
         if not self._called:

@@ -25,7 +25,6 @@ class Crown:
     edge_radius_mm : inside radius of that edge.
     inside_radius_mm, outside_radius_mm : of the crown block, the plug or the eye, after the joint.
     floor_mm : height of its inside face above the floor.
-    lean_rad : of the last bed.
     """
 
     from_crown_mm: float
@@ -33,7 +32,6 @@ class Crown:
     inside_radius_mm: float
     outside_radius_mm: float
     floor_mm: float
-    lean_rad: float
 
 
 @dataclass(frozen=True)
@@ -120,7 +118,7 @@ def _crown(dome: DomePart, edge_mm: float) -> Crown:
     edge = dome.curve.at(total - edge_mm)
     inner = dome.curve.at(total - edge_mm + dome.joint_mm) if dome.crown == "block" else edge
     outside = inner.radius_mm + dome.thickness_mm / math.tan(max(edge.lean_rad, 0.1))
-    return Crown(edge_mm, edge.radius_mm, inner.radius_mm, outside, dome.stem_mm + inner.height_mm, edge.lean_rad)
+    return Crown(edge_mm, edge.radius_mm, inner.radius_mm, outside, dome.stem_mm + inner.height_mm)
 
 
 def _stem_courses(dome: DomePart, bands: Sequence[Band]) -> Iterator[Course]:
@@ -135,7 +133,6 @@ def _stem_courses(dome: DomePart, bands: Sequence[Band]) -> Iterator[Course]:
             dome.thickness_mm,
             dome.course_mm,
             band.height_mm,
-            band.joint_mm,
             (arc + dome.stem_mm - foot, arc + dome.stem_mm - top),
         )
         level = top
@@ -157,7 +154,6 @@ def _curve_courses(dome: DomePart, bands: Sequence[Band], below: int) -> list[Co
                 dome.thickness_mm,
                 dome.course_mm,
                 math.hypot(high.radius_mm - low.radius_mm, high.height_mm - low.height_mm),
-                band.joint_mm,
                 (total - foot, total - top),
             )
         )

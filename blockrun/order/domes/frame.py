@@ -26,7 +26,6 @@ class Course:
     thickness_mm : of the block.
     cast_height_mm : height of the block as cast, inside; more than its own where it is cut lower.
     height_mm : height of the block as laid, inside.
-    joint_mm : of the bed below it, inside.
     from_crown_mm : along the curve and down the stem, of the bottom and of the top edge.
     """
 
@@ -37,7 +36,6 @@ class Course:
     thickness_mm: float
     cast_height_mm: float
     height_mm: float
-    joint_mm: float
     from_crown_mm: tuple[float, float]
 
     @cached_property

@@ -13,7 +13,7 @@ from blockrun.order.domes.develop import crown_outline, opening_outline
 from blockrun.order.domes.faces import Spot
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.inserts import Inserts, inserts_of, usable
-from blockrun.order.domes.notes import notes_of, why
+from blockrun.order.domes.notes import notes_of
 from blockrun.order.domes.openings import half_width_rad, meets
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.pieces import Pieces, pieces
@@ -74,11 +74,6 @@ class DomeLayout:
     openings: tuple[tuple[str, tuple[Point, ...]], ...]
     pivot_mm: float
     volumes: Volumes
-
-    @property
-    def volume_l(self) -> float:
-        """Volume of the dome, joints with it, its openings out."""
-        return self.volumes.dome_l
 
 
 @dataclass(frozen=True)
@@ -159,7 +154,6 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
         lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
         joint_mm=dome.joint_mm,
         pivot_mm=dome.pivot_height_mm,
-        why=why(dome, course, setting, found),
     )
     joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
     return _Made(course, setting, found, whole, kept, joints_l * kept.share + kept.fills_l)

@@ -9,40 +9,13 @@ from itertools import groupby
 from blockrun import units
 from blockrun.order.domes.cautions import cautions_of
 from blockrun.order.domes.courses import Crown
-from blockrun.order.domes.frame import Course
 from blockrun.order.domes.inserts import Inserts, usable
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.said import courses_said
 from blockrun.order.domes.stem import stem_notes
-from blockrun.order.domes.ways import Setting, Way
-from blockrun.order.domes.wedge import Fit, gaps_mm
+from blockrun.order.domes.ways import Way
 from blockrun.order.said import mm
-
-
-def why(dome: DomePart, course: Course, setting: Setting, found: Fit) -> str:
-    """Why the blocks of a course are plain, tapered or sawn."""
-    gaps = gaps_mm(course, setting.laid, found.half_angle_rad)
-    joints = f"head joints {min(gaps):.0f} to {max(gaps):.0f} mm"
-    if setting.way is Way.PLAIN:
-        return f"plain blocks: {joints}, within {mm(dome.least_joint_mm)} to {mm(dome.most_joint_mm)}"
-    longest = plain_length_mm(dome, course)
-    instead = f"plain ones would be {longest:.0f} mm long at most" if longest > 0 else "plain ones would not go round"
-    if setting.way is Way.TAPERED:
-        return f"tapered blocks: {instead} ({joints})"
-    return f"sawn blocks: no mould casts these leans, and {instead} ({joints})"
-
-
-def plain_length_mm(dome: DomePart, course: Course) -> float:
-    """Longest plain block whose head joints in this course go from the usual to the widest.
-
-    From the inside top to the outside bottom a joint between plain blocks widens by 2 sin a (t cos e + h sin e), a
-    the half angle, t the thickness, h the height and e the lean.
-    """
-    (cos, sin), inside_top = course.lean, course.top[0]
-    wedge = 2 * (course.thickness_mm * cos + course.height_mm * sin)
-    half_angle = math.asin(min(0.99, (dome.most_joint_mm - dome.joint_mm) / wedge))
-    return 2 * inside_top * math.tan(half_angle) - dome.joint_mm / math.cos(half_angle)
 
 
 def notes_of(

@@ -30,7 +30,6 @@ class Ring:
     even_deg : leans that leave joints of even width: of an end through the thickness, of an end up the face, of a
         bed. What the mould or the saw is set to is in the setting.
     setting : the shape cast and laid, and the way it comes about.
-    why : that way, in a sentence.
     head_joint_mm, bed_joint_mm : thinnest and widest of the head joints; inside and outside of the bed below.
     closing : edge lengths of the closing piece; None when the ring closes by its joints.
     joints_rad : azimuths of the head joints, anti-clockwise from above from the line at 0 deg.
@@ -51,7 +50,6 @@ class Ring:
     edges: Edges
     even_deg: tuple[float, float, float]
     setting: Setting
-    why: str
     head_joint_mm: tuple[float, float]
     bed_joint_mm: tuple[float, float]
     closing: Edges | None
@@ -94,7 +92,6 @@ def ring(
     lined_up: int,
     joint_mm: float,
     pivot_mm: float,
-    why: str,
 ) -> Ring:
     """Put together what is known of a course."""
     laid, half_angle = setting.laid, found.half_angle_rad
@@ -118,7 +115,6 @@ def ring(
             math.degrees(course.bed_rad),
         ),
         setting=setting,
-        why=why,
         head_joint_mm=(min(gaps), max(gaps)),
         bed_joint_mm=(math.dist(bed[0], bed[3]), math.dist(bed[1], bed[2])),
         closing=room(course, found.closing_rad, joint_mm, laid.bed_deg) if found.closing_rad else None,

@@ -190,15 +190,6 @@ def _ground(asked: Brief, goal: Goal) -> Ground:
     return Ground(stack.places, stack.layers, formats, _date(asked, together.day), together.wanted, together.most)
 
 
-def _stopped(asked: Brief, thing: Thing, days: range) -> Iterator[date]:
-    for position in days:
-        number = asked.problem.days[position].number
-        on = _date(asked, number)
-        frost = int(asked.problem.clear_until[number]) < 0
-        if frost if thing is Thing.frost else why_stopped(asked.site, on):
-            yield on
-
-
 def _people(asked: Brief, days: range) -> People:
     minutes = 0
     for position in days:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from multiprocessing import active_children
-from time import sleep
 
 import pytest
 
@@ -31,9 +31,10 @@ def tries_of(asked: Problem, stop: Callable[[], bool] = lambda: False) -> Tries:
 def second(asked: Problem, first: Tries, *, alone: bool) -> Iterator[Second]:
     player = Second(asked, first)
     if not alone:
+        others = {*threading.enumerate()}
         player.come()
-        while not player.is_here:
-            sleep(0.01)
+        for fetching in {*threading.enumerate()} - others:
+            fetching.join()  # it has come then
     try:
         yield player
     finally:

@@ -83,7 +83,7 @@ def test_blocks_at_a_door_are_as_long_as_the_words_for_the_saw_say():
 
 @pytest.mark.parametrize(("sill_mm", "is_cut"), [(1299, False), (1290, True)])
 def test_a_sliver_that_is_not_sawn_off_is_left_on_both_faces(sill_mm, is_cut):
-    course = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, 10.0, (3000.0, 2700.0))
+    course = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, (3000.0, 2700.0))
     window = DomeOpening(name="window", sill_mm=sill_mm, width_mm=900, height_mm=500)
     for face in faces(Spot(course, Shape(400, 300, 200), 0.0), [window]):
         assert bool(face.taken) == is_cut

@@ -12,7 +12,7 @@ from blockrun.order.domes.part import DomeOpening
 from blockrun.order.shape import Shape
 
 BLOCK = Shape(400, 300, 200)
-COURSE = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, 10.0, (3000.0, 2700.0))
+COURSE = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, (3000.0, 2700.0))
 
 
 def opening(sill=900.0, head=1400.0, width=400.0, at=0.0):
@@ -85,7 +85,7 @@ def test_an_opening_is_met_at_its_levels_only():
 def test_a_leaning_block_may_lose_its_inside_alone():
     lean = 1.0
     top = (2000 - 300 * math.sin(lean), 1000 + 300 * math.cos(lean))
-    course = Course(1, (2000.0, 1000.0), top, 0.0, 200.0, 300.0, 300.0, 10.0, (900.0, 600.0))
+    course = Course(1, (2000.0, 1000.0), top, 0.0, 200.0, 300.0, 300.0, (900.0, 600.0))
     found = piece(course, BLOCK, 0.0, [opening(sill=0, head=1000 + 302 * math.cos(lean), width=900)])
     assert found is not None
     assert 0 < found.share < 1

@@ -43,7 +43,7 @@ def trace_angle(normal, in_plane, square_to_it):
 def course_at(lean_rad, radius_mm=2000.0, height_mm=300.0, thickness_mm=200.0):
     _, up, _ = frame(lean_rad)
     top = np.array([radius_mm, 0.0, 0.0]) + height_mm * up
-    return Course(1, (radius_mm, 0.0), (top[0], top[2]), 0.0, thickness_mm, height_mm, height_mm, 10.0, (1000.0, 690.0))
+    return Course(1, (radius_mm, 0.0), (top[0], top[2]), 0.0, thickness_mm, height_mm, height_mm, (1000.0, 690.0))
 
 
 @given(st.integers(6, 200), st.floats(0, math.pi / 2 - 0.01))
