@@ -240,7 +240,7 @@ class Losses:
 
 @dataclass(frozen=True)
 class Undone:
-    """A strip, or sides to take off, that the plan has until now and nobody recorded.
+    """A strip, or sides to take off, that the plan has until now and nobody recorded, or that a thumb has put off.
 
     Attributes
     ----------
@@ -248,12 +248,16 @@ class Undone:
     place : mould, or base.
     due : the day on which the plan has it.
     is_old_enough : whether it could be done by now, by air, thumbs and cubes; else it waits, and was not forgotten.
+    until : when it can be begun, where it waits; None also for never.
+    by_thumb : it waits for its thumbs, where it would not without them.
     """
 
     job: Literal["strip", "sides"]
     place: str
     due: date
     is_old_enough: bool
+    until: datetime | None = None
+    by_thumb: bool = False
 
 
 @dataclass(frozen=True)
@@ -285,7 +289,7 @@ class Progress:
     off_card : those outside their cards, of which nothing is to be laid: as in `blockrun.planner.morning.Morning`.
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.
-    undone : strips and sides of the plan that nobody recorded.
+    undone : strips and sides of the plan that nobody recorded, and those that thumbs put off, due or not.
     nobody : days, from today on, on which the plan pours or strips and all of the crew are recorded to be away.
     """
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from blockrun.show.losses import losses_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
-from blockrun.show.undone import nobody_said, undone_counted, undone_said
+from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
 from blockrun.show.words import capital, clock, counted, day_name
 from blockrun.units import listed
@@ -102,8 +102,7 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
         yield f"{counted(progress.batches.behind, 'batch')} behind", False
     if recorded := undone_counted([one for one in progress.undone if one.is_old_enough]):
         yield f"{recorded} not recorded", False
-    if waiting := undone_counted([one for one in progress.undone if not one.is_old_enough]):
-        yield f"{waiting} put off, not old enough", False
+    yield from ((said, False) for said in put_off_counted(progress.undone))
     if progress.off_card:
         its = "its card" if len(progress.off_card) == 1 else "their cards"
         yield f"{counted(len(progress.off_card), 'batch')} outside {its}", False

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.morning import NEVER
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name, named_together
+from blockrun.show.words import clock, counted, day_name, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:
@@ -32,9 +33,38 @@ def undone_said(progress: Progress, day: str) -> Iterator[str]:
         due = min(one.due for one in open_yet)
         on = "" if due == progress.at.date() else f" --on {due}"
         yield f"not recorded: {_places(open_yet)}; {day}{on} asks"
-    waiting = [one for one in progress.undone if not one.is_old_enough]
-    if waiting:
-        yield f"put off, not old enough yet: {_places(waiting)}"
+    waiting: dict[str, list[Undone]] = {}
+    for one in sorted(_waiting(progress.undone), key=lambda one: one.until or NEVER):
+        waiting.setdefault(_put_off(one), []).append(one)
+    yield from (f"{said}: {_places(alike)}" for said, alike in waiting.items())
+
+
+def _waiting(undone: Sequence[Undone]) -> list[Undone]:
+    return [one for one in undone if not one.is_old_enough]
+
+
+def _put_off(one: Undone) -> str:
+    """By what something waits, and until when."""
+    if one.by_thumb:
+        until = f" to {_moment(one.until)}" if one.until else ", never old enough at that pace"
+        return f"put off by a thumb test{until}"
+    return f"put off, not old enough {f'before {_moment(one.until)}' if one.until else 'yet'}"
+
+
+def put_off_counted(undone: Sequence[Undone]) -> Iterator[str]:
+    """``2 strips put off by thumb tests, the last to Wed 7 Apr 08:00``; then those that wait without a thumb."""
+    thumbed = [one for one in _waiting(undone) if one.by_thumb]
+    if thumbed:
+        times = {one.until for one in thumbed}
+        last = max((until for until in times if until), default=None)
+        to = f", {'the last ' * (len(times) > 1)}to {_moment(last)}" if last else ""
+        yield f"{undone_counted(thumbed)} put off by {'a thumb test' if len(thumbed) == 1 else 'thumb tests'}{to}"
+    if others := [one for one in _waiting(undone) if not one.by_thumb]:
+        yield f"{undone_counted(others)} put off, not old enough"
+
+
+def _moment(moment: datetime) -> str:
+    return glued(f"{day_name(moment.date())} {clock(moment)}")
 
 
 def _places(undone: Sequence[Undone]) -> str:

@@ -209,6 +209,33 @@ def test_what_rightly_waits_is_told_apart() -> None:
     lines = said(replace(ON_PLAN, undone=strips("gang-4/01", is_old_enough=False)))
     assert lines[1] == "1 strip put off, not old enough, yet nothing is later than the plan itself has it."
     assert "- put off, not old enough yet: strip of gang-4/01" in lines
+    until = datetime.fromisoformat("2027-04-12T09:10")
+    lines = said(replace(ON_PLAN, undone=(Undone("strip", "gang-4/01", TODAY, is_old_enough=False, until=until),)))
+    assert "- put off, not old enough before Mon 12 Apr 09:10: strip of gang-4/01" in lines
+
+
+def thumbed(place: str, until: datetime | None) -> Undone:
+    return Undone("strip", place, TODAY, is_old_enough=False, until=until, by_thumb=True)
+
+
+def test_what_thumbs_put_off_is_told_with_its_new_time() -> None:
+    until = datetime.fromisoformat("2027-04-12T09:10")
+    both = (thumbed("gang-4/01", until), thumbed("gang-4/02", until))
+    lines = said(replace(ON_PLAN, undone=both))
+    assert (
+        " ".join(lines[1:3])
+        == "2 strips put off by thumb tests, to Mon 12 Apr 09:10, yet nothing is later than the plan itself has it."
+    )
+    assert "- put off by a thumb test to Mon 12 Apr 09:10: strips of gang-4/01-02" in lines
+    lines = said(replace(ON_PLAN, undone=(both[0], thumbed("gang-4/03", until.replace(hour=14)))))
+    assert lines[1].startswith("2 strips put off by thumb tests, the last to Mon 12 Apr 14:10")
+    assert "- put off by a thumb test to Mon 12 Apr 14:10: strip of gang-4/03" in lines
+
+
+def test_what_is_never_old_enough_by_its_thumb_says_so() -> None:
+    lines = said(replace(ON_PLAN, undone=(thumbed("gang-4/01", None),)))
+    assert lines[1].startswith("1 strip put off by a thumb test, yet nothing")
+    assert "- put off by a thumb test, never old enough at that pace: strip of gang-4/01" in lines
 
 
 def test_days_of_work_on_which_nobody_is_there_ask_for_a_plan_anew() -> None:

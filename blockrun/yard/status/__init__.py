@@ -6,7 +6,7 @@
     late.py        courses that will not be there in time, by what is cast and what the plan still has
     reserves.py    what is left of each material, and the day it runs out
     losses.py      how many blocks broke and were rejected, beside what was assumed
-    undone.py      strips and sides that the plan has until now and nobody recorded
+    undone.py      strips and sides that the plan has until now and nobody recorded, and those that thumbs put off
     weighed.py     what was weighed of batches, for the charts
     standing.py    all of it together
 

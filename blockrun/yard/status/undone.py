@@ -1,10 +1,11 @@
-"""Strips, and sides to take off, that the plan has until a moment and nobody recorded."""
+"""Strips and sides that the plan has until a moment and nobody recorded, and those that thumbs put off."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import datetime
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from blockrun.planner.progress import Undone
 
@@ -14,8 +15,17 @@ if TYPE_CHECKING:
     from blockrun.yard.ready.ripe import Ripe
 
 
+class _Job(NamedTuple):
+    """What is to be done of a mould: until when by the plan, since when it is old enough, and what it takes."""
+
+    name: Literal["strip", "sides"]
+    ends: datetime
+    since: Callable[[Standing], datetime | None]
+    takes_min: int
+
+
 def undone(plan: AsPlanned, state: State, ripe: Ripe, at: datetime) -> Iterator[Undone]:
-    """What stands in moulds, or has its sides on, and should not by now, place by place.
+    """What stands in moulds, or has its sides on, and should not by now, or will longer than planned, place by place.
 
     Parameters
     ----------
@@ -28,17 +38,33 @@ def undone(plan: AsPlanned, state: State, ripe: Ripe, at: datetime) -> Iterator[
         planned.setdefault(cast.place, []).append(cast)
     for place, here in sorted(state.moulds.items()):
         casts = [cast for cast in planned.get(place, []) if plan.recorded_as(cast.batch) in here.batches]
-        yield from _at_place(here, casts, ripe, at)
+        for job in _jobs(plan, here, casts, ripe, at):
+            yield from _undone(here, job, ripe, at)
 
 
-def _at_place(here: Standing, casts: list[PlannedCast], ripe: Ripe, at: datetime) -> Iterator[Undone]:
+def _jobs(plan: AsPlanned, here: Standing, casts: list[PlannedCast], ripe: Ripe, at: datetime) -> Iterator[_Job]:
+    """The strip, and while it is not due the sides before it, where the plan has them."""
     strip = max((cast.strip for cast in casts), default=None)
     sides = max((cast.sides_off for cast in casts if cast.sides_off is not None), default=None)
-    if strip is not None and strip <= at:
-        yield Undone("strip", here.place, strip.date(), _is_old_enough(ripe.strip(here), at))
-    elif here.sides_on and sides is not None and sides <= at:
-        yield Undone("sides", here.place, sides.date(), _is_old_enough(ripe.sides(here), at))
+    if strip is not None:
+        yield _Job("strip", strip, ripe.strip, plan.kind_of(here.mould).strip_and_saw_min)
+    if here.sides_on and sides is not None and (strip is None or strip > at):
+        yield _Job("sides", sides, ripe.sides, plan.kind_of(here.mould).sides_time_min or 0)
 
 
-def _is_old_enough(since: datetime | None, at: datetime) -> bool:
-    return since is not None and since <= at
+def _undone(here: Standing, job: _Job, ripe: Ripe, at: datetime) -> Iterator[Undone]:
+    is_due = job.ends <= at
+    if not is_due and not here.thumbs:
+        return
+    since = job.since(here)
+    is_old_enough = since is not None and since <= at
+    until = None if since is None or is_old_enough else ripe.calendar.next_stretch(since, job.takes_min)
+    by_thumb = not is_old_enough and bool(here.thumbs) and _is_later(since, job.since(replace(here, thumbs=[])))
+    is_put_off = by_thumb and (until is None or until + timedelta(minutes=job.takes_min) > job.ends)
+    if is_due or is_put_off:
+        yield Undone(job.name, here.place, job.ends.date(), is_old_enough, until, by_thumb)
+
+
+def _is_later(one: datetime | None, other: datetime | None) -> bool:
+    """Whether a moment comes after another; None is never."""
+    return other is not None and (one is None or one > other)
