@@ -13,7 +13,7 @@ from blockrun.planner.went import Stands, Went
 from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal, standing
 from blockrun.yard.journal.events import Stood, Thumbed
 from blockrun.yard.journal.limits import told_in_words
-from blockrun.yard.now import BatchNo, Standing, state_of
+from blockrun.yard.now import BatchNo, Standing, State, state_of
 
 NumberOf = Callable[[str, int], int | None]
 """The number that a plan has for a batch recorded by the digits of some plan and the number there; None for none."""
@@ -26,7 +26,8 @@ def thumbs_in(entries: Iterable[Entry]) -> list[ThumbTest]:
     ----------
     entries : of the journal.
     """
-    return in_order(_test(one, event, event.stood) for one, event in _thumbed(entries) if event.stood)
+    told = [*entries]
+    return [test for test, _ in _with_turns(told, state_of(told))]
 
 
 def thumbs_standing(entries: Iterable[Entry]) -> list[ThumbTest]:
@@ -36,21 +37,30 @@ def thumbs_standing(entries: Iterable[Entry]) -> list[ThumbTest]:
     ----------
     entries : of the journal.
     """
-    told = list(entries)
+    told = [*entries]
     state = state_of(told)
+    return [
+        test
+        for test, here in _with_turns(told, state)
+        if (here is None and not state.poured.keys() & {(test.plan, batch) for batch in test.batches})
+        or (here is not None and here.stripped is None)
+    ]
+
+
+def _with_turns(entries: Iterable[Entry], state: State) -> list[tuple[ThumbTest, Standing | None]]:
+    """Tests by time, their batches as their pours were recorded, each with what stood there by that; None for nothing.
+
+    A plan made anew knows what was poured before it by those that recorded it, and not by the numbers that another plan
+    made in between had for it.
+    """
     into = {(here.place, at): here for here in state.turns for at, _ in here.thumbs}
-    found = []
-    for test in thumbs_in(told):
-        here = into.get((test.base or test.mould, test.pressed))
-        if here is None and not state.poured.keys() & {(test.plan, batch) for batch in test.batches}:
-            found.append(test)
-        elif here is not None and here.stripped is None:
-            found.append(_as_recorded(test, here))
-    return found
+    tests = in_order(_test(one, event, event.stood) for one, event in _thumbed(entries) if event.stood)
+    stood = [(test, into.get((test.base or test.mould, test.pressed))) for test in tests]
+    return [(_as_recorded(test, here) if here else test, here) for test, here in stood]
 
 
 def _as_recorded(test: ThumbTest, here: Standing) -> ThumbTest:
-    """The test with its batches as their pours were recorded: a later plan knows them by that."""
+    """The test with its batches as their pours were recorded."""
     plans = {one.batch[0] for one in here.filled}
     if test.plan in plans or len(plans) > 1:
         return test
