@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shlex
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Final
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -15,9 +15,6 @@ from blockrun.terminal import say, screen
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.learned import FileNow, Lessons
-
-EARLIER: Final = "earlier"
-"""Where a folder keeps the plans before its own, see `blockrun.planner.earlier`."""
 
 
 def learn(
@@ -51,11 +48,9 @@ def learn(
 
 
 def _before(directory: Path) -> list[AsPlanned]:
-    """Plans of the job before this one; what finds them is imported only where there are any."""
-    if not (directory / EARLIER).is_dir():
-        return []
+    """Plans of the job before this one."""
     from blockrun.planner.as_planned import load_as_planned
-    from blockrun.planner.earlier import earlier_plans
+    from blockrun.planner.folder import earlier_plans
 
     return [load_as_planned(folder) for folder in earlier_plans(directory).values()]
 

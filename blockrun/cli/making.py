@@ -60,7 +60,8 @@ class _Place:
         """Keep a plan that is replaced by number, where a journal tells of its batches; say so."""
         recorded = self._recorded()
         if recorded:
-            from blockrun.planner.earlier import EARLIER, set_aside
+            from blockrun.planner.earlier import set_aside
+            from blockrun.planner.folder import EARLIER
 
             with contextlib.suppress(BlockrunError):  # what cannot be read is replaced all the same
                 number = set_aside(self.out)

@@ -17,8 +17,9 @@ from blockrun.errors import BadInput, BadPlan
 from blockrun.files.grid import Row
 from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
+from blockrun.planner.folder import AGAIN, MARK
 from blockrun.planner.label_code import OF_A_CAST, id_of
-from blockrun.planner.plan_files import AGAIN, BEGUN, FACTS, plan_files
+from blockrun.planner.plan_files import BEGUN, plan_files
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
@@ -217,7 +218,7 @@ def load_as_planned(directory: Path) -> AsPlanned:
     BadPlan : no plan is saved there, or what is there cannot be read.
     BadInput : another one was broken off in coming into its place, and the rest of it cannot be brought in.
     """
-    return read_whole(directory, FACTS, lambda: _load(directory))
+    return read_whole(directory, MARK, lambda: _load(directory))
 
 
 def _load(directory: Path) -> AsPlanned:

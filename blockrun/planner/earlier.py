@@ -4,24 +4,15 @@ from __future__ import annotations
 
 import shutil
 from pathlib import Path
-from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.files.in_place import read_whole, still
 from blockrun.files.writing import whole_folder
 from blockrun.planner.begun.facts import Begun, read_begun
 from blockrun.planner.facts import Facts
-from blockrun.planner.folder import MARK
+from blockrun.planner.folder import EARLIER, MARK, earlier_plans
 from blockrun.planner.own_files import own_files
 from blockrun.planner.saved import load_plan
-
-EARLIER: Final = "earlier"
-
-
-def earlier_plans(directory: Path) -> dict[int, Path]:
-    """Folders of the plans that were kept, by number."""
-    marks = (directory / EARLIER).glob(f"*/{MARK}")
-    return {int(mark.parent.name): mark.parent for mark in sorted(marks) if mark.parent.name.isdecimal()}
 
 
 def begun_of(directory: Path) -> Begun | None:

@@ -1,4 +1,4 @@
-"""The folder of a saved plan: what marks it, whether one may be put there, and when it was."""
+"""The folder of a saved plan: what marks it, whether one may be put there, when it was, which were there before."""
 
 from __future__ import annotations
 
@@ -10,6 +10,10 @@ from typing import Final
 from blockrun.files.writing import check_place
 
 MARK: Final = "plan.json"
+EARLIER: Final = "earlier"
+
+AGAIN: Final = "Make the plan again, or put the file back as it was."
+"""What to do where a file of it is not as it was saved."""
 
 
 def check_free(directory: str | Path, *, replace: bool = False) -> None:
@@ -29,3 +33,9 @@ def when_made(directory: str | Path) -> datetime | None:
         return datetime.fromisoformat(told["when"])
     except (OSError, ValueError, KeyError, TypeError):
         return None
+
+
+def earlier_plans(directory: Path) -> dict[int, Path]:
+    """Folders of the plans of a job before the one in hand, by number."""
+    marks = (directory / EARLIER).glob(f"*/{MARK}")
+    return {int(mark.parent.name): mark.parent for mark in sorted(marks) if mark.parent.name.isdecimal()}

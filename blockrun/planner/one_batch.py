@@ -11,7 +11,8 @@ from blockrun.errors import BadInput
 from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
-from blockrun.planner.plan_files import AGAIN, FACTS, plan_files
+from blockrun.planner.folder import AGAIN, MARK
+from blockrun.planner.plan_files import plan_files
 from blockrun.site import Site, load_site
 from blockrun.site.values import read_fraction, read_name
 
@@ -40,7 +41,7 @@ def load_one_batch(directory: Path, number: int) -> tuple[Site, OrderMixes, OneB
     BadPlan : no plan is saved there, or what is there cannot be read.
     BadInput : the plan has no such batch, or it was broken off in coming into its place and cannot be brought in.
     """
-    return read_whole(directory, FACTS, lambda: _load(directory, number))
+    return read_whole(directory, MARK, lambda: _load(directory, number))
 
 
 def _load(directory: Path, number: int) -> tuple[Site, OrderMixes, OneBatch]:

@@ -8,12 +8,10 @@ from typing import Any, Final
 
 from blockrun.errors import BadPlan
 from blockrun.files.text import read_text
+from blockrun.planner.folder import AGAIN, MARK
 
-FACTS: Final = "plan.json"
 BEGUN: Final = "inputs/begun.json"
 """What had happened before the plan was made, of one that was made in the middle of a job."""
-
-AGAIN: Final = "Make the plan again, or put the file back as it was."
 
 
 def plan_files(directory: Path) -> tuple[dict[str, Path], dict[str, Path]]:
@@ -23,13 +21,13 @@ def plan_files(directory: Path) -> tuple[dict[str, Path], dict[str, Path]]:
     ------
     BadPlan : no plan is saved there, or it does not say.
     """
-    if not (directory / FACTS).is_file():
+    if not (directory / MARK).is_file():
         raise BadPlan("no plan is saved here", "Make one with: blockrun plan SITE ORDER --out DIR", file=directory)
     try:
-        facts = json.loads(read_text(directory / FACTS))
+        facts = json.loads(read_text(directory / MARK))
         return _places(directory, facts, "site"), _places(directory, facts, "order")
     except (ValueError, KeyError, TypeError, AttributeError) as fault:
-        raise BadPlan("is not what says how a plan was made", AGAIN, file=directory / FACTS) from fault
+        raise BadPlan("is not what says how a plan was made", AGAIN, file=directory / MARK) from fault
 
 
 def _places(directory: Path, facts: Any, kind: str) -> dict[str, Path]:

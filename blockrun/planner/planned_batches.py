@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.tables import Table, read_table
-from blockrun.planner.plan_files import AGAIN
+from blockrun.planner.folder import AGAIN
 from blockrun.site.values import read_name, read_number, read_whole
 
 if TYPE_CHECKING:

@@ -31,14 +31,13 @@ from blockrun.planner.begun.facts import FILE, Begun, read_begun
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.facts import FORMAT, Facts, Input
-from blockrun.planner.folder import MARK
+from blockrun.planner.folder import AGAIN, MARK
 from blockrun.planner.own_files import own_files
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
 GONE: Final = "the files of the site or the order cannot be read again, so nothing was saved"
-AS_IT_WAS: Final = "Make the plan again, or put the file back as it was."
 
 Sources = Mapping[str, Path]
 """Where files lie, by the name that stands in the site or order file; the file itself under no name."""
@@ -104,7 +103,7 @@ def _load(folder: Path) -> Plan:
     for kind, said in _digests(site, order).items():
         if facts.inputs[kind] not in {said, former.get(kind)}:
             what = f"the {kind} kept here is not the one the plan was made from"
-            raise BadPlan(what, AS_IT_WAS, file=folder / facts.files[kind])
+            raise BadPlan(what, AGAIN, file=folder / facts.files[kind])
     now = _texts(tables)
     changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
     totals = dict(facts.totals)
@@ -237,7 +236,7 @@ def _read(path: Path, name: str) -> pd.DataFrame:
     """One table of a plan, each cell what its column holds."""
     saved, due = read_table(path, may_be_empty=True), COLUMNS[name]
     if not saved.rows and name not in MAY_BE_EMPTY:
-        raise BadInput("has a header and no rows", AS_IT_WAS, file=path, line=1)
+        raise BadInput("has a header and no rows", AGAIN, file=path, line=1)
     later = LEFT_OUT_WHEN_EMPTY.get(name, ())
     if saved.columns not in (tuple(due), tuple(due)[: -len(later)] if later else ()):
         fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
@@ -252,7 +251,7 @@ def _column(saved: Table, index: int, column: str, kind: str) -> list[object]:
     try:
         return as_values(column, kind, cells)
     except CellError as error:
-        fault = BadInput(f"{cells[error.index] or 'nothing'} stands where {error}", AS_IT_WAS)
+        fault = BadInput(f"{cells[error.index] or 'nothing'} stands where {error}", AGAIN)
         raise saved.place(fault, saved.rows[error.index], column) from error
 
 

@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
-from blockrun.planner.earlier import EARLIER
+from blockrun.planner.folder import EARLIER
 from blockrun.show.care import care_said
 from blockrun.show.cautions import SHORT
 from blockrun.show.covering import covered, covering

@@ -17,7 +17,7 @@ from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Row, Turn
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.saved import AS_IT_WAS
+from blockrun.planner.folder import AGAIN
 from blockrun.planner.stopped import why_stopped
 from blockrun.yard.numbered import Numbered
 from blockrun.yard.ripening import Minutes, Ripening, ages_within, colder_site, warm_minutes
@@ -66,7 +66,7 @@ def setting_of(plan: Plan, rates: Rates) -> Setting:
     except BlockrunError:
         raise
     except (LookupError, ValueError, StopIteration) as error:
-        todo = f"See what is wrong: blockrun audit. {AS_IT_WAS}"
+        todo = f"See what is wrong: blockrun audit. {AGAIN}"
         raise BadPlan("the tables of the plan do not fit its yard", todo) from error
 
 

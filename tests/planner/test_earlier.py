@@ -18,7 +18,8 @@ import pytest
 from blockrun.errors import BadInput, BadPlan
 from blockrun.planner.as_planned import load_as_planned
 from blockrun.planner.begun.facts import Begun
-from blockrun.planner.earlier import bring_back, earlier_plans, number_of, set_aside
+from blockrun.planner.earlier import bring_back, number_of, set_aside
+from blockrun.planner.folder import earlier_plans
 from blockrun.planner.own_files import own_files
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan

@@ -18,8 +18,8 @@ from blockrun.planner.as_planned import load_as_planned
 from blockrun.planner.begun.changes import next_days
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
-from blockrun.planner.earlier import earlier_plans, next_number, number_of
-from blockrun.planner.folder import MARK
+from blockrun.planner.earlier import next_number, number_of
+from blockrun.planner.folder import MARK, earlier_plans
 from blockrun.planner.plan_files import plan_files
 from blockrun.planner.replanned import Reached, Replanned
 from blockrun.planner.saved import load_plan
