@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict, deque
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -99,7 +99,6 @@ class _Past:
     numbers: Mapping[Pour, int]
     plans: Mapping[str, Kept]
     racks: Mapping[_Of, deque[str]]
-    _left: dict[_Of, int] = field(default_factory=dict)
 
     def standing(self, turn: Standing) -> list[BlockCast]:
         """Blocks that stand in a mould: those that were thrown out of it are not among them."""
