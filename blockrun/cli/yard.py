@@ -197,22 +197,17 @@ def _press(
     thumbs: Thumbs, entries: list[Entry], directory: Path, typed: tuple[str, str | None, str | None, str, str]
 ) -> None:
     """Keep a thumb test, and say what it tells."""
-    from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.planner.thumb_table import read_thumb
     from blockrun.show.thumb import thumb_text
-    from blockrun.yard.record.known import span_of
+    from blockrun.yard.record.when import moment_told
     from blockrun.yard.thumbs import entry_of, keep, went
 
     mould, shows, at, note, who = typed
     if shows is None:
         raise BadInput(f"what did the thumb show in {mould}?", "Add firm, dents or soft.", name="thumb")
     now = this_minute()
-    moment = now if at is None else moment_meant(at, now, span_of(load_as_planned(directory), now.date()))
-    # a plan that has not begun can only be tried out, at whatever time
-    if moment > now and now.date() >= thumbs.plan.site.calendar.start:
-        todo = f'It is {now:%Y-%m-%d %H:%M} now. Say when you pressed, such as "yesterday 16:00".'
-        raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=at)
+    moment = now if at is None else moment_told(at, now, load_as_planned(directory))
     so_far = went(entries, thumbs.number_of, moment)
     pressed, test = thumbs.press(mould, moment, read_thumb(shows), " ".join(note.split()), so_far)
     known = pressed is thumbs

@@ -3,6 +3,7 @@
 ::
 
     words.py       words one after the other, and what is said when one is missing or too many
+    when.py        the moment that is meant, never one to come
     known.py       what is known when somebody types: the plan, where every block is, the moment
     blocks.py      blocks as they are typed: so many of a mark
     weights.py     what foam and wet mix weigh: a density, or what the container of the cards weighs

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 
 from blockrun.errors import BadInput, JournalError
 from blockrun.files.days import Span
-from blockrun.files.moments import moment_meant
 from blockrun.yard.journal import Entry, create_journal, open_journal
 from blockrun.yard.journal.events import Event
 from blockrun.yard.journal.faults import OthersWroteError
@@ -19,12 +18,13 @@ from blockrun.yard.now import Clash, State, state_of
 from blockrun.yard.record.carried import Carried, clashes_since
 from blockrun.yard.record.clashed import todo_of
 from blockrun.yard.record.grammar import events_typed
-from blockrun.yard.record.known import Known, Measured, span_of
+from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.people import AND, together
 from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.slips import slips_of
 from blockrun.yard.record.twice import Told, is_again, without_again
+from blockrun.yard.record.when import days_so_far, moment_told
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -104,9 +104,8 @@ class Recorder:
 
     @property
     def span(self) -> Span:
-        """Days that people here talk of without a year: none still to come, once the plan has begun."""
-        span, today = span_of(self.plan, self.now.date()), self.now.date()
-        return Span(span.first, today) if today >= self.plan.site.calendar.start else span
+        """Days that people here talk of without a year."""
+        return days_so_far(self.plan, self.now)
 
     def record(self, typed: Typed) -> Recorded:
         """Record one thing that happened.
@@ -150,19 +149,13 @@ class Recorder:
         return new
 
     def moment(self, written: str | None) -> datetime:
-        """The moment that is meant.
+        """The moment that is meant, now unless told.
 
         Raises
         ------
-        BadInput : it is no moment, or still to come. A plan that has not begun may be tried out, at whatever time.
+        BadInput : it is no moment, or still to come.
         """
-        if written is None:
-            return self.now
-        moment = moment_meant(written, self.now, self.span)
-        if moment > self.now and self.now.date() >= self.plan.site.calendar.start:
-            todo = f'It is {self.now:%Y-%m-%d %H:%M} now. Say when it happened, such as "yesterday 16:00".'
-            raise BadInput(f"{moment:%Y-%m-%d %H:%M} is still to come", todo, name="--at", value=written)
-        return moment
+        return self.now if written is None else moment_told(written, self.now, self.plan)
 
     def keep(self, draft: Callable[[], Sequence[Entry]]) -> Recorded:
         """Write entries, all or none, and say them.
