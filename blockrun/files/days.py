@@ -16,7 +16,7 @@ LAST_YEAR: Final = 2199
 NEAR: Final = {"today": 0, "yesterday": -1, "tomorrow": 1}
 
 _MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _LONG: Final = "january february march april may june july august september october november december"
 _WEEK: Final = "monday tuesday wednesday thursday friday saturday sunday"
 _WHOLE: Final = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
@@ -74,7 +74,7 @@ def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
     month = _place(found["month"] or found["first"], _MONTHS, _LONG) if found else None
     if found is None or month is None:
         return None
-    weekday = _place(found["weekday"], _WEEKDAYS, _WEEK) if found["weekday"] else None
+    weekday = _place(found["weekday"], WEEKDAYS, _WEEK) if found["weekday"] else None
     if found["weekday"] and weekday is None:
         return None
     within = span or Span.of_year(today)

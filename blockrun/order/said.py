@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from blockrun import units
-
-_SIXTEENTH_MM: Final = 25.4 / 16
 
 
 def system_of(*sides_mm: float) -> str:
     """``US`` for sides that are all whole sixteenths of an inch, as whole millimetres hardly ever are, else ``SI``."""
-    parts = [side / _SIXTEENTH_MM for side in sides_mm]
+    parts = [side / units.SIXTEENTH_MM for side in sides_mm]
     return "US" if all(abs(part - round(part)) < 1e-6 for part in parts) else "SI"
 
 

@@ -10,11 +10,12 @@ import math
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import OutOfRange
 
-Grip = Literal["good", "fair", "poor"]
+if TYPE_CHECKING:
+    from blockrun.site.lifting import Grip
 
 LOAD_KG: Final = 23.0
 """What nearly everybody may lift under the best conditions (NIOSH)."""

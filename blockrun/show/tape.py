@@ -6,8 +6,8 @@ import re
 from fractions import Fraction
 from typing import Final
 
-_INCH_MM: Final = 25.4
-_SIXTEENTH_MM: Final = _INCH_MM / 16
+from blockrun.units import SIXTEENTH_MM, UNITS
+
 _LENGTHS: Final = re.compile(r"(?<![/\d.])(\d+(?:\.\d+)?(?:(?: x | and )\d+(?:\.\d+)?)*) (mm|in)\b")
 _NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
 
@@ -16,7 +16,7 @@ def on_tape(length_mm: float, units: str) -> str:
     """``645``, or ``25 3/8`` where units are ``US``; the unit is said once, by :func:`tape_unit`."""
     if units != "US":
         return str(round(length_mm))
-    inches, part = divmod(Fraction(round(length_mm / _SIXTEENTH_MM), 16), 1)
+    inches, part = divmod(Fraction(round(length_mm / SIXTEENTH_MM), 16), 1)
     return " ".join(str(one) for one in (inches, part) if one) or "0"
 
 
@@ -36,5 +36,5 @@ def words_on_tape(words: str, units: str) -> str:
 
 
 def _on_tape(found: re.Match[str]) -> str:
-    of_one = _INCH_MM if found[2] == "in" else 1.0
+    of_one = float(UNITS["length"][found[2]])
     return f"{_NUMBER.sub(lambda number: on_tape(of_one * float(number[0]), 'US'), found[1])} {tape_unit('US')}"

@@ -20,7 +20,7 @@ from blockrun.site.fields import (
     whole_minutes,
 )
 from blockrun.site.ripeness import AgeOrStrength, Sure, WaitOrStrength
-from blockrun.site.times import Wait
+from blockrun.site.times import A_YEAR_MIN, Wait
 
 
 class Rack(FileModel):
@@ -147,7 +147,7 @@ Lot = Annotated[
 ]
 """Litres of a lot; or what makes one."""
 
-CrushAge = Annotated[int, whole_minutes("28 d", above=0, most=365 * _DAY_MIN)]
+CrushAge = Annotated[int, whole_minutes("28 d", above=0, most=A_YEAR_MIN)]
 
 
 class CubeSets(FileModel):

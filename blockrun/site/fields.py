@@ -20,9 +20,9 @@ from pydantic_core import CoreSchema, core_schema
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.files.days import WEEKDAYS
 from blockrun.site.values import (
     NAME_LENGTH,
-    WEEKDAYS,
     read_clock,
     read_day,
     read_flag,

@@ -10,10 +10,9 @@ from typing import Annotated, Final
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.site.fields import Written
+from blockrun.site.times import A_YEAR_MIN, TEN_YEARS_MIN
 
 _STRONGEST_MPA: Final = 100.0
-_YEAR_MIN: Final = 525_600
-_YEARS_10_MIN: Final = 5_256_000
 
 
 @dataclass(frozen=True)
@@ -43,7 +42,7 @@ AgeOrStrength = Annotated[
         read=lambda text: _read(text, "h", lambda minutes: minutes / 60),
         schema={"pattern": units.pattern()},
         above=0,
-        most=_YEAR_MIN / 60,
+        most=A_YEAR_MIN / 60,
         dimension="time",
         base_units=60,
     ),
@@ -58,7 +57,7 @@ WaitOrStrength = Annotated[
         read=lambda text: _read(text, "d", lambda minutes: math.ceil(minutes - 1e-9)),
         schema={"pattern": units.pattern()},
         least=0,
-        most=_YEARS_10_MIN,
+        most=TEN_YEARS_MIN,
         dimension="time",
     ),
 ]

@@ -11,8 +11,7 @@ from pydantic import Field
 
 from blockrun import units
 from blockrun.site.fields import PERCENT, Day, FileModel, Name, Price, Written, number, quantity, whole_minutes
-
-_A_YEAR_MIN: Final = 525_600
+from blockrun.site.times import A_YEAR_MIN
 
 Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000)]
 Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
@@ -25,7 +24,7 @@ OF_LOT: Final = Field(
     examples=["B7"],
     description="Maker's number of the lot: a trial is asked for before the first batch of another",
 )
-LeadTime = Annotated[int, whole_minutes("5 d", least=0, most=_A_YEAR_MIN)]
+LeadTime = Annotated[int, whole_minutes("5 d", least=0, most=A_YEAR_MIN)]
 
 
 class Delivery(FileModel):

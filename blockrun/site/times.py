@@ -6,8 +6,9 @@ from typing import Annotated, Final
 
 from blockrun.site.fields import whole_minutes
 
-_YEARS_10: Final = 5_256_000
+A_YEAR_MIN: Final = 365 * 24 * 60
+TEN_YEARS_MIN: Final = 10 * A_YEAR_MIN
 
 Task = Annotated[int, whole_minutes("10 min", above=0)]
 Pause = Annotated[int, whole_minutes("4 min", least=0)]
-Wait = Annotated[int, whole_minutes("7 d", least=0, most=_YEARS_10)]
+Wait = Annotated[int, whole_minutes("7 d", least=0, most=TEN_YEARS_MIN)]

@@ -10,16 +10,13 @@ from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.files.days import days_of_figures, either_said
+from blockrun.files.days import FIRST_YEAR, LAST_YEAR, WEEKDAYS, days_of_figures, either_said
 
-WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 NAME_LENGTH: Final = 60
 LONGEST_SIDE_MM: Final = 10_000
 _WEEKDAY: Final = re.compile(
     "mon(day)?|tue(s|sday)?|wed(s|nesday)?|thu(r|rs|rsday)?|fri(day)?|sat(urday)?|sun(day)?", re.IGNORECASE
 )
-_FIRST_YEAR: Final = 2000
-_LAST_YEAR: Final = 2199
 
 
 def read_number(text: str) -> Decimal:
@@ -81,8 +78,8 @@ def read_day(text: str) -> date:
         day = date.fromisoformat(text.strip())
     except ValueError:
         raise BadInput(f"{text} is not a day of the calendar", todo, value=text) from None
-    if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
-        raise BadInput(f"{text} is not a year to plan in", todo, value=text, limit=_LAST_YEAR)
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise BadInput(f"{text} is not a year to plan in", todo, value=text, limit=LAST_YEAR)
     return day
 
 

@@ -18,6 +18,9 @@ _FOOT3: Final = _FOOT**3 / _MM3_A_L
 _POUND: Final = Fraction("0.45359237")
 _POUND_FORCE: Final = _POUND * Fraction("9.80665")
 
+SIXTEENTH_MM: Final = float(_INCH / 16)
+"""What a tape in inches is divided into."""
+
 UNITS: Final[Mapping[str, Mapping[str, Fraction | int]]] = {
     "length": {"mm": 1, "cm": 10, "m": 1000, "in": _INCH, "ft": _FOOT, "yd": 3 * _FOOT},
     "volume": {

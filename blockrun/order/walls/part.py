@@ -191,7 +191,7 @@ class WallPart(HowLaid, _Straight):
     @property
     def step_mm(self) -> float:
         """What a tape tells: a millimetre, or a sixteenth of an inch where the block is measured in them."""
-        return 25.4 / 16 if system_of(*self.block) == "US" else 1.0
+        return units.SIXTEENTH_MM if system_of(*self.block) == "US" else 1.0
 
     @property
     def least_mm(self) -> float:
