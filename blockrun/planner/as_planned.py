@@ -20,6 +20,7 @@ from blockrun.files.tables import Table, read_table
 from blockrun.planner.folder import AGAIN, MARK
 from blockrun.planner.label_code import OF_A_CAST, id_of
 from blockrun.planner.plan_files import BEGUN, plan_files
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
@@ -191,8 +192,7 @@ class AsPlanned:
     @cached_property
     def moulds(self) -> frozenset[str]:
         """Moulds and bases: all that the site has, and those the plan fills."""
-        named = {f"{kind.kind}/{number:02d}" for kind in self.site.moulds for number in range(1, kind.count + 1)}
-        named |= {f"{k.kind}/b{number:02d}" for k in self.site.moulds for number in range(1, (k.bases or 0) + 1)}
+        named = {name for kind in self.site.moulds for name in (*kind.mould_names, *kind.base_names)}
         return frozenset(named | {name for cast in self.casts for name in (cast.mould, cast.base) if name})
 
     def kind_of(self, mould: str) -> MouldKind:
@@ -202,7 +202,7 @@ class AsPlanned:
         ------
         BadInput : the site has none such; another plan may have been made since.
         """
-        name = mould.rsplit("/", 1)[0]
+        name = kind_named(mould)
         found = next((kind for kind in self.site.moulds if kind.kind == name), None)
         if found is None:
             todo = "Was the plan made anew for another yard? Record its strip, or undo the pour."

@@ -181,8 +181,7 @@ def _smallest_step(steps: list[Fraction]) -> Fraction:
 def _filled(site: Site, begun: Begun | None) -> set[str]:
     """Kinds of moulds that were ever filled."""
     turns = begun.turns if begun else ()
-    there = {f"{kind.kind}/{n:02d}" for kind in site.moulds for n in range(1, kind.count + 1)}
-    there |= {f"{kind.kind}/b{n:02d}" for kind in site.moulds for n in range(1, (kind.bases or 0) + 1)}
+    there = {name for kind in site.moulds for name in (*kind.mould_names, *kind.base_names)}
     if gone := sorted({name for turn in turns for name in (turn.mould, turn.base) if name} - there):
         todo = f"Leave it in the site, and record that it is out of use: blockrun record DIR mould {gone[0]} out"
         raise BadInput(f"{gone[0]} was filled, and the site has none such any more", todo)

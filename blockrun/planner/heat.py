@@ -11,6 +11,7 @@ from blockrun import units
 from blockrun.cure.age import Ints
 from blockrun.cure.rates import HOTTEST_C
 from blockrun.cure.warm import WarmClock, middle_c
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.clocks import Clocks
@@ -27,7 +28,7 @@ def heat_said(site: Site, clocks: Clocks, tables: PlanTables, strip_h: float) ->
     casts = tables.casts
     of_kinds = {}
     for kind in site.moulds:
-        poured = casts.loc[casts["mould"].str.rpartition("/")[0] == kind.kind, "poured"].unique()
+        poured = casts.loc[casts["mould"].map(kind_named) == kind.kind, "poured"].unique()
         minutes = np.asarray(poured).astype("datetime64[m]") - np.datetime64(site.calendar.start, "m")
         of_kinds[kind.kind] = minutes.astype(np.int64)
     yield from warmth_said(site, clocks, of_kinds, strip_h)

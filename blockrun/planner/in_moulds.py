@@ -13,6 +13,7 @@ import pandas as pd
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.text import did_you_mean
 from blockrun.planner.as_planned import plain_name
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -90,7 +91,7 @@ def check_fits(plan: Plan) -> None:
     said = [
         *(f"blocks are in batch {batch}" for batch in casts["batch"].unique() if batch not in batches),
         *(f"blocks are of {mark} of mix {mix}" for mark, mix in of_blocks.to_numpy() if (mark, mix) not in marks),
-        *(f"blocks are in mould {mould}" for mould in casts["mould"].unique() if _kind(mould) not in kinds),
+        *(f"blocks are in mould {mould}" for mould in casts["mould"].unique() if kind_named(mould) not in kinds),
         *(f"{mould} is on base {base}" for mould, base in on_bases.to_numpy() if base and not _bases(kinds, mould)),
         *(f"a batch is of mixer {mixer}" for mixer in poured["mixer"].unique() if mixer not in mixers),
         *(f"a batch is of mix {mix}" for mix in poured["mix"].unique() if mix not in mixes),
@@ -100,12 +101,8 @@ def check_fits(plan: Plan) -> None:
 
 
 def _bases(kinds: Mapping[str, MouldKind], mould: str) -> int | None:
-    kind = kinds.get(_kind(mould))
+    kind = kinds.get(kind_named(mould))
     return kind.bases if kind else None
-
-
-def _kind(mould: str) -> str:
-    return mould.rsplit("/", 1)[0]
 
 
 def turns_of(plan: Plan) -> list[Turn]:
@@ -125,7 +122,7 @@ def turns_of(plan: Plan) -> list[Turn]:
         groups.setdefault((cast.mould, cast.turn), []).append(cast)
     turns = [
         _turn(
-            kinds[_kind(mould)],
+            kinds[kind_named(mould)],
             turn,
             [pours[batch] for batch in {cast.batch for cast in turn}],
             cleans.get((mould, turn[0].base), []),

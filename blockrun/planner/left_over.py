@@ -95,7 +95,7 @@ def left_over(plan: Plan) -> LeftOver:
     ages = ages_of(plan.site, plan.order, set(plan.tables.casts["mix"]))
     yard = _Yard(plan.site, ages.strip_h, Clocks(plan.site, plan.order, plan.ordered))
     named = _Names(plan.ordered)
-    fillers = [_Filler(f"{kind.kind}/{n:02d}", kind, yard) for kind in _fillers(plan.site) for n in _numbers(kind)]
+    fillers = [_Filler(name, kind, yard) for kind in _fillers(plan.site) for name in kind.mould_names]
     kept = {mixer.name: mixer.left_behind_l for mixer in plan.site.mixers}
     batches: dict[int, Left] = {}
     rows: list[Any] = list(plan.tables.batches.sort_values(["pour_from", "batch"]).itertuples(index=False))
@@ -111,10 +111,6 @@ def _fillers(site: Site) -> Sequence[MouldKind]:
     longest = max(end - start for start, end in site.calendar.windows)
     kinds = (kind for kind in site.moulds if kind.filler and max(kind.strip_time_min, kind.clean_time_min) <= longest)
     return sorted(kinds, key=lambda kind: -math.prod(kind.cavity))
-
-
-def _numbers(kind: MouldKind) -> range:
-    return range(1, kind.count + 1)
 
 
 def _filled(fillers: Sequence[_Filler], batch: Any, left_l: float, named: _Names) -> Iterator[Fills]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from blockrun.cure.age import NEVER
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -48,4 +49,4 @@ class OldEnough:
         return None if ripe >= NEVER else self._midnight + timedelta(minutes=ripe)
 
     def _kind(self, mould: str) -> MouldKind:
-        return self._kinds[mould.rpartition("/")[0]]
+        return self._kinds[kind_named(mould)]

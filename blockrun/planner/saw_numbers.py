@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.planner.begun.facts import SawPlanBefore
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.begun.facts import Begun
@@ -61,4 +62,4 @@ def _cast(tables: PlanTables) -> list[Layout]:
     for row in rows:
         slabs[row.mould, row.turn].append((row.from_left_mm, row.from_bottom_mm, row.length_mm, row.height_mm))
     in_order = sorted((slab for slab in slabs if slab in first), key=lambda slab: first[slab])
-    return [layout_of(mould.rsplit("/", 1)[0], slabs[mould, turn]) for mould, turn in in_order]
+    return [layout_of(kind_named(mould), slabs[mould, turn]) for mould, turn in in_order]

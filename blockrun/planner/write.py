@@ -15,6 +15,7 @@ from blockrun.planner.brief import Brief
 from blockrun.planner.cubes import cube_rows, set_l
 from blockrun.planner.minutes import days_of
 from blockrun.planner.tables import PlanTables, table
+from blockrun.site.mould_names import base_name, mould_name
 
 _DIGITS = 6
 Row = dict[str, object]
@@ -68,7 +69,7 @@ def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: Map
                 "mix": block.line.mix,
                 "spare": not block.line.part,
                 "mould": _mould(brief, block.placed),
-                "base": f"{kind}/b{block.placed.base:02d}" if block.placed.base else "",
+                "base": base_name(kind, block.placed.base) if block.placed.base else "",
                 "turn": block.placed.number,
                 "cavity": _cavity(block),
                 "batch": numbers[id(block.batch)],
@@ -98,7 +99,7 @@ def _end(span: Span | None) -> int:
 
 
 def _mould(brief: Brief, item: Placed) -> str:
-    return f"{brief.moulds[item.turn.mould].kind}/{item.mould:02d}"
+    return mould_name(brief.moulds[item.turn.mould].kind, item.mould)
 
 
 def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
@@ -186,7 +187,7 @@ def _turn_rows(brief: Brief, item: Placed) -> list[Row]:
     turn, kind = item.turn, brief.moulds[item.turn.mould].kind
     assert turn.strip is not None
     assert turn.clean is not None
-    names = {"mould": _mould(brief, item), "base": f"{kind}/b{item.base:02d}" if item.base else ""}
+    names = {"mould": _mould(brief, item), "base": base_name(kind, item.base) if item.base else ""}
     moved = turn.strip.end + brief.problem.move[turn.blocks]
     cleaned = _row(brief, "clean", turn.clean.start, turn.clean.end, **names)
     if item.begun is not None and not item.begun.blocks:  # thrown out of the mould, by whoever it was

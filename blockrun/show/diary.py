@@ -35,6 +35,7 @@ from blockrun.show.piece_numbers import numbers_of
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, to_do, work_on_each
 from blockrun.show.thumbed import thumb_notes
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
@@ -170,9 +171,9 @@ class Diary:
             stretch += task.task == "batch"
             if task.task == "strip":
                 racks = tuple(sorted({cast.rack for cast in self._casts(task)}))
-                groups[task.task, stretch, _kind(task.mould), self._is_awaited(task), racks].append(task)
+                groups[task.task, stretch, kind_named(task.mould), self._is_awaited(task), racks].append(task)
             elif task.task in {"sides", "clean"}:
-                groups[task.task, stretch, _kind(task.mould), self._is_awaited(task)].append(task)
+                groups[task.task, stretch, kind_named(task.mould), self._is_awaited(task)].append(task)
             elif task.task == "chore":
                 groups[task.task, task.start].append(task)
             elif task.task == "batch":
@@ -223,7 +224,7 @@ class Diary:
         at, batch = next(iter(pours[bisect_left(pours, (row.end, 0)) :]), (None, 0))
         if at is None or at.date() != row.end.date():
             return None
-        to_clean = self._kinds[_kind(row.mould)].clean_time_min if row.task == "strip" else 0
+        to_clean = self._kinds[kind_named(row.mould)].clean_time_min if row.task == "strip" else 0
         return at - timedelta(minutes=int(to_clean)), batch
 
     @cached_property
@@ -263,7 +264,7 @@ class Diary:
         thumbed = self._thumbed.get((task.mould, self._casts(task)[0].turn))
         if thumbed and (moved := thumbed.moved(task.task)):
             return moved
-        kind = self._kinds[_kind(task.mould)]
+        kind = self._kinds[kind_named(task.mould)]
         age_h = self._ages.sides_h(kind) if task.task == "sides" else self._ages.strip_h
         assert age_h is not None
         aged = self._aged(max(self._casts(task), key=lambda cast: cast.poured), age_h)
@@ -301,7 +302,7 @@ class Diary:
         return Fill(first.mould, first.base, by_cavity, alone, saw_plan, int(first.turn))
 
     def _filled(self, cast: Row) -> Filled:
-        kind = self._kinds[_kind(cast.mould)]
+        kind = self._kinds[kind_named(cast.mould)]
         inserts = NOTHING if kind.saw else inserts_for(self._shapes[cast.mark], kind)
         return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark], self._work.get(cast.cast, AS_CAST))
 
@@ -351,10 +352,6 @@ def _by(rows: Iterable[Row], key: Any) -> dict[Any, list[Row]]:
     for row in rows:
         groups.setdefault(key(row), []).append(row)
     return groups
-
-
-def _kind(mould: str) -> str:
-    return mould.rsplit("/", 1)[0]
 
 
 def _name(task: Row) -> str:

@@ -30,9 +30,7 @@ class Occupied:
 
     def free_again(self, kind: MouldKind, day: date) -> datetime | None:
         """When the first mould of a kind is free again, if none is on a day in time for a pour; None if one is."""
-        moulds = [f"{kind.kind}/{n:02d}" for n in range(1, kind.count + 1)]
-        bases = [f"{kind.kind}/b{n:02d}" for n in range(1, (kind.bases or 0) + 1)]
-        free = [self._all_taken(names, day) for names in (moulds, bases) if names]
+        free = [self._all_taken(names, day) for names in (kind.mould_names, kind.base_names) if names]
         return max((moment for moment in free if moment is not None), default=None)
 
     def _all_taken(self, names: list[str], day: date) -> datetime | None:

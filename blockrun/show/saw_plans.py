@@ -16,6 +16,7 @@ from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.saw_numbers import Layout, layout_of, saw_numbers
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.day import rows_of
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -65,7 +66,7 @@ def saw_plans_of(plan: Plan) -> tuple[SawPlan, ...]:
     alike: defaultdict[Layout, list[Turn]] = defaultdict(list)
     slabs = _slabs(plan, kinds)
     for turn, blocks in slabs.items():
-        alike[layout_of(_kind(turn[0]), map(_place, blocks))].append(turn)
+        alike[layout_of(kind_named(turn[0]), map(_place, blocks))].append(turn)
     wet_kg = _wet_kg(plan)
     numbers = saw_numbers(alike, plan.begun)
     return tuple(
@@ -89,12 +90,12 @@ def _slabs(plan: Plan, kinds: Mapping[str, MouldKind]) -> dict[Turn, tuple[Piece
     first: dict[Turn, int] = {}
     for row in rows_of(plan.tables.sawing):
         turn, cast = (row.mould, row.turn), casts.get((row.mould, row.turn, row.cavity))
-        if cast is None or _kind(row.mould) not in kinds:
+        if cast is None or kind_named(row.mould) not in kinds:
             raise _bad(f"sawing has a row for block {row.cavity} of {_said(turn)}, and no such block is sawn")
         found[turn].append(Piece(row.from_left_mm, row.from_bottom_mm, row.length_mm, row.height_mm, cast.mark))
         first[turn] = min(first.get(turn, cast.cast), cast.cast)
     in_order = sorted(found, key=lambda turn: first[turn])
-    return {turn: _sawn(turn, kinds[_kind(turn[0])], found[turn]).blocks for turn in in_order}
+    return {turn: _sawn(turn, kinds[kind_named(turn[0])], found[turn]).blocks for turn in in_order}
 
 
 def _sawn(turn: Turn, kind: MouldKind, blocks: Sequence[Piece]) -> SawnUp:
@@ -117,7 +118,8 @@ def _wet_kg(plan: Plan) -> dict[Turn, float]:
     """Mass of each slab as poured."""
     density = {name: mix.wet_density_kg_m3 for name, mix in mix_proportions(plan.site, plan.order).items()}
     volume_m3 = {kind.kind: math.prod(kind.cavity) / _MM3_A_M3 for kind in plan.site.moulds}
-    return {(row.mould, row.turn): density[row.mix] * volume_m3[_kind(row.mould)] for row in rows_of(plan.tables.casts)}
+    casts = rows_of(plan.tables.casts)
+    return {(row.mould, row.turn): density[row.mix] * volume_m3[kind_named(row.mould)] for row in casts}
 
 
 def _place(block: Piece) -> tuple[float, ...]:
@@ -128,10 +130,6 @@ def _place(block: Piece) -> tuple[float, ...]:
 
 def _kerf_mm(kind: MouldKind) -> float:
     return kind.saw.kerf_mm if kind.saw else 0.0
-
-
-def _kind(mould: str) -> str:
-    return mould.rsplit("/", 1)[0]
 
 
 def _said(turn: Turn) -> str:

@@ -22,6 +22,7 @@ from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.words import counted, full_day_name
+from blockrun.site.mould_names import kind_named
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -111,7 +112,7 @@ def slabs_said(plan: Plan) -> str:
     if slabs.empty:
         return ""
     sides = {kind.kind: (kind.length_mm, kind.height_mm) for kind in plan.site.moulds}
-    whole = sum(math.prod(sides[mould.rsplit("/", 1)[0]]) for mould in slabs["mould"])
+    whole = sum(math.prod(sides[kind_named(mould)]) for mould in slabs["mould"])
     blocks = float((plan.tables.sawing["length_mm"] * plan.tables.sawing["height_mm"]).sum())
     part = glued(f"{blocks / whole:.0%}".replace("%", " %"))
     proof = "what is said of the best possible holds for plans with these saw plans"

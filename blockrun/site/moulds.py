@@ -16,6 +16,7 @@ from blockrun.site.fields import (
     whole,
 )
 from blockrun.site.insulation import Layer, LayerOf
+from blockrun.site.mould_names import base_name, mould_name
 from blockrun.site.ripeness import AgeOrStrength
 from blockrun.site.times import Pause, Task
 
@@ -117,6 +118,16 @@ class MouldKind(FileModel):
         if self.saw and self.filler:
             raise BadInput("a filler mould is small, and not sawn", "Take saw or filler out.", name="filler")
         return self
+
+    @property
+    def mould_names(self) -> list[str]:
+        """Its moulds by name, the sides of those with bases."""
+        return [mould_name(self.kind, number) for number in range(1, self.count + 1)]
+
+    @property
+    def base_names(self) -> list[str]:
+        """Its bases by name; none where it has none."""
+        return [base_name(self.kind, number) for number in range(1, (self.bases or 0) + 1)]
 
     @model_validator(mode="after")
     def _bases_whole(self) -> Self:

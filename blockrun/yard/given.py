@@ -15,10 +15,11 @@ from blockrun.errors import BadInput, BadPlan, BlockrunError
 from blockrun.mix import batch_sizes
 from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.folder import AGAIN
 from blockrun.planner.in_moulds import Row, Turn
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.folder import AGAIN
 from blockrun.planner.stopped import why_stopped
+from blockrun.site.mould_names import number_named
 from blockrun.yard.numbered import Numbered
 from blockrun.yard.ripening import Minutes, Ripening, ages_within, colder_site, warm_minutes
 from blockrun.yard.setting import (
@@ -213,8 +214,8 @@ class _Given:
         stripped = self.numbered.minute(turn.stripped)
         return PlannedTurn(
             kind=names.index(kind.kind),
-            unit=int(turn.mould.rsplit("/", 1)[1]),
-            base=int(turn.base.rsplit("/b", 1)[1]) if turn.base else 0,
+            unit=number_named(turn.mould),
+            base=number_named(turn.base) if turn.base else 0,
             n_fills=1 if kind.saw else len(turn.casts),
             sides=0 if turn.sides is None else self.numbered.minute(turn.sides),
             strip=stripped - kind.strip_and_saw_min,

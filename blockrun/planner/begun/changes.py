@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from blockrun.optimiser.otherwise import DAYS, SAME_TIME_MIN
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -42,7 +43,7 @@ class BatchOfDay:
             self.mix,
             self.bags,
             self.marks,
-            tuple(sorted(name.rsplit("/", 1)[0] for name in self.moulds)),
+            tuple(sorted(map(kind_named, self.moulds))),
         )
 
 

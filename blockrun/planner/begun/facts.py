@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 from blockrun.errors import BadPlan
 from blockrun.files.text import read_text
 from blockrun.planner.morning import DoubtedAir
+from blockrun.site.mould_names import kind_named
 
 FILE: Final = "begun.json"
 """Its name among the inputs of a plan."""
@@ -111,7 +112,7 @@ class TurnBegun(_Fact):
     @property
     def kind(self) -> str:
         """Its kind of mould."""
-        return self.mould.rsplit("/", 1)[0]
+        return kind_named(self.mould)
 
 
 class Air(_Fact):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.optimiser.state import Batch, Span, State, Turn
+from blockrun.site.mould_names import number_named
 
 if TYPE_CHECKING:
     from blockrun.optimiser.problem import Load, Mould
@@ -55,12 +56,12 @@ class Stood:
     @property
     def unit(self) -> int:
         """Number of its mould."""
-        return int(self.facts.mould.rsplit("/", 1)[1])
+        return number_named(self.facts.mould)
 
     @property
     def base(self) -> int:
         """Number of its base; 0 for none."""
-        return int(self.facts.base.rsplit("/b", 1)[1]) if self.facts.base else 0
+        return number_named(self.facts.base) if self.facts.base else 0
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from blockrun.errors import NoPlanPossible
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.wanted import format_of
+from blockrun.site.mould_names import base_name, mould_name
 
 if TYPE_CHECKING:
     from blockrun.planner.begun.facts import Begun, TurnBegun
@@ -47,11 +48,11 @@ class InUse:
 
     def units(self, kind: MouldKind) -> list[int]:
         """Numbers of the moulds of a kind that may be filled."""
-        return [unit for unit in range(1, kind.count + 1) if f"{kind.kind}/{unit:02d}" not in self._without]
+        return [unit for unit in range(1, kind.count + 1) if mould_name(kind.kind, unit) not in self._without]
 
     def base_units(self, kind: MouldKind) -> list[int]:
         """Numbers of its bases that may be filled."""
-        return [base for base in range(1, (kind.bases or 0) + 1) if f"{kind.kind}/b{base:02d}" not in self._without]
+        return [base for base in range(1, (kind.bases or 0) + 1) if base_name(kind.kind, base) not in self._without]
 
     def is_left(self, kind: MouldKind) -> bool:
         """Whether any of a kind may still be filled."""

@@ -18,6 +18,7 @@ from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import OnStack
 from blockrun.planner.stopped import frost_before_strip, why_stopped
+from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -124,8 +125,7 @@ class PlannedDays:
     def _moulds(self, kind: MouldKind, day: date) -> Iterator[Taken]:
         """What of a kind stands full when the last foam may go in, while it could cast what is poured later."""
         wanted_later = any(last > day and castable(kind, self._lines[of]) for of, last in self._last_of.items())
-        sides = [f"{kind.kind}/{n:02d}" for n in range(1, kind.count + 1)]
-        bases = [f"{kind.kind}/b{n:02d}" for n in range(1, (kind.bases or 0) + 1)]
+        sides, bases = kind.mould_names, kind.base_names
         if not any(name in self._full for name in (*sides, *bases)):
             return
         of = [(f"{kind.kind} sides" if bases else kind.kind, sides, self._ages.sides_h(kind) or self._ages.strip_h)]
@@ -186,7 +186,7 @@ class PlannedDays:
 
     def _ripe(self, cast: Any, by: datetime) -> bool:
         """Whether a block could be stripped by a moment, for its age alone."""
-        kind = next(kind for kind in self.site.moulds if kind.kind == cast.mould.rsplit("/", 1)[0])
+        kind = next(kind for kind in self.site.moulds if kind.kind == kind_named(cast.mould))
         midnight = datetime.combine(self.site.calendar.start, time())
         poured, minute = ((at - midnight) // timedelta(minutes=1) for at in (cast.poured, by))
         return int(self._clocks.of(kind).when(poured, self._ages.strip_h)) <= minute
@@ -273,7 +273,7 @@ class PlannedDays:
             yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         noon = datetime.combine(day, time(12))
         midnight = datetime.combine(self.site.calendar.start, time())
-        kinds = [kind for kind in self.site.moulds if kind.kind in {name.rsplit("/", 1)[0] for name in self._full}]
+        kinds = [kind for kind in self.site.moulds if kind.kind in set(map(kind_named, self._full))]
         ripe = min(
             int(self._clocks.of(kind).when((noon - midnight) // timedelta(minutes=1), self._ages.strip_h))
             for kind in kinds

@@ -11,6 +11,7 @@ from typing import Final
 from blockrun.show import page
 from blockrun.show.page import GLUE, Part
 from blockrun.show.site_words import as_the_site_writes
+from blockrun.site.mould_names import kind_named
 
 KINDS: Final = ("cover", "damp", "order", "deliver", "pour", "strip", "thumb", "move", "crush", "ready")
 """What entries are of, in the order in which they stand on one day."""
@@ -50,7 +51,7 @@ def as_read_at(units: str, entry: Entry) -> Entry:
 
 def kinds_counted(names: Iterable[str]) -> str:
     """``12 gang-4, 3 tray-3`` of names of moulds or bases; the fewest together where there are many kinds."""
-    counts = Counter(name.rsplit("/", 1)[0] for name in sorted(names)).most_common()
+    counts = Counter(map(kind_named, sorted(names))).most_common()
     said = [f"{n} {kind}" for kind, n in counts[:NAMED]]
     others = sum(n for _, n in counts[NAMED:])
     return ", ".join([*said, f"{others} more"] if others else said)

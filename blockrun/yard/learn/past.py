@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.planned_batches import planned_batches
+from blockrun.site.mould_names import kind_named
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Blocks, Poured, Stripped
 from blockrun.yard.now import state_of
@@ -148,7 +149,7 @@ class Past:
         kinds = {kind.kind: kind for kind in self.plan.site.moulds}
         for here in self.state.turns:
             strip = None if here.stripped is None else strips.get((here.place, here.stripped))
-            kind = kinds.get(here.mould.rsplit("/", 1)[0])
+            kind = kinds.get(kind_named(here.mould))
             if strip is not None and kind is not None:
                 entry, event = strip
                 cast = next(filter(None, (self._casts.get((batch, here.place)) for batch in here.batches)), None)

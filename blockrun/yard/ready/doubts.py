@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.morning import Doubt, DoubtedAir
+from blockrun.site.mould_names import kind_named
 from blockrun.yard.now import UNKNOWN, Standing, State
 from blockrun.yard.ready.air import expected, off_forecast
 
@@ -49,7 +50,7 @@ class Doubts:
         first = min((one.poured for here in state.moulds.values() for one in here.filled), default=at) - NEAR
         pressed = (turn for turn in state.turns if turn.thumbs and turn.poured >= first)
         self._felt: Mapping[int, Felt] = {
-            id(turn): ripe.felt(turn) for turn in pressed if turn.mould.rsplit("/", 1)[0] in kinds
+            id(turn): ripe.felt(turn) for turn in pressed if kind_named(turn.mould) in kinds
         }
 
     def of(self, here: Standing) -> Doubt:

@@ -78,8 +78,7 @@ def happened(
 
 def _to_fill(site: Site, state: State) -> frozenset[str]:
     """Moulds and bases of a site that may be filled."""
-    names = {f"{kind.kind}/{unit:02d}" for kind in site.moulds for unit in range(1, kind.count + 1)}
-    names |= {f"{kind.kind}/b{base:02d}" for kind in site.moulds for base in range(1, (kind.bases or 0) + 1)}
+    names = {name for kind in site.moulds for name in (*kind.mould_names, *kind.base_names)}
     return frozenset(names - state.out_of_use.keys())
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from blockrun.site.mould_names import kind_named
+
 if TYPE_CHECKING:
     from datetime import datetime
 
@@ -54,7 +56,7 @@ class Kept:
 
     def sawn(self, batch: int, mould: str, cavity: int) -> Lie | None:
         """How a block of a slab lies there; None for one that is cast by itself. A slab may be in another mould."""
-        return self._lies.get((batch, mould, cavity)) or self._lies.get((batch, mould.rsplit("/", 1)[0], cavity))
+        return self._lies.get((batch, mould, cavity)) or self._lies.get((batch, kind_named(mould), cavity))
 
     @cached_property
     def _lies(self) -> dict[tuple[int, str, int], Lie]:
@@ -69,7 +71,7 @@ class Kept:
             lie = lies.get((cast.mould, cast.turn, cast.cavity))
             if lie is not None:
                 found[cast.batch, cast.mould, cast.cavity] = lie
-                found.setdefault((cast.batch, cast.mould.rsplit("/", 1)[0], cast.cavity), lie)
+                found.setdefault((cast.batch, kind_named(cast.mould), cast.cavity), lie)
         return found
 
     def clean_from(self, mould: str, base: str, strip: datetime) -> Row | None:

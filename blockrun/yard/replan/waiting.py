@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.planner.morning import Doubt
+from blockrun.site.mould_names import kind_named
 from blockrun.yard.ready.air import site_as_it_went
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.ready.ripe import Ripe
@@ -59,7 +60,7 @@ class Waiting:
         ------
         BadInput : by its thumbs it is never old enough.
         """
-        if turn.stripped is not None or turn.mould.rsplit("/", 1)[0] not in self._kinds:
+        if turn.stripped is not None or kind_named(turn.mould) not in self._kinds:
             return Waits(Doubt())
         doubt = self._doubts.of(turn)
         if not turn.thumbs:
