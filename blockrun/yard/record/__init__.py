@@ -9,6 +9,7 @@
     weights.py     what foam and wet mix weigh: a density, or what the container of the cards weighs
     amounts.py     a number and its unit: 8.5 L, 8,5L
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
+    scanned.py     labels that were scanned, in the place of a mould or a batch
     casting.py     poured, thrown, sides, moved; stripping.py, stripped
     extra.py       a batch that no plan has
     after.py       stacked, laid, rejected, passed

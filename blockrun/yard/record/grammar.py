@@ -12,6 +12,7 @@ from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.record import after, casting, crushing, measured, people, stripping
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.named import near_or_all
+from blockrun.yard.record.scanned import without_labels
 from blockrun.yard.record.words import Words
 
 
@@ -76,7 +77,7 @@ def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
     ------
     BadInput : the words are not understood, or name what is not there; it says how to write it.
     """
-    words = Words(typed)
+    words = Words(without_labels(typed, known))
     first = words.take("what happened")
     form = FORMS.get(first.lower())
     if form is None:

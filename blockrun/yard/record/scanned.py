@@ -1,0 +1,60 @@
+"""Labels that were scanned among the words: each stands for the mould it is on, or for the batch in that."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Final
+
+from blockrun.errors import BadInput
+from blockrun.planner.label_code import FORMAT, IDS, LabelCode, read_label_code
+from blockrun.units import listed
+from blockrun.yard.record.extra import EXTRA
+from blockrun.yard.record.words import is_number
+
+if TYPE_CHECKING:
+    from blockrun.yard.record.known import Known
+
+_OF_A_BATCH: Final = frozenset({"poured", "thrown", "passed", "test"})
+"""What is told of a batch: a label there is of that, until its number is told."""
+
+_BEFORE_THE_IDS: Final = 3
+_BY_NAME: Final = "Take an old label off, and type the name of the mould or the number of the batch."
+
+
+def without_labels(typed: Iterable[str], known: Known) -> list[str]:
+    """The words with what each label stands for in its place; its text may be one word, or several as a scanner types.
+
+    Raises
+    ------
+    BadInput : a label is of another plan, or stands for nothing here.
+    """
+    left = [word for words in typed for word in (words.split(" ") if words.startswith(FORMAT) else [words])]
+    found: list[str] = []
+    while left:
+        if left[0] != FORMAT:
+            found.append(left.pop(0))
+            continue
+        n_words = _BEFORE_THE_IDS + len(IDS.get("".join(left[1:2]), ()))
+        found.append(_meant(read_label_code(" ".join(left[:n_words]).rstrip(",;")), found, known))
+        del left[:n_words]
+    return found
+
+
+def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str:
+    if label.on == "stack":
+        raise BadInput("this label is on a stack, and not on a mould", "Write: blockrun record DIR laid PART COURSE")
+    mould, turn = label.ids[:2]
+    casts = [cast for cast in known.plan.casts if (cast.mould, str(cast.turn)) == (mould, turn)]
+    if label.plan != known.plan.id or not casts:
+        raise BadInput(f"this label is of another plan ({label.plan}; this one is {known.plan.id})", _BY_NAME)
+    is_of_batch = not before or before[0].lower() in _OF_A_BATCH
+    if is_of_batch and not any(is_number(word) or word.lower() == EXTRA for word in before):
+        batches = sorted({cast.batch for cast in casts})
+        if len(batches) > 1:
+            said = f"batches {listed([str(batch) for batch in batches])} go into turn {turn} of {mould}"
+            raise BadInput(said, "Type the number of the batch that is meant.")
+        return str(batches[0])
+    here, batches_of = known.state.moulds.get(casts[0].place), {known.plan.recorded_as(cast.batch) for cast in casts}
+    if here is not None and not is_of_batch and not batches_of & {*here.batches}:
+        raise BadInput(f"this label is of turn {turn} of {mould}, and another stands in it", _BY_NAME)
+    return casts[0].place

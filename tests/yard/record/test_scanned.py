@@ -1,0 +1,61 @@
+"""What a scanner types of a label stands for the mould it is on, or for the batch in it."""
+
+from __future__ import annotations
+
+import pytest
+
+from blockrun.errors import BadInput
+from blockrun.yard.journal.events import Crushed, Poured, SidesOff, Stripped
+from blockrun.yard.record.recorder import Recorder, Typed
+from tests.yard.record.conftest import Record
+
+MONDAY, TUESDAY = "2027-04-05 08:24", "2027-04-06 13:00"
+GANG, TRAY = "blockrun1 mould 7fe49f gang-2/01 1", "blockrun1 rack 7fe49f tray-1/01 1 east"
+
+
+@pytest.fixture
+def poured(record: Record) -> None:
+    record(f"poured {GANG}", MONDAY)
+
+
+def test_it_stands_for_the_batch_where_one_is_named(record: Record, recorder: Recorder, poured: None) -> None:
+    record(f"test cube {GANG} 52kN 28d", TUESDAY)
+    assert [one.event.batch for one in recorder.entries if isinstance(one.event, Poured | Crushed)] == [1, 1]
+
+
+def test_it_stands_for_the_mould_or_the_base_where_one_is_named(
+    record: Record, recorder: Recorder, poured: None
+) -> None:
+    record(f"sides {TRAY}", TUESDAY)
+    record(f"stripped {GANG}, {TRAY}", TUESDAY)
+    events = [one.event for one in recorder.entries if isinstance(one.event, SidesOff | Stripped)]
+    assert [event.base or event.mould for event in events] == ["tray-1/b01", "gang-2/01", "tray-1/b01"]
+
+
+def test_behind_its_batch_it_is_a_mould(record: Record, recorder: Recorder) -> None:
+    record(f"poured 1 {GANG}", MONDAY)
+    assert [*recorder.state.moulds] == ["gang-2/01"]
+
+
+def test_it_may_be_one_word_in_quotes(recorder: Recorder) -> None:
+    recorder.record(Typed(("poured", GANG), "a", MONDAY))
+    recorder.record(Typed(("stripped", GANG), "b", TUESDAY))
+    assert "gang-2/01" not in recorder.state.moulds
+
+
+@pytest.mark.parametrize(
+    ("words", "said", "todo"),
+    [
+        (f"stripped {GANG.replace('7fe49f', '3f9a1c')}", "another plan (3f9a1c; this one is 7fe49f)", "type the name"),
+        (f"stripped {GANG[:-1]}3", "of turn 3 of gang-2/01, and another stands in it", "Take an old label off"),
+        (f"stripped {GANG[:-1]}9", "of another plan", "type the name"),
+        (f"thrown {GANG[:-1]}3", "batches 3 and 4 go into turn 3 of gang-2/01", "number of the batch"),
+        ("stripped blockrun1 stack 7fe49f wall 1 full light", "on a stack", "laid PART COURSE"),
+        ("stripped blockrun1 mould 7fe49f gang-2/01", "a label that is not known here", "Scan a label"),
+    ],
+)  # fmt: skip
+def test_what_it_cannot_stand_for_is_told(record: Record, poured: None, words: str, said: str, todo: str) -> None:
+    with pytest.raises(BadInput) as error:
+        record(words, TUESDAY)
+    assert said in error.value.what
+    assert todo in (error.value.todo or "")
