@@ -7,28 +7,24 @@ what any weighing of blocks allows. The counts then guide the plan, day by day.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import partial
 
 from ortools.sat.python import cp_model
 
+from blockrun.optimiser.batch_counts import hold_batches
 from blockrun.optimiser.crew import person_minutes
-from blockrun.optimiser.cubes import due
 from blockrun.optimiser.engine import Expression
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.makers import coarse
 from blockrun.optimiser.mould_counts import hold_moulds
-from blockrun.optimiser.problem import Problem, Supply
+from blockrun.optimiser.problem import Problem
 from blockrun.optimiser.running import Running
 from blockrun.optimiser.slots import NEVER
 from blockrun.optimiser.stack_counts import hold_stack
 from blockrun.optimiser.standing import Standing, ready_days
 from blockrun.optimiser.state import State
 from blockrun.optimiser.when import When
-
-_AGENT_UNIT = 100
 
 
 @dataclass
@@ -72,10 +68,7 @@ class Counts:
         self._rack()
         hold_stack(self)
         self._people()
-        self._mixers()
-        self._packing()
-        self._cubes()
-        self._stock()
+        hold_batches(self)
 
     # what is decided
 
@@ -241,106 +234,6 @@ class Counts:
             numbers = [self.batches[s][index] for s in range(first, last + 1) if index in self.batches.get(s, {})]
             work += 60 * maker.crew * length * sum(numbers)
         return work
-
-    def _mixers(self) -> None:
-        """Batches fit in every stretch of the day, one after the other in each mixer, one foam at a time."""
-        for day in self.pour_days:
-            of_day = self.slots_of(day)
-            for first in of_day:
-                for last in range(first, of_day[-1] + 1):
-                    for ceiling in self.limits.mixing.ceilings(self.when.slots.stretch(first, last)):
-                        used = [
-                            cost * self.batches[s][index]
-                            for s in range(first, last + 1)
-                            for index, cost in ceiling.of_maker.items()
-                            if index in self.batches[s]
-                        ]
-                        if used:
-                            self.model.add(sum(used) <= ceiling.most)
-
-    def _packing(self) -> None:
-        """Batches hold the blocks poured from them, by volume and however else these are weighed."""
-        weighing = self.limits.weighing
-        for mix, ways in weighing.ways.items():
-            castings = weighing.castings_of(mix)
-            volumes = tuple(coarse(self.problem.castings[number].volume) for number in castings)
-            makers = {i: maker for i, maker in enumerate(self.limits.mixing.makers) if maker.mix == mix}
-            for slot in self.pour_slots:
-                room = [
-                    makers[i].per_cement * self.cement_in[slot][i] + makers[i].per_batch * number
-                    for i, number in self.batches[slot].items()
-                    if i in makers
-                ]
-                self.model.add(self._weight(castings, volumes, range(slot, slot + 1)) <= sum(room))
-            if self.lean:
-                self._weighed_truly(mix)
-                continue
-            for weights in ways:
-                held = {i: weighing.held(mix, weights, maker.biggest.room) for i, maker in makers.items()}
-                for day in self.pour_days:
-                    of_day = self.slots_of(day)
-                    numbers = [held[i] * n for s in of_day for i, n in self.batches[s].items() if i in held]
-                    self.model.add(self._weight(castings, weights, of_day) <= sum(numbers))
-
-    def _weighed_truly(self, mix: int) -> None:
-        """The same by the few ways that tell most, a line over batches of all sizes."""
-        weighing = self.limits.weighing
-        castings, makers = weighing.castings_of(mix), self.limits.mixing.makers
-        for way in weighing.true_ways[mix]:
-            for day in self.pour_days:
-                of_day = self.slots_of(day)
-                held = [
-                    way.per_cement * self.cement_in[slot][index] + way.per_batch * number
-                    for slot in of_day
-                    for index, number in self.batches[slot].items()
-                    if makers[index].mix == mix
-                ]
-                self.model.add(self._weight(castings, way.weights, of_day) <= sum(held))
-
-    def _cubes(self) -> None:
-        """In the end each lot has given a set of test cubes, and batches have held them beside the blocks."""
-        for mix, lots in {} if self.overflow else due(self.problem, self.state).items():
-            castings = self.limits.weighing.castings_of(mix)
-            if self.problem.cubes and any(self.useful[casting] for casting in castings):
-                volumes = tuple(coarse(self.problem.castings[number].volume) for number in castings)
-                cement, room, most = self._mixed(mix)
-                sets = self.model.new_int_var(lots.fewest(1), lots.fewest(max(1, most)), f"sets {mix}")
-                held = self._weight(castings, volumes, self.pour_slots) + coarse(self.problem.cubes.volume) * sets
-                self.model.add(held <= room)
-                if lots.lot is not None:
-                    self.model.add(math.ceil(lots.lot) * (sets + lots.given) >= cement + lots.made)
-
-    def _mixed(self, mix: int) -> tuple[Expression, Expression, int]:
-        """Cement of the batches of a mix, the room they have at the most, and the most cement they may have."""
-        cement, room, most = [], [], 0
-        for slot in self.pour_slots:
-            for index, number in self.batches[slot].items():
-                maker = self.limits.mixing.makers[index]
-                if maker.mix == mix:
-                    cement.append(self.cement_in[slot][index])
-                    room.append(maker.per_cement * cement[-1] + maker.per_batch * number)
-                    most += maker.most_cement * self.limits.mixing.batches_in(self.when.slots.all[slot], maker)
-        return sum(cement), sum(room), most
-
-    def _weight(self, castings: list[int], weights: tuple[int, ...], slots: range) -> Expression:
-        pairs = [(casting, weight) for casting, weight in zip(castings, weights, strict=True) if weight]
-        return sum((weight * self.poured(slot, casting) for slot in slots for casting, weight in pairs), start=0)
-
-    def _stock(self) -> None:
-        """Cement and agent are there before they are used: looked at before each delivery and at the end."""
-        makers = self.limits.mixing.makers
-        per_cement = [1] * len(makers)
-        self._supplied(self.problem.cement, self.state.cement(), per_cement, 1)
-        per_agent = [maker.agent_per_cement // _AGENT_UNIT for maker in makers]
-        self._supplied(self.problem.agent, self.state.agent(), per_agent, _AGENT_UNIT)
-
-    def _supplied(self, supply: Supply, used: int, per_cement: list[int], unit: int) -> None:
-        drawn: list[Expression] = []
-        for day in self.pour_days:
-            drawn += [per_cement[i] * n for slot in self.slots_of(day) for i, n in self.cement_in[slot].items()]
-            there = supply.by(self.problem.days[day].number)
-            if day == self.last or there < supply.by(self.problem.days[day + 1].number):
-                self.model.add(sum(drawn) <= max(0, there - used) // unit)
 
     # what is wanted
 

@@ -13,7 +13,7 @@ from functools import cache, cached_property
 from itertools import accumulate
 
 from blockrun.optimiser.limits import Limits
-from blockrun.optimiser.problem import Load, Mould, Problem
+from blockrun.optimiser.problem import Mould, Problem
 from blockrun.optimiser.shares import least_each
 from blockrun.optimiser.standing import busy_until, of_use, ready_days
 
@@ -94,8 +94,8 @@ class Curve:
         """The same by each limit alone."""
         problem = self.problem
         mixes = {problem.formats[block].mix for block in formats}
-        cement = {mix: min(load.cement / load.room for load in self._loads(mix)) for mix in mixes}
-        agent = {mix: min(load.agent / load.room for load in self._loads(mix)) for mix in mixes}
+        cement = {mix: min(load.cement / load.room for load in problem.loads_of(mix)) for mix in mixes}
+        agent = {mix: min(load.agent / load.room for load in problem.loads_of(mix)) for mix in mixes}
         plain = dict.fromkeys(mixes, 1.0)
         in_stock = {
             name: [float(supply.by(day.number) - used) for day in problem.days]
@@ -111,9 +111,6 @@ class Curve:
             "cement": self._affordable(formats, cement, in_stock["cement"]),
             "agent": self._affordable(formats, agent, in_stock["agent"]),
         }
-
-    def _loads(self, mix: int) -> list[Load]:
-        return [load for load in self.problem.loads if load.mix == mix]
 
     def _by_moulds(self, formats: Formats) -> list[int]:
         poured = [0] * len(self.problem.days)

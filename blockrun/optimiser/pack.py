@@ -74,7 +74,7 @@ def _provided(problem: Problem, wanted: dict[int, int], *, thrifty: bool) -> Ite
     """
     first_fit, one_each = {}, {}
     for mix in {problem.castings[block].mix for block, count in wanted.items() if count}:
-        loads = [load for load in problem.loads if load.mix == mix]
+        loads = problem.loads_of(mix)
         of_mix = {block: count for block, count in wanted.items() if problem.castings[block].mix == mix}
         filled = biggest_first(problem, of_mix, max((load.room for load in loads), default=0))
         if filled is None:
@@ -103,7 +103,7 @@ def _owed(problem: Problem, provided: dict[int, int], cubes: Mapping[int, Due]) 
     """Mixes that may owe sets, each with the batches to provide for them; ``None`` where no batch holds a set."""
     owed = {}
     for mix, due in cubes.items():
-        loads = [load for load in problem.loads if load.mix == mix]
+        loads = problem.loads_of(mix)
         sets = due.fewest((provided.get(mix, -1) + 1) * max((load.cement for load in loads), default=0))
         if mix in provided and sets and problem.cubes:
             held = max(load.room for load in loads) // problem.cubes.volume

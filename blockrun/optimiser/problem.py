@@ -262,6 +262,10 @@ class Problem(Sent):
         self._derive("_window_ends", [end for _, end in self.windows])
         self._derive("_earlier_ends", [end for _, end in self.earlier])
 
+    def loads_of(self, mix: int) -> list[Load]:
+        """Loads of a mix, in any mixer."""
+        return [load for load in self.loads if load.mix == mix]
+
     def most_blocks(self, kind: int) -> int:
         """Blocks that one turn of a mould gives at the most."""
         mould = self.moulds[kind]

@@ -55,7 +55,7 @@ class Weighing:
         found = {}
         for mix in self._mixes:
             volumes = [self.problem.castings[number].volume for number in self.castings_of(mix)]
-            found[mix] = standard_weights(volumes, [load.room for load in self._loads(mix)])
+            found[mix] = standard_weights(volumes, [load.room for load in self.problem.loads_of(mix)])
         return found
 
     @cached_property
@@ -65,7 +65,7 @@ class Weighing:
 
         found = {}
         for mix in self._mixes:
-            loads = self._loads(mix)
+            loads = self.problem.loads_of(mix)
             worth, most = (
                 Worth(self.problem, self.left, self.castings_of(mix), loads),
                 max(load.cement for load in loads),
@@ -79,7 +79,7 @@ class Weighing:
 
     def _way(self, mix: int, weights: tuple[int, ...], cement: int, batch: int) -> Way:
         """The line over what batches hold that has the slope of the costs by which these weights were found."""
-        loads = self._loads(mix)
+        loads = self.problem.loads_of(mix)
         held = [self.held(mix, weights, load.room) for load in loads]
         costs = [cement * load.cement + batch for load in loads]
         slope = max(-(-h * cement // cost) for h, cost in zip(held, costs, strict=True))
@@ -88,9 +88,6 @@ class Weighing:
     def castings_of(self, mix: int) -> list[int]:
         """Castings of a mix that there are moulds for."""
         return [number for number in self.problem.in_moulds if self.problem.castings[number].mix == mix]
-
-    def _loads(self, mix: int) -> list[Load]:
-        return [load for load in self.problem.loads if load.mix == mix]
 
     def _held(self, mix: int, weights: tuple[int, ...], room: int) -> int:
         """Greatest weight a batch with this room can hold, and the moulds can take from it.
@@ -110,7 +107,7 @@ class Weighing:
 
     def _fullest_of(self, mix: int, weights: tuple[int, ...]) -> Fullest:
         volumes = [self.problem.castings[number].volume for number in self.castings_of(mix)]
-        return Fullest(weights, volumes, max(load.room for load in self._loads(mix)))
+        return Fullest(weights, volumes, max(load.room for load in self.problem.loads_of(mix)))
 
     def _weight(self, mix: int, weights: tuple[int, ...]) -> int:
         """Least weight of castings that give all blocks of a mix."""
@@ -126,7 +123,7 @@ class Weighing:
         return self.ways[mix] + [way.weights for way in self.true_ways[mix]]
 
     def _fewest(self, mix: int) -> int:
-        biggest = max(load.room for load in self._loads(mix))
+        biggest = max(load.room for load in self.problem.loads_of(mix))
         held = {weights: self.held(mix, weights, biggest) for weights in self._all_ways(mix)}
         return max((-(-self._weight(mix, weights) // most) for weights, most in held.items() if most), default=0)
 
@@ -138,7 +135,7 @@ class Weighing:
     @cached_property
     def least_agent(self) -> int:
         """Foaming agent the whole order takes at the least, in the problem's unit."""
-        a_step = {mix: min(load.agent // load.cement for load in self._loads(mix)) for mix in self.ways}
+        a_step = {mix: min(load.agent // load.cement for load in self.problem.loads_of(mix)) for mix in self.ways}
         return self.begun.agent() + sum(self.least_of(mix) * a_step[mix] for mix in self.ways)
 
     def _least(self, mix: int) -> int:
@@ -146,7 +143,7 @@ class Weighing:
 
         ``most[c]`` is the greatest weight, by each weighing, of batches with ``c`` of cement in all.
         """
-        ways, loads = self._all_ways(mix), self._loads(mix)
+        ways, loads = self._all_ways(mix), self.problem.loads_of(mix)
         held = np.array([[self.held(mix, weights, load.room) for weights in ways] for load in loads])
         due = np.array([self._weight(mix, weights) for weights in ways]) * (held.max(axis=0) > 0)
         most = [np.zeros(len(ways), dtype=np.int64)]
