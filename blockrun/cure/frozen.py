@@ -43,6 +43,10 @@ class FrozenHours:
         """Hours of the clock under freezing in each of some stretches, given as for :meth:`most`."""
         return self._lasts.age_h(from_min, to_min)
 
+    def any(self, from_min: int, to_min: int) -> bool:
+        """Whether the air is under freezing at any minute between two."""
+        return bool(self.hours(np.array([from_min]), np.array([to_min]))[0] > 0)
+
     def thawed(self, from_min: int, hours: float) -> int | None:
         """The minute by which an age is reached by hours that do not freeze; None where ten years do not bring it."""
         try:

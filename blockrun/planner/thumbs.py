@@ -12,8 +12,6 @@ from datetime import datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-import numpy as np
-
 from blockrun.cure.age import NEVER
 from blockrun.cure.aged import warm_age_h
 from blockrun.cure.felt import DECIMALS, Felt, Press
@@ -227,8 +225,7 @@ class Thumbs:
         return Heeded(told.sides_from, told.strip_from) if told else Heeded()
 
     def _freezes(self, begin: int, end: int) -> bool:
-        """Whether the air is under freezing at any minute between two."""
-        return bool(self._frozen.hours(np.array([begin]), np.array([end]))[0] > 0)
+        return self._frozen.any(begin, end)
 
     @cached_property
     def _frozen(self) -> FrozenHours:

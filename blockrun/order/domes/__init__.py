@@ -12,6 +12,5 @@ from blockrun.order.domes.layout import DomeLayout, Section, lay_dome
 from blockrun.order.domes.part import DomeOpening, DomePart
 from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.ways import Setting, Way
-from blockrun.order.domes.wedge import Edges
 
-__all__ = ["DomeLayout", "DomeOpening", "DomePart", "Edges", "Inserts", "Ring", "Section", "Setting", "Way", "lay_dome"]
+__all__ = ["DomeLayout", "DomeOpening", "DomePart", "Inserts", "Ring", "Section", "Setting", "Way", "lay_dome"]

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from blockrun.order.domes.frame import Course
 from blockrun.order.shape import Shape
@@ -40,8 +40,7 @@ def face_taper_rad(half_angle_rad: float, lean_rad: float) -> float:
     return math.atan(math.tan(half_angle_rad) * math.sin(lean_rad))
 
 
-@dataclass(frozen=True)
-class Edges:
+class Edges(NamedTuple):
     """The four edge lengths of a block, mm."""
 
     outside_bottom_mm: float

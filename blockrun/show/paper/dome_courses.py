@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order import DomePart
-from blockrun.order.domes import DomeLayout, Edges, Ring, Way
+from blockrun.order.domes import DomeLayout, Ring, Way
 from blockrun.order.domes.cautions import on_cards
 from blockrun.order.parts import layout_of, marks_of
 from blockrun.show.cautions import SHORT
@@ -84,8 +84,8 @@ class _Cards:
             "lean": f"{ring.lean_deg:.1f} deg",
             "full": f"{ring.count} in a full ring" if ring.laid != ring.count else "",
             "facts": list(self._facts(ring)),
-            "edges": [*map(self._length, _edges(ring.edges)), self._length(ring.height_mm)],
-            "lengths": list(_edges(ring.edges)),
+            "edges": [*map(self._length, ring.edges), self._length(ring.height_mm)],
+            "lengths": list(ring.edges),
             "round": [
                 {"name": name, "count": count, "opening": is_opening}
                 for count, name, is_opening in round_the_ring(self.part, self.layout, ring, self.names)
@@ -113,7 +113,7 @@ class _Cards:
     def _closing(self, ring: Ring) -> str:
         if not ring.closing:
             return ""
-        bottom, top, inside_bottom, inside_top = map(self._length, _edges(ring.closing))
+        bottom, top, inside_bottom, inside_top = map(self._length, ring.closing)
         return (
             f"Closing piece, from {math.degrees(ring.joints_rad[-1]) % 360:.1f} deg on: outside {bottom} at the bottom,"
             f" {top} at the top; inside {inside_bottom} and {inside_top}."
@@ -167,7 +167,3 @@ def _angle(above_deg: float) -> str:
     if abs(above_deg) < _LEVEL_DEG:
         return "level"
     return f"{abs(above_deg):.1f} deg {'up' if above_deg > 0 else 'down'}"
-
-
-def _edges(edges: Edges) -> tuple[float, float, float, float]:
-    return edges.outside_bottom_mm, edges.outside_top_mm, edges.inside_bottom_mm, edges.inside_top_mm

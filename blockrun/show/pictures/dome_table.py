@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from blockrun import units
-from blockrun.order.domes import DomeLayout, DomePart, Edges, Ring
+from blockrun.order.domes import DomeLayout, DomePart, Ring
 from blockrun.show.pictures.drawn import PAGE_HEIGHT, PAGE_WIDTH, page
 
 _TOP: Final = 27.5
@@ -84,7 +84,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
         f"{ring.arm_deg:.1f}",
         length(ring.inside_radius_mm),
         length(ring.outside_radius_mm),
-        *map(length, _edges(ring.edges)),
+        *map(length, ring.edges),
         angles(ring.setting.set_deg),
         angles(ring.even_deg),
         low if low == high else f"{low}-{high}",
@@ -123,7 +123,7 @@ def _notes(layout: DomeLayout, high: float) -> list[str]:
     said = [*layout.notes]
     for ring in layout.courses:
         if ring.closing:
-            lengths = " / ".join(f"{edge:.0f}" for edge in _edges(ring.closing))
+            lengths = " / ".join(f"{edge:.0f}" for edge in ring.closing)
             said.append(
                 f"Closing piece of course {ring.course}, from {math.degrees(ring.joints_rad[-1]) % 360:.1f} deg on:"
                 f" outside bottom / top / inside bottom / top {lengths} mm."
@@ -146,10 +146,6 @@ def _size(high: float) -> float:
 def _cell(x: float, y: float, text: str, size: float, *, bold: bool = False, anchor: str = "end") -> dict[str, Any]:
     return {"x": min(x, PAGE_WIDTH - 1), "y": round(y, 2), "size": round(size, 2), "text": text, "bold": bold,
             "anchor": anchor}  # fmt: skip
-
-
-def _edges(edges: Edges) -> tuple[float, float, float, float]:
-    return edges.outside_bottom_mm, edges.outside_top_mm, edges.inside_bottom_mm, edges.inside_top_mm
 
 
 def _number(length_mm: float, show_in: str) -> str:

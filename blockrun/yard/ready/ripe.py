@@ -8,8 +8,6 @@ from datetime import datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from blockrun.cure import AgeClock
 from blockrun.cure.age import NEVER
 from blockrun.cure.felt import DECIMALS, Felt, Press
@@ -175,8 +173,7 @@ class Ripe:
         return round(warm_age_h(self._site, self._clocks.casts(kind).values(), poured, at), DECIMALS)
 
     def _freezes(self, begin: int, end: int) -> bool:
-        """Whether the air is under freezing at any minute between two."""
-        return bool(self._frozen.hours(np.array([begin]), np.array([end]))[0] > 0)
+        return self._frozen.any(begin, end)
 
     @cached_property
     def _frozen(self) -> FrozenHours:
