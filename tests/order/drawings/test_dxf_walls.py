@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockrun.order import load_order, takeoff
@@ -53,6 +53,7 @@ def test_a_closed_centre_line_with_a_width_is_the_same_house(load, tmp_path) -> 
     wide=st.integers(200, 800),
     told=st.booleans(),
 )
+@settings(max_examples=30)
 def test_the_unit_of_a_drawing_does_not_change_the_blocks(tmp_path_factory, unit, long, wide, told) -> None:
     folder, (code, name) = tmp_path_factory.mktemp("units"), unit
     scale = 10 / MM_IN[name]
