@@ -41,6 +41,7 @@ class Round:
     in_time, proven : whether no plan is less late than the best, and whether besides none can end sooner.
     sooner : number of the last round that came to a sooner day; 0 where none did, or none but the first.
     shortened : whether the search begins from an answer that differs little.
+    fewest : whether no plan at all takes fewer batches than the best.
     """
 
     number: int
@@ -50,6 +51,7 @@ class Round:
     proven: bool
     sooner: int = 0
     shortened: bool = False
+    fewest: bool = False
 
     @property
     def last(self) -> int:
@@ -67,12 +69,12 @@ class Round:
 
     @property
     def chases(self) -> bool:
-        """Whether it looks for a sooner day: every other one does, for those between find the time for it.
+        """Whether it looks for a sooner day: every other one does, for those between save batches and so find the time.
 
-        What is late is better poured in another order than sooner.
+        Where no batch can be saved, each does. What is late is better poured in another order than sooner.
         """
         may = self.in_time and not self.proven
-        return may and self.number % 2 == 0 and self.number < max(1, self.last)
+        return may and (self.fewest or self.number % 2 == 0) and self.number < max(1, self.last)
 
     @property
     def may_have_laps(self) -> bool:

@@ -134,6 +134,7 @@ class Search:
             proven=self.best.reached(BATCHES),
             sooner=self._sooner,
             shortened=self._shortened,
+            fewest=self.best.score.batches <= self.limits.weighing.fewest_batches,
         )
 
     # plans

@@ -91,6 +91,13 @@ def test_every_other_round_looks_for_a_sooner_day_and_of_several_never_the_last(
     assert [now.chases for now in of_a_search(length=length, asked=0)] == [True]
 
 
+def test_where_no_batch_can_be_saved_each_round_but_the_last_looks_for_a_sooner_day() -> None:
+    *before, last = of_a_search(fewest=True)
+    assert all(now.chases for now in before)
+    assert not last.chases
+    assert not any(now.chases for now in of_a_search(fewest=True, proven=True))
+
+
 @pytest.mark.parametrize("known", [{"in_time": False}, {"proven": True}])
 def test_no_sooner_day_is_looked_for_where_there_is_none_or_something_is_late(known: dict[str, Any]) -> None:
     assert not any(now.chases for now in of_a_search(**known))
