@@ -1,10 +1,8 @@
-"""Site and order as a Problem of whole numbers, and the way back from its numbers to marks and moulds."""
+"""Site and order as a Problem, and the way back from its numbers to marks and moulds."""
 
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from fractions import Fraction
@@ -17,14 +15,9 @@ from blockrun.optimiser.begun import settled
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import (
-    Casting,
-    Cubes,
-    Format,
-    Load,
     Mould,
     Problem,
     Stack,
-    Supply,
 )
 from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
@@ -34,23 +27,28 @@ from blockrun.planner.begun.history import Named, history_of
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import InUse
 from blockrun.planner.clocks import Clocks
-from blockrun.planner.cubes import lot_days, lots, set_l
 from blockrun.planner.minutes import clear_until, days_from, days_of, later_of, old_enough, ripe_of, windows_until
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rounded import (
+    AGENT_UNITS_A_LITRE,
+    blocks_of,
+    cubes_of,
+    load_of,
+    move_seconds,
+    moves,
+    slab_of,
+    smallest_step,
+    supply_of,
+)
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
-from blockrun.planner.slabs import slab_l
 from blockrun.planner.wanted import FormatKey, by_format, format_of, wanted
 
 if TYPE_CHECKING:
     from blockrun.optimiser.state import State
     from blockrun.planner.begun import Begun
     from blockrun.planner.begun.history import History
-    from blockrun.site import Delivery, Mixer, MouldKind, Site
+    from blockrun.site import Mixer, MouldKind, Site
 
-_VOLUME_UNITS_A_LITRE = 100_000
-AGENT_UNITS_A_LITRE = 1_000_000
-_ROUNDING = 1e-3
-_SPECK_MIN = 1e-6
 _ENDLESS = 1_000_000
 
 
@@ -129,14 +127,14 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     keys = tuple(formats)
     mixes = sorted({key[0] for key in keys})
     slabs = (sawing or settle_sawing(site, order, to_cast(lines, begun))).slabs
-    move = _moves(site, slabs, begun)
+    move = moves(site, slabs, begun)
     use = InUse(begun)
     casts = {kind.kind: _castings(kind, formats, slabs) if use.is_left(kind) else frozenset() for kind in site.moulds}
     filled = _filled(site, begun)
     whole = [k for k in site.moulds if (casts[k.kind] and _cavities(site, k, move)) or k.kind in filled]
     moulds = (*whole, *(next(kind for kind in whole if kind.kind == turn.kind) for turn in use.apart))
     loads = tuple(_loads(site, order, mixes))
-    step = _smallest_step([mixer.bag_step for mixer in site.mixers])
+    step = smallest_step([mixer.bag_step for mixer in site.mixers])
     clocks, ages = Clocks(site, order, lines, horizon), ages_of(site, order, mixes)
     of_kinds = [clocks.of(kind) for kind in moulds]
     ripe = {clock: ripe_of(clock, ages.strip_h, horizon) for clock in of_kinds}
@@ -144,18 +142,18 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     problem = Problem(
         days=tuple(days_of(site, horizon)),
         horizon=horizon,
-        formats=tuple(_format(site, order, formats[key], mixes) for key in keys),
-        slabs=tuple(_casting(site, slab, keys, mixes) for slab in slabs),
-        cubes=_cubes(site, order, mixes, step, horizon),
+        formats=tuple(blocks_of(site, order, formats[key], mixes) for key in keys),
+        slabs=tuple(slab_of(site, slab, keys, mixes) for slab in slabs),
+        cubes=cubes_of(site, order, mixes, step, horizon),
         moulds=tuple(
             _mould(site, kind, casts[kind.kind], move, use) if nth < len(whole) else _apart(kind)
             for nth, kind in enumerate(moulds)
         ),
-        loads=tuple(_load(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
+        loads=tuple(load_of(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
         stack=None if site.stack is None else Stack(site.stack.places, site.stack.layers),
         move=move,
-        move_seconds=math.floor(60 * site.move_time_min + _SPECK_MIN),
+        move_seconds=move_seconds(site),
         rack_for=site.curing.rack_for_min,
         lay_at=ages.lay_min,
         ripe_strip=tuple(ripe[clock] for clock in of_kinds),
@@ -165,17 +163,12 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
         ),
         ripe_lay=None if ages.lay_h is None else old_enough(clocks.air, ages.lay_h, horizon),
         clear_until=clear_until(site, horizon),
-        cement=_supply(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
+        cement=supply_of(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
         later=tuple(later_of(site, horizon)),
-        agent=_supply(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
+        agent=supply_of(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
     made = Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages, clocks, begun)
     return made if begun is None else _gone_on(made, begun)
-
-
-def _smallest_step(steps: list[Fraction]) -> Fraction:
-    """The greatest share of a bag that all steps are whole multiples of."""
-    return Fraction(math.gcd(*(step.numerator for step in steps)), math.lcm(*(step.denominator for step in steps)))
 
 
 def _filled(site: Site, begun: Begun | None) -> set[str]:
@@ -207,13 +200,6 @@ def _gone_on(made: Brief, begun: Begun) -> Brief:
     return replace(made, history=history, problem=gone_on)
 
 
-def _moves(site: Site, slabs: Iterable[SawnSlab], begun: Begun | None) -> tuple[int, ...]:
-    """Minutes to move 0, 1, 2, ... blocks."""
-    there = (len(turn.blocks) for turn in (begun.turns if begun else ()))
-    most = max([*(kind.cavities for kind in site.moulds), *(len(slab.blocks) for slab in slabs), *there])
-    return tuple(math.ceil(n * site.move_time_min - _SPECK_MIN) for n in range(most + 1))
-
-
 def _loads(site: Site, order: Order, mixes: list[str]) -> list[tuple[Mixer, str, BatchSize]]:
     made = mix_proportions(site, order)
     return [
@@ -223,51 +209,6 @@ def _loads(site: Site, order: Order, mixes: list[str]) -> list[tuple[Mixer, str,
         for size in batch_sizes(site, mixer, made[mix])
         if size.room_l > 0
     ]
-
-
-def _load(site: Site, mixer: Mixer, mix: int, size: BatchSize, step: Fraction) -> Load:
-    return Load(
-        mixer=site.mixers.index(mixer),
-        mix=mix,
-        cement=int(size.bags / step),
-        agent=math.ceil(size.agent_l * AGENT_UNITS_A_LITRE - _ROUNDING),
-        room=math.floor(size.room_l * _VOLUME_UNITS_A_LITRE + _ROUNDING),
-        slurry=mixer.slurry_time_min,
-        foam=size.foam_min,
-        pour=mixer.pour_time_min,
-        wash=mixer.wash_time_min,
-        crew=mixer.crew,
-    )
-
-
-def _format(site: Site, order: Order, lines: list[OrderLine], mixes: list[str]) -> Format:
-    start = site.calendar.start
-    needs: dict[int, int] = defaultdict(int)
-    for line in lines:
-        if line.needed is not None:
-            needs[(line.needed - start).days] += line.count
-    return Format(
-        mix=mixes.index(lines[0].mix),
-        volume=math.ceil(lines[0].volume_l * (1 + site.overfill) * _VOLUME_UNITS_A_LITRE - _ROUNDING),
-        demand=sum(line.count for line in lines),
-        needs=tuple(sorted(needs.items())),
-        further=order.wants_further_spares,
-    )
-
-
-def _casting(site: Site, slab: SawnSlab, keys: tuple[FormatKey, ...], mixes: list[str]) -> Casting:
-    return Casting(
-        mix=mixes.index(slab.mix),
-        volume=math.ceil(slab_l(site, slab.kind) * _VOLUME_UNITS_A_LITRE - _ROUNDING),
-        gives=tuple(sorted((keys.index(block), count) for block, count in slab.gives.items())),
-    )
-
-
-def _cubes(site: Site, order: Order, mixes: list[str], step: Fraction, horizon: int) -> Cubes | None:
-    if site.test_cubes is None:
-        return None
-    volume = math.ceil(set_l(site) * _VOLUME_UNITS_A_LITRE - _ROUNDING)
-    return Cubes(volume, lots(site, order, mixes, step), lot_days(site, horizon))
 
 
 def _castings(
@@ -313,13 +254,3 @@ def _cavities(site: Site, kind: MouldKind, move: tuple[int, ...]) -> int:
         (n for n in range(1, kind.cavities + 1) if n <= places and kind.strip_and_saw_min + move[n] <= longest),
         default=0,
     )
-
-
-def _supply(site: Site, on_hand: float, deliveries: tuple[Delivery, ...], units: Fraction | int) -> Supply:
-    start = site.calendar.start
-    steps = [(0, math.floor(on_hand * float(units) + _ROUNDING))]
-    total = on_hand
-    for delivery in sorted(deliveries, key=lambda delivery: delivery.day):
-        total += delivery.amount
-        steps.append((max(0, (delivery.day - start).days), math.floor(total * float(units) + _ROUNDING)))
-    return Supply(tuple(steps))

@@ -10,8 +10,9 @@ from blockrun.errors import BadInput, NoPlanPossible
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
 from blockrun.order.castable import castable
-from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
+from blockrun.planner.brief import Brief
 from blockrun.planner.placed import at
+from blockrun.planner.rounded import AGENT_UNITS_A_LITRE
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import FormatKey, format_of
 

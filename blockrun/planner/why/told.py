@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from blockrun.planner.brief import AGENT_UNITS_A_LITRE, Brief
+from blockrun.planner.brief import Brief
+from blockrun.planner.rounded import AGENT_UNITS_A_LITRE
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.wanted import format_of
 from blockrun.planner.why.clash import Clash, Filter
