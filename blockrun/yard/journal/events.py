@@ -31,6 +31,13 @@ class Blocks(_Told):
     count: Count
 
 
+class OfBatch(_Told):
+    """A batch, by the digits of the plan by which it has its number."""
+
+    plan: Digits = ""
+    batch: Count
+
+
 class Fill(_Told):
     """What one mould got: the mark in each cavity from the first on, empty for a cavity left empty."""
 
@@ -105,22 +112,24 @@ class Stacked(Event):
 
 
 class Laid(Event):
-    """Blocks were laid in a course of a part."""
+    """Blocks were laid in a course of a part; of batches that were set apart then, only for want of others."""
 
     kind: Literal["laid"] = "laid"
     part: Name
     course: Count | None = None
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
+    apart: tuple[OfBatch, ...] = ()
 
 
 class Rejected(Event):
-    """Blocks were thrown out: from where, and why."""
+    """Blocks were thrown out: from where, and why; those of batches that were set apart then before others."""
 
     kind: Literal["rejected"] = "rejected"
     place: Literal["mould", "rack", "stack"]
     name: str = ""
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
     why: Words
+    apart: tuple[OfBatch, ...] = ()
 
 
 class Passed(Event):

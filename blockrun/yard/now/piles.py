@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime
 from typing import Final, NamedTuple
 
@@ -18,6 +18,15 @@ UNKNOWN: Final[BatchNo] = ("", 0)
 
 Pour = tuple[BatchNo, datetime]
 """A batch, and when it was poured: the same may be poured again, such as one that went flat."""
+
+
+Wanted = Callable[[BatchNo], bool]
+"""Whether blocks of a batch are wanted."""
+
+
+def anything(_: BatchNo) -> bool:
+    """Blocks of any batch are."""
+    return True
 
 
 class Lot(NamedTuple):
@@ -64,12 +73,20 @@ class Pile:
             lots.append(lot)
         self._counts[kind] = self._counts.get(kind, 0) + lot.n_blocks
 
-    def take(self, kind: Kind, count: int, since: datetime) -> list[Lot]:
-        """Take blocks away, the oldest first and no more than there are; each lot is from now on elsewhere."""
+    def take(self, kind: Kind, count: int, since: datetime, *, of: Wanted = anything) -> list[Lot]:
+        """Take blocks away, the oldest first and no more than there are; each lot is from now on elsewhere.
+
+        Parameters
+        ----------
+        of : whether any of a batch is to be taken.
+        """
         taken: list[Lot] = []
-        lots = self._lots.get(kind)
+        lots, left = self._lots.get(kind), deque[Lot]()
         while count > 0 and lots:
             lot = lots[0]
+            if not of(lot.batch):
+                left.append(lots.popleft())
+                continue
             some = min(count, lot.n_blocks)
             if some == lot.n_blocks:
                 lots.popleft()
@@ -78,6 +95,8 @@ class Pile:
             taken.append(Lot(lot.batch, lot.poured, since, some))
             self._counts[kind] -= some
             count -= some
+        if lots is not None:
+            lots.extendleft(reversed(left))
         if lots is not None and not lots:
             del self._lots[kind], self._counts[kind]
         return taken

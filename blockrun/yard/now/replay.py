@@ -29,7 +29,7 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.journal.uncollected import uncollected
-from blockrun.yard.now.piles import UNKNOWN, Kind, Lot, Pile
+from blockrun.yard.now.piles import UNKNOWN, BatchNo, Kind, Lot, Pile, Wanted, anything
 from blockrun.yard.now.state import Clash, Filled, Standing, State
 
 
@@ -158,19 +158,20 @@ def _stack(state: State, entry: Entry, event: Stacked) -> None:
 
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
-    """From the stack, else right from a rack, else from beside a mould."""
+    """From the stack, else right from a rack, else from beside a mould; what is set apart last of all."""
+    apart = _apart(event)
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
         to = state.laid[event.part, event.course or 0]
-        _take(state, entry, sources, to, blocks, "stacked, on a rack or out of a mould")
+        _take(state, entry, sources, to, blocks, "stacked, on a rack or out of a mould", lambda one: one not in apart)
 
 
 def _reject(state: State, entry: Entry, event: Rejected) -> None:
     here = state.standing_in(event.name) if event.place == "mould" else None
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
-    where = _place_said(event.place, event.name)
+    where, apart = _place_said(event.place, event.name), _apart(event)
     for blocks in event.blocks:
-        _take_lost(state, entry, sources, state.rejected, blocks, where, here)
+        _take_lost(state, entry, sources, state.rejected, blocks, where, here, apart.__contains__)
     if here is not None and not here.blocks:
         _clear(state, here, entry.happened)
 
@@ -225,35 +226,55 @@ def _bring_back(state: State, entry: Entry, event: MouldBack) -> None:
         _clash(state, entry, f"{event.mould} was not out of use")
 
 
-def _take(state: State, entry: Entry, sources: Sequence[Pile], to: Pile, blocks: Blocks, where: str) -> None:
-    """Move blocks of a place that ``where`` says; what is not there is a clash."""
+def _apart(event: Laid | Rejected) -> set[BatchNo]:
+    return {(batch.plan, batch.batch) for batch in event.apart}
+
+
+def _take(
+    state: State,
+    entry: Entry,
+    sources: Sequence[Pile],
+    to: Pile,
+    blocks: Blocks,
+    where: str,
+    first: Wanted = anything,
+) -> None:
+    """Move blocks of a place that ``where`` says, those of some batches first; what is not there is a clash."""
     kind = (blocks.mark, blocks.mix)
-    moved = _move(sources, to, kind, blocks.count, entry.happened)
+    moved = _move(sources, to, kind, blocks.count, entry.happened, first)
     if moved < blocks.count:
         there = f"only {moved} {'is' if moved == 1 else 'are'}" if moved else "none is"
         _clash(state, entry, f"{blocks.count} {blocks.mark} ({blocks.mix}) are told, and {there} {where}")
 
 
 def _take_lost(
-    state: State, entry: Entry, sources: Sequence[Pile], to: Pile, blocks: Blocks, where: str, here: Standing | None
+    state: State,
+    entry: Entry,
+    sources: Sequence[Pile],
+    to: Pile,
+    blocks: Blocks,
+    where: str,
+    here: Standing | None,
+    first: Wanted = anything,
 ) -> None:
     """The same of blocks that are lost: the mould keeps in mind those that it held."""
     kind = (blocks.mark, blocks.mix)
     before = Pile() if here is None else here.blocks.copy()
-    _take(state, entry, sources, to, blocks, where)
+    _take(state, entry, sources, to, blocks, where, first)
     if here is not None:
-        for lot in before.take(kind, before.count(kind) - here.blocks.count(kind), entry.happened):
-            here.lost.put(kind, lot)
+        lost = before.count(kind) - here.blocks.count(kind)
+        _move([before], here.lost, kind, lost, entry.happened, first)
 
 
-def _move(sources: Iterable[Pile], to: Pile, kind: Kind, count: int, at: datetime) -> int:
-    """Move blocks from the first of several places that have them; returns how many."""
+def _move(sources: Sequence[Pile], to: Pile, kind: Kind, count: int, at: datetime, first: Wanted = anything) -> int:
+    """Move blocks, those of some batches first, from the first of several places that have them; returns how many."""
     left = count
-    for pile in sources:
-        if left and pile is not to:
-            for lot in pile.take(kind, left, at):
-                to.put(kind, lot)
-                left -= lot.n_blocks
+    for of in dict.fromkeys([first, anything]):
+        for pile in sources:
+            if left and pile is not to:
+                for lot in pile.take(kind, left, at, of=of):
+                    to.put(kind, lot)
+                    left -= lot.n_blocks
     return count - left
 
 

@@ -8,7 +8,8 @@ for; where neither asks for a strength, or no cubes were made, somebody has to a
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.morning import BatchOffCard
@@ -21,23 +22,24 @@ if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import BatchNo, Pour
-    from blockrun.yard.ready.ripe import Ripe
     from blockrun.yard.ready.supply import Supply
 
 
-def set_apart(plan: AsPlanned, entries: Iterable[Entry], ripe: Ripe) -> dict[Pour, OffCard]:
+def set_apart(
+    plan: AsPlanned, entries: Iterable[Entry], cubes_pass: Callable[[BatchNo, str, datetime], bool]
+) -> dict[Pour, OffCard]:
     """Pours outside their cards for which nothing speaks, each with what it weighs, in order.
 
     Parameters
     ----------
     entries : those that stand and happened by then.
-    ripe : knows the cubes.
+    cubes_pass : as `Ripe` has it.
     """
     found: dict[Pour, OffCard] = {}
     for entry in entries:
         if isinstance(event := entry.event, Poured) and (off := speaks_against(event, plan)):
             batch = (event.plan, event.batch)
-            if not ripe.cubes_pass(batch, event.mix, entry.happened):
+            if not cubes_pass(batch, event.mix, entry.happened):
                 found[batch, entry.happened] = off
         elif isinstance(event, Passed):  # it is a word for what was poured by then
             for pour in [pour for pour in found if pour[0] == (event.plan, event.batch)]:

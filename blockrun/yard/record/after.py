@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
-from blockrun.errors import BadInput
-from blockrun.yard.journal.events import AnyEvent, Laid, Passed, Rejected, Stacked
+from blockrun.errors import BadInput, BlockrunError
+from blockrun.yard.journal.events import AnyEvent, Laid, OfBatch, Passed, Rejected, Stacked
 from blockrun.yard.now import Kind, Pile
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
 from blockrun.yard.record.crushing import batch_meant
@@ -54,7 +54,7 @@ def laid(words: Words, known: Known) -> list[AnyEvent]:
     if not blocks:
         all_there = course is not None
         raise BadInput(f"all of {part} course {course} is laid already" if all_there else "how many of which mark?")
-    return [Laid(part=part, course=course, blocks=blocks)]
+    return [Laid(part=part, course=course, blocks=blocks, apart=_apart(known))]
 
 
 def _part(words: Words, known: Known) -> str:
@@ -74,6 +74,10 @@ def rejected(words: Words, known: Known) -> list[AnyEvent]:
 
     All of a mould or of a rack, unless told; then why.
     """
+    return [event.model_copy(update={"apart": _apart(known)}) for event in _rejected(words, known)]
+
+
+def _rejected(words: Words, known: Known) -> list[Rejected]:
     place, state = words.peek, known.state
     if place.lower() == "stack":
         words.take("a place")
@@ -93,6 +97,14 @@ def rejected(words: Words, known: Known) -> list[AnyEvent]:
         raise BadInput("of which of these moulds?", todo)
     why = _why(words)
     return [Rejected(place="mould", name=one.place, blocks=blocks_of(one.blocks.counts), why=why) for one in here]
+
+
+def _apart(known: Known) -> tuple[OfBatch, ...]:
+    """Batches that are set apart at the moment."""
+    try:
+        return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
+    except BlockrunError:  # a plan made anew may lack what it takes to tell, and the entry is kept all the same
+        return ()
 
 
 def passed(words: Words, known: Known) -> list[AnyEvent]:

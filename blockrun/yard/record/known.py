@@ -10,16 +10,19 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.files.days import Span
 from blockrun.planner.as_planned import found_name
-from blockrun.yard.journal.entry import Entry
+from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Stripped
-from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
+from blockrun.yard.now import BatchNo, Kind, Pile, Pour, Standing, State
+from blockrun.yard.ready.apart import set_apart
 from blockrun.yard.record.named import is_mould, mould_named, moulds_named, one_meant
 from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.words import Words
 
 if TYPE_CHECKING:
+    from blockrun.mix.off_card import OffCard
     from blockrun.planner.as_planned import AsPlanned
+    from blockrun.yard.ready.ripe import Ripe
 
 
 BEFORE: Final = timedelta(days=31)
@@ -152,6 +155,15 @@ class Known:
         if len(found) != 1:
             raise BadInput(f"the plan has no rack for what stood in {place}", f"Add to which: to {racks[0]}.")
         return found.pop()
+
+    def apart(self) -> dict[Pour, OffCard]:
+        """Pours outside their cards for which nothing speaks, by what is recorded until the moment."""
+        so_far = (one for one in standing(self.entries) if one.happened <= self.at)
+        return set_apart(self.plan, so_far, lambda *pour: self.ripe().cubes_pass(*pour))
+
+    def ripe(self) -> Ripe:
+        """When blocks are old enough."""
+        return self.ripening.at(self.plan, self.state, self.entries, self.at)
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave their rack that have been there since a moment."""

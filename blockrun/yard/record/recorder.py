@@ -222,7 +222,7 @@ def _told_of(event: Event, typed: Typed) -> Any:
 
 def _bare(event: Event) -> dict[str, Any]:
     """What was typed of it, without what was reckoned then."""
-    return event.model_dump(exclude={"who", "remark", "stood"})
+    return event.model_dump(exclude={"who", "remark", "stood", "apart"})
 
 
 def _entries_of(path: Path) -> list[Entry]:

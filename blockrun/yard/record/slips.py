@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.yard.journal import Entry, standing
@@ -31,7 +31,7 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.now import Kind, Lot, Pour, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
-from blockrun.yard.ready.apart import batch_said, set_apart
+from blockrun.yard.ready.apart import batch_said
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
@@ -40,9 +40,6 @@ from blockrun.yard.record.known import Known
 from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
-
-if TYPE_CHECKING:
-    from blockrun.yard.ready.ripe import Ripe
 
 LEAST_EARLY: Final = timedelta(hours=1)
 """A strip sooner by less is within what anybody knows of the air (our choice)."""
@@ -69,10 +66,6 @@ def slips_of(new: Sequence[Entry], known: Known) -> list[str]:
     return found
 
 
-def _ripe(known: Known) -> Ripe:
-    return known.ripening.at(known.plan, known.state, known.entries, known.at)
-
-
 def _before(known: Known) -> Iterator[Entry]:
     return (one for one in standing(known.entries) if one.happened <= known.at)
 
@@ -85,7 +78,7 @@ def _stripped(event: Stripped, known: Known) -> Iterator[str]:
     if here.thumbs and here.thumbs[-1][1] == "soft" and here.thumbs[-1][0].date() == known.at.date():
         yield f"{place} is stripped, and a thumb sank into it {moment_said(here.thumbs[-1][0])}. {_ASIDE}"
         return
-    ripe = _ripe(known)
+    ripe = known.ripe()
     since = ripe.strip(here)
     if since is None:
         yield f"{place} is stripped, and by its cubes or the cold its blocks are not strong enough. {_ASIDE}"
@@ -115,7 +108,7 @@ def _sides(event: SidesOff, known: Known) -> Iterator[str]:
     here = known.state.moulds.get(event.base)
     if here is None:
         return
-    ripe = _ripe(known)
+    ripe = known.ripe()
     since = ripe.sides(here)
     if since is not None and since - known.at >= LEAST_EARLY:
         early = _early(since, ripe.sides(replace(here, thumbs=[])), known)
@@ -130,7 +123,7 @@ def _laid(event: Laid, known: Known) -> Iterator[str]:
 
 
 def _too_young(event: Laid, known: Known) -> Iterator[str]:
-    ripe = _ripe(known)
+    ripe = known.ripe()
     young, last = 0, known.at
     for lot, count in _laid_lots(event, known.state):
         since = ripe.lay(lot) if lot.batch != UNKNOWN else None
@@ -142,30 +135,31 @@ def _too_young(event: Laid, known: Known) -> Iterator[str]:
 
 
 def _set_apart(event: Laid, known: Known) -> Iterator[str]:
-    apart = set_apart(known.plan, _before(known), _ripe(known))
+    apart = known.apart()
     laid: Counter[Pour] = Counter()
     for lot, count in _laid_lots(event, known.state):
         laid[lot.pour] += count * (lot.pour in apart)
     for pour in +laid:
-        of = f"{laid[pour]} of the blocks laid {'is' if laid[pour] == 1 else 'are'} taken to be of batch"
-        lying = "If they lie apart yet, undo this and reject them first"
-        standing = "if they are in the wall, have it looked at before it carries anything"
-        yield f"{of} {batch_said(pour[0], known.plan)}, outside its card: the oldest go first. {lying}; {standing}."
+        of = f"{laid[pour]} of the blocks laid {'is' if laid[pour] == 1 else 'are'} of batch"
+        outside = f"{batch_said(pour[0], known.plan)}, outside its card, for there were too few others"
+        yield f"{of} {outside}. If that is not a slip, have the wall looked at before it carries anything."
 
 
 def _passed(event: Passed, known: Known) -> Iterator[str]:
     batch = (event.plan, event.batch)
-    if not any(of == batch for of, _ in set_apart(known.plan, _before(known), _ripe(known))):
+    if not any(of == batch for of, _ in known.apart()):
         said = batch_said(batch, known.plan)
         yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
 
 
 def _laid_lots(event: Laid, state: State) -> Iterator[tuple[Lot, int]]:
-    """Which blocks are taken to be laid: those of the stack first, as where every block is has it."""
+    """Which blocks are taken to be laid: those of the stack first, what is set apart last, as the replay has it."""
     piles: list[Pile] = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
+    apart = {(batch.plan, batch.batch) for batch in event.apart}
     for blocks in event.blocks:
         left, kind = blocks.count, (blocks.mark, blocks.mix)
-        for lot in (lot for pile in piles for of, lot in pile.lots() if of == kind):
+        lots = (lot for pile in piles for of, lot in pile.lots() if of == kind)
+        for lot in sorted(lots, key=lambda lot: lot.batch in apart):
             if left:
                 count = min(left, lot.n_blocks)
                 left -= count
@@ -215,7 +209,7 @@ def _people(away: Sequence[PersonAway], day: date) -> int:
 
 def _poured(event: Poured, known: Known) -> Iterator[str]:
     yield from batch_doubted(event, known.plan)
-    yield from pour_stopped(event, known.at, _ripe(known))
+    yield from pour_stopped(event, known.at, known.ripe())
 
 
 def _crushed(event: Crushed, known: Known) -> Iterator[str]:

@@ -86,7 +86,7 @@ class Told:
 
 
 def _told(event: Event) -> object:
-    return event.model_dump(exclude={"who", "remark"})
+    return event.model_dump(exclude={"who", "remark", "apart"})
 
 
 def _what(event: Event) -> Hashable:

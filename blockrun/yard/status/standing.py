@@ -75,7 +75,7 @@ def progress_of(
 def _off_card(plan: AsPlanned, entries: Iterable[Entry], state: State, ripe: Ripe) -> Iterator[str]:
     """Batches that are to be set apart, as long as good blocks of them are not laid."""
     there = {lot.pour for pile in state.to_lay() for _, lot in pile.lots()}
-    return (batch_said(pour[0], plan) for pour in set_apart(plan, entries, ripe) if pour in there)
+    return (batch_said(pour[0], plan) for pour in set_apart(plan, entries, ripe.cubes_pass) if pour in there)
 
 
 def _away(plan: AsPlanned, one: PersonAway) -> Away:

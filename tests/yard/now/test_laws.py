@@ -19,6 +19,7 @@ from blockrun.yard.journal.events import (
     Fill,
     Laid,
     Moved,
+    OfBatch,
     Poured,
     Rejected,
     SidesOff,
@@ -36,6 +37,7 @@ marks = st.sampled_from(["full", "half"])
 mixes = st.sampled_from(["light", "heavy"])
 minutes = st.integers(0, 30)
 blocks = st.builds(Blocks, mark=marks, mix=mixes, count=st.integers(1, 5))
+apart = st.lists(st.builds(OfBatch, batch=st.integers(1, 9)), max_size=2).map(tuple)
 several = st.lists(blocks, min_size=1, max_size=3).map(tuple)
 fills = st.builds(Fill, mould=moulds, base=bases, marks=st.lists(st.sampled_from(["", "full", "half"]), max_size=4))
 events: st.SearchStrategy[Any] = st.one_of(
@@ -44,13 +46,14 @@ events: st.SearchStrategy[Any] = st.one_of(
     st.builds(Stripped, mould=moulds, base=bases, whole=several, broken=st.one_of(st.just(()), several)),
     st.builds(Moved, rack=racks, blocks=several, mould=st.sampled_from(["", "a/01", "b1"])),
     st.builds(Stacked, rack=racks, where=st.sampled_from(["", "gate"]), blocks=several),
-    st.builds(Laid, part=st.just("wall"), course=st.sampled_from([None, 1]), blocks=several),
+    st.builds(Laid, part=st.just("wall"), course=st.sampled_from([None, 1]), blocks=several, apart=apart),
     st.builds(
         Rejected,
         place=st.sampled_from(["mould", "rack", "stack"]),
         name=st.sampled_from(["", "a/01", "b2", "east"]),
         blocks=several,
         why=st.just("flat"),
+        apart=apart,
     ),
     st.builds(
         BlocksCounted,

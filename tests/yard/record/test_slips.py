@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from blockrun.yard.journal.events import Laid
 from blockrun.yard.record.known import Measured
 from blockrun.yard.record.recorder import Recorder
 from tests.yard.record.conftest import Record
@@ -162,8 +163,8 @@ def light(record: Record) -> None:
 
 
 APART = (
-    "2 of the blocks laid are taken to be of batch 1, outside its card: the oldest go first. If they lie apart yet, "
-    "undo this and reject them first; if they are in the wall, have it looked at before it carries anything."
+    "2 of the blocks laid are of batch 1, outside its card, for there were too few others. If that is not a slip, have "
+    "the wall looked at before it carries anything."
 )
 
 
@@ -173,7 +174,10 @@ def test_blocks_laid_that_were_to_be_set_apart_are_told(record: Record, light: N
 
 def test_blocks_that_somebody_answers_for_are_laid_without_a_word(record: Record, light: None) -> None:
     assert record("passed 1 the scales were wet", LATER).warnings == ()
-    assert len(record("laid wall 1 2 full", LATER).warnings) == 1  # they are not old enough
+    told = record("laid wall 1 2 full", LATER)
+    assert len(told.warnings) == 1  # they are not old enough
+    assert isinstance(told.entries[0].event, Laid)
+    assert told.entries[0].event.apart == ()
 
 
 def test_a_word_for_a_batch_that_is_within_its_card_is_told(record: Record, poured: None) -> None:
