@@ -15,7 +15,7 @@ from blockrun.files.yaml import read_yaml
 from blockrun.order.checks import find_faults
 from blockrun.order.lines import OrderLine
 from blockrun.order.model import Order, OrderFile
-from blockrun.site.fields import in_order
+from blockrun.site.file_model import in_order
 
 
 def load_order(path: str | PathLike[str], *, files: Mapping[str, Path] | None = None) -> Order:

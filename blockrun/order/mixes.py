@@ -7,7 +7,8 @@ from typing import Annotated, Final, Self
 from pydantic import Field, model_validator
 
 from blockrun.errors import BadInput
-from blockrun.site.fields import FileModel, Name, number, quantity
+from blockrun.site.fields import Name, number, quantity
+from blockrun.site.file_model import FileModel
 
 DRIEST: Final = 0.30
 """Water / cement, fly ash and lime under which no slurry can be mixed, whatever the foam."""

@@ -13,7 +13,8 @@ from blockrun.files.models import read_model, refuse_other
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
 from blockrun.order.mixes import MixSpec
-from blockrun.site.fields import FileModel, Name
+from blockrun.site.fields import Name
+from blockrun.site.file_model import FileModel
 
 
 class OrderMixes(FileModel):

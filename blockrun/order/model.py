@@ -17,7 +17,9 @@ from blockrun.order.lists import BlockList, read_block_list
 from blockrun.order.mixes import MixSpec
 from blockrun.order.need import Need
 from blockrun.order.walls import WallPart
-from blockrun.site.fields import ExactPercent, FileModel, Flag, Name, Named
+from blockrun.site.fields import ExactPercent, Flag, Name
+from blockrun.site.file_model import FileModel
+from blockrun.site.written import Named
 
 
 def _find(reference: str, info: ValidationInfo) -> BlockList:

@@ -7,7 +7,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from blockrun.site.fields import Day, FileModel, fraction
+from blockrun.site.fields import Day, fraction
+from blockrun.site.file_model import FileModel
 
 
 class Need(FileModel):

@@ -14,7 +14,8 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-from blockrun.site.fields import Clock, Day, FileModel, Span, Weekday, whole_minutes
+from blockrun.site.fields import Clock, Day, Span, Weekday, whole_minutes
+from blockrun.site.file_model import FileModel
 
 _ONE_DAY = timedelta(days=1)
 

@@ -7,13 +7,8 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-from blockrun.site.fields import (
-    Clock,
-    Day,
-    FileModel,
-    Name,
-    People,
-)
+from blockrun.site.fields import Clock, Day, Name, People
+from blockrun.site.file_model import FileModel
 from blockrun.site.times import Task
 
 

@@ -17,8 +17,8 @@ from blockrun.files.digests import COUNTED_LATER
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
-from blockrun.site.fields import Named
 from blockrun.site.values import read_day, read_number
+from blockrun.site.written import Named
 
 DENSITIES: Final = {
     f"{dry}_density_{unit}": written

@@ -10,17 +10,11 @@ from pydantic import Field, model_validator
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.site.cubes import CubesFile
-from blockrun.site.fields import (
-    FileModel,
-    Name,
-    Written,
-    one_of,
-    quantity,
-    whole,
-    whole_minutes,
-)
+from blockrun.site.fields import Name, one_of, quantity, whole, whole_minutes
+from blockrun.site.file_model import FileModel
 from blockrun.site.ripeness import AgeOrStrength, Sure, WaitOrStrength
 from blockrun.site.times import A_YEAR_MIN, Wait
+from blockrun.site.written import Written
 
 
 class Rack(FileModel):

@@ -7,7 +7,7 @@ from typing import Annotated, Final, NamedTuple
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.text import did_you_mean
-from blockrun.site.fields import Written
+from blockrun.site.written import Written
 
 CONDUCTIVITY_W_MK: Final = {
     "steel": 50.0,

@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from blockrun.site.fields import FileModel, number, one_of, quantity, whole, whole_minutes
+from blockrun.site.fields import number, one_of, quantity, whole, whole_minutes
+from blockrun.site.file_model import FileModel
 
 Height = Annotated[float, quantity("length", "0.3 m", least=0, most=2500)]
 

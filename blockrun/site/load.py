@@ -13,7 +13,7 @@ from blockrun.files.models import read_model, refuse_other
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
 from blockrun.site.checks import find_faults
-from blockrun.site.fields import in_order
+from blockrun.site.file_model import in_order
 from blockrun.site.model import Site
 
 

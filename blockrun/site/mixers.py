@@ -9,17 +9,11 @@ from pydantic import Field, ModelWrapValidatorHandler, model_validator
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.site.fields import (
-    FileModel,
-    Name,
-    People,
-    Ratio,
-    Written,
-    fraction,
-    quantity,
-)
+from blockrun.site.fields import Name, People, Ratio, fraction, quantity
+from blockrun.site.file_model import FileModel
 from blockrun.site.stock import Litres
 from blockrun.site.times import Pause, Task
+from blockrun.site.written import Written
 
 
 class Mixer(FileModel):

@@ -14,18 +14,14 @@ from blockrun.errors import BadInput
 from blockrun.site.calendar import Calendar
 from blockrun.site.crew import Chore, Crew
 from blockrun.site.curing import CubeSets, Curing, Rack, Stack
-from blockrun.site.fields import (
-    FileModel,
-    Name,
-    Percent,
-    Written,
-    quantity,
-)
+from blockrun.site.fields import Name, Percent, quantity
+from blockrun.site.file_model import FileModel
 from blockrun.site.lifting import Lifting
 from blockrun.site.mixers import Buckets, FoamGenerator, Mixer
 from blockrun.site.moulds import MouldKind
 from blockrun.site.stock import Stock
 from blockrun.site.weather import WeatherFile
+from blockrun.site.written import Written
 
 
 class Site(FileModel):

@@ -7,14 +7,8 @@ from typing import Annotated, Self
 from pydantic import AfterValidator, Field, model_validator
 
 from blockrun.errors import BadInput
-from blockrun.site.fields import (
-    FileModel,
-    Flag,
-    Kind,
-    Size,
-    quantity,
-    whole,
-)
+from blockrun.site.fields import Flag, Kind, Size, quantity, whole
+from blockrun.site.file_model import FileModel
 from blockrun.site.insulation import Layer, LayerOf
 from blockrun.site.mould_names import base_name, mould_name
 from blockrun.site.ripeness import AgeOrStrength

@@ -9,8 +9,8 @@ from typing import Annotated, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.site.fields import Written
 from blockrun.site.times import A_YEAR_MIN, TEN_YEARS_MIN
+from blockrun.site.written import Written
 
 _STRONGEST_MPA: Final = 100.0
 

@@ -10,8 +10,10 @@ from typing import Annotated, Final
 from pydantic import Field
 
 from blockrun import units
-from blockrun.site.fields import PERCENT, Day, FileModel, Name, Price, Written, number, quantity, whole_minutes
+from blockrun.site.fields import PERCENT, Day, Name, Price, number, quantity, whole_minutes
+from blockrun.site.file_model import FileModel
 from blockrun.site.times import A_YEAR_MIN
+from blockrun.site.written import Written
 
 Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000)]
 Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]

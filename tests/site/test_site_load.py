@@ -11,7 +11,7 @@ from pydantic import BaseModel, ValidationError
 
 from blockrun.errors import BadInput
 from blockrun.site import Crew, Mixer, Site, digest_site, load_site, site_schema
-from blockrun.site.fields import key_of
+from blockrun.site.file_model import key_of
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 Load = Callable[..., Site]

@@ -12,7 +12,8 @@ from blockrun.errors import BadInput
 from blockrun.order.domes.profile import Curve, Ellipse, catenary, hemisphere, pointed, segment
 from blockrun.order.domes.refuse import Where, find_faults
 from blockrun.order.need import Need
-from blockrun.site.fields import FileModel, Name, one_of, quantity
+from blockrun.site.fields import Name, one_of, quantity
+from blockrun.site.file_model import FileModel
 
 _Level = Annotated[float, quantity("length", "1.2 m", least=0, most=100_000)]
 

@@ -15,7 +15,9 @@ from blockrun.order.drawings.dxf import MM_IN, read_dxf
 from blockrun.order.drawings.ifc import read_ifc
 from blockrun.order.drawings.sketch import Sketch
 from blockrun.order.walls.part import HowLaid, Length, Place, WallPart
-from blockrun.site.fields import FileModel, Name, Named, one_of
+from blockrun.site.fields import Name, one_of
+from blockrun.site.file_model import FileModel
+from blockrun.site.written import Named
 
 _FORMATS: Final = (".dxf", ".ifc")
 

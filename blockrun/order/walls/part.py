@@ -12,8 +12,10 @@ from blockrun.errors import BadInput
 from blockrun.order.need import Need
 from blockrun.order.said import system_of
 from blockrun.order.walls.refuse import find_faults
-from blockrun.site.fields import FileModel, Flag, Name, Size, Written, one_of, quantity
+from blockrun.site.fields import Flag, Name, Size, one_of, quantity
+from blockrun.site.file_model import FileModel
 from blockrun.site.values import read_whole
+from blockrun.site.written import Written
 
 EN_1996: Final = "EN 1996-1-1"
 LONGEST_MM: Final = 1_000_000.0

@@ -15,7 +15,8 @@ from blockrun.errors import BadInput
 from blockrun.files.models import read_model
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
-from blockrun.site.fields import FileModel, Percent, quantity, whole_minutes
+from blockrun.site.fields import Percent, quantity, whole_minutes
+from blockrun.site.file_model import FileModel
 
 _A_DAY_MIN: Final = 1440
 _DAYS: Final = 366 * _A_DAY_MIN

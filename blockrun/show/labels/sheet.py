@@ -14,7 +14,8 @@ from blockrun.errors import BadInput
 from blockrun.files.models import read_model
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
-from blockrun.site.fields import FileModel, Flag, quantity, whole
+from blockrun.site.fields import Flag, quantity, whole
+from blockrun.site.file_model import FileModel
 
 LEAST_WIDTH_MM: Final = 45.0
 LEAST_HEIGHT_MM: Final = 18.0

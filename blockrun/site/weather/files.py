@@ -17,12 +17,12 @@ from pydantic_core import CoreSchema
 from blockrun.errors import BadInput
 from blockrun.files.text import References, read_bytes
 from blockrun.files.workbook import is_workbook, read_sheet
-from blockrun.site.fields import Named
 from blockrun.site.weather.daily import read_daily
 from blockrun.site.weather.day import NOTHING, Sky
 from blockrun.site.weather.days import Weather
 from blockrun.site.weather.epw import read_typical_year
 from blockrun.site.weather.hourly import read_hourly
+from blockrun.site.written import Named
 
 _TITLES: Final = 20
 """Lines in which the names of the columns are looked for."""

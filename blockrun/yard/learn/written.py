@@ -17,7 +17,7 @@ from blockrun.files.yaml import Where, read_yaml
 from blockrun.planner.learned import Change, CubeRow, FileNow, Lessons
 from blockrun.site import Site, load_site
 from blockrun.site.cubes import read_cubes
-from blockrun.site.fields import key_of
+from blockrun.site.file_model import key_of
 from blockrun.units import alike, read, show
 from blockrun.yard.learn.cube_rows import added, new_table, not_among
 
