@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any, Literal
@@ -28,6 +29,14 @@ Row = Any
 def rows_of(frame: pd.DataFrame) -> list[Row]:
     """Rows of a table, in its order."""
     return list(frame.itertuples(index=False))
+
+
+def grouped(rows: Iterable[Row], key: Callable[[Row], Any]) -> dict[Any, list[Row]]:
+    """Rows that are alike, by what they have in common, in the order of the first of each."""
+    groups: dict[Any, list[Row]] = {}
+    for row in rows:
+        groups.setdefault(key(row), []).append(row)
+    return groups
 
 
 @dataclass(frozen=True)
