@@ -122,15 +122,20 @@ def searched(
         if solver.stop():
             todo = "Give it longer with --seconds, on a machine that is not busy: that there is none was not shown."
             raise NoPlanInTime("no plan was found in the time given", todo)
-        if days >= LONGEST_DAYS or same_for_ever(asked, asked.limits):
-            raise _no_plan(asked, impossible=outcome.impossible)
-        if outcome.stock_is_short:
-            fault = NoPlanPossible(
-                "there is not enough cement or foaming agent for the batches this order takes",
-                "Add to on_hand or deliveries under stock, or order less.",
-            )
-            raise at(site, fault, "stock", at_key=True)
+        _check_more_days(asked, outcome, days)
         days = min(LONGEST_DAYS, 3 * days)
+
+
+def _check_more_days(asked: Brief, outcome: Outcome, days: int) -> None:
+    """Refuse what a search over more days than these would not find either."""
+    if days >= LONGEST_DAYS or same_for_ever(asked, asked.limits):
+        raise _no_plan(asked, impossible=outcome.impossible)
+    if outcome.stock_is_short:
+        fault = NoPlanPossible(
+            "there is not enough cement or foaming agent for the batches this order takes",
+            "Add to on_hand or deliveries under stock, or order less.",
+        )
+        raise at(asked.site, fault, "stock", at_key=True)
 
 
 def _no_plan(asked: Brief, *, impossible: bool) -> NoPlanPossible | NoPlanInTime:

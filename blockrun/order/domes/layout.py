@@ -143,18 +143,8 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
         course, setting.laid.bed_deg, below.course if below else None, below.setting.laid.bed_deg if below else 0.0
     )
     kept = pieces(dome, course, setting, found, first)
-    whole = ring(
-        course,
-        setting,
-        found,
-        n_laid=len(kept.laid),
-        bed=bed,
-        joints_rad=joints,
-        begin_rad=kept.begin_rad,
-        lined_up=lined_up(joints, before, 2 * found.half_angle_rad),
-        joint_mm=dome.joint_mm,
-        pivot_mm=dome.pivot_height_mm,
-    )
+    beside = lined_up(joints, before, 2 * found.half_angle_rad)
+    whole = ring(dome, course, setting, found, kept, bed=bed, joints_rad=joints, lined_up=beside)
     joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
     return _Made(course, setting, found, whole, kept, joints_l * kept.share + kept.fills_l)
 

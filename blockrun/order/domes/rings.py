@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockrun.order.domes.frame import Course, Point
+from blockrun.order.domes.part import DomePart
+from blockrun.order.domes.pieces import Pieces
 from blockrun.order.domes.ways import Setting
 from blockrun.order.domes.wedge import Edges, Fit, edges, end_bevel_rad, face_taper_rad, gaps_mm, room
 
@@ -81,27 +83,25 @@ def bed_joint(course: Course, bed_deg: float, below: Course | None, below_bed_de
 
 
 def ring(
+    dome: DomePart,
     course: Course,
     setting: Setting,
     found: Fit,
+    kept: Pieces,
     *,
-    n_laid: int,
     bed: Sequence[Point],
     joints_rad: tuple[float, ...],
-    begin_rad: float,
     lined_up: int,
-    joint_mm: float,
-    pivot_mm: float,
 ) -> Ring:
     """Put together what is known of a course."""
     laid, half_angle = setting.laid, found.half_angle_rad
     gaps = gaps_mm(course, laid, half_angle)
-    length, angle = arm(course, pivot_mm)
+    length, angle = arm(course, dome.pivot_height_mm)
     return Ring(
         course=course.number,
         stem=course.lean_rad == 0,
         count=found.count,
-        laid=n_laid,
+        laid=len(kept.laid),
         lean_deg=math.degrees(course.lean_rad),
         height_mm=course.height_mm,
         inside_radius_mm=course.bottom[0],
@@ -117,8 +117,8 @@ def ring(
         setting=setting,
         head_joint_mm=(min(gaps), max(gaps)),
         bed_joint_mm=(math.dist(bed[0], bed[3]), math.dist(bed[1], bed[2])),
-        closing=room(course, found.closing_rad, joint_mm, laid.bed_deg) if found.closing_rad else None,
+        closing=room(course, found.closing_rad, dome.joint_mm, laid.bed_deg) if found.closing_rad else None,
         joints_rad=joints_rad,
-        begin_deg=math.degrees(begin_rad),
+        begin_deg=math.degrees(kept.begin_rad),
         lined_up=lined_up,
     )
