@@ -48,6 +48,16 @@ class Piece:
         return ends[1] - ends[0] + min(0.0, sum(self.skews_of(ends)))
 
 
+@dataclass(frozen=True)
+class Laying:
+    """A run as it is laid: the wall it is of, the holes in it, and the measures of its bond."""
+
+    part: WallPart
+    stretch: Stretch
+    holes: Sequence[Hole]
+    gauge: Gauge
+
+
 Rows = tuple[tuple[Piece, Row], ...]
 """The pieces of a course, each with its row of blocks."""
 
@@ -92,53 +102,38 @@ def gauge_of(part: WallPart, joint: float) -> Gauge:
 
 
 def lay_course(
-    part: WallPart,
-    stretch: Stretch,
-    course: Course,
-    holes: Sequence[Hole],
-    lintels: Sequence[Lintel],
-    below_mm: tuple[float, ...],
-    gauge: Gauge,
-    above: Course | None = None,
+    run: Laying, course: Course, lintels: Sequence[Lintel], below_mm: tuple[float, ...], above: Course | None = None
 ) -> Placed:
     """Lay a course of a run; of a run with corners the first one so that the second is laid well too.
 
     Parameters
     ----------
-    part, stretch, course : the wall, the run of it and the course.
-    holes : of the run.
     lintels : of one piece that lie in this course.
     below_mm : where joints start in the course below.
-    gauge : the measures of the bond.
     above : the course above, so that joints keep off those that other runs will need there.
     """
-    pieces = _pieces(part, stretch, course, holes, lintels)
-    choices = _choices(part, stretch, course, pieces, holes, below_mm, gauge, above)
-    if above and course.number == 1 and not stretch.is_square:
-        pieces = _pieces(part, stretch, above, holes, ())
-        joints = [Placed(rows, _joints(part, stretch, course, rows)).joints_mm for rows, _ in choices]
-        after = [_choices(part, stretch, above, pieces, holes, below, gauge, course) for below in joints]
+    pieces = _pieces(run, course, lintels)
+    choices = _choices(run, course, pieces, below_mm, above)
+    if above and course.number == 1 and not run.stretch.is_square:
+        pieces = _pieces(run, above, ())
+        joints = [Placed(rows, _joints(run, course, rows)).joints_mm for rows, _ in choices]
+        after = [_choices(run, above, pieces, below, course) for below in joints]
         choices = [
             (rows, cost + min(cost for _, cost in then)) for (rows, cost), then in zip(choices, after, strict=True)
         ]
     rows = min(choices, key=lambda choice: choice[1])[0]
-    return Placed(rows, _joints(part, stretch, course, rows))
+    return Placed(rows, _joints(run, course, rows))
 
 
 def _choices(
-    part: WallPart,
-    stretch: Stretch,
-    course: Course,
-    pieces: Sequence[Piece],
-    holes: Sequence[Hole],
-    below_mm: tuple[float, ...],
-    gauge: Gauge,
-    above: Course | None,
+    run: Laying, course: Course, pieces: Sequence[Piece], below_mm: tuple[float, ...], above: Course | None
 ) -> list[tuple[Rows, float]]:
     """The course on each grid that may be tried, and what it costs."""
-    beside = [place for joint in _beside(part, stretch, above) for place in joint] if above else []
-    near = tuple(sorted((*below_mm, *beside, *(_at_strips(holes, above, part.joint_mm) if above else ()))))
-    return [_rows(pieces, grid, near, gauge, extra) for grid, extra in _grids(part, stretch, course, gauge)]
+    near = list(below_mm)
+    if above:
+        near += [place for joint in _beside(run, above) for place in joint]
+        near += _at_strips(run.holes, above, run.part.joint_mm)
+    return [_rows(pieces, grid, tuple(sorted(near)), run.gauge, extra) for grid, extra in _grids(run, course)]
 
 
 def _rows(
@@ -153,9 +148,10 @@ def _rows(
     return rows, extra + sum(row.cost for _, row in rows)
 
 
-def _grids(part: WallPart, stretch: Stretch, course: Course, gauge: Gauge) -> Iterator[tuple[float, float]]:
+def _grids(run: Laying, course: Course) -> Iterator[tuple[float, float]]:
     """Grids to try, each with what it costs to take it: the bond's own, and at corners whole blocks from either end."""
-    shift = 0.0 if course.number % 2 else gauge.module_mm / _SHARES[part.bond] % gauge.module_mm
+    stretch, gauge = run.stretch, run.gauge
+    shift = 0.0 if course.number % 2 else gauge.module_mm / _SHARES[run.part.bond] % gauge.module_mm
     before, after = max(0.0, stretch.start.behind_mm), max(0.0, stretch.end.behind_mm)
     left, right = stretch.span(course)
     left, right = left - before, right + after
@@ -168,21 +164,16 @@ def _grids(part: WallPart, stretch: Stretch, course: Course, gauge: Gauge) -> It
             yield right - piece - gauge.joint_mm, _SHIFTED
 
 
-def _pieces(
-    part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
-) -> list[Piece]:
+def _pieces(run: Laying, course: Course, lintels: Sequence[Lintel]) -> list[Piece]:
     """The pieces of a course from left to right: between what is in the way, under the line the run ends at."""
-    raw = _raw(part, stretch, course, holes, lintels)
-    under_line = _under(part, stretch, raw)
-    skewed = (replace(one, skews_mm=stretch.skews(course, one.left_mm, one.right_mm)) for one in under_line)
+    under_line = _under(run.part, run.stretch, _raw(run, course, lintels))
+    skewed = (replace(one, skews_mm=run.stretch.skews(course, one.left_mm, one.right_mm)) for one in under_line)
     return sorted(skewed, key=lambda piece: piece.left_mm)
 
 
-def _raw(
-    part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
-) -> list[Piece]:
+def _raw(run: Laying, course: Course, lintels: Sequence[Lintel]) -> list[Piece]:
     """The pieces of a course as if the run had no top."""
-    joint = part.joint_mm
+    stretch, holes, joint = run.stretch, run.holes, run.part.joint_mm
     gaps: list[tuple[float, float]] = []
     pieces: list[Piece] = []
     gaps += [(passage.near_mm - joint, passage.far_mm + joint) for passage in stretch.passages_in(course)]
@@ -212,13 +203,12 @@ def _for_blocks(part: WallPart, line: Line, piece: Piece) -> Iterator[tuple[floa
             yield left, right
 
 
-def wedges(
-    part: WallPart, stretch: Stretch, course: Course, holes: Sequence[Hole], lintels: Sequence[Lintel]
-) -> Iterator[Piece]:
+def wedges(run: Laying, course: Course, lintels: Sequence[Lintel]) -> Iterator[Piece]:
     """What is too thin or too short under the line for a block, and made up in mortar."""
-    for piece in _raw(part, stretch, course, holes, lintels):
-        taken = [*_for_blocks(part, stretch.line, piece)]
-        for left, right in under(stretch.line, piece.left_mm, piece.right_mm, piece.bottom_mm):
+    line = run.stretch.line
+    for piece in _raw(run, course, lintels):
+        taken = [*_for_blocks(run.part, line, piece)]
+        for left, right in under(line, piece.left_mm, piece.right_mm, piece.bottom_mm):
             start = left
             within = [(near, far) for near, far in taken if left - EPS_MM <= near and far <= right + EPS_MM]
             for near, far in (*within, (right, right)):
@@ -265,16 +255,18 @@ def _between(left: float, right: float, gaps: list[tuple[float, float]]) -> Iter
         yield left, right
 
 
-def _joints(part: WallPart, stretch: Stretch, course: Course, rows: Rows) -> tuple[Joint, ...]:
+def _joints(run: Laying, course: Course, rows: Rows) -> tuple[Joint, ...]:
     """The head joints of a course, those beside other runs that go through it included."""
     joints = [end for _, row in rows for _, end in row.blocks[:-1]]
     pairs = itertools.pairwise(rows)
-    joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - part.joint_mm) < EPS_MM]
-    return (*((joint,) for joint in joints), *_beside(part, stretch, course))
+    wide = run.part.joint_mm
+    joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - wide) < EPS_MM]
+    return (*((joint,) for joint in joints), *_beside(run, course))
 
 
-def _beside(part: WallPart, stretch: Stretch, course: Course) -> Iterator[Joint]:
+def _beside(run: Laying, course: Course) -> Iterator[Joint]:
     """The joints of a course beside the other runs that go through it."""
+    part, stretch = run.part, run.stretch
     left, right = stretch.span(course)
     start, end = stretch.start, stretch.end
     if start.back_in(course):

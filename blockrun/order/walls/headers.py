@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from blockrun.order.walls.bond import CLASH, EPS_MM, Gauge, lay_row, overlap_at
-from blockrun.order.walls.course import lay_course
+from blockrun.order.walls.course import Laying, lay_course
 from blockrun.order.walls.heights import THIN_SHARE, Course, Levels
-from blockrun.order.walls.openings import Hole, Lintel
+from blockrun.order.walls.openings import Lintel
 from blockrun.order.walls.runs import Header, Stretch
 from blockrun.order.walls.tops import height_at
 
@@ -55,31 +55,23 @@ def pier_gauge(part: WallPart) -> Gauge:
 
 
 def bond_piers(
-    part: WallPart,
-    stretch: Stretch,
-    way: Levels,
-    holes: Sequence[Hole],
-    lintels: Sequence[Lintel],
-    beams: Collection[int],
-    gauge: Gauge,
-) -> tuple[Stretch, list[Bonded]]:
+    run: Laying, way: Levels, lintels: Sequence[Lintel], beams: Collection[int]
+) -> tuple[Laying, list[Bonded]]:
     """Every pier of a run with the headers that leave wall and pier bonded best, and the run with these through it."""
-    found = []
-    for pier in stretch.piers:
+    part, found = run.part, []
+    for pier in run.stretch.piers:
+        stretch = run.stretch
         top = _top(part, stretch, pier, way)
         free = [course for course in way.courses if course.number % _EVERY == 0 and course.top_mm <= top + EPS_MM]
         free = [course for course in free if course.number not in beams and _is_clear(part, pier, course, lintels)]
         tried = [_headers(part, pier, places, free) for places in _places(part, pier)] if free else []
         tried = [headers for headers in tried if _has_room(part, stretch, free[0], headers)]
-        ways_on = [(_through(stretch, headers), headers) for headers in tried]
-        costs = [
-            _cost(part, run, way, holes, lintels, gauge, free[0]) + _lap_cost(part, pier, headers)
-            for run, headers in ways_on
-        ]
+        ways_on = [(replace(run, stretch=_through(stretch, headers)), headers) for headers in tried]
+        costs = [_cost(one, way, lintels, free[0]) + _lap_cost(part, pier, headers) for one, headers in ways_on]
         best = min(range(len(costs)), key=costs.__getitem__, default=None)
-        stretch, headers = ways_on[best] if best is not None else (stretch, ())
+        run, headers = ways_on[best] if best is not None else (run, ())
         found.append(Bonded(pier, headers, top))
-    return stretch, found
+    return run, found
 
 
 def _top(part: WallPart, stretch: Stretch, pier: Pier, way: Levels) -> float:
@@ -141,20 +133,12 @@ def _has_room(part: WallPart, stretch: Stretch, course: Course, headers: Sequenc
     return all(abs(gap) <= EPS_MM or gap >= least - EPS_MM for gap in (near - before, after - far))
 
 
-def _cost(
-    part: WallPart,
-    stretch: Stretch,
-    way: Levels,
-    holes: Sequence[Hole],
-    lintels: Sequence[Lintel],
-    gauge: Gauge,
-    course: Course,
-) -> float:
+def _cost(run: Laying, way: Levels, lintels: Sequence[Lintel], course: Course) -> float:
     """What the first course with headers costs, and the one under it."""
     under = way.courses[course.number - 2]
     here = [[one for one in lintels if one.course == at.number] for at in (under, course)]
-    one = lay_course(part, stretch, under, holes, here[0], (), gauge, course)
-    two = lay_course(part, stretch, course, holes, here[1], one.joints_mm, gauge)
+    one = lay_course(run, under, here[0], (), course)
+    two = lay_course(run, course, here[1], one.joints_mm)
     return sum(row.cost for placed in (one, two) for _, row in placed.rows)
 
 

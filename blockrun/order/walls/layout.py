@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.alike import Spot, alike
 from blockrun.order.walls.bond import EPS_MM, Gauge
-from blockrun.order.walls.course import Piece, Placed, gauge_of, gauges_of, lay_course, wedges
+from blockrun.order.walls.course import Laying, Piece, Placed, gauge_of, gauges_of, lay_course, wedges
 from blockrun.order.walls.cut import laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
@@ -133,19 +133,19 @@ def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _R
     solid = [_clear(part, lintel, holes, way, stretch) for lintel in spans] if part.lintel != "trough" else []
     low = min(up for _, up in stretch.line)
     beams = {number or top_course(part, way) for number in part.ring_beams}
-    stretch, piers = bond_piers(part, stretch, way, holes, solid or spans, beams, gauge)
-    found = Found(stretch, gauge, holes, solid or spans, of_several=bool(part.outline), piers=piers)
+    run, piers = bond_piers(Laying(part, stretch, holes, gauge), way, solid or spans, beams)
+    found = Found(run.stretch, gauge, holes, solid or spans, of_several=bool(part.outline), piers=piers)
     rows = _Rows([], [], found)
     placed = Placed((), ())
     for course, above in itertools.zip_longest(way.courses, way.courses[1:]):
         here = [lintel for lintel in solid if lintel.course == course.number]
         below = placed.joints_mm
-        placed = lay_course(part, stretch, course, holes, here, below, gauge, above)
+        placed = lay_course(run, course, here, below, above)
         for piece, ends, moves in _in_rows(placed):
             role = Role.LINTEL if piece.lintel else role_of(part, course, ends, holes, [] if solid else spans, beams)
             rows.spots.append(Spot(course, piece, ends, role, moves, _room_mm(part, gauge)))
         if course.top_mm > low + EPS_MM:
-            rows.mortar.extend(_outline(stretch, wedge) for wedge in wedges(part, stretch, course, holes, here))
+            rows.mortar.extend(_outline(run.stretch, wedge) for wedge in wedges(run, course, here))
         found.count(course.number, placed, below)
     found.n_wedges = len(rows.mortar)
     return rows
