@@ -22,7 +22,6 @@ class Task:
     done: cp_model.IntVar
     start: cp_model.IntVar
     length: int
-    interval: cp_model.IntervalVar
 
     @property
     def end(self) -> Expression:
@@ -75,7 +74,7 @@ class Board:
         interval = self.model.new_optional_fixed_size_interval_var(start, length, done, name)
         if length:
             self.people.append((interval, people))
-        return Task(done, start, length, interval)
+        return Task(done, start, length)
 
     def minute(self, name: str) -> cp_model.IntVar:
         """A minute of the day, or its end."""

@@ -44,12 +44,10 @@ class InMould:
     ----------
     place : its name.
     rack : where its blocks go by the plan; empty where that does not say.
-    poured : when.
     blocks : in it.
     sides_from : since when its sides may come off; None where there are none, or they are off. What is still to come
         lies within working hours, here and below.
     strip_from : since when it can be stripped; None where it is never old enough, in this weather.
-    thumb : what the last thumb showed; empty where nobody pressed.
     held : numbers of its batches whose cubes were too weak; it is not to be stripped then.
     doubt : why a thumb is to be pressed first.
     off_card : its batches that are outside their cards.
@@ -57,11 +55,9 @@ class InMould:
 
     place: str
     rack: str
-    poured: datetime
     blocks: Counts
     sides_from: datetime | None
     strip_from: datetime | None
-    thumb: str
     held: tuple[int, ...] = ()
     doubt: Doubt = Doubt()
     off_card: tuple[str, ...] = ()

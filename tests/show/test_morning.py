@@ -20,8 +20,8 @@ POURED = at("06T10:40")
 NONE = Doubt()
 
 
-def mould(place: str, strip_from: datetime | None, thumb: str = "", doubt: Doubt = NONE) -> InMould:
-    return InMould(place, "east", POURED, (("C", 1), ("full", 3)), None, strip_from, thumb, (), doubt)
+def mould(place: str, strip_from: datetime | None, doubt: Doubt = NONE) -> InMould:
+    return InMould(place, "east", (("C", 1), ("full", 3)), None, strip_from, (), doubt)
 
 
 SOME = Some("on the east rack", (("full", 22),), at("20T08:00"), (POURED.date(),))
@@ -35,7 +35,7 @@ MORNING = Morning(
         mould("gang-4/01", at("07T06:00")),
         mould("gang-4/02", at("07T07:00")),
         mould("gang-4/03", at("07T09:15")),
-        mould("gang-4/04", at("08T09:15"), "soft", Doubt(again=True)),
+        mould("gang-4/04", at("08T09:15"), Doubt(again=True)),
         mould("gang-4/05", None),
     ),
     (("gang-4/06", (("full", 4),)),),
@@ -161,7 +161,7 @@ def strips(*moulds: InMould, width: int = 200) -> list[str]:
 
 def test_moulds_poured_with_one_that_is_soft_are_pressed_first() -> None:
     more = Doubt(beside=(("gang-4/09", "dents"), ("gang-4/01", "soft")))
-    moulds = mould("gang-4/02", RIPE, "", BESIDE), mould("gang-4/03", RIPE), mould("gang-4/04", RIPE, "", more)
+    moulds = mould("gang-4/02", RIPE, BESIDE), mould("gang-4/03", RIPE), mould("gang-4/04", RIPE, more)
     assert strips(*moulds) == [
         "- press a thumb first into each, strip only if firm: gang-4/02, gang-4/04, 8 blocks, to rack east; "
         "a thumb sank into gang-4/01 and left a mark in gang-4/09, poured with them",
@@ -170,17 +170,17 @@ def test_moulds_poured_with_one_that_is_soft_are_pressed_first() -> None:
 
 
 def test_moulds_to_come_that_are_in_doubt_are_pressed_then() -> None:
-    (line,) = strips(mould("gang-4/02", at("07T09:15"), "", BESIDE))
+    (line,) = strips(mould("gang-4/02", at("07T09:15"), BESIDE))
     assert line.startswith("- from 09:15, press a thumb first into each, strip only if firm: gang-4/02")
 
 
 def test_sides_of_a_mould_in_doubt_are_pressed_first_too() -> None:
-    tray = replace(mould("tray-3/b01", at("07T12:00"), "", BESIDE), sides_from=RIPE)
+    tray = replace(mould("tray-3/b01", at("07T12:00"), BESIDE), sides_from=RIPE)
     assert strips(tray)[0] == "- sides off now, press a thumb first: tray-3/b01"
 
 
 def test_a_thumb_goes_first_where_the_air_since_the_pour_is_in_doubt() -> None:
-    colder, untold = (mould(f"gang-4/0{n}", RIPE, "", Doubt(air=air)) for n, air in ((1, "colder"), (2, "untold")))  # type: ignore[arg-type]
+    colder, untold = (mould(f"gang-4/0{n}", RIPE, Doubt(air=air)) for n, air in ((1, "colder"), (2, "untold")))  # type: ignore[arg-type]
     assert strips(colder) == [
         "- press a thumb first into one of each batch, strip the rest only if firm: gang-4/01, 4 blocks, to rack east; "
         "since the pour it was colder than forecast"
@@ -189,17 +189,17 @@ def test_a_thumb_goes_first_where_the_air_since_the_pour_is_in_doubt() -> None:
 
 
 def test_what_is_held_is_not_pressed_at_all() -> None:
-    held = replace(mould("gang-4/01", None, "", Doubt(air="colder")), held=(7,))
+    held = replace(mould("gang-4/01", None, Doubt(air="colder")), held=(7,))
     assert strips(held) == ["- HELD by cubes of batch 7: gang-4/01, 4 blocks, to rack east"]
 
 
 def test_what_is_to_be_pressed_again_now_says_now() -> None:
-    (line,) = strips(mould("gang-4/01", RIPE, "dents", Doubt(again=True)))
+    (line,) = strips(mould("gang-4/01", RIPE, Doubt(again=True)))
     assert line == "- press again now, strip only if firm: gang-4/01, 4 blocks, to rack east"
 
 
 def test_doubts_fit_a_phone() -> None:
-    assert max(map(len, strips(mould("gang-4/02", RIPE, "", BESIDE), width=40))) <= 40
+    assert max(map(len, strips(mould("gang-4/02", RIPE, BESIDE), width=40))) <= 40
 
 
 def test_a_whole_course_over_one_that_is_not_waits_for_it() -> None:

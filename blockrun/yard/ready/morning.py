@@ -71,7 +71,6 @@ def _in_mould(
     }
     rack = racks.pop() if len(racks) == 1 else ""
     kind, calendar = plan.kind_of(here.mould), ripe.calendar
-    thumb = here.thumbs[-1][1] if here.thumbs else ""
     sides = _worked(ripe.sides(here), at, calendar, kind.sides_time_min or 0)
     strip = _worked(ripe.strip(here), at, calendar, kind.strip_and_saw_min)
     held = tuple(one.cubes.batch[1] for batch in here.batches if (one := ripe.cubes_on_strip(batch)) and one.holds)
@@ -79,7 +78,7 @@ def _in_mould(
     if doubt.air == "untold" and strip is not None and strip.date() > at.date():
         doubt = replace(doubt, air="")  # it may be told by then
     off_card = tuple(dict.fromkeys(batch_said(lot.batch, plan) for _, lot in here.blocks.lots() if lot.pour in apart))
-    return InMould(here.place, rack, here.poured, blocks, sides, strip, thumb, held, doubt, off_card)
+    return InMould(here.place, rack, blocks, sides, strip, held, doubt, off_card)
 
 
 def _worked(ripe: datetime | None, at: datetime, calendar: Calendar, minutes: int) -> datetime | None:
