@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from fractions import Fraction
@@ -130,13 +131,11 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     move = moves(site, slabs, begun)
     use = InUse(begun)
     casts = {kind.kind: _castings(kind, formats, slabs) if use.is_left(kind) else frozenset() for kind in site.moulds}
-    filled = _filled(site, begun)
-    whole = [k for k in site.moulds if (casts[k.kind] and _cavities(site, k, move)) or k.kind in filled]
-    moulds = (*whole, *(next(kind for kind in whole if kind.kind == turn.kind) for turn in use.apart))
+    moulds = list(_moulds(site, casts, move, use, _filled(site, begun)))
     loads = tuple(_loads(site, order, mixes))
     step = smallest_step([mixer.bag_step for mixer in site.mixers])
     clocks, ages = Clocks(site, order, lines, horizon), ages_of(site, order, mixes)
-    of_kinds = [clocks.of(kind) for kind in moulds]
+    of_kinds = [clocks.of(kind) for kind, _ in moulds]
     ripe = {clock: ripe_of(clock, ages.strip_h, horizon) for clock in of_kinds}
     stock = site.stock
     problem = Problem(
@@ -145,10 +144,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
         formats=tuple(blocks_of(site, order, formats[key], mixes) for key in keys),
         slabs=tuple(slab_of(site, slab, keys, mixes) for slab in slabs),
         cubes=cubes_of(site, order, mixes, step, horizon),
-        moulds=tuple(
-            _mould(site, kind, casts[kind.kind], move, use) if nth < len(whole) else _apart(kind)
-            for nth, kind in enumerate(moulds)
-        ),
+        moulds=tuple(mould for _, mould in moulds),
         loads=tuple(load_of(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
         places=_places(site),
         stack=None if site.stack is None else Stack(site.stack.places, site.stack.layers),
@@ -159,7 +155,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
         ripe_strip=tuple(ripe[clock] for clock in of_kinds),
         ripe_sides=tuple(
             None if (h := ages.sides_h(kind)) is None else ripe_of(clock, h, horizon)
-            for kind, clock in zip(moulds, of_kinds, strict=True)
+            for (kind, _), clock in zip(moulds, of_kinds, strict=True)
         ),
         ripe_lay=None if ages.lay_h is None else old_enough(clocks.air, ages.lay_h, horizon),
         clear_until=clear_until(site, horizon),
@@ -167,7 +163,8 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
         later=tuple(later_of(site, horizon)),
         agent=supply_of(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
     )
-    made = Brief(site, order, problem, lines, keys, slabs, moulds, loads, 1 / step, ages, clocks, begun)
+    kinds = tuple(kind for kind, _ in moulds)
+    made = Brief(site, order, problem, lines, keys, slabs, kinds, loads, 1 / step, ages, clocks, begun)
     return made if begun is None else _gone_on(made, begun)
 
 
@@ -218,6 +215,21 @@ def _castings(
     if kind.saw:
         return frozenset(len(formats) + number for number, slab in enumerate(slabs) if slab.kind.kind == kind.kind)
     return frozenset(number for number, lines in enumerate(formats.values()) if castable(kind, lines[0]))
+
+
+def _moulds(
+    site: Site, casts: Mapping[str, frozenset[int]], move: tuple[int, ...], use: InUse, filled: Container[str]
+) -> Iterator[tuple[MouldKind, Mould]]:
+    """Kinds that can cast something or were ever filled, then each mould that is out of use with blocks in it."""
+    whole = {
+        kind.kind: kind
+        for kind in site.moulds
+        if (casts[kind.kind] and _cavities(site, kind, move)) or kind.kind in filled
+    }
+    for kind in whole.values():
+        yield kind, _mould(site, kind, casts[kind.kind], move, use)
+    for turn in use.apart:
+        yield whole[turn.kind], _apart(whole[turn.kind])
 
 
 def _mould(site: Site, kind: MouldKind, casts: frozenset[int], move: tuple[int, ...], use: InUse) -> Mould:
