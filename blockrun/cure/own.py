@@ -15,11 +15,10 @@ from typing import TYPE_CHECKING, Final
 from blockrun.cure.curves import STRENGTH_DAY, curve_of
 from blockrun.cure.fit import AGE_SPAN, DENSITY_SPAN, LEAST_TESTS, Crushed, law_of, least_tests
 from blockrun.cure.rates import rule_of
-from blockrun.cure.reckoning import SLACK, about
+from blockrun.cure.reckoning import SLACK, about, span_of
 from blockrun.units import show
 
 if TYPE_CHECKING:
-    from blockrun.cure.air import Floats
     from blockrun.site import Curing
 
 _AS_YOUNG: Final = 2.0
@@ -87,15 +86,15 @@ class OwnCubes:
 
     @property
     def _ages(self) -> str:
-        youngest, oldest = _span(self.own.age_d)
+        youngest, oldest = span_of(self.own.age_d)
         reach = youngest <= _AS_YOUNG * self._young_d and oldest >= self._old_d * (1 - SLACK)
         if reach and (self.own.spans(self.own.age_d, AGE_SPAN) or not self.every.spans(self.every.age_d, AGE_SPAN)):
             return ""
-        ours, all_ages = _from_to(youngest, oldest), _from_to(*_span(self.every.age_d))
+        ours, all_ages = _from_to(youngest, oldest), _from_to(*span_of(self.every.age_d))
         return f"cubes of {self.mix} were tested {ours}, and all of them {all_ages}"
 
     def _densities(self, density_kg_m3: float | None) -> str:
-        lightest, heaviest = _span(self.own.density_kg_m3)
+        lightest, heaviest = span_of(self.own.density_kg_m3)
         span = f"{round(lightest)} to {show(round(heaviest), 'density')} dry"
         if density_kg_m3 is None:
             return "" if self.tells_density else f"cubes of {self.mix} have {span}, which is near one density"
@@ -131,10 +130,6 @@ class OwnCubes:
     @property
     def _old_d(self) -> float:
         return min(float(self.every.age_d.max()), float(STRENGTH_DAY))
-
-
-def _span(values: Floats) -> tuple[float, float]:
-    return float(values.min()), float(values.max())
 
 
 def _from_to(youngest_d: float, oldest_d: float) -> str:

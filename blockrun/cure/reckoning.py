@@ -107,7 +107,7 @@ def density_for(fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY,
     OutOfRange : the age lies outside the tests, or the heaviest cubes are not strong enough.
     """
     _check_age(fit, age_h)
-    lightest, heaviest = _span(fit.tests.density_kg_m3)
+    lightest, heaviest = span_of(fit.tests.density_kg_m3)
     densities = np.append(np.arange(lightest, heaviest, _DENSITY_STEP), heaviest)
     age_d = min(age_h / 24, float(fit.tests.age_d.max()))
     reached = fit.strength_mpa(densities, age_d, sure) >= strength_mpa
@@ -118,7 +118,7 @@ def density_for(fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY,
 
 def _ages_d(fit: Fit, upto_d: float) -> Floats:
     """Ages from the youngest test on, in quarter hours, and the last one itself; in days."""
-    youngest, oldest = _span(fit.tests.age_d)
+    youngest, oldest = span_of(fit.tests.age_d)
     last = min(max(upto_d, youngest), oldest)
     ages: Floats = np.append(np.arange(youngest, last, 1 / (24 * _STEPS_AN_HOUR)), last)
     return ages
@@ -126,19 +126,20 @@ def _ages_d(fit: Fit, upto_d: float) -> Floats:
 
 def _by_age(fit: Fit, density_kg_m3: float, ages_d: Floats, sure: float) -> Floats:
     """The band at growing ages, never sinking, nor under that of a lighter block."""
-    lightest, heaviest = _span(fit.tests.density_kg_m3)
+    lightest, heaviest = span_of(fit.tests.density_kg_m3)
     firmest = np.maximum(lightest, fit.firmest_kg_m3(ages_d, sure))
     densities = np.minimum(min(density_kg_m3, heaviest), firmest)
     band: Floats = np.maximum.accumulate(fit.strength_mpa(densities, ages_d, sure))
     return band
 
 
-def _span(values: Floats) -> tuple[float, float]:
+def span_of(values: Floats) -> tuple[float, float]:
+    """The least and the greatest of them."""
     return float(values.min()), float(values.max())
 
 
 def _check_density(fit: Fit, density_kg_m3: float) -> None:
-    lightest, heaviest = _span(fit.tests.density_kg_m3)
+    lightest, heaviest = span_of(fit.tests.density_kg_m3)
     if lightest * (1 - SLACK) <= density_kg_m3 <= heaviest * (1 + SLACK):
         return
     limit, end = (lightest, "lightest") if density_kg_m3 < lightest else (heaviest, "heaviest")
@@ -151,7 +152,7 @@ def _check_density(fit: Fit, density_kg_m3: float) -> None:
 
 
 def _check_age(fit: Fit, age_h: float) -> None:
-    youngest, oldest = (24 * age for age in _span(fit.tests.age_d))
+    youngest, oldest = (24 * age for age in span_of(fit.tests.age_d))
     if youngest * (1 - SLACK) <= age_h <= oldest * (1 + SLACK):
         return
     limit, end = (youngest, "youngest") if age_h < youngest else (oldest, "oldest")

@@ -11,8 +11,9 @@ from blockrun.errors import BadInput
 from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
-from blockrun.planner.folder import AGAIN, MARK
+from blockrun.planner.folder import MARK
 from blockrun.planner.plan_files import plan_files
+from blockrun.planner.planned_batches import moment_saved
 from blockrun.site import Site, load_site
 from blockrun.site.values import read_fraction, read_name
 
@@ -60,16 +61,9 @@ def _find(path: Path, number: int) -> OneBatch:
                 table.read(row, "mixer", read_name),
                 table.read(row, "mix", read_name),
                 table.read(row, "bags", read_fraction),
-                table.read(row, "foam_at", _moment),
+                table.read(row, "foam_at", moment_saved),
             )
     raise BadInput(f"the plan has no batch {number}", _batches(table), name="--batch", value=number)
-
-
-def _moment(text: str) -> datetime:
-    try:
-        return datetime.fromisoformat(text)
-    except ValueError:
-        raise BadInput(f"{text} is not a moment", AGAIN, value=text) from None
 
 
 def _batches(table: Table) -> str:

@@ -58,9 +58,9 @@ def _batch(table: Table, row: Row) -> PlannedBatch:
         table.read(row, "batch", read_whole),
         table.read(row, "mixer", read_name),
         table.read(row, "mix", read_name),
-        table.read(row, "start", _moment),
-        table.read(row, "pour_to", _moment),
-        table.read(row, "end", _moment),
+        table.read(row, "start", moment_saved),
+        table.read(row, "pour_to", moment_saved),
+        table.read(row, "end", moment_saved),
         number("bags"),
         number("cement_kg"),
         number("slurry_water_kg"),
@@ -71,7 +71,13 @@ def _batch(table: Table, row: Row) -> PlannedBatch:
     )
 
 
-def _moment(text: str) -> datetime:
+def moment_saved(text: str) -> datetime:
+    """A moment as the tables of a plan have it.
+
+    Raises
+    ------
+    BadInput : anything else.
+    """
     try:
         return datetime.fromisoformat(text)
     except ValueError:

@@ -18,7 +18,7 @@ from blockrun.order.mixes import MixSpec
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.one_batch import load_one_batch
-from blockrun.show.words import clock, day_name
+from blockrun.show.words import moment_name
 from blockrun.site import Mixer, load_site
 from blockrun.site.values import read_fraction
 
@@ -97,7 +97,7 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
     if typed.get("bags") is not None and read_bags(typed["bags"] or "") != batch.bags:
         todo = f"Leave --bags out; batch {batch.number} of the plan holds {in_bags(batch.bags)}."
         raise BadInput(f"--bags {typed['bags']} is another batch", todo, name="--bags")
-    when = f"{day_name(batch.foam_at.date())} {clock(batch.foam_at)}"
+    when = moment_name(batch.foam_at)
     asked = _asked(site, order, spec.name, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
     return replace(asked, foam_at=batch.foam_at)
 

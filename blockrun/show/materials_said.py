@@ -20,7 +20,7 @@ from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import clock, counted, day_name
+from blockrun.show.words import counted, day_name, moment_name
 from blockrun.units import in_unit, listed, show
 
 if TYPE_CHECKING:
@@ -159,7 +159,7 @@ class MaterialsSaid:
         begun = self.plan.begun
         if begun is None or begun.stock is None or min(self.days, default=date.max) >= begun.since.date():
             return ""
-        since = f"{day_name(begun.since.date())} {clock(begun.since)}"
+        since = moment_name(begun.since)
         return f"Evenings before {since} are reckoned back from the stock that was there then, as counted and come."
 
     # by order

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.morning import NEVER
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
 from blockrun.units import listed, show
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def morning_text(morning: Morning, width: int) -> Text:
     width : characters a line.
     """
     page = Page(width)
-    page.line((f"Ready {day_name(morning.at.date())} {clock(morning.at)}", HEADING))
+    page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
     page.section("Off the rack", _racks(morning))
     page.section("Outside the card", _off_card(morning))
@@ -142,7 +142,7 @@ def _from(moment: datetime, at: datetime) -> str:
 
 def _moment(moment: datetime, at: datetime) -> str:
     """A moment to come; with its day, unless that is today."""
-    return clock(moment) if moment.date() == at.date() else f"{day_name(moment.date())} {clock(moment)}"
+    return clock(moment) if moment.date() == at.date() else moment_name(moment)
 
 
 def _to(moulds: list[InMould]) -> str:
@@ -240,7 +240,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
     whole = [course for course in morning.courses if course.is_whole]
     others = [course for course in morning.courses if not course.is_whole]
     for course in whole:
-        wait = f", once {course_word(course)} {course.after} is laid" if course.after is not None else ""
+        wait = f", once {course_word(ring=course.ring)} {course.after} is laid" if course.after is not None else ""
         yield [
             (f"{course_name(course)}: whole", HEADING),
             f", {counted(course.blocks - course.laid, 'block')}{wait}{_need(course, morning.at)}",
@@ -258,12 +258,9 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
 
 def course_name(course: CourseNow) -> str:
     """``wall course 4``, ``store ring 7``, or the part alone."""
-    return glued(course.part if course.course is None else f"{course.part} {course_word(course)} {course.course}")
-
-
-def course_word(course: CourseNow) -> str:
-    """What a course is called: of a dome it is a ring."""
-    return "ring" if course.ring else "course"
+    return glued(
+        course.part if course.course is None else f"{course.part} {course_word(ring=course.ring)} {course.course}"
+    )
 
 
 def _course_said(course: CourseNow, at: datetime) -> str:

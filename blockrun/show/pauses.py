@@ -18,7 +18,7 @@ from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
-from blockrun.show.words import clock, day_name
+from blockrun.show.words import clock, day_name, moment_name
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -137,7 +137,7 @@ class Pauses:
         if not free or None in free:
             return ""
         first = min(moment for moment in free if moment is not None)
-        when = clock(first) if first.date() == day else glued(f"{day_name(first.date())} {clock(first)}")
+        when = clock(first) if first.date() == day else glued(moment_name(first))
         full = f"the moulds for what is still to cast are full or not clean; the first is free {when}"
         return f"{full}; {racks}" if (racks := self._occupied.racks_full(day)) else full
 

@@ -11,7 +11,7 @@ from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
-from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.show.words import clock, counted, day_name, moment_name, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     plan, units = told.plan, told.plan.site.units
     assert plan.begun is not None
     page = Page(width)
-    since = f"{day_name(plan.begun.since.date())} {clock(plan.begun.since)}"
+    since = moment_name(plan.begun.since)
     page.line((f"{plan.site.name}: {plan.order.name}, planned anew from {since}", HEADING))
     page.line(blocks_said(plan))
     if told.missing:

@@ -11,7 +11,7 @@ from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import capital, clock, counted, day_name
+from blockrun.show.words import capital, counted, course_word, day_name, moment_name
 from blockrun.units import listed
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
     day : the command that asks about each thing of a day.
     """
     page = Page(width)
-    page.line((f"Status {day_name(progress.at.date())} {clock(progress.at)}", HEADING))
+    page.line((f"Status {moment_name(progress.at)}", HEADING))
     _write_verdict(page, progress, again)
     page.section("Progress", _progress(progress, day))
     page.section("Late", _late(progress))
@@ -75,7 +75,7 @@ def _verdict(progress: Progress, wrong: str, is_serious: bool) -> str:
     if not progress.courses_left:
         return "All is laid."
     if not progress.entries:
-        first = f"the first pour is over by {day_name(batches.first.date())} {clock(batches.first)}"
+        first = f"the first pour is over by {moment_name(batches.first)}"
         due = f"Nothing is recorded, and {counted(batches.due, 'batch')} should be poured by now"
         return f"{due if batches.due else f'Not begun: {first}'}{f': {wrong}' if is_serious else ''}."
     if wrong:
@@ -256,7 +256,7 @@ def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
     more = ""
     if len(late) > 1:
         worst = f", {_name(latest)}: {_days_said(latest)}" if latest is not first else ""
-        more = f"; {counted(len(late), _kind(first))} late in all{worst}"
+        more = f"; {counted(len(late), course_word(ring=first.ring))} late in all{worst}"
     needed = f"{_name(first)}, needed {glued(day_name(first.needed))}: "
     return [(f"{part}: ", HEADING), needed, (_days_said(first), style), more]
 
@@ -281,11 +281,7 @@ def _short_part(part: str, short: Sequence[ShortCourse]) -> list[Part]:
 
 
 def _name(course: LateCourse | ShortCourse) -> str:
-    return "the whole of it" if course.course is None else glued(f"{_kind(course)} {course.course}")
-
-
-def _kind(course: LateCourse | ShortCourse) -> str:
-    return "ring" if course.ring else "course"
+    return "the whole of it" if course.course is None else glued(f"{course_word(ring=course.ring)} {course.course}")
 
 
 # stock, entries

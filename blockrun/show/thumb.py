@@ -12,7 +12,7 @@ from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.thumb import SOONEST, THUMBS, Pace
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.show.words import clock, counted, day_name, moment_name, named_together
 from blockrun.units import digits, listed, show, show_degrees
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, 
 
 def moment_said(moment: datetime) -> str:
     """``Tue 6 Apr 14:00``."""
-    return glued(f"{day_name(moment.date())} {clock(moment)}")
+    return glued(moment_name(moment))
 
 
 def tests_said(thumbed: Thumbed, day: date) -> str:

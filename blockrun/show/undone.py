@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime
+from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.morning import NEVER
 from blockrun.show.page import glued
-from blockrun.show.words import clock, counted, day_name, named_together
+from blockrun.show.words import counted, day_name, moment_name, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:
@@ -46,9 +46,9 @@ def _waiting(undone: Sequence[Undone]) -> list[Undone]:
 def _put_off(one: Undone) -> str:
     """By what something waits, and until when."""
     if one.by_thumb:
-        until = f" to {_moment(one.until)}" if one.until else ", never old enough at that pace"
+        until = f" to {glued(moment_name(one.until))}" if one.until else ", never old enough at that pace"
         return f"put off by a thumb test{until}"
-    return f"put off, not old enough {f'before {_moment(one.until)}' if one.until else 'yet'}"
+    return f"put off, not old enough {f'before {glued(moment_name(one.until))}' if one.until else 'yet'}"
 
 
 def put_off_counted(undone: Sequence[Undone]) -> Iterator[str]:
@@ -57,14 +57,10 @@ def put_off_counted(undone: Sequence[Undone]) -> Iterator[str]:
     if thumbed:
         times = {one.until for one in thumbed}
         last = max((until for until in times if until), default=None)
-        to = f", {'the last ' * (len(times) > 1)}to {_moment(last)}" if last else ""
+        to = f", {'the last ' * (len(times) > 1)}to {glued(moment_name(last))}" if last else ""
         yield f"{undone_counted(thumbed)} put off by {'a thumb test' if len(thumbed) == 1 else 'thumb tests'}{to}"
     if others := [one for one in _waiting(undone) if not one.by_thumb]:
         yield f"{undone_counted(others)} put off, not old enough"
-
-
-def _moment(moment: datetime) -> str:
-    return glued(f"{day_name(moment.date())} {clock(moment)}")
 
 
 def _places(undone: Sequence[Undone]) -> str:

@@ -30,12 +30,22 @@ def clock(moment: datetime | int) -> str:
     return f"{moment // 60:02}:{moment % 60:02}"
 
 
+def moment_name(moment: datetime) -> str:
+    """``Tue 6 Apr 14:00``."""
+    return f"{day_name(moment.date())} {clock(moment)}"
+
+
 def moment_before(moment: datetime, day: date) -> str:
     """Say a moment as short as one day or week makes it clear: ``05:10``, ``Mon 22:10``, ``Mon 5 Apr``."""
     if moment.date() == day:
         return clock(moment)
     within_a_week = (day - moment.date()).days < len(WEEKDAYS)
     return f"{WEEKDAYS[moment.weekday()]} {clock(moment)}" if within_a_week else day_name(moment.date())
+
+
+def course_word(*, ring: bool) -> str:
+    """What a course is called: of a dome it is a ring."""
+    return "ring" if ring else "course"
 
 
 def counted(number: int, thing: str) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.show.pictures.axis import Axis
 from blockrun.show.pictures.paper import wrapped
 from blockrun.show.times import day_of, frozen_said, strip_said, too_late_said, when_said
-from blockrun.show.words import clock, day_name
+from blockrun.show.words import clock, day_name, moment_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -118,6 +118,6 @@ def row_said(times: Times) -> str:
     """Say what a row shows."""
     sides = "" if times.sides is None else f"sides off {day_of(times.sides, times)} {clock(times.sides)}, "
     return (
-        f"poured {clock(times.poured)}, {sides}stripped from {day_name(times.strip.date())} {clock(times.strip)}, "
+        f"poured {clock(times.poured)}, {sides}stripped from {moment_name(times.strip)}, "
         f"moved {clock(times.move)}, laid from {day_name(times.lay)}"
     )

@@ -15,7 +15,7 @@ from blockrun.planner.uses import UNITS
 from blockrun.show.measures import FROM_HERE_WHOLE
 from blockrun.show.report.charts import Amounts, Chart, Span, Table, amounts, lanes
 from blockrun.show.report.days import Days
-from blockrun.show.words import clock, counted, day_name
+from blockrun.show.words import clock, counted, day_name, moment_name
 from blockrun.units import digits, in_unit
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ class Yard:
         return lanes(title, said, self.days, spans, table)
 
     def _turn(self, name: str, turn: Full) -> Span:
-        until = f"{day_name(turn.since.date())} {clock(turn.since)} to {day_name(turn.free.date())} {clock(turn.free)}"
+        until = f"{moment_name(turn.since)} to {moment_name(turn.free)}"
         return Span(turn.since, turn.free, f"{name}: {until}, {counted(turn.blocks, 'block')}")
 
     # what is counted a day
