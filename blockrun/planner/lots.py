@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
+from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.supplies import Supply, supplies_of
 from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches, tank_fills
 
@@ -62,7 +63,7 @@ def new_lots(plan: Plan) -> list[NewLot]:
     -------
     One for each new lot. What is on hand at the start is known; what comes is known only by the name of its lot.
     """
-    stock = plan.site.stock
+    stock = with_agent_weighed(plan.site, plan.begun).stock
     found: list[NewLot] = []
     for material, draws in ((CEMENT, _bags(plan)), (AGENT, _agent(plan))):
         found += lots_drawn(material, supplies_of(stock, material), draws)

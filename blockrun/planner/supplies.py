@@ -194,26 +194,32 @@ def _lot(one: object) -> str:
     return getattr(one, "lot", None) or ""
 
 
-def covers(material: Material, calendar: Calendar) -> list[Cover]:
+def covers(material: Material, calendar: Calendar, since: date | None = None) -> list[Cover]:
     """What each supply of a material is good for, what came first used first.
 
     Parameters
     ----------
     material : one whose supplies are counted.
     calendar : to order on a working day.
+    since : the day on which the plan was made anew: what had come by then, or was to come on it, is not to be ordered.
     """
     found, before = [], 0.0
     for supply in material.supplies:
         after = before + supply.amount
         used = min(supply.amount, max(0.0, material.total - before))
         needed = material.first_day_over(before)
-        by = None if supply.day is None else order_by(needed, material.lead_days, calendar)
+        by = None if has_come(supply, since) else order_by(needed, material.lead_days, calendar)
         gone, used_up = material.first_day_over(after), material.first_day_at(after)
         used_up = used_up if gone and used_up != gone else None
         spared = before - material.total if material.is_close(before) else None
         found.append(Cover(supply, used, needed, gone, by, used_up, spared))
         before = after
     return found
+
+
+def has_come(supply: Supply, since: date | None) -> bool:
+    """Whether a supply is there at the start, or was to come by the day on which a plan was made anew."""
+    return supply.day is None or (since is not None and supply.day <= since)
 
 
 def short(material: Material) -> Supply | None:

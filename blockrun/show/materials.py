@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.supplies import Material, materials_of
 from blockrun.planner.uses import AGENT, UNITS, uses_of
@@ -62,7 +63,7 @@ def materials_list(plan: Plan) -> str:
     BadPlan : see `check_fits`.
     """
     check_fits(plan)
-    materials = materials_of(plan.site, uses_of(plan))
+    materials = materials_of(with_agent_weighed(plan.site, plan.begun), uses_of(plan))
     rows = [["day", *(name for material in materials for name in _columns(material))]]
     for day in days_of(materials):
         rows.append([day.isoformat(), *(cell for material in materials for cell in _cells(material, day))])

@@ -13,9 +13,20 @@ from typing import TYPE_CHECKING, Final
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import foam_bucket_l
 from blockrun.mix.volume import LITRES_PER_M3
+from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.costs import Costs, costs_of, without_price
 from blockrun.planner.lots import new_lots
-from blockrun.planner.supplies import KEPT_IN_HAND, Cover, Material, covers, materials_of, order_by, short
+from blockrun.planner.supplies import (
+    KEPT_IN_HAND,
+    Cover,
+    Material,
+    Supply,
+    covers,
+    has_come,
+    materials_of,
+    order_by,
+    short,
+)
 from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
@@ -57,8 +68,9 @@ class MaterialsSaid:
     def __init__(self, plan: Plan) -> None:
         self.plan, self.units = plan, plan.site.units
         self.uses = uses_of(plan)
-        self.materials = materials_of(plan.site, self.uses)
-        self.covers = {material.name: covers(material, plan.site.calendar) for material in self.materials}
+        self.since = plan.begun.since.date() if plan.begun else None
+        self.materials = materials_of(with_agent_weighed(plan.site, plan.begun), self.uses)
+        self.covers = {each.name: covers(each, plan.site.calendar, self.since) for each in self.materials}
         self.new_lots = new_lots(plan)
 
     @property
@@ -84,13 +96,25 @@ class MaterialsSaid:
         return sorted(orders, key=lambda order: order[0])
 
     def order_next(self) -> str:
-        """What is to be ordered first, by when, and for which day; empty where nothing is."""
-        if not (orders := self.orders()):
-            return ""
-        by, material, cover = orders[0]
+        """What is to be ordered first, by when, and for which day, after what is late; empty where nothing is."""
+        orders = self.orders()
+        late = [order for order in orders if self.is_late(order[0])]
+        return "; then ".join(self._order(*order) for order in [*late, *orders[len(late) :][:1]])
+
+    def _order(self, by: date, material: Material, cover: Cover) -> str:
         assert cover.needed is not None
-        what = f"{self.amount(material.name, cover.supply.amount)} of {material.name}"
-        return f"{what}, {self._by(by)}, to be there on {day_name(cover.needed)}"
+        what, when = f"{self.amount(material.name, cover.supply.amount)} of {material.name}", day_name(cover.needed)
+        if self.is_late(by):
+            return f"{what}, to be there on {when}, {self.late_said(by)}"
+        return f"{what}, {self._by(by)}, to be there on {when}"
+
+    def is_late(self, by: date) -> bool:
+        """Whether a day to order was gone by when the plan was made anew."""
+        return self.since is not None and by < self.since
+
+    def late_said(self, by: date) -> str:
+        """What to do about an order of which nobody is asked whether it was made."""
+        return f"should have been ordered by {day_name(by)}: if it was not, order at once"
 
     def no_order(self) -> str:
         """Why nothing is said to be ordered; empty where no stock is counted."""
@@ -111,7 +135,7 @@ class MaterialsSaid:
             if missing and missing.day:
                 last = order_by(missing.day, material.lead_days, self.plan.site.calendar)
                 what = f"{self.amount(material.name, missing.amount)} of {material.name} more must come"
-                order = f": order {self._by(last)}" if last else ""
+                order = f": order {'at once' if self.is_late(last) else self._by(last)}" if last else ""
                 yield f"{what} by {day_name(missing.day)}{order}."
 
     def _without_lead_time(self) -> list[str]:
@@ -120,7 +144,7 @@ class MaterialsSaid:
             material.name
             for material in self.materials
             if material.lead_days is None
-            and any(cover.supply.day and cover.needed for cover in self.covers[material.name])
+            and any(cover.needed and not has_come(cover.supply, self.since) for cover in self.covers[material.name])
         ]
 
     def _by(self, day: date) -> str:
@@ -196,12 +220,13 @@ class MaterialsSaid:
         """What is there of a material and what comes, and what each is good for."""
         for cover in self.covers[material.name]:
             amount = self.amount(material.name, cover.supply.amount)
-            come = self._on_hand if cover.supply.day is None else f"on {day_name(cover.supply.day)}"
             lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
-            yield f"{amount} {come}{lot}: {self.good_for(material, cover)}"
+            yield f"{amount} {self._there(cover.supply)}{lot}: {self.good_for(material, cover)}"
 
-    @property
-    def _on_hand(self) -> str:
+    def _there(self, supply: Supply) -> str:
+        """Since when it is there, or on which day it comes."""
+        if supply.day is not None:
+            return f"{'there since' if has_come(supply, self.since) else 'on'} {day_name(supply.day)}"
         begun = self.plan.begun
         return "on hand" if begun is None or begun.stock is None else "on hand at the start, reckoned back"
 
@@ -211,9 +236,15 @@ class MaterialsSaid:
             return "not needed for this order"
         if cover.needed is None:
             return f"not needed by the plan, but keep it: without it, {self._spare(material, cover.spared)}"
-        said = [] if cover.supply.day is None else [f"needed by {day_name(cover.needed)}"]
+        said = []
+        if cover.supply.day is not None:
+            is_there = has_come(cover.supply, self.since)
+            said.append(
+                f"drawn from {day_name(cover.needed)} on" if is_there else f"needed by {day_name(cover.needed)}"
+            )
         if cover.order_by:
-            said.append(f"order {self._by(cover.order_by)}")
+            is_late = self.is_late(cover.order_by)
+            said.append(self.late_said(cover.order_by) if is_late else f"order {self._by(cover.order_by)}")
         if cover.late:
             said.append("it comes too late")
         said += [trial_due(new) for new in self.new_lots if (new.material, new.supply) == (material.name, cover.supply)]

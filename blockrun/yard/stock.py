@@ -1,11 +1,11 @@
-"""Stock as it was recorded: what is left of each material at a moment, and what is still to come."""
+"""Stock as it was recorded: what is left of each material at a moment, of which lots, and what is still to come."""
 
 from __future__ import annotations
 
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
@@ -32,19 +32,24 @@ class InStock:
 
     Attributes
     ----------
-    amount : left; under nought where more was drawn than anybody recorded to be there.
+    lots : what is left, in the order in which it is used; without a day what was there at the start or is begun.
     counted : when somebody counted it last; None where nobody did.
     untold : deliveries that the site plans until then, or what is missing of them, and that nobody recorded.
-    believed : ``untold`` is taken to have come and counts in ``amount``: of this material nobody recorded anything,
+    believed : ``untold`` is taken to have come and counts in ``lots``: of this material nobody recorded anything,
         so that its deliveries are not kept, and the site's word is the best there is.
     to_come : deliveries that the site plans later, or what is missing of them.
     """
 
-    amount: float
+    lots: tuple[Supply, ...]
     counted: datetime | None = None
     untold: tuple[Supply, ...] = ()
     believed: bool = False
     to_come: tuple[Supply, ...] = ()
+
+    @property
+    def amount(self) -> float:
+        """Left in all; under nought where more was drawn than anybody recorded to be there."""
+        return _sum(self.lots)
 
 
 @dataclass(frozen=True)
@@ -82,21 +87,21 @@ def stock_now(plan: AsPlanned, entries: Iterable[Entry], at: datetime, older: It
     BadPlan : batches of one of the plans cannot be read.
     """
     draws = _Draws(plan, older)
-    records: defaultdict[str, _Record] = defaultdict(_Record)
+    records = {name: _Record(plan.site, supplies_of(plan.site.stock, name)) for name in ORDER}
     unknown: list[Entry] = []
     for entry in _heeded(plan, entries, at):
         event = entry.event
         if isinstance(event, Delivered):
-            records[_named(event)].deliver(entry.happened.date(), event.amount)
+            records[_named(event)].deliver(entry.happened.date(), event.amount, event.lot)
         elif isinstance(event, Counted):
             records[_named(event)].count(entry.happened, event.amount)
         elif isinstance(event, Poured):
             taken = draws.of(event)
             unknown += [entry] if taken is None else []
             for name, amount in (taken or {}).items():
-                records[name].more -= amount
-    kept = [name for name in ORDER if supplies_of(plan.site.stock, name) or records[name].counted]
-    return Stock({name: _in_stock(name, plan.site, records[name], at) for name in kept}, tuple(unknown))
+                records[name].draw(amount)
+    kept = [name for name, record in records.items() if record.planned or record.counted]
+    return Stock({name: records[name].in_stock(at) for name in kept}, tuple(unknown))
 
 
 def _named(event: Delivered | Counted) -> str:
@@ -111,45 +116,75 @@ def _heeded(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Iterator
             yield entry
 
 
-@dataclass
+_HALF: Final = 0.5
+
+
 class _Record:
     """What was recorded of one material.
 
     Attributes
     ----------
-    counted, base : when it was counted last, and how much there was; None while nobody did.
-    more : what came since, less what was drawn.
-    delivered : all that ever came, by day.
+    planned : on hand at the start, then what comes, as the site has it.
+    lots : what is there, in the order in which it is used. Only one that stands alone may be under nought.
+    counted : when it was counted last; None while nobody did.
+    open : of planned deliveries, what no record covers.
     """
 
-    counted: datetime | None = None
-    base: float | None = None
-    more: float = 0.0
-    delivered: list[tuple[date, float]] = field(default_factory=list)
+    def __init__(self, site: Site, planned: Sequence[Supply]) -> None:
+        self.site, self.planned = site, planned
+        self.lots = [supply for supply in planned if supply.day is None]
+        self.open = [supply for supply in planned if supply.day is not None]
+        self.counted: datetime | None = None
+        self.is_delivered = False
 
-    def deliver(self, day: date, amount: float) -> None:
-        self.more += amount
-        self.delivered.append((day, amount))
+    def draw(self, amount: float) -> None:
+        """Take from the oldest on; a lot that is gone is kept until the next is begun."""
+        while len(self.lots) > 1 and amount > self.lots[0].amount + SPECK:
+            amount -= self.lots.pop(0).amount
+        first = self.lots.pop(0) if self.lots else Supply(None, 0.0)
+        self.lots.insert(0, replace(first, day=None, amount=first.amount - amount))
+
+    def deliver(self, day: date, amount: float, lot: str) -> None:
+        """Add what came; where nobody told its lot, it is of the one that was to come."""
+        self.is_delivered = True
+        lot = lot or next((one.lot for one in self.open if _is_for(one, day)), "")
+        owed = min(amount, max(0.0, -_sum(self.lots)))
+        if owed:
+            self.lots[0] = replace(self.lots[0], amount=self.lots[0].amount + owed)
+        self.lots += [Supply(day, amount - owed, lot)] if amount > owed else []
+        self.open = list(_still_open(self.open, day, amount))
 
     def count(self, at: datetime, amount: float) -> None:
-        self.counted, self.base, self.more = at, amount, 0.0
+        """Have so much: what is missing is of the oldest lots, what is over came last.
 
-    def saw(self, opening: datetime) -> bool:
+        So another lot is begun rather too soon than too late by the plan, and the trial before it is not missed.
+        """
+        self.counted, self.lots = at, [replace(lot, amount=max(0.0, lot.amount)) for lot in self.lots]
+        over = amount - _sum(self.lots)
+        for index, lot in enumerate(self.lots):
+            less = min(lot.amount, max(0.0, -over))
+            self.lots[index], over = replace(lot, amount=lot.amount - less), over + less
+        for one in self.open:
+            # less than half of a delivery is a slip of the count before, and none of it came (our choice)
+            if _opening(self.site, one) <= at and over >= _HALF * one.amount:
+                self.lots.append(replace(one, amount=min(over, one.amount)))
+                over -= self.lots[-1].amount
+        if over > 0:
+            last = self.lots.pop() if self.lots else Supply(None, 0.0)
+            self.lots.append(replace(last, amount=last.amount + over))
+
+    def in_stock(self, at: datetime) -> InStock:
+        """The site's word and the record together."""
+        due = [supply for supply in self.open if _opening(self.site, supply) <= at]
+        untold = tuple(supply for supply in due if not self._saw(_opening(self.site, supply)))
+        believed = bool(untold) and self.counted is None and not self.is_delivered
+        to_come = tuple(supply for supply in self.open if supply not in due)
+        lots = (*self.lots, *untold) if believed else tuple(self.lots)
+        return InStock(lots, self.counted, untold, believed, to_come)
+
+    def _saw(self, opening: datetime) -> bool:
         """Whether whoever counted saw if a delivery had come."""
         return self.counted is not None and opening <= self.counted
-
-
-def _in_stock(name: str, site: Site, record: _Record, at: datetime) -> InStock:
-    """The site's word and the record together."""
-    supplies = supplies_of(site.stock, name)
-    on_hand = _sum(supply for supply in supplies if supply.day is None)
-    there = (on_hand if record.base is None else record.base) + record.more
-    open_yet = _open([supply for supply in supplies if supply.day is not None], record.delivered)
-    due = [supply for supply in open_yet if _opening(site, supply) <= at]
-    untold = tuple(supply for supply in due if not record.saw(_opening(site, supply)))
-    believed = bool(untold) and record.counted is None and not record.delivered
-    there += _sum(untold) if believed else 0.0
-    return InStock(there, record.counted, untold, believed, tuple(one for one in open_yet if one not in due))
 
 
 def _sum(supplies: Iterable[Supply]) -> float:
@@ -162,16 +197,19 @@ def _opening(site: Site, supply: Supply) -> datetime:
     return datetime.combine(supply.day, time()) + timedelta(minutes=site.calendar.open_min)
 
 
-def _open(planned: Sequence[Supply], delivered: Iterable[tuple[date, float]]) -> list[Supply]:
-    """What of planned deliveries no record covers: each is for the first that are open and due, or nearly."""
-    left = list(planned)
-    for day, amount in delivered:
-        for index, one in enumerate(left):
-            assert one.day is not None
-            covered = min(one.amount, amount) if one.day - EARLY <= day else 0.0
-            left[index] = replace(one, amount=one.amount - covered)
-            amount -= covered
-    return [one for one in left if one.amount > SPECK]
+def _is_for(planned: Supply, day: date) -> bool:
+    """Whether what came on a day may be what was planned."""
+    assert planned.day is not None
+    return planned.day - EARLY <= day
+
+
+def _still_open(planned: Iterable[Supply], day: date, amount: float) -> Iterator[Supply]:
+    """What stays of planned deliveries: what came is for the first that are due, or nearly."""
+    for one in planned:
+        covered = min(one.amount, amount) if _is_for(one, day) else 0.0
+        amount -= covered
+        if one.amount - covered > SPECK:
+            yield replace(one, amount=one.amount - covered)
 
 
 Amounts = dict[str, float]

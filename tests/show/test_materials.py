@@ -13,7 +13,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadPlan
 from blockrun.planner.begun import Begun
-from blockrun.planner.begun.facts import StockBegun
+from blockrun.planner.begun.facts import BatchPoured, StockBegun
 from blockrun.planner.plan import Plan
 from blockrun.show.materials import materials_list, materials_text
 from blockrun.site import AgentDelivery, MassDelivery, ReleaseOil, Sand
@@ -189,6 +189,46 @@ def test_evenings_before_a_plan_made_anew_are_said_to_be_reckoned_back(small_pla
         "Evenings before Tue 6 Apr 18:00 are reckoned back from the stock that was there then, as counted and come."
     ) in text
     assert "8 bags on hand at the start, reckoned back" in text
+
+
+def test_foam_weighed_before_batches_poured_is_taken_off_once(small_plan: Plan) -> None:
+    # 2 L were counted after the first batch, which took 0.239753 L and a bucket of 0.95 / 41 L
+    before = BatchPoured(
+        number=1, plan="", was=1, mixer="drum", mix="light", bags=3.5, poured=datetime.fromisoformat("2027-04-05T08:24")
+    )
+    facts = Begun(
+        since=datetime.fromisoformat("2027-04-05T18:00"),
+        batches=(before,),
+        stock=StockBegun(cement_bags=8, agent_l=2 + 0.239753),
+    )
+    agent = small_plan.site.stock.foaming_agent.model_copy(update={"on_hand_l": 2 + 0.239753, "deliveries": ()})
+    plan = replace(with_stock(small_plan, foaming_agent=agent), begun=facts)
+    first = next(csv.DictReader(materials_list(plan).splitlines()))
+    assert float(first["foaming_agent_left_l"]) == pytest.approx(2)
+    assert "left: cement 4 1/2 bags, agent 2 L" in " ".join(materials_text(plan, 40).plain.split())
+
+
+def ordered(plan: Plan, since: str) -> str:
+    """What is said once a plan was made anew at a moment; cement takes two days to come."""
+    late = with_stock(plan, cement=lead_time(plan, "cement", 2))
+    return " ".join(materials_text(begun(late, since, None), 200).plain.split())
+
+
+def test_what_should_have_been_ordered_by_a_day_gone_by_is_said_to_be_late(small_plan: Plan) -> None:
+    assert "order next: 6 bags of cement, by Tue 6 Apr, to be there on Thu 8 Apr" in ordered(
+        small_plan, "2027-04-06T18:00"
+    )
+    text = ordered(small_plan, "2027-04-07T07:00")
+    late = "should have been ordered by Tue 6 Apr: if it was not, order at once"
+    assert f"order next: 6 bags of cement, to be there on Thu 8 Apr, {late}" in text
+    assert f"6 bags on Thu 8 Apr: needed by Thu 8 Apr, {late}" in text
+
+
+def test_what_has_come_is_not_to_be_ordered(small_plan: Plan) -> None:
+    text = ordered(small_plan, "2027-04-08T18:00")
+    assert "6 bags there since Thu 8 Apr: drawn from Thu 8 Apr on" in text
+    assert "nothing has to be ordered" in text
+    assert "by Tue 6 Apr" not in text
 
 
 @pytest.mark.parametrize(("at", "stock"), [("06T18:00", None), ("05T12:00", StockBegun(cement_bags=8, agent_l=2))])

@@ -184,3 +184,64 @@ def test_what_was_before_the_first_day_is_in_what_is_on_hand(small: AsPlanned, s
 
 def test_a_batch_poured_before_the_first_day_draws(stock: StockAt) -> None:
     assert cement(stock("2027-04-05 12:00", "2027-04-03 09:00 poured 1")).amount == 4.5
+
+
+# which lot is left: what came first is used first
+
+
+def of_lot(plan: AsPlanned, lot: str) -> AsPlanned:
+    """The same plan, with the lot of the cement on hand and none to come."""
+    return with_stock(plan, cement=plan.site.stock.cement.model_copy(update={"lot": lot, "deliveries": ()}))
+
+
+K2 = "2027-04-06 09:00 delivered cement 30 lot K2"
+
+
+def test_what_is_left_of_the_older_lot_is_used_before_what_came(small: AsPlanned, stock: StockAt) -> None:
+    plan = of_lot(small, "K1")
+    assert cement(stock("2027-04-06 12:00", POURED, K2, plan=plan)).lots == (
+        Supply(None, 4.5, "K1"),
+        Supply(date(2027, 4, 6), 30, "K2"),
+    )
+
+
+def test_a_lot_is_begun_with_the_batch_that_takes_more_than_is_left_of_the_older(
+    small: AsPlanned, stock: StockAt
+) -> None:
+    recorded = ("2027-04-05 07:40 counted cement 4", POURED, K2, *SECOND)
+    assert cement(stock("2027-04-06 15:00", *recorded, plan=of_lot(small, "K1"))).lots == (Supply(None, 27.5, "K2"),)
+
+
+def test_a_count_takes_what_is_missing_of_the_oldest_lot_and_opens_no_new_one(small: AsPlanned, stock: StockAt) -> None:
+    found = cement(
+        stock("2027-04-07 12:00", POURED, K2, "2027-04-07 09:00 counted cement 20", plan=of_lot(small, "K1"))
+    )
+    assert found.lots == (Supply(None, 0, "K1"), Supply(date(2027, 4, 6), 20, "K2"))
+
+
+def test_a_count_that_finds_more_has_it_of_the_newest_lot(small: AsPlanned, stock: StockAt) -> None:
+    found = cement(
+        stock("2027-04-07 12:00", POURED, K2, "2027-04-07 09:00 counted cement 36", plan=of_lot(small, "K1"))
+    )
+    assert found.lots == (Supply(None, 4.5, "K1"), Supply(date(2027, 4, 6), 31.5, "K2"))
+
+
+def test_a_count_that_finds_what_was_due_has_it_of_the_lot_that_was_to_come(small: AsPlanned, stock: StockAt) -> None:
+    due = small.site.stock.cement.deliveries[0].model_copy(update={"lot": "K2"})
+    plan = with_stock(small, cement=small.site.stock.cement.model_copy(update={"lot": "K1", "deliveries": (due,)}))
+    found = cement(stock("2027-04-08 12:00", "2027-04-08 09:00 counted cement 15", plan=plan))
+    assert found.lots == (Supply(None, 8, "K1"), Supply(THURSDAY, 7, "K2"))
+
+
+def test_a_delivery_without_its_lot_is_of_the_lot_that_was_to_come(small: AsPlanned, stock: StockAt) -> None:
+    due = small.site.stock.cement.deliveries[0].model_copy(update={"lot": "K2"})
+    plan = with_stock(small, cement=small.site.stock.cement.model_copy(update={"lot": "K1", "deliveries": (due,)}))
+    for recorded in ((), ("2027-04-08 09:00 delivered cement 6",)):
+        found = cement(stock("2027-04-08 12:00", *recorded, plan=plan))
+        assert found.lots == (Supply(None, 8, "K1"), Supply(THURSDAY, 6, "K2"))
+
+
+def test_what_was_drawn_too_much_comes_off_what_comes(small: AsPlanned, stock: StockAt) -> None:
+    recorded = (POURED, "2027-04-06 08:00 counted cement 1", *SECOND, "2027-04-06 14:30 delivered cement 30 lot K2")
+    found = cement(stock("2027-04-06 15:00", *recorded, plan=of_lot(small, "K1")))
+    assert found.lots == (Supply(None, 0, "K1"), Supply(date(2027, 4, 6), 28, "K2"))

@@ -4,6 +4,7 @@
 
     facts.py     what had happened when a plan was made anew, as it is saved with the plan
     site.py      the yard as it was then: air seen, days lost, people away, moulds out of use, stock left
+    weighed.py   agent for foam weighed before batches poured, where buckets are reckoned with
     lines.py     what is still wanted: blocks that were found besides, spares for what may yet break
     history.py   what had happened, as the optimiser counts it, each thing in its own mould
     old.py       what the plan before still had, as the optimiser counts it

@@ -138,13 +138,16 @@ class StockBegun(_Fact):
     ----------
     cement_bags, agent_l : on the first day of the calendar; with what came and what was poured since they give what
         was there when the plan was made anew.
-    cement, agent : what came since, and what is to come.
+    cement, agent : what came since and was not begun, and what is to come.
+    cement_lot, agent_lot : of what is used first, "" where nobody told it; None where it is that of the site.
     """
 
     cement_bags: Annotated[float, Field(allow_inf_nan=False)]
     agent_l: Annotated[float, Field(allow_inf_nan=False)]
     cement: tuple[Coming, ...] = ()
     agent: tuple[Coming, ...] = ()
+    cement_lot: str | None = None
+    agent_lot: str | None = None
 
 
 class SawPlanBefore(_Fact):

@@ -51,14 +51,21 @@ def _crew(crew: Crew, begun: Begun) -> Crew:
 
 
 def _stock(stock: Stock, begun: StockBegun) -> Stock:
-    cement = {"on_hand_bags": begun.cement_bags, "deliveries": tuple(_came(CementDelivery, begun.cement))}
-    agent = {"on_hand_l": begun.agent_l, "deliveries": tuple(_came(AgentDelivery, begun.agent))}
+    cement: dict[str, object] = {"on_hand_bags": begun.cement_bags}
+    cement |= {"deliveries": tuple(_came(CementDelivery, begun.cement)), **_lot(begun.cement_lot)}
+    agent: dict[str, object] = {"on_hand_l": begun.agent_l}
+    agent |= {"deliveries": tuple(_came(AgentDelivery, begun.agent)), **_lot(begun.agent_lot)}
     return stock.model_copy(
         update={
             "cement": stock.cement.model_copy(update=cement),
             "foaming_agent": stock.foaming_agent.model_copy(update=agent),
         }
     )
+
+
+def _lot(told: str | None) -> dict[str, object]:
+    """That of what is on hand; nothing where it is the one of the site."""
+    return {} if told is None else {"lot": told or None}
 
 
 def _came(kind: type[Lotted], coming: Iterable[Coming]) -> Iterable[Lotted]:

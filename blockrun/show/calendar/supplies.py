@@ -38,7 +38,11 @@ def _orders(material: Material, said: MaterialsSaid) -> Iterator[Thing]:
     for cover in said.covers[material.name]:
         if cover.order_by and cover.needed:
             what = f"{said.amount(material.name, cover.supply.amount)} of {material.name}"
-            yield cover.order_by, what, f"{what}, to be there on {day_name(cover.needed)}"
+            line = f"{what}, to be there on {day_name(cover.needed)}"
+            if said.since and said.is_late(cover.order_by):
+                yield said.since, what, f"{line}, {said.late_said(cover.order_by)}"
+            else:
+                yield cover.order_by, what, line
     missing = short(material)
     by = missing and order_by(missing.day, material.lead_days, said.plan.site.calendar)
     if missing and missing.day and by:

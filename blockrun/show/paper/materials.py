@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.planner.supplies import has_come
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
 from blockrun.show.words import counted, day_name
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from blockrun.show.paper.asked import Asked
 
 _MOST_UPRIGHT: Final = 8
@@ -40,18 +43,17 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
 
 
 def _deliveries(said: MaterialsSaid) -> list[dict[str, Any]]:
-    """A row for each delivery of which something is needed, in the order in which they are to be ordered."""
-    start = said.plan.site.calendar.start
+    """A row for each delivery to come of which something is needed, in the order in which they are to be ordered."""
     needed = [
         (cover.order_by or cover.needed, cover.needed, cover.supply.day, material, cover)
         for material in said.counted
         for cover in said.covers[material.name]
-        if cover.supply.day and cover.needed
+        if cover.supply.day and cover.needed and not has_come(cover.supply, said.since)
     ]
     return [
         {
             "by": day_name(cover.order_by) if cover.order_by else "",
-            "late": bool(cover.order_by and cover.order_by < start),
+            "late": _late(said, cover.order_by),
             "what": _parted(f"{said.amount(material.name, cover.supply.amount)} of {material.name}"),
             "lot": cover.supply.lot,
             "needed": day_name(when),
@@ -60,6 +62,15 @@ def _deliveries(said: MaterialsSaid) -> list[dict[str, Any]]:
         }
         for _, when, comes, material, cover in sorted(needed, key=lambda row: row[:3])
     ]
+
+
+def _late(said: MaterialsSaid, by: date | None) -> str:
+    """What to know of a day to order that is gone by."""
+    if by is None:
+        return ""
+    if said.is_late(by):
+        return "gone by: if it was not ordered, order at once"
+    return "before the plan starts" if by < said.plan.site.calendar.start else ""
 
 
 def _parted(words: str) -> str:

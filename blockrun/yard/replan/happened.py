@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 
 from blockrun.errors import BadInput
 from blockrun.order import takeoff
 from blockrun.planner.begun.facts import Air, BatchPoured, Begun, Coming, Some, StockBegun
 from blockrun.planner.saw_numbers import saw_plans_before
+from blockrun.planner.supplies import SPECK, Supply
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Counted, Delivered, PersonAway
@@ -24,11 +25,11 @@ from blockrun.yard.stock import stock_now
 
 if TYPE_CHECKING:
     from blockrun.order import Order
-    from blockrun.planner.supplies import Supply
     from blockrun.site import Site
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import State
     from blockrun.yard.replan.kept import Kept
+    from blockrun.yard.stock import InStock
 
 
 def happened(
@@ -117,13 +118,38 @@ def _stock(
         return None
     plan = replace(plans[0].as_planned, site=site)
     stock = stock_now(plan, told, at, [kept.as_planned for kept in plans[1:]])
-    drawn_l = sum(_agent_l(plans, batch) for batch in batches.poured)
-    return StockBegun(
-        cement_bags=stock.each[CEMENT].amount + sum(batch.bags for batch in batches.poured),
-        agent_l=stock.each[AGENT].amount + drawn_l,
-        cement=tuple(_coming(stock.each[CEMENT].to_come)),
-        agent=tuple(_coming(stock.each[AGENT].to_come)),
+    cement = _Left.of(stock.each[CEMENT], site.stock.cement.lot, sum(batch.bags for batch in batches.poured))
+    agent = _Left.of(
+        stock.each[AGENT], site.stock.foaming_agent.lot, sum(_agent_l(plans, batch) for batch in batches.poured)
     )
+    return StockBegun(
+        cement_bags=cement.on_hand,
+        cement_lot=cement.lot,
+        cement=cement.coming,
+        agent_l=agent.on_hand,
+        agent_lot=agent.lot,
+        agent=agent.coming,
+    )
+
+
+@dataclass(frozen=True)
+class _Left:
+    """One material, as `StockBegun` has it."""
+
+    on_hand: float
+    lot: str | None
+    coming: tuple[Coming, ...]
+
+    @classmethod
+    def of(cls, there: InStock, site_lot: str | None, drawn: float) -> Self:
+        """What is left of a material of which past batches have drawn so much: all of that of the lot begun last."""
+        begun, came = (there.lots[0], there.lots[1:]) if _is_begun(there) else (Supply(None, 0.0), there.lots)
+        lot = None if begun.lot == (site_lot or "") else begun.lot
+        return cls(begun.amount + drawn, lot, tuple(_coming((*came, *there.to_come))))
+
+
+def _is_begun(there: InStock) -> bool:
+    return bool(there.lots) and there.lots[0].day is None
 
 
 def _agent_l(plans: Sequence[Kept], batch: BatchPoured) -> float:
@@ -134,4 +160,8 @@ def _agent_l(plans: Sequence[Kept], batch: BatchPoured) -> float:
 
 
 def _coming(supplies: Iterable[Supply]) -> Iterator[Coming]:
-    return (Coming(day=one.day, amount=one.amount, lot=one.lot or None) for one in supplies if one.day is not None)
+    return (
+        Coming(day=one.day, amount=one.amount, lot=one.lot or None)
+        for one in supplies
+        if one.day is not None and one.amount > SPECK
+    )

@@ -273,7 +273,23 @@ def test_what_came_is_in_stock(small_kept: Kept) -> None:
     there = small_kept.plan.site.stock.cement.on_hand_bags
     came = begun(small_kept, Delivered(material="cement", amount=12)).stock
     assert came is not None
-    assert came.cement_bags == pytest.approx(there + 12)
+    assert (came.cement_bags, [one.amount for one in came.cement]) == (pytest.approx(there), [12])
+
+
+def test_stock_keeps_what_is_left_of_which_lot(small_kept: Kept) -> None:
+    drawn = sum(small_kept.batches[number].bags for number in (1, 2))
+    told = begun(small_kept, Delivered(material="cement", amount=30, lot="K2")).stock
+    assert told is not None
+    assert [(one.day, one.amount, one.lot) for one in told.cement] == [(WED.date(), 30, "K2")]
+    last = entries(
+        (TUE, Counted(material="cement", amount=0)), (TUE, Delivered(material="cement", amount=30, lot="K2"))
+    )
+    pours = went(small_kept.as_planned, WED)
+    first = [one for one in pours if one.happened < TUE]
+    told = happened([small_kept], [*first, *last, *(one for one in pours if one not in first)], WED, 2, 1).stock
+    assert told is not None
+    second = small_kept.batches[2].bags
+    assert (told.cement_bags, told.cement_lot, told.cement) == (drawn + 30 - second, "K2", ())
 
 
 def test_with_nothing_lost_the_spares_are_those_asked_for(small_kept: Kept) -> None:
