@@ -124,12 +124,12 @@ def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
 
 
 def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[int, int]) -> list[Row]:
-    slabs_l = slabs_before_l(brief.site, placed)
+    slabs_l, lost_l = slabs_before_l(brief.site, placed), brief.begun.lost_l if brief.begun else {}
     rows = []
     for batch in _in_order(state):
         mixer, mix, size = brief.loads[brief.problem.loads.index(batch.load)]
         volume = sum(brief.casting_l(number) * count for number, count in batch.content.items())
-        volume += slabs_l.get(id(batch), 0.0)
+        volume += slabs_l.get(id(batch), 0.0) + lost_l.get(numbers[id(batch)], 0.0)
         rows.append(
             {
                 "batch": numbers[id(batch)],

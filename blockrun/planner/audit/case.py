@@ -170,7 +170,9 @@ class Case:
                 self.mixers[row.mixer],
                 mixes[row.mix],
                 poured[row.batch],
-                self._filled_l(poured[row.batch]) + self.cubes_l * n_sets[row.batch],
+                self._filled_l(poured[row.batch])
+                + self.cubes_l * n_sets[row.batch]
+                + self.past.lost_l.get(row.batch, 0.0),
             )
             for row in sorted(self.records.batches, key=lambda row: (row.start, row.batch))
         }

@@ -65,7 +65,7 @@ def make(row: Batch, site: Site, mixer: Mixer, mix: Proportions, casts: Sequence
     mixer : the one it names.
     mix : one cubic metre of its mix.
     casts : the blocks poured from it.
-    blocks_l : volume of those blocks, in litres, without overfill.
+    blocks_l : volume of those blocks, and of all else that it filled, in litres, without overfill.
     """
     generator = site.foam_generator
     bags = whole_steps(row.bags, mixer)

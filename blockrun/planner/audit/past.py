@@ -41,6 +41,11 @@ class Past:
         return self.begun.poured if self.begun else frozenset()
 
     @cached_property
+    def lost_l(self) -> Mapping[int, float]:
+        """Litres that batches filled besides their good blocks, by number."""
+        return self.begun.lost_l if self.begun else {}
+
+    @cached_property
     def turns(self) -> Mapping[tuple[str, int], TurnBegun]:
         """Turns that were begun, by mould and number."""
         return {(turn.mould, turn.turn): turn for turn in self.begun.turns} if self.begun else {}

@@ -38,6 +38,7 @@ class BatchPoured(_Fact):
     plan, was : digits of the plan by which it was recorded, and its number there.
     poured : when the last of it was in the moulds.
     cubes : sets of test cubes that it gave.
+    lost_l : litres, without overfill, of the cavities that it filled and of which no good block is left.
     """
 
     number: Annotated[int, Field(ge=1)]
@@ -48,6 +49,7 @@ class BatchPoured(_Fact):
     bags: Annotated[float, Field(gt=0, allow_inf_nan=False)]
     poured: datetime
     cubes: Annotated[int, Field(ge=0)] = 0
+    lost_l: Annotated[float, Field(ge=0, allow_inf_nan=False)] = 0.0
 
 
 class BlockCast(_Fact):
@@ -201,6 +203,11 @@ class Begun(_Fact):
     def poured(self) -> frozenset[int]:
         """Numbers of its batches."""
         return frozenset(batch.number for batch in self.batches)
+
+    @property
+    def lost_l(self) -> dict[int, float]:
+        """Litres of what its batches filled besides their good blocks, by number."""
+        return {batch.number: batch.lost_l for batch in self.batches}
 
     def text(self) -> str:
         """As it is saved."""

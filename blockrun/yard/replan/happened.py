@@ -18,6 +18,7 @@ from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Counted, Delivered, PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
 from blockrun.yard.replan.batches import Batches, batches_poured
+from blockrun.yard.replan.lost import with_lost
 from blockrun.yard.replan.spares import spares_to_have
 from blockrun.yard.replan.turns import turns_begun
 from blockrun.yard.replan.waiting import Waiting
@@ -60,12 +61,13 @@ def happened(
     batches = batches_poured(told, plans)
     _check_start(batches, site)
     waiting = Waiting(replace(plans[0].as_planned, site=site), state, at)
+    turns = tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), waiting))
     return Begun(
         since=at,
         number=number,
         after=after,
-        batches=batches.poured,
-        turns=tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), waiting)),
+        batches=tuple(with_lost(batches, turns, told, plans, site)),
+        turns=turns,
         spares=spares_to_have(order.spares, takeoff(order, site.calendar, site.moulds), state),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),

@@ -190,6 +190,16 @@ def test_a_set_that_was_lost_may_be_made_up_for_but_once(cubed):
         assert cubed.broken() == broken
 
 
+def test_what_a_batch_filled_is_poured_whatever_became_of_its_blocks(plain):
+    """Of the 132.3 L of its six blocks and of 10 L more, with 5 % over, the blocks of which broke."""
+    first, *others = made_anew(plain, "06T12:00").begun.batches
+    plain.begun = plain.begun.model_copy(update={"batches": (first.model_copy(update={"lost_l": 10.0}), *others)})
+    assert "batch 1 says 132.3 L are poured, but its cavities take 142.8 L" in plain.said()
+    plain.set("batches", {"batch": 1}, poured_l=142.8)
+    plain.totals["thrown_away_l"] -= 10.5
+    assert plain.broken() == []
+
+
 def test_cubes_of_a_poured_batch_are_marked_and_crushed_as_ever(cubed):
     made_anew(cubed, ALL_PAST).set("cubes", {"cubes": 2}, crush="13T00:00")
     assert cubed.broken() == [("cubes marked", "batch 1")]

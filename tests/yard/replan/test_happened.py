@@ -123,6 +123,26 @@ def test_a_flat_batch_leaves_no_block_and_is_still_a_batch_poured(small_kept: Ke
     assert not [block for turn in facts.turns for block in turn.blocks if block.batch == 2]
 
 
+def lost_l(facts: Begun) -> list[float]:
+    return [round(batch.lost_l, 6) for batch in facts.batches]
+
+
+def litres(kept: Kept, *marks: str) -> float:
+    volumes = {line.mark: line.volume_l for line in kept.plan.ordered}
+    return round(sum(volumes[mark] for mark in marks), 6)
+
+
+def test_what_filled_moulds_is_told_whatever_became_of_the_blocks(small_kept: Kept) -> None:
+    casts = small_kept.as_planned.batches
+    first = min(casts[1], key=lambda cast: cast.cavity)
+    broken = Wrong(broken={(first.mould, first.turn)})
+    assert lost_l(begun(small_kept)) == [0, 0]
+    assert lost_l(begun(small_kept, wrong=broken)) == [litres(small_kept, first.mark), 0]
+    flat = litres(small_kept, *(cast.mark for cast in casts[2]))
+    assert lost_l(begun(small_kept, wrong=Wrong(flat={2}))) == [0, flat]
+    assert lost_l(begun(small_kept, _thrown(2, small_kept), wrong=Wrong(not_made={2}))) == [0, 0]
+
+
 def places(kept: Kept, batch: int) -> set[str]:
     return {cast.place for cast in kept.as_planned.batches[batch]}
 
