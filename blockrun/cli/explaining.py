@@ -68,7 +68,11 @@ def whatif(
     site: SiteFile,
     order: OrderFile,
     seconds: Annotated[
-        str | None, typer.Option(metavar="S", help="Time for all of it; what is solved by then is told. Else no limit.")
+        str | None,
+        typer.Option(
+            metavar="S",
+            help="Time for all of it, with less work on each yard where it is short. Else no limit.",
+        ),
     ] = None,
     workers: Annotated[
         int | None, typer.Option(metavar="N", min=1, help="Yards solved at once, else as many as there are cores.")
@@ -82,13 +86,15 @@ def whatif(
     until = None if allowed is None else time.monotonic() + allowed
     from blockrun.order import load_order
     from blockrun.planner.whatif.tried import try_changes
+    from blockrun.planner.whatif.within import try_changes_within
     from blockrun.show.whatif import whatif_text
     from blockrun.site import load_site
 
     yard, asked = load_site(site), load_order(order)
     at_once = workers or os.cpu_count() or 1
+    try_all = try_changes if until is None else try_changes_within
     tried = wait_for(
-        lambda stop, tell: try_changes(yard, asked, rounds=ROUNDS, workers=at_once, stop=stop, tell=tell),
+        lambda stop, tell: try_all(yard, asked, rounds=ROUNDS, workers=at_once, stop=stop, tell=tell),
         until=until,
         doing="solving",
         kept="what is solved is told",

@@ -38,6 +38,7 @@ def whatif_text(tried: Tried, width: int) -> Text:
     if tried.unsolved:
         page.blank()
         page.line("Not solved, for there was no time: ", "; ".join(tried.unsolved), ".")
+        page.line("Without --seconds all are solved, however long that takes.")
     page.blank()
     page.line((_OF_PRICES, QUIET))
     return page.text()

@@ -98,13 +98,16 @@ class SideBySide:
                 # one whose best plan so far is wanted comes to an end by itself
                 glances += not any(doing[each].cut_short for each in left)
         if left:
-            self._end_all()
+            self._end_all(pool)
         return [None if each in left else each.result() for each in doing]
 
-    def _end_all(self) -> None:
+    def _end_all(self, pool: ProcessPoolExecutor) -> None:
+        """End the processes: nothing more can be solved in them, nor is there time for it."""
         for process in active_children():
             if process not in self._others:
                 process.kill()
+        pool.shutdown()
+        self._pool = None
 
 
 def _begin(asked: Event) -> None:

@@ -56,6 +56,11 @@ class Tried:
     unsolved: tuple[str, ...]
     cut_short: bool = False
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether there was time for all of it."""
+        return not self.unsolved and not self.cut_short
+
     def late_saved(self, trial: Trial) -> Saved | None:
         """Block-days late saved; ``None`` where there is no plan before or after."""
         return self._saved(late_saved, trial)

@@ -25,4 +25,5 @@ def test_what_does_not_hear_the_stop_is_ended_and_has_no_answer(tmp_path: Path) 
     yard, begun, before = a_yard(3), tmp_path / "begun", active_children()
     with SideBySide(yard.order, 0, 2, begun.exists) as solver:
         assert solver._each(partial(deaf, begun), [Job(yard.site)] * 3, lambda _: None) == [None] * 3
+        assert solver.solve([Job(yard.site)] * 2, lambda _: None) == [None] * 2  # nor is anything begun after it
     assert [process for process in active_children() if process not in before] == []
