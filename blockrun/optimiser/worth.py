@@ -23,7 +23,7 @@ _ROUNDS: Final = 60
 _NEAR: Final = 1e-4
 
 Filling = tuple[Mapping[int, int], int]
-"""How many of each casting, by place, and its cost."""
+"""How many of each casting, by place, and the place of its load."""
 
 
 class Worth:
@@ -40,6 +40,11 @@ class Worth:
         self.problem, self.left, self.castings, self.loads = problem, left, castings, loads
         self._volumes = [problem.castings[number].volume for number in castings]
         self._room = max(load.room for load in loads)
+        roomiest = max(range(len(loads)), key=lambda at: loads[at].room)
+        # those found at some costs are good ones to begin from at others
+        self._fillings: list[Filling] = [
+            ({at: self._room // volume}, roomiest) for at, volume in enumerate(self._volumes) if volume <= self._room
+        ]
 
     def weights(self, costs: Sequence[int]) -> tuple[int, ...]:
         """Weights of the castings, by which batches hold no more than they cost times some number.
@@ -49,28 +54,24 @@ class Worth:
         costs : of each load, > 0.
         """
         a_unit = _FINENESS // max(costs)
-        dearest = max(zip(costs, self.loads, strict=True), key=lambda each: each[1].room)[0]
-        fillings: list[Filling] = [
-            ({at: self._room // volume}, dearest) for at, volume in enumerate(self._volumes) if volume <= self._room
-        ]
         prices: list[float] = []
         for _ in range(_ROUNDS):
-            prices = self._prices(fillings)
-            weights = [round(price * a_unit) for price in prices]
-            fullest = Fullest(weights, self._volumes, self._room)
-            dearer = [
-                (fullest.filling(load.room), cost)
-                for load, cost in zip(self.loads, costs, strict=True)
+            prices = self._prices(costs)
+            fullest = Fullest([round(price * a_unit) for price in prices], self._volumes, self._room)
+            dearer = (
+                (fullest.filling(load.room), at)
+                for at, (load, cost) in enumerate(zip(self.loads, costs, strict=True))
                 if fullest.most(load.room) > cost * a_unit * (1 + _NEAR)
-            ]
-            new = [filling for filling in dearer if filling not in fillings]
+            )
+            new = [filling for filling in dearer if filling not in self._fillings]
             if not new:
                 break
-            fillings += new
+            self._fillings += new
         return tuple(round(price * a_unit * _FINER) for price in prices)
 
-    def _prices(self, fillings: Sequence[Filling]) -> list[float]:
-        """What each casting is worth were these all the fillings there are."""
+    def _prices(self, costs: Sequence[int]) -> list[float]:
+        """What each casting is worth were the fillings that are known all there are."""
+        fillings = self._fillings
         model = mathopt.Model(name="fillings")
         cast = [model.add_variable(lb=0.0) for _ in self.castings]
         made = [model.add_variable(lb=0.0) for _ in fillings]
@@ -86,7 +87,7 @@ class Worth:
             if any(gives):
                 given = mathopt.fast_sum([count * n for count, n in zip(gives, cast, strict=True) if count])
                 model.add_linear_constraint(given >= float(wanted))
-        model.minimize(mathopt.fast_sum([float(cost) * n for (_, cost), n in zip(fillings, made, strict=True)]))
+        model.minimize(mathopt.fast_sum([float(costs[of]) * n for (_, of), n in zip(fillings, made, strict=True)]))
         result = mathopt.solve(model, mathopt.SolverType.GLOP)
         if not result.has_dual_feasible_solution():
             return [0.0] * len(self.castings)
