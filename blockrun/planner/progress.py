@@ -34,6 +34,7 @@ class Batches:
     a_day : how many the plan pours on a working day, days on which it cannot pour among them.
     last_at_pace : the day of the last pour if of what is left as small a share is poured when it is due as so far; a
         rough guess, and None where nothing is behind, or too little was poured to tell.
+    of_others : numbers and days of batches poured by another plan, one gone back from, that are none of this one.
     """
 
     poured: int
@@ -45,6 +46,7 @@ class Batches:
     last: date
     a_day: float
     last_at_pace: date | None
+    of_others: tuple[tuple[int, date], ...] = ()
 
     @property
     def behind(self) -> int:
@@ -159,6 +161,7 @@ class Reserve:
     out_on : the day on which more is needed than is there; None where it lasts to the last pour.
     missing : what all that is there and comes falls short of, 0 where it is enough.
     order_by : the last working day to order that, where the site tells how long it takes.
+    at_once : that day is gone by, or it is out already.
     """
 
     material: str
@@ -171,6 +174,7 @@ class Reserve:
     out_on: date | None
     missing: float
     order_by: date | None
+    at_once: bool = False
 
 
 Verdict = Literal["more", "fewer", "as assumed", "too few"]

@@ -58,8 +58,14 @@ def _until(reserve: Reserve, units: str) -> list[Part]:
     out = (f"runs out {glued(day_name(reserve.out_on))}", ALARM)
     if reserve.missing < SPECK:
         return [need, out, f", before {_supplies(reserve.to_come, reserve.material, units)}"]
-    by = f", order by {glued(day_name(reserve.order_by))}" if reserve.order_by else ", order more"
-    return [need, out, f", {amount_said(reserve.material, reserve.missing, units)} short", (by, ALARM)]
+    short = f", {amount_said(reserve.material, reserve.missing, units)} short"
+    return [need, out, short, (f", order {_when(reserve)}", ALARM)]
+
+
+def _when(reserve: Reserve) -> str:
+    if reserve.at_once:
+        return "at once"
+    return f"by {glued(day_name(reserve.order_by))}" if reserve.order_by else "more"
 
 
 def _to_come(reserve: Reserve, units: str) -> str:

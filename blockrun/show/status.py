@@ -124,6 +124,8 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
 def _progress(progress: Progress, day: str) -> Iterator[Sequence[Part]]:
     batches = progress.batches
     yield [f"batches: {batches.poured} of {batches.in_all} poured", *_beside_plan(batches, progress.at.date())]
+    if batches.of_others:
+        yield [_of_others_said(batches.of_others)]
     if batches.open:
         yield [_open_said(batches)]
     yield from ([line] for line in undone_said(progress, day))
@@ -172,15 +174,27 @@ def _days(days: float) -> str:
 
 def _open_said(batches: Batches) -> str:
     """Batches that nobody recorded: they may be poured all the same."""
-    shown = batches.open[:NUMBERS_SHOWN]
+    said = f"{'batch' if len(batches.open) == 1 else 'batches'} {_numbers_said(batches.open)}; if poured"
+    if batches.of_others:
+        return f"not recorded by this plan: {said}, and not by the other plan's number, record it"
+    return f"not recorded: {said}, record it"
+
+
+def _of_others_said(batches: Sequence[tuple[int, date]]) -> str:
+    """Batches that count in the blocks and not among those of the plan."""
+    its, it_is = ("Its", "it is") if len(batches) == 1 else ("Their", "they are")
+    poured = f"besides, {counted(len(batches), 'batch')} poured by another plan: {_numbers_said(batches)}"
+    return f"{poured}. {its} blocks count, and {it_is} none of these"
+
+
+def _numbers_said(batches: Sequence[tuple[int, date]]) -> str:
+    shown = batches[:NUMBERS_SHOWN]
     said = [
         f"{', '.join(str(number) for number, _ in of_day)} of {glued(day_name(day))}"
         for day, of_day in groupby(shown, key=lambda one: one[1])
     ]
-    more = len(batches.open) - len(shown)
-    said += [f"{more} more"] if more else []
-    what = "batch" if len(batches.open) == 1 else "batches"
-    return f"not recorded: {what} {listed(said)}; if poured, record it"
+    more = len(batches) - len(shown)
+    return listed([*said, f"{more} more"] if more else said)
 
 
 def _blocks(blocks: Blocks) -> Iterator[str]:

@@ -322,6 +322,17 @@ def test_what_never_comes_is_to_be_ordered() -> None:
         "short, order by Wed 14 Apr"
     ]
     assert reserve_lines(replace(short, order_by=None))[0].endswith("short, order more")
+    assert reserve_lines(replace(short, at_once=True))[0].endswith("short, order at once")
+
+
+def test_batches_of_another_plan_are_told_before_one_is_asked_to_record_more() -> None:
+    """After going back to the plan before, what was poured by the later one is no batch of its."""
+    lines = said(replace(PROGRESS, batches=replace(BATCHES, of_others=((7, april(8)),))), 200)
+    assert lines[lines.index("Progress") + 2 :][:2] == [
+        "- besides, 1 batch poured by another plan: 7 of Thu 8 Apr. Its blocks count, and it is none of these",
+        "- not recorded by this plan: batches 6 of Mon 5 Apr, 14 of Wed 7 Apr and 22 of Thu 8 Apr; if poured, and not "
+        "by the other plan's number, record it",
+    ]
 
 
 def test_what_comes_in_time_is_told_where_it_is_needed() -> None:

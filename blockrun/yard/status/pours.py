@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
@@ -43,8 +44,16 @@ def batches_of(plan: AsPlanned, state: State, at: datetime) -> Batches:
         last=last.date(),
         a_day=len(planned) / (n_working(plan.site.calendar, first.date(), last.date()) + 1),
         last_at_pace=None,
+        of_others=tuple(_of_others(plan, state)),
     )
     return replace(found, last_at_pace=_last_at_pace(plan.site.calendar, found, at))
+
+
+def _of_others(plan: AsPlanned, state: State) -> Iterator[tuple[int, date]]:
+    own = {plan.recorded_as(number) for number in plan.pours}
+    for (by, number), times in state.poured.items():
+        if by and (by, number) not in own:
+            yield number, times[-1].date()
 
 
 def still_due(plan: AsPlanned, state: State, at: datetime) -> dict[int, datetime]:

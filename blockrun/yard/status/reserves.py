@@ -33,6 +33,8 @@ def reserves_of(plan: AsPlanned, state: State, stock: Stock, at: datetime) -> It
         now = Supply(None, left.amount)
         material = replace(materials.get(name, Material(name, {})), supplies=(now, *left.to_come))
         missing = short(material)
+        out_on = next((day for day in material.used if material.left_on(day) < -SPECK), None)
+        by = None if missing is None else order_by(out_on or missing.day, material.lead_days, calendar)
         yield Reserve(
             name,
             left.amount,
@@ -41,10 +43,16 @@ def reserves_of(plan: AsPlanned, state: State, stock: Stock, at: datetime) -> It
             left.untold,
             left.believed,
             left.to_come,
-            next((day for day in material.used if material.left_on(day) < -SPECK), None),
+            out_on,
             0.0 if missing is None else missing.amount,
-            None if missing is None else order_by(missing.day, material.lead_days, calendar),
+            by,
+            missing is not None and _is_late(out_on, by, at.date()),
         )
+
+
+def _is_late(out_on: date | None, by: date | None, today: date) -> bool:
+    """Whether an order of today comes too late."""
+    return (out_on is not None and out_on <= today) or (by is not None and by < today)
 
 
 def _uses_to_come(plan: AsPlanned, due: dict[int, datetime]) -> Iterator[Use]:

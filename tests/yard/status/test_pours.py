@@ -76,7 +76,14 @@ def test_a_batch_made_twice_before_a_plan_made_anew_is_two_of_its_batches(anew: 
 def test_a_pour_of_another_plan_is_no_batch_of_this_one(small: AsPlanned) -> None:
     state = State()
     state.poured["another", 1].append(at("2027-04-05T08:24"))
-    assert batches_of(small, state, at("2027-04-05T12:00")).poured == 0
+    batches = batches_of(small, state, at("2027-04-05T12:00"))
+    assert (batches.poured, batches.of_others) == (0, ((1, date(2027, 4, 5)),))
+
+
+def test_what_no_plan_has_is_of_no_other_plan(small: AsPlanned) -> None:
+    state = State()
+    state.poured["", 1].append(at("2027-04-05T08:24"))
+    assert batches_of(small, state, at("2027-04-05T12:00")).of_others == ()
 
 
 def test_what_was_poured_before_the_plan_was_made_anew_is_poured(anew: AsPlanned) -> None:

@@ -43,6 +43,26 @@ def test_what_never_comes_is_missing_and_to_be_ordered_in_time(status: Status, s
     assert (found.out_on, found.missing, found.order_by) == (date(2027, 4, 8), 3, date(2027, 4, 6))
 
 
+def test_what_is_out_sooner_than_an_order_comes_is_ordered_at_once(status: Status, small: AsPlanned) -> None:
+    plan = with_cement(small, deliveries=(), lead_time_min=2 * 1440)
+    found = cement(status("2027-04-07 12:00", POURED, plan=plan))
+    assert (found.order_by, found.at_once) == (date(2027, 4, 6), True)
+    assert not cement(status("2027-04-06 12:00", plan=plan)).at_once
+
+
+def test_what_is_out_before_the_next_delivery_is_ordered_for_that_day(status: Status, small: AsPlanned) -> None:
+    some = small.site.stock.cement.deliveries[0].model_copy(update={"amount": 1.0})
+    plan = with_cement(small, on_hand_bags=3.5, deliveries=(some,), lead_time_min=2 * 1440)
+    found = cement(status("2027-04-05 12:00", POURED, plan=plan))
+    assert (found.out_on, found.missing) == (date(2027, 4, 6), 6.5)
+    assert (found.order_by, found.at_once) == (date(2027, 4, 2), True)
+
+
+def test_what_is_out_today_is_ordered_at_once_whatever_it_takes_to_come(status: Status, small: AsPlanned) -> None:
+    plan = with_cement(small, on_hand_bags=3.5, deliveries=())
+    assert cement(status("2027-04-06 12:00", POURED, plan=plan)).at_once
+
+
 def test_without_a_lead_time_no_day_to_order_is_told(status: Status, small: AsPlanned) -> None:
     assert cement(status("2027-04-05 12:00", POURED, plan=with_cement(small, deliveries=()))).order_by is None
 
