@@ -74,7 +74,12 @@ def _in_time(page: Page, risk: Risk) -> None:
     if not risk.parts:
         page.line("No course has a day it is needed.")
         return
-    page.line(("All courses there in time: ", HEADING), f"{_chance_said(risk.in_time)}.")
+    late = [course for part in risk.parts for course in part.courses if course.planned]
+    if late:
+        said = f"{counted(len(late), 'course')} late, whatever goes well."
+        page.line(("The plan itself has ", HEADING), (said, HEADING))
+    held = "No course later than in the plan: " if late else "All courses there in time: "
+    page.line((held, HEADING), f"{_chance_said(risk.in_time)}.")
     brackets = "In brackets where the true chance, by these rates, lies 95 times of 100."
     page.line((f"{brackets} By course, and the day it is needed:", QUIET))
 
@@ -99,13 +104,16 @@ def _between(chance: Chance) -> str:
 def _part(page: Page, part: OfPart) -> None:
     """A part, then a line for each of its courses."""
     page.blank()
-    page.line((part.part, HEADING), f", all in time: {_chance_said(part.chance)}; {_slack_said(part.slack)}")
+    held = "none later than in the plan" if part.is_planned_late else "all in time"
+    page.line((part.part, HEADING), f", {held}: {_chance_said(part.chance)}; {_slack_said(part.slack)}")
     names = [_course_name(course) for course in part.courses]
     widest, often = max(map(len, names)), Counter(names)
     for name, course in zip(names, part.courses, strict=True):
         day = f"{day_name(course.needed):<10}"
         said = glued(f"{name:>{widest}}  {day}  {_share(course.chance):>5}  {_between(course.chance)}")
-        page.line(f"{said}  {listed(course.marks)}" if often[name] > 1 else said, indent=_INDENT)
+        late = [f"{counted(course.planned, 'day')} late in the plan"] if course.planned else []
+        marks = [listed(course.marks)] if often[name] > 1 else []
+        page.line("  ".join([said, *marks, *late]), indent=_INDENT)
 
 
 def _course_name(course: OfCourse) -> str:
@@ -200,10 +208,11 @@ def _costs(page: Page, risk: Risk) -> None:
     together = "What two causes bring about together goes with either of them, so these do not add up to the mean."
     page.line(("What costs most: ", HEADING), f"the same runs without it, the worst first. {together}")
     for cost in risk.costs:
-        page.line(_cost_said(cost, timed=bool(risk.parts)), label=_BULLET, indent=_INDENT)
+        held = "" if not risk.parts else "none later than planned" if risk.is_planned_late else "all in time"
+        page.line(_cost_said(cost, held), label=_BULLET, indent=_INDENT)
 
 
-def _cost_said(cost: Cost, *, timed: bool) -> str:
+def _cost_said(cost: Cost, held: str) -> str:
     """``without cold snaps: all in time in 46 %; 12.7 block-days less late, last pour 0.9 days sooner``."""
     saved = [
         _saved(cost.block_days, "{} block-days", "less late", "more late"),
@@ -211,7 +220,7 @@ def _cost_said(cost: Cost, *, timed: bool) -> str:
         _saved(cost.batches, "{} batches", "fewer", "more"),
     ]
     said = ", ".join(filter(None, saved)) or "nothing else changes"
-    return f"without {cost.cause}: " + (f"all in time in {glued(_share(cost.chance))}; {said}" if timed else said)
+    return f"without {cost.cause}: " + (f"{held} in {glued(_share(cost.chance))}; {said}" if held else said)
 
 
 def _saved(number: float, what: str, better: str, worse: str) -> str:

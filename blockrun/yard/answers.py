@@ -82,13 +82,13 @@ def _counted(
         seed=seed,
         runs=len(played),
         asked=asked,
-        in_time=_in_time(each),
-        parts=tuple(_parts(setting, start, each)),
+        in_time=_in_time(each, base),
+        parts=tuple(_parts(setting, start, each, base)),
         block_days=_spread(base.block_days, [run.block_days for run in each]),
         last_pour=_last_pour(start, base.last_pour, [NEVER if run.never else run.last_pour for run in each]),
         batches=_spread(base.batches, [run.batches for run in each]),
         slack=_slack(max(run.late, default=0) for run in each),
-        costs=tuple(sorted(_costs(played), key=lambda cost: (-cost.chance.held, -cost.block_days, -cost.days))),
+        costs=tuple(sorted(_costs(played, base), key=lambda cost: (-cost.chance.held, -cost.block_days, -cost.days))),
         spares=spares_worth(setting, rates, base, played, seed),
         never=_never(start + timedelta(days=setting.n_days), [run.never for run in each if run.never]),
     )
@@ -106,8 +106,9 @@ def _slack(late: Iterable[int]) -> int | None:
     return None if days == NEVER else days
 
 
-def _in_time(runs: Iterable[Outcome]) -> Chance:
-    return _chance(max(run.late, default=0) == 0 for run in runs)
+def _in_time(runs: Iterable[Outcome], base: Outcome) -> Chance:
+    """No course is later than needed, or than with nothing going wrong."""
+    return _chance(all(late <= planned for late, planned in zip(run.late, base.late, strict=True)) for run in runs)
 
 
 def _never(until: date, blocks: Sequence[int]) -> Never:
@@ -129,7 +130,7 @@ def _last_pour(start: date, planned: int, values: Sequence[int]) -> LastPour:
     return LastPour(start + timedelta(days=planned), median, worst)
 
 
-def _parts(setting: Setting, start: date, each: Sequence[Outcome]) -> Iterable[OfPart]:
+def _parts(setting: Setting, start: date, each: Sequence[Outcome], base: Outcome) -> Iterable[OfPart]:
     """By part, in the order they are first needed."""
     numbers: dict[str, list[int]] = {}
     for nth, course in enumerate(setting.courses):
@@ -143,13 +144,15 @@ def _parts(setting: Setting, start: date, each: Sequence[Outcome]) -> Iterable[O
                 setting.marks_of(nth),
                 _chance(run.late[nth] == 0 for run in each),
                 _slack(run.late[nth] for run in each),
+                base.late[nth],
             )
             for nth in of_part
         )
-        yield OfPart(part, _chance(late == 0 for late in worst), _slack(worst), courses)
+        held = _chance(all(run.late[nth] <= base.late[nth] for nth in of_part) for run in each)
+        yield OfPart(part, held, _slack(worst), courses)
 
 
-def _costs(played: Sequence[Played]) -> Iterable[Cost]:
+def _costs(played: Sequence[Played], base: Outcome) -> Iterable[Cost]:
     for nth, cause in enumerate(Cause):
         both = [(run.all, run.without[nth]) for run in played]
         yield Cost(
@@ -157,5 +160,5 @@ def _costs(played: Sequence[Played]) -> Iterable[Cost]:
             sum(all_.block_days - less.block_days for all_, less in both) / len(both),
             sum(all_.last_pour - less.last_pour for all_, less in both) / len(both),
             sum(all_.batches - less.batches for all_, less in both) / len(both),
-            _in_time(less for _, less in both),
+            _in_time((less for _, less in both), base),
         )

@@ -60,6 +60,18 @@ def test_a_chance_is_a_hundred_only_where_every_run_held(risk: Risk) -> None:
     assert "  12  Sat 15 May   99 %  (97-100)" in lines(risk)
 
 
+def test_what_the_plan_itself_has_late_is_told_apart_from_what_chance_does(risk: Risk) -> None:
+    (wall,) = risk.parts
+    late = replace(wall, courses=(wall.courses[0], replace(wall.courses[1], chance=Chance(0, 200), planned=3)))
+    said = lines(replace(risk, parts=(late,)))
+    assert "The plan itself has 1 course late, whatever goes well." in said
+    assert "No course later than in the plan: 50 % of the runs (44-57)." in said
+    assert "wall, none later than in the plan: 75 % of the runs (69-80); needed 2 days later, 9 of 10 runs hold" in said
+    assert "  12  Sat 15 May    0 %  (0-2)  3 days late in the plan" in said
+    assert any("without cold snaps: none later than planned in 90 %" in line for line in said)
+    assert not any("in the plan" in line or "planned" in line for line in lines(risk) if "course" in line)
+
+
 def test_how_late_it_gets_is_said_for_half_and_for_nine_in_ten(risk: Risk) -> None:
     said = lines(risk)
     assert "Late: 0 block-days in the plan, 4.2 on the mean; half of the runs up to 2, 9 of 10 up to 11." in said

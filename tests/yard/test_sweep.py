@@ -155,11 +155,19 @@ def test_without_any_risk_all_is_as_the_plan_says(demo: Plan, none: Rates) -> No
     assert all((cost.block_days, cost.days) == (0, 0) for cost in risk.costs)
 
 
-def test_a_plan_that_is_late_by_itself_is_never_in_time(small_plan: Plan, none: Rates) -> None:
+def test_a_plan_that_is_late_by_itself_is_held_to_the_days_it_promises(small_plan: Plan, none: Rates) -> None:
     risk = counted_of(small_plan, none, 2)
-    assert (risk.in_time.held, risk.block_days.planned) == (0, 2)
+    assert (risk.in_time.held, risk.block_days.planned, risk.is_planned_late) == (2, 2, True)
     assert risk.slack == 1
-    assert [course.chance.held for part in risk.parts for course in part.courses] == [2, 0]
+    courses = [course for part in risk.parts for course in part.courses]
+    assert [(course.chance.held, course.planned) for course in courses] == [(2, 0), (0, 1)]
+    assert [part.chance.held for part in risk.parts] == [2] * len(risk.parts)
+    assert all(cost.chance.held == 2 for cost in risk.costs)
+
+
+def test_where_all_days_are_lost_a_plan_that_is_late_is_later_than_it_promises(small_plan: Plan, none: Rates) -> None:
+    risk = counted_of(small_plan, none.model_copy(update={"days_lost": 1.0}), 2)
+    assert risk.in_time.held == 0
     assert risk.spares.wanted == {}
 
 

@@ -75,7 +75,8 @@ class Never:
 class OfCourse:
     """A course, the chance that it is there in time, and the days it has to be needed later for nine in ten runs.
 
-    ``marks`` are of its blocks; ``slack`` is None where no day is late enough: too many runs never cast it.
+    ``marks`` are of its blocks; ``slack`` is None where no day is late enough: too many runs never cast it. ``planned``
+    are the days that the plan itself has it late.
     """
 
     course: int | None
@@ -83,16 +84,22 @@ class OfCourse:
     marks: tuple[str, ...]
     chance: Chance
     slack: int | None
+    planned: int = 0
 
 
 @dataclass(frozen=True)
 class OfPart:
-    """The same of all courses of a part together."""
+    """The same of all courses of a part together; its chance is that none is later than needed, or than planned."""
 
     part: str
     chance: Chance
     slack: int | None
     courses: tuple[OfCourse, ...]
+
+    @property
+    def is_planned_late(self) -> bool:
+        """Whether the plan itself has some of it late."""
+        return any(course.planned for course in self.courses)
 
 
 @dataclass(frozen=True)
@@ -132,7 +139,7 @@ class Risk:
     Attributes
     ----------
     plan, rates, seed, runs, asked : what was played; ``runs`` how often, ``asked`` how often it was to be.
-    in_time : all courses were.
+    in_time : all courses were; those that the plan itself has late, no later than that.
     parts : by part.
     block_days, last_pour, batches : how late it gets, and how much is poured.
     slack : days later that all need dates have to be for nine in ten runs to hold; None where no day is late enough.
@@ -155,3 +162,8 @@ class Risk:
     costs: tuple[Cost, ...]
     spares: SparesWorth
     never: Never
+
+    @property
+    def is_planned_late(self) -> bool:
+        """Whether the plan itself has some course late."""
+        return any(part.is_planned_late for part in self.parts)
