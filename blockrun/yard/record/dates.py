@@ -1,4 +1,4 @@
-"""Days and hours that are hardly meant: before the plan, long after it, or in the night."""
+"""Days and hours that are hardly meant: before the plan, long after it, or in the night; and years worth saying."""
 
 from __future__ import annotations
 
@@ -37,16 +37,15 @@ _WORK: Final = (Poured, SidesOff, Stripped, Moved, Stacked, Laid, Rejected)
 
 
 def moment_doubted(events: Sequence[Event], plan: AsPlanned, at: datetime) -> Iterator[str]:
-    """Work on blocks before the plan, long after it, or in the night; a thumb is pressed at any hour.
+    """Anything long after the plan, and work on blocks before it or in the night; a thumb is pressed at any hour.
 
     Parameters
     ----------
     at : when all of them happened.
     """
-    if not any(isinstance(event, (*_WORK, Thumbed)) for event in events):
-        return
     outside = _outside(plan, at.date(), LONG_AFTER)
-    if outside:
+    is_work = any(isinstance(event, (*_WORK, Thumbed)) for event in events)
+    if outside and (is_work or at.date() > _days_of(plan)[1]):
         yield f"{at:%Y-%m-%d %H:%M} {outside}. Is the day right?"
     elif any(isinstance(event, _WORK) for event in events):
         yield from _night(plan.site.calendar, at)
@@ -58,6 +57,12 @@ def days_doubted(event: DayLost | PersonAway, plan: AsPlanned) -> Iterator[str]:
     begins, ends = _days_of(plan)
     if last < begins or ends < first:
         yield f"{first} {_outside(plan, first)}: no plan minds it. Is the day right?"
+
+
+def years_of(plan: AsPlanned) -> range:
+    """Years that go without saying: those in which a plan has days."""
+    first, last = _days_of(plan)
+    return range(first.year, last.year + 1)
 
 
 def _days_of(plan: AsPlanned) -> tuple[date, date]:

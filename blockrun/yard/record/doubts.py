@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
+from statistics import median
 from typing import TYPE_CHECKING, Final
 
 from blockrun.units import digits, show, show_degrees
@@ -31,6 +32,12 @@ WEAKEST_YOUNG: Final = 1 / 400
 """And any that is younger."""
 
 YOUNG_D: Final = 7.0
+
+MUCH_STRONGER: Final = 3.0
+"""Times by which cubes of one batch and age may differ without a word (our choice, wide)."""
+
+SAME_AGE: Final = 0.25
+"""Share of an age by which another is still about the same (our choice)."""
 
 FAR_OFF: Final = 0.25
 """Share of what the books say by which a count may differ without a word (our choice)."""
@@ -85,6 +92,33 @@ def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -
         low, high = (strength_said(mpa, units) for mpa in (least, most))
         may = f"{low.rpartition(' ')[0]} to {high} are what {show(round(density), 'density', units)} may have"
         yield f"{strength_said(found, units)} is hardly possible: {may}. Is the load or the size right?"
+
+
+def unlike_others(event: Crushed, others: Iterable[Crushed], units: str) -> Iterator[str]:
+    """A cube far stronger or weaker than those of its batch that were crushed at about its age.
+
+    Parameters
+    ----------
+    others : crushed before.
+    """
+    of_batch = (event.what, event.plan, event.batch)
+    alike = [
+        strength_mpa(one)
+        for one in others
+        if (one.what, one.plan, one.batch) == of_batch and abs(one.age_d - event.age_d) <= SAME_AGE * event.age_d
+    ]
+    if not alike:
+        return
+    found, usual = strength_mpa(event), median(alike)
+    times = max(found / usual, usual / found)
+    if times > MUCH_STRONGER:
+        said = f"{strength_said(found, units)} is {digits(round(times, 1))} times as {_MORE[found > usual]} as"
+        other = f"the other {event.what}" if len(alike) == 1 else "the others"
+        of = f"{other} of batch {event.batch} crushed at that age, {strength_said(usual, units)}"
+        yield f"{said} {of}. Is the decimal point right?"
+
+
+_MORE: Final = {True: "strong", False: "weak"}
 
 
 def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: datetime) -> Iterator[str]:

@@ -17,6 +17,7 @@ from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.now import Clash, State, state_of
 from blockrun.yard.record.carried import Carried, clashes_since
 from blockrun.yard.record.clashed import todo_of
+from blockrun.yard.record.dates import years_of
 from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.people import AND, together
@@ -184,9 +185,9 @@ class Recorder:
             kept = [journal.entry(entry.key) for entry in new]
         by_key = {entry.key: entry for entry in [*before, *kept]}
         self._take(list(by_key.values()))
-        units = self.plan.site.units
+        units, years = self.plan.site.units, years_of(self.plan)
         warnings = [*self._slips, *map(_warned, clashes_since(before, kept))] if added else []
-        said = tuple(sentence(entry, by_key, units) for entry in kept)
+        said = tuple(sentence(entry, by_key, units, years) for entry in kept)
         return Recorded(tuple(kept), said, not added, tuple(warnings))
 
     def _again(self, typed: Typed, before: list[Entry]) -> list[Entry]:

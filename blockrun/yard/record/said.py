@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from datetime import date, datetime
+from collections.abc import Callable, Container, Iterable, Mapping
+from datetime import MAXYEAR, MINYEAR, date, datetime
 from typing import Any, Final
 
 from blockrun.yard.journal.entry import Entry
@@ -33,19 +33,24 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.record.figures import amount_said, crush_said, degrees_between, weighed_said
 
+ANY_YEAR: Final = range(MINYEAR, MAXYEAR + 1)
 
-def sentence(entry: Entry, others: Mapping[str, Entry], units: str) -> str:
+
+def sentence(entry: Entry, others: Mapping[str, Entry], units: str, years: Container[int] = ANY_YEAR) -> str:
     """Say an entry.
 
     Parameters
     ----------
     others : entries by their keys, among them those that it may undo.
     units : ``SI`` or ``US``, as the site prints.
+    years : that go without saying.
     """
     event = entry.event
     if isinstance(event, Undone):
-        return _undone(event, others, units)
-    when = "" if isinstance(event, WeatherSeen | DayLost | PersonAway) else f", {moment_said(entry.happened)}"
+        return _undone(event, others, units, years)
+    year = "" if entry.happened.year in years else f" {entry.happened.year}"
+    when = f", {day_said(entry.happened.date())}{year} {entry.happened:%H:%M}"
+    when = "" if isinstance(event, WeatherSeen | DayLost | PersonAway) else when
     who = f", by {event.who}" if event.who else ""
     remark = f" ({event.remark})" if event.remark else ""
     said = _MEASURED[type(event)](event, units) if type(event) in _MEASURED else _SAID[type(event)](event)
@@ -67,13 +72,13 @@ def blocks_listed(blocks: Iterable[Blocks]) -> str:
     return ", ".join(f"{one.count} {one.mark}" for one in blocks) or "none"
 
 
-def _undone(event: Undone, others: Mapping[str, Entry], units: str) -> str:
+def _undone(event: Undone, others: Mapping[str, Entry], units: str, years: Container[int]) -> str:
     gone = others.get(event.key)
     if gone is None:
         return "an entry that is not here is undone."
     if isinstance(gone.event, Undone):
         return f"entry {gone.number} is undone, so what it undid counts again."
-    return f"undone, entry {gone.number}: {sentence(gone, others, units)}"
+    return f"undone, entry {gone.number}: {sentence(gone, others, units, years)}"
 
 
 def _poured(event: Poured, units: str) -> str:

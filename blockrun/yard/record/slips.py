@@ -35,7 +35,7 @@ from blockrun.yard.ready.apart import batch_said
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
-from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted
+from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted, unlike_others
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, moment_said
@@ -216,7 +216,9 @@ def _crushed(event: Crushed, known: Known) -> Iterator[str]:
     pours = known.state.poured.get((event.plan, event.batch or 0), [])
     first = min((poured for poured in pours if poured < known.at), default=None)
     days = None if first is None else (known.at - first) / timedelta(days=1)
-    return crush_doubted(event, known.plan, days)
+    yield from crush_doubted(event, known.plan, days)
+    others = (one.event for one in _before(known) if isinstance(one.event, Crushed))
+    yield from unlike_others(event, others, known.plan.site.units)
 
 
 def _counted(event: Counted, known: Known) -> Iterator[str]:

@@ -43,6 +43,23 @@ def test_work_some_weeks_after_the_end_passes(small: AsPlanned, tmp_path: Path) 
 
 
 @pytest.mark.parametrize(
+    "words", ["delivered cement 32 lot K2", "counted cement 3", "mould gang-2/01 out", "note hello", "weather 3 9"]
+)
+def test_whatever_is_told_of_a_year_too_late_is_told_with_its_year(
+    small: AsPlanned, tmp_path: Path, words: str
+) -> None:
+    now = datetime.fromisoformat("2026-11-27T10:00")
+    recorder = Recorder(small, tmp_path / FILE, now, now.replace(tzinfo=UTC))
+    told = recorder.record(Typed(tuple(words.split()), words, "2028-04-07 09:00"))
+    assert "2028-04-07 09:00 is 337 days after the plan ends, on 2027-05-06. Is the day right?" in told.warnings
+    assert "weather" in words or told.said[0].endswith(", Fri 7 Apr 2028 09:00.")
+
+
+def test_a_year_of_the_plan_goes_without_saying(record: Record) -> None:
+    assert record("delivered cement 32", "2027-04-07 09:00").said == ("delivered 32 bags of cement, Wed 7 Apr 09:00.",)
+
+
+@pytest.mark.parametrize(
     ("clock", "said"),
     [
         ("03:10", "is long before the hours worked, 07:30 to 16:30. Was it 15:10?"),

@@ -101,6 +101,33 @@ def test_a_cube_that_may_be_passes(record: Record, poured: None, load: str, age:
     assert record(f"test cube 1 {load} {age}", LATER).warnings == ()
 
 
+@pytest.mark.parametrize(
+    ("load", "said"),
+    [
+        ("39kN 4d", "3.9 MPa is 9.8 times as strong as the other cube of batch 1 crushed at that age, 0.4 MPa."),
+        ("1kN 4d", "0.1 MPa is 4 times as weak as the other cube of batch 1 crushed at that age, 0.4 MPa."),
+    ],
+)
+def test_a_cube_several_times_as_strong_as_its_others_is_told(
+    record: Record, poured: None, load: str, said: str
+) -> None:
+    assert record("test cube 1 4kN 4d", LATER).warnings == ()
+    assert record(f"test cube 1 {load}", LATER).warnings == (f"{said} Is the decimal point right?",)
+
+
+@pytest.mark.parametrize("load", ["9kN 4d", "2kN 4d", "39kN 8d"])
+def test_a_cube_near_its_others_or_of_another_age_passes(record: Record, poured: None, load: str) -> None:
+    record("test cube 1 4kN 4d", LATER)
+    assert record(f"test cube 1 {load}", LATER).warnings == ()
+
+
+def test_of_several_cubes_the_one_in_the_middle_is_what_another_is_held_against(record: Record, poured: None) -> None:
+    for load in ("4kN", "5kN", "40kN"):
+        record(f"test cube 1 {load} 4d", LATER)
+    (told,) = record("test cube 1 39kN 4d", LATER).warnings
+    assert told.startswith("3.9 MPa is 7.8 times as strong as the others of batch 1 crushed at that age, 0.5 MPa.")
+
+
 def test_a_count_far_from_the_books_is_told(record: Record, poured: None) -> None:
     (told,) = record("counted cement 42", TUESDAY).warnings
     assert told == "the books say 4.5 bags of cement, and 42 bags are counted. The count is believed: is it right?"
