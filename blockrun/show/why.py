@@ -80,14 +80,17 @@ def _ways(page: Page, reason: Reason) -> None:
     """What frees it: changes that are the least, others of which more is needed or none was enough, or why none is."""
     alone = [way for way in reason.ways if len(way.least) == 1]
     together = [way for way in reason.ways if len(way.least) > 1]
-    if least := [way.said for way in alone if way.enough == way.least]:
+    if least := [way.said for way in alone if way.enough == way.least and way.until is None]:
         each = ", each alone" if len(least) > 1 else ""
         page.line(f"The least that frees this{each}: ", " or ".join(map(glued, least)), ".")
     for way in alone:
         if way.enough is None:
             page.line(f"At least {glued(way.said)}, and it may take more: no plan was found with that.")
         elif way.enough != way.least:
-            page.line(f"This frees it: {glued(way.said)}; less may do, but {glued(_said(way.least))} at the least.")
+            less = f"less may do, but {glued(_said(way.least))} at the least"
+            page.line(f"This frees it{_until_said(way)}: {glued(way.said)}; {less}.", *_not_later(way))
+        elif way.until is not None:
+            page.line(f"This frees it{_until_said(way)}: {glued(way.said)}.", *_not_later(way))
     for way in together:
         today = f"for {glued(day_name(reason.clash.by))} " if reason.until > reason.clash.by else ""
         page.line(f"No one change frees this; {today}", *_together_said(way))
@@ -95,6 +98,14 @@ def _ways(page: Page, reason: Reason) -> None:
         page.line(("Not all that may free this was tried.", QUIET))
     elif not reason.ways:
         _no_way(page, reason.clash)
+
+
+def _until_said(way: Way) -> str:
+    return "" if way.until is None else f" up to {glued(day_name(way.until))}"
+
+
+def _not_later(way: Way) -> tuple[str, ...]:
+    return () if way.until is None else (" For later days no plan was found with that.",)
 
 
 def _together_said(way: Way) -> tuple[str, ...]:

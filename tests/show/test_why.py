@@ -22,7 +22,8 @@ from blockrun.show.held import held_text
 from blockrun.show.report.holding import holding
 from blockrun.show.whatif import whatif_text
 from blockrun.show.why import why_text
-from tests.planner.why.by_hand import CLASHES, a_site, an_order
+from blockrun.site import Stack
+from tests.planner.why.by_hand import CLASHES, THURSDAY, a_site, an_order
 
 PHONE, WIDE = 40, 200
 
@@ -100,6 +101,23 @@ def test_later_days_that_are_short_of_the_same_are_told_with_what_frees_all() ->
     together = replace(later, late=(replace(later.late[0], ways=(both,)),))
     words = "No one change frees this; for Thu 15 Apr it takes at least, together: one more mould and one more person."
     assert words in why_text(together, site, WIDE).plain.replace("\u00a0", " ")
+
+
+def test_a_change_that_does_not_free_all_later_days_is_told_with_the_last_it_frees() -> None:
+    two, four = (a_change("two more moulds"),), (a_change("four more moulds"),)
+    ways = the_ways(Way(two, two, until=THURSDAY), Way(two, four, until=THURSDAY)).replace("\u00a0", " ")
+    later = "For later days no plan was found with that."
+    assert f"This frees it up to Thu 15 Apr: two more moulds. {later}" in ways
+    less = "less may do, but two more moulds at the least"
+    assert f"This frees it up to Thu 15 Apr: four more moulds; {less}. {later}" in ways
+
+
+def test_a_stack_that_ran_out_is_told_with_its_places_and_layers() -> None:
+    full = Taken("stack", 40, 40, "places", ran_out=True)
+    days = (HeldDay(date(2027, 4, 5), 0, 3, (full,)), HeldDay(date(2027, 4, 6), 3, 0, ()))
+    text = held_text(Held(days, (), stack=Stack(places=40, layers=4)), 0, WIDE).plain
+    assert "- the stack would be too full (40 places, 4 layers high): 1 day" in text
+    assert "Mon 5 Apr    0 poured; the stack would be too full\n" in text
 
 
 def the_ways(*ways: Way) -> str:

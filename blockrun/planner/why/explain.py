@@ -42,7 +42,7 @@ class Reason:
 
     Attributes
     ----------
-    until : the last day for which the same is short; what frees the clash frees all days up to it.
+    until : the last day for which the same is short.
     cut_short : whether there was no time to look for all ways.
     """
 
@@ -160,14 +160,17 @@ def _clashes(finder: Filter) -> Iterator[tuple[Clash, tuple[Goal, ...], bool]]:
 
 
 def _alike(finder: Filter, clash: Clash, part: Goal) -> Iterator[Goal]:
-    """What a clash keeps from its day on, of a part's blocks those that the moulds of the clash cast."""
+    """What a clash keeps from its day on: blocks that its moulds cast, or all; and of these those of the part alone.
+
+    Of what is kept by something else, too, the part's blocks may still be freed.
+    """
     problem = finder.asked.problem
     cast = [cast_in(problem, rule.kind) for rule in clash.rules if rule.kind is not None]
-    formats = part.formats & frozenset.union(*cast) if cast else part.formats
+    formats = frozenset.union(*cast) if cast else frozenset(range(len(problem.formats)))
     for goal in dated_goals(problem):
-        of_kind = goal.only(formats)
-        if goal.day >= part.day and of_kind != clash.goal and finder.explains(clash, of_kind):
-            yield of_kind
+        kept = dict.fromkeys(goal.only(of) for of in (formats & part.formats, formats))
+        if goal.day >= part.day:
+            yield from (each for each in kept if each != clash.goal and finder.explains(clash, each))
 
 
 def _most_said(finder: Filter, goal: Goal) -> str:

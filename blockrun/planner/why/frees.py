@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date, timedelta
 from functools import reduce
 
 from blockrun.planner.brief import Brief, brief
@@ -15,7 +16,7 @@ from blockrun.planner.whatif.changes import Change
 from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.goals import Goal
 from blockrun.planner.why.kinds import Kind, first, kinds_of_change
-from blockrun.planner.why.reached import can_be_had
+from blockrun.planner.why.reached import reached_of
 from blockrun.planner.why.rules import Rule, Thing
 from blockrun.planner.why.shortage import Shortage
 
@@ -34,10 +35,12 @@ class Way:
     ----------
     least : less of it is proved to be too little; of some together, less of each while the others are as they are.
     enough : with this a plan was found that does it, the same as ``least`` or more; ``None`` where none was found.
+    until : the last day for which that plan does; ``None`` where it does for all days on which the same is short.
     """
 
     least: tuple[Change, ...]
     enough: tuple[Change, ...] | None
+    until: date | None = None
 
     @property
     def said(self) -> str:
@@ -53,7 +56,7 @@ class WaysOut:
     ----------
     finder : of the yard as it is.
     sawing : its saw plans.
-    goals : that of the clash, and others of later days to be freed with it, as far as one change can.
+    goals : that of the clash, and others of later days that it keeps from being reached, to be freed with it.
     further : whether another clash keeps the goal from being reached, too; what frees both is not looked for then.
     """
 
@@ -109,21 +112,38 @@ class WaysOut:
         return None
 
     def _tried_out(self, amounts: dict[Kind, int], goals: tuple[Goal, ...]) -> Iterator[Way]:
-        """Look for a plan with the least, then with somewhat more; on a stop nothing is said of it."""
+        """Look for a plan with the least, then with somewhat more; on a stop nothing is said of it.
+
+        Where none has all that is within reach, that one counts which has what is asked by the most days.
+        """
+        least, found = _changes(amounts), list[tuple[int, Way]]()
         for tried in _and_more(amounts):
             changes = _changes(tried)
             self.finder.tell(f"planning with {' and '.join(change.said for change in changes)}")
             asked = self._changed(self.finder.asked, changes)
-            if can_be_had(asked.problem, self._within_reach(asked, goals), self.finder.effort.stop):
-                yield Way(_changes(amounts), changes)
-                return
-        if not self.finder.effort.stop():
-            yield Way(_changes(amounts), None)
+            within_reach = self._within_reach(asked, goals)
+            reached = reached_of(asked.problem, within_reach, self.finder.effort.stop)
+            if reached:
+                found.append((reached, Way(least, changes, self._until(within_reach[:reached], goals))))
+            if reached == len(within_reach):
+                break
+        if found:
+            yield max(found, key=lambda one: one[0])[1]
+        elif not self.finder.effort.stop():
+            yield Way(least, None)
 
     def _within_reach(self, asked: Brief, goals: tuple[Goal, ...]) -> list[Goal]:
         """The first goal, and others of which arithmetic does not say that they are out of reach."""
         yard = Shortage(asked.problem, self.finder.effort)
         return [goals[0], *(goal for goal in goals[1:] if not yard.by_arithmetic(goal))]
+
+    def _until(self, reached: list[Goal], goals: tuple[Goal, ...]) -> date | None:
+        """The last day before the first of the goals that are not reached, that of the clash at the soonest."""
+        missed = [goal.day for goal in goals if goal not in reached]
+        if not missed:
+            return None
+        before = [goal.day for goal in goals if goal.day < min(missed)]
+        return self.finder.asked.site.calendar.start + timedelta(days=max([goals[0].day, *before]))
 
     def _with(self, amounts: dict[Kind, int]) -> Brief:
         return self._changed(self.finder.asked, _changes(amounts))
@@ -139,23 +159,32 @@ class WaysOut:
 
         Parameters
         ----------
-        goals : the one that has to be freed, and others to be freed as far as this kind can.
+        goals : the one that has to be freed, and others to be freed as far as this kind can. What something else
+            keeps from being reached, too, is at least no more kept by the clash.
         rules : that are kept, all others relaxed; ``None`` for all.
         """
         goal, stop = goals[0], self.finder.effort.stop
 
+        def here(amount: int) -> Filter:
+            return Filter(self._changed(asked, [kind.of(amount)]), self.finder.effort, self.finder.tell)
+
         def yard(amount: int) -> Shortage:
-            here = Filter(self._changed(asked, [kind.of(amount)]), self.finder.effort, self.finder.tell)
-            return here.relaxed(()) if rules is None else here.alone(rules, goal)
+            return here(amount).relaxed(()) if rules is None else here(amount).alone(rules, goal)
+
+        def of_clash(amount: int, kept: Goal) -> int:
+            return here(amount).alone(self.clash.rules, kept).by_arithmetic(kept)
 
         most = yard(kind.most)
         freed = [each for each in reversed(goals) if not most.by_arithmetic(each)]
         if goal not in freed or stop():
             return None
+        kept = [each for each in goals if each not in freed and not of_clash(kind.most, each)]
 
         def frees(amount: int) -> bool:
-            here = yard(amount)
-            return not any(here.by_arithmetic(each) for each in freed)
+            with_it = yard(amount)
+            return not any(with_it.by_arithmetic(each) for each in freed) and not any(
+                of_clash(amount, each) for each in kept
+            )
 
         by_arithmetic = first(frees, 1, kind.most)
         if by_arithmetic is None or stop():

@@ -1,9 +1,10 @@
-"""Whether goals can be reached: plans are played, of what they ask alone, until one has all of it in time."""
+"""Which goals can be reached: plans are played, of what they ask alone, until one has all of it in time."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
+from itertools import takewhile
 from typing import Final
 
 from blockrun.optimiser.limits import Limits
@@ -18,19 +19,22 @@ _BLOCKS_PLAYED: Final = 15_000
 """Plays that go on from the first ones, at the most so many, and of so many blocks: a second of work, or two."""
 
 
-def can_be_had(problem: Problem, goals: Sequence[Goal], stop: Callable[[], bool]) -> bool:
-    """Whether a plan was found that has all blocks of each goal by its day; that none was found proves nothing."""
+def reached_of(problem: Problem, goals: Sequence[Goal], stop: Callable[[], bool]) -> int:
+    """How many goals, from the first to one after it, a plan was found to have: all blocks of each by its day.
+
+    That no plan was found to have more proves nothing.
+    """
     asked = needed_for(problem, goals)
-    reached: list[Tried] = []
+    reached = 0
 
     def hear(tried: Tried) -> None:
+        nonlocal reached
         in_time = (
             _all_ready(asked, goal, tried.state) if goal.ready else tried.score.stages[1] <= goal.day for goal in goals
         )
-        if all(in_time):
-            reached.append(tried)
+        reached = max(reached, sum(1 for _ in takewhile(bool, in_time)))
 
-    tries = Tries(Ground(asked, Limits(asked)), seed=0, stop=lambda: bool(reached) or stop())
+    tries = Tries(Ground(asked, Limits(asked)), seed=0, stop=lambda: reached == len(goals) or stop())
     known = []
     for tried in tries.openings():
         known.append(tried)
@@ -38,7 +42,7 @@ def can_be_had(problem: Problem, goals: Sequence[Goal], stop: Callable[[], bool]
     if known:
         blocks = sum(block.demand for block in asked.formats)
         tries.improved(known, min(_PLAYS, _BLOCKS_PLAYED // blocks), "a way out", hear)
-    return bool(reached)
+    return reached
 
 
 def _all_ready(problem: Problem, goal: Goal, state: State) -> bool:

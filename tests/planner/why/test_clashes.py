@@ -340,6 +340,29 @@ def test_what_frees_a_clash_is_enough_for_later_days_that_lack_the_same() -> Non
     assert make_plan(a_site(moulds=gangs(3)), order, rounds=0).stages[0].value == 0
 
 
+@pytest.mark.parametrize(("first", "then", "bags"), [(18, 10, 3), (13, 30, 4), (24, 6, 3), (14, 2, 1)])
+def test_what_frees_a_clash_is_enough_for_other_blocks_of_later_days_too(first: int, then: int, bags: int) -> None:
+    """Two bags make 12 of A, of 8 L; those of B, of 6 L, are not wanted before the day after, of the same cement."""
+    site = a_site(moulds=(*gangs(20), LOW_GANG.model_copy(update={"count": 20})), stock=stock(2, 40))
+    order = two_sizes(("A", first, THURSDAY), ("B", then, THURSDAY + timedelta(days=1)))
+    (reason,) = explain(site, order).late
+    assert reason.until == THURSDAY + timedelta(days=1)
+    (way,) = reason.ways
+    assert [change.said for change in way.least] == [f"{bags} bag{'s' * (bags > 1)} more of cement in time"]
+    assert (way.enough, way.until) == (way.least, None)
+    assert make_plan(way.least[0].make(site), order, rounds=0).stages[0].value == 0
+
+
+def test_later_days_that_a_change_does_not_free_are_not_said_to_be_and_it_is_enough_for_what_they_lack_of_it() -> None:
+    """Of 20 low ones on the day after one mould casts 10; of the cement to cast them all none is short then."""
+    site = a_site(moulds=(*gangs(20), LOW_GANG), stock=stock(2, 40))
+    order = two_sizes(("A", 18, THURSDAY), ("B", 20, THURSDAY + timedelta(days=1)))
+    reason = explain(site, order).late[0]
+    (way,) = reason.ways
+    assert [change.said for change in way.least] == ["4 bags more of cement in time"]
+    assert (reason.until, way.until) == (THURSDAY + timedelta(days=1), THURSDAY)
+
+
 def test_later_days_that_are_short_for_another_reason_are_not_said_to_be_so_for_this() -> None:
     """None can be there by the 9th; on the 12th moulds are too few, and age is no more."""
     early = date(2027, 4, 9)
