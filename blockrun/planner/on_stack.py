@@ -59,18 +59,20 @@ class OnStack:
             found[day] = there.copy()
         return found
 
-    def has_room(self, turn: Sequence[Any], since: date, lay_after: timedelta) -> bool:
+    def has_room(self, turn: Sequence[Any], since: date, old_enough: Sequence[date]) -> bool:
         """Whether all blocks of a turn could stand there from a day on, sooner than they do.
 
         Parameters
         ----------
         turn : its casts.
-        lay_after : the age at which they may be laid.
+        old_enough : for each of them, the day from which its age lets it be laid.
         """
         if self._stack is None:
             return True
         comes = turn[0].rack_to.date()
-        laid = [(self._formats[cast.mark, cast.mix], _laid(cast, (cast.poured + lay_after).date())) for cast in turn]
+        laid = [
+            (self._formats[cast.mark, cast.mix], _laid(cast, aged)) for cast, aged in zip(turn, old_enough, strict=True)
+        ]
         there = Counter[FormatKey]()
         for day, on_day in self._there.items():
             if day <= since:

@@ -73,7 +73,11 @@ def days_before_said(held: Held) -> str:
 def things_said(held: Held) -> dict[str, str]:
     """Words for each thing that ran out, as of all its days: ``gang-4 all full``."""
     of_moulds = {each.thing for day in held.days for each in day.taken if each.unit == "moulds"}
-    return {thing: _thing_said(thing, of_moulds) for thing, _ in held.by}
+    said = {thing: _thing_said(thing, of_moulds) for thing, _ in held.by}
+    if held.stack and "stack" in said:
+        high = f"{counted(held.stack.places, 'place')}, {counted(held.stack.layers, 'layer')} high"
+        said["stack"] += f" ({high})"
+    return said
 
 
 def late_said(late: LateCourse) -> str:

@@ -14,6 +14,7 @@ from blockrun.planner.why.taken import HeldDay, PlannedDays
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
+    from blockrun.site import Stack
 
 
 @dataclass(frozen=True)
@@ -34,11 +35,13 @@ class Held:
     Attributes
     ----------
     since : the day on which the plan was made anew: of days before it only good blocks are told. None of a first plan.
+    stack : of the yard, where there is not ground for all.
     """
 
     days: tuple[HeldDay, ...]
     courses: tuple[LateCourse, ...]
     since: date | None = None
+    stack: Stack | None = None
 
     @property
     def by(self) -> list[tuple[str, int]]:
@@ -58,7 +61,7 @@ def held(plan: Plan) -> Held:
     calendar, first = plan.site.calendar, plan.site.calendar.start
     days = (first + timedelta(days=n) for n in range((yard.last - first).days + 1))
     working = tuple(yard.day(day) for day in days if calendar.is_working(day))
-    return Held(working, _late_courses(yard.casts), plan.begun.since.date() if plan.begun else None)
+    return Held(working, _late_courses(yard.casts), plan.begun.since.date() if plan.begun else None, plan.site.stack)
 
 
 def _late_courses(casts: list[Any]) -> tuple[LateCourse, ...]:

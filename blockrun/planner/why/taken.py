@@ -130,9 +130,7 @@ class PlannedDays:
             return
         of = [(f"{kind.kind} sides" if bases else kind.kind, sides, self._ages.sides_h(kind) or self._ages.strip_h)]
         for thing, names, hours in [*of, *([(f"{kind.kind} bases", bases, self._ages.strip_h)] if bases else [])]:
-            closing = self._closing(day)
-            turns = (turn for name in names for turn in self._full.get(name, []))
-            full = [turn.poured for turn in turns if turn.since <= closing < turn.free]
+            full = self._full_at(names, self._closing(day))
             ran_out = wanted_later and len(full) >= len(names)
             yield Taken(
                 thing,
@@ -142,6 +140,11 @@ class PlannedDays:
                 ran_out,
                 ran_out and self._waits_for_cold(kind, hours, full, day),
             )
+
+    def _full_at(self, names: Iterable[str], moment: datetime) -> list[datetime]:
+        """Of moulds or bases that stand full at a moment, when they were poured."""
+        turns = (turn for name in names for turn in self._full.get(name, []))
+        return [turn.poured for turn in turns if turn.since <= moment < turn.free]
 
     def _closing(self, day: date) -> datetime:
         """The last moment at which foam may go in."""
@@ -167,29 +170,75 @@ class PlannedDays:
         return Taken("rack", held, places, "places", waits and places - held < least)
 
     def _stack(self, day: date) -> Iterator[Taken]:
-        """The stack at its fullest from when what is stripped today comes to it; full moulds may wait for that."""
+        """The stack at its fullest from when what is stripped today comes to it; full moulds may wait for that.
+
+        So may pours: where none of the turns poured next for which a mould is free would have had room there.
+        """
         stack = self.site.stack
         if stack is None:
             return
-        closing = self._closing(day)
-        off_rack = self.site.calendar.next_working_minute(closing + timedelta(minutes=self.site.curing.rack_for_min))
-        since, lay_after = off_rack.date(), timedelta(minutes=self._ages.lay_min)
+        since = self._off_rack(self._closing(day))
         before = [taken for on, taken in self._on_stack.taken.items() if on <= since]
         taken = max([*before[-1:], *(taken for on, taken in self._on_stack.taken.items() if on > since)], default=0)
+        waits = self._waits_for_the_stack(day, since) or self._would_wait_for_the_stack(day)
+        yield Taken("stack", taken, stack.places, "places", waits)
+
+    def _waits_for_the_stack(self, day: date, since: date) -> bool:
+        """Whether a turn that could be stripped today had no room on the stack from a day on."""
+        closing, lay_after = self._closing(day), timedelta(minutes=self._ages.lay_min)
         waiting = (
             turn
             for turn in self._turns
             if turn[0].poured.date() < day < turn[0].strip.date() and all(self._ripe(cast, closing) for cast in turn)
         )
-        waits = any(not self._on_stack.has_room(turn, since, lay_after) for turn in waiting)
-        yield Taken("stack", taken, stack.places, "places", waits)
+        return any(
+            not self._on_stack.has_room(turn, since, [(cast.poured + lay_after).date() for cast in turn])
+            for turn in waiting
+        )
+
+    def _would_wait_for_the_stack(self, day: date) -> bool:
+        """Whether of what is poured on the next day nothing had room on the stack, were it poured today.
+
+        What has to wait for a mould counts for nothing.
+        """
+        following = min((on for on in self._poured if on > day), default=None)
+        poured = self._closing(day)
+        aged = (poured + timedelta(minutes=self._ages.lay_min)).date()
+        free = {kind.kind for kind in self.site.moulds if self._has_free(kind, poured)}
+        turns = [
+            turn for turn in self._turns if turn[0].poured.date() == following and kind_named(turn[0].mould) in free
+        ]
+        return bool(turns) and not any(
+            self._on_stack.has_room(turn, self._off_rack(self._stripped(turn, poured)), [aged] * len(turn))
+            for turn in turns
+        )
+
+    def _has_free(self, kind: MouldKind, moment: datetime) -> bool:
+        """Whether sides and a base of a kind are free at a moment."""
+        both = [kind.mould_names, *([kind.base_names] if kind.base_names else [])]
+        return all(len(self._full_at(names, moment)) < len(names) for names in both)
+
+    def _off_rack(self, stripped: datetime) -> date:
+        """The day on which blocks stripped at a moment leave the rack."""
+        return self.site.calendar.next_working_minute(
+            stripped + timedelta(minutes=self.site.curing.rack_for_min)
+        ).date()
+
+    def _stripped(self, turn: list[Any], poured: datetime) -> datetime:
+        """When the mould of a turn could be stripped for its age, were it poured at a moment."""
+        midnight = datetime.combine(self.site.calendar.start, time())
+        return self.site.calendar.next_working_minute(midnight + timedelta(minutes=self._ripe_at(turn[0], poured)))
 
     def _ripe(self, cast: Any, by: datetime) -> bool:
         """Whether a block could be stripped by a moment, for its age alone."""
+        midnight = datetime.combine(self.site.calendar.start, time())
+        return self._ripe_at(cast, cast.poured) <= (by - midnight) // timedelta(minutes=1)
+
+    def _ripe_at(self, cast: Any, poured: datetime) -> int:
+        """Minute from the first midnight on from which the mould of a block can be stripped, poured at a moment."""
         kind = next(kind for kind in self.site.moulds if kind.kind == kind_named(cast.mould))
         midnight = datetime.combine(self.site.calendar.start, time())
-        poured, minute = ((at - midnight) // timedelta(minutes=1) for at in (cast.poured, by))
-        return int(self._clocks.of(kind).when(poured, self._ages.strip_h)) <= minute
+        return int(self._clocks.of(kind).when((poured - midnight) // timedelta(minutes=1), self._ages.strip_h))
 
     def _mixing(self, day: date) -> Iterator[Taken]:
         """Mixers, and the people of a batch: what left no stretch long enough for one batch more."""

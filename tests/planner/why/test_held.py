@@ -14,7 +14,7 @@ from blockrun.planner.why.held import Held, held
 from blockrun.show.summary import stack_said
 from blockrun.site import Rack, Stack
 from tests.conftest import PLANS
-from tests.planner.why.by_hand import CALENDAR, GANG, MANY_PEOPLE, SMALL_DRUM, a_site, an_order, gangs
+from tests.planner.why.by_hand import CALENDAR, GANG, MANY_PEOPLE, SMALL_DRUM, a_site, an_order, gangs, stock
 
 
 @pytest.fixture(scope="module")
@@ -126,6 +126,21 @@ def test_a_stack_ran_out_where_a_place_is_free_and_a_turn_takes_two(stacked: Pla
 def test_a_stack_did_not_run_out_where_a_strip_waits_for_something_else(stacked: Plan) -> None:
     days = on_a_stack(stacked, Stack(places=2, layers=4)).days
     assert [day.day for day in days if "stack" in day.held_by] == []
+
+
+@pytest.fixture(scope="module")
+def waiting() -> Plan:
+    """Two blocks on the 5th and on the 6th, of one bag; two more on the 12th and the 13th, when there is more of it."""
+    return make_plan(a_site(stock=stock(1, 40)), an_order(8, date(2027, 4, 29)), rounds=0)
+
+
+@pytest.mark.parametrize(("stack", "days"), [(Stack(places=1, layers=4), [7, 8, 9]), (Stack(places=2, layers=4), [])])
+def test_a_stack_without_room_for_what_is_poured_next_ran_out_though_a_mould_is_free(
+    waiting: Plan, stack: Stack, days: list[int]
+) -> None:
+    back = on_a_stack(waiting, stack)
+    assert [day.day.day for day in back.days if "stack" in day.held_by and day.day < date(2027, 4, 12)] == days
+    assert [(day.day.day, day.blocks) for day in back.days if day.blocks] == [(5, 2), (6, 2), (12, 2), (13, 2)]
 
 
 def test_the_places_taken_are_told_from_each_day_on_which_they_change(stacked: Plan) -> None:
