@@ -14,11 +14,16 @@ from typing import Any, Final
 
 from blockrun.errors import JournalError
 from blockrun.yard.journal.entry import Entry
-from blockrun.yard.journal.events import KINDS, Undone
+from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN, KINDS, Counted, Delivered, Undone
 from blockrun.yard.journal.standing import standing
 
 OF_EVERY_ENTRY: Final = ("number", "key", "happened", "written", "counts")
 """First columns of each table: ``counts`` is false for what was undone."""
+
+_UNIT: Final = "unit"
+"""Column of what an amount is counted in."""
+
+_FIGURES: Final = 12
 
 
 def copy_whole(database: sqlite3.Connection, place: Path) -> None:
@@ -70,6 +75,8 @@ def as_csv(entries: Iterable[Entry]) -> dict[str, str]:
 
 def _table(kind: str, entries: list[Entry], counted: set[str]) -> str:
     fields = [name for name in KINDS[kind].model_fields if name != "kind"]
+    if "amount" in fields:
+        fields.insert(fields.index("amount") + 1, _UNIT)
     names = [f"undone_{name}" if name in OF_EVERY_ENTRY else name for name in fields]
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
@@ -86,10 +93,14 @@ def _of_every(entry: Entry, counted: set[str]) -> Iterator[object]:
 
 def _cells(entry: Entry, fields: Iterable[str]) -> Iterator[object]:
     told = entry.event.model_dump(mode="json")
+    if isinstance(entry.event, Delivered | Counted):
+        told[_UNIT] = COUNTED_IN.get(entry.event.material, ELSE_IN)
     yield from (_cell(told[name]) for name in fields)
 
 
 def _cell(value: Any) -> object:
     if value is None:
         return ""
+    if isinstance(value, float):
+        return float(f"{value:.{_FIGURES}g}")  # what was typed in another unit is not of more than that
     return json.dumps(value, ensure_ascii=False) if isinstance(value, list | dict) else value

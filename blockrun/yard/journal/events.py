@@ -180,6 +180,13 @@ class Thumbed(Event):
     stood: Stood | None = None
 
 
+COUNTED_IN: Final = {"cement": "bags", "foaming agent": "L", "oil": "L"}
+"""What stock is counted in."""
+
+ELSE_IN: Final = "kg"
+"""What all other stock is."""
+
+
 class Delivered(Event):
     """Something came; cement in bags, foaming agent and oil in litres, else kilograms."""
 

@@ -82,7 +82,7 @@ class Timed:
         """What the gaps tell."""
         longer = [gap.longer for gap in gaps if gap.in_a_row]
         if len(longer) < LEAST:
-            seen = f"{len(longer)} {self.things} were timed right after another"
+            seen = f"{self.things} timed right after another: {len(longer)}"
             return Finding(self.about, self.says, seen, f"too few to tell ({len(longer)} of {LEAST})")
         middle = median_of(longer)
         new = max(1, self.now_min + floor(middle.middle + 0.5))

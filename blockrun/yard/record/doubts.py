@@ -8,9 +8,10 @@ from statistics import median
 from typing import TYPE_CHECKING, Final
 
 from blockrun.units import digits, show, show_degrees
+from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN
 from blockrun.yard.off_card import off_card
 from blockrun.yard.record.air import other_degrees
-from blockrun.yard.record.figures import IN, amount_said, degrees_between, strength_mpa, strength_said
+from blockrun.yard.record.figures import amount_said, degrees_between, strength_mpa, strength_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -130,11 +131,12 @@ def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: 
     book = stock.each.get(OIL if event.material == "oil" else event.material)
     if book is None or stock.unknown:
         return
-    unit = IN.get(event.material, "kg")
+    unit = COUNTED_IN.get(event.material, ELSE_IN)
     if abs(book.amount - event.amount) > max(FAR_OFF * abs(book.amount), LEAST_OFF[unit]):
         book_said = amount_said(event.material, round(book.amount, 1), plan.site.units)
         said = amount_said(event.material, event.amount, plan.site.units).rpartition(" of ")[0]
-        yield f"the books say {book_said}, and {said} are counted. The count is believed: is it right?"
+        verb = "is" if event.amount == 1 else "are"
+        yield f"the books say {book_said}, and {said} {verb} counted. The count is believed: is it right?"
 
 
 def blocks_doubted(event: BlocksCounted, state: State) -> Iterator[str]:

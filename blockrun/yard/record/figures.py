@@ -7,10 +7,7 @@ from typing import Final
 
 from blockrun.mix.weighing import foam_said
 from blockrun.units import digits, in_unit, show, show_degrees, usual
-from blockrun.yard.journal.events import Crushed, Poured
-
-IN: Final = {"cement": "bags", "foaming agent": "L", "oil": "L"}
-"""What stock is counted in; all else in kilograms."""
+from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN, Crushed, Poured
 
 _KN_A_MM2_IN_MPA: Final = 1000.0
 
@@ -32,10 +29,10 @@ def degrees_between(low_c: float, high_c: float, units: str) -> str:
 
 
 def amount_said(material: str, amount: float, units: str) -> str:
-    """``80 bags of cement``, ``3.5 L of foaming agent``."""
-    counted = IN.get(material, "kg")
+    """``80 bags of cement``, ``1 bag of cement``, ``3.5 L of foaming agent``."""
+    counted = COUNTED_IN.get(material, ELSE_IN)
     if counted == "bags":
-        return f"{digits(amount)} bags of {material}"
+        return f"{digits(amount)} {'bag' if amount == 1 else 'bags'} of {material}"
     return f"{show(amount, 'volume' if counted == 'L' else 'mass', units)} of {material}"
 
 

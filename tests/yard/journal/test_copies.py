@@ -11,9 +11,9 @@ import pytest
 from blockrun.errors import JournalError
 from blockrun.yard.journal import Entry, open_journal
 from blockrun.yard.journal.copies import as_csv
-from blockrun.yard.journal.events import Blocks, Stripped
+from blockrun.yard.journal.events import Blocks, Counted, Delivered, Stripped
 from blockrun.yard.journal.verify import verify
-from tests.yard.journal.made import entry, note, undone
+from tests.yard.journal.made import entry, note, poured, undone
 
 STRIPPED = entry(4, Stripped(mould="gang-4/01", whole=(Blocks(mark="full", mix="light", count=3),)))
 
@@ -78,6 +78,18 @@ def test_what_was_undone_stays_in_the_tables_and_is_said_not_to_count() -> None:
         ("right", "true"),
     ]
     assert rows(tables["undone.csv"])[0]["undone_key"] == "k1"
+
+
+def test_an_amount_has_its_unit_beside_it() -> None:
+    came = [Delivered(material="cement", amount=12, lot="K2"), Delivered(material="foaming agent", amount=8.1)]
+    tables = as_csv([*map(entry, (3, 4), came), entry(5, Counted(material="sand", amount=40))])
+    assert [(row["amount"], row["unit"]) for row in rows(tables["delivered.csv"])] == [("12.0", "bags"), ("8.1", "L")]
+    assert [(row["amount"], row["unit"]) for row in rows(tables["counted.csv"])] == [("40.0", "kg")]
+
+
+def test_what_was_typed_in_another_unit_has_no_more_figures_for_it() -> None:
+    told = entry(2, poured(3).model_copy(update={"foam_g_l": 94.99999999999999}))
+    assert rows(as_csv([told])["poured.csv"])[0]["foam_g_l"] == "95.0"
 
 
 def test_no_entries_are_no_tables() -> None:

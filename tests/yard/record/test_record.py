@@ -80,6 +80,10 @@ def test_a_batch_is_poured_as_planned(record: Record, recorder: Recorder) -> Non
     assert (entry.happened, entry.event.mix, entry.number) == (datetime(2027, 4, 5, 8, 24), "light", 1)  # noqa: DTZ001
 
 
+def test_one_bag_is_no_bags(record: Record) -> None:
+    assert record("counted cement 1", "2027-04-05 09:00").said == ("counted 1 bag of cement, Mon 5 Apr 09:00.",)
+
+
 def test_it_is_said_back_with_the_number_of_its_entry(record: Record) -> None:
     recorded = record("poured 1", MONDAY, measured=Measured("98g/L", "806kg/m3", "18degC"))
     assert recorded.said == (
