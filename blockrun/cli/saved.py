@@ -45,7 +45,8 @@ def days(
 
         shown = saw_plans_shown(saved, *asked)
         if not shown:
-            raise BadInput("no slab is poured or sawn on these days", "Pictures of walls and domes: blockrun takeoff.")
+            todo = "Pictures of walls and domes: blockrun takeoff ORDER --picture FOLDER"
+            raise BadInput("no slab is poured or sawn on these days", todo)
         write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
     changed, thumbs = changed_said(saved, directory), thumbs_kept(saved, directory)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterator
 from fractions import Fraction
+from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.batches import in_bags
@@ -62,7 +63,9 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
         page.line("Nothing was saved: leave out --try to have this plan.")
     else:
         page.verbatim(saved_in, label="saved in", indent=INDENT)
-        page.verbatim(shlex.join(["blockrun", "paper", saved_in, "--replace"]), label="new pages", indent=INDENT)
+        wall = str(Path(saved_in).parent / "wall.pdf")
+        new_pages = shlex.join(["blockrun", "paper", saved_in, "--out", wall, "--replace"])
+        page.verbatim(new_pages, label="new pages", indent=INDENT)
         page.verbatim(shlex.join(["blockrun", "replan", saved_in, "--undo"]), label="go back", indent=INDENT)
         page.line(f"this is plan {told.number}; plan {told.after} is kept", label="number", indent=INDENT)
     page.blank()

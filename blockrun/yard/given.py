@@ -67,7 +67,7 @@ def setting_of(plan: Plan, rates: Rates) -> Setting:
     except BlockrunError:
         raise
     except (LookupError, ValueError, StopIteration) as error:
-        todo = f"See what is wrong: blockrun audit. {AGAIN}"
+        todo = f"See what is wrong: blockrun audit DIR. {AGAIN}"
         raise BadPlan("the tables of the plan do not fit its yard", todo) from error
 
 

@@ -68,7 +68,7 @@ class Waiting:
         as_reckoned = replace(turn, thumbs=[])
         strip, reckoned = self._ripe.strip(turn), self._ripe.strip(as_reckoned)
         if strip is None:
-            todo = "Press again, and record what it shows; or throw it out: blockrun record DIR rejected"
+            todo = "Press again, and record what it shows; or throw it out: blockrun record DIR rejected MOULD WHY"
             raise BadInput(f"what stands in {turn.place} is never old enough at the pace its thumbs tell", todo)
         sides, sides_reckoned = self._ripe.sides(turn), self._ripe.sides(as_reckoned)
         return Waits(doubt, self._later(sides, sides_reckoned), self._later(strip, reckoned))
