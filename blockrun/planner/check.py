@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from datetime import timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from blockrun import units
@@ -14,6 +16,7 @@ from blockrun.planner.brief import Brief
 from blockrun.planner.placed import at
 from blockrun.planner.rounded import AGENT_UNITS_A_LITRE
 from blockrun.planner.stopped import why_stopped
+from blockrun.planner.supplies import KEPT_IN_HAND
 from blockrun.planner.wanted import FormatKey, format_of
 
 if TYPE_CHECKING:
@@ -71,22 +74,47 @@ def check_stock(asked: Brief, least_cement: int, least_agent: int) -> None:
 
 def _check_stock_left(asked: Brief, yard: State, least_cement: int, least_agent: int) -> None:
     """The same of a job that has begun: what is left of both."""
-    problem = asked.problem
-    steps = [max(0, n - yard.cement()) for n in (least_cement, problem.cement.ever)]
-    drops = [max(0, n - yard.agent()) for n in (least_agent, problem.agent.ever)]
-    bags = [in_bags(n / asked.steps_a_bag) for n in steps]
-    litres = [units.show(n / AGENT_UNITS_A_LITRE, "volume", asked.site.units) for n in drops]
-    short = (
-        ("cement", least_cement > problem.cement.ever, bags),
-        ("foaming agent", least_agent > problem.agent.ever, litres),
-    )
-    for what, is_short, (needed, there) in short:
-        if is_short:
+    for what, needed, there, said in _stock(asked, yard, least_cement, least_agent):
+        if needed > there:
             todo = (
                 f"Record what comes: blockrun record DIR delivered {what.split()[-1]} AMOUNT; "
                 "or write the delivery into a copy of the site, and give it with --site."
             )
-            raise NoPlanPossible(f"the rest takes at least {needed} of {what}, and {there} are left or to come", todo)
+            raise NoPlanPossible(
+                f"the rest takes at least {said(needed)} of {what}, and {said(there)} are left or to come", todo
+            )
+
+
+def tight_stock_said(asked: Brief) -> str:
+    """Say of cement and agent that hardly cover what an order takes at the least, so that no plan may be found."""
+    weighing = asked.limits.weighing
+    yard = asked.history.state if asked.history is not None else None
+    short = [
+        f"{said(there)} of {what} are there and to come, and at least {said(needed)} are needed"
+        for what, needed, there, said in _stock(asked, yard, weighing.least_cement, weighing.least_agent)
+        if needed > (1 - KEPT_IN_HAND) * there
+    ]
+    return "; ".join(short)
+
+
+def _stock(
+    asked: Brief, yard: State | None, least_cement: int, least_agent: int
+) -> Iterator[tuple[str, int, int, Callable[[int], str]]]:
+    """Cement and agent: what of it is still needed at the least, and what is there or comes; with words for amounts."""
+    used = (0, 0) if yard is None else (yard.cement(), yard.agent())
+    for what, needed, there, gone, said in (
+        ("cement", least_cement, asked.problem.cement.ever, used[0], partial(_bags_said, asked)),
+        ("foaming agent", least_agent, asked.problem.agent.ever, used[1], partial(_agent_said, asked)),
+    ):
+        yield what, max(0, needed - gone), max(0, there - gone), said
+
+
+def _bags_said(asked: Brief, steps: int) -> str:
+    return in_bags(steps / asked.steps_a_bag)
+
+
+def _agent_said(asked: Brief, drops: int) -> str:
+    return units.show(drops / AGENT_UNITS_A_LITRE, "volume", asked.site.units)
 
 
 def check_reach(asked: Brief, limits: Limits) -> bool:

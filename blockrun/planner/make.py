@@ -17,7 +17,7 @@ from blockrun.order import Order, OrderLine
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import check_moulds
 from blockrun.planner.brief import Brief, brief
-from blockrun.planner.check import LONGEST_DAYS, check_reach, check_stock, same_for_ever
+from blockrun.planner.check import LONGEST_DAYS, check_reach, check_stock, same_for_ever, tight_stock_said
 from blockrun.planner.inputs import check_inputs
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.plan import Plan, Report, Stop, ignore, never
@@ -120,10 +120,17 @@ def searched(
         if outcome.found is not None:
             return asked, outcome
         if solver.stop():
-            todo = "Give it longer with --seconds, on a machine that is not busy: that there is none was not shown."
-            raise NoPlanInTime("no plan was found in the time given", todo)
+            raise _no_time(asked)
         _check_more_days(asked, outcome, days)
         days = min(LONGEST_DAYS, 3 * days)
+
+
+def _no_time(asked: Brief) -> NoPlanInTime:
+    """What to say when the time was over before there was a plan: what hardly is enough, as far as arithmetic tells."""
+    tight = tight_stock_said(asked)
+    longer = "with --seconds, on a machine that is not busy: that there is none was not shown."
+    todo = f"{tight}: order more, or give it longer {longer}" if tight else f"Give it longer {longer}"
+    return NoPlanInTime("no plan was found in the time given", todo)
 
 
 def _check_more_days(asked: Brief, outcome: Outcome, days: int) -> None:

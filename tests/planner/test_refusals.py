@@ -233,6 +233,19 @@ def test_a_time_that_ends_before_any_plan_is_told(inputs: Path, monkeypatch: pyt
     refused(inputs, 4, "no plan was found in the time given", "Give it longer with --seconds")
 
 
+def test_what_is_hardly_enough_is_named_where_the_time_ends_before_any_plan(
+    inputs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("blockrun.cli.making.PLAN_SECONDS", -1)
+    tight = "are there and to come"
+    assert tight not in plan(inputs).output
+    spoil(inputs / "site.yaml", (CEMENT, "on_hand: 11"))
+    needed = "and at least 10 1/2 bags are needed: order more, or give it longer with --seconds"
+    refused(inputs, 4, f"11 bags of cement {tight}, {needed}")
+    spoil(inputs / "site.yaml", ("on_hand: 11", CEMENT), (AGENT, "on_hand: 0.65 L"))
+    refused(inputs, 4, f"0.65 L of foaming agent {tight}, and at least 0.63 L are needed")
+
+
 def test_heat_on_every_day_is_told_at_its_limit(inputs: Path) -> None:
     spoil(inputs / "site.yaml", ("least_air: 5 degC", "least_air: 5 degC\n  most_air: 15 degC"))
     refused(inputs, 3, "site.yaml:52:13", "the air rises to", "15 degC is the most", "Raise the limit")
