@@ -47,6 +47,7 @@ def _orders(material: Material, said: MaterialsSaid) -> Iterator[Thing]:
     by = missing and order_by(missing.day, material.lead_days, said.plan.site.calendar)
     if missing and missing.day and by:
         what = f"{said.amount(material.name, missing.amount)} more of {material.name}"
+        by = max(by, said.since or by)  # nobody looks at a day gone by
         yield by, what, f"{what}, to be there on {day_name(missing.day)}: nothing that is named to come covers it"
 
 

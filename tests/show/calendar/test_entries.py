@@ -11,6 +11,7 @@ from typing import Any
 import pandas as pd
 import pytest
 
+from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import table
 from blockrun.planner.thumbs import Thumbs
@@ -103,6 +104,20 @@ def test_a_lead_time_says_when_to_order(small_plan: Plan) -> None:
     orders = of_kind(entries_of(with_stock(small_plan, cement=cement)), "order")
     assert [entry.title for entry in orders.values()] == ["Order 6 bags of cement"]
     assert orders[date(2027, 4, 7)].lines == ("6 bags of cement, to be there on Thu 8 Apr",)
+
+
+def test_an_order_that_is_late_stands_on_the_day_the_plan_was_made_anew(small_plan: Plan) -> None:
+    stock = {
+        "cement": small_plan.site.stock.cement.model_copy(update={"lead_time_min": 2 * 1440}),
+        "release_oil": ReleaseOil(per_turn_l=0.05, on_hand_l=0.2, lead_time_min=1440 * 5),
+    }
+    begun = Begun(since=datetime.fromisoformat("2027-04-07T07:00"))
+    orders = of_kind(entries_of(replace(with_stock(small_plan, **stock), begun=begun)), "order")
+    assert list(orders) == [date(2027, 4, 7)]
+    assert orders[date(2027, 4, 7)].lines[0] == (
+        "6 bags of cement, to be there on Thu 8 Apr, should have been ordered by Tue 6 Apr: if it was not, "
+        "order at once"
+    )
 
 
 def test_what_nothing_covers_is_to_be_ordered_too(small_plan: Plan) -> None:

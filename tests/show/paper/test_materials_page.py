@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 
+from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
@@ -60,6 +61,18 @@ def test_each_delivery_that_is_needed_is_to_be_ordered_in_time(demo_plan: Plan, 
 
 def test_an_order_that_is_late_already_says_so(demo_plan: Plan, printed: Printed) -> None:
     assert "before the plan starts" in text_of(with_lead_time(demo_plan, 40), printed)
+
+
+def test_of_a_plan_made_anew_it_says_which_orders_are_late_and_asks_for_none_of_what_has_come(small_plan: Plan) -> None:
+    plan = with_lead_time(small_plan, 2)
+
+    def to_order(since: str) -> list[tuple[str, str]]:
+        (sheet,) = materials_page(Asked(replace(plan, begun=Begun(since=datetime.fromisoformat(since)))))
+        return [(row["by"], row["late"]) for row in sheet.data["deliveries"]]
+
+    assert to_order("2027-04-06T18:00") == [("Tue 6 Apr", "")]
+    assert to_order("2027-04-07T07:00")[0][1] == "gone by: if it was not ordered, order at once"
+    assert to_order("2027-04-08T07:00") == []
 
 
 def test_without_a_lead_time_it_is_asked_for(demo_plan: Plan, printed: Printed) -> None:
