@@ -10,7 +10,7 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.supplies import SPECK, Supply, supplies_of
-from blockrun.planner.uses import OIL, ORDER, WATER
+from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER, WATER
 from blockrun.yard.journal.events import Counted, Delivered, Poured
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ class Stock:
 
     Attributes
     ----------
-    each : by the name of the material, in the order in which these are measured.
+    each : by the name of the material, in the order in which these are measured; cement and agent whatever there is.
     unknown : pours of which no plan that is there tells what they took; nothing is drawn for them.
     """
 
@@ -100,7 +100,7 @@ def stock_now(plan: AsPlanned, entries: Iterable[Entry], at: datetime, older: It
             unknown += [entry] if taken is None else []
             for name, amount in (taken or {}).items():
                 records[name].draw(amount)
-    kept = [name for name, record in records.items() if record.planned or record.counted]
+    kept = [name for name, one in records.items() if name in (CEMENT, AGENT) or one.planned or one.counted]
     return Stock({name: records[name].in_stock(at) for name in kept}, tuple(unknown))
 
 

@@ -153,6 +153,13 @@ def test_sand_is_drawn_as_it_is_weighed(small: AsPlanned, stock: StockAt, tmp_pa
     assert stock("2027-04-05 12:00", POURED, plan=plan).each["sand"].amount == pytest.approx(100 - 87.5 / 2)
 
 
+def test_cement_that_comes_where_the_site_tells_of_none_is_there(small: AsPlanned, stock: StockAt) -> None:
+    none = small.site.stock.cement.model_copy(update={"on_hand_bags": 0.0, "deliveries": ()})
+    plan = with_stock(small, cement=none)
+    found = cement(stock("2027-04-06 12:00", "2027-04-06 09:00 delivered cement 6 lot K2", plan=plan))
+    assert found.lots == (Supply(date(2027, 4, 6), 6, "K2"),)
+
+
 def test_what_the_site_does_not_keep_is_there_once_it_was_counted(stock: StockAt) -> None:
     assert stock("2027-04-07 12:00", "2027-04-07 09:00 counted oil 3L").each["release oil"].amount == 3
 

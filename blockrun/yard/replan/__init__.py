@@ -2,12 +2,14 @@
 
 ::
 
-    kept.py       plans made for a job, this one and those before, each by its digits
-    batches.py    batches poured, each with what its plan has for it
-    turns.py      turns begun, with the good blocks that came of them
-    waiting.py    what thumbs say of turns that stand: which strips wait, and where a thumb goes first
-    cleaned.py    when their moulds were clean again, which nobody records
-    spares.py     spares to be had in the end, as many as broke counted
-    happened.py   all of it together
-    why.py        what speaks for another plan, in words
+    kept.py        plans made for a job, this one and those before, each by its digits
+    batches.py     batches poured, each with what its plan has for it
+    turns.py       turns begun, with the good blocks that came of them
+    lost.py        what batches filled of which no good block is left
+    stock_left.py  what is left of which lot of cement and agent, and what comes
+    waiting.py     what thumbs say of turns that stand: which strips wait, and where a thumb goes first
+    cleaned.py     when their moulds were clean again, which nobody records
+    spares.py      spares to be had in the end, as many as broke counted
+    happened.py    all of it together
+    why.py         what speaks for another plan, in words
 """
