@@ -74,7 +74,7 @@ class Diary:
             for (part, course), rows in grouped(casts, lambda row: (row.part, row.course)).items()
             if pd.notna(course)
         }
-        self._off_rack = grouped(casts, lambda row: row.rack_to.date())
+        self._off_rack = grouped(self._still_to_leave(casts), lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
         self._new_lots: dict[date, list[NewLot]] = grouped(new_lots(plan), lambda new: new.day)
@@ -91,6 +91,21 @@ class Diary:
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = grouped(self._left.ripe, lambda ripe: ripe.at.date())
         self._notes: dict[date, list[Note]] = grouped(thumb_notes(plan, thumbs), lambda note: note[0].date())
+
+    def _still_to_leave(self, casts: list[Row]) -> list[Row]:
+        """Casts but those of which it is recorded that they left their rack; what is there too long leaves at once."""
+        if self.begun is None:
+            return casts
+        told = {(turn.mould, turn.turn, block.cavity): block for turn in self.begun.turns for block in turn.blocks}
+        at_once = pd.Timestamp(self.site.calendar.next_working_minute(self.begun.since))
+        found = []
+        for cast in casts:
+            block = told.get((cast.mould, cast.turn, cast.cavity))
+            if block is None or not (block.rack or block.off_rack):
+                found.append(cast)
+            elif not block.off_rack:
+                found.append(cast._replace(rack_to=max(cast.rack_to, at_once)))
+        return found
 
     def _deliveries(self) -> dict[date, list[tuple[str, float]]]:
         stock = self.site.stock

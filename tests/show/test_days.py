@@ -2,13 +2,14 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
 from blockrun.planner.begun import Begun
+from blockrun.planner.begun.facts import BlockCast, TurnBegun
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import table
 from blockrun.show.crew import people_said
@@ -276,6 +277,46 @@ def test_a_delivery_on_a_day_off_does_not_wait_for_the_yard_to_open(small_plan: 
     off = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"calendar": closed}))
     assert "Delivered by opening: 6 bags of cement" in days_text(small_plan, 80).plain
     assert "Delivered while nobody works: 6 bags of cement" in days_text(off, 80).plain
+
+
+def test_days_of_a_plan_made_anew_do_not_have_blocks_moved_off_the_rack_that_are_recorded_as_moved(
+    small_plan: Plan,
+) -> None:
+    """All leave their rack on the days after their strip; those of two cavities left it before."""
+    first = next(small_plan.tables.casts.itertuples())
+    alike = small_plan.tables.casts[small_plan.tables.casts["rack_to"].dt.date == first.rack_to.date()]
+    blocks = [BlockCast(cavity=c.cavity, mark=c.mark, mix=c.mix, batch=c.batch) for c in alike.itertuples()]
+
+    def leaving(*gone: int) -> int:
+        turns = tuple(
+            TurnBegun(
+                mould=cast.mould,
+                turn=cast.turn,
+                strip=cast.strip.to_pydatetime(),
+                blocks=(block.model_copy(update={"off_rack": number in gone}),),
+            )
+            for number, (cast, block) in enumerate(zip(alike.itertuples(), blocks, strict=True))
+        )
+        begun = Begun(since=first.strip.to_pydatetime() + timedelta(minutes=5), turns=turns)
+        (day,) = Diary(dataclasses.replace(small_plan, begun=begun)).days(first.rack_to.date(), first.rack_to.date())
+        return sum(count for rack in day.off_rack for _, count in rack.blocks)
+
+    assert leaving() == len(blocks)
+    assert leaving(0, 1) == len(blocks) - 2
+    assert leaving(*range(len(blocks))) == 0
+
+
+def test_days_of_a_plan_made_anew_begin_with_what_should_have_left_its_rack_and_is_there_still(
+    small_plan: Plan,
+) -> None:
+    first = next(small_plan.tables.casts.itertuples())
+    block = BlockCast(cavity=first.cavity, mark=first.mark, mix=first.mix, batch=first.batch, rack=first.rack)
+    turn = TurnBegun(mould=first.mould, turn=first.turn, strip=first.strip.to_pydatetime(), blocks=(block,))
+    begun = Begun(since=datetime.fromisoformat("2027-04-14T18:00"), turns=(turn,))
+    diary = Diary(dataclasses.replace(small_plan, begun=begun))
+    (day,) = diary.days(date(2027, 4, 15), date(2027, 4, 15))
+    late, *_ = day.off_rack
+    assert (late.first.isoformat(), dict(late.blocks)["full"]) == ("2027-04-15T08:00:00", 3)
 
 
 def test_days_of_a_plan_made_anew_say_that_those_before_are_left_out(small_plan: Plan) -> None:

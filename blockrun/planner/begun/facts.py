@@ -59,7 +59,8 @@ class BlockCast(_Fact):
     ----------
     cavity : it was cast in; of a slab, its place in the saw plan.
     batch : its number in this plan.
-    rack : it is or was on; empty where it never came to one.
+    rack : it is on; empty where it is on none, or not yet.
+    off_rack : whether it was moved on, to the stack or the wall.
     sawn : of one sawn out of a slab: from the left, from the bottom, its length and height there, in mm.
     """
 
@@ -68,6 +69,7 @@ class BlockCast(_Fact):
     mix: str
     batch: int
     rack: str = ""
+    off_rack: bool = False
     sawn: tuple[float, float, float, float] | None = None
 
 

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 _Of = tuple["Kind", "Pour"]
 """Blocks of one kind and one pour: which of them went where nobody can tell, and it is all the same."""
+_Where = tuple[str, bool]
+"""A rack, empty where it is none, and whether blocks left one for the stack or the wall."""
 
 
 def turns_begun(
@@ -79,26 +81,29 @@ def _following(turns: Sequence[Standing]) -> list[datetime | None]:
     return found[::-1]
 
 
-def _racks_of(state: State) -> dict[_Of, deque[str]]:
-    """Good blocks out of their moulds, each with its rack; empty where it is on none any more, or not yet."""
-    found: dict[_Of, deque[str]] = defaultdict(deque)
-    for rack, pile in _out_of_moulds(state):
+def _racks_of(state: State) -> dict[_Of, deque[_Where]]:
+    """Good blocks out of their moulds, each with its rack, and whether it left it for the stack or the wall."""
+    found: dict[_Of, deque[_Where]] = defaultdict(deque)
+    for where, pile in _out_of_moulds(state):
         for kind, lot in pile.lots():
-            found[kind, (lot.batch, lot.poured)].extend([rack] * lot.n_blocks)
+            found[kind, (lot.batch, lot.poured)].extend([where] * lot.n_blocks)
     return found
 
 
-def _out_of_moulds(state: State) -> Iterator[tuple[str, Pile]]:
-    for pile in (*state.laid.values(), *state.stacks.values(), *state.out.values()):
-        yield "", pile
-    yield from state.racks.items()
+def _out_of_moulds(state: State) -> Iterator[tuple[_Where, Pile]]:
+    for pile in (*state.laid.values(), *state.stacks.values()):
+        yield ("", True), pile
+    for pile in state.out.values():
+        yield ("", False), pile
+    for rack, pile in state.racks.items():
+        yield (rack, False), pile
 
 
 @dataclass(frozen=True)
 class _Past:
     numbers: Mapping[Pour, int]
     plans: Mapping[str, Kept]
-    racks: Mapping[_Of, deque[str]]
+    racks: Mapping[_Of, deque[_Where]]
 
     def standing(self, turn: Standing) -> list[BlockCast]:
         """Blocks that stand in a mould: those that were thrown out of it are not among them."""
@@ -109,7 +114,7 @@ class _Past:
         for one in turn.filled:
             if left[_of(one)]:
                 left[_of(one)] -= 1
-                kept.append(self._block(turn, one, ""))
+                kept.append(self._block(turn, one, ("", False)))
         return kept
 
     def out(self, turn: Standing) -> list[BlockCast]:
@@ -124,8 +129,8 @@ class _Past:
                 kept.append(self._block(turn, one, racks.popleft()))
         return kept
 
-    def _block(self, turn: Standing, one: Filled, rack: str) -> BlockCast:
-        plan, batch = one.batch
+    def _block(self, turn: Standing, one: Filled, where: _Where) -> BlockCast:
+        (plan, batch), (rack, off_rack) = one.batch, where
         sawn = self.plans[plan].sawn(batch, turn.mould, one.cavity) if plan in self.plans else None
         return BlockCast(
             cavity=one.cavity,
@@ -133,6 +138,7 @@ class _Past:
             mix=one.kind[1],
             batch=self.numbers[one.batch, one.poured],
             rack=rack,
+            off_rack=off_rack,
             sawn=sawn,
         )
 

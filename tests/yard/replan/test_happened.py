@@ -25,6 +25,7 @@ from blockrun.yard.journal.events import (
     Poured,
     Rejected,
     SidesOff,
+    Stacked,
     Thumbed,
     Undone,
     WeatherSeen,
@@ -256,6 +257,16 @@ def test_blocks_that_are_laid_are_good(small_kept: Kept) -> None:
     part = next(cast.part for cast in small_kept.as_planned.casts if cast.part)
     laid = Laid(part=part, course=1, blocks=(Blocks(mark=kind[0], mix=kind[1], count=1),))
     assert marks(begun(small_kept, laid, at=at)) == marks(begun(small_kept, at=at))
+
+
+def test_blocks_that_left_their_rack_are_told_so(small_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-04-09T18:00")
+    rack, pile = next(iter(state_of(went(small_kept.as_planned, at)).racks.items()))
+    kind = next(iter(pile.counts))
+    moved = Stacked(rack=rack, blocks=(Blocks(mark=kind[0], mix=kind[1], count=2),))
+    blocks = [block for turn in begun(small_kept, moved, at=at).turns for block in turn.blocks if block.off_rack]
+    assert [(block.mark, block.rack) for block in blocks] == [(kind[0], "")] * 2
+    assert not any(block.off_rack for turn in begun(small_kept, at=at).turns for block in turn.blocks)
 
 
 def test_blocks_that_a_count_found_are_told_apart(small_kept: Kept) -> None:
