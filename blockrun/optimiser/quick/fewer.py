@@ -76,7 +76,8 @@ def _placed(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) -
     problem = ground.problem
     alike = [batch for batch in plan.batches[len(ground.begun.batches) :] if batch.load.mix == gone.load.mix]
     nearest = sorted((abs(batch.start - gone.start), place) for place, batch in enumerate(alike) if batch is not gone)
-    room = [ground.loads[batch.load.mixer, batch.load.mix][-1].room - volumes[id(batch)] for batch in alike]
+    most = ground.biggest_of(gone.load.mix).room
+    room = [most - volumes[id(batch)] for batch in alike]
     parts = []
     for number, turn in enumerate(plan.turns):
         volume = sum(problem.castings[casting].volume for casting, batch in turn.fills if batch is gone)
@@ -93,10 +94,11 @@ def _placed(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) -
 
 
 def _with_more(ground: Ground, batch: Batch, castings: list[int]) -> Batch:
-    """A batch that pours these too."""
+    """A batch that pours these too, in a bigger mixer where its own is too small."""
     content = dict(batch.content)
     for number in castings:
         content[number] = content.get(number, 0) + 1
     volume = ground.problem.poured(content, batch.cubes)
-    biggest = ground.loads[batch.load.mixer, batch.load.mix][-1]
+    own = ground.loads[batch.load.mixer, batch.load.mix][-1]
+    biggest = own if volume <= own.room else ground.biggest_of(batch.load.mix)
     return Batch(ground.smallest(biggest, volume), batch.start, content, batch.cubes)

@@ -103,6 +103,10 @@ class Ground:
                 return load
         return None
 
+    def biggest_of(self, mix: int) -> Load:
+        """The biggest load of a mix that any mixer makes."""
+        return self.loads[self.biggest_mixers[mix][0], mix][-1]
+
     def smallest(self, load: Load, volume: int) -> Load:
         """The smallest load of the same mixer and mix that has the room."""
         return next(of for of in self.loads[load.mixer, load.mix] if of.room >= volume)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -20,7 +21,7 @@ from tests.optimiser import cut
 from tests.optimiser.going_on import broken as broken_since
 from tests.optimiser.quick.kept import broken
 from tests.optimiser.quick.test_plays import briefed, never
-from tests.optimiser.small import YARD
+from tests.optimiser.small import LOAD, YARD
 from tests.optimiser.test_begun import WRONG, planned
 from tests.yards import a_yard
 from tests.yards_more import a_yard_with_more
@@ -46,6 +47,17 @@ def test_two_batches_of_one_block_each_are_one_of_two() -> None:
     assert [sum(batch.content.values()) for batch in fewer.batches] == [2, 2]
     assert broken(YARD, fewer) == []
     assert score(YARD, fewer).finish == score(YARD, plan).finish
+
+
+def test_two_batches_of_a_small_mixer_are_one_of_a_big_one() -> None:
+    small = replace(LOAD, mixer=1, cement=1, room=LOAD.room // 2)
+    plan = play(ground_of(replace(YARD, loads=(small,))), Policy())
+    both = replace(YARD, loads=(small, LOAD))
+    assert plan is not None
+    assert [batch.load.mixer for batch in plan.batches] == [1, 1, 1, 1]
+    fewer = with_fewer(ground_of(both), plan, never)
+    assert [batch.load.mixer for batch in fewer.batches] == [0, 0]
+    assert broken(both, fewer) == []
 
 
 def test_a_plan_of_full_batches_stays_as_it_is() -> None:
