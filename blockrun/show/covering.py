@@ -6,18 +6,17 @@ from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import COLD_C
+from blockrun.show.day import Job
 from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told
 from blockrun.show.manned import until_somebody_is_there
 from blockrun.show.page import glued
 from blockrun.show.words import day_name
-from blockrun.units import show_degrees
+from blockrun.units import listed, show_degrees
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day, OffRack
     from blockrun.site import DayWeather, Site
 
-COVER: Final = "cover moulds and racks"
-COVER_ALL: Final = "cover moulds, racks and stack"
 COVER_STACK: Final = "cover the stack"
 
 
@@ -53,7 +52,15 @@ def covered(day: Day, site: Site) -> str:
     on_stack = day.overnight.on_stack and frost_near(day.day, site)
     if not day.overnight.curing:
         return COVER_STACK if on_stack else ""
-    return COVER_ALL if on_stack else COVER
+    return f"cover {listed([*setting(day), *(['stack'] if on_stack else [])])}"
+
+
+def setting(day: Day) -> tuple[str, ...]:
+    """In and on what blocks set on a day and in the night after it: moulds, racks."""
+    tasks = {job.task if isinstance(job, Job) else "batch" for job in day.jobs}
+    in_moulds = day.overnight.in_moulds or tasks & {"batch", "sides", "strip"}
+    on_racks = day.overnight.on_racks or day.off_rack or "strip" in tasks
+    return (*(["moulds"] if in_moulds else []), *(["racks"] if on_racks else []))
 
 
 def left_on_rack(leaving: OffRack, site: Site) -> str:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
 from blockrun.cure.pour_life import pour_life_of
-from blockrun.show.covering import covered
+from blockrun.show.chores import chores_now, wets
+from blockrun.show.covering import covered, setting
+from blockrun.show.day import Job
 from blockrun.show.page import glued
-from blockrun.units import show, show_degrees
+from blockrun.units import listed, show, show_degrees
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -19,10 +21,20 @@ _LB_FT2: Final = 0.204816
 _KM_A_MILE: Final = 1.609344
 
 
-def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, ...]:
+_WET: Final = "do not wet them in frost or on its eve"
+_WET_THEN: Final = "wet them only at the hours listed, and not if they would still be wet when it freezes"
+
+
+def hazards_said(
+    air: DayWeather, site: Site, pours: bool = True, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
+) -> tuple[str, ...]:
     """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others.
 
-    Where nothing is poured, only what blocks in moulds and on racks need is said.
+    Parameters
+    ----------
+    pours : where nothing is poured, only what blocks in moulds and on racks need is said.
+    sets_in : in and on what blocks set, as far as that is known.
+    wets : whether chores that wet blocks are listed, at hours that leave them time to dry before it freezes.
     """
     if not (air.forecast or air.typical):
         return ()
@@ -31,7 +43,7 @@ def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, 
     may = pours and not any(bans)
     return tuple(
         (
-            *_cold(found, air, site, pours and bans.cold, may),
+            *_cold(found, air, site, pours and bans.cold, may, sets_in, wets),
             *_hot(found, air, site, pours and bans.hot, may),
             *_wet(found, site, pours and bans.wet, may),
             *(_dry(found, site, may) if may or not pours else ()),
@@ -42,8 +54,14 @@ def hazards_said(air: DayWeather, site: Site, pours: bool = True) -> tuple[str, 
 def hazards_of(day: Day, site: Site) -> tuple[str, ...]:
     """Say what the weather asks for on a day of a plan; nothing where nothing is poured and nothing stands."""
     if day.pours or covered(day, site):
-        return hazards_said(day.weather, site, pours=bool(day.pours))
+        return hazards_said(day.weather, site, pours=bool(day.pours), sets_in=setting(day), wets=_wets(day, site))
     return ()
+
+
+def _wets(day: Day, site: Site) -> bool:
+    """Whether a chore that wets blocks is to be done on a day."""
+    chores = [job for job in day.jobs if isinstance(job, Job) and job.task == "chore"]
+    return any(wets(name) for job in chores for name in chores_now(job, site.weather).done)
 
 
 class _Bans(NamedTuple):
@@ -63,15 +81,17 @@ class _Bans(NamedTuple):
         )
 
 
-def _cold(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
+def _cold(
+    found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool, sets_in: Sequence[str], wets: bool
+) -> Iterator[str]:
     if found.freezes_c is not None:
         pour = _pour(banned, may, "cover what is poured at once and warm the water")
         chore = ", even where a chore says so" if site.chores else ""
-        dry = f"do not wet them in frost or on its eve{chore}"
+        dry = _WET_THEN if wets else f"{_WET}{chore}"
         yield f"FROST, {_degrees(air.min_c, site)}: {pour}cover blocks in moulds, on racks and on the stack, {dry}."
-    elif found.cold_c is not None:
+    elif found.cold_c is not None and sets_in:
         pour = _pour(banned, may, "warm the water")
-        yield f"COLD, {_degrees(air.min_c, site)}: {pour}cover moulds and racks, they set slowly."
+        yield f"COLD, {_degrees(air.min_c, site)}: {pour}cover {listed(sets_in)}, they set slowly."
     elif banned:
         yield f"COLD for this yard, {_degrees(air.min_c, site)}: do not pour."
 

@@ -2,6 +2,7 @@
 
 import dataclasses
 import re
+from datetime import date
 
 from blockrun.planner.plan import Plan
 from blockrun.show.days import days_text
@@ -38,6 +39,32 @@ def test_frost_overrules_only_chores_that_there_are(small_plan: Plan) -> None:
     assert small_plan.site.chores
     (frost,) = said(small_plan.site.model_copy(update={"chores": ()}), -2, 6)
     assert frost.endswith("do not wet them in frost or on its eve.")
+
+
+def test_a_day_of_frost_on_which_chores_wet_blocks_does_not_forbid_what_it_lists(small_plan: Plan) -> None:
+    """Frost before dawn on Thursday the 8th, and none on Friday: what is wetted by day is dry before it freezes."""
+    mild = (7.0, 15.0)
+    nights = Weather(date(2027, 4, 5), (mild, mild, mild, (-1.0, 15.0), *[mild] * 20))
+    plan = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"weather": nights}))
+    text = on_one_line(plan, 8)
+    assert " wet the rack" in text
+    assert "FROST, -1 degC" in text
+    assert "wet them only at the hours listed, and not if they would still be wet when it freezes." in text
+    assert "do not wet" not in text
+
+
+def test_in_the_cold_only_what_there_is_is_to_be_covered(small_plan: Plan) -> None:
+    """On Friday the 16th all blocks are on racks and on the stack; on Monday the 5th they are poured."""
+    cold = Weather(date(2027, 4, 5), ((3.0, 9.0),) * 30)
+    plan = dataclasses.replace(small_plan, site=small_plan.site.model_copy(update={"weather": cold}))
+    assert "COLD, 3 degC: cover racks, they set slowly." in on_one_line(plan, 16)
+    assert "cover moulds, they set slowly." in on_one_line(plan, 5)
+    assert "07:30 cover racks: 3 degC today" in on_one_line(plan, 16)
+
+
+def on_one_line(plan: Plan, day: int) -> str:
+    then = date(2027, 4, day)
+    return " ".join(days_text(plan, 80, then, then).plain.replace(GLUE, " ").split())
 
 
 def test_cold_without_frost(small_plan: Plan) -> None:

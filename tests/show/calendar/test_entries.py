@@ -135,11 +135,11 @@ def test_moulds_too_young_in_the_morning_have_a_line_with_their_moment(small_pla
 def test_days_of_frost_their_eve_and_days_too_cold_to_pour_say_to_cover(entries: list[Entry]) -> None:
     cover = of_kind(entries, "cover")
     assert {day.day: entry.title for day, entry in cover.items()} == {
-        12: "Cold, no pour: cover moulds and racks",
-        13: "Frost on Wed 14 Apr: cover moulds and racks",
-        14: "Frost: cover moulds, racks and stack",
-        15: "Cold, no pour: cover moulds and racks",
-        16: "Cold, no pour: cover moulds and racks",
+        12: "Cold, no pour: cover racks",
+        13: "Frost on Wed 14 Apr: cover racks",
+        14: "Frost: cover racks and stack",
+        15: "Cold, no pour: cover racks",
+        16: "Cold, no pour: cover racks",
     }
     assert "15:00 wet the racks, not today: frost tonight" in cover[date(2027, 4, 13)].lines
     assert cover[date(2027, 4, 12)].lines[0] == "The air falls to 3 °C, and 5 °C is the least"

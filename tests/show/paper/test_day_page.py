@@ -269,7 +269,7 @@ def test_every_day_with_anything_to_say_is_on_a_page(demo_plan: Plan, pages: lis
 def test_no_pour_and_frost_are_told(pages: list[Page]) -> None:
     words = of_day(pages, date(2027, 4, 14))
     assert (
-        "FROST, 0 \u00b0C: cover blocks in moulds, on racks and on the stack, do not wet them in frost or on its eve"
+        "FROST, 0 \u00b0C: cover blocks in moulds, on racks and on the stack, wet them only at the hours listed"
         in words
     )
     assert "No pour: the air falls to 0 \u00b0C" in words
@@ -280,7 +280,7 @@ def test_on_the_eve_of_frost_nothing_that_wets_has_a_box_to_tick_and_covering_ha
 ) -> None:
     day = next(day for day in Asked(demo_plan).days if day.day == date(2027, 4, 14))
     rows = order_of_work(day, demo_plan.site)
-    assert rows[0].verb == "Cover moulds, racks and stack"
+    assert rows[0].verb == "Cover racks and stack"
     assert [row.is_left_out for row in rows if row.verb == "Wet the racks"] == [False, False]
     eve = next(day for day in Asked(demo_plan).days if day.day == date(2027, 4, 13))
     rows = order_of_work(eve, demo_plan.site)
