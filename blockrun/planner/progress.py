@@ -291,6 +291,7 @@ class Progress:
     lost_blocks : of all that were cast, for what is to be expected of the rest; None where none were.
     weighed : batches as they were poured, with what was weighed of them.
     off_card : those outside their cards, of which nothing is to be laid: as in `blockrun.planner.morning.Morning`.
+    blocks_off_card : what is there of these; it counts as good until it is rejected.
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.
     undone : strips and sides of the plan that nobody recorded, and those that thumbs put off, due or not.
@@ -315,5 +316,6 @@ class Progress:
     out_of_use: tuple[tuple[str, datetime], ...]
     clashes: int
     off_card: tuple[str, ...] = ()
+    blocks_off_card: int = 0
     undone: tuple[Undone, ...] = ()
     nobody: tuple[date, ...] = ()

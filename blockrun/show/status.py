@@ -129,7 +129,7 @@ def _progress(progress: Progress, day: str) -> Iterator[Sequence[Part]]:
     if batches.open:
         yield [_open_said(batches)]
     yield from ([line] for line in undone_said(progress, day))
-    yield from ([line] for line in _blocks(progress.blocks))
+    yield from ([line] for line in _blocks(progress.blocks, progress.blocks_off_card))
     if progress.courses_left < progress.courses:
         yield [f"courses: {progress.courses - progress.courses_left} of {progress.courses} laid whole"]
     if batches.poured < batches.in_all:
@@ -197,9 +197,10 @@ def _numbers_said(batches: Sequence[tuple[int, date]]) -> str:
     return listed([*said, f"{more} more"] if more else said)
 
 
-def _blocks(blocks: Blocks) -> Iterator[str]:
+def _blocks(blocks: Blocks, off_card: int) -> Iterator[str]:
     due = f", {blocks.due} due" if blocks.due != blocks.good else ""
-    yield f"blocks: {blocks.good} good of {blocks.in_all}{due}"
+    doubtful = f", {off_card} of them outside the card" if off_card else ""
+    yield f"blocks: {blocks.good} good of {blocks.in_all}{doubtful}{due}"
     places = (
         (blocks.in_moulds, "in moulds"),
         (blocks.beside, "out of moulds"),

@@ -99,6 +99,12 @@ def test_batches_outside_their_cards_are_told() -> None:
     assert "2 batches outside the card: 4 and extra 7. Lay nothing of it: blockrun ready says why" in told
 
 
+def test_blocks_outside_the_card_are_not_simply_good() -> None:
+    assert "- blocks: 133 good of 413, 5 of them outside the card, 160 due" in said(
+        replace(PROGRESS, blocks_off_card=5)
+    )
+
+
 def test_a_batch_outside_its_card_is_not_as_planned() -> None:
     told = said(replace(ON_PLAN, off_card=("4",)))[1]
     assert told == "1 batch outside its card, yet nothing is later than the plan itself has it."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.risk.rates import Rates
-    from blockrun.yard.now import Pile
+    from blockrun.yard.now import Pile, Pour
     from blockrun.yard.ready.ripe import Ripe
 
 
@@ -47,6 +48,7 @@ def progress_of(
     courses = courses_to_come(plan, state, ripe, at)
     stock = stock_now(plan, told, at, older)
     blocks = _blocks(plan, state, at)
+    off_card = _off_card(plan, told, state, ripe)
     away = [one.event for one in told if isinstance(one.event, PersonAway)]
     return Progress(
         at=at,
@@ -62,7 +64,8 @@ def progress_of(
         losses=losses_of(state, told, rates),
         lost_blocks=lost_of(state, told, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
-        off_card=tuple(_off_card(plan, told, state, ripe)),
+        off_card=tuple(batch_said(pour[0], plan) for pour in off_card),
+        blocks_off_card=sum(off_card.values()),
         lost_days=tuple(sorted(state.lost)),
         away=tuple(_away(plan, one) for one in away if one.last >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),
@@ -72,10 +75,13 @@ def progress_of(
     )
 
 
-def _off_card(plan: AsPlanned, entries: Iterable[Entry], state: State, ripe: Ripe) -> Iterator[str]:
-    """Batches that are to be set apart, as long as good blocks of them are not laid."""
-    there = {lot.pour for pile in state.to_lay() for _, lot in pile.lots()}
-    return (batch_said(pour[0], plan) for pour in set_apart(plan, entries, ripe.cubes_pass) if pour in there)
+def _off_card(plan: AsPlanned, entries: Iterable[Entry], state: State, ripe: Ripe) -> dict[Pour, int]:
+    """Pours that are to be set apart, as long as good blocks of them are not laid, and how many these are."""
+    left: Counter[Pour] = Counter()
+    for pile in state.to_lay():
+        for _, lot in pile.lots():
+            left[lot.pour] += lot.n_blocks
+    return {pour: left[pour] for pour in set_apart(plan, entries, ripe.cubes_pass) if left[pour]}
 
 
 def _away(plan: AsPlanned, one: PersonAway) -> Away:

@@ -59,6 +59,13 @@ def test_a_batch_outside_its_card_is_listed(status: Status, weighed: str, off: t
     assert status("2027-04-05 12:00", f"{POURED} {weighed}").off_card == off
 
 
+@pytest.mark.parametrize(("weighed", "share"), [("730kg/m3", 1), ("806kg/m3", 0)])
+def test_blocks_of_a_batch_outside_its_card_are_counted_as_such(status: Status, weighed: str, share: int) -> None:
+    told = status("2027-04-05 12:00", f"{POURED} --weight {weighed}")
+    assert told.blocks.good > 0
+    assert told.blocks_off_card == share * told.blocks.good
+
+
 def test_a_batch_outside_its_card_is_listed_until_nothing_good_of_it_is_left(status: Status) -> None:
     rejected = "2027-04-05 12:00 rejected gang-2/1 gang-2/2 tray-1/b1 light"
     assert status("2027-04-05 12:00", f"{POURED} --foam 71g/L", rejected).off_card == ()
