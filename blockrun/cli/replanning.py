@@ -79,6 +79,9 @@ def _tell(job: Job, made: Plan, guard: Guard, run: dict[str, object], *, try_it:
 
 def _go_back(directory: Path) -> None:
     from blockrun.planner.earlier import bring_back
+    from blockrun.show.page import Page
 
     left, now = bring_back(directory)
-    typer.echo(f"Plan {now} is in {directory} again; plan {left} is kept too.")
+    page = Page(screen().width)
+    page.line(f"Plan {now} is in {directory} again; plan {left} is kept too.")
+    say(page.text())

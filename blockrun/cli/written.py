@@ -7,6 +7,8 @@ from pathlib import Path
 
 import typer
 
+from blockrun.terminal import say, screen
+
 
 def write(path: Path, content: str | bytes, *, replace: bool) -> None:
     """Write one file and say so.
@@ -62,10 +64,14 @@ def check_svg(picture: Path | None) -> None:
 def write_pictures(pictures: Mapping[str, str], folder: Path, *, replace: bool) -> None:
     """Write pictures and the page that shows them, all of them or none."""
     from blockrun.files.writing import whole_folder
+    from blockrun.show.page import Page
     from blockrun.show.pictures.paper import INDEX
     from blockrun.show.words import counted
 
     with whole_folder(folder, replace=replace, mark=INDEX) as new:
         for name, text in pictures.items():
             (new / name).write_text(text, encoding="utf-8")
-    typer.echo(f"{counted(len(pictures) - 1, 'picture')} in {folder}; open {INDEX} to see and print")
+    page = Page(screen().width)
+    page.line(f"{counted(len(pictures) - 1, 'picture')} written. To see and print them, open:")
+    page.verbatim(str(folder / INDEX), label="", indent=0)
+    say(page.text())

@@ -43,7 +43,8 @@ def _off(day: Day, site: Site) -> dict[str, Any]:
 
 
 def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
-    site = asked.plan.site
+    site, begun = asked.plan.site, asked.plan.begun
+    out_of_use = begun.out_of_use if begun else ()
     return {
         "day": full_day_name(day.day),
         "people": day.people,
@@ -57,7 +58,7 @@ def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
         "comes": [delivery_said(one, site.units) for one in day.delivered],
         "crush": [cubes.said for cubes in day.crushed],
         "rows": [{**asdict(row), "at": clock(row.at)} for row in order_of_work(day, site)],
-        "moulds": [asdict(row) for row in mould_boxes(day, site, asked.standing.on(day.day))],
+        "moulds": [asdict(row) for row in mould_boxes(day, site, asked.standing.on(day.day), out_of_use)],
         "racks": [asdict(rack) for rack in asked.racks.on(day.day)],
         "kept_full": kept_full_said(day.kept_full),
         "care": care_said(day, site),

@@ -12,7 +12,7 @@ from blockrun.show.words import counted, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Container, Mapping
 
     from blockrun.planner.left_over import Fills
     from blockrun.show.day import Day, Fill, Filled
@@ -70,13 +70,16 @@ class Row:
     empty: str
 
 
-def mould_boxes(day: Day, site: Site, standing: Mapping[str, Sequence[Standing]]) -> list[Row]:
+def mould_boxes(
+    day: Day, site: Site, standing: Mapping[str, Sequence[Standing]], out_of_use: Container[str] = ()
+) -> list[Row]:
     """Moulds of a day, kind by kind and number by number, bare bases after them.
 
     Parameters
     ----------
     day, site : what is poured, and into what.
     standing : by kind, what stands full all day long.
+    out_of_use : moulds that are not told to be empty.
 
     Returns
     -------
@@ -87,7 +90,7 @@ def mould_boxes(day: Day, site: Site, standing: Mapping[str, Sequence[Standing]]
         for fill in pour.fills:
             poured[fill.mould].append((str(pour.batch.batch), fill))
     extra = dict(_fillers(day))
-    rows = [_row(kind, poured, extra, standing.get(kind.kind, ()), site.units) for kind in site.moulds]
+    rows = [_row(kind, poured, extra, standing.get(kind.kind, ()), site.units, out_of_use) for kind in site.moulds]
     return rows if any(row.boxes for row in rows) else []
 
 
@@ -97,6 +100,7 @@ def _row(
     extra: dict[str, Box],
     standing: Sequence[Standing],
     units: str,
+    out_of_use: Container[str],
 ) -> Row:
     names = [f"{kind.kind}/{number:02d}" for number in range(1, kind.count + 1)]
     full = {one.mould: _left_alone(one) for one in standing if not one.is_bare}
@@ -107,7 +111,7 @@ def _row(
     boxes += [_left_alone(one) for one in standing if one.is_bare]
     filled = {*poured, *extra, *full}
     # nobody knows of a filler whether what it got some day is out of it yet
-    empty = [] if kind.filler else [name for name in names if name not in filled]
+    empty = [] if kind.filler else [name for name in names if name not in filled and name not in out_of_use]
     return Row(kind.kind, tuple(boxes), named_together(empty))
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.show.day import Day
 from blockrun.show.page import GLUE
@@ -104,6 +105,17 @@ def test_moulds_stand_in_the_order_of_their_numbers_and_the_empty_ones_are_named
             names = [box.name for box in row.boxes]
             assert names == sorted(names, key=lambda name: (name.startswith("b"), name))
             assert not {f"{row.kind}/{name}" for name in names} & moulds_named(row.empty)
+
+
+def test_moulds_out_of_use_are_not_told_to_be_empty(demo_plan: Plan) -> None:
+    empty = next(names for day in Asked(demo_plan).days for row in boxes_of(demo_plan, day) if (names := row.empty))
+    gone = sorted(moulds_named(empty))[0]
+    anew = replace(demo_plan, begun=Begun(since=datetime.fromisoformat("2027-04-05T07:00"), out_of_use=(gone,)))
+    asked = Asked(anew)
+    sheets = [sheet for day in asked.days for sheet in day_pages(asked, day)]
+    told = [row["empty"] for sheet in sheets for day in sheet.data["days"] for row in day["moulds"]]
+    assert any(told)
+    assert not any(gone in moulds_named(names) for names in told)
 
 
 def test_what_stands_full_all_day_is_drawn_with_until_when_it_is_left_alone(demo_plan: Plan, pages: list[Page]) -> None:
