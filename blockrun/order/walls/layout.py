@@ -76,11 +76,14 @@ def lay_wall(part: WallPart) -> WallLayout:
     stretches = resolve(part)
     choices = ways(part, stretches)
     laid = [_lay_runs(part, stretches, way) for way in choices]
-    n_sawn = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
+    stand = [lay_piers(part, [run.found for run in runs], way) for way, runs in zip(choices, laid, strict=True)]
+    all_blocks = [
+        (*_blocks(runs), *(block for pier in piers for block in pier.blocks))
+        for runs, piers in zip(laid, stand, strict=True)
+    ]
+    n_sawn = [sum(map(_is_sawn, blocks)) for blocks in all_blocks]
     best = min(range(len(choices)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
-    way, runs = choices[best], laid[best]
-    piers = lay_piers(part, [run.found for run in runs], way)
-    blocks = (*_blocks(runs), *(block for pier in piers for block in pier.blocks))
+    way, runs, piers, blocks = choices[best], laid[best], stand[best], all_blocks[best]
     faces = (*(run.face for run in runs), *(pier_face(pier) for pier in piers))
     volume_l = sum(run.volume_l for run in runs) + sum(pier.volume_l for pier in piers)
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)

@@ -106,3 +106,11 @@ def test_a_pier_without_room_beside_it_says_so() -> None:
 def test_blocks_too_short_to_be_laid_across_say_so() -> None:
     notes = piered(200, block=(200, 200, 200), height_mm=2100, bond="stack").notes
     assert any("that takes blocks longer than 210 mm" in note for note in notes)
+
+
+@pytest.mark.parametrize("height_mm", [2700, 2600])
+def test_blocks_of_piers_are_among_those_that_are_sawn_to_make_up_the_height(height_mm: float) -> None:
+    layout = piered(height_mm=height_mm)
+    sawn = [block for block in layout.blocks if "high" in block.cut]
+    assert any(block.role is Role.PIER for block in sawn)
+    assert f" {len(sawn)} sawn blocks" in layout.notes[0]
