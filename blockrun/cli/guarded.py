@@ -18,6 +18,7 @@ from blockrun.terminal import BugError, most_memory_mb, wait_for
 
 if TYPE_CHECKING:
     from blockrun.order import Order
+    from blockrun.planner.as_read import AsRead
     from blockrun.planner.begun.old import GoingOn
     from blockrun.planner.guard import Guard
     from blockrun.planner.plan import Plan, Progress
@@ -32,7 +33,7 @@ Asked = tuple["Site", "Order", "GoingOn | None"]
 
 def planned(
     read: Callable[[], Asked | None],
-    save: Callable[[Plan, Guard, dict[str, object]], None],
+    save: Callable[[Plan, Guard, dict[str, object], AsRead], None],
     seconds: float | None,
     *,
     repeatable: bool = False,
@@ -43,7 +44,7 @@ def planned(
     Parameters
     ----------
     read : the files, while what solves makes itself ready beside; None where there is nothing to plan.
-    save : what came of it, with what may differ between two runs that make the same plan.
+    save : what came of it, with what may differ between two runs that make the same plan, and the files it is of.
     seconds : allowed from now on; None for as long as it takes.
 
     Raises
@@ -54,12 +55,14 @@ def planned(
     from blockrun.planner.beside import SOLVES, Beside, DiedError
 
     with Beside(SOLVES, loud=bool(os.environ.get("BLOCKRUN_DEBUG"))) as beside:
+        from blockrun.planner.as_read import AsRead
         from blockrun.planner.guard import Guard, TimeAllowed
 
         asked = read()
         if asked is None:
             return None
         site, order, on = asked
+        files = AsRead.of(site.sources, order.sources)
         allowed = TimeAllowed(time.monotonic, math.inf if seconds is None else began + seconds)
         guards: list[Guard] = []
 
@@ -78,7 +81,7 @@ def planned(
         with _ours_to_mend(DiedError):
             made = wait_for(work, until=None, doing="planning", kept="a plan found so far is kept")
     with _ours_to_mend():
-        save(made, guards[-1], _run(time.monotonic() - began, seconds))
+        save(made, guards[-1], _run(time.monotonic() - began, seconds), files)
     return made
 
 

@@ -13,11 +13,13 @@ import typer
 
 from blockrun.cli.guarded import ON_AND_ON, ROUNDS, planned
 from blockrun.cli.options import PLAN_SECONDS, OrderFile, SiteFile, time_allowed
+from blockrun.cli.written import changed_since
 from blockrun.errors import BadInput, BlockrunError
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.cli.guarded import Asked
+    from blockrun.planner.as_read import AsRead
     from blockrun.planner.guard import Guard
     from blockrun.planner.plan import Plan
 
@@ -154,13 +156,14 @@ def _plan_and_save(
         place.check()
         return load_site(site), load_order(order), None
 
-    def save(made: Plan, guard: Guard, run: dict[str, object]) -> None:
+    def save(made: Plan, guard: Guard, run: dict[str, object], files: AsRead) -> None:
         from blockrun.planner.saved import save_plan
 
-        kept.extend(place.keep_recorded())
-        save_plan(made, place.out, replace=place.replace, run=run)
+        told.extend(changed_since(files))
+        told.extend(place.keep_recorded())
+        save_plan(made, place.out, replace=place.replace, run=run, files=files)
 
-    kept: list[str] = []
+    told: list[str] = []
     made = planned(read, save, seconds, repeatable=repeatable, rounds=rounds)
     assert made is not None
     from blockrun.show.page import Page
@@ -168,7 +171,7 @@ def _plan_and_save(
 
     takeoff_it = shlex.join(["blockrun", "takeoff", str(order), "--site", str(site)])
     say(summary_text(made, screen().width, str(place.out), takeoff_it))
-    for line in kept:
+    for line in told:
         page = Page(screen().width)
         page.line(line)
         say(page.text())

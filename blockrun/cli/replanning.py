@@ -10,9 +10,11 @@ import typer
 from blockrun.cli.clock import this_minute
 from blockrun.cli.guarded import ON_AND_ON, ROUNDS, planned
 from blockrun.cli.options import PLAN_SECONDS, PlanDirectory, time_allowed
+from blockrun.cli.written import changed_since
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
+    from blockrun.planner.as_read import AsRead
     from blockrun.planner.guard import Guard
     from blockrun.planner.plan import Plan
     from blockrun.yard.replan.going_on import Job
@@ -63,18 +65,23 @@ def _rounds(seconds: str | None) -> int:
     return ON_AND_ON if seconds else ROUNDS
 
 
-def _tell(job: Job, made: Plan, guard: Guard, run: dict[str, object], *, try_it: bool) -> None:
+def _tell(job: Job, made: Plan, guard: Guard, run: dict[str, object], files: AsRead, *, try_it: bool) -> None:
+    from blockrun.show.page import Page
     from blockrun.show.replanned import replanned_text
 
-    told = job.replanned(made, guard.carried_on)
+    told, changed = job.replanned(made, guard.carried_on), list(changed_since(files))
     if not try_it:
         from blockrun.planner.earlier import set_aside
         from blockrun.planner.saved import save_plan
 
         job.check_still()
         set_aside(job.directory)
-        save_plan(made, job.directory, replace=True, run=run)
+        save_plan(made, job.directory, replace=True, run=run, files=files)
     say(replanned_text(told, screen().width, str(job.directory), tried=try_it))
+    for line in changed:
+        page = Page(screen().width)
+        page.line(line)
+        say(page.text())
 
 
 def _go_back(directory: Path) -> None:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
 from blockrun.terminal import say, screen
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_read import AsRead
 
 
 def write(path: Path, content: str | bytes, *, replace: bool) -> None:
@@ -59,6 +63,19 @@ def check_svg(picture: Path | None) -> None:
 
         what = f"pictures are drawn as SVG, and {picture.name} is named as something else"
         raise BadInput(what, f"Write --picture {picture.with_suffix('.svg')}; a browser opens and prints it.")
+
+
+def changed_since(files: AsRead) -> Iterator[str]:
+    """Say which files have changed since a plan of them began to be made."""
+    names = [path.name for path in files.changed()]
+    if names:
+        from blockrun.units import listed
+
+        has, was = ("has", "it was") if len(names) == 1 else ("have", "they were")
+        yield (
+            f"{listed(names)} {has} changed since the plan began to be made. The plan is of what {was} before, kept "
+            "in it; for what has changed, plan again."
+        )
 
 
 def write_pictures(pictures: Mapping[str, str], folder: Path, *, replace: bool) -> None:

@@ -27,6 +27,7 @@ from blockrun.files.in_place import read_whole
 from blockrun.files.tables import Table, read_table
 from blockrun.files.writing import whole_folder
 from blockrun.order import Order, digest_order, load_order, takeoff
+from blockrun.planner.as_read import AsRead
 from blockrun.planner.begun.facts import FILE, Begun, read_begun
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.cells import CellError, as_text, as_values
@@ -44,7 +45,12 @@ Sources = Mapping[str, Path]
 
 
 def save_plan(
-    plan: Plan, directory: str | Path, *, replace: bool = False, run: Mapping[str, object] | None = None
+    plan: Plan,
+    directory: str | Path,
+    *,
+    replace: bool = False,
+    run: Mapping[str, object] | None = None,
+    files: AsRead | None = None,
 ) -> None:
     """Save a plan, all of it or nothing.
 
@@ -54,10 +60,11 @@ def save_plan(
     directory : new, or empty, or with ``replace`` one that holds a plan.
     replace : put this plan in the place of the one that is there.
     run : what may differ between equal plans; kept apart from the plan.
+    files : of the site and the order, as they were read; left out, they are read again.
 
     Raises
     ------
-    BadInput : the directory is in the way, or the site or the order has changed since it was read.
+    BadInput : the directory is in the way, or a file that is read again has changed since it was read.
     BadPlan : a value that no file of ours may hold, such as a number that is not finite.
     """
     texts = _texts(plan.tables)
@@ -67,7 +74,7 @@ def save_plan(
     with whole_folder(Path(directory), replace=replace, mark=MARK, ours=own_files) as folder:
         for name, text in texts.items():
             (folder / name).write_text(text, encoding="utf-8", newline="")
-        _copy_inputs(plan, facts, folder)
+        _copy_inputs(plan, facts, folder, files or AsRead({}))
 
 
 def load_plan(directory: str | Path) -> Plan:
@@ -189,12 +196,12 @@ def _read_inputs(folder: Path, facts: Facts) -> tuple[Site, Order, Begun | None]
     return site_begun(load_site(site[""], files=site), begun), load_order(order[""], files=order), begun
 
 
-def _copy_inputs(plan: Plan, facts: Facts, folder: Path) -> None:
+def _copy_inputs(plan: Plan, facts: Facts, folder: Path, files: AsRead) -> None:
     """Copy the files; what the copies say must be what the plan was made from."""
     inputs: dict[Input, Sources] = {"site": plan.site.sources, "order": plan.order.sources}
     try:
         copies = [
-            (place, sources[reference].read_bytes())
+            (place, files.read(sources[reference]))
             for kind, sources in inputs.items()
             for reference, place in _places(folder, facts, kind).items()
         ]

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.order import digest_order, load_order, takeoff
+from blockrun.planner.as_read import AsRead
 from blockrun.planner.audit import audit
 from blockrun.planner.cells import CellError, as_text, as_values
 from blockrun.planner.folder import check_free
@@ -114,6 +115,19 @@ def test_an_input_changed_since_it_was_read_stops_the_saving(folder: Path, tmp_p
     with pytest.raises(BadInput, match="the site has changed since the plan began to be made"):
         save_plan(plan, tmp_path / "out")
     assert not (tmp_path / "out").exists()
+
+
+def test_a_plan_is_saved_with_its_files_as_they_were_read_whatever_becomes_of_them(
+    folder: Path, tmp_path: Path
+) -> None:
+    plan = load_plan(folder)
+    files = AsRead.of(plan.site.sources, plan.order.sources)
+    assert files.changed() == []
+    spoil(folder / "inputs" / "site.yaml", "overfill: 3 %", "overfill: 4 %")
+    (folder / "inputs" / "wall.csv").unlink()
+    assert {path.name for path in files.changed()} == {"site.yaml", "wall.csv"}
+    save_plan(plan, tmp_path / "out", files=files)
+    assert inputs_of(load_plan(tmp_path / "out")) == inputs_of(plan)
 
 
 def test_an_input_gone_since_it_was_read_stops_the_saving(folder: Path, tmp_path: Path) -> None:
