@@ -70,19 +70,20 @@ def lay_wall(part: WallPart) -> WallLayout:
     """Every block of a wall.
 
     Where whole courses do not make up the height, both a levelling course and a cut top course are laid, and the one
-    with fewer sawn blocks is taken; if they are as many, the one with fewer short blocks, then the one whose beds suit
-    the openings better.
+    with fewer sawn blocks in its runs is taken; if they are as many, the one with fewer short blocks, then the one
+    whose beds suit the openings better.
     """
     stretches = resolve(part)
     choices = ways(part, stretches)
     laid = [_lay_runs(part, stretches, way) for way in choices]
+    in_runs = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
+    best = min(range(len(choices)), key=lambda way: (in_runs[way], *_extras(part, laid[way]), -way))
     stand = [lay_piers(part, [run.found for run in runs], way) for way, runs in zip(choices, laid, strict=True)]
     all_blocks = [
         (*_blocks(runs), *(block for pier in piers for block in pier.blocks))
         for runs, piers in zip(laid, stand, strict=True)
     ]
     n_sawn = [sum(map(_is_sawn, blocks)) for blocks in all_blocks]
-    best = min(range(len(choices)), key=lambda way: (n_sawn[way], *_extras(part, laid[way]), -way))
     way, runs, piers, blocks = choices[best], laid[best], stand[best], all_blocks[best]
     faces = (*(run.face for run in runs), *(pier_face(pier) for pier in piers))
     volume_l = sum(run.volume_l for run in runs) + sum(pier.volume_l for pier in piers)
