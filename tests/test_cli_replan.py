@@ -240,6 +240,13 @@ def test_what_is_recorded_as_later_is_said_not_to_be_heeded(folder: Path) -> Non
     assert "recorded as later than that: not heeded" in flat(result.stdout)
 
 
+def test_blocks_that_are_not_to_be_laid_are_not_silently_taken_for_good(folder: Path) -> None:
+    run("record", folder, "poured", "1", "--weight", "730kg/m3", "--at", "2027-04-05 08:24")
+    said = flat(run("replan", folder, "--at", NOON).stdout)
+    assert "5 blocks of batches outside their cards are taken for good, though not to be laid as they are." in said
+    assert "record them as rejected and plan again" in said
+
+
 def test_a_plan_made_from_the_start_where_a_journal_lies_keeps_the_one_before(folder: Path) -> None:
     record(folder)
     inputs = folder / "inputs"

@@ -183,11 +183,13 @@ class BatchOffCard:
     batch : its number, such as ``7`` or ``extra 1``.
     off : what of it weighed too much or too little.
     where : its blocks by where they are.
+    asked_mpa : what its cubes are to have for it to count again; None where no strength is asked for.
     """
 
     batch: str
     off: OffCard
     where: tuple[tuple[str, Counts], ...]
+    asked_mpa: float | None = None
 
 
 @dataclass(frozen=True)

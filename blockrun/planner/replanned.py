@@ -30,6 +30,7 @@ class Replanned:
     days : the next working days.
     notes : warnings that the plan before had not.
     number, after : of the plan, and of the one before.
+    blocks_off_card : of batches outside their cards, which count as good.
     """
 
     plan: Plan
@@ -42,3 +43,4 @@ class Replanned:
     notes: tuple[str, ...]
     number: int
     after: int
+    blocks_off_card: int = 0

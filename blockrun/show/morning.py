@@ -215,9 +215,14 @@ def _off_card(morning: Morning) -> Iterator[list[Part]]:
     """Batches of which nothing is to be laid as they are, and what ends that."""
     for one in morning.off_card:
         where = listed([f"{blocks_said(blocks)} {place}" for place, blocks in one.where])
-        yield [f"{_batch(one.batch)}: ", ("DO NOT LAY", LIMIT), f" {where}; {one.off.said(morning.units)}. {_why(one)}"]
+        asked = (
+            "" if one.asked_mpa is None else f". Its cubes are to have {show(one.asked_mpa, 'strength', morning.units)}"
+        )
+        said = f" {where}; {one.off.said(morning.units)}. {_why(one)}{asked}"
+        yield [f"{_batch(one.batch)}: ", ("DO NOT LAY", LIMIT), said]
     if morning.off_card:
-        yield [_UNTIL_PASSED]
+        is_asked = any(one.asked_mpa is not None for one in morning.off_card)
+        yield [_APART, _WITH_CUBES if is_asked else _WITH_A_WORD]
 
 
 def _why(one: BatchOffCard) -> str:
@@ -229,10 +234,9 @@ def _why(one: BatchOffCard) -> str:
     return "What is too heavy is not the mix that was ordered, and heavier to lift"
 
 
-_UNTIL_PASSED: Final = (
-    "set such blocks apart, crush cubes of them and ask who answers for the wall. They count again once cubes are as "
-    "strong as site or order ask, or with: blockrun record DIR passed BATCH WHY"
-)
+_APART: Final = "set such blocks apart, and ask who answers for the wall. They count again "
+_WITH_A_WORD: Final = "with: blockrun record DIR passed BATCH WHY"
+_WITH_CUBES: Final = f"once cubes crushed since have the strength that is told, or {_WITH_A_WORD}"
 
 
 def _courses(morning: Morning) -> Iterator[list[Part]]:

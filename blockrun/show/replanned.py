@@ -46,6 +46,9 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     if told.later:
         page.blank()
         page.line((f"{counted(told.later, 'thing')} recorded as later than that: not heeded.", ALARM))
+    if told.blocks_off_card:
+        page.blank()
+        page.line((_off_card_said(told.blocks_off_card), ALARM))
     page.section("What happened", ([f"{sentence}."] for sentence in told.why))
     page.blank()
     for stage in plan.stages:
@@ -87,6 +90,14 @@ def _missing_said(told: Replanned) -> str:
     return (
         f"By the plan {batches} to be poured by now, and nobody recorded that: taken as not poured. "
         f"If {it}, record that and plan again."
+    )
+
+
+def _off_card_said(blocks: int) -> str:
+    are, them = ("is", "it") if blocks == 1 else ("are", "them")
+    return (
+        f"{counted(blocks, 'block')} of batches outside their cards {are} taken for good, though not to be laid as "
+        f"they are. If nobody will answer for {them}, record {them} as rejected and plan again, to have {them} made up."
     )
 
 

@@ -39,6 +39,9 @@ def whatif_text(tried: Tried, width: int) -> Text:
         page.blank()
         page.line("Not solved, for there was no time: ", "; ".join(tried.unsolved), ".")
         page.line("Without --seconds all are solved, however long that takes.")
+    if tried.is_quick:
+        page.blank()
+        page.line("There was time for little work on each: with more, what is found may change; what is proven stays.")
     page.blank()
     page.line((_OF_PRICES, QUIET))
     return page.text()

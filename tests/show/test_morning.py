@@ -233,7 +233,15 @@ def test_batches_outside_their_cards_are_told_before_what_may_be_laid() -> None:
     assert heavy.endswith(". What is too heavy is not the mix that was ordered, and heavier to lift")
     assert foam.endswith("89.3 to 100.7 g/L. Nobody weighed its mix")
     assert todo.startswith("- set such blocks apart")
-    assert "blockrun record DIR passed BATCH WHY" in todo
+    assert todo.endswith("They count again with: blockrun record DIR passed BATCH WHY")
+
+
+def test_cubes_are_asked_for_where_they_can_speak_for_a_batch() -> None:
+    light, todo = outside(replace(LIGHT, asked_mpa=0.6))
+    assert light.endswith(". Its cubes are to have 0.6 MPa")
+    assert todo.endswith(
+        "once cubes crushed since have the strength that is told, or with: blockrun record DIR passed BATCH WHY"
+    )
 
 
 def test_moulds_and_racks_say_which_blocks_to_set_apart() -> None:

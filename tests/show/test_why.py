@@ -318,6 +318,12 @@ def test_a_yard_as_it_is_that_had_not_all_its_time_says_so() -> None:
     assert said in " ".join(whatif_text(replace(TRIED, cut_short=True), WIDE).plain.split())
 
 
+def test_that_little_work_is_behind_all_of_it_is_said() -> None:
+    said = "There was time for little work on each"
+    assert said not in whatif_text(TRIED, WIDE).plain
+    assert said in whatif_text(replace(TRIED, is_quick=True), WIDE).plain
+
+
 def test_what_was_not_solved_is_told_apart_from_one_another() -> None:
     two = ("one more person and an hour longer each day", "Saturdays worked too, laying as well")
     text = " ".join(whatif_text(replace(TRIED, unsolved=two), WIDE).plain.split())

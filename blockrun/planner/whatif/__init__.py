@@ -7,4 +7,5 @@
     gains.py     what a change saves, and how sure that is
     side_by_side.py   many sites solved in processes of their own, the same with any number of them
     tried.py     all changes of a site, and pairs of the best
+    within.py    the same within a time: with little work first
 """

@@ -48,6 +48,7 @@ class Tried:
     single, pairs : best first.
     unsolved : changes there was no time for.
     cut_short : whether there was no time for all of the work on the yard as it is.
+    is_quick : whether there was time for little work on each alone.
     """
 
     now: Answer
@@ -55,6 +56,7 @@ class Tried:
     pairs: tuple[Trial, ...]
     unsolved: tuple[str, ...]
     cut_short: bool = False
+    is_quick: bool = False
 
     @property
     def is_whole(self) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -35,7 +36,10 @@ def try_changes_within(
     """
     trial = partial(try_changes, site, order, workers=workers, stop=stop, offered=offered)
     quick = trial(rounds=0, tell=tell)
-    if rounds == 0 or not quick.is_whole or stop():
+    if rounds == 0:
+        return quick
+    quick = replace(quick, is_quick=True)
+    if not quick.is_whole or stop():
         return quick
     try:
         longer = trial(rounds=rounds, tell=lambda words: tell(f"once more, with more work: {words}"))

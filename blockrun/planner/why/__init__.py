@@ -10,7 +10,7 @@
     facts.py     plain facts of a yard that clash
     told.py      a clash told in such facts
     kinds.py     what there may be more of, by the amount
-    reached.py   whether a plan has a goal in time
+    reached.py   of how many goals in a row a plan has all in time
     frees.py     the least change of a yard that frees a clash, or some together
     explain.py   all of it for a site and an order
     taken.py     of a plan that is there: what each day takes, and what ran out

@@ -57,7 +57,8 @@ class Poured(Event):
     """A batch was poured; ``plan`` are the digits of the plan by which it has its number.
 
     A mould whose cavity is sawn into several blocks is named among the fills once for each of them. Of a batch that was
-    thrown away in the drum all cavities of all moulds that it was for are left empty.
+    thrown away in the drum all cavities of all moulds that it was for are left empty. ``foam_due_g_l`` and
+    ``wet_due_kg_m3`` are what its card asked of what was weighed, for a later plan may ask for something else.
     """
 
     kind: Literal["poured"] = "poured"
@@ -67,6 +68,8 @@ class Poured(Event):
     fills: Annotated[tuple[Fill, ...], Field(min_length=1)]
     foam_g_l: Measured | None = None
     wet_density_kg_m3: Measured | None = None
+    foam_due_g_l: Measured | None = None
+    wet_due_kg_m3: Measured | None = None
     mix_degc: Degrees | None = None
 
     @property

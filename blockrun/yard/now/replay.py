@@ -6,6 +6,7 @@ Whatever entries say, no block is made or lost: a step moves what is there. What
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final
 
@@ -131,9 +132,9 @@ def _strip(state: State, entry: Entry, event: Stripped) -> None:
         _clash(state, entry, f"nothing stands in {place}")
         return
     for blocks in event.whole:
-        _take(state, entry, [here.blocks], state.out[place], blocks, f"in {place}")
+        _take(state, entry, _From([here.blocks], f"in {place}"), state.out[place], blocks)
     for blocks in event.broken:
-        _take_lost(state, entry, [here.blocks], state.broken, blocks, f"in {place}", here)
+        _take_lost(state, entry, _From([here.blocks], f"in {place}"), state.broken, blocks, here)
     if here.blocks:
         _clash(state, entry, f"{blocks_said(here.blocks.counts)} in {place} came out neither whole nor broken")
     _strip_all(state, here, at)
@@ -147,14 +148,16 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
         where = "out of a mould or on another rack"
         sources = [*state.out.values(), *(pile for rack, pile in state.racks.items() if rack != event.rack)]
     for blocks in event.blocks:
-        _take(state, entry, sources, state.racks[event.rack], blocks, where)
+        _take(state, entry, _From(sources, where), state.racks[event.rack], blocks)
     if event.mould and not state.out[event.mould]:
         del state.out[event.mould]
 
 
 def _stack(state: State, entry: Entry, event: Stacked) -> None:
     for blocks in event.blocks:
-        _take(state, entry, [state.racks[event.rack]], state.stacks[event.where], blocks, f"on rack {event.rack}")
+        _take(
+            state, entry, _From([state.racks[event.rack]], f"on rack {event.rack}"), state.stacks[event.where], blocks
+        )
 
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
@@ -163,7 +166,13 @@ def _lay(state: State, entry: Entry, event: Laid) -> None:
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
         to = state.laid[event.part, event.course or 0]
-        _take(state, entry, sources, to, blocks, "stacked, on a rack or out of a mould", lambda one: one not in apart)
+        _take(
+            state,
+            entry,
+            _From(sources, "stacked, on a rack or out of a mould", lambda one: one not in apart),
+            to,
+            blocks,
+        )
 
 
 def _reject(state: State, entry: Entry, event: Rejected) -> None:
@@ -171,7 +180,7 @@ def _reject(state: State, entry: Entry, event: Rejected) -> None:
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
     where, apart = _place_said(event.place, event.name), _apart(event)
     for blocks in event.blocks:
-        _take_lost(state, entry, sources, state.rejected, blocks, where, here, apart.__contains__)
+        _take_lost(state, entry, _From(sources, where, apart.__contains__), state.rejected, blocks, here)
     if here is not None and not here.blocks:
         _clear(state, here, entry.happened)
 
@@ -230,40 +239,32 @@ def _apart(event: Laid | Rejected) -> set[BatchNo]:
     return {(batch.plan, batch.batch) for batch in event.apart}
 
 
-def _take(
-    state: State,
-    entry: Entry,
-    sources: Sequence[Pile],
-    to: Pile,
-    blocks: Blocks,
-    where: str,
-    first: Wanted = anything,
-) -> None:
-    """Move blocks of a place that ``where`` says, those of some batches first; what is not there is a clash."""
+@dataclass(frozen=True)
+class _From:
+    """Piles that blocks are taken of, where these are in words, and of which batches first."""
+
+    piles: Sequence[Pile]
+    where: str
+    first: Wanted = anything
+
+
+def _take(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks) -> None:
+    """Move blocks; what is not there is a clash."""
     kind = (blocks.mark, blocks.mix)
-    moved = _move(sources, to, kind, blocks.count, entry.happened, first)
+    moved = _move(of.piles, to, kind, blocks.count, entry.happened, of.first)
     if moved < blocks.count:
         there = f"only {moved} {'is' if moved == 1 else 'are'}" if moved else "none is"
-        _clash(state, entry, f"{blocks.count} {blocks.mark} ({blocks.mix}) are told, and {there} {where}")
+        _clash(state, entry, f"{blocks.count} {blocks.mark} ({blocks.mix}) are told, and {there} {of.where}")
 
 
-def _take_lost(
-    state: State,
-    entry: Entry,
-    sources: Sequence[Pile],
-    to: Pile,
-    blocks: Blocks,
-    where: str,
-    here: Standing | None,
-    first: Wanted = anything,
-) -> None:
+def _take_lost(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks, here: Standing | None) -> None:
     """The same of blocks that are lost: the mould keeps in mind those that it held."""
     kind = (blocks.mark, blocks.mix)
     before = Pile() if here is None else here.blocks.copy()
-    _take(state, entry, sources, to, blocks, where, first)
+    _take(state, entry, of, to, blocks)
     if here is not None:
         lost = before.count(kind) - here.blocks.count(kind)
-        _move([before], here.lost, kind, lost, entry.happened, first)
+        _move([before], here.lost, kind, lost, entry.happened, of.first)
 
 
 def _move(sources: Sequence[Pile], to: Pile, kind: Kind, count: int, at: datetime, first: Wanted = anything) -> int:

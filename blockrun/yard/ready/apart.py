@@ -2,13 +2,14 @@
 
 Blocks of a batch that is too light may be too weak, one too heavy is not the mix that was ordered either: none of it is
 ready to be laid. Cubes of the batch end that, crushed since its pour, where they are as strong as site and order ask
-for; where neither asks for a strength, or no cubes were made, somebody has to answer for the batch (`Passed`).
+for; where neither asks for a strength, or no cubes were made, somebody has to answer for the batch (`Passed`), which
+counts until later cubes are weaker.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -21,34 +22,53 @@ if TYPE_CHECKING:
     from blockrun.mix.off_card import OffCard
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.yard.journal import Entry
-    from blockrun.yard.now import BatchNo, Pour
+    from blockrun.yard.now import BatchNo, Pour, State
     from blockrun.yard.ready.supply import Supply
 
+    CubesSay = Callable[[BatchNo, str, datetime], bool | None]
+    """As `Ripe.cubes_say`."""
 
-def set_apart(
-    plan: AsPlanned, entries: Iterable[Entry], cubes_pass: Callable[[BatchNo, str, datetime], bool]
-) -> dict[Pour, OffCard]:
+
+def set_apart(plan: AsPlanned, entries: Iterable[Entry], cubes_say: CubesSay) -> dict[Pour, OffCard]:
     """Pours outside their cards for which nothing speaks, each with what it weighs, in order.
+
+    Of a batch that was poured several times cubes speak for its last pour alone: nobody knows of which they are.
 
     Parameters
     ----------
     entries : those that stand and happened by then.
-    cubes_pass : as `Ripe` has it.
+    cubes_say : as `Ripe` has it.
     """
+    told = [*entries]
+    pours = [(one.happened, one.event) for one in told if isinstance(one.event, Poured)]
+    last = {(event.plan, event.batch): at for at, event in pours}
     found: dict[Pour, OffCard] = {}
-    for entry in entries:
-        if isinstance(event := entry.event, Poured) and (off := speaks_against(event, plan)):
+    for at, event in pours:
+        if off := speaks_against(event, plan):
             batch = (event.plan, event.batch)
-            if not cubes_pass(batch, event.mix, entry.happened):
-                found[batch, entry.happened] = off
-        elif isinstance(event, Passed):  # it is a word for what was poured by then
-            for pour in [pour for pour in found if pour[0] == (event.plan, event.batch)]:
-                del found[pour]
+            words = [one.happened for one in told if is_word_for(one, batch) and one.happened >= at]
+            says = cubes_say(batch, event.mix, max([at, *words])) if last[batch] == at else None
+            if says is False or not (says or words):
+                found[batch, at] = off
     return found
 
 
+def is_word_for(entry: Entry, batch: BatchNo) -> bool:
+    """Whether somebody answers in it for a batch."""
+    return isinstance(entry.event, Passed) and (entry.event.plan, entry.event.batch) == batch
+
+
+def blocks_apart(state: State, apart: Container[Pour]) -> Counter[Pour]:
+    """How many blocks of pours set apart are there yet, wherever they stand."""
+    left: Counter[Pour] = Counter()
+    for pile in state.to_lay():
+        for _, lot in pile.lots():
+            left[lot.pour] += lot.n_blocks * (lot.pour in apart)
+    return +left
+
+
 def batches_off_card(
-    plan: AsPlanned, apart: Mapping[Pour, OffCard], supply: Iterable[Supply]
+    plan: AsPlanned, apart: Mapping[Pour, OffCard], supply: Iterable[Supply], asked_mpa: Callable[[str], float | None]
 ) -> Iterator[BatchOffCard]:
     """Those of which blocks are yet to be laid, with where these are.
 
@@ -56,19 +76,25 @@ def batches_off_card(
     ----------
     apart : as `set_apart` has it.
     supply : all blocks there are, none given to a course yet.
+    asked_mpa : as `Ripe` has it.
     """
     blocks: dict[Pour, dict[str, Counter[str]]] = {}
+    mixes: dict[Pour, str] = {}
     for one in supply:
         if one.lot.pour in apart:
+            mixes[one.lot.pour] = one.kind[1]
             of_pour = blocks.setdefault(one.lot.pour, {})
             of_pour.setdefault(one.where, Counter())[one.kind[0]] += one.n_blocks
     for pour, off in apart.items():
         if pour in blocks:
             where = tuple((place, counts_of(counts)) for place, counts in blocks[pour].items())
-            yield BatchOffCard(batch_said(pour[0], plan), off, where)
+            yield BatchOffCard(batch_said(pour[0], plan), off, where, asked_mpa(mixes[pour]))
 
 
 def batch_said(batch: BatchNo, plan: AsPlanned) -> str:
-    """The number that a plan has for a batch, or ``extra 1`` for one of no plan."""
+    """The number that a plan has for a batch, ``extra 1`` for one of no plan, or ``2 of another plan``."""
     digits, number = batch
-    return str(plan.number_of(batch) or number) if digits else f"extra {number}"
+    if not digits:
+        return f"extra {number}"
+    ours = plan.number_of(batch)
+    return str(ours) if ours else f"{number} of another plan"

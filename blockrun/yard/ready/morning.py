@@ -42,10 +42,10 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
     cubes = RecordedCubes(site, told)
     ripe = Ripe(plan, site, cubes)
     doubts = Doubts(state, plan.site, ripe, at)
-    apart = set_apart(plan, told, ripe.cubes_pass)
+    apart = set_apart(plan, told, ripe.cubes_say)
     moulds = [_in_mould(plan, here, ripe, doubts, at, apart) for here in state.moulds.values()]
     supply = supplies(state, ripe, {mould.place: mould.strip_from for mould in moulds}, at, apart)
-    off_card = tuple(batches_off_card(plan, apart, chain.from_iterable(supply.values())))
+    off_card = tuple(batches_off_card(plan, apart, chain.from_iterable(supply.values()), ripe.asked_mpa))
     courses = courses_now(plan, state, supply, at)
     return Morning(
         at,

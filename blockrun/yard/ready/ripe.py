@@ -96,16 +96,17 @@ class Ripe:
         """What they say of laying its blocks."""
         return self._told(batch, self.lay_mpa, lambda: self._ages.lay_h or 0.0)
 
-    def cubes_pass(self, batch: BatchNo, mix: str, poured: datetime) -> bool:
-        """Whether cubes of a pour, the last that were crushed, have what laying and its mix ask for.
-
-        Where neither asks for a strength no cube tells that a batch is good.
-        """
-        cubes = self._cubes.last_of(batch)
-        if cubes is None or cubes.crushed <= poured:
-            return False
+    def asked_mpa(self, mix: str) -> float | None:
+        """The strength that laying and a mix ask for; None where neither does, and no cube can tell."""
         asked = [mpa for mpa in (self.lay_mpa, self._plan.strengths_mpa.get(mix)) if mpa is not None]
-        return bool(asked) and cubes.weakest_mpa >= max(asked)
+        return max(asked, default=None)
+
+    def cubes_say(self, batch: BatchNo, mix: str, since: datetime) -> bool | None:
+        """Whether cubes of a batch, the last that were crushed, have what is asked; None where none were since then."""
+        cubes, asked = self._cubes.last_of(batch), self.asked_mpa(mix)
+        if cubes is None or asked is None or cubes.crushed <= since:
+            return None
+        return cubes.weakest_mpa >= asked
 
     def _told(self, batch: BatchNo, asked_mpa: float | None, due_h: Callable[[], float]) -> Told | None:
         if asked_mpa is None or self._cubes.last_of(batch) is None:

@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
-from blockrun.errors import BadInput, BlockrunError
+from blockrun.errors import BadInput
 from blockrun.yard.journal.events import AnyEvent, Laid, OfBatch, Passed, Rejected, Stacked
-from blockrun.yard.now import Kind, Pile
+from blockrun.yard.now import BatchNo, Kind, Pile
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
 from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.known import Known
@@ -101,18 +101,26 @@ def _rejected(words: Words, known: Known) -> list[Rejected]:
 
 def _apart(known: Known) -> tuple[OfBatch, ...]:
     """Batches that are set apart at the moment."""
-    try:
-        return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
-    except BlockrunError:  # a plan made anew may lack what it takes to tell, and the entry is kept all the same
-        return ()
+    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
 
 
 def passed(words: Words, known: Known) -> list[AnyEvent]:
     """``7 cubes gave 0.7 MPa``, ``extra 1 scales were wet``: a batch outside its card may be used; and why."""
-    (plan, number), _ = batch_meant(words, known)
+    plan, number = _apart_of_another_plan(words, known) or batch_meant(words, known)[0]
     if not known.state.poured.get((plan, number)):
         raise BadInput(f"nobody recorded that batch {number} was poured", "Record its pour first.")
     return [Passed(batch=number, plan=plan, why=_why(words))]
+
+
+def _apart_of_another_plan(words: Words, known: Known) -> BatchNo | None:
+    """The batch that is named next, where this plan poured none of that number, but another plan one that is off."""
+    if not words.is_number or known.poured(int(words.peek)):
+        return None
+    of_others = [batch for batch, _ in known.apart() if batch[0] and known.plan.number_of(batch) is None]
+    found = next((batch for batch in reversed(of_others) if batch[1] == int(words.peek)), None)
+    if found is not None:
+        words.number("the number of its batch")
+    return found
 
 
 def _of_batch(number: str, known: Known) -> str:

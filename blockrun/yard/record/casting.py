@@ -10,6 +10,7 @@ from blockrun.planner.as_planned import PlannedCast
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff
 from blockrun.yard.now import Kind, Standing
+from blockrun.yard.off_card import wet_by_plan_kg_m3
 from blockrun.yard.record.amounts import with_point
 from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
@@ -82,6 +83,8 @@ def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill
         fills=tuple(fills),
         foam_g_l=weights.foam,
         wet_density_kg_m3=weights.wet,
+        foam_due_g_l=None if weights.foam is None else known.plan.site.foam_generator.density_kg_m3,
+        wet_due_kg_m3=None if weights.wet is None else wet_by_plan_kg_m3(mix, known.plan),
         mix_degc=None if taken.temperature is None else units.read(with_point(taken.temperature), "temperature").value,
         remark=weights.said,
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BlockrunError
 from blockrun.files.days import Span
 from blockrun.planner.as_planned import found_name
 from blockrun.yard.journal import Entry, standing
@@ -158,8 +158,17 @@ class Known:
 
     def apart(self) -> dict[Pour, OffCard]:
         """Pours outside their cards for which nothing speaks, by what is recorded until the moment."""
-        so_far = (one for one in standing(self.entries) if one.happened <= self.at)
-        return set_apart(self.plan, so_far, lambda *pour: self.ripe().cubes_pass(*pour))
+        return set_apart(self.plan, self.told(), self._cubes_say)
+
+    def told(self) -> list[Entry]:
+        """What stands of the journal until the moment."""
+        return [one for one in standing(self.entries) if one.happened <= self.at]
+
+    def _cubes_say(self, batch: BatchNo, mix: str, since: datetime) -> bool | None:
+        try:
+            return self.ripe().cubes_say(batch, mix, since)
+        except BlockrunError:  # a plan made anew may lack what it takes to tell: then no cubes speak for the batch
+            return None
 
     def ripe(self) -> Ripe:
         """When blocks are old enough."""

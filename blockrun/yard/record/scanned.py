@@ -17,7 +17,12 @@ if TYPE_CHECKING:
 _OF_A_BATCH: Final = frozenset({"poured", "thrown", "passed", "test"})
 """What is told of a batch: a label there is of that, until its number is told."""
 
+_NOTE: Final = "note"
+"""Its words are free, whatever they look like."""
+
 _BEFORE_THE_IDS: Final = 3
+_RACK: Final = 2
+"""Place of the rack among the ids of a label that is on one: what stands there no more in its mould is on that."""
 _BY_NAME: Final = "Take an old label off, and type the name of the mould or the number of the batch."
 
 
@@ -28,6 +33,9 @@ def without_labels(typed: Iterable[str], known: Known) -> list[str]:
     ------
     BadInput : a label is of another plan, or stands for nothing here.
     """
+    typed = [*typed]
+    if typed[:1] == [_NOTE]:
+        return typed
     left = [word for words in typed for word in (words.split(" ") if words.startswith(FORMAT) else [words])]
     found: list[str] = []
     while left:
@@ -41,13 +49,15 @@ def without_labels(typed: Iterable[str], known: Known) -> list[str]:
 
 
 def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str:
+    if not before:
+        raise BadInput("a label does not tell what happened", "Say it first: blockrun record DIR stripped, then scan.")
     if label.on == "stack":
         raise BadInput("this label is on a stack, and not on a mould", "Write: blockrun record DIR laid PART COURSE")
     mould, turn = label.ids[:2]
     casts = [cast for cast in known.plan.casts if (cast.mould, str(cast.turn)) == (mould, turn)]
     if label.plan != known.plan.id or not casts:
         raise BadInput(f"this label is of another plan ({label.plan}; this one is {known.plan.id})", _BY_NAME)
-    is_of_batch = not before or before[0].lower() in _OF_A_BATCH
+    is_of_batch = before[0].lower() in _OF_A_BATCH
     if is_of_batch and not any(is_number(word) or word.lower() == EXTRA for word in before):
         batches = sorted({cast.batch for cast in casts})
         if len(batches) > 1:
@@ -55,6 +65,9 @@ def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str:
             raise BadInput(said, "Type the number of the batch that is meant.")
         return str(batches[0])
     here, batches_of = known.state.moulds.get(casts[0].place), {known.plan.recorded_as(cast.batch) for cast in casts}
-    if here is not None and not is_of_batch and not batches_of & {*here.batches}:
+    stands = here is not None and bool(batches_of & {*here.batches})
+    if label.on == "rack" and not is_of_batch and not stands:
+        return label.ids[_RACK]
+    if here is not None and not is_of_batch and not stands:
         raise BadInput(f"this label is of turn {turn} of {mould}, and another stands in it", _BY_NAME)
     return casts[0].place

@@ -31,7 +31,7 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.now import Kind, Lot, Pour, State
 from blockrun.yard.now.piles import UNKNOWN, Pile
-from blockrun.yard.ready.apart import batch_said
+from blockrun.yard.ready.apart import batch_said, is_word_for
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
@@ -149,7 +149,11 @@ def _passed(event: Passed, known: Known) -> Iterator[str]:
     batch = (event.plan, event.batch)
     if not any(of == batch for of, _ in known.apart()):
         said = batch_said(batch, known.plan)
-        yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
+        words = [one.happened for one in known.told() if is_word_for(one, batch)]
+        if words:
+            yield f"batch {said} may be used already, by what was recorded {moment_said(words[-1])}"
+        else:
+            yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
 
 
 def _laid_lots(event: Laid, state: State) -> Iterator[tuple[Lot, int]]:

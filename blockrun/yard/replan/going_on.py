@@ -26,7 +26,8 @@ from blockrun.planner.saved import load_plan
 from blockrun.site import load_site
 from blockrun.yard.journal import FILE, open_journal, standing
 from blockrun.yard.now import state_of
-from blockrun.yard.record.known import span_of
+from blockrun.yard.ready.apart import blocks_apart
+from blockrun.yard.record.known import Known, span_of
 from blockrun.yard.replan.forecast import with_forecast
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
@@ -183,6 +184,7 @@ class Job:
             tuple(note for note in made.warnings if note not in self.plan.plan.warnings),
             made.begun.number,
             made.begun.after,
+            self._blocks_off_card,
         )
 
     @cached_property
@@ -191,6 +193,13 @@ class Job:
         before = self.plan.plan.begun
         own = {number for of, number in state_of(self.entries).poured if of == self.plan.id}
         return frozenset(own | (before.poured if before else frozenset()))
+
+    @property
+    def _blocks_off_card(self) -> int:
+        """Blocks that are not to be laid as they are; a plan made anew takes them for good until they are rejected."""
+        state = state_of(self.entries)
+        apart = Known(self.plan.as_planned, state, self.at, self.entries).apart()
+        return blocks_apart(state, apart).total()
 
     @cached_property
     def _missing(self) -> tuple[int, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -11,7 +10,7 @@ from blockrun.planner.progress import Away, Blocks, Progress
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import State, state_of
-from blockrun.yard.ready.apart import batch_said, set_apart
+from blockrun.yard.ready.apart import batch_said, blocks_apart, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of, lost_of
 from blockrun.yard.status.pours import batches_of
@@ -76,12 +75,10 @@ def progress_of(
 
 
 def _off_card(plan: AsPlanned, entries: Iterable[Entry], state: State, ripe: Ripe) -> dict[Pour, int]:
-    """Pours that are to be set apart, as long as good blocks of them are not laid, and how many these are."""
-    left: Counter[Pour] = Counter()
-    for pile in state.to_lay():
-        for _, lot in pile.lots():
-            left[lot.pour] += lot.n_blocks
-    return {pour: left[pour] for pour in set_apart(plan, entries, ripe.cubes_pass) if left[pour]}
+    """Pours that are to be set apart, as long as blocks of them are not laid, and how many these are."""
+    apart = set_apart(plan, entries, ripe.cubes_say)
+    left = blocks_apart(state, apart)
+    return {pour: left[pour] for pour in apart if left[pour]}
 
 
 def _away(plan: AsPlanned, one: PersonAway) -> Away:

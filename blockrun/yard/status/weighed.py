@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.mix.records import Record
 from blockrun.yard.journal.events import Poured
+from blockrun.yard.off_card import foam_due_kg_m3, wet_due_kg_m3
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -18,11 +19,9 @@ def weighed_of(plan: AsPlanned, entries: Iterable[Entry]) -> Iterator[Record]:
 
     Parameters
     ----------
-    plan : whose foam and mixes say what is due.
+    plan : whose foam and mixes say what is due where no entry does.
     entries : those that stand and happened by then.
     """
-    due = {name: mix.wet_density_kg_m3 for name, mix in plan.proportions.items()}
-    foam_due = plan.site.foam_generator.density_kg_m3
     for entry in entries:
         if isinstance(event := entry.event, Poured) and (event.foam_g_l or event.wet_density_kg_m3):
             yield Record(
@@ -31,6 +30,6 @@ def weighed_of(plan: AsPlanned, entries: Iterable[Entry]) -> Iterator[Record]:
                 event.wet_density_kg_m3,
                 entry.happened.isoformat(timespec="minutes"),
                 event.mix,
-                foam_due,
-                due.get(event.mix),
+                foam_due_kg_m3(event, plan),
+                wet_due_kg_m3(event, plan),
             )

@@ -133,3 +133,50 @@ def test_what_is_set_apart_is_laid_last_and_thrown_out_first(ready: Ready) -> No
     (off,) = ready(OLD_ENOUGH, "2027-05-10 07:10 laid wall 1 1 full").off_card
     assert off.where == (("on the east rack", (("full", 2), ("half", 1), ("thin", 1))),)
     assert names(ready(OLD_ENOUGH, "2027-05-10 07:20 rejected east 2 full 1 half 1 thin light")) == []
+
+
+def anew(plan: AsPlanned, tmp_path: Path, old: str, new: str, file: str) -> AsPlanned:
+    """The plan with something else in a file of its inputs."""
+    folder = Path(shutil.copytree(plan.directory, tmp_path / "changed"))
+    change(folder / "inputs", (old, new), file=file)
+    return load_as_planned(folder)
+
+
+@pytest.mark.parametrize(
+    ("weighed", "old", "new", "file"),
+    [
+        ("weight 730kg/m3", "oven_dry_density: 600 kg/m3", "oven_dry_density: 550 kg/m3", "order.yaml"),
+        ("foam 71g/L", "density: 95 g/L", "density: 72 g/L", "site.yaml"),
+    ],
+)
+def test_each_pour_is_held_to_the_card_it_was_poured_to(
+    ready: Ready, small: AsPlanned, tmp_path: Path, weighed: str, old: str, new: str, file: str
+) -> None:
+    before = ready("2027-04-06 12:00", f"{POURED} --{weighed}").off_card
+    after = ready("2027-04-06 12:00", plan=anew(small, tmp_path, old, new, file)).off_card
+    assert [one.off for one in after] == [one.off for one in before] != []
+
+
+def test_a_word_counts_until_later_cubes_are_weaker(ready: Ready, by_strength: AsPlanned) -> None:
+    word, weak, strong = "2027-04-06 11:00 passed 1 the scales were wet", CUBE.format(5.9), CUBE.format(6.1)
+    assert names(ready(OLD_ENOUGH, LIGHT, word, plan=by_strength)) == []
+    assert names(ready(OLD_ENOUGH, weak, plan=by_strength)) == ["1"]
+    assert names(ready(OLD_ENOUGH, word.replace("04-06", "05-06"), plan=by_strength)) == []
+    assert names(ready(OLD_ENOUGH, strong.replace("05-05", "05-07"), plan=by_strength)) == []
+
+
+def test_cubes_of_a_batch_poured_twice_speak_for_its_last_pour_alone(ready: Ready, by_strength: AsPlanned) -> None:
+    flat, again = "2027-04-05 09:30 rejected gang-2/1 flat", "2027-04-05 10:00 poured 1 again gang-2/1"
+    assert names(ready(OLD_ENOUGH, LIGHT, flat, again, CUBE.format(30), plan=by_strength)) == ["1"]
+
+
+def test_the_strength_that_is_asked_is_told_with_it(ready: Ready, by_strength: AsPlanned) -> None:
+    assert ready("2027-04-06 12:00", LIGHT).off_card[0].asked_mpa is None
+    assert ready("2027-04-06 12:00", plan=by_strength).off_card[0].asked_mpa == 0.6
+
+
+def test_one_of_another_plan_is_told_and_passed_as_such(ready: Ready, small: AsPlanned) -> None:
+    other = replace(small, casts=tuple(replace(cast, turn=cast.turn + 10) for cast in small.casts))
+    assert names(ready("2027-04-06 12:00", LIGHT)) == ["1"]
+    assert names(ready("2027-04-06 12:00", plan=other)) == ["1 of another plan"]
+    assert names(ready("2027-04-06 12:00", "2027-04-06 11:00 passed 1 looked at it", plan=other)) == []

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.yard.journal.events import Crushed, Poured, SidesOff, Stripped
+from blockrun.yard.journal.events import Crushed, Note, Poured, Rejected, SidesOff, Stripped
 from blockrun.yard.record.recorder import Recorder, Typed
 from tests.yard.record.conftest import Record
 
@@ -43,6 +43,19 @@ def test_it_may_be_one_word_in_quotes(recorder: Recorder) -> None:
     assert "gang-2/01" not in recorder.state.moulds
 
 
+def test_on_a_rack_it_stands_for_that_once_its_mould_was_stripped(record: Record, poured: None) -> None:
+    record("sides tray-1/b01", TUESDAY)
+    record(f"stripped {TRAY}", TUESDAY)
+    (rejected,) = record(f"rejected {TRAY} 1 thin light cracked", TUESDAY).entries
+    assert isinstance(rejected.event, Rejected)
+    assert (rejected.event.place, rejected.event.name) == ("rack", "east")
+
+
+def test_a_note_says_what_it_says(record: Record) -> None:
+    (note,) = record("note blockrun1 looks odd", TUESDAY).entries
+    assert isinstance(note.event, Note)
+
+
 @pytest.mark.parametrize(
     ("words", "said", "todo"),
     [
@@ -50,6 +63,7 @@ def test_it_may_be_one_word_in_quotes(recorder: Recorder) -> None:
         (f"stripped {GANG[:-1]}3", "of turn 3 of gang-2/01, and another stands in it", "Take an old label off"),
         (f"stripped {GANG[:-1]}9", "of another plan", "type the name"),
         (f"thrown {GANG[:-1]}3", "batches 3 and 4 go into turn 3 of gang-2/01", "number of the batch"),
+        (GANG, "a label does not tell what happened", "Say it first"),
         ("stripped blockrun1 stack 7fe49f wall 1 full light", "on a stack", "laid PART COURSE"),
         ("stripped blockrun1 mould 7fe49f gang-2/01", "a label that is not known here", "Scan a label"),
     ],

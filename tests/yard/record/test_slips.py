@@ -201,6 +201,7 @@ def test_blocks_laid_that_were_to_be_set_apart_are_told(record: Record, light: N
 
 def test_blocks_that_somebody_answers_for_are_laid_without_a_word(record: Record, light: None) -> None:
     assert record("passed 1 the scales were wet", LATER).warnings == ()
+    assert record("passed 1 so they were", LATER).warnings[0].startswith("batch 1 may be used already, by what was")
     told = record("laid wall 1 2 full", LATER)
     assert len(told.warnings) == 1  # they are not old enough
     assert isinstance(told.entries[0].event, Laid)
