@@ -10,7 +10,7 @@ from pathlib import Path
 
 from blockrun.planner.thumb_table import ThumbTest, in_order
 from blockrun.planner.went import Stands, Went
-from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal, standing
+from blockrun.yard.journal import FILE, Entry, Journal, open_or_create, standing
 from blockrun.yard.journal.events import Stood, Thumbed
 from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.now import BatchNo, Standing, State, state_of
@@ -122,10 +122,7 @@ def take_into(directory: Path, tests: Iterable[ThumbTest], written: datetime) ->
 
 
 def _opened(directory: Path) -> Journal:
-    path = directory / FILE
-    if not path.exists():
-        create_journal(path)
-    return open_journal(path)
+    return open_or_create(directory / FILE)
 
 
 def went(entries: Iterable[Entry], number_of: NumberOf, at: datetime) -> Went:

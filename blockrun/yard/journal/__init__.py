@@ -23,8 +23,8 @@ changed or erased: a mistake is undone by a further entry. No time is read here;
 """
 
 from blockrun.yard.journal.entry import Entry
-from blockrun.yard.journal.opening import FILE, create_journal, open_journal
+from blockrun.yard.journal.opening import FILE, create_journal, open_journal, open_or_create
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.journal.store import Journal
 
-__all__ = ["FILE", "Entry", "Journal", "create_journal", "open_journal", "standing"]
+__all__ = ["FILE", "Entry", "Journal", "create_journal", "open_journal", "open_or_create", "standing"]

@@ -16,6 +16,8 @@ from blockrun.yard.journal.events import EVENTS, AnyEvent
 from blockrun.yard.journal.faults import SEE, DamagedJournalError, verified
 
 LONGEST_KEY: Final = 200
+AND: Final = "+"
+"""Stands in the key of each further entry of one command, before its number: what came together goes together."""
 
 Row = tuple[int, str, str, str, str, str]
 """Number, key, happened, written, event, digest: the columns of the table."""
@@ -55,9 +57,21 @@ class Entry:
             raise JournalError("nobody knows by which clock it was written", "Add the offset.", name="written")
 
     @property
-    def place(self) -> tuple[datetime, datetime, str]:
+    def place(self) -> tuple[datetime, datetime, str, int, str]:
         """Where it stands among all entries, in whatever order they came: by when it happened."""
-        return self.happened, self.written, self.key
+        first, number = _parted(self.key)
+        return self.happened, self.written, first, number, self.key
+
+
+def together(key: str) -> str:
+    """The key of the first of those entries that were recorded by one command."""
+    return _parted(key)[0]
+
+
+def _parted(key: str) -> tuple[str, int]:
+    """The key of the first entry of a command, and the number of this one among all that it made."""
+    first, mark, number = key.rpartition(AND)
+    return (first, int(number)) if mark and number.isdecimal() else (key, 1)
 
 
 def row_of(entry: Entry, number: int) -> Row:

@@ -40,6 +40,10 @@ class DamagedJournalError(JournalError):
     """The file is not what was written; some of it may be saved."""
 
 
+class ThereAlreadyError(JournalError):
+    """A journal that was to be made is there: somebody else may have been quicker."""
+
+
 class OthersWroteError(JournalError):
     """Somebody else has added entries since the journal was read."""
 

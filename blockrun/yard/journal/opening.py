@@ -11,7 +11,7 @@ from typing import Final
 
 from blockrun.errors import JournalError
 from blockrun.yard.journal.copies import copy_whole
-from blockrun.yard.journal.faults import DamagedJournalError, check_sqlite, in_words
+from blockrun.yard.journal.faults import DamagedJournalError, ThereAlreadyError, check_sqlite, in_words
 from blockrun.yard.journal.schema import APPLICATION, EACH_TIME, STEPS, Step
 from blockrun.yard.journal.store import Journal
 
@@ -24,6 +24,7 @@ def create_journal(path: str | Path, steps: Sequence[Step] = STEPS) -> None:
 
     Raises
     ------
+    ThereAlreadyError : there is one.
     JournalError : it cannot be written.
     """
     check_sqlite()
@@ -78,6 +79,19 @@ def open_journal(path: str | Path, *, read_only: bool = False, steps: Sequence[S
             database.close()
             raise
     return Journal(place, database)
+
+
+def open_or_create(path: str | Path) -> Journal:
+    """Open a journal to add to it, made first where there is none.
+
+    Raises
+    ------
+    JournalError : it cannot be made, or is something else, damaged, or of a newer version.
+    """
+    if not Path(path).exists():
+        with contextlib.suppress(ThereAlreadyError):  # by now
+            create_journal(path)
+    return open_journal(path)
 
 
 def connect(place: Path, *, read_only: bool) -> sqlite3.Connection:
@@ -160,9 +174,12 @@ def _put(new: Path, place: Path) -> None:
     try:
         os.link(new, place)
     except FileExistsError:
-        what = "a journal is there already"
-        raise JournalError(what, "Open it, or choose another place.", file=place) from None
+        raise _there_already(place) from None
     except OSError:  # a disk that knows no second name of a file
         if place.exists():
-            raise JournalError("a journal is there already", "Open it, or choose another place.", file=place) from None
+            raise _there_already(place) from None
         new.rename(place)
+
+
+def _there_already(place: Path) -> ThereAlreadyError:
+    return ThereAlreadyError("a journal is there already", "Open it, or choose another place.", file=place)

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import difflib
-from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.files.days import NEAR
-from blockrun.yard.journal.entry import Entry
+from blockrun.yard.journal.entry import Entry, together
 from blockrun.yard.journal.events import AnyEvent, DayLost, MouldBack, MouldOut, Note, PersonAway, Undone
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.words import Words, is_number
-
-AND: Final = "+"
-"""Stands in the key of each further entry of one command, before its number: what came together goes together."""
 
 
 def lost(words: Words, known: Known) -> list[AnyEvent]:
@@ -118,9 +114,3 @@ def _numbered(words: Words, known: Known) -> Entry:
         last = known.entries[-1].number
         raise BadInput(f"there is no entry {word}", f"They are numbered 1 to {last}.", value=word)
     return found
-
-
-def together(key: str) -> str:
-    """The key of the first of those entries that were recorded by one command."""
-    head, mark, number = key.rpartition(AND)
-    return head if mark and number.isdecimal() else key

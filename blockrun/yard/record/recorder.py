@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from blockrun.errors import BadInput, JournalError
 from blockrun.files.days import Span
-from blockrun.yard.journal import Entry, create_journal, open_journal
+from blockrun.yard.journal import Entry, open_journal, open_or_create
+from blockrun.yard.journal.entry import AND, together
 from blockrun.yard.journal.events import Event
 from blockrun.yard.journal.faults import OthersWroteError
 from blockrun.yard.journal.limits import told_in_words
@@ -20,7 +21,6 @@ from blockrun.yard.record.clashed import todo_of
 from blockrun.yard.record.dates import years_of
 from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured
-from blockrun.yard.record.people import AND, together
 from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import moment_said, sentence
 from blockrun.yard.record.slips import slips_of
@@ -178,9 +178,7 @@ class Recorder:
                 self._read()
 
     def _kept(self, new: Sequence[Entry], before: Sequence[Entry]) -> Recorded:
-        if not self.path.exists():
-            create_journal(self.path)
-        with open_journal(self.path) as journal:
+        with open_or_create(self.path) as journal:
             added = journal.append(new, after=max((entry.number for entry in before), default=0))
             kept = [journal.entry(entry.key) for entry in new]
         by_key = {entry.key: entry for entry in [*before, *kept]}

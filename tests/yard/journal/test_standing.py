@@ -23,6 +23,11 @@ def test_entries_stand_by_when_they_happened() -> None:
     assert keys([entry(3), entry(2), late]) == ["k9", "k2", "k3"]
 
 
+def test_entries_of_one_command_stand_in_its_order_however_many_they_are() -> None:
+    told = [entry(1, key=key) for key in ("k+10", "k+9", "k+2", "k", "k+11")]
+    assert keys(told) == ["k", "k+2", "k+9", "k+10", "k+11"]
+
+
 def test_what_is_undone_counts_no_longer() -> None:
     assert keys([note(1), note(2), undone(3, "k1")]) == ["k2"]
 

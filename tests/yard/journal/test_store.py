@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from blockrun.errors import JournalError
-from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal
+from blockrun.yard.journal import FILE, Entry, Journal, create_journal, open_journal, open_or_create
 from blockrun.yard.journal.events import Note
 from blockrun.yard.journal.faults import DamagedJournalError
 from blockrun.yard.journal.schema import APPLICATION, FIRST, NEVER_CHANGED, STEPS
@@ -134,6 +134,21 @@ def test_a_journal_is_made_once(path: Path) -> None:
         create_journal(path)
     assert keys(path) == ["k1"]
     assert sorted(file.name for file in path.parent.iterdir()) == [FILE, f"{FILE}-journal"]
+
+
+def test_who_makes_it_while_another_does_opens_the_one_that_is_there(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    link = os.link
+
+    def quicker(new: Path, place: Path) -> None:
+        link(new, place)
+        link(new, place)
+
+    path.unlink(missing_ok=True)
+    monkeypatch.setattr(os, "link", quicker)
+    with open_or_create(path) as journal:
+        assert journal.append([entry(1)]) == 1
 
 
 def test_a_disk_without_second_names_of_files_takes_a_journal_too(
