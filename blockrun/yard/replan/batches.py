@@ -25,7 +25,7 @@ class Batches:
     Attributes
     ----------
     poured : in order of the clock, which is that of their numbers.
-    numbers : of each pour.
+    numbers : of each pour; of two of one batch in one minute that of the last.
     """
 
     poured: tuple[BatchPoured, ...]
@@ -42,14 +42,14 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
     """
     by_id = {kept.id: kept for kept in reversed(plans)}
     pours = [(entry.happened, entry.event) for entry in entries if isinstance(entry.event, Poured)]
-    last = {(event.plan, event.batch): at for at, event in pours}
+    last = {(event.plan, event.batch): number for number, (_, event) in enumerate(pours, start=1)}
     poured, numbers = [], {}
     for number, (at, event) in enumerate(pours, start=1):
         kept = by_id.get(event.plan)
         row = kept.batches.get(event.batch) if kept else None
         mixer, bags = (row.mixer, float(row.bags)) if row else _as_big(event, plans[0])
         # cubes are of the pour that was kept: the last
-        is_kept = event.filled and last[event.plan, event.batch] == at
+        is_kept = event.filled and last[event.plan, event.batch] == number
         cubes = kept.cubes.get(event.batch, 0) if kept and is_kept else 0
         poured.append(
             BatchPoured(

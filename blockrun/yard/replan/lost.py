@@ -31,12 +31,10 @@ def with_lost(
     site : of the plan to come: its moulds for slabs.
     """
     volumes_l = {(line.mark, line.mix): line.volume_l for kept in reversed(plans) for line in kept.plan.ordered}
-    pours = ((entry.happened, entry.event) for entry in entries if isinstance(entry.event, Poured))
-    events = {((event.plan, event.batch), at): event for at, event in pours}
+    events = [entry.event for entry in entries if isinstance(entry.event, Poured)]
     slabs_l = {kind.kind: math.prod(kind.cavity) / 1e6 for kind in site.moulds if kind.saw}
-    by_number = {number: events[pour] for pour, number in batches.numbers.items()}
-    for batch in batches.poured:
-        event, good = by_number[batch.number], [turn for turn in turns if _has_block(turn, batch.number)]
+    for batch, event in zip(batches.poured, events, strict=True):
+        good = [turn for turn in turns if _has_block(turn, batch.number)]
         slabs = {fill.mould for fill in event.filled if kind_named(fill.mould) in slabs_l}
         gone = slabs - {turn.mould for turn in good}
         cast = Counter(mark for fill in event.filled for mark in fill.marks if mark and fill.mould not in slabs)

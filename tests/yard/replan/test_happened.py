@@ -197,6 +197,15 @@ def test_a_batch_thrown_away_in_the_drum_is_a_batch_without_blocks(small_kept: K
     assert not [block for turn in facts.turns for block in turn.blocks if block.batch == 2]
 
 
+def test_a_batch_thrown_and_made_again_in_one_minute_is_two(small_kept: Kept) -> None:
+    again = next(one.event for one in went(small_kept.as_planned, WED) if _is_batch(one, 2))
+    assert isinstance(again, Poured)
+    facts = begun(small_kept, _thrown(2, small_kept), again, wrong=Wrong(not_made={2}))
+    assert [(batch.was, batch.lost_l) for batch in facts.batches] == [(1, 0), (2, 0), (2, 0)]
+    cast = sum(len(fill.marks) for fill in again.fills)
+    assert Counter(block.batch for turn in facts.turns for block in turn.blocks)[3] == cast
+
+
 def _thrown(number: int, kept: Kept) -> Poured:
     (event,) = (one.event for one in went(kept.as_planned, WED) if _is_batch(one, number))
     assert isinstance(event, Poured)
