@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
+from itertools import count, islice
 from typing import TYPE_CHECKING, Final
 
 from blockrun.order.castable import castable
@@ -187,7 +188,9 @@ def more_mixers(n: int) -> Change:
 
     def make(site: Site) -> Site:
         like = site.mixers[0]
-        more = (like.model_copy(update={"name": f"{like.name} {number}"}) for number in range(2, n + 2))
+        there = {mixer.name for mixer in site.mixers}
+        names = (name for number in count(2) if (name := f"{like.name} {number}") not in there)
+        more = (like.model_copy(update={"name": name}) for name in islice(names, n))
         return site.model_copy(update={"mixers": (*site.mixers, *more)})
 
     return Change(f"{in_words(n)} more mixer{'s' * (n > 1)}", make)

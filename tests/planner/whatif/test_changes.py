@@ -121,3 +121,8 @@ def test_a_first_day_of_deliveries_is_not_too_late_to_help() -> None:
     early = now.model_copy(update={"cement": now.cement.model_copy(update={"deliveries": (there,)})})
     assert "cement delivered seven days earlier" not in offered(a_site(stock=early))
     assert timedelta(0) < now.cement.deliveries[0].day - MONDAY
+
+
+def test_more_mixers_take_names_that_none_has() -> None:
+    twice = more_mixers(1).make(more_mixers(2).make(a_site()))
+    assert [mixer.name for mixer in twice.mixers] == ["drum", "drum 2", "drum 3", "drum 4"]
