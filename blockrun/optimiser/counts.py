@@ -201,12 +201,12 @@ class Counts:
         """At the end of no slot are more blocks on the rack than it has places."""
         gone = self.latest(self.when.leave_slot)
         on_rack = sorted(self.state.on_rack(self.problem))
-        still = sum(blocks for _, blocks in on_rack)
+        still = sum(places for _, places in on_rack)
         for slot in self.slots:
             while on_rack and on_rack[0][0] <= self.when.slots.all[slot].last:
                 still -= on_rack.pop(0)[1]
             there = sum((self.racked[kind].between(gone[slot] + 1, slot) for kind in self.kinds), start=0)
-            self.model.add(there <= max(0, self.problem.places - still))
+            self.model.add(there <= self.problem.places - still)
 
     def _people(self) -> None:
         """The work that ends in a stretch of a day is no more than its people have time for."""

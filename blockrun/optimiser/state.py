@@ -60,7 +60,8 @@ class Turn(Sent):
     Of what was done before a plan, ``fills`` are what is good of it, as castings of single blocks where a slab broke,
     and ``blocks`` those that are in the mould, or on the rack still. ``since`` are the minutes from which and up to
     which it was poured, where the batches do not tell them. ``caught`` is one that cannot be stripped before frost.
-    ``waits`` are minutes before which its sides do not come off and it is not stripped, whatever its age.
+    ``waits`` are minutes before which its sides do not come off and it is not stripped, whatever its age. ``beyond``
+    are those of its blocks that are on a rack beyond its places: that is full without them.
     """
 
     mould: int
@@ -72,6 +73,7 @@ class Turn(Sent):
     since: tuple[int, int] | None = None
     caught: bool = False
     waits: tuple[int, int] = (0, 0)
+    beyond: int = 0
     start: int = field(init=False)
     """First batch's pour begins."""
     poured: int = field(init=False)
@@ -89,6 +91,11 @@ class Turn(Sent):
         else:
             self.start = min((batch.pour_from for _, batch in fills), default=-1)
             self.poured = max((batch.pour_to for _, batch in fills), default=-1)
+
+    @property
+    def places(self) -> int:
+        """Places of the rack that its blocks take."""
+        return self.blocks - self.beyond
 
     @property
     def done(self) -> bool:
@@ -112,7 +119,8 @@ class Turn(Sent):
         sides, strip, clean = (
             span if span is None or span.end <= minute else None for span in (self.sides, self.strip, self.clean)
         )
-        return Turn(self.mould, self.fills, sides, strip, clean, self.blocks, self.since, self.caught, self.waits)
+        done = (sides, strip, clean)
+        return Turn(self.mould, self.fills, *done, self.blocks, self.since, self.caught, self.waits, self.beyond)
 
 
 @dataclass
@@ -151,15 +159,15 @@ class State(Sent):
         return [max(0, block.demand - cast) for block, cast in pairs]
 
     def left_on_rack(self, problem: Problem, minute: int) -> int:
-        """Blocks on the rack now that are still there after a minute."""
-        return sum(blocks for leaves, blocks in self.on_rack(problem) if leaves > minute)
+        """Places of the rack that are taken now, and still are after a minute."""
+        return sum(places for leaves, places in self.on_rack(problem) if leaves > minute)
 
     def on_rack(self, problem: Problem) -> list[tuple[int, int]]:
-        """(minute it leaves, blocks) of every stripped turn."""
+        """(minute it leaves, places it takes) of every stripped turn."""
         leaves = []
         for turn in self.turns:
             if turn.strip is not None:
-                leaves.append((problem.leaves_rack(turn.strip.end), turn.blocks))
+                leaves.append((problem.leaves_rack(turn.strip.end), turn.places))
         return leaves
 
 

@@ -80,7 +80,7 @@ class Unused:
         yield self.people, strip.start, strip.end + problem.move[turn.blocks], 1
         yield self.people, clean.start, clean.end, 1
         if problem.rack_for:
-            yield self.places, strip.end, problem.leaves_rack(strip.end), turn.blocks
+            yield self.places, strip.end, problem.leaves_rack(strip.end), turn.places
         yield self.moulds[kind], turn.start, turn.sides.end if turn.sides else clean.end, 1
         if turn.sides is not None:
             yield self.people, turn.sides.start, turn.sides.end, 1

@@ -24,7 +24,7 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
-from blockrun.planner.begun.history import Named, history_of
+from blockrun.planner.begun.history import Named, fit_on_racks, history_of
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import InUse
 from blockrun.planner.clocks import Clocks
@@ -187,13 +187,12 @@ def _gone_on(made: Brief, begun: Begun) -> Brief:
     ]
     formats = {(line.mark, line.mix): made.formats.index(format_of(line)) for line in made.lines}
     history = history_of(begun, made.site, Named(formats, problem.moulds, tuple(sizes), InUse(begun).apart))
-    on_rack = history.state.left_on_rack(problem, history.now)
     gone_on = replace(
         problem,
         days=tuple(days_from(problem.days, history.opens)),
         earlier=tuple(windows_until(problem.days, history.opens)),
-        places=max(problem.places, on_rack),
     )
+    fit_on_racks(history, made.site.racks, gone_on)
     return replace(made, history=history, problem=gone_on)
 
 

@@ -40,7 +40,7 @@ class Rack:
             place = bisect_right(self._came, stripped)
             self._came.insert(place, stripped)
             self._leave.insert(place, leaves)
-            self._blocks.insert(place, turn.blocks)
+            self._blocks.insert(place, turn.places)
             self._count(place)
 
     def release(self, turn: Turn, stripped: int) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
@@ -13,9 +13,9 @@ from blockrun.optimiser.state import Batch, Span, State, Turn
 from blockrun.site.mould_names import number_named
 
 if TYPE_CHECKING:
-    from blockrun.optimiser.problem import Load, Mould
+    from blockrun.optimiser.problem import Load, Mould, Problem
     from blockrun.planner.begun.facts import BatchPoured, Begun, TurnBegun
-    from blockrun.site import Site
+    from blockrun.site import Rack, Site
 
 _MINUTE = timedelta(minutes=1)
 _NEAR = 1e-6
@@ -88,6 +88,28 @@ class History:
     def opens(self) -> int:
         """The first minute at which anything may be done: the last batch is washed out."""
         return max([self.now, *(batch.end for batch in self.batches.values())])
+
+
+def fit_on_racks(history: History, racks: Iterable[Rack], problem: Problem) -> None:
+    """Count no more blocks on a rack than it has places: of what is too much there, not those that leave first.
+
+    Nothing comes to such a rack until they have left, and nothing comes to a full one: it is the same.
+    """
+    room = {rack.name: rack.places for rack in racks}
+    leaves = {
+        stood: problem.leaves_rack(stood.turn.strip.end) for stood in history.turns if stood.turn.strip is not None
+    }
+    still = sorted((stood for stood in leaves if leaves[stood] > history.now), key=lambda stood: -leaves[stood])
+    places = [(stood, block.rack) for stood in still for block in stood.facts.blocks]
+    counted = Counter[Stood]()
+    # those of whose rack nothing is told go wherever the others have left room
+    for stood, told in sorted(places, key=lambda place: place[1] not in room):
+        rack = told if told in room else max(room, key=lambda name: room[name], default="")
+        if room.get(rack):
+            room[rack] -= 1
+            counted[stood] += 1
+    for stood in still:
+        stood.turn.beyond = len(stood.facts.blocks) - counted[stood]
 
 
 def history_of(begun: Begun, site: Site, named: Named) -> History:

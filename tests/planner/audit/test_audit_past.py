@@ -133,6 +133,14 @@ def test_a_rack_may_hold_what_it_held_but_no_more(based):
     assert made_anew(based, "06T14:11").broken() == []
 
 
+def test_a_rack_that_held_too_much_is_filled_no_fuller_than_it_has_places_once_that_has_left(plain):
+    """Four blocks leave it on 13 Apr, and four more come the day after."""
+    plain.change_site(racks=(Rack(name="east", places=3),))
+    plain.strip_later("gang-4/01", 2, 7 * 1440)
+    said = made_anew(plain, "06T12:00").said()
+    assert [one for one in said if "east" in one] == ["rack east holds 4 blocks Wed 14 Apr 09:22, but has 3 places"]
+
+
 def test_moments_before_the_first_day_count_as_its_midnight(plain):
     made_anew(plain, "05T12:00")
     plain.begun = plain.begun.model_copy(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import datetime, timedelta
 
 import pytest
@@ -15,6 +16,7 @@ from blockrun.planner.begun.site import site_begun
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.write import write_tables
+from blockrun.site import Rack
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
 from tests.yard.replan.went import went
@@ -74,3 +76,16 @@ def test_all_blocks_are_where_the_plan_before_had_them(any_kept: Kept, nth: int)
         for tables in (write_tables(asked, answer), any_kept.plan.tables)
     )
     assert now == before
+
+
+def test_a_rack_with_more_blocks_than_places_counts_as_full_until_it_is_not(small_kept: Kept) -> None:
+    at = moments(small_kept, 6)[3]
+    begun = happened([small_kept], went(small_kept.as_planned, at), at, 2, 1)
+    site = site_begun(small_kept.plan.site, begun)
+    there = Counter(block.rack for turn in begun.turns if turn.strip for block in turn.blocks)
+    site = site.model_copy(update={"racks": tuple(Rack(name=name, places=4) for name in there)})
+    asked = brief(site, small_kept.plan.order, 150, begun=begun)
+    assert asked.history is not None
+    counted = asked.history.state.left_on_rack(asked.problem, asked.history.now)
+    assert max(there.values()) > 4
+    assert asked.problem.places == counted == 4 * len(there)

@@ -65,11 +65,12 @@ def rack_places(case: Case) -> Iterator[Said]:
     now = case.past.now
     racked, racked_before = _racked(case, case.turns), _racked(case, _stripped_before(case))
     for rack in case.site.racks:
-        held_at = list(levels(racked[rack.name]))
-        # a job that has begun may have more on a rack than it has places for
-        there = _level(list(levels(racked_before[rack.name])), now)
-        fullest, minute = max(((held, -minute) for minute, held in held_at if minute >= now), default=(0, 0))
-        if fullest > max(rack.places, there):
+        there = list(levels(racked_before[rack.name]))
+        held_at = [(held, -minute) for minute, held in levels(racked[rack.name]) if minute >= now]
+        # what came there before a plan was made anew is there, be it too much
+        over = [(held, minute) for held, minute in held_at if held > max(rack.places, _level(there, -minute))]
+        fullest, minute = max(over, default=(0, 0))
+        if over:
             yield (
                 f"rack {rack.name}",
                 f"rack {rack.name} holds {counted(fullest, 'block')} {case.at(-minute)}, but has "
