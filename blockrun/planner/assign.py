@@ -219,7 +219,7 @@ def further_spares(wanted: list[OrderLine]) -> Iterator[OrderLine]:
     ordered = Counter(line.mark for line in wanted if line.part)
     spares = Counter(line.mark for line in wanted if not line.part)
     while True:
-        fewest = min(marks, key=lambda mark: Fraction(spares[mark], ordered[mark]))
+        fewest = min(marks, key=lambda mark: Fraction(spares[mark], max(1, ordered[mark])))
         spares[fewest] += 1
         yield marks[fewest]
 

@@ -124,7 +124,7 @@ def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
 
 
 def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[int, int]) -> list[Row]:
-    slabs_l, lost_l = slabs_before_l(brief.site, placed), brief.begun.lost_l if brief.begun else {}
+    slabs_l, lost_l = slabs_before_l(brief, placed), brief.begun.lost_l if brief.begun else {}
     rows = []
     for batch in _in_order(state):
         mixer, mix, size = brief.loads[brief.problem.loads.index(batch.load)]

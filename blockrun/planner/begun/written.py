@@ -14,6 +14,7 @@ from blockrun.planner.assign import Placed
 if TYPE_CHECKING:
     from blockrun.optimiser.state import Batch
     from blockrun.planner.begun.history import History
+    from blockrun.planner.brief import Brief
     from blockrun.site import MouldKind, Site
 
 _Looks = tuple[int, int, int, tuple[int, ...], tuple[int, int]]
@@ -82,14 +83,13 @@ def _numbers(history: History, batches: list[Batch]) -> dict[int, int]:
     return numbers | {id(batch): number for number, batch in enumerate(in_order, first)}
 
 
-def slabs_before_l(site: Site, placed: Iterable[Placed]) -> Mapping[int, float]:
+def slabs_before_l(brief: Brief, placed: Iterable[Placed]) -> Mapping[int, float]:
     """What slabs that were begun took of batches beyond their blocks, in litres without overfill, by their identity."""
     more: defaultdict[int, float] = defaultdict(float)
     for item in placed:
-        if item.begun is not None and item.begun.blocks and (kind := _sawn(site, item.begun.kind)) is not None:
-            whole = math.prod(kind.cavity) / 1e6
-            blocks = sum(math.prod((block.sawn or (0, 0, 0, 0))[2:]) for block in item.begun.blocks)
-            more[id(item.turn.fills[0][1])] += whole - blocks * kind.thickness_mm / 1e6
+        if item.begun is not None and item.begun.blocks and (kind := _sawn(brief.site, item.begun.kind)) is not None:
+            blocks_l = sum(brief.casting_l(number) for number, _ in item.turn.fills)
+            more[id(item.turn.fills[0][1])] += math.prod(kind.cavity) / 1e6 - blocks_l
     return more
 
 

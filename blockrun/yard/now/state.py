@@ -22,7 +22,7 @@ class Clash:
 
 
 class Filled(NamedTuple):
-    """A block in a cavity, counted from 1, and the batch that it is of; those of a slab share one cavity."""
+    """A block in a cavity, counted from 1, or at a place of a slab, and the batch that it is of."""
 
     cavity: int
     kind: Kind

@@ -34,7 +34,7 @@ def filled_extra(words: Words, known: Known) -> tuple[str, list[Fill]]:
     if not told:
         raise BadInput("which moulds were filled, and with what?")
     mix = _mix(words, known)
-    return mix, [fill for mould, base, marks in told for fill in _fills(mould, base, _named(marks, mix, known), known)]
+    return mix, [_fill(mould, base, _named(marks, mix, known), known) for mould, base, marks in told]
 
 
 def next_extra(known: Known) -> int:
@@ -78,12 +78,11 @@ def _named(marks: list[str], mix: str, known: Known) -> list[str]:
     return ["" if mark.lower() in EMPTY else kind_typed(Words([mark]), kinds)[0] for mark in marks]
 
 
-def _fills(mould: str, base: str, marks: list[str], known: Known) -> list[Fill]:
+def _fill(mould: str, base: str, marks: list[str], known: Known) -> Fill:
     kind = known.plan.kind_of(mould)
     if not any(marks):
         raise BadInput(f"with what was {mould} filled?", "Write a mark for each cavity, such as: full full half.")
-    if kind.saw:  # a slab fills its only cavity, and is named once for each block sawn out of it
-        return [Fill(mould=mould, base=base, marks=(mark,)) for mark in marks if mark]
-    if len(marks) > kind.cavities:
+    # of a slab each block that is sawn out of it is named
+    if len(marks) > kind.cavities and not kind.saw:
         raise BadInput(f"{mould} has {kind.cavities} cavities, and {len(marks)} blocks are told")
-    return [Fill(mould=mould, base=base, marks=tuple(marks))]
+    return Fill(mould=mould, base=base, marks=tuple(marks))

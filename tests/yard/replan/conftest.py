@@ -24,3 +24,8 @@ def small_kept() -> Kept:
 @pytest.fixture(scope="session", params=["small", "demo", "slabs"])
 def any_kept(request: pytest.FixtureRequest) -> Kept:
     return kept(request.param)
+
+
+@pytest.fixture(scope="session")
+def slabs_kept() -> Kept:
+    return kept("slabs")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -14,9 +14,12 @@ from blockrun.planner.begun import Begun
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.brief import Brief, brief
+from blockrun.planner.make import make_plan
 from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.write import write_tables
 from blockrun.site import Rack
+from blockrun.yard.journal import Entry
+from blockrun.yard.journal.events import AnyEvent, BlocksCounted, Fill, Poured
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
 from tests.yard.replan.went import went
@@ -31,10 +34,11 @@ def moments(kept: Kept, parts: int) -> list[datetime]:
     return [max([at, *(row.end for row in rows if row.start <= at < row.end)]) for at in evenly]
 
 
-def as_planned(kept: Kept, at: datetime) -> tuple[Brief, State, Begun]:
-    """What is asked of a plan that goes on, and the answer that the plan before gives."""
+def as_planned(kept: Kept, at: datetime, *more: AnyEvent) -> tuple[Brief, State, Begun]:
+    """What is asked of a plan that goes on, and the answer that the plan before gives; more was recorded at last."""
     at = at.replace(second=0, microsecond=0)
-    begun = happened([kept], went(kept.as_planned, at), at, 2, 1)
+    told = [Entry(f"more {nth}", at, at.replace(tzinfo=UTC), event) for nth, event in enumerate(more)]
+    begun = happened([kept], [*went(kept.as_planned, at), *told], at, 2, 1)
     poured = frozenset(batch.was for batch in begun.batches)
     site = site_begun(kept.plan.site, begun)
     asked = brief(site, kept.plan.order, 150, begun=begun)
@@ -89,3 +93,24 @@ def test_a_rack_with_more_blocks_than_places_counts_as_full_until_it_is_not(smal
     counted = asked.history.state.left_on_rack(asked.problem, asked.history.now)
     assert max(there.values()) > 4
     assert asked.problem.places == counted == 4 * len(there)
+
+
+def test_a_slab_and_a_filler_that_no_plan_has_were_poured_as_told(slabs_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-05-03T08:00")
+    cast = next(cast for cast in slabs_kept.as_planned.casts if cast.mould.startswith("slab"))
+    fills = (Fill(mould="slab/02", marks=(cast.mark,) * 3), Fill(mould="small/01", marks=(cast.mark,)))
+    told = Entry("extra", at, at.replace(tzinfo=UTC), Poured(batch=1, mix=cast.mix, fills=fills))
+    begun = happened([slabs_kept], [told], at, 2, 1)
+    on = GoingOn(begun, slabs_kept.plan, frozenset())
+    made = make_plan(site_begun(slabs_kept.plan.site, begun), slabs_kept.plan.order, rounds=0, on=on)
+    assert [len(turn.blocks) for turn in begun.turns] == [3, 1]
+    assert audit(made.site, made.order, made.tables, made.stages, made.totals, made.begun) == []
+
+
+def test_a_count_may_find_all_blocks_of_a_mark(small_kept: Kept) -> None:
+    at = moments(small_kept, 6)[3]
+    thin = sum(line.count for line in small_kept.plan.ordered if line.mark == "thin" and line.part)
+    found = BlocksCounted(place="rack", name="west", mark="thin", mix="light", count=thin)
+    asked, answer, begun = as_planned(small_kept, at, found)
+    assert not [line for line in asked.lines if line.mark == "thin" and line.part]
+    assert findings(asked, write_tables(asked, answer), answer, begun) == []

@@ -16,10 +16,14 @@ if TYPE_CHECKING:
 
 
 def cavity_casts_the_block(case: Case) -> Iterator[Said]:
-    """Cast blocks in cavities of their height, thickness and length, or longer with stop-ends, that lean as they do."""
-    pairs = {(cast.mould, cast.mark) for cast in case.records.casts}
+    """Cast blocks in cavities of their height, thickness and length, or longer with stop-ends, that lean as they do.
+
+    What was cast before a plan was made anew was cast as the journal tells.
+    """
+    casts = [cast for cast in case.records.casts if (cast.mould, cast.turn, cast.cavity) not in case.past.blocks]
+    pairs = {(cast.mould, cast.mark) for cast in casts}
     bad = {(mould, mark): why for mould, mark in pairs if (why := why_not(case.moulds[mould], case.blocks[mark]))}
-    for cast in case.records.casts:
+    for cast in casts:
         if (cast.mould, cast.mark) in bad:
             why = bad[cast.mould, cast.mark]
             yield f"block {cast.cast}", f"block {cast.cast}, mark {cast.mark}, cannot be cast in {cast.mould}: {why}"

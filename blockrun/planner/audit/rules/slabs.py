@@ -88,9 +88,9 @@ def _parted(rows: Sequence[SawnOut], kerf_mm: float) -> bool:
 
 
 def nothing_ordered_in_a_filler(case: Case) -> Iterator[Said]:
-    """Cast nothing in a filler mould: it takes what is left over."""
+    """Cast nothing in a filler mould: it takes what is left over. What was cast there before is there."""
     for cast in case.records.casts:
-        if case.moulds[cast.mould].filler:
+        if case.moulds[cast.mould].filler and _place(cast) not in case.past.blocks:
             yield f"block {cast.cast}", f"block {cast.cast} is cast in {cast.mould}, a filler mould"
 
 
