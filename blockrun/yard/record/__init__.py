@@ -11,6 +11,7 @@
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
     scanned.py     labels that were scanned, in the place of a mould or a batch
     casting.py     poured, thrown, sides, moved; stripping.py, stripped
+    fills.py       what a batch fills, but for what is typed of its moulds
     extra.py       a batch that no plan has
     after.py       stacked, laid, rejected, passed
     measured.py    test, thumb, weather, delivered, counted

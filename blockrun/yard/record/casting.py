@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterable
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.planner.as_planned import PlannedCast
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff
 from blockrun.yard.now import Kind, Standing
@@ -14,6 +13,7 @@ from blockrun.yard.off_card import wet_by_plan_kg_m3
 from blockrun.yard.record.amounts import with_point
 from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
+from blockrun.yard.record.fills import fills_typed, planned_fills
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.weights import weights_of
 from blockrun.yard.record.words import Words
@@ -25,8 +25,8 @@ def poured(words: Words, known: Known) -> list[AnyEvent]:
         mix, fills = filled_extra(words, known)
         return [_poured(known, OF_NO_PLAN, next_extra(known), mix, fills)]
     number = _made(words, known, "poured", "extra MOULD MARK ... mix NAME")
-    batch = known.plan.batches[number]
-    return [_poured(known, known.plan.id, number, batch[0].mix, _changed(words, known, number, _fills(batch)))]
+    mix = known.plan.batches[number][0].mix
+    return [_poured(known, known.plan.id, number, mix, fills_typed(words, known, number))]
 
 
 def thrown(words: Words, known: Known) -> list[AnyEvent]:
@@ -36,7 +36,7 @@ def thrown(words: Words, known: Known) -> list[AnyEvent]:
         raise BadInput("one that no plan has is not recorded as thrown away", todo)
     number = _made(words, known, "thrown")
     batch = known.plan.batches[number]
-    empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in _fills(batch)]
+    empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in planned_fills(batch)]
     event = _poured(known, known.plan.id, number, batch[0].mix, empty)
     return [event.model_copy(update={"remark": ", ".join(filter(None, (words.rest(), event.remark)))})]
 
@@ -88,54 +88,6 @@ def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill
         mix_degc=None if taken.temperature is None else units.read(with_point(taken.temperature), "temperature").value,
         remark=weights.said,
     )
-
-
-def _fills(casts: Iterable[PlannedCast]) -> list[Fill]:
-    """What the plan pours into each mould; one whose cavity is sawn into several blocks is named for each of them."""
-    moulds: dict[tuple[str, str], list[dict[int, str]]] = {}
-    for cast in sorted(casts, key=lambda one: (one.mould, one.base, one.cavity)):
-        layers = moulds.setdefault((cast.mould, cast.base), [])
-        free = next((layer for layer in layers if cast.cavity not in layer), None)
-        if free is None:
-            free = {}
-            layers.append(free)
-        free[cast.cavity] = cast.mark
-    return [
-        Fill(mould=mould, base=base, marks=tuple(layer.get(cavity, "") for cavity in range(1, max(layer) + 1)))
-        for (mould, base), layers in moulds.items()
-        for layer in layers
-    ]
-
-
-def _changed(words: Words, known: Known, number: int, fills: list[Fill]) -> list[Fill]:
-    """Fills as planned but for moulds that are named: only these, or without them, or another in the place of one."""
-    but = words.take_if("without")
-    words.take_if("into")
-    named: dict[str, str] = {}
-    others: dict[str, str] = {}
-    while words.peek:
-        mould, _, other = words.take("a mould").partition("=")
-        if mould.isalpha():
-            raise BadInput(f"{mould} is no mould", _if_thrown(number), value=mould)
-        name = known.mould(mould)
-        if name not in {part for fill in fills for part in (fill.mould, fill.base)}:
-            filled = ", ".join(sorted({fill.base or fill.mould for fill in fills}))
-            raise BadInput(f"the plan does not pour this batch into {name}", f"It fills {filled}.")
-        (others if other else named)[name] = known.mould(other) if other else name
-    kept = [fill for fill in fills if not named or ({fill.mould, fill.base}.isdisjoint(named) == but)]
-    if not kept:
-        raise BadInput("no mould is left to pour into", _if_thrown(number))
-    return [_renamed(fill, others) for fill in kept]
-
-
-def _if_thrown(number: int) -> str:
-    """What to type where a batch filled no mould."""
-    return f"If all of it was thrown away: blockrun record DIR thrown {number} WHY"
-
-
-def _renamed(fill: Fill, others: dict[str, str]) -> Fill:
-    mould, base = others.get(fill.mould, fill.mould), others.get(fill.base, fill.base)
-    return fill.model_copy(update={"mould": mould, "base": base})
 
 
 def sides(words: Words, known: Known) -> list[AnyEvent]:

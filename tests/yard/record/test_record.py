@@ -98,7 +98,9 @@ def test_it_is_said_back_with_the_number_of_its_entry(record: Record) -> None:
     [
         ("poured 1 gang-2/1", ["gang-2/01"]),
         ("poured 1 without gang-2/1", ["gang-2/02", "tray-1/01"]),
-        ("poured 3 gang-2/2=gang-2/1 tray-1/1", ["tray-1/01"]),
+        ("poured 3 gang-2/2=gang-2/1 tray-1/1", ["gang-2/01", "tray-1/01"]),
+        ("poured 1 gang-2/1 tray-1/b1=tray-1/b2", ["gang-2/01", "tray-1/01"]),
+        ("poured 1 without gang-2/1 tray-1/b1=tray-1/b2", ["gang-2/02", "tray-1/01"]),
         ("poured 1 tray-1/b1=tray-1/b2", ["gang-2/01", "gang-2/02", "tray-1/01"]),
     ],
 )
@@ -106,6 +108,25 @@ def test_a_batch_may_fill_other_moulds_than_planned(record: Record, words: str, 
     (entry,) = record(words, MONDAY).entries
     assert isinstance(entry.event, Poured)
     assert [fill.mould for fill in entry.event.fills] == moulds
+
+
+def test_one_that_was_filled_in_the_place_of_another_is_told_with_the_rest(record: Record) -> None:
+    (said,) = record("poured 1 gang-2/1 tray-1/b1=tray-1/b2", MONDAY).said
+    assert said.startswith("batch 1 (light) poured into gang-2/01, tray-1/b02, 3 blocks")
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("poured 3 gang-2/2=gang-2/1", "gang-2/01 is to be filled twice"),
+        ("poured 1 gang-2/1=tray-1/1 gang-2/2=tray-1/1", "tray-1/01 is to be filled twice"),
+        ("poured 1 tray-1/1=tray-1/b2", "tray-1/b02 is a base, and tray-1/01 is none"),
+        ("poured 1 without", "without which mould?"),
+        ("poured 1 without gang-2/1=gang-2/2", "without which mould?"),
+    ],
+)
+def test_a_pour_that_would_fill_other_than_was_typed_is_refused(record: Record, words: str, said: str) -> None:
+    assert said in refused(record, words, MONDAY)
 
 
 def test_a_strip_takes_what_stands_and_moves_it_to_the_rack_of_the_plan(record: Record, poured: None) -> None:
