@@ -11,6 +11,7 @@ from pathlib import Path
 
 from blockrun.files.rewriting import NewLine
 from blockrun.files.yaml import Where
+from blockrun.site import Cube
 
 
 @dataclass(frozen=True)
@@ -66,6 +67,7 @@ class CubeRow:
     ----------
     mix, batch : of which it is.
     dry_density_kg_m3, age_d, strength_mpa : as measured.
+    equivalent_age_h : hours at 20 degC that are reckoned with.
     tested : the day it was crushed.
     marked : what was written on it.
     """
@@ -74,9 +76,17 @@ class CubeRow:
     batch: int | None
     dry_density_kg_m3: float
     age_d: float
+    equivalent_age_h: float
     strength_mpa: float
     tested: date
     marked: str = ""
+
+    @property
+    def cube(self) -> Cube:
+        """As the table of the site has it."""
+        return Cube(
+            self.dry_density_kg_m3, self.strength_mpa, self.age_d * 24, 20.0, self.equivalent_age_h, mix=self.mix
+        )
 
 
 @dataclass(frozen=True)

@@ -27,12 +27,18 @@ DENSITIES: Final = {
 }
 STRENGTHS: Final = {"strength_mpa": "MPa", "strength_n_mm2": "N/mm2", "strength_psi": "psi"}
 AGES: Final = {"age_d": "d", "age_days": "d", "age_h": "h"}
+SUMMED: Final = "equivalent_age_h"
+"""Hours at 20 degC; count before all that else tells an age."""
+
 _CURED: Final = {"cured_degC": "degC", "cured_degF": "degF"}
 COLUMNS: Final = Columns(
     (tuple(DENSITIES), tuple(STRENGTHS)),
-    ("made", "tested", *AGES, "equivalent_age_h", *_CURED, "cube", "mix", "batch", "note"),
+    ("made", "tested", *AGES, SUMMED, *_CURED, "cube", "mix", "batch", "note"),
     tuple(STRENGTHS),
 )
+SAME: Final = 0.005
+"""Share by which strength, age and density differ at the most of one cube that was typed in twice (our choice)."""
+
 _AGE_SLACK_H: Final = 24
 """Dates have no hour, so an age may be off by a day from what they say."""
 
@@ -60,6 +66,17 @@ class Cube:
     made: date | None = None
     mix: str = field(default="", metadata=COUNTED_LATER)
 
+    def is_again(self, known: Cube) -> bool:
+        """Whether it is a cube that is known already, typed in twice: of a mix that names it, or of none."""
+        mine, theirs = self._measured(known), known._measured(known)
+        alike = all(abs(one - other) <= SAME * other for one, other in zip(mine, theirs, strict=True))
+        return alike and known.mix in ("", self.mix)
+
+    def _measured(self, other: Cube) -> tuple[float, float, float]:
+        """Density, strength, and age in hours: at 20 degC where of the other no other is known."""
+        age_h = self.equivalent_age_h if other.age_h is None else self.age_h
+        return self.dry_density_kg_m3, self.strength_mpa, age_h or 0.0
+
 
 @dataclass(frozen=True)
 class Cubes:
@@ -67,6 +84,10 @@ class Cubes:
 
     tests: tuple[Cube, ...]
     reference: str = field(default="the file of cubes", compare=False, repr=False)
+
+    def has(self, cube: Cube) -> bool:
+        """Whether a cube is among them."""
+        return any(cube.is_again(known) for known in self.tests)
 
 
 def read_cubes(path: Path) -> Cubes:
@@ -103,7 +124,7 @@ def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
         table.read(row, strength, _reader("strength", STRENGTHS[strength], 0.001, 200), as_number=True),
         _age_h(table, row, made),
         next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), 20.0),
-        next(iter(_cells(table, row, {"equivalent_age_h": "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
+        next(iter(_cells(table, row, {SUMMED: "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
         made,
         table.cell(row, "mix"),
     )
@@ -122,7 +143,7 @@ def _age_h(table: Table, row: Row, made: date | None) -> float | None:
     if written is not None and between is not None and abs(written - between) > _AGE_SLACK_H:
         what = f"is {table.cell(row, column or '')}, and its dates are {between / 24:.0f} days apart"
         raise table.place(BadInput(what, "Correct one of them."), row, column)
-    if written is None and between is None and not table.cell(row, "equivalent_age_h"):
+    if written is None and between is None and not table.cell(row, SUMMED):
         todo = "Add age_d, or made and tested, or equivalent_age_h."
         raise table.place(BadInput("nothing says how old the cube was", todo, name=""), row)
     return between if written is None else written

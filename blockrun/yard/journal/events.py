@@ -144,6 +144,9 @@ class Passed(Event):
     why: Words
 
 
+_KN_A_MM2_IN_MPA: Final = 1000.0
+
+
 class Crushed(Event):
     """A cube or a block was crushed: the load that broke it, its size as loaded, and its age."""
 
@@ -158,6 +161,11 @@ class Crushed(Event):
     width_mm: Measured
     age_d: Annotated[float, Field(gt=0, le=3650)]
     dry_density_kg_m3: Measured | None = None
+
+    @property
+    def strength_mpa(self) -> float:
+        """Load over area."""
+        return _KN_A_MM2_IN_MPA * self.load_kn / (self.length_mm * self.width_mm)
 
 
 class Stood(_Told):

@@ -8,28 +8,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.planner.ages import Ages
 from blockrun.planner.learned import CubeRow, Finding
-from blockrun.site import Cube, Strength
+from blockrun.site import Strength
 from blockrun.site.cubes import Cubes
 from blockrun.units import digits, show
 from blockrun.yard.journal.events import Crushed
 from blockrun.yard.learn.cube_rows import not_among
+from blockrun.yard.ready.cubes import RecordedCubes
 
 if TYPE_CHECKING:
-    from datetime import date
-
     from blockrun.mix import Proportions
     from blockrun.site import Site
     from blockrun.yard.learn.past import Past
 
 NEW_FILE: Final = "--write puts cubes into a new cubes.csv beside the site: name it under curing, as cubes: cubes.csv."
 KEPT: Final = (
-    "Cubes are taken as kept at 20 degC; of those kept in the yard write how warm it was as cured_degC. Strength is "
-    "not promised: cubes tell it, of the batches they are of."
+    "Cubes are taken as old as they can be: by days at 20 degC, or in the air of the yard where that was warmer. Of "
+    "those kept cooler correct equivalent_age_h. Strength is not promised: cubes tell it, of the batches they are of."
 )
 
 
@@ -41,31 +41,45 @@ class CubesCrushed:
     ----------
     past : what was recorded.
     mixes : as planned.
+    went : the site in the air as it went, in which they are taken to be kept.
     """
 
     past: Past
     mixes: dict[str, Proportions]
-
-    @property
-    def crushed(self) -> list[tuple[Crushed, date]]:
-        """All that was crushed, and when."""
-        entries = self.past.entries
-        return [(entry.event, entry.happened.date()) for entry in entries if isinstance(entry.event, Crushed)]
+    went: Site
 
     @property
     def rows(self) -> tuple[CubeRow, ...]:
         """Cubes with a dry density that are not among those of the site."""
-        rows = (row for one, day in self.crushed if one.what == "cube" and (row := _row(one, day)) is not None)
+        cubes = self._recorded
+        rows = (
+            CubeRow(
+                one.mix,
+                one.batch,
+                one.dry_density_kg_m3,
+                one.age_d,
+                cubes.age_h(at, one),
+                one.strength_mpa,
+                at.date(),
+                one.marked,
+            )
+            for at, one in cubes.tests
+            if one.dry_density_kg_m3 is not None
+        )
         return not_among(rows, self.past.plan.site.curing.cubes)
 
     def found(self) -> Iterator[Finding]:
         """What is learnt."""
-        cubes = [one for one, _ in self.crushed if one.what == "cube"]
-        yield self._of_cubes(cubes)
-        blocks = [one for one, _ in self.crushed if one.what == "block"]
+        yield self._of_cubes([one for _, one in self._recorded.tests])
+        crushed = (entry.event for entry in self.past.entries)
+        blocks = [one for one in crushed if isinstance(one, Crushed) and one.what == "block"]
         if blocks:
             seen = f"{len(blocks)} crushed: {_strengths_said(blocks, self.past.plan.site)}"
             yield Finding("Blocks crushed", "", seen, "told only: no curve is drawn of blocks")
+
+    @cached_property
+    def _recorded(self) -> RecordedCubes:
+        return RecordedCubes(self.went, self.past.entries)
 
     def _of_cubes(self, cubes: Sequence[Crushed]) -> Finding:
         site, rows = self.past.plan.site, self.rows
@@ -132,22 +146,12 @@ def _hours(ages: Ages, asked: Strength) -> str:
 def _with(site: Site, rows: Sequence[CubeRow]) -> Site:
     """The site with further cubes."""
     old = site.curing.cubes.tests if site.curing.cubes else ()
-    tests = [Cube(row.dry_density_kg_m3, row.strength_mpa, row.age_d * 24, mix=row.mix) for row in rows]
+    tests = (row.cube for row in rows)
     return site.model_copy(update={"curing": site.curing.model_copy(update={"cubes": Cubes((*old, *tests))})})
 
 
-def _row(one: Crushed, day: date) -> CubeRow | None:
-    if one.dry_density_kg_m3 is None:
-        return None
-    return CubeRow(one.mix, one.batch, one.dry_density_kg_m3, one.age_d, _strength_mpa(one), day, one.marked)
-
-
-def _strength_mpa(one: Crushed) -> float:
-    return one.load_kn * 1000 / (one.length_mm * one.width_mm)
-
-
 def _strengths_said(crushed: Sequence[Crushed], site: Site) -> str:
-    found = sorted(map(_strength_mpa, crushed))
+    found = sorted(one.strength_mpa for one in crushed)
     low, high = (show(float(f"{mpa:.3g}"), "strength", site.units) for mpa in (found[0], found[-1]))
     ages = sorted(one.age_d for one in crushed)
     age = f"{digits(ages[0])}" if ages[0] == ages[-1] else f"{digits(ages[0])} to {digits(ages[-1])}"

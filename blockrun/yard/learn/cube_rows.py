@@ -14,26 +14,16 @@ from blockrun.errors import BadInput
 from blockrun.files.tables import read_table
 from blockrun.files.text import read_bytes
 from blockrun.planner.learned import CubeRow
-from blockrun.site.cubes import AGES, COLUMNS, DENSITIES, STRENGTHS, Cube, Cubes
+from blockrun.site.cubes import AGES, COLUMNS, DENSITIES, STRENGTHS, SUMMED, Cubes
 from blockrun.units import digits, in_unit
 
-NEW_TABLE: Final = ("mix", "batch", "tested", "age_d", "dry_density_kg_m3", "strength_mpa", "note")
+NEW_TABLE: Final = ("mix", "batch", "tested", "age_d", SUMMED, "dry_density_kg_m3", "strength_mpa", "note")
 """Columns of a table that is made anew."""
-
-SAME: Final = 0.005
-"""Share by which strength, age and density of two rows differ at the most that are one cube, typed in twice."""
 
 
 def not_among(rows: Iterable[CubeRow], known: Cubes | None) -> tuple[CubeRow, ...]:
     """Those rows that are no cube of a table."""
-    return tuple(row for row in rows if not any(_same(row, cube) for cube in (known.tests if known else ())))
-
-
-def _same(row: CubeRow, cube: Cube) -> bool:
-    mine = (row.dry_density_kg_m3, row.strength_mpa, row.age_d * 24)
-    theirs = (cube.dry_density_kg_m3, cube.strength_mpa, cube.age_h or cube.equivalent_age_h or 0.0)
-    alike = all(abs(one - other) <= SAME * other for one, other in zip(mine, theirs, strict=True))
-    return alike and cube.mix in ("", row.mix)
+    return tuple(row for row in rows if known is None or not known.has(row.cube))
 
 
 def added(path: Path, rows: Sequence[CubeRow]) -> tuple[bytes, tuple[str, ...]]:
@@ -41,22 +31,34 @@ def added(path: Path, rows: Sequence[CubeRow]) -> tuple[bytes, tuple[str, ...]]:
 
     Raises
     ------
-    BadInput : it cannot be read, is a workbook, or has no column for an age: days between two dates are whole ones.
+    BadInput : it cannot be read, is a workbook, or has no column for an age: days between two dates are whole ones,
+        and both tell a cube for younger than it is reckoned where the yard was warmer than 20 degC.
     """
     table = read_table(path, COLUMNS)
     if not table.separator:
         raise BadInput("is a workbook, to which nothing is added here", "Type the rows in by hand.", file=path)
-    if AGES.keys().isdisjoint(table.columns):
-        dated = {"made", "tested"} <= set(table.columns)
-        odd = next((row for row in rows if not dated or row.age_d % 1), None)
-        if odd is not None:
-            what = f"has no column for the age of a cube {digits(odd.age_d)} d old"
-            raise BadInput(what, "Add age_d, or type the rows in by hand.", file=path)
+    if SUMMED not in table.columns:
+        _check_room(path, table.columns, rows)
     old = read_bytes(path)
     end = "\r\n" if b"\r\n" in old else "\n"
     lines = _lines(rows, table.columns, table.separator)
     gap = "" if old.endswith(b"\n") else end
     return old + (gap + "".join(line + end for line in lines)).encode(), lines
+
+
+def _check_room(path: Path, columns: Sequence[str], rows: Sequence[CubeRow]) -> None:
+    """Refuse a table without hours at 20 degC that would tell another age of some rows."""
+    if AGES.keys().isdisjoint(columns):
+        dated = {"made", "tested"} <= set(columns)
+        odd = next((row for row in rows if not dated or row.age_d % 1), None)
+        if odd is not None:
+            what = f"has no column for the age of a cube {digits(odd.age_d)} d old"
+            raise BadInput(what, "Add age_d, or type the rows in by hand.", file=path)
+    warm = next((row for row in rows if row.equivalent_age_h > 24 * row.age_d), None)
+    if warm is not None:
+        had = f"a cube {digits(warm.age_d)} d old had {_figures(warm.equivalent_age_h)} h"
+        todo = f"Add {SUMMED}, or type the rows in by hand."
+        raise BadInput(f"has no column for hours at 20 degC: {had}", todo, file=path)
 
 
 def new_table(rows: Sequence[CubeRow]) -> tuple[bytes, tuple[str, ...]]:
@@ -81,6 +83,7 @@ def _cells(row: CubeRow) -> dict[str, str]:
         "note": f"marked {row.marked}" if row.marked else "",
         "tested": row.tested.isoformat(),
         "made": made.isoformat(),
+        SUMMED: _figures(row.equivalent_age_h),
         **{name: _figures(in_unit(row.age_d * 1440, "time", unit)) for name, unit in AGES.items()},
         **{name: _figures(in_unit(row.dry_density_kg_m3, "density", unit)) for name, unit in DENSITIES.items()},
         **{name: _figures(in_unit(row.strength_mpa, "strength", unit)) for name, unit in STRENGTHS.items()},

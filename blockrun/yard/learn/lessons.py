@@ -43,7 +43,7 @@ def lessons_of(plan: AsPlanned, entries: Iterable[Entry], before: Sequence[AsPla
     past = Past(plan, tuple(entries), tuple(before))
     mixes = mix_proportions(plan.site, load_mixes(plan.order[""], files=plan.order))
     went = site_as_it_went(plan.site, past.state.air, frozenset(past.state.lost))
-    cubes = CubesCrushed(past, mixes)
+    cubes = CubesCrushed(past, mixes, went)
     findings: tuple[Finding, ...] = (
         StripAge(past, went).found(),
         *cubes.found(),

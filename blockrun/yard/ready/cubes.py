@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from blockrun.cure import AgeClock
 from blockrun.site import Cube
@@ -22,8 +22,6 @@ if TYPE_CHECKING:
     from blockrun.site import Site
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import BatchNo
-
-_KN_A_MM2_IN_MPA: Final = 1000.0
 
 
 @dataclass(frozen=True)
@@ -35,8 +33,7 @@ class CubeSet:
     batch : theirs.
     mix : of it.
     weakest_mpa : of them.
-    age_h : hours at 20 degC that they had, so that nothing is taken for stronger than it is: by the calendar or by the
-        air, whichever is more, for nobody said how warm they were kept.
+    age_h : hours at 20 degC that they had, at the most: see `RecordedCubes.age_h`.
     crushed : when the last was.
     """
 
@@ -54,20 +51,25 @@ class RecordedCubes:
     ----------
     site : in the air as it went.
     entries : that stand.
+
+    Attributes
+    ----------
+    tests : cubes crushed, each with its moment.
     """
 
     def __init__(self, site: Site, entries: Iterable[Entry]) -> None:
         self._site = site
-        self._tests = [
+        self.tests = [
             (entry.happened, entry.event)
             for entry in entries
             if isinstance(entry.event, Crushed) and entry.event.what == "cube"
         ]
-        self._air = AgeClock.of(site) if self._tests else None
+        self._air = AgeClock.of(site) if self.tests else None
 
     def joined(self) -> Site:
         """The site with these cubes among its own; the same where it has none, or none of these tells its density."""
-        cubes, new = self._site.curing.cubes, tuple(self._as_cubes())
+        cubes = self._site.curing.cubes
+        new = () if cubes is None else tuple(cube for cube in self._as_cubes() if not cubes.has(cube))
         if cubes is None or not new:
             return self._site
         curing = self._site.curing.model_copy(update={"cubes": replace(cubes, tests=(*cubes.tests, *new))})
@@ -75,32 +77,33 @@ class RecordedCubes:
 
     def last_of(self, batch: BatchNo) -> CubeSet | None:
         """The cubes of a batch that were crushed last."""
-        of = [(at, test) for at, test in self._tests if (test.plan, test.batch) == batch]
+        of = [(at, test) for at, test in self.tests if (test.plan, test.batch) == batch]
         if not of:
             return None
         last = max(at for at, _ in of)
         last_set = [(at, test) for at, test in of if at.date() == last.date()]
-        at, weakest = min(last_set, key=lambda one: _mpa(one[1]))
-        return CubeSet(batch, weakest.mix, _mpa(weakest), self._age_h(at, weakest), last)
+        at, weakest = min(last_set, key=lambda one: one[1].strength_mpa)
+        return CubeSet(batch, weakest.mix, weakest.strength_mpa, self.age_h(at, weakest), last)
 
     def batches(self) -> Sequence[BatchNo]:
         """All batches of which cubes were crushed, in the order of their numbers."""
-        return sorted({(test.plan, test.batch) for _, test in self._tests if test.batch is not None})
+        return sorted({(test.plan, test.batch) for _, test in self.tests if test.batch is not None})
 
     def _as_cubes(self) -> Iterator[Cube]:
-        for at, test in self._tests:
+        for at, test in self.tests:
             if test.dry_density_kg_m3 is not None:
-                age_h = self._age_h(at, test)
+                ages_h = {"age_h": 24 * test.age_d, "equivalent_age_h": self.age_h(at, test)}
                 made = (at - timedelta(days=test.age_d)).date()
-                yield Cube(test.dry_density_kg_m3, _mpa(test), equivalent_age_h=age_h, made=made, mix=test.mix)
+                yield Cube(test.dry_density_kg_m3, test.strength_mpa, **ages_h, made=made, mix=test.mix)
 
-    def _age_h(self, at: datetime, test: Crushed) -> float:
+    def age_h(self, at: datetime, test: Crushed) -> float:
+        """Hours at 20 degC that a cube had at the moment it was crushed, at the most.
+
+        Nobody said how warm it was kept: in water at 20 degC it aged by the calendar, beside the blocks by the air.
+        Whichever is more is taken, so that no strength is believed sooner than it was there.
+        """
         assert self._air is not None
         midnight = datetime.combine(self._site.calendar.start, time())
         crushed, poured = ((one - midnight) // timedelta(minutes=1) for one in (at, at - timedelta(days=test.age_d)))
         in_air_h = self._air.age_h(max(0, poured), max(0, crushed))
         return max(24 * test.age_d, in_air_h)
-
-
-def _mpa(test: Crushed) -> float:
-    return _KN_A_MM2_IN_MPA * test.load_kn / (test.length_mm * test.width_mm)

@@ -11,7 +11,7 @@ from blockrun.units import digits, show, show_degrees
 from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN
 from blockrun.yard.off_card import off_card
 from blockrun.yard.record.air import other_degrees
-from blockrun.yard.record.figures import amount_said, degrees_between, strength_mpa, strength_said
+from blockrun.yard.record.figures import amount_said, degrees_between, strength_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -88,7 +88,7 @@ def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -
     density = event.dry_density_kg_m3 or mix.oven_dry_density_kg_m3
     most = STRONGEST_MPA * (density / PASTE_KG_M3) ** 2
     least = most * (WEAKEST if event.age_d >= YOUNG_D else WEAKEST_YOUNG)
-    found, units = strength_mpa(event), plan.site.units
+    found, units = event.strength_mpa, plan.site.units
     if not least <= found <= most:
         low, high = (strength_said(mpa, units) for mpa in (least, most))
         may = f"{low.rpartition(' ')[0]} to {high} are what {show(round(density), 'density', units)} may have"
@@ -104,13 +104,13 @@ def unlike_others(event: Crushed, others: Iterable[Crushed], units: str) -> Iter
     """
     of_batch = (event.what, event.plan, event.batch)
     alike = [
-        strength_mpa(one)
+        one.strength_mpa
         for one in others
         if (one.what, one.plan, one.batch) == of_batch and abs(one.age_d - event.age_d) <= SAME_AGE * event.age_d
     ]
     if not alike:
         return
-    found, usual = strength_mpa(event), median(alike)
+    found, usual = event.strength_mpa, median(alike)
     times = max(found / usual, usual / found)
     if times > MUCH_STRONGER:
         said = f"{strength_said(found, units)} is {digits(round(times, 1))} times as {_MORE[found > usual]} as"

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
 from blockrun.mix.weighing import foam_said
 from blockrun.units import digits, in_unit, show, show_degrees, usual
 from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN, Crushed, Poured
-
-_KN_A_MM2_IN_MPA: Final = 1000.0
 
 
 def weighed_said(event: Poured, units: str) -> Iterator[str]:
@@ -41,12 +38,7 @@ def crush_said(event: Crushed, units: str) -> str:
     sides = [show(side, "length", units) for side in (event.length_mm, event.width_mm)]
     size = f"{sides[0].rpartition(' ')[0]} x {sides[1]}"
     age = digits(round(event.age_d, 1))
-    return f"{show(event.load_kn, 'force', units)}, {size}, {age} d old: {strength_said(strength_mpa(event), units)}"
-
-
-def strength_mpa(event: Crushed) -> float:
-    """Load over area."""
-    return _KN_A_MM2_IN_MPA * event.load_kn / (event.length_mm * event.width_mm)
+    return f"{show(event.load_kn, 'force', units)}, {size}, {age} d old: {strength_said(event.strength_mpa, units)}"
 
 
 def strength_said(mpa: float, units: str) -> str:

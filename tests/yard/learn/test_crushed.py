@@ -11,15 +11,18 @@ from typing import Any
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.planner.ages import Ages
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.learned import CubeRow, Finding, Lessons
 from blockrun.site import Strength
 from blockrun.site.cubes import Cubes, read_cubes
+from blockrun.site.weather import Weather
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import Crushed
 from blockrun.yard.learn.crushed import NEW_FILE
 from blockrun.yard.learn.cube_rows import added, new_table, not_among
 from blockrun.yard.learn.lessons import lessons_of
+from blockrun.yard.ready.cubes import RecordedCubes
 
 About = Callable[[Lessons, str], Finding]
 START = datetime.fromisoformat("2027-04-12T10:00")
@@ -35,11 +38,27 @@ def crushed(nth: int, load_kn: float, age_d: float, dry: float | None = 600, **o
 
 LOADS = [(2, 1), (2.1, 1), (4, 3), (4.2, 3), (6, 7), (6.1, 7)]
 SIX = [crushed(nth, load, age) for nth, (load, age) in enumerate(LOADS)]
+EVERY = [*SIX, *(crushed(10 + nth, load, age, 900, mix="heavy") for nth, (load, age) in enumerate(LOADS))]
 
 
 def test_a_cube_is_told_by_its_load_over_its_area(demo: AsPlanned) -> None:
     (row,) = lessons_of(demo, [crushed(0, 22.5, 7, marked="7a", length_mm=150, width_mm=150)]).cubes
-    assert row == CubeRow("light", 1, 600, 7, 1.0, START.date(), "7a")
+    assert row == CubeRow("light", 1, 600, 7, 168, 1.0, START.date(), "7a")
+
+
+def test_a_cube_is_as_old_as_the_morning_list_has_it_in_a_hot_yard(demo: AsPlanned, about: About) -> None:
+    air = Weather(demo.site.calendar.start, ((30.0, 40.0),) * 60)
+    curing = demo.site.curing.model_copy(update={"cubes": Cubes(())})
+    hot = replace(demo, site=demo.site.model_copy(update={"weather": air, "curing": curing}))
+    recorded = RecordedCubes(hot.site, SIX).joined().curing.cubes
+    assert recorded is not None
+    ages = [row.equivalent_age_h for row in lessons_of(hot, SIX).cubes]
+    assert ages == [one.equivalent_age_h for one in recorded.tests]
+    assert min(ages) > 1.5 * 24
+    asked = hot.site.curing.model_copy(update={"strip_at_h": Strength(0.2)})
+    hours = Ages(RecordedCubes(hot.site, SIX).joined(), {"light": 600}).hours(Strength(0.2))
+    notes = about(lessons_of(replace(hot, site=hot.site.model_copy(update={"curing": asked})), EVERY), "Strength").notes
+    assert any(f"with these it is {hours:g} h at 20 degC" in note for note in notes)
 
 
 def test_cubes_that_the_site_has_already_are_not_added_again(demo: AsPlanned) -> None:
@@ -80,14 +99,14 @@ def test_the_strength_at_the_strip_is_told_with_them_and_without(demo: AsPlanned
 def test_a_rule_that_is_a_strength_gets_its_age_with_them_and_without(demo: AsPlanned, about: About) -> None:
     curing = demo.site.curing.model_copy(update={"strip_at_h": Strength(0.2), "cubes": Cubes(())})
     plan = replace(demo, site=demo.site.model_copy(update={"curing": curing}))
-    heavy = [crushed(10 + nth, load, age, 900, mix="heavy") for nth, (load, age) in enumerate(LOADS)]
-    notes = about(lessons_of(plan, [*SIX, *heavy]), "Strength").notes
+    notes = about(lessons_of(plan, EVERY), "Strength").notes
     said = next(note for note in notes if note.startswith("Stripped at 0.2 MPa"))
     assert said.startswith("Stripped at 0.2 MPa: no cubes so far told its age; with these it is ")
     assert said.endswith(" h at 20 degC.")
 
 
-ROW = CubeRow("light", 3, 604, 7, 0.62, START.date(), "3a")
+ROW = CubeRow("light", 3, 604, 7, 168, 0.62, START.date(), "3a")
+WARM = replace(ROW, equivalent_age_h=331.26)
 
 
 @pytest.mark.parametrize(
@@ -129,11 +148,29 @@ def test_a_new_table_reads_back(tmp_path: Path) -> None:
     assert (cube.mix, cube.strength_mpa, cube.dry_density_kg_m3, cube.age_h) == ("light", 0.62, 604, 168)
 
 
-def test_a_table_with_no_age_of_its_own_is_left_to_people(tmp_path: Path) -> None:
+def test_a_table_of_hours_at_20_degc_alone_takes_them(tmp_path: Path) -> None:
     path = tmp_path / "cubes.csv"
     path.write_text("dry_density_kg_m3,equivalent_age_h,strength_mpa\n500,150,0.5\n")
-    with pytest.raises(BadInput, match="no column for the age"):
-        added(path, [ROW])
+    content, lines = added(path, [WARM])
+    assert lines == ("604,331.3,0.62",)
+    path.write_bytes(content)
+    assert not_among([WARM], read_cubes(path)) == ()
+
+
+def test_cubes_of_a_warm_yard_are_written_as_old_as_they_are_reckoned(tmp_path: Path) -> None:
+    path = tmp_path / "cubes.csv"
+    path.write_bytes(new_table([WARM])[0])
+    (cube,) = read_cubes(path).tests
+    assert (cube.age_h, cube.equivalent_age_h) == (168, 331.3)
+    assert not_among([WARM], read_cubes(path)) == ()
+
+
+def test_a_table_without_room_for_warmth_takes_no_cube_for_younger_than_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "cubes.csv"
+    path.write_text("dry_density_kg_m3,age_d,strength_mpa\n500,7,0.5\n")
+    with pytest.raises(BadInput, match=r"no column for hours at 20 degC: a cube 7 d old had 331\.3 h") as fault:
+        added(path, [ROW, WARM])
+    assert fault.value.todo == "Add equivalent_age_h, or type the rows in by hand."
 
 
 def test_dates_alone_have_no_room_for_an_age_that_is_no_whole_days(tmp_path: Path) -> None:

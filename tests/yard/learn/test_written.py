@@ -26,7 +26,7 @@ STRIP = Change("strip_time", ("moulds", ("kind", "gang-4"), "strip_time"), "time
 FOAM = Change("foam_density", ("foam_generator", "foam_density"), "density", 95, 98)
 LATER = Change("strip_at", ("curing", "strip_at"), "time", 1440, 1620)
 SOONER = Change("strip_at", ("curing", "strip_at"), "time", 1440, 1320, by_name=True)
-ROW = CubeRow("light", 3, 604, 7, 0.62, date(2027, 4, 12))
+ROW = CubeRow("light", 3, 604, 7, 168, 0.62, date(2027, 4, 12))
 
 
 @pytest.fixture
@@ -143,7 +143,9 @@ def test_lines_are_counted_with_blank_ones(site: Path, cubes: Path) -> None:
 def test_rows_that_would_be_read_otherwise_are_not_written(
     site: Path, cubes: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(written, "added", lambda path, rows: added(path, [replace(row, age_d=3) for row in rows]))
+    monkeypatch.setattr(
+        written, "added", lambda path, rows: added(path, [replace(row, age_d=3, equivalent_age_h=72) for row in rows])
+    )
     with pytest.raises(BadInput, match="a cube of 2027-04-12 would not be read as it was crushed"):
         drafts(site, Chosen((), (ROW,)))
 

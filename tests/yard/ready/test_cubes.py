@@ -12,7 +12,7 @@ import pytest
 
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.morning import InMould, Morning
-from blockrun.site import load_site
+from blockrun.site import Cube, load_site
 from tests.cure.cubes import law
 from tests.planner.test_ages import STRIP, change, table
 from tests.yard.ready.conftest import POURED, Ready, moment
@@ -56,6 +56,17 @@ def test_cubes_of_any_batch_move_the_curve_at_once(ready: Ready, strong: AsPlann
     loads = {days: f"{10 * 0.85 * law(600, days):.2f}" for days in (1, 2, 3)}
     weak = [f"2027-04-0{5 + days} 08:24 {TEST.format(load, days)} 600kg/m3" for days, load in loads.items()]
     assert strip(ready(LONG_AFTER, *weak, plan=strong)) > as_planned
+
+
+def test_a_cube_that_the_site_has_by_now_counts_once(ready: Ready, strong: AsPlanned) -> None:
+    cubes = strong.site.curing.cubes
+    assert cubes is not None
+    weak = [f"2027-04-0{5 + days} 08:24 {TEST.format(load, days)} 600kg/m3" for days, load in ((1, 1), (2, 3))]
+    by_journal = ready(LONG_AFTER, POURED, *weak, plan=strong)
+    tests = tuple(Cube(600, mpa, age_h, 20.0, age_h, mix="light") for mpa, age_h in ((0.1, 24), (0.3, 48)))
+    curing = strong.site.curing.model_copy(update={"cubes": replace(cubes, tests=cubes.tests + tests)})
+    written = replace(strong, site=strong.site.model_copy(update={"curing": curing}))
+    assert strip(ready(LONG_AFTER, plan=written)) == strip(by_journal)
 
 
 def test_cubes_without_a_density_leave_the_curve_alone(ready: Ready, strong: AsPlanned) -> None:
