@@ -78,7 +78,7 @@ class Job:
     on_bases : the names are of bases.
     racks : blocks that go to each rack.
     limits : what is not old enough yet when the day begins.
-    old_enough : since when all the rest is; None for cleaning and chores.
+    old_enough : since when all the rest is, but for where a thumb goes first; None for cleaning and chores.
     to_do : what is done to stripped blocks before they are laid, and to how many of each.
     slabs : what is stripped and sawn right then.
     due : what a batch waits for before the last of them is done.
@@ -86,6 +86,7 @@ class Job:
     weak : what of it is too weak to be lifted; empty where nothing is known to be.
     lifters : people who lift the heaviest of it together, without a trolley.
     on_racks : of chores, blocks that are on the racks when they begin.
+    thumb_first : those into which a thumb goes before anything is done to them, however old they are.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -104,6 +105,7 @@ class Job:
     weak: str = ""
     lifters: int = 1
     on_racks: int = 0
+    thumb_first: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -195,7 +197,7 @@ class Day:
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
     trials : of these, what a trial can be made of on it, before the day of the batch.
     kept_full : moulds and bases that are old enough, and stay full because the racks have no room.
-    notes : what thumbs pressed into moulds make later or sooner, and which to press again.
+    notes : what thumbs pressed into moulds make later or sooner, and which to press again, before what waits for it.
     crushed : test cubes whose day has come.
     """
 

@@ -207,7 +207,8 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
 
 
 def _entries(day: Day, site: Site) -> Iterator[Entry]:
-    """All that has a time, one kind after the other."""
+    """All that has a time, one kind after the other; what goes before a job comes first."""
+    yield from (Entry(note.at, note.words) for note in day.notes)
     yield from (off_rack_entry(leaving, site) for leaving in day.off_rack)
     yield from (fillers_entry(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
@@ -218,7 +219,6 @@ def _entries(day: Day, site: Site) -> Iterator[Entry]:
         else:
             yield job_entry(job, people)
     yield from covering_entries(day, site)
-    yield from (Entry(at, words) for at, words in day.notes)
 
 
 def delivery_said(delivery: tuple[str, float], units: str) -> str:

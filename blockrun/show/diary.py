@@ -30,7 +30,7 @@ from blockrun.show.pauses import Pauses
 from blockrun.show.piece_numbers import numbers_of
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, work_on_each
-from blockrun.show.thumbed import thumb_notes
+from blockrun.show.thumbed import ahead, thumb_notes
 from blockrun.show.together import Jobs, name_of
 from blockrun.site.mould_names import kind_named
 
@@ -90,7 +90,7 @@ class Diary:
         self._tank_fills = {row.batch: fills for row, fills in tank_fills(plan, tank)} if tank else {}
         self._left = left_over(plan)
         self._fillers: dict[date, list[Ripe]] = grouped(self._left.ripe, lambda ripe: ripe.at.date())
-        self._notes: dict[date, list[Note]] = grouped(thumb_notes(plan, thumbs), lambda note: note[0].date())
+        self._notes: dict[date, list[Note]] = grouped(thumb_notes(plan, thumbs), lambda note: note.at.date())
 
     def _still_to_leave(self, casts: list[Row]) -> list[Row]:
         """Casts but those of which it is recorded that they left their rack; what is there too long leaves at once."""
@@ -146,11 +146,14 @@ class Diary:
         return (day for day, stands in self._nights.items() if stands.curing or frost_near(day, self.site))
 
     def _day(self, day: date) -> Day:
+        notes = self._notes.get(day, [])
+        first = frozenset(before for note in notes for before in note.before)
+        jobs = self._jobs.of(self._tasks.get(day, []), self._pour, first)
         return Day(
             day,
             self.site.crew.on(day) if self.site.calendar.is_working(day) else 0,
             self.site.weather.day(day),
-            tuple(self._jobs.of(self._tasks.get(day, []), self._pour)),
+            tuple(jobs),
             tuple(self._delivered.get(day, [])),
             tuple(self._readied(day)),
             tuple(self._leaving(day)),
@@ -160,7 +163,7 @@ class Diary:
             tuple(self._new_lots.get(day, [])),
             tuple(self._trials.get(day, [])),
             tuple(name_of(task) for task in self._kept_full.on(day)),
-            tuple(self._notes.get(day, [])),
+            tuple(ahead(note, jobs) for note in notes),
             crushed=self._cubes.due(day),
         )
 

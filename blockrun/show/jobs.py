@@ -16,6 +16,7 @@ from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
 from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
+from blockrun.show.thumbed import THUMB_FIRST
 from blockrun.show.words import clock, counted, moment_before, named_together
 from blockrun.units import listed, show_degrees, show_size
 
@@ -75,7 +76,7 @@ def ripe_said(job: Job) -> str:
     """``the rest old enough since Mon 22:10``; empty where nothing is, or where it does not matter."""
     if job.old_enough is None:
         return ""
-    which = "the rest " if job.limits else ""
+    which = "the rest " if job.limits or job.thumb_first else ""
     return f"{which}old enough since {glued(moment_before(job.old_enough, job.start.date()))}"
 
 
@@ -87,16 +88,20 @@ def moved_said(job: Job) -> str:
 
 def limits_said(job: Job) -> Iterator[tuple[str, str]]:
     """``NOT BEFORE 12:37``, ``BY 08:10``, each with what it is for; without where it is for all of the job."""
-    yield from not_before_said(job)
+    yield from awaited_said(job)
     yield from ((f"BY {clock(due.by)}", named_together(due.names)) for due in job.due)
 
 
-def not_before_said(job: Job) -> Iterator[tuple[str, str]]:
-    """``NOT BEFORE 12:37`` and what is too young until then; nothing where it is for all of the job."""
-    alone = len(job.limits) == 1 and job.old_enough is None
+def awaited_said(job: Job) -> Iterator[tuple[str, str]]:
+    """``PRESS A THUMB FIRST``, ``NOT BEFORE 12:37``, and what of it; nothing where it is for all of the job."""
+
+    def of(names: tuple[str, ...]) -> str:
+        return "" if len(names) == len(job.names) else named_together(names)
+
+    if job.thumb_first:
+        yield THUMB_FIRST, of(job.thumb_first)
     for limit in job.limits:
-        before = moment_before(limit.not_before, job.start.date())
-        yield f"NOT BEFORE {before}", "" if alone else named_together(limit.names)
+        yield f"NOT BEFORE {moment_before(limit.not_before, job.start.date())}", of(limit.names)
 
 
 def work_said(job: Job) -> Iterator[str]:

@@ -2,25 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.thumb_first import thumb_first
 from blockrun.planner.thumb_follows import follows
+from blockrun.show.day import Job
 from blockrun.show.morning import doubt_said
 from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.show.thumb import ICE, at_said, moment_said, tests_said, waits_said
 from blockrun.show.words import named_together
 
 if TYPE_CHECKING:
+    from blockrun.planner.in_moulds import Turn
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumb_first import ThumbFirst
     from blockrun.planner.thumbed import Span, Thumbed
     from blockrun.planner.thumbs import Thumbs
+    from blockrun.show.day import Pour
 
-Note = tuple[datetime, tuple[Part, ...]]
-"""Words, and the moment of the plan that they belong to."""
+THUMB_FIRST: Final = "PRESS A THUMB FIRST"
+
+Before = tuple[str, str]
+"""``strip`` or ``sides``, and what the crew does it to: a mould, or a base."""
+
+
+@dataclass(frozen=True)
+class Note:
+    """Words, the moment of the plan that they belong to, and what is done only once they are heeded."""
+
+    at: datetime
+    words: tuple[Part, ...]
+    before: tuple[Before, ...] = ()
 
 
 def thumb_notes(plan: Plan, thumbs: Thumbs | None) -> Iterator[Note]:
@@ -28,6 +43,14 @@ def thumb_notes(plan: Plan, thumbs: Thumbs | None) -> Iterator[Note]:
     yield from _press_first(plan, thumbs)
     if thumbs is not None:
         yield from _moved(thumbs)
+
+
+def ahead(note: Note, jobs: Iterable[Job | Pour]) -> Note:
+    """A note not after what waits for it: a job begins with its first mould, and the thumb may be for its last."""
+    waiting = (
+        job.start for job in jobs if isinstance(job, Job) for name in job.names if (job.task, name) in note.before
+    )
+    return replace(note, at=min([note.at, *waiting]))
 
 
 def _press_first(plan: Plan, thumbs: Thumbs | None) -> Iterator[Note]:
@@ -43,8 +66,14 @@ def _press_first(plan: Plan, thumbs: Thumbs | None) -> Iterator[Note]:
     for (_, into, what, why), of_day in alike.items():
         names = named_together(first.turn.place for _, first in of_day)
         into = f"{into} " if len(of_day) > 1 else ""
-        at = min(moment for moment, _ in of_day)
-        yield at, (("PRESS A THUMB FIRST", LIMIT), f" into {into}{names}, {what}; {why}")
+        words = ((THUMB_FIRST, LIMIT), f" into {into}{names}, {what}; {why}")
+        before = (_before(first.turn, at) for at, first in of_day)
+        yield Note(min(at for at, _ in of_day), words, tuple(before))
+
+
+def _before(turn: Turn, at: datetime) -> Before:
+    """What is done to a turn at a moment."""
+    return ("strip", turn.place) if at == turn.strip else ("sides", turn.mould)
 
 
 def _why_first(first: ThumbFirst) -> tuple[str, str, str]:
@@ -64,16 +93,16 @@ def _moved(thumbs: Thumbs) -> Iterator[Note]:
         if thumbed.is_later:
             yield from _put_off("strip", turn.place, turn.strip, thumbed.strip, thumbed)
         elif thumbed.press_again:
-            yield turn.strip, _press_again(thumbed)
+            yield Note(turn.strip, _press_again(thumbed), (("strip", turn.place),))
         if thumbed.sides_later and turn.sides is not None and thumbed.sides is not None:
             yield from _put_off("sides", turn.mould, turn.sides, thumbed.sides, thumbed)
         if thumbed.is_sooner:
             tests = tests_said(thumbed, thumbed.may_strip.date())
             words = f"{turn.place} may be stripped from now on, planned {moment_said(turn.strip)}: {tests}"
-            yield thumbed.may_strip, (words,)
+            yield Note(thumbed.may_strip, (words,))
         for fill in follows(thumbs, thumbed).fills:
             if fill.too_soon:
-                yield fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled)}.", ALARM),)
+                yield Note(fill.turn.filled, ((f"{waits_said(fill, fill.turn.filled)}.", ALARM),))
 
 
 def _press_again(thumbed: Thumbed) -> tuple[Part, ...]:
@@ -93,11 +122,13 @@ def _put_off(what: str, place: str, planned: datetime, now: Span, thumbed: Thumb
     press = "; strip only if firm" if what == "strip" and thumbed.press_again else ""
     if press and not thumbed.sinks_in:
         press = "; press again then, strip only if firm"
-    yield planned, (f"{place}: ", *limit, f": {tests_said(thumbed, day)}{press}")
+    before = ((what, place),) if press else ()
+    yield Note(planned, (f"{place}: ", *limit, f": {tests_said(thumbed, day)}{press}"), before)
     if now.begins.date() == day:
         return
     tests = tests_said(thumbed, now.begins.date())
     if press:
-        yield now.begins, (f"press {place} again, strip only if firm, planned {moment_said(planned)}: {tests}",)
+        said = f"press {place} again, strip only if firm, planned {moment_said(planned)}: {tests}"
     else:
-        yield now.begins, (f"{word} {place} from now on, planned {moment_said(planned)}: {tests}",)
+        said = f"{word} {place} from now on, planned {moment_said(planned)}: {tests}"
+    yield Note(now.begins, (said,))

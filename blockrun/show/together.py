@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter, defaultdict
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Hashable, Iterator, Mapping, Sequence
 from datetime import datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbed import Thumbed
     from blockrun.show.saw_plans import SawPlan
+    from blockrun.show.thumbed import Before
 
 _PLACE: Final = {task: place for place, task in enumerate(("sides", "strip", "move", "clean", "chore", "batch"))}
 """Tasks that begin in one minute, in the order in which they are told: sides before strips, batches last."""
@@ -66,13 +67,16 @@ class Jobs:
         self._lifted = Lifted(plan.site, plan.ordered, mixes, saw_plans)
         self._weak = Weak(plan.site, plan.ordered, mixes, self.ages.strip_h)
 
-    def of(self, tasks: list[Row], poured: Callable[[Row], Pour]) -> list[Job | Pour]:
+    def of(
+        self, tasks: list[Row], poured: Callable[[Row], Pour], thumb_first: Container[Before] = ()
+    ) -> list[Job | Pour]:
         """Things of one kind between two batches become one job; by start, a batch after what begins with it.
 
         Parameters
         ----------
         tasks : of a day.
         poured : what is told of the task of a batch.
+        thumb_first : what is done on that day only once a thumb was pressed.
         """
         groups: dict[Hashable, list[Row]] = defaultdict(list)
         stretch = 0
@@ -88,7 +92,10 @@ class Jobs:
             elif task.task == "batch":
                 groups[task.task, task.batch].append(task)
         moves = {(task.mould, task.base, task.start): task for task in tasks if task.task == "move"}
-        return [poured(rows[0]) if rows[0].task == "batch" else self._job(rows, moves) for rows in groups.values()]
+        return [
+            poured(rows[0]) if rows[0].task == "batch" else self._job(rows, moves, thumb_first)
+            for rows in groups.values()
+        ]
 
     def old_enough(self, task: Row) -> datetime:
         """Since when the sides or the strip may be, by the clock of the mould or as thumbs say."""
@@ -101,13 +108,14 @@ class Jobs:
         assert aged is not None
         return aged
 
-    def _job(self, rows: list[Row], moves: dict[tuple[str, str, datetime], Row]) -> Job:
+    def _job(self, rows: list[Row], moves: dict[tuple[str, str, datetime], Row], thumb_first: Container[Before]) -> Job:
         task = rows[0].task
         names = self._chores(rows) if task == "chore" else tuple(name_of(row) for row in rows)
         moved = [moves[key] for row in rows if task == "strip" and (key := (row.mould, row.base, row.end)) in moves]
         end = max(row.end for row in (*rows, *moved))
         stripped = [cast for row in rows if task == "strip" for cast in self._casts(row)]
         racks = Counter(cast.rack for cast in stripped)
+        pressed = tuple(name for name in names if (task, name) in thumb_first)
         return Job(
             task,
             rows[0].start,
@@ -116,7 +124,7 @@ class Jobs:
             _most_at_once([*rows, *moved]),
             any(row.base for row in rows) and task != "sides",
             tuple(sorted(racks.items())),
-            *self._ages_of(rows),
+            *self._ages_of(rows, pressed),
             to_do(stripped, self._work),
             tuple(self._slabs(rows)) if task == "strip" else (),
             tuple(self._due(rows, end)) if task != "chore" else (),
@@ -124,6 +132,7 @@ class Jobs:
             self._weak.said(stripped, self._aged),
             self._lifted.by(stripped) if task == "strip" else 1,
             self._on_racks.at(rows[0].start) if task == "chore" else 0,
+            pressed,
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:
@@ -170,15 +179,16 @@ class Jobs:
         """Blocks that a sides or strip task is about."""
         return (self._bared if task.task == "sides" else self._stripped)[task.mould, task.base, task.end]
 
-    def _ages_of(self, tasks: list[Row]) -> tuple[tuple[Limit, ...], datetime | None]:
-        """What is not old enough when the day begins, and since when all the rest is."""
+    def _ages_of(self, tasks: list[Row], pressed: Container[str]) -> tuple[tuple[Limit, ...], datetime | None]:
+        """What is not old enough when the day begins, and since when all the rest is, but what waits for a thumb."""
         if tasks[0].task not in {"sides", "strip"}:
             return (), None
         opening = datetime.combine(tasks[0].start.date(), time()) + timedelta(minutes=self._site.calendar.windows[0][0])
         moments = [(self.old_enough(task), name_of(task)) for task in tasks]
         later = grouped((pair for pair in sorted(moments) if pair[0] > opening), lambda pair: pair[0])
         limits = tuple(Limit(moment, tuple(name for _, name in pairs)) for moment, pairs in later.items())
-        return limits, max((moment for moment, _ in moments if moment <= opening), default=None)
+        rest = (moment for moment, name in moments if moment <= opening and name not in pressed)
+        return limits, max(rest, default=None)
 
     def _aged(self, cast: Row, age_h: float) -> datetime | None:
         """When a block is of an age, by the clock of its mould; None where it never is."""

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
@@ -183,6 +184,31 @@ def test_a_dent_near_its_age_asks_for_another_press_where_the_strip_is_late_anyw
     """It was old enough on Wednesday at 19:44; the strip is on Thursday."""
     told = "08:00 gang-2/01: dents at Wed 7 Apr 18:15; PRESS AGAIN, strip only if firm"
     assert told in days(small_plan, ("gang-2/01", "07 18:15", "dents"), day=8)
+
+
+def test_the_thumb_comes_before_the_strip_it_goes_first_at(small_plan: Plan) -> None:
+    """Whoever works down the list strips gang-2/01 before he reads on."""
+    lines = days(small_plan, ("gang-2/01", "07 18:15", "dents"), day=8)
+    press = next(n for n, line in enumerate(lines) if "PRESS AGAIN" in line)
+    strip = next(
+        n for n, line in enumerate(lines) if "strip gang-2/01-02 (the rest old enough since Wed 19:44)" in line
+    )
+    assert press < strip
+    assert lines[strip + 1] == "      PRESS A THUMB FIRST gang-2/01"
+
+
+def test_a_thumb_into_the_last_of_a_job_comes_before_all_of_it(small_plan: Plan) -> None:
+    tasks = small_plan.tables.tasks.copy()
+    later = (tasks["mould"] == "gang-2/02") & (tasks["start"].dt.day == 8)
+    for column in ("start", "end"):
+        tasks.loc[later, column] += pd.Timedelta(minutes=6)
+    casts = small_plan.tables.casts.copy()
+    stripped = (casts["mould"] == "gang-2/02") & (casts["strip"].dt.day == 8)
+    casts.loc[stripped, "strip"] += pd.Timedelta(minutes=6)
+    plan = replace(small_plan, tables=replace(small_plan.tables, tasks=tasks, casts=casts))
+    lines = days(plan, ("gang-2/02", "07 18:15", "dents"), day=8)
+    press = next(n for n, line in enumerate(lines) if "PRESS AGAIN" in line)
+    assert press < next(n for n, line in enumerate(lines) if "strip gang-2/01-02" in line)
 
 
 def test_it_is_told_on_the_day_it_is_put_off_to(small_plan: Plan) -> None:

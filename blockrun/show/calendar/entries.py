@@ -50,7 +50,7 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
     if stripped := [job for job in day.jobs if isinstance(job, Job) and job.task in STRIPPED]:
         yield Entry("strip", day.day, strips_title(stripped), tuple(strip_lines(stripped)))
     if day.notes:
-        yield Entry("thumb", day.day, "Thumbs: what they change", tuple(plain(words) for _, words in day.notes))
+        yield Entry("thumb", day.day, "Thumbs: what they change", tuple(plain(note.words) for note in day.notes))
     if day.crushed:
         cubes = counted(sum(due.cubes for due in day.crushed), "test cube")
         yield Entry("crush", day.day, f"Crush {cubes}", tuple(plain([due.said]) for due in day.crushed))

@@ -13,7 +13,7 @@ from blockrun.show.page import GLUE, Part
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.site.mould_names import kind_named
 
-KINDS: Final = ("cover", "damp", "order", "deliver", "pour", "strip", "thumb", "move", "crush", "ready")
+KINDS: Final = ("cover", "damp", "order", "deliver", "pour", "thumb", "strip", "move", "crush", "ready")
 """What entries are of, in the order in which they stand on one day."""
 
 NAMED: Final = 3

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.calendar.entry import kinds_counted, plain
 from blockrun.show.jobs import job_entry
+from blockrun.show.thumbed import THUMB_FIRST
 from blockrun.show.words import clock, counted, named_together
 from blockrun.units import listed
 
@@ -19,14 +20,17 @@ STRIPPED: Final = {"strip": "strip", "sides": "sides off"}
 
 
 def strips_title(jobs: Sequence[Job]) -> str:
-    """``Strip 10 gang-4, 2 tray-3; sides off 3 tray-3``."""
+    """``Strip 10 gang-4, 2 tray-3; sides off 3 tray-3; press a thumb first``."""
     names = {task: [name for job in jobs if job.task == task for name in job.names] for task in STRIPPED}
     said = "; ".join(f"{verb} {kinds_counted(names[task])}" for task, verb in STRIPPED.items() if names[task])
-    return said[:1].upper() + said[1:]
+    first = f"; {THUMB_FIRST.lower()}" if any(job.thumb_first for job in jobs) else ""
+    return said[:1].upper() + said[1:] + first
 
 
 def strip_lines(jobs: Sequence[Job]) -> Iterator[str]:
-    """What is stripped and where it goes, who lifts it, what is sawn, and what may not be touched before when."""
+    """Where a thumb goes first, what is stripped, where to and by whom, what is sawn, and what is too young yet."""
+    if pressed := [name for job in jobs for name in job.thumb_first]:
+        yield f"{THUMB_FIRST}: {named_together(pressed)}"
     alike: dict[Hashable, list[Job]] = defaultdict(list)
     for job in jobs:
         alike[job.task, job.on_bases, tuple(rack for rack, _ in job.racks), job.lift, job.weak].append(job)

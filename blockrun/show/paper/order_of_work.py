@@ -12,7 +12,7 @@ from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
-from blockrun.show.jobs import heat_said, moved_said, names_said, not_before_said, ripe_said, work_said
+from blockrun.show.jobs import awaited_said, heat_said, moved_said, names_said, ripe_said, work_said
 from blockrun.show.page import LIMIT, Part, glued, plain
 from blockrun.show.words import capital, clock, counted, named_together
 from blockrun.units import digits, listed
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.left_over import Ripe
     from blockrun.show.day import Day
+    from blockrun.show.thumbed import Note
     from blockrun.site import Site, Weather
 
 _VERBS: Final = {"sides": "Sides off", "strip": "Strip", "clean": "Clean, oil"}
@@ -81,6 +82,7 @@ def order_of_work(day: Day, site: Site) -> list[Row]:
 
 
 def _rows(day: Day, site: Site) -> Iterator[Row]:
+    yield from (_note(note, day.jobs) for note in day.notes)
     yield from (_off_rack(leaving, site) for leaving in day.off_rack)
     yield from (_filler(list(ripe)) for _, ripe in groupby(day.fillers, key=lambda one: one.at))
     for job, people in zip(day.jobs, people_said(day.jobs, day.people), strict=True):
@@ -91,12 +93,11 @@ def _rows(day: Day, site: Site) -> Iterator[Row]:
         else:
             yield _job(job, people)
     yield from _covering(day, site)
-    yield from (_note(at, words) for at, words in day.notes)
 
 
 def _job(job: Job, people: str) -> Row:
     verb = "Strip, saw" if job.slabs else _VERBS[job.task]
-    limits = [Limit(said, names) for said, names in not_before_said(job)]
+    limits = [Limit(said, names) for said, names in awaited_said(job)]
     limits += [Limit(f"BEFORE BATCH {due.batch}", named_together(due.names), f"by {clock(due.by)}") for due in job.due]
     limits += [Limit(job.weak)] if job.weak else []
     said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
@@ -164,8 +165,12 @@ def _filler(ripe: Sequence[Ripe]) -> Row:
     )
 
 
-def _note(at: datetime, words: tuple[Part, ...]) -> Row:
-    return Row(at, "Thumb", plain(words), clock(at), _limits_among(words))
+def _note(note: Note, jobs: Iterable[Job | Pour]) -> Row:
+    """What thumbs say; before a batch that waits for what waits for it."""
+    held = [job for job in jobs if isinstance(job, Job) and any((job.task, name) in note.before for name in job.names)]
+    waited_for = tuple(due.batch for job in held for due in job.due)
+    limits = _limits_among(note.words)
+    return Row(note.at, "Thumb", plain(note.words), clock(note.at), limits, waited_for=waited_for)
 
 
 def _limits_among(words: Iterable[Part]) -> tuple[Limit, ...]:

@@ -176,6 +176,17 @@ def test_what_a_thumb_moves_stands_on_the_day_it_moves(small_plan: Plan) -> None
     assert not of_kind(entries_of(small_plan), "thumb")
 
 
+def test_a_strip_that_waits_for_a_thumb_says_so_itself(small_plan: Plan) -> None:
+    """A telephone shows the entries of a day in an order of its own."""
+    thumbs, _ = Thumbs(small_plan).press("gang-2/01", datetime.fromisoformat("2027-04-07T18:15"), "dents")
+    told = entries_of(small_plan, thumbs)
+    strip = of_kind(told, "strip")[date(2027, 4, 8)]
+    assert strip.title == "Strip 2 gang-2, 1 tray-1; press a thumb first"
+    assert strip.lines[0] == "PRESS A THUMB FIRST: gang-2/01"
+    kinds = [entry.kind for entry in told if entry.day == date(2027, 4, 8)]
+    assert kinds.index("thumb") < kinds.index("strip")
+
+
 def test_slabs_say_by_which_saw_plan_they_are_sawn(slabs_plan: Plan) -> None:
     strip = of_kind(entries_of(slabs_plan), "strip")[date(2027, 5, 4)]
     assert "- slab/01 by saw plan 1: 2 F, 3 E, 2 C, 2 B, 3 D" in strip.lines

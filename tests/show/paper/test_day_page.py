@@ -13,6 +13,7 @@ import pytest
 
 from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
+from blockrun.planner.thumbs import Thumbs
 from blockrun.show.day import Day
 from blockrun.show.page import GLUE
 from blockrun.show.paper.asked import Asked
@@ -429,3 +430,12 @@ def test_a_day_that_goes_on_says_which_day_in_large_letters_on_every_page(demo_p
         assert max(page.sizes_of("Mon 5 Apr 2027")) >= 8
         assert max(letter.size_pt for letter in page.letters) > 15
     assert "Mon 5 Apr 2027, goes on" in pages[1].words
+
+
+def test_a_thumb_stands_before_the_strip_it_goes_first_at(small_plan: Plan) -> None:
+    thumbs, _ = Thumbs(small_plan).press("gang-2/01", datetime.fromisoformat("2027-04-07T18:15"), "dents")
+    asked = Asked(small_plan, date(2027, 4, 8), date(2027, 4, 8), thumbs)
+    rows = order_of_work(asked.days[0], small_plan.site)
+    thumb, strip = (next(row for row in rows if row.verb == verb) for verb in ("Thumb", "Strip"))
+    assert rows.index(thumb) < rows.index(strip)
+    assert ("PRESS A THUMB FIRST", "gang-2/01") in [(limit.said, limit.of) for limit in strip.limits]
