@@ -97,21 +97,26 @@ class Stripped(Event):
 
 
 class Moved(Event):
-    """Blocks were moved to a rack."""
+    """Blocks were moved to a rack, of some batches alone where these are told.
+
+    They came out of ``mould``, if one is told: with their batches from wherever they are now, else from beside it.
+    """
 
     kind: Literal["moved"] = "moved"
     rack: Name
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
     mould: str = ""
+    of: tuple[OfBatch, ...] = ()
 
 
 class Stacked(Event):
-    """Blocks left a rack for the stack."""
+    """Blocks left a rack for the stack, of some batches alone where these are told."""
 
     kind: Literal["stacked"] = "stacked"
     rack: Name
     where: Words = ""
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
+    of: tuple[OfBatch, ...] = ()
 
 
 class Laid(Event):

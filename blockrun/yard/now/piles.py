@@ -36,7 +36,7 @@ class Lot(NamedTuple):
     ----------
     batch : which.
     poured : when; of blocks that a count found, when they were counted, for nobody knows better.
-    since : when they came to where they are.
+    since : when they came to where they are; from rack to rack they take along since when they are on one.
     n_blocks : how many.
     """
 
@@ -61,23 +61,28 @@ class Pile:
         self._counts: dict[Kind, int] = {}
 
     def put(self, kind: Kind, lot: Lot) -> None:
-        """Add blocks, behind those that are there."""
+        """Add blocks, behind those that are there since then or longer."""
         if not lot.n_blocks:
             return
         lots = self._lots.get(kind)
         if lots is None:
             lots = self._lots[kind] = deque()
+        later = deque[Lot]()
+        while lots and lots[-1].since > lot.since:
+            later.appendleft(lots.pop())
         if lots and lots[-1][:3] == lot[:3]:
             lots[-1] = lot._replace(n_blocks=lots[-1].n_blocks + lot.n_blocks)
         else:
             lots.append(lot)
+        lots += later
         self._counts[kind] = self._counts.get(kind, 0) + lot.n_blocks
 
-    def take(self, kind: Kind, count: int, since: datetime, *, of: Wanted = anything) -> list[Lot]:
-        """Take blocks away, the oldest first and no more than there are; each lot is from now on elsewhere.
+    def take(self, kind: Kind, count: int, since: datetime | None, *, of: Wanted = anything) -> list[Lot]:
+        """Take blocks away, the oldest first and no more than there are.
 
         Parameters
         ----------
+        since : when each lot is elsewhere; None for since when it was here.
         of : whether any of a batch is to be taken.
         """
         taken: list[Lot] = []
@@ -92,7 +97,7 @@ class Pile:
                 lots.popleft()
             else:
                 lots[0] = lot._replace(n_blocks=lot.n_blocks - some)
-            taken.append(Lot(lot.batch, lot.poured, since, some))
+            taken.append(Lot(lot.batch, lot.poured, since or lot.since, some))
             self._counts[kind] -= some
             count -= some
         if lots is not None:

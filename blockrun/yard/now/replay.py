@@ -20,6 +20,7 @@ from blockrun.yard.journal.events import (
     MouldBack,
     MouldOut,
     Moved,
+    OfBatch,
     Poured,
     Rejected,
     SidesOff,
@@ -141,46 +142,51 @@ def _strip(state: State, entry: Entry, event: Stripped) -> None:
 
 
 def _rack(state: State, entry: Entry, event: Moved) -> None:
-    """To a rack: from beside the mould named; else from beside any, then from other racks."""
-    if event.mould:
-        where, sources = f"out of {event.mould}", [state.out[event.mould]]
-    else:
-        where = "out of a mould or on another rack"
-        sources = [*state.out.values(), *(pile for rack, pile in state.racks.items() if rack != event.rack)]
+    """To a rack: from beside the mould named, else from beside any; then from other racks, but not of a mould alone."""
+    beside = [state.out[event.mould]] if event.mould else [*state.out.values()]
+    racks = [pile for rack, pile in state.racks.items() if rack != event.rack]
+    where = "out of a mould or on another rack"
+    if event.mould and not event.of:
+        racks, where = [], f"out of {event.mould}"
     for blocks in event.blocks:
-        _take(state, entry, _From(sources, where), state.racks[event.rack], blocks)
+        of = _From(beside, where + _of_said(event), _told(event), racks)
+        _take(state, entry, of, state.racks[event.rack], blocks)
     if event.mould and not state.out[event.mould]:
         del state.out[event.mould]
 
 
 def _stack(state: State, entry: Entry, event: Stacked) -> None:
+    of = _From([state.racks[event.rack]], f"on rack {event.rack}{_of_said(event)}", _told(event))
     for blocks in event.blocks:
-        _take(
-            state, entry, _From([state.racks[event.rack]], f"on rack {event.rack}"), state.stacks[event.where], blocks
-        )
+        _take(state, entry, of, state.stacks[event.where], blocks)
+
+
+def _told(event: Moved | Stacked) -> Sequence[Wanted]:
+    """Blocks of which batches are moved."""
+    told = _numbers(event.of)
+    return [told.__contains__ if told else anything]
+
+
+def _of_said(event: Moved | Stacked) -> str:
+    return f", of batch {' or '.join(str(one.batch) for one in event.of)}" * bool(event.of)
 
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
     """From the stack, else right from a rack, else from beside a mould; what is set apart last of all."""
-    apart = _apart(event)
+    apart = _numbers(event.apart)
+    first = [lambda one: one not in apart, anything]
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
-        to = state.laid[event.part, event.course or 0]
-        _take(
-            state,
-            entry,
-            _From(sources, "stacked, on a rack or out of a mould", lambda one: one not in apart),
-            to,
-            blocks,
-        )
+        of = _From(sources, "stacked, on a rack or out of a mould", first)
+        _take(state, entry, of, state.laid[event.part, event.course or 0], blocks)
 
 
 def _reject(state: State, entry: Entry, event: Rejected) -> None:
     here = state.standing_in(event.name) if event.place == "mould" else None
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
-    where, apart = _place_said(event.place, event.name), _apart(event)
+    of = _From(sources, _place_said(event.place, event.name), [_numbers(event.apart).__contains__, anything])
     for blocks in event.blocks:
-        _take_lost(state, entry, _From(sources, where, apart.__contains__), state.rejected, blocks, here)
+        _take_lost(state, entry, of, state.rejected, blocks, here)
     if here is not None and not here.blocks:
         _clear(state, here, entry.happened)
 
@@ -235,23 +241,33 @@ def _bring_back(state: State, entry: Entry, event: MouldBack) -> None:
         _clash(state, entry, f"{event.mould} was not out of use")
 
 
-def _apart(event: Laid | Rejected) -> set[BatchNo]:
-    return {(batch.plan, batch.batch) for batch in event.apart}
+def _numbers(batches: Iterable[OfBatch]) -> set[BatchNo]:
+    return {(batch.plan, batch.batch) for batch in batches}
 
 
 @dataclass(frozen=True)
 class _From:
-    """Piles that blocks are taken of, where these are in words, and of which batches first."""
+    """Where blocks are taken from.
+
+    Parameters
+    ----------
+    piles : that have them, the first first.
+    where : these are, in words.
+    of : which batches are wanted, those of the first before all others.
+    still : piles that come after; on these they have been since they are where they are going.
+    """
 
     piles: Sequence[Pile]
     where: str
-    first: Wanted = anything
+    of: Sequence[Wanted] = (anything,)
+    still: Sequence[Pile] = ()
 
 
 def _take(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks) -> None:
     """Move blocks; what is not there is a clash."""
     kind = (blocks.mark, blocks.mix)
-    moved = _move(of.piles, to, kind, blocks.count, entry.happened, of.first)
+    moved = _move(of.piles, to, kind, blocks.count, entry.happened, of.of)
+    moved += _move(of.still, to, kind, blocks.count - moved, None, of.of)
     if moved < blocks.count:
         there = f"only {moved} {'is' if moved == 1 else 'are'}" if moved else "none is"
         _clash(state, entry, f"{blocks.count} {blocks.mark} ({blocks.mix}) are told, and {there} {of.where}")
@@ -264,13 +280,29 @@ def _take_lost(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks, 
     _take(state, entry, of, to, blocks)
     if here is not None:
         lost = before.count(kind) - here.blocks.count(kind)
-        _move([before], here.lost, kind, lost, entry.happened, of.first)
+        _move([before], here.lost, kind, lost, entry.happened, of.of)
 
 
-def _move(sources: Sequence[Pile], to: Pile, kind: Kind, count: int, at: datetime, first: Wanted = anything) -> int:
-    """Move blocks, those of some batches first, from the first of several places that have them; returns how many."""
+def _move(
+    sources: Sequence[Pile],
+    to: Pile,
+    kind: Kind,
+    count: int,
+    at: datetime | None,
+    wanted: Sequence[Wanted] = (anything,),
+) -> int:
+    """Move blocks, those of some batches first, from the first of several places that have them.
+
+    Parameters
+    ----------
+    at : since when they are there; None where they have been there before, as on a rack.
+
+    Returns
+    -------
+    How many.
+    """
     left = count
-    for of in dict.fromkeys([first, anything]):
+    for of in wanted:
         for pile in sources:
             if left and pile is not to:
                 for lot in pile.take(kind, left, at, of=of):

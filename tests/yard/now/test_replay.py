@@ -9,6 +9,8 @@ from blockrun.yard.journal.events import (
     Laid,
     MouldBack,
     MouldOut,
+    Moved,
+    OfBatch,
     Rejected,
     SidesOff,
     Stacked,
@@ -16,7 +18,7 @@ from blockrun.yard.journal.events import (
     Undone,
     WeatherSeen,
 )
-from blockrun.yard.now import State, state_of
+from blockrun.yard.now import Pile, State, state_of
 from tests.yard.now.happened import LIGHT, at, entry, pour, rack, some, strip
 
 FULL = ("full", LIGHT)
@@ -148,6 +150,44 @@ def test_blocks_may_be_moved_from_one_rack_to_another() -> None:
     )
     assert (state.racks["east"].counts, state.racks["west"].counts) == ({}, {FULL: 1})
     assert said(state) == []
+
+
+TWO_BATCHES = (
+    pour(1, "a/01", "full"),
+    strip("a/01", (1, "full")),
+    rack("west", (1, "full"), mould="a/01"),
+    pour(2, "a/01", "full"),
+    strip("a/01", (1, "full")),
+    rack("west", (1, "full"), mould="a/01"),
+)
+
+
+def batches(pile: Pile) -> list[int]:
+    return [lot.batch[1] for _, lot in pile.lots()]
+
+
+def test_blocks_moved_of_a_batch_that_is_told_are_of_that_batch() -> None:
+    onward = rack("east", (1, "full"), mould="a/01").model_copy(update={"of": (OfBatch(batch=2),)})
+    state = after(*TWO_BATCHES, onward)
+    assert (batches(state.racks["west"]), batches(state.racks["east"]), said(state)) == ([1], [2], [])
+
+
+def test_blocks_of_a_batch_that_is_not_there_are_not_taken_of_another() -> None:
+    state = after(*TWO_BATCHES, rack("east", (2, "full")).model_copy(update={"of": (OfBatch(batch=2),)}))
+    assert (batches(state.racks["west"]), batches(state.racks["east"])) == ([1], [2])
+    where = "out of a mould or on another rack, of batch 2"
+    assert said(state) == [f"2 full (light) are told, and only 1 is {where}"]
+
+
+def test_blocks_stacked_of_a_batch_that_is_told_are_of_that_batch() -> None:
+    state = after(*TWO_BATCHES, Stacked(rack="west", blocks=some((1, "full")), of=(OfBatch(batch=2),)))
+    assert (batches(state.racks["west"]), batches(state.stacks[""])) == ([1], [2])
+
+
+def test_blocks_moved_to_another_rack_have_been_on_one_since_they_came_there_first() -> None:
+    one = Moved(rack="east", blocks=some((1, "full")), of=(OfBatch(batch=2),))
+    state = after(*TWO_BATCHES, one, one.model_copy(update={"of": (OfBatch(batch=1),)}))
+    assert [(lot.batch[1], lot.since) for _, lot in state.racks["east"].lots()] == [(1, at(2)), (2, at(5))]
 
 
 def test_a_mould_whose_blocks_are_all_thrown_out_is_free() -> None:
