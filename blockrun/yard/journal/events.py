@@ -99,13 +99,14 @@ class Stripped(Event):
 class Moved(Event):
     """Blocks were moved to a rack, of some batches alone where these are told.
 
-    They came out of ``mould``, if one is told: with their batches from wherever they are now, else from beside it.
+    They came from beside ``mould``, if one is told, or from ``from_rack``, if one is; else from wherever they were.
     """
 
     kind: Literal["moved"] = "moved"
     rack: Name
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
     mould: str = ""
+    from_rack: str = ""
     of: tuple[OfBatch, ...] = ()
 
 

@@ -142,14 +142,15 @@ def _strip(state: State, entry: Entry, event: Stripped) -> None:
 
 
 def _rack(state: State, entry: Entry, event: Moved) -> None:
-    """To a rack: from beside the mould named, else from beside any; then from other racks, but not of a mould alone."""
-    beside = [state.out[event.mould]] if event.mould else [*state.out.values()]
-    racks = [pile for rack, pile in state.racks.items() if rack != event.rack]
+    """To a rack: from the one named, or from beside the mould named; else from beside any, then from other racks."""
+    beside, racks = [*state.out.values()], [pile for rack, pile in state.racks.items() if rack != event.rack]
     where = "out of a mould or on another rack"
-    if event.mould and not event.of:
-        racks, where = [], f"out of {event.mould}"
+    if event.from_rack:
+        beside, racks, where = [], [state.racks[event.from_rack]], f"on rack {event.from_rack}"
+    elif event.mould:
+        beside, racks, where = [state.out[event.mould]], [], f"out of {event.mould}"
+    of = _From(beside, where + _of_said(event), _told(event), racks)
     for blocks in event.blocks:
-        of = _From(beside, where + _of_said(event), _told(event), racks)
         _take(state, entry, of, state.racks[event.rack], blocks)
     if event.mould and not state.out[event.mould]:
         del state.out[event.mould]

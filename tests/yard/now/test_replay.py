@@ -167,7 +167,7 @@ def batches(pile: Pile) -> list[int]:
 
 
 def test_blocks_moved_of_a_batch_that_is_told_are_of_that_batch() -> None:
-    onward = rack("east", (1, "full"), mould="a/01").model_copy(update={"of": (OfBatch(batch=2),)})
+    onward = rack("east", (1, "full"), mould="a/01").model_copy(update={"from_rack": "west", "of": (OfBatch(batch=2),)})
     state = after(*TWO_BATCHES, onward)
     assert (batches(state.racks["west"]), batches(state.racks["east"]), said(state)) == ([1], [2], [])
 
@@ -177,6 +177,11 @@ def test_blocks_of_a_batch_that_is_not_there_are_not_taken_of_another() -> None:
     assert (batches(state.racks["west"]), batches(state.racks["east"])) == ([1], [2])
     where = "out of a mould or on another rack, of batch 2"
     assert said(state) == [f"2 full (light) are told, and only 1 is {where}"]
+
+
+def test_blocks_moved_from_a_rack_that_is_told_are_taken_from_no_other() -> None:
+    state = after(*TWO_BATCHES, Moved(rack="east", from_rack="north", blocks=some((1, "full"))))
+    assert (len(state.racks["west"]), said(state)) == (2, ["1 full (light) are told, and none is on rack north"])
 
 
 def test_blocks_stacked_of_a_batch_that_is_told_are_of_that_batch() -> None:
