@@ -95,7 +95,9 @@ def left_over(plan: Plan) -> LeftOver:
     ages = ages_of(plan.site, plan.order, set(plan.tables.casts["mix"]))
     yard = _Yard(plan.site, ages.strip_h, Clocks(plan.site, plan.order, plan.ordered))
     named = _Names(plan.ordered)
-    fillers = [_Filler(name, kind, yard) for kind in _fillers(plan.site) for name in kind.mould_names]
+    out = plan.begun.out_of_use if plan.begun else ()
+    names = ((name, kind) for kind in _fillers(plan.site) for name in kind.mould_names if name not in out)
+    fillers = [_Filler(name, kind, yard) for name, kind in names]
     kept = {mixer.name: mixer.left_behind_l for mixer in plan.site.mixers}
     batches: dict[int, Left] = {}
     rows: list[Any] = list(plan.tables.batches.sort_values(["pour_from", "batch"]).itertuples(index=False))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from blockrun.planner.begun.changes import DayChanged
+    from blockrun.planner.begun.courses import CourseMoved
     from blockrun.planner.plan import Plan
 
 Reached = Mapping[str, int | float | date]
@@ -31,6 +32,7 @@ class Replanned:
     notes : warnings that the plan before had not.
     number, after : of the plan, and of the one before.
     blocks_off_card : of batches outside their cards, which count as good.
+    courses : that are ready on another day than by the plan before.
     """
 
     plan: Plan
@@ -44,3 +46,4 @@ class Replanned:
     number: int
     after: int
     blocks_off_card: int = 0
+    courses: tuple[CourseMoved, ...] = ()

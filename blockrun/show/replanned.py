@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -12,16 +13,19 @@ from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
-from blockrun.show.words import clock, counted, day_name, moment_name, named_together
+from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.begun.changes import BatchOfDay, DayChanged
+    from blockrun.planner.begun.courses import CourseMoved
     from blockrun.planner.replanned import Replanned
 
 _HUNDREDTHS: Final = 100
+_NAMED: Final = 8
+"""Courses that are told one by one."""
 
 
 def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = False) -> Text:
@@ -54,6 +58,7 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     for stage in plan.stages:
         page.line(*stage_said(stage, units), label=NAMES[stage.stage], indent=INDENT)
         page.line((_before_said(told, stage.stage, units), QUIET), indent=INDENT)
+    page.section("Courses", _courses(told.courses))
     for day in told.days:
         page.section(day_name(day.day), _day(day))
     if not told.days:
@@ -106,6 +111,35 @@ def _before_said(told: Replanned, stage: str, units: str) -> str:
     if told.kept is not None:
         said += f"; carried on as it is: {value_said(told.kept[stage], units)}"
     return said
+
+
+def _courses(moved: Sequence[CourseMoved]) -> Iterator[list[Part]]:
+    """Those that are late now and later than before, soonest needed first; of the others how many there are."""
+    later = [course for course in moved if course.now > course.was]
+    late = sorted((course for course in later if course.needed and course.days_late), key=_by_need)
+    for course in late[:_NAMED]:
+        assert course.needed is not None
+        was = f", was {day_name(course.was)}; needed {day_name(course.needed)}"
+        yield [(_name(course), HEADING), f": ready {day_name(course.now)}{was}"]
+    if len(late) > _NAMED:
+        yield [f"{len(late) - _NAMED} more are later than before, and late"]
+    in_time, sooner = len(later) - len(late), len(moved) - len(later)
+    if in_time:
+        yield [f"{in_time} ready later than before, none of them late"]
+    if sooner:
+        yield [f"{sooner} ready sooner than before"]
+
+
+def _by_need(course: CourseMoved) -> tuple[date, str, int]:
+    return course.needed or date.max, course.part, course.course or 0
+
+
+def _name(course: CourseMoved) -> str:
+    return (
+        course.part
+        if course.course is None
+        else glued(f"{course.part} {course_word(ring=course.ring)} {course.course}")
+    )
 
 
 def _day(day: DayChanged) -> Iterator[list[Part]]:

@@ -8,9 +8,11 @@ and 09:32. What is poured on Monday at 08:24 is old enough to strip on Tuesday a
 from __future__ import annotations
 
 import dataclasses
+from datetime import datetime
 
 import pytest
 
+from blockrun.planner.begun import Begun
 from blockrun.planner.left_over import LeftOver, left_over
 from blockrun.planner.plan import Plan
 from blockrun.site import MouldKind
@@ -128,3 +130,8 @@ def test_a_filler_ages_by_the_clock_of_its_mould_where_heat_is_modelled(small_pl
     kind = filler(THIN, cavities=1, walls="polystyrene 200 mm", cover="polystyrene 200 mm")
     by_air, by_heat = of(small_plan, kind).ripe[0], of(warm, kind).ripe[0]
     assert by_heat.at < by_air.at
+
+
+def test_a_filler_out_of_use_takes_nothing(small_plan: Plan) -> None:
+    begun = Begun(since=datetime.fromisoformat("2027-04-05T07:00"), out_of_use=("extra/01",))
+    assert filled(of(dataclasses.replace(small_plan, begun=begun), filler())) == [[], [], [], []]

@@ -6,6 +6,7 @@
     site.py      the yard as it was then: air seen, days lost, people away, moulds out of use, stock left
     weighed.py   agent for foam weighed before batches poured, where buckets are reckoned with
     lines.py     what is still wanted: blocks that were found besides, spares for what may yet break
+    courses.py   courses that are ready on another day than by the plan before
     history.py   what had happened, as the optimiser counts it, each thing in its own mould
     old.py       what the plan before still had, as the optimiser counts it
 """

@@ -16,6 +16,7 @@ from blockrun.files.moments import moment_meant
 from blockrun.order import load_order
 from blockrun.planner.as_planned import load_as_planned
 from blockrun.planner.begun.changes import next_days
+from blockrun.planner.begun.courses import courses_moved
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.earlier import next_number, number_of
@@ -185,6 +186,7 @@ class Job:
             made.begun.number,
             made.begun.after,
             self._blocks_off_card,
+            tuple(courses_moved(self.plan.plan, made)),
         )
 
     @cached_property

@@ -17,6 +17,7 @@ from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
 from blockrun.yard.replan.batches import Batches, batches_poured
 from blockrun.yard.replan.lost import with_lost
+from blockrun.yard.replan.ordered_still import check_ordered_still
 from blockrun.yard.replan.spares import spares_to_have
 from blockrun.yard.replan.stock_left import stock_left
 from blockrun.yard.replan.turns import turns_begun
@@ -50,7 +51,8 @@ def happened(
 
     Raises
     ------
-    BadInput : something was poured before the first day of the calendar, or by its thumbs never gets old enough.
+    BadInput : something was poured before the first day of the calendar, or by its thumbs never gets old enough; or
+        the order to come is without blocks that were cast.
     """
     site, order = asked or (plans[0].as_planned.site, plans[0].plan.order)
     told = [entry for entry in standing(entries) if entry.happened <= at]
@@ -59,13 +61,15 @@ def happened(
     _check_start(batches, site)
     waiting = Waiting(replace(plans[0].as_planned, site=site), state, at)
     turns = tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), waiting))
+    lines = takeoff(order, site.calendar, site.moulds)
+    check_ordered_still(turns, lines, plans)
     return Begun(
         since=at,
         number=number,
         after=after,
         batches=tuple(with_lost(batches, turns, told, plans, site)),
         turns=turns,
-        spares=spares_to_have(order.spares, takeoff(order, site.calendar, site.moulds), state),
+        spares=spares_to_have(order.spares, lines, state),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),
         away=tuple(sorted(_away(told).items())),

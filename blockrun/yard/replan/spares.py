@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
+
+from blockrun.yard.losses import lost_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
     from blockrun.order import OrderLine
     from blockrun.planner.begun.facts import Some
+    from blockrun.planner.progress import Seen
     from blockrun.yard.now import Kind, State
 
 ASKED_WEIGHS: Final = 200
@@ -22,29 +24,15 @@ say little, hundreds say much (our choice)."""
 _ROUNDING: Final = 1e-9
 
 
-@dataclass(frozen=True)
-class Losses:
-    """Blocks lost so far.
+def share_expected(lost: Seen | None, asked: float) -> float:
+    """The share of blocks that is to be expected to be lost, at least the one that the order asks for.
 
-    Attributes
+    Parameters
     ----------
-    cast : blocks. Those that still stand in moulds are among them: what is thrown out is out at once, and what is good
-        a day later, so that of blocks out of their moulds too many would be lost.
-    lost : of them: broken, rejected, and missing since a count.
+    lost : what was seen so far; None where nothing was cast.
     """
-
-    cast: int
-    lost: int
-
-    def share(self, asked: float) -> float:
-        """The share to reckon with, at least the one that the order asks for."""
-        return max(asked, (self.lost + asked * ASKED_WEIGHS) / (self.cast + ASKED_WEIGHS))
-
-
-def losses_of(state: State) -> Losses:
-    """What was lost of all that was cast."""
-    lost = sum(map(len, (state.broken, state.rejected, state.missing)))
-    return Losses(state.cast.total(), lost)
+    held, of = (lost.held, lost.of) if lost else (0, 0)
+    return max(asked, (held + asked * ASKED_WEIGHS) / (of + ASKED_WEIGHS))
 
 
 def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) -> tuple[Some, ...]:
@@ -58,7 +46,7 @@ def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) ->
     spares, lines : the share and the blocks that the order asks for.
     state : where every block is.
     """
-    share = losses_of(state).share(float(spares))
+    share = share_expected(lost_of(state, float(spares)), float(spares))
     ordered: Counter[Kind] = Counter()
     for line in lines:
         ordered[line.mark, line.mix] += line.count

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.begun.site import too_few
 from blockrun.units import in_unit, usual
+from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
-from blockrun.yard.replan.spares import losses_of
+from blockrun.yard.replan.spares import share_expected
 
 if TYPE_CHECKING:
     from blockrun.planner.begun import Begun
@@ -52,9 +53,10 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
         if pile:
             were = "" if what == "broke" else "was " if len(pile) == 1 else "were "
             yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
-    losses, asked = losses_of(state), float(plan.plan.order.spares)
-    if (share := losses.share(asked)) > asked:
-        lost = f"{losses.lost} of {losses.cast} blocks cast were lost so far"
+    asked = float(plan.plan.order.spares)
+    seen = lost_of(state, asked)
+    if seen and (share := share_expected(seen, asked)) > asked:
+        lost = f"{seen.held} of {seen.of} blocks cast were lost so far"
         rest = f"{100 * share:.2g} % of the rest are expected to be"
         yield f"{lost}, and {rest}; {100 * asked:.3g} % spares are asked for"
 

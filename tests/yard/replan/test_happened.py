@@ -9,7 +9,9 @@ from itertools import count
 
 import pytest
 
+from blockrun.errors import BadInput
 from blockrun.planner.begun import Begun
+from blockrun.planner.progress import Seen
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import (
     AnyEvent,
@@ -30,11 +32,13 @@ from blockrun.yard.journal.events import (
     Undone,
     WeatherSeen,
 )
+from blockrun.yard.losses import lost_of
 from blockrun.yard.now import state_of
 from blockrun.yard.ready.morning import morning_of
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
-from blockrun.yard.replan.spares import Losses, losses_of
+from blockrun.yard.replan.ordered_still import check_ordered_still
+from blockrun.yard.replan.spares import share_expected
 from tests.yard.replan.went import Wrong, went
 
 WED = datetime.fromisoformat("2027-04-07T18:00")
@@ -352,13 +356,16 @@ def test_spares_are_used_up_by_what_breaks(small_kept: Kept) -> None:
     [(0, 0, 0.05, 0.05), (100, 2, 0.05, 0.05), (60, 4, 0.05, 14 / 260), (1000, 100, 0.05, 110 / 1200), (50, 0, 0, 0)],
 )
 def test_what_was_lost_weighs_more_the_more_blocks_are_cast(cast: int, lost: int, asked: float, share: float) -> None:
-    assert Losses(cast, lost).share(asked) == pytest.approx(share)
+    seen = Seen(((lost, cast),), asked) if cast else None
+    assert share_expected(seen, asked) == pytest.approx(share)
 
 
 def test_a_batch_thrown_out_is_lost_of_all_that_was_cast(small_kept: Kept) -> None:
     told = went(small_kept.as_planned, WED, Wrong(flat={2}))
     cast = [cast for cast in small_kept.as_planned.casts if cast.poured <= WED]
-    assert losses_of(state_of(told)) == Losses(len(cast), sum(one.batch == 2 for one in cast))
+    lost = lost_of(state_of(told), 0.05)
+    assert lost is not None
+    assert (lost.held, lost.of) == (sum(one.batch == 2 for one in cast), len(cast))
 
 
 def test_any_order_of_entries_tells_the_same(small_kept: Kept) -> None:
@@ -369,3 +376,14 @@ def test_any_order_of_entries_tells_the_same(small_kept: Kept) -> None:
 def test_what_had_happened_is_read_back_as_it_was_written(small_kept: Kept) -> None:
     facts = begun(small_kept, DayLost(day=date(2027, 4, 9)), Counted(material="cement", amount=7))
     assert Begun.model_validate_json(facts.text()) == facts
+
+
+def test_an_order_without_blocks_that_were_cast_is_refused_with_what_to_write_into_it(small_kept: Kept) -> None:
+    facts = begun(small_kept)
+    check_ordered_still(facts.turns, small_kept.plan.ordered, [small_kept])
+    there, others = marks(facts)["thin"], [line for line in small_kept.plan.ordered if line.mark != "thin"]
+    with pytest.raises(BadInput) as refused:
+        check_ordered_still(facts.turns, others, [small_kept])
+    assert refused.value.what == f"{there} thin of light were cast, and the order has no such blocks any more"
+    assert refused.value.todo is not None
+    assert f"mark,length_mm,height_mm,thickness_mm,count,mix and thin,600,300,100,{there},light" in refused.value.todo
