@@ -318,6 +318,16 @@ def test_a_job_that_is_cast_whole_has_nothing_more_to_pour(folder: Path) -> None
     assert [stage.value for stage in plan.stages[1:3]] == [stage.value for stage in before.stages[1:3]]
 
 
+def test_what_was_recorded_meanwhile_is_not_left_out(folder: Path) -> None:
+    record(folder, Wrong(flat={1}))
+    with Job(folder, datetime.fromisoformat(NOON)) as job:
+        assert job.entries
+        job.check_still()
+        assert run("record", str(folder), "note", "wet day", "--at", NOON).exit_code == 0
+        with pytest.raises(BadInput, match="1 thing was recorded while this was planned"):
+            job.check_still()
+
+
 def test_a_plan_that_was_made_meanwhile_is_not_replaced(folder: Path) -> None:
     record(folder)
     job = Job(folder, datetime.fromisoformat(NOON))

@@ -126,10 +126,20 @@ class Job:
 
     @cached_property
     def _all_entries(self) -> list[Entry]:
+        return standing(self._all_recorded)
+
+    @cached_property
+    def _all_recorded(self) -> list[Entry]:
+        """What was recorded when the job was looked at first."""
+        return self._recorded
+
+    @property
+    def _recorded(self) -> list[Entry]:
+        """What is recorded by now, whether it counts or not."""
         if not (self.directory / FILE).exists():
             return []
         with open_journal(self.directory / FILE, read_only=True) as journal:
-            return standing(journal.entries())
+            return journal.entries()
 
     @cached_property
     def begun(self) -> Begun:
@@ -150,15 +160,18 @@ class Job:
         return site_begun(site, self.begun), order, GoingOn(self.begun, self.plan.plan, self._poured)
 
     def check_still(self) -> None:
-        """Refuse to put a plan in the place of another than the one that it goes on from.
+        """Refuse to save what goes on from another plan than the one in hand, or from less than is recorded by now.
 
         Raises
         ------
-        BadInput : another was made meanwhile.
+        BadInput : another plan was made meanwhile, or something was recorded.
         """
         if _facts(self.directory) != self._facts:
             todo = "Nothing was saved. Plan anew from that one."
             raise BadInput("another plan was made here meanwhile", todo, file=self.directory)
+        if new := [one for one in self._recorded if one not in self._all_recorded]:
+            what = f"{len(new)} {'thing was' if len(new) == 1 else 'things were'} recorded while this was planned"
+            raise BadInput(what, "Nothing was saved. Plan anew, with what is recorded now.", file=self.directory)
 
     @property
     def since_said(self) -> str:
