@@ -39,24 +39,25 @@ class Tank:
         """So many batches, each of so many litres of dilution, a full tank does; it is to be filled after them."""
         return math.floor((self.volume_l + SPECK_L) / dilution_l)
 
-    def filled_for(self, taken_l: Sequence[float]) -> list[tuple[float, ...]]:
+    def filled_for(self, taken_l: Sequence[float], held_l: float = 0.0) -> list[tuple[float, ...]]:
         """Litres filled in for each of some batches, in the order in which they are made.
 
         Parameters
         ----------
         taken_l : what each takes out of the tank, >= 0.
+        held_l : what is in it at first, from 0 to its volume.
 
         Returns
         -------
         For each batch what is filled in before it, and again while it runs; nothing where what is left is enough.
         The tank is filled to the mark, but never beyond what the last batch leaves empty: what is filled is what is
-        taken. It is empty at first, and what is left in the evening is used the next day.
+        taken. What is left in the evening is used the next day.
 
         Source
         ------
         Our choice.
         """
-        held_l, to_take_l = 0.0, math.fsum(taken_l)
+        to_take_l = math.fsum(taken_l)
         found = []
         for batch_l in taken_l:
             fills, need_l = [], batch_l

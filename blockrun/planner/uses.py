@@ -149,6 +149,9 @@ def _of_turns(plan: Plan) -> Iterator[Use]:
 
     turns = plan.tables.casts.groupby(["mould", "turn"], sort=True)["poured"].min()
     batches = {batch.batch: batch.start.date() for batch in rows_of_batches(plan)}
-    fillers = [batches[number] for number, left in left_over(plan).batches.items() for _ in left.fills]
+    # of what was poured before a plan was made anew its casts tell each turn, those of filler moulds too
+    to_come = batches.keys() - (plan.begun.poured if plan.begun else frozenset())
+    left = left_over(plan).batches
+    fillers = [batches[number] for number in sorted(to_come) for _ in left[number].fills]
     for day in (*(poured.date() for poured in turns), *fillers):
         yield Use(day, OIL, oil.per_turn_l)

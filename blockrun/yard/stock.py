@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.supplies import SPECK, Supply, supplies_of
-from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER, WATER
+from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER
+from blockrun.yard.drawn import drawn_of
 from blockrun.yard.journal.events import Counted, Delivered, Poured
 
 if TYPE_CHECKING:
@@ -60,10 +60,12 @@ class Stock:
     ----------
     each : by the name of the material, in the order in which these are measured; cement and agent whatever there is.
     unknown : pours of which no plan that is there tells what they took; nothing is drawn for them.
+    in_tank_l : dilution that stands in the tank, litres; its agent is no more in the can.
     """
 
     each: dict[str, InStock]
     unknown: tuple[Entry, ...] = ()
+    in_tank_l: float = 0.0
 
 
 def stock_now(plan: AsPlanned, entries: Iterable[Entry], at: datetime, older: Iterable[AsPlanned] = ()) -> Stock:
@@ -71,7 +73,8 @@ def stock_now(plan: AsPlanned, entries: Iterable[Entry], at: datetime, older: It
 
     At the start of the plan's calendar what the site has on hand is there. From then on what is recorded as delivered
     is added; each batch poured, and each time it is poured, draws what its plan has for it with the bucket of foam
-    weighed before it, and each turn its oil; a count by hand overrules all before it. Agent in a tank is still agent.
+    weighed before it, and each turn its oil; a count by hand overrules all before it. Agent is what is in its can:
+    what was filled into a tank is drawn.
 
     Parameters
     ----------
@@ -86,22 +89,24 @@ def stock_now(plan: AsPlanned, entries: Iterable[Entry], at: datetime, older: It
     ------
     BadPlan : batches of one of the plans cannot be read.
     """
-    draws = _Draws(plan, older)
+    told = list(_heeded(plan, entries, at))
+    drawn = drawn_of(plan, told, older)
+    pours = iter(drawn.pours)
     records = {name: _Record(plan.site, supplies_of(plan.site.stock, name)) for name in ORDER}
     unknown: list[Entry] = []
-    for entry in _heeded(plan, entries, at):
+    for entry in told:
         event = entry.event
         if isinstance(event, Delivered):
             records[_named(event)].deliver(entry.happened.date(), event.amount, event.lot)
         elif isinstance(event, Counted):
             records[_named(event)].count(entry.happened, event.amount)
         elif isinstance(event, Poured):
-            taken = draws.of(event)
+            taken = next(pours)
             unknown += [entry] if taken is None else []
             for name, amount in (taken or {}).items():
                 records[name].draw(amount)
     kept = [name for name, one in records.items() if name in (CEMENT, AGENT) or one.planned or one.counted]
-    return Stock({name: records[name].in_stock(at) for name in kept}, tuple(unknown))
+    return Stock({name: records[name].in_stock(at) for name in kept}, tuple(unknown), drawn.in_tank_l)
 
 
 def _named(event: Delivered | Counted) -> str:
@@ -210,45 +215,3 @@ def _still_open(planned: Iterable[Supply], day: date, amount: float) -> Iterator
         amount -= covered
         if one.amount - covered > SPECK:
             yield replace(one, amount=one.amount - covered)
-
-
-Amounts = dict[str, float]
-"""By material, water left out: there is always some."""
-
-
-class _Draws:
-    """What batches that were poured take, by their plans."""
-
-    def __init__(self, plan: AsPlanned, older: Iterable[AsPlanned]) -> None:
-        oil = plan.site.stock.release_oil
-        self._oil_l = oil.per_turn_l if oil else 0.0
-        self._batches: dict[tuple[str, int], Amounts] = {}
-        self._a_block: dict[str, Amounts] = {}
-        for one in (*older, plan):  # the newest last: what it says of a mix counts for batches that nobody knows
-            self._add(one)
-
-    def of(self, event: Poured) -> Amounts | None:
-        """What a pour took; None where no plan knows the batch, or its mix."""
-        taken = self._batches.get((event.plan, event.batch)) or self._as_others(event)
-        turns = len({fill.base or fill.mould for fill in event.filled})
-        return None if taken is None else {**taken, OIL: self._oil_l * turns}
-
-    def _as_others(self, event: Poured) -> Amounts | None:
-        a_block = self._a_block.get(event.mix)
-        blocks = sum(bool(mark) for fill in event.fills for mark in fill.marks)
-        return a_block and {name: amount * blocks for name, amount in a_block.items()}
-
-    def _add(self, plan: AsPlanned) -> None:
-        used: defaultdict[str, defaultdict[str, float]] = defaultdict(lambda: defaultdict(float))
-        blocks: defaultdict[str, int] = defaultdict(int)
-        for number, uses in plan.uses.items():
-            taken: defaultdict[str, float] = defaultdict(float)
-            for use in uses:
-                if use.material != WATER:
-                    taken[use.material] += use.amount
-                    used[use.mix][use.material] += use.amount
-            self._batches[plan.recorded_as(number)] = taken
-            blocks[uses[0].mix] += len(plan.batches.get(number, ()))
-        self._a_block |= {
-            mix: {name: all_of / blocks[mix] for name, all_of in used[mix].items()} for mix in used if blocks[mix]
-        }

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 
 from blockrun.mix.dilution import tank_of
+from blockrun.planner.begun.facts import BatchPoured, Begun
 from blockrun.planner.left_over import left_over
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
@@ -113,3 +114,15 @@ def test_filler_moulds_take_oil_each_time_they_are_filled() -> None:
     filled = sum(len(left.fills) for left in left_over(plan).batches.values())
     assert filled > 0
     assert sum(used(with_oil(plan), "release oil").values()) == pytest.approx(0.05 * (turns + filled))
+
+
+def test_of_batches_poured_before_only_what_was_recorded_takes_oil() -> None:
+    plan = load_plan(PLANS / "slabs")
+    poured = [number for number, left in left_over(plan).batches.items() if left.fills][:1]
+    at = datetime.fromisoformat("2027-04-05T09:00")
+    before = tuple(
+        BatchPoured(number=number, plan="", was=1, mixer="drum", mix="light", bags=1, poured=at) for number in poured
+    )
+    anew = replace(plan, begun=Begun(since=at, batches=before))
+    more = sum(used(with_oil(plan), "release oil").values()) - sum(used(with_oil(anew), "release oil").values())
+    assert more == pytest.approx(0.05 * len(left_over(plan).batches[poured[0]].fills))

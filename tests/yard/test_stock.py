@@ -145,6 +145,48 @@ def test_each_mould_that_is_filled_takes_its_oil(small: AsPlanned, stock: StockA
     assert found.each["release oil"].amount == pytest.approx(1 - 3 * 0.05)
 
 
+def test_a_mould_filled_from_two_batches_takes_its_oil_once_a_turn(small: AsPlanned, stock: StockAt) -> None:
+    plan = with_stock(small, release_oil=ReleaseOil(per_turn_l=0.05, on_hand_l=1.0))
+    first, *others = plan.batches[1]
+    shared = replace(plan, casts=(replace(first, batch=2), *others))
+    found = stock("2027-04-05 12:00", POURED, "2027-04-05 09:00 poured 2", plan=shared)
+    assert found.each["release oil"].amount == pytest.approx(1 - 3 * 0.05)
+
+
+def test_a_mould_filled_again_after_its_strip_takes_oil_again(small: AsPlanned, stock: StockAt) -> None:
+    plan = with_stock(small, release_oil=ReleaseOil(per_turn_l=0.05, on_hand_l=1.0))
+    assert stock("2027-04-06 15:00", POURED, *SECOND, plan=plan).each["release oil"].amount == pytest.approx(
+        1 - 6 * 0.05
+    )
+
+
+# a tank of dilution: agent is what is in its can
+
+
+def with_tank(plan: AsPlanned, tank_l: float) -> AsPlanned:
+    generator = plan.site.foam_generator.model_copy(update={"tank_l": tank_l})
+    return replace(plan, site=plan.site.model_copy(update={"foam_generator": generator}))
+
+
+def test_what_is_filled_into_the_tank_is_out_of_the_can(small: AsPlanned, stock: StockAt) -> None:
+    # 20 L are filled before the first batch, which takes 9.829861 L and 0.95 L for the bucket
+    found = stock("2027-04-05 12:00", POURED, plan=with_tank(small, 20.0))
+    assert found.each["foaming agent"].amount == pytest.approx(2 - 20 / 41)
+    assert found.in_tank_l == pytest.approx(20 - 9.829861 - 0.95, abs=1e-4)
+
+
+def test_the_last_filling_is_what_the_batches_still_take(small: AsPlanned, stock: StockAt) -> None:
+    # all four take 31.032390 L with their buckets
+    found = stock("2027-04-05 12:00", POURED, plan=with_tank(small, 50.0))
+    assert found.each["foaming agent"].amount == pytest.approx(2 - 31.032390 / 41)
+
+
+def test_a_count_of_agent_is_of_the_can(small: AsPlanned, stock: StockAt) -> None:
+    found = stock("2027-04-05 12:00", POURED, "2027-04-05 11:00 counted agent 1.5L", plan=with_tank(small, 20.0))
+    assert found.each["foaming agent"].amount == 1.5
+    assert found.in_tank_l == pytest.approx(9.22, abs=1e-2)
+
+
 def test_sand_is_drawn_as_it_is_weighed(small: AsPlanned, stock: StockAt, tmp_path: Path) -> None:
     order = tmp_path / "order.yaml"
     text = small.order[""].read_text(encoding="utf-8")

@@ -10,10 +10,12 @@ from datetime import date
 
 import pytest
 
-from blockrun.planner.as_planned import AsPlanned
+from blockrun.planner.as_planned import AsPlanned, load_as_planned
+from blockrun.planner.left_over import left_over
 from blockrun.planner.progress import Progress, Reserve
+from blockrun.planner.saved import load_plan
 from blockrun.site import ReleaseOil
-from tests.yard.status.conftest import POURED, Status
+from tests.yard.status.conftest import PLANS, POURED, Status
 
 
 def cement(progress: Progress) -> Reserve:
@@ -86,3 +88,27 @@ def test_oil_is_needed_for_each_turn_that_is_not_begun(status: Status, small: As
     oil = status("2027-04-05 12:00", POURED, plan=plan).reserves[-1]
     assert (oil.material, oil.amount) == ("release oil", pytest.approx(1 - 0.1 * len(begun)))
     assert oil.used == pytest.approx(0.1 * len(turns - begun))
+
+
+def with_oil(plan: AsPlanned) -> AsPlanned:
+    stock = plan.site.stock.model_copy(update={"release_oil": ReleaseOil(per_turn_l=0.05, on_hand_l=5.0)})
+    return replace(plan, site=plan.site.model_copy(update={"stock": stock}))
+
+
+def test_filler_moulds_still_take_oil(status: Status) -> None:
+    slabs = load_plan(PLANS / "slabs")
+    filled = sum(len(left.fills) for left in left_over(slabs).batches.values())
+    turns = slabs.tables.casts.groupby(["mould", "turn"]).ngroups
+    found = status("2027-04-05 07:00", plan=with_oil(load_as_planned(PLANS / "slabs")))
+    oil = next(reserve for reserve in found.reserves if reserve.material == "release oil")
+    assert filled > 0
+    assert oil.used == pytest.approx(0.05 * (turns + filled))
+
+
+def test_what_stands_in_the_tank_is_not_needed_of_the_can(status: Status, small: AsPlanned) -> None:
+    # all take 31.032390 L of dilution, 20 L of it are filled in for the first batch
+    generator = small.site.foam_generator.model_copy(update={"tank_l": 20.0})
+    plan = replace(small, site=small.site.model_copy(update={"foam_generator": generator}))
+    found = status("2027-04-05 12:00", POURED, plan=plan)
+    agent = next(reserve for reserve in found.reserves if reserve.material == "foaming agent")
+    assert agent.used == pytest.approx(11.032390 / 41, abs=1e-6)
