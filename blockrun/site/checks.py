@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
@@ -11,6 +12,11 @@ from blockrun.site.mixers import Mixer
 from blockrun.site.model import Site
 from blockrun.site.moulds import MouldKind
 from blockrun.site.ripeness import Strength
+
+_MOST_SIZES: Final = 1000
+"""Of batches in one mixer: each is a way to fill it, and more say nothing more (our choice)."""
+_CEMENT_KG_L: Final = 1.0
+"""About what a litre of dense mix holds at the most."""
 
 Fault = tuple[tuple[str | int, ...], BadInput]
 """Where in the site file (keys, and indexes of lists from 0), and what is wrong there."""
@@ -97,6 +103,11 @@ def _mixers(site: Site) -> Iterator[Fault]:
             life = units.show(site.pour_life_min, "time")
             what = f"foam_time and pour_time take {foam_to_full} min, and the pour life is {life}"
             yield (*at, "pour_time"), _said(what, "Pour faster, or correct pour_life.", "pour_time")
+        step_kg = float(mixer.bag_step) * site.stock.cement.bag_kg
+        if mixer.usable_volume_l * _CEMENT_KG_L > _MOST_SIZES * step_kg:
+            step = units.show(step_kg, "mass", site.units)
+            what = f"batches in steps of {step} of cement are more than {_MOST_SIZES} sizes to choose from"
+            yield (*at, "bag_step"), _said(what, "Correct the bag of cement, or take a larger bag_step.", "bag_step")
         if not _batch_fits(site, mixer):
             length = foam_to_full + mixer.slurry_time_min + mixer.wash_time_min
             what = f"a batch takes {length} min at least, and fits between no two breaks before last_foam"

@@ -149,6 +149,11 @@ def test_a_volume_over_the_usable_one_is_told_in_the_unit_it_was_written_in(refu
         ("crew: 3\n", "crew: 4\n", "mixer drum needs 4 people, and the crew is 3"),
         ("pour_life: 25 min", "pour_life: 13 min", "foam_time and pour_time take 14 min, and the pour life is 13 min"),
         ("slurry_time: 10 min", "slurry_time: 4 h", "a batch takes 258 min at least"),
+        (
+            "{bag: 25 kg,",
+            "{bag: 25 g,",
+            "batches in steps of 0.013 kg of cement are more than 1000 sizes to choose from",
+        ),
         ("last_foam: 15:30", "last_foam: 08:05", "fits between no two breaks before last_foam"),
         ("last_foam: 15:30", "last_foam: 07:00", "last_foam is not after opening time"),
         (
