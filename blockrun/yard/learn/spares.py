@@ -7,11 +7,10 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from blockrun.files.yaml import read_yaml
-from blockrun.planner.intervals import counts_for, wilson
 from blockrun.planner.learned import Finding
 from blockrun.units import digits, percent
-from blockrun.yard.journal.events import Rejected
 from blockrun.yard.learn.spread import LEAST
+from blockrun.yard.losses import lost_of
 
 if TYPE_CHECKING:
     from blockrun.yard.learn.past import Past
@@ -21,20 +20,16 @@ def spares_worth(past: Past) -> Finding:
     """Broken and rejected blocks against the spares of the order."""
     asked = _spares(past)
     about, says = "Broken blocks", f"spares {digits(float(asked) * 100)} % in the order"
-    blocks, broken = (sum(getattr(turn, name) for turn in past.turns) for name in ("blocks", "broken"))
-    rejected = sum(
-        one.count for entry in past.entries if isinstance(entry.event, Rejected) for one in entry.event.blocks
-    )
-    lost = min(blocks, broken + rejected)
-    if len(past.turns) < LEAST:
-        return Finding(
-            about, says, f"{lost} of {blocks} lost", f"too few moulds to tell ({len(past.turns)} of {LEAST})"
-        )
-    share = lost / blocks
-    likely = wilson(share, counts_for((turn.broken, turn.blocks) for turn in past.turns))
-    span = f"{_percent(share)}, likely {digits(round(likely[0] * 100, 1))} to {_percent(likely[1])}"
-    seen = f"{broken} of {blocks} broke, {rejected} rejected: {span}"
-    return Finding(about, says, seen, _verdict(float(asked), share, likely))
+    state, lost = past.state, lost_of(past.state, float(asked))
+    if lost is None or len(past.turns) < LEAST:
+        held, cast = (lost.held, lost.of) if lost else (0, 0)
+        few = f"too few moulds to tell ({len(past.turns)} of {LEAST})"
+        return Finding(about, says, f"{held} of {cast} lost", few)
+    low, high = lost.ends
+    span = f"{_percent(lost.share)}, likely {digits(round(low * 100, 1))} to {_percent(high)}"
+    missing = f", {len(state.missing)} missing at a count" if state.missing else ""
+    seen = f"{len(state.broken)} broke, {len(state.rejected)} rejected{missing}, of {lost.of} cast: {span}"
+    return Finding(about, says, seen, _verdict(float(asked), lost.share, lost.ends))
 
 
 def _verdict(asked: float, share: float, likely: tuple[float, float]) -> str:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 
 def set_apart(plan: AsPlanned, entries: Iterable[Entry], cubes_say: CubesSay) -> dict[Pour, OffCard]:
-    """Pours outside their cards for which nothing speaks, each with what it weighs, in order.
+    """Pours into moulds outside their cards for which nothing speaks, each with what it weighs, in order.
 
     Of a batch that was poured several times cubes speak for its last pour alone: nobody knows of which they are.
 
@@ -40,7 +40,7 @@ def set_apart(plan: AsPlanned, entries: Iterable[Entry], cubes_say: CubesSay) ->
     cubes_say : as `Ripe` has it.
     """
     told = [*entries]
-    pours = [(one.happened, one.event) for one in told if isinstance(one.event, Poured)]
+    pours = [(one.happened, one.event) for one in told if isinstance(one.event, Poured) and one.event.filled]
     last = {(event.plan, event.batch): at for at, event in pours}
     found: dict[Pour, OffCard] = {}
     for at, event in pours:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.progress import LEAST_TOLD, Losses, Seen
 from blockrun.yard.journal.events import Poured, Stripped
+from blockrun.yard.losses import by_pour, cast_of, of_pours
 
 if TYPE_CHECKING:
     from blockrun.planner.risk.rates import Rates
     from blockrun.yard.journal import Entry
-    from blockrun.yard.now import Pile, Pour, State
+    from blockrun.yard.now import State
 
 CHANCE: Final = 0.05
 """A mould is named whose blocks break so often that in fewer than one job in twenty any mould would by chance."""
@@ -29,53 +29,15 @@ def losses_of(state: State, entries: Iterable[Entry], rates: Rates) -> Losses:
     rates : what was assumed.
     """
     told = list(entries)
-    cast = _cast(told)
-    rejected = _by_pour([state.rejected])
-    flat = {pour for pour, count in cast.items() if rejected[pour] >= count}
-    good = {pour: count for pour, count in cast.items() if pour not in flat}
-    batches = tuple((int(pour in flat), 1) for pour in cast)
+    cast, rejected = cast_of(state), by_pour([state.rejected])
+    good = {pour: count for pour, count in cast.items() if rejected[pour] < count}
+    thrown = sum(isinstance(entry.event, Poured) and not entry.event.filled for entry in told)
+    batches = (*((int(pour not in good), 1) for pour in cast), *[(1, 1)] * thrown)
     return Losses(
         _broken(told, rates.broken.at_strip),
         Seen(batches, rates.flat_batches) if batches else None,
-        _of_pours(rejected, good, rates.broken.when_moved),
+        of_pours(rejected, good, rates.broken.when_moved),
     )
-
-
-def lost_of(state: State, entries: Iterable[Entry], spares: float) -> Seen | None:
-    """All blocks that nobody will lay, of those cast, batch by batch.
-
-    A batch that is thrown away is out of its moulds within the hour, a good one after a day: of blocks out of their
-    moulds alone the first flat batch would be all. So those that still stand count as good until they are stripped.
-
-    Parameters
-    ----------
-    spares : share of the plan's blocks that are cast on top of what is ordered.
-    """
-    return _of_pours(_by_pour([state.broken, state.rejected, state.missing]), _cast(entries), spares)
-
-
-def _cast(entries: Iterable[Entry]) -> Counter[Pour]:
-    """How many blocks each pour cast."""
-    found: Counter[Pour] = Counter()
-    for entry in entries:
-        if isinstance(event := entry.event, Poured):
-            found[(event.plan, event.batch), entry.happened] += sum(
-                bool(mark) for fill in event.fills for mark in fill.marks
-            )
-    return found
-
-
-def _by_pour(piles: Iterable[Pile]) -> Counter[Pour]:
-    found: Counter[Pour] = Counter()
-    for pile in piles:
-        for _, lot in pile.lots():
-            found[lot.pour] += lot.n_blocks
-    return found
-
-
-def _of_pours(bad: Mapping[Pour, int], cast: Mapping[Pour, int], assumed: float) -> Seen | None:
-    groups = tuple((min(bad.get(pour, 0), count), count) for pour, count in cast.items() if count > 0)
-    return Seen(groups, assumed) if groups else None
 
 
 def _broken(entries: Iterable[Entry], assumed: float) -> Seen | None:

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from blockrun.planner.progress import Away, Blocks, Progress
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
+from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
 from blockrun.yard.ready.apart import batch_said, blocks_apart, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
-from blockrun.yard.status.losses import losses_of, lost_of
+from blockrun.yard.status.losses import losses_of
 from blockrun.yard.status.pours import batches_of
 from blockrun.yard.status.reserves import reserves_of
 from blockrun.yard.status.undone import undone
@@ -61,7 +62,7 @@ def progress_of(
         reserves=tuple(reserves_of(plan, state, stock, at)),
         strange_pours=len(stock.unknown),
         losses=losses_of(state, told, rates),
-        lost_blocks=lost_of(state, told, blocks.spares / blocks.in_all),
+        lost_blocks=lost_of(state, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
         off_card=tuple(batch_said(pour[0], plan) for pour in off_card),
         blocks_off_card=sum(off_card.values()),

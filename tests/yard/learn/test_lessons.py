@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
@@ -12,8 +13,9 @@ import pytest
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.learned import Finding, Lessons
 from blockrun.yard.journal import Entry
-from blockrun.yard.journal.events import MouldOut, Poured, Rejected, Stripped
+from blockrun.yard.journal.events import Blocks, MouldOut, Poured, Rejected, Stripped
 from blockrun.yard.learn.lessons import lessons_of
+from blockrun.yard.now import state_of
 from tests.yard.learn.invented import MINUTE, Truth, Yard, written_at_night
 
 About = Callable[[Lessons, str], Finding]
@@ -181,8 +183,23 @@ def test_more_lost_than_there_are_spares_is_told_with_the_share_that_would_do(de
     entries = Yard(demo, Truth(breaks=lambda age_h: 0.6)).entries()
     found = about(lessons_of(demo, entries), "Broken blocks")
     assert found.verdict.startswith("more are lost than there are spares: write spares: 2")
-    last = entries[-1]
-    block = next(one.event.whole[0] for one in entries if isinstance(one.event, Stripped) and one.event.whole)
-    few = block.model_copy(update={"count": 1})
-    thrown = replace(last, key="out", event=Rejected(place="rack", blocks=(few,), why="cracked"))
-    assert ", 1 rejected:" in about(lessons_of(demo, [*entries, thrown]), "Broken blocks").seen
+    where, pile = next((place, pile) for place, pile in state_of(entries).out.items() if pile)
+    ((mark, mix), *_) = pile.counts
+    few = Blocks(mark=mark, mix=mix, count=1)
+    thrown = replace(entries[-1], key="out", event=Rejected(place="mould", name=where, blocks=(few,), why="cracked"))
+    assert ", 1 rejected" in about(lessons_of(demo, [*entries, thrown]), "Broken blocks").seen
+
+
+def test_a_batch_thrown_out_of_its_moulds_is_lost_of_all_that_was_cast(demo: AsPlanned, about: About) -> None:
+    entries = Yard(demo).entries()
+    nth, first = next((nth, one.event) for nth, one in enumerate(entries) if isinstance(one.event, Poured))
+    (fill, *_) = first.filled
+    flat = Counter(mark for mark in fill.marks if mark)
+    blocks = tuple(Blocks(mark=mark, mix=first.mix, count=count) for mark, count in flat.items())
+    out = Rejected(place="mould", name=fill.base or fill.mould, blocks=blocks, why="flat")
+    until = next(nth for nth, one in enumerate(entries) if isinstance(one.event, Stripped)) + 20
+    told = [*entries[:until], replace(entries[nth], key="out", event=out)]
+    state = state_of(told)
+    found = about(lessons_of(demo, told), "Broken blocks")
+    assert found.seen.startswith(f"0 broke, {flat.total()} rejected, of {state.cast.total()} cast: ")
+    assert f"{100 * flat.total() / state.cast.total():.1f} %" in found.seen

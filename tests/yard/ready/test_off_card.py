@@ -81,6 +81,11 @@ def test_a_batch_poured_again_is_held_by_its_own_weight(ready: Ready) -> None:
     assert names(ready("2027-04-06 12:00", LIGHT, flat, "2027-04-05 10:00 poured 1 again")) == []
 
 
+def test_what_was_thrown_away_in_the_drum_holds_nothing_poured_in_the_same_minute(ready: Ready) -> None:
+    thrown = "2027-04-05 08:24 thrown 1 flat --weight 730kg/m3"
+    assert names(ready("2027-04-06 12:00", thrown, "2027-04-05 08:24 poured 1 again")) == []
+
+
 def test_a_word_for_a_batch_is_none_for_its_next_pour(ready: Ready) -> None:
     word, flat = "2027-04-05 09:00 passed 1 looks good", "2027-04-05 09:30 rejected gang-2/1 gang-2/2 tray-1/b1 flat"
     again = "2027-04-05 10:00 poured 1 again --weight 880kg/m3"

@@ -8,8 +8,9 @@ from blockrun.planner.progress import Seen
 from blockrun.planner.risk.rates import Broken, Rates
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import Blocks, Rejected
+from blockrun.yard.losses import cast_of, lost_of
 from blockrun.yard.now import state_of
-from blockrun.yard.status.losses import losses_of, lost_of
+from blockrun.yard.status.losses import losses_of
 from tests.yard.now.happened import LIGHT, entry, pour, some, strip
 from tests.yard.status.conftest import POURED, Status
 
@@ -59,7 +60,7 @@ def test_a_batch_is_thrown_away_when_all_of_it_is() -> None:
     assert losses.rejected is not None
     assert (losses.flat.held, losses.flat.of) == (1, 2)
     assert (losses.rejected.held, losses.rejected.of) == (1, 4)
-    in_all = lost_of(state_of(told), told, 0.05)
+    in_all = lost_of(state_of(told), 0.05)
     assert in_all is not None
     assert (in_all.held, in_all.of, in_all.assumed) == (5, 8, 0.05)
 
@@ -80,7 +81,7 @@ def test_losses_are_of_all_blocks_cast_as_a_plan_made_anew_counts_them(status: S
 def test_a_batch_thrown_away_at_once_is_not_all_that_was_cast() -> None:
     pours = [entry(number, pour(number, f"gang-4/0{number}", *["full"] * 4)) for number in (1, 2, 3)]
     told = [*pours, rejected(10, "gang-4/02", 4)]
-    in_all = lost_of(state_of(told), told, 0.05)
+    in_all = lost_of(state_of(told), 0.05)
     assert in_all is not None
     assert (in_all.held, in_all.of) == (4, 12)
 
@@ -90,6 +91,14 @@ def test_the_same_batch_poured_again_is_another() -> None:
     flat = losses_of(state_of(told), told, Rates()).flat
     assert flat is not None
     assert (flat.held, flat.of) == (1, 2)
+
+
+def test_a_batch_thrown_away_and_poured_again_in_one_minute_is_two() -> None:
+    told = [entry(2, pour(2, "gang-4/02", "", ""), "a", 1), entry(2, pour(2, "gang-4/02", "full", "full"), "b", 2)]
+    flat = losses_of(state_of(told), told, Rates()).flat
+    assert flat is not None
+    assert (flat.held, flat.of) == (1, 2)
+    assert cast_of(state_of(told)).total() == state_of(told).cast.total() == 2
 
 
 def test_a_mould_is_named_where_chance_does_not_make_it() -> None:
