@@ -37,6 +37,19 @@ def pytest_configure(config: pytest.Config) -> None:
         raise pytest.UsageError(_left_out())
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Have the tests of each invented yard run in one process: what is worked out of it is worked out once.
+
+    Yards of a kind are the same in all files, others in one.
+    """
+    for item in items:
+        of_yard = item.callspec.params if isinstance(item, pytest.Function) and hasattr(item, "callspec") else {}
+        if "seed" in of_yard:
+            kind = of_yard.get("kind", item.path.name)
+            item.add_marker(pytest.mark.xdist_group(f"{kind} {of_yard['seed']}"))
+
+
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Say what was left out."""
     if MISSING:

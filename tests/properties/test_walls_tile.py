@@ -277,7 +277,7 @@ def test_openings_anywhere_are_refused_or_tiled(sizes, lintel, height) -> None:
 
 
 @given(buildings())
-@settings(max_examples=25)
+@settings(max_examples=15)
 def test_a_building_is_tiled(wall: WallPart) -> None:
     check(wall)
 
@@ -308,7 +308,7 @@ def test_walls_with_piers_are_refused_or_tiled_and_blocks_laid_across_are_in_bot
 
 
 @given(angled_walls())
-@settings(max_examples=60)
+@settings(max_examples=40)
 def test_walls_at_any_angle_are_tiled_seen_from_above_too(wall: WallPart) -> None:
     check_from_above(wall, check(wall))
 

@@ -71,7 +71,7 @@ def faults(asked: Brief, state: State) -> list[str]:
 @pytest.mark.parametrize("seed", range(30))
 def test_the_audit_finds_nothing_in_any_play(seed: int) -> None:
     asked = briefed(a_yard(seed))
-    plans = list(played(asked.problem))[seed % 2 :: 2]  # an audit takes far longer than a play
+    plans = list(played(asked.problem))[seed % 4 :: 4]  # an audit takes far longer than a play
     assert plans
     assert [faults(asked, plan) for plan in plans] == [[]] * len(plans)
 
@@ -79,7 +79,7 @@ def test_the_audit_finds_nothing_in_any_play(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(20))
 def test_nor_where_slabs_are_sawn_and_test_cubes_cast(seed: int) -> None:
     asked = briefed(a_yard_with_more(seed))
-    plans = list(played(asked.problem))[seed % 2 :: 2]
+    plans = list(played(asked.problem))[seed % 4 :: 4]
     assert [fault for plan in plans for fault in faults(asked, plan)] == []
 
 
