@@ -123,6 +123,7 @@ class CourseNow:
     after : the lowest course of the same part under it that cannot be laid whole yet; None without.
     dues : of the blocks that cannot be laid now, the days on which they are needed, each with when the last of those
         may be laid, None for never; some of a course, such as its lining, may be needed later than the others.
+    apart : blocks among these that are of a batch outside its card.
     """
 
     part: str
@@ -136,6 +137,7 @@ class CourseNow:
     missing: Some | None
     after: int | None = None
     dues: tuple[tuple[date, datetime | None], ...] = ()
+    apart: int = 0
 
     @property
     def is_whole(self) -> bool:

@@ -108,8 +108,9 @@ class LateCourse:
     part, course, ring : which; as in `blockrun.planner.morning.CourseNow`.
     needed : the day.
     ready : the day on which the last of its blocks may be laid, if all that is left of the plan is done in time; None
-        where that is never, in the weather that is forecast.
+        where that is never, in the weather that is forecast or while some are set apart.
     planned : the same by the plan.
+    apart : blocks of it that are of a batch outside its card, and of no use until somebody answers for that.
     """
 
     part: str
@@ -118,6 +119,7 @@ class LateCourse:
     needed: date
     ready: date | None
     planned: date
+    apart: int = 0
 
     @property
     def days(self) -> int | None:

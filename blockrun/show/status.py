@@ -277,6 +277,8 @@ def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
 
 
 def _days_said(late: LateCourse) -> str:
+    if late.ready is None and late.apart:
+        return f"{counted(late.apart, 'block')} outside the card, not to be laid"
     if late.days is None or late.ready is None:
         return "never old enough in this weather"
     days, ready = counted(late.days, "day"), f"ready {glued(day_name(late.ready))} at the soonest"

@@ -128,7 +128,7 @@ def _now(
     at: datetime,
 ) -> CourseNow:
     given: dict[str, _Given] = {}
-    missing, ready = _Given(), 0
+    missing, ready, apart = _Given(), 0, 0
     dues: list[tuple[date, datetime | None]] = []
     for kind, wanted in sorted(course.wanted.items()):
         left = wanted
@@ -141,6 +141,7 @@ def _now(
             else:
                 _give(given.setdefault(one.said, _Given()), one, count)
                 dues += [(needed, one.lay_from) for needed in due]
+                apart += count * one.is_apart
         missing.blocks[kind[0]] += left
         of_kind = planned.get(kind, [])
         missing.poured |= {cast.poured.date() for cast in of_kind[:left]}
@@ -151,7 +152,7 @@ def _now(
     in_all = course.wanted.total() + course.laid
     return CourseNow(
         course.part, course.course, ring, course.needed, in_all, course.laid, ready, tuple(some), short,
-        dues=tuple(_last_of_each(dues)),
+        dues=tuple(_last_of_each(dues)), apart=apart,
     )  # fmt: skip
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.progress import LateCourse, ShortCourse
-from blockrun.yard.now import Lot, State
+from blockrun.yard.now import Lot, Pour, State
 from blockrun.yard.ready.air import site_as_it_went
 from blockrun.yard.ready.courses import courses_now
 from blockrun.yard.ready.cubes import RecordedCubes
@@ -33,9 +33,14 @@ def ripe_by_then(plan: AsPlanned, state: State, entries: Iterable[Entry]) -> Rip
     return Ripe(plan, site, RecordedCubes(site, entries))
 
 
-def courses_to_come(plan: AsPlanned, state: State, ripe: Ripe, at: datetime) -> list[CourseNow]:
-    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast."""
-    supply = supplies(state, ripe, {place: ripe.strip(here) for place, here in state.moulds.items()}, at)
+def courses_to_come(plan: AsPlanned, state: State, ripe: Ripe, at: datetime, apart: Container[Pour]) -> list[CourseNow]:
+    """All courses not yet laid whole, by the blocks that are there and those that the plan will still cast.
+
+    Parameters
+    ----------
+    apart : pours outside their cards, of which nothing is to be laid.
+    """
+    supply = supplies(state, ripe, {place: ripe.strip(here) for place, here in state.moulds.items()}, at, apart)
     for one in _planned(plan, state, at):
         supply.setdefault(one.kind, []).append(one)
     for of_kind in supply.values():
@@ -66,7 +71,7 @@ def late_courses(plan: AsPlanned, courses: Iterable[CourseNow]) -> Iterator[Late
         if late and course.missing is None and not course.is_whole:
             needed, ready = max(late, key=lambda one: (one[1] or date.max) - one[0])
             by_plan = planned[course.part, course.course, needed]
-            yield LateCourse(course.part, course.course, course.ring, needed, ready, by_plan)
+            yield LateCourse(course.part, course.course, course.ring, needed, ready, by_plan, course.apart)
 
 
 def short_courses(courses: Iterable[CourseNow]) -> Iterator[ShortCourse]:

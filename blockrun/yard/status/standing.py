@@ -25,8 +25,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.planner.risk.rates import Rates
-    from blockrun.yard.now import Pile, Pour
-    from blockrun.yard.ready.ripe import Ripe
+    from blockrun.yard.now import Pile
 
 
 def progress_of(
@@ -45,10 +44,11 @@ def progress_of(
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
     ripe = ripe_by_then(plan, state, told)
-    courses = courses_to_come(plan, state, ripe, at)
+    apart = set_apart(plan, told, ripe.cubes_say)
+    courses = courses_to_come(plan, state, ripe, at, apart)
     stock = stock_now(plan, told, at, older)
     blocks = _blocks(plan, state, at)
-    off_card = _off_card(plan, told, state, ripe)
+    left = blocks_apart(state, apart)
     away = [one.event for one in told if isinstance(one.event, PersonAway)]
     return Progress(
         at=at,
@@ -64,8 +64,8 @@ def progress_of(
         losses=losses_of(state, told, rates),
         lost_blocks=lost_of(state, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
-        off_card=tuple(batch_said(pour[0], plan) for pour in off_card),
-        blocks_off_card=sum(off_card.values()),
+        off_card=tuple(batch_said(pour[0], plan) for pour in apart if left[pour]),
+        blocks_off_card=left.total(),
         lost_days=tuple(sorted(state.lost)),
         away=tuple(_away(plan, one) for one in away if one.last >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),
@@ -73,13 +73,6 @@ def progress_of(
         undone=tuple(undone(plan, state, ripe, at)),
         nobody=tuple(_nobody(plan, away, at.date())),
     )
-
-
-def _off_card(plan: AsPlanned, entries: Iterable[Entry], state: State, ripe: Ripe) -> dict[Pour, int]:
-    """Pours that are to be set apart, as long as blocks of them are not laid, and how many these are."""
-    apart = set_apart(plan, entries, ripe.cubes_say)
-    left = blocks_apart(state, apart)
-    return {pour: left[pour] for pour in apart if left[pour]}
 
 
 def _away(plan: AsPlanned, one: PersonAway) -> Away:

@@ -92,6 +92,14 @@ def test_cubes_too_weak_keep_a_course_from_its_day(status: Status, small: AsPlan
     assert (weak[0].course, weak[0].ready) == (1, date(2027, 5, 31))
 
 
+def test_blocks_outside_their_card_are_in_no_course_in_time(status: Status) -> None:
+    light = f"{POURED} --weight 730kg/m3"
+    late = status("2027-04-08 12:00", light, *STRIPPED, SECOND, *THIRD).late
+    assert [(one.course, one.apart) for one in late if one.ready is None] == [(2, 2)]
+    answered = status("2027-04-08 12:00", "2027-04-08 11:00 passed 1 the scales were wet").late
+    assert [(one.course, one.days, one.apart) for one in answered] == [(2, 1, 0)]
+
+
 def test_blocks_never_old_enough_are_late_without_a_day(small: AsPlanned) -> None:
     never = Some("in moulds", (("full", 4),), None, (date(2027, 4, 5),))
     due = date(2027, 5, 4)
