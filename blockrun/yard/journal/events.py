@@ -32,10 +32,10 @@ class Blocks(_Told):
 
 
 class OfBatch(_Told):
-    """A batch, by the digits of the plan by which it has its number."""
+    """A batch, by the digits of the plan by which it has its number; 0 of blocks that a count found."""
 
     plan: Digits = ""
-    batch: Count
+    batch: Annotated[int, Field(ge=0, le=1_000_000)]
 
 
 class Fill(_Told):
@@ -121,17 +121,24 @@ class Stacked(Event):
 
 
 class Laid(Event):
-    """Blocks were laid in a course of a part; of batches that were set apart then, only for want of others."""
+    """Blocks were laid in a course of a part; of batches that were set apart then, only for want of others.
+
+    Where batches are told, ``of``, they are of these alone.
+    """
 
     kind: Literal["laid"] = "laid"
     part: Name
     course: Count | None = None
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
     apart: tuple[OfBatch, ...] = ()
+    of: tuple[OfBatch, ...] = ()
 
 
 class Rejected(Event):
-    """Blocks were thrown out: from where, and why; those of batches that were set apart then before others."""
+    """Blocks were thrown out: from where, and why; those of batches that were set apart then before others.
+
+    Where batches are told, ``of``, they are of these alone.
+    """
 
     kind: Literal["rejected"] = "rejected"
     place: Literal["mould", "rack", "stack"]
@@ -139,6 +146,7 @@ class Rejected(Event):
     blocks: Annotated[tuple[Blocks, ...], Field(min_length=1)]
     why: Words
     apart: tuple[OfBatch, ...] = ()
+    of: tuple[OfBatch, ...] = ()
 
 
 class Passed(Event):

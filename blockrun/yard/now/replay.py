@@ -149,7 +149,7 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
         beside, racks, where = [], [state.racks[event.from_rack]], f"on rack {event.from_rack}"
     elif event.mould:
         beside, racks, where = [state.out[event.mould]], [], f"out of {event.mould}"
-    of = _From(beside, where + _of_said(event), _told(event), racks)
+    of = _From(beside, where + _of_said(event), _told(event, anything), racks)
     for blocks in event.blocks:
         _take(state, entry, of, state.racks[event.rack], blocks)
     if event.mould and not state.out[event.mould]:
@@ -157,35 +157,36 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
 
 
 def _stack(state: State, entry: Entry, event: Stacked) -> None:
-    of = _From([state.racks[event.rack]], f"on rack {event.rack}{_of_said(event)}", _told(event))
+    of = _From([state.racks[event.rack]], f"on rack {event.rack}{_of_said(event)}", _told(event, anything))
     for blocks in event.blocks:
         _take(state, entry, of, state.stacks[event.where], blocks)
 
 
-def _told(event: Moved | Stacked) -> Sequence[Wanted]:
-    """Blocks of which batches are moved."""
+def _told(event: Moved | Stacked | Laid | Rejected, *untold: Wanted) -> Sequence[Wanted]:
+    """Blocks of which batches are taken: of those that are told alone, else as for all."""
     told = _numbers(event.of)
-    return [told.__contains__ if told else anything]
+    return [told.__contains__] if told else untold
 
 
-def _of_said(event: Moved | Stacked) -> str:
+def _of_said(event: Moved | Stacked | Laid | Rejected) -> str:
     return f", of batch {' or '.join(str(one.batch) for one in event.of)}" * bool(event.of)
 
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
     """From the stack, else right from a rack, else from beside a mould; what is set apart last of all."""
     apart = _numbers(event.apart)
-    first = [lambda one: one not in apart, anything]
+    wanted = _told(event, lambda one: one not in apart, anything)
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
-        of = _From(sources, "stacked, on a rack or out of a mould", first)
+        of = _From(sources, f"stacked, on a rack or out of a mould{_of_said(event)}", wanted)
         _take(state, entry, of, state.laid[event.part, event.course or 0], blocks)
 
 
 def _reject(state: State, entry: Entry, event: Rejected) -> None:
     here = state.standing_in(event.name) if event.place == "mould" else None
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
-    of = _From(sources, _place_said(event.place, event.name), [_numbers(event.apart).__contains__, anything])
+    wanted = _told(event, _numbers(event.apart).__contains__, anything)
+    of = _From(sources, _place_said(event.place, event.name) + _of_said(event), wanted)
     for blocks in event.blocks:
         _take_lost(state, entry, of, state.rejected, blocks, here)
     if here is not None and not here.blocks:

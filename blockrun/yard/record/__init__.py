@@ -10,9 +10,11 @@
     amounts.py     a number and its unit: 8.5 L, 8,5L
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
     scanned.py     labels that were scanned, in the place of a mould or a batch
-    casting.py     poured, thrown, sides, moved; stripping.py, stripped
+    casting.py     poured, thrown, sides; stripping.py, stripped
+    moves.py       moved
     fills.py       what a batch fills, but for what is typed of its moulds
     extra.py       a batch that no plan has
+    mingled.py     of which batch blocks are, where some are set apart; taken.py, which ones an entry takes
     after.py       stacked, laid, rejected, passed
     measured.py    test, thumb, weather, delivered, counted
     off_rack.py    blocks that leave a rack before their time

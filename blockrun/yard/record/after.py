@@ -3,26 +3,29 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
-from typing import Literal
+from collections.abc import Collection, Mapping
+from typing import Final, Literal
 
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import AnyEvent, Laid, OfBatch, Passed, Rejected, Stacked
-from blockrun.yard.now import BatchNo, Kind, Pile
+from blockrun.yard.now import BatchNo, Kind, Pile, State
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
 from blockrun.yard.record.crushing import batch_meant
+from blockrun.yard.record.extra import EXTRA
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.mingled import OTHERS, Lots, of_typed
 from blockrun.yard.record.named import one_meant
 from blockrun.yard.record.words import Words, is_number
 
 
 def stacked(words: Words, known: Known) -> list[AnyEvent]:
-    """``east``, ``east 12 full``, ``... to the gate``: all that has been on the rack long enough, unless told."""
+    """``east``, ``east 12 full of 7``, ``... to the gate``: all that has been on the rack long enough, unless told."""
     racks = known.plan.site.racks
     only = len(racks) == 1 and not known.is_rack(words.peek)
     rack = racks[0].name if only else known.rack(words.take("a rack"))
     pile = known.state.racks.get(rack, Pile())
     blocks = blocks_typed(words, pile.counts.keys() or known.kinds)
+    of = of_typed(words, known, pile.lots()) if blocks else ()
     where = words.rest() if words.take_if("to") else ""
     if not blocks:
         blocks = blocks_of(known.due(pile))
@@ -34,7 +37,7 @@ def stacked(words: Words, known: Known) -> list[AnyEvent]:
             else None
         )
         raise BadInput(f"nothing on rack {rack} is to leave it yet" if first else f"rack {rack} is empty", todo)
-    return [Stacked(rack=rack, where=where, blocks=blocks)]
+    return [Stacked(rack=rack, where=where, blocks=blocks, of=of)]
 
 
 def laid(words: Words, known: Known) -> list[AnyEvent]:
@@ -48,13 +51,19 @@ def laid(words: Words, known: Known) -> list[AnyEvent]:
         courses = sorted({cast.course for cast in known.plan.casts if cast.part == part and cast.course is not None})
         raise BadInput(f"{part} has no course {course}", f"It has {', '.join(map(str, courses)) or 'none'}.")
     blocks = blocks_typed(words, due.keys() or known.kinds)
+    of = of_typed(words, known, _lots(known.state)) if blocks else ()
     if not blocks:
         before = known.state.laid.get((part, course or 0), Pile())
         blocks = blocks_of(without(due, before.counts)) if course is not None else ()
     if not blocks:
         all_there = course is not None
         raise BadInput(f"all of {part} course {course} is laid already" if all_there else "how many of which mark?")
-    return [Laid(part=part, course=course, blocks=blocks, apart=_apart(known))]
+    return [Laid(part=part, course=course, blocks=blocks, apart=_apart(known), of=of)]
+
+
+def _lots(state: State) -> Lots:
+    """All that may be laid."""
+    return (lot for pile in (*state.stacks.values(), *state.racks.values(), *state.out.values()) for lot in pile.lots())
 
 
 def _part(words: Words, known: Known) -> str:
@@ -81,17 +90,17 @@ def _rejected(words: Words, known: Known) -> list[Rejected]:
     place, state = words.peek, known.state
     if place.lower() == "stack":
         words.take("a place")
-        return [_thrown(words, "stack", "", _together(state.stacks.values()))]
+        return [_thrown(words, "stack", "", list(state.stacks.values()), known)]
     if known.is_rack(place):
         name = known.rack(words.take("a place"))
-        return [_thrown(words, "rack", name, state.racks.get(name, Pile()).counts)]
+        return [_thrown(words, "rack", name, [state.racks.get(name, Pile())], known)]
     if place.lower() == "batch":
         words.take("a place")
         raise BadInput("blocks are rejected, not a batch", _of_batch(words.peek, known))
     words.check("a mould, a rack or stack")
     here = [known.standing(name) for name in known.moulds(words)]
     if len(here) == 1:
-        return [_thrown(words, "mould", here[0].place, here[0].blocks.counts)]
+        return [_thrown(words, "mould", here[0].place, [here[0].blocks], known)]
     if words.is_number:
         todo = f"One alone, such as: blockrun record DIR rejected {here[0].place} {words.peek} MARK WHY"
         raise BadInput("of which of these moulds?", todo)
@@ -132,11 +141,10 @@ def _of_batch(number: str, known: Known) -> str:
     return f"In its moulds: {in_moulds}. Before it was in any: blockrun record DIR thrown {batch or 'BATCH'} WHY"
 
 
-def _together(piles: Iterable[Pile]) -> Counter[Kind]:
-    return sum((Counter(pile.counts) for pile in piles), Counter())
-
-
-def _thrown(words: Words, place: Literal["mould", "rack", "stack"], name: str, there: Mapping[Kind, int]) -> Rejected:
+def _thrown(
+    words: Words, place: Literal["mould", "rack", "stack"], name: str, piles: Collection[Pile], known: Known
+) -> Rejected:
+    there: Counter[Kind] = sum((Counter(pile.counts) for pile in piles), Counter())
     blocks = blocks_typed(words, there.keys())
     if not blocks and (place == "stack" or is_mark(words.peek, there.keys())):
         where = name or place
@@ -145,7 +153,13 @@ def _thrown(words: Words, place: Literal["mould", "rack", "stack"], name: str, t
         raise BadInput(f"how many of which mark on {'the stack' if place == 'stack' else name}?", todo)
     if not there:
         raise BadInput(f"{place} {name} is empty" if name else f"the {place} is empty", "See: blockrun ready DIR")
-    return Rejected(place=place, name=name, blocks=blocks or blocks_of(there), why=_why(words))
+    told = blocks and words.peek.lower() == "of" and (is_number(words.second) or words.second.lower() in _BATCHES)
+    of = of_typed(words, known, (lot for pile in piles for lot in pile.lots())) if told else ()
+    return Rejected(place=place, name=name, blocks=blocks or blocks_of(there), why=_why(words), of=of)
+
+
+_BATCHES: Final = frozenset({"batch", EXTRA, OTHERS})
+"""Words behind ``of`` that tell a batch, and not why."""
 
 
 def _why(words: Words) -> str:

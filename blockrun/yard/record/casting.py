@@ -1,17 +1,15 @@
-"""Until blocks are on a rack: poured, thrown, sides, moved."""
+"""What is cast, until it is stripped: poured, thrown, sides."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.yard.journal import standing
-from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Moved, Poured, SidesOff
-from blockrun.yard.now import Kind, Standing
+from blockrun.yard.journal.events import AnyEvent, Fill, Poured, SidesOff
+from blockrun.yard.now import Standing
 from blockrun.yard.off_card import wet_by_plan_kg_m3
 from blockrun.yard.record.amounts import with_point
-from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.fills import fills_typed, planned_fills
 from blockrun.yard.record.known import Known
@@ -107,44 +105,3 @@ def _sides(here: Standing) -> SidesOff:
             f"If its blocks are out of it: blockrun record DIR stripped {here.base}",
         )
     return SidesOff(mould=here.mould, base=here.base)
-
-
-def moved(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3``, ``gang-4/3 to west``, ``gang-4/1-3``, ``4 full to west``."""
-    places = [] if words.is_number else known.moulds(words)
-    blocks = blocks_typed(words, _kinds_of(places, known))
-    if blocks and len(places) > 1:
-        raise BadInput("of which mould?", f"One alone, such as: blockrun record DIR moved {places[0]} {_said(blocks)}")
-    to = words.take_if("to") or bool(words.peek)
-    rack = known.rack(words.take("a rack")) if to else None
-    if not places:
-        return [Moved(rack=rack or known.rack_for("", []), blocks=blocks)]
-    return [_moved(place, blocks, rack, known) for place in places]
-
-
-def _kinds_of(places: list[str], known: Known) -> Collection[Kind]:
-    there = known.state.out.get(places[0]) if len(places) == 1 else None
-    return there.counts.keys() if there else known.kinds
-
-
-def _moved(place: str, blocks: tuple[Blocks, ...], rack: str | None, known: Known) -> Moved:
-    out = known.state.out.get(place)
-    if not out:
-        raise BadInput(f"nothing lies beside {place} to be moved", _gone_from(place, rack or "RACK", known))
-    batches = [lot.batch for _, lot in out.lots()]
-    return Moved(rack=rack or known.rack_for(place, batches), blocks=blocks or blocks_of(out.counts), mould=place)
-
-
-def _gone_from(place: str, rack: str, known: Known) -> str:
-    """What to type where nothing lies beside a mould: its strip, or the move from the rack it went to."""
-    if known.state.standing_in(place) is None:
-        for entry in reversed(standing(known.entries)):
-            event = entry.event
-            if isinstance(event, Moved) and event.mould == place and entry.happened <= known.at:
-                to = f"To move it on from there: blockrun record DIR moved {_said(event.blocks)} to {rack}"
-                return f"It went to rack {event.rack}, entry {entry.number}. {to}"
-    return f"If it is stripped just now: blockrun record DIR stripped {place}"
-
-
-def _said(blocks: Iterable[Blocks]) -> str:
-    return " ".join(f"{one.count} {one.mark}" for one in blocks)

@@ -9,7 +9,7 @@ from typing import Final
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import AnyEvent
 from blockrun.yard.journal.limits import told_in_words
-from blockrun.yard.record import after, casting, crushing, measured, people, stripping
+from blockrun.yard.record import after, casting, crushing, measured, moves, people, stripping
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.named import near_or_all
 from blockrun.yard.record.scanned import without_labels
@@ -38,10 +38,10 @@ FORMS: Final[dict[str, Form]] = {
     "thrown": Form(casting.thrown, "thrown BATCH [WHY]"),
     "sides": Form(casting.sides, "sides MOULD ..."),
     "stripped": Form(stripping.stripped, "stripped MOULD ... [N MARK broken | all broken] [to RACK | stays]"),
-    "moved": Form(casting.moved, "moved MOULD ... [to RACK], or moved N MARK to RACK"),
-    "stacked": Form(after.stacked, "stacked RACK [N MARK ...] [to WHERE]"),
-    "laid": Form(after.laid, "laid PART COURSE [N MARK ...]"),
-    "rejected": Form(after.rejected, "rejected MOULD ...|RACK|stack [N MARK ...] WHY"),
+    "moved": Form(moves.moved, "moved MOULD ... [to RACK], or moved N MARK [of BATCH] to RACK"),
+    "stacked": Form(after.stacked, "stacked RACK [N MARK ... [of BATCH]] [to WHERE]"),
+    "laid": Form(after.laid, "laid PART COURSE [N MARK ... [of BATCH]]"),
+    "rejected": Form(after.rejected, "rejected MOULD ...|RACK|stack [N MARK ... [of BATCH]] WHY"),
     "passed": Form(after.passed, "passed [extra] BATCH WHY"),
     "test": Form(crushing.test, "test cube|block [extra] BATCH LOAD [SIZE] [AGE] [DENSITY] [marked WORDS]"),
     "thumb": Form(measured.thumb, "thumb MOULD ... firm|dents|soft"),

@@ -72,6 +72,12 @@ def blocks_listed(blocks: Iterable[Blocks]) -> str:
     return ", ".join(f"{one.count} {one.mark}" for one in blocks) or "none"
 
 
+def _some(event: Moved | Stacked | Laid | Rejected) -> str:
+    """Blocks, and of which batches where that is told."""
+    batches = " or ".join(f"{'' if one.plan else 'extra '}{one.batch}" for one in event.of if one.batch)
+    return f"{blocks_listed(event.blocks)}{f' of batch {batches}' * bool(batches)}"
+
+
 def _undone(event: Undone, others: Mapping[str, Entry], units: str, years: Container[int]) -> str:
     gone = others.get(event.key)
     if gone is None:
@@ -101,22 +107,23 @@ def _stripped(event: Stripped) -> str:
 
 
 def _moved(event: Moved) -> str:
-    return f"moved {blocks_listed(event.blocks)}{f' from {event.mould}' * bool(event.mould)} to rack {event.rack}"
+    places = " and ".join(filter(None, (event.mould, f"rack {event.from_rack}" * bool(event.from_rack))))
+    return f"moved {_some(event)}{f' from {places}' * bool(places)} to rack {event.rack}"
 
 
 def _stacked(event: Stacked) -> str:
-    return f"stacked {blocks_listed(event.blocks)} from rack {event.rack}{f' at {event.where}' * bool(event.where)}"
+    return f"stacked {_some(event)} from rack {event.rack}{f' at {event.where}' * bool(event.where)}"
 
 
 def _laid(event: Laid) -> str:
     course = "" if event.course is None else f" course {event.course}"
-    return f"laid {blocks_listed(event.blocks)} in {event.part}{course}"
+    return f"laid {_some(event)} in {event.part}{course}"
 
 
 def _rejected(event: Rejected) -> str:
     name = f" {event.name}" if event.name and event.place == "rack" else ""
     place = event.name if event.place == "mould" else f"the {event.place}" if not name else f"rack{name}"
-    return f"thrown out {blocks_listed(event.blocks)} of {place}, {event.why}"
+    return f"thrown out {_some(event)} of {place}, {event.why}"
 
 
 def _passed(event: Passed) -> str:

@@ -24,12 +24,13 @@ from blockrun.yard.journal.events import (
     Passed,
     PersonAway,
     Poured,
+    Rejected,
     SidesOff,
     Stacked,
     Stripped,
     WeatherSeen,
 )
-from blockrun.yard.now import Kind, Lot, Pour, State
+from blockrun.yard.now import Kind, Pour
 from blockrun.yard.now.piles import UNKNOWN, Pile
 from blockrun.yard.ready.apart import batch_said, is_word_for
 from blockrun.yard.ready.doubts import Doubts
@@ -37,9 +38,11 @@ from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted, unlike_others
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.mingled import mingled
 from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
+from blockrun.yard.record.taken import taken_by
 
 LEAST_EARLY: Final = timedelta(hours=1)
 """A strip sooner by less is within what anybody knows of the air (our choice)."""
@@ -118,6 +121,7 @@ def _sides(event: SidesOff, known: Known) -> Iterator[str]:
 def _laid(event: Laid, known: Known) -> Iterator[str]:
     yield from _too_young(event, known)
     yield from _set_apart(event, known)
+    yield from mingled(event, known)
     if event.course is not None:
         yield from _too_many(event, event.course, known)
 
@@ -125,10 +129,10 @@ def _laid(event: Laid, known: Known) -> Iterator[str]:
 def _too_young(event: Laid, known: Known) -> Iterator[str]:
     ripe = known.ripe()
     young, last = 0, known.at
-    for lot, count in _laid_lots(event, known.state):
-        since = ripe.lay(lot) if lot.batch != UNKNOWN else None
+    for one in taken_by(event, known.state):
+        since = ripe.lay(one.lot) if one.lot.batch != UNKNOWN else None
         if since is not None and since.date() > known.at.date():
-            young, last = young + count, max(last, since)
+            young, last = young + one.n_blocks, max(last, since)
     if young:
         of = f"{young} of the blocks laid {'is' if young == 1 else 'are'} not old enough"
         yield f"{of}, to lay from {day_said(last.date())}. If that is not a slip, put no load on them until then."
@@ -137,11 +141,12 @@ def _too_young(event: Laid, known: Known) -> Iterator[str]:
 def _set_apart(event: Laid, known: Known) -> Iterator[str]:
     apart = known.apart()
     laid: Counter[Pour] = Counter()
-    for lot, count in _laid_lots(event, known.state):
-        laid[lot.pour] += count * (lot.pour in apart)
+    for one in taken_by(event, known.state):
+        laid[one.lot.pour] += one.n_blocks * (one.lot.pour in apart)
     for pour in +laid:
         of = f"{laid[pour]} of the blocks laid {'is' if laid[pour] == 1 else 'are'} of batch"
-        outside = f"{batch_said(pour[0], known.plan)}, outside its card, for there were too few others"
+        why = "" if event.of else ", for there were too few others"
+        outside = f"{batch_said(pour[0], known.plan)}, outside its card{why}"
         yield f"{of} {outside}. If that is not a slip, have the wall looked at before it carries anything."
 
 
@@ -156,20 +161,6 @@ def _passed(event: Passed, known: Known) -> Iterator[str]:
             yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
 
 
-def _laid_lots(event: Laid, state: State) -> Iterator[tuple[Lot, int]]:
-    """Which blocks are taken to be laid: those of the stack first, what is set apart last, as the replay has it."""
-    piles: list[Pile] = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
-    apart = {(batch.plan, batch.batch) for batch in event.apart}
-    for blocks in event.blocks:
-        left, kind = blocks.count, (blocks.mark, blocks.mix)
-        lots = (lot for pile in piles for of, lot in pile.lots() if of == kind)
-        for lot in sorted(lots, key=lambda lot: lot.batch in apart):
-            if left:
-                count = min(left, lot.n_blocks)
-                left -= count
-                yield lot, count
-
-
 def _too_many(event: Laid, course: int, known: Known) -> Iterator[str]:
     due: Counter[Kind] = Counter(
         (cast.mark, cast.mix) for cast in known.plan.casts if (cast.part, cast.course) == (event.part, course)
@@ -181,6 +172,11 @@ def _too_many(event: Laid, course: int, known: Known) -> Iterator[str]:
         if laid > due[kind]:
             has = f"{due[kind]} {blocks.mark}" if due[kind] else f"no {blocks.mark}"
             yield f"{event.part} course {course} has {has}, and {laid} are laid in it now. Is it another course?"
+
+
+def _stacked(event: Stacked, known: Known) -> Iterator[str]:
+    yield from stacked_early(event, known)
+    yield from mingled(event, known)
 
 
 def _lost(event: DayLost, known: Known) -> Iterator[str]:
@@ -242,8 +238,9 @@ def _weather(event: WeatherSeen, known: Known) -> Iterator[str]:
 _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     SidesOff: _sides,
     Stripped: _stripped,
-    Stacked: stacked_early,
+    Stacked: _stacked,
     Laid: _laid,
+    Rejected: mingled,
     Poured: _poured,
     Passed: _passed,
     Crushed: _crushed,

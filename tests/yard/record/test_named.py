@@ -153,12 +153,3 @@ def test_a_whole_rack_is_thrown_out_but_not_where_a_mark_lacks_its_number(
         record("rejected east half cracked", TUESDAY)
     assert said(record, "rejected east frost damaged")[0].model_dump()["why"] == "frost damaged"
     assert not recorder.state.racks["east"]
-
-
-def test_what_went_to_a_rack_says_how_to_move_it_on(record: Record, poured: None) -> None:
-    record("stripped gang-2/2", TUESDAY)
-    with pytest.raises(BadInput) as refused:
-        record("moved gang-2/2 to west", "2027-04-06 15:00")
-    assert refused.value.todo == (
-        "It went to rack east, entry 3. To move it on from there: blockrun record DIR moved 1 full 1 half to west"
-    )
