@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -51,3 +52,13 @@ def test_pages_that_a_plan_has_none_of_are_told_as_that(tmp_path: Path) -> None:
     assert result.exit_code == 2
     assert "this plan has no such pages" in result.stderr
     assert "other days" not in result.stderr
+
+
+def test_no_file_of_a_plan_is_replaced_by_another(tmp_path: Path) -> None:
+    plan = Path(shutil.copytree(SMALL, tmp_path / "plan"))
+    for name in ("casts.csv", "inputs/wall.csv"):
+        before = (plan / name).read_bytes()
+        result = run("materials", "--out", plan / name, "--replace")
+        assert (result.exit_code, "belongs to the plan saved here" in result.stderr) == (2, True)
+        assert (plan / name).read_bytes() == before
+    assert run("materials", "--out", plan / "need.csv", "--replace").exit_code == 0

@@ -163,6 +163,24 @@ def test_everything_is_handed_out_as_csv_with_where_each_block_is(recorded: Path
     assert run("export", recorded, "--out", tmp_path / "csv", "--replace").exit_code == 0
 
 
+def test_a_table_of_somebody_else_in_an_old_export_is_never_replaced(recorded: Path, tmp_path: Path) -> None:
+    run("export", recorded, "--out", tmp_path / "csv")
+    (tmp_path / "csv" / "poured.csv").write_text("when,what\n")
+    result = run("export", recorded, "--out", tmp_path / "csv", "--replace")
+    assert result.exit_code == 2
+    assert "poured.csv: is no table of an old export" in " ".join(result.stderr.split())
+    assert (tmp_path / "csv" / "poured.csv").read_text() == "when,what\n"
+
+
+def test_the_list_of_an_order_makes_no_old_export_of_its_folder(recorded: Path, tmp_path: Path) -> None:
+    (tmp_path / "yard").mkdir()
+    (tmp_path / "yard" / "blocks.csv").write_text("mark,length_mm,height_mm,thickness_mm,count,mix\n")
+    result = run("export", recorded, "--out", tmp_path / "yard", "--replace")
+    assert result.exit_code == 2
+    assert "its blocks.csv is none of ours, so it will not be replaced" in " ".join(result.stderr.split())
+    assert {path.name for path in (tmp_path / "yard").iterdir()} == {"blocks.csv"}
+
+
 @pytest.fixture
 def aired(recorded: Path) -> Path:
     """And the air of the day of its pour was told."""

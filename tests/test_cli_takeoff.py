@@ -33,3 +33,11 @@ def test_takeoff_of_a_site_that_prints_in_us_units_does(inputs: tuple[Path, Path
 def test_takeoff_prints_in_the_units_that_are_asked_for(inputs: tuple[Path, Path], tmp_path: Path) -> None:
     site, order = of_us_site(inputs, tmp_path)
     assert " kg dry" in run("takeoff", order, "--site", site, "--units", "SI").stdout
+
+
+def test_a_list_that_the_order_reads_is_never_replaced(inputs: tuple[Path, Path], tmp_path: Path) -> None:
+    _, order = of_us_site(inputs, tmp_path)
+    before = (tmp_path / "wall.csv").read_bytes()
+    result = run("takeoff", order, "--out", tmp_path / "wall.csv", "--replace")
+    assert (result.exit_code, "is read by this order" in result.stderr) == (2, True)
+    assert (tmp_path / "wall.csv").read_bytes() == before

@@ -59,6 +59,8 @@ def takeoff(
     from blockrun.site import load_site
 
     asked, yard = load_order(order), load_site(site) if site else None
+    if out is not None and out.resolve() in {read.resolve() for read in asked.sources.values()}:
+        raise BadInput("is read by this order, which would then be of itself", "Give another name.", file=out)
     show_in = units or (yard.units if yard else Units.SI)
     if out is None and picture is None:
         say(takeoff_text(asked, screen().width, show_in, yard, _sawing(yard, asked) if yard else None))

@@ -177,17 +177,13 @@ def export(
 
     DIR is where the plan was saved.
     """
-    from blockrun.files.writing import whole_folder
-    from blockrun.yard.exported import MARK, tables_of
+    from blockrun.yard.exported import export as exported
     from blockrun.yard.journal import FILE, open_journal
 
     with open_journal(directory / FILE, read_only=True) as journal:
-        tables = tables_of(journal.entries())
+        entries = journal.entries()
     place = out or directory / "journal-csv"
-    with whole_folder(place, replace=replace, mark=MARK) as new:
-        for name, text in tables.items():
-            (new / name).write_text(text, encoding="utf-8", newline="")
-    typer.echo(f"{len(tables)} tables written to {place}")
+    typer.echo(f"{exported(entries, place, replace=replace)} tables written to {place}")
 
 
 def _recorder(directory: Path) -> Recorder:

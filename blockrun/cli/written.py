@@ -19,11 +19,13 @@ def write(path: Path, content: str | bytes, *, replace: bool) -> None:
 
     Raises
     ------
-    BadInput : it is there and not to be replaced, its folder is not there, or it cannot be written.
+    BadInput : it is there and not to be replaced, or a saved plan's own; its folder is not there, or it cannot be
+        written.
     """
     from blockrun.files.writing import write_file
 
     _check_folder(path)
+    _check_no_plans(path)
     write_file(path, content, replace=replace)
     typer.echo(f"written to {path}")
 
@@ -49,6 +51,19 @@ def _check_folder(path: Path) -> None:
         from blockrun.errors import BadInput
 
         raise BadInput("there is no such folder", "Make it first, or write into one that is there.", file=path.parent)
+
+
+def _check_no_plans(path: Path) -> None:
+    """Refuse to replace what a saved plan is read from."""
+    from blockrun.planner.folder import MARK
+
+    for folder in (path.parent, path.parent.parent):
+        if path.exists() and (folder / MARK).is_file():
+            from blockrun.errors import BadInput
+            from blockrun.planner.own_files import own_files
+
+            if path.relative_to(folder).as_posix() in own_files(folder):
+                raise BadInput("belongs to the plan saved here", "Give another name.", file=path)
 
 
 def check_svg(picture: Path | None) -> None:
@@ -82,10 +97,10 @@ def write_pictures(pictures: Mapping[str, str], folder: Path, *, replace: bool) 
     """Write pictures and the page that shows them, all of them or none."""
     from blockrun.files.writing import whole_folder
     from blockrun.show.page import Page
-    from blockrun.show.pictures.paper import INDEX
+    from blockrun.show.pictures.paper import INDEX, OURS
     from blockrun.show.words import counted
 
-    with whole_folder(folder, replace=replace, mark=INDEX) as new:
+    with whole_folder(folder, replace=replace, mark=INDEX, line=OURS) as new:
         for name, text in pictures.items():
             (new / name).write_text(text, encoding="utf-8")
     page = Page(screen().width)

@@ -11,6 +11,7 @@ from pathlib import Path
 from blockrun.errors import BadInput
 from blockrun.files.disk import said_as_bad_input, sync, sync_all
 from blockrun.files.in_place import Ours, finish, nothing_in, renewed
+from blockrun.files.text import read_text
 
 
 def write_file(path: Path, content: str | bytes, *, replace: bool = False) -> None:
@@ -62,7 +63,9 @@ def _write(new: Path, content: str | bytes, place: Path) -> None:
 
 
 @contextlib.contextmanager
-def whole_folder(path: Path, *, replace: bool = False, mark: str, ours: Ours = lambda _: ()) -> Iterator[Path]:
+def whole_folder(
+    path: Path, *, replace: bool = False, mark: str, line: str = "", ours: Ours = lambda _: ()
+) -> Iterator[Path]:
     """A new folder to fill, which is there when the block ends well: all of it, or nothing.
 
     Parameters
@@ -71,6 +74,7 @@ def whole_folder(path: Path, *, replace: bool = False, mark: str, ours: Ours = l
     replace : put its files into one that is there. What else lies in that one is left alone: somebody's notes, a
         journal that is written to meanwhile; it may be read whole at all times, see `read_whole`.
     mark : a file that shows a folder to be one of ours; without it none is replaced.
+    line : that stands in the mark, where others may name a file so, too.
     ours : tells names of files in the old one that go, unless there are new ones of the names.
 
     Yields
@@ -81,7 +85,7 @@ def whole_folder(path: Path, *, replace: bool = False, mark: str, ours: Ours = l
     ------
     BadInput : a file or folder is in the way, or it cannot be written.
     """
-    check_place(path, replace=replace, mark=mark)
+    check_place(path, replace=replace, mark=mark, line=line)
     with said_as_bad_input(path):
         place = path.resolve()
         with renewed(place, ours) if place.is_dir() else _beside(place) as new:
@@ -103,7 +107,7 @@ def _beside(place: Path) -> Iterator[Path]:
         shutil.rmtree(new, ignore_errors=True)
 
 
-def check_place(path: Path, *, replace: bool, mark: str) -> None:
+def check_place(path: Path, *, replace: bool, mark: str, line: str = "") -> None:
     """Refuse a place at which `whole_folder` would not write; cheap, so ask before long work.
 
     Raises
@@ -126,6 +130,8 @@ def check_place(path: Path, *, replace: bool, mark: str) -> None:
         raise BadInput("exists already", "Give another name, or add --replace.", file=path)
     if not (path / mark).is_file():
         raise BadInput(f"holds no {mark}, so it will not be replaced", "Give another name.", file=path)
+    if line and line not in read_text(path / mark).splitlines():
+        raise BadInput(f"its {mark} is none of ours, so it will not be replaced", "Give another name.", file=path)
 
 
 def _check_writable(path: Path) -> None:

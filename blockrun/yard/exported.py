@@ -1,12 +1,20 @@
-"""Everything that was recorded as CSV, and where every block is now."""
+"""Everything that was recorded as CSV, and where every block is now.
+
+Names of its tables are plain ones, which somebody may have given a list or a forecast of their own: an old export is
+known by the first lines of its tables, and only what begins so is replaced.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import Final
 
+from blockrun.errors import BadInput
+from blockrun.files.text import read_text
+from blockrun.files.writing import whole_folder
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.copies import as_csv
 from blockrun.yard.now import Pile, State, state_of
@@ -15,6 +23,36 @@ MARK: Final = "blocks.csv"
 """The table of where every block is, which is always there."""
 
 COLUMNS: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count")
+
+
+def export(entries: Sequence[Entry], place: Path, *, replace: bool = False) -> int:
+    """Write all tables into a folder, all of them or none.
+
+    Parameters
+    ----------
+    entries : of a journal, in the order they were written in.
+    place : the folder; new, or empty, or with ``replace`` one that holds an old export.
+
+    Returns
+    -------
+    How many tables there are.
+
+    Raises
+    ------
+    BadInput : something is in the way, or a file there that would be replaced is no such table.
+    """
+    tables = tables_of(entries)
+    with whole_folder(place, replace=replace, mark=MARK, line=",".join(COLUMNS)) as new:
+        for name, text in tables.items():
+            _check_ours(place / name, text)
+            (new / name).write_text(text, encoding="utf-8", newline="")
+    return len(tables)
+
+
+def _check_ours(old: Path, text: str) -> None:
+    """Refuse to replace what does not begin as the new table does."""
+    if old.exists() and read_text(old).partition("\n")[0] != text.partition("\n")[0]:
+        raise BadInput("is no table of an old export, so it will not be replaced", "Give another name.", file=old)
 
 
 def tables_of(entries: Sequence[Entry]) -> dict[str, str]:

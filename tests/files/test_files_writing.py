@@ -68,6 +68,14 @@ def test_a_folder_that_is_not_ours_is_never_replaced(tmp_path: Path):
     assert (tmp_path / "plan" / "letters.txt").read_text() == "dear"
 
 
+def test_a_folder_whose_mark_lacks_our_line_is_never_replaced(tmp_path: Path):
+    (tmp_path / "index.html").write_text("<h1>My garden</h1>\n")
+    with pytest.raises(BadInput, match=r"its index\.html is none of ours"):
+        check_place(tmp_path, replace=True, mark="index.html", line="<!-- blockrun -->")
+    (tmp_path / "index.html").write_text("<h1>Walls</h1>\n<!-- blockrun -->\n")
+    check_place(tmp_path, replace=True, mark="index.html", line="<!-- blockrun -->")
+
+
 def test_an_error_while_replacing_keeps_the_old_folder(tmp_path: Path):
     write_plan(tmp_path / "plan", "old")
     with pytest.raises(ValueError, match="bug"), whole_folder(tmp_path / "plan", replace=True, mark="plan.json"):

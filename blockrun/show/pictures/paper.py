@@ -22,6 +22,8 @@ HEIGHT_MM: Final = 185.0
 SCALES: Final = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 150, 200, 250, 500, 1000)
 INDEX: Final = "index.html"
 """The page that shows all pictures of a folder."""
+OURS: Final = '<meta name="generator" content="blockrun">'
+"""A line of that page, by which it is known from other pages of the name."""
 LETTER_MM: Final = 2.4
 """Usual size of letters on paper."""
 LEAST_MM: Final = 2.0
