@@ -1,4 +1,4 @@
-"""Days and hours that are hardly meant: before the plan, long after it, or in the night; and years worth saying."""
+"""Days and hours hardly meant: before the plan, long after it, not worked, in the night; and years worth saying."""
 
 from __future__ import annotations
 
@@ -7,7 +7,11 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.yard.journal.events import (
+    BlocksCounted,
+    Counted,
+    Crushed,
     DayLost,
+    Delivered,
     Event,
     Laid,
     Moved,
@@ -19,10 +23,14 @@ from blockrun.yard.journal.events import (
     Stripped,
     Thumbed,
 )
+from blockrun.yard.record.said import day_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.site import Calendar
+
+LONG_BEFORE: Final = timedelta(days=31)
+"""Stock may come or be counted so long before a plan begins, and hardly sooner (our choice)."""
 
 LONG_AFTER: Final = timedelta(days=31)
 """A yard may be so far behind its plan, and hardly more (our choice)."""
@@ -33,21 +41,32 @@ LATER: Final = timedelta(hours=5)
 
 _HALF_A_DAY: Final = timedelta(hours=12)
 
-_WORK: Final = (Poured, SidesOff, Stripped, Moved, Stacked, Laid, Rejected)
+_OF_THE_YARD: Final = (Poured, SidesOff, Stripped, Moved, Stacked, Rejected)
+_WORK: Final = (*_OF_THE_YARD, Laid)
+_MEASURED: Final = (Delivered, Counted, BlocksCounted, Crushed)
 
 
 def moment_doubted(events: Sequence[Event], plan: AsPlanned, at: datetime) -> Iterator[str]:
-    """Anything long after the plan, and work on blocks before it or in the night; a thumb is pressed at any hour.
+    """Anything long after the plan; measures long before it; and work on blocks before it, on days off or in the night.
+
+    A thumb is pressed on any day and at any hour, and blocks are laid on days that are not worked in the yard.
 
     Parameters
     ----------
     at : when all of them happened.
     """
-    outside = _outside(plan, at.date(), LONG_AFTER)
-    is_work = any(isinstance(event, (*_WORK, Thumbed)) for event in events)
-    if outside and (is_work or at.date() > _days_of(plan)[1]):
+
+    def any_of(*kinds: type[Event]) -> bool:
+        return any(isinstance(event, kinds) for event in events)
+
+    outside, (first, last) = _outside(plan, at.date(), LONG_AFTER), _days_of(plan)
+    too_soon = any_of(*_WORK, Thumbed) or (any_of(*_MEASURED) and at.date() < first - LONG_BEFORE)
+    if outside and (too_soon or at.date() > last):
         yield f"{at:%Y-%m-%d %H:%M} {outside}. Is the day right?"
-    elif any(isinstance(event, _WORK) for event in events):
+    elif any_of(*_OF_THE_YARD) and not plan.site.calendar.is_working(at.date()):
+        closed = ", by the closed days of the site" if at.date() in plan.site.calendar.closed else ""
+        yield f"{day_said(at.date())} is not worked{closed}. Is the day right?"
+    elif any_of(*_WORK):
         yield from _night(plan.site.calendar, at)
 
 

@@ -184,7 +184,7 @@ class Recorder:
         by_key = {entry.key: entry for entry in [*before, *kept]}
         self._take(list(by_key.values()))
         units, years = self.plan.site.units, years_of(self.plan)
-        warnings = [*self._slips, *map(_warned, clashes_since(before, kept))] if added else []
+        warnings = [*dict.fromkeys(self._slips), *map(_warned, clashes_since(before, kept))] if added else []
         said = tuple(sentence(entry, by_key, units, years) for entry in kept)
         return Recorded(tuple(kept), said, not added, tuple(warnings))
 

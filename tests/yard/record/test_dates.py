@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from dataclasses import replace
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.yard.journal import FILE
 from blockrun.yard.record.recorder import Recorder, Typed
+from blockrun.yard.record.sheet import record_sheet
 from tests.yard.record.conftest import Record
 
 MONDAY = "2027-04-05 08:24"
@@ -71,6 +73,27 @@ def test_work_in_the_night_is_told(record: Record, clock: str, said: str) -> Non
     assert record("poured 1", f"2027-04-06 {clock}").warnings == (f"2027-04-06 {clock} {said}",)
 
 
+def test_work_on_a_day_of_the_week_that_is_not_worked_is_told(record: Record) -> None:
+    assert record("poured 1", "2027-04-11 08:24").warnings == ("Sun 11 Apr is not worked. Is the day right?",)
+
+
+def test_work_on_a_closed_day_is_told_once_for_a_whole_sheet(small: AsPlanned, tmp_path: Path) -> None:
+    calendar = small.site.calendar.model_copy(update={"closed": frozenset({date(2027, 4, 6)})})
+    plan = replace(small, site=small.site.model_copy(update={"calendar": calendar}))
+    now = datetime.fromisoformat("2027-04-07T20:00")
+    recorder = Recorder(plan, tmp_path / FILE, now, now.replace(tzinfo=UTC))
+    sheet = tmp_path / "sheet.csv"
+    sheet.write_text("at,what\n08:24,poured 1 gang-2/1\n14:09,poured 2 gang-2/2\n14:30,note rain\n", encoding="utf-8")
+    told = record_sheet(recorder, sheet, date(2027, 4, 6)).warnings
+    assert told == ("Tue 6 Apr is not worked, by the closed days of the site. Is the day right?",)
+
+
+@pytest.mark.parametrize("words", ["counted cement 8", "note rain", "thumb gang-2/1 dents", "weather 5 12"])
+def test_what_is_no_work_passes_on_a_day_that_is_not_worked(record: Record, words: str) -> None:
+    record("poured 1", "2027-04-09 15:00")
+    assert record(words, "2027-04-10 09:00").warnings == ()
+
+
 @pytest.mark.parametrize("clock", ["05:30", "21:00"])
 def test_work_early_or_late_passes(record: Record, clock: str) -> None:
     assert record("poured 1", f"2027-04-06 {clock}").warnings == ()
@@ -84,6 +107,13 @@ def test_a_thumb_in_the_night_passes(record: Record) -> None:
 def test_stock_and_notes_before_the_plan_pass(record: Record) -> None:
     assert record("note swept", "2027-03-20 08:00").warnings == ()
     assert record("delivered agent 10L", "2027-03-20 08:00").warnings == ()
+
+
+@pytest.mark.parametrize("words", ["counted cement 8", "counted stack 0 half", "delivered cement 32"])
+def test_stock_of_a_year_too_soon_is_told(record: Record, words: str) -> None:
+    assert record(words, "2026-04-28 09:00").warnings == (
+        "2026-04-28 09:00 is 342 days before the plan begins, on 2027-04-05. Is the day right?",
+    )
 
 
 def test_a_strip_with_its_move_is_told_once(record: Record) -> None:
