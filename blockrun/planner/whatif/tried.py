@@ -165,7 +165,7 @@ def _to_beat(known: Known, of: tuple[Change, ...]) -> Solved | None:
 def _no_worse(known: Known, of: tuple[Change, ...], answer: Answer) -> Answer:
     """Where a change only allows more, a plan without it is a plan with it, too; bounds stay its own."""
     beat = _to_beat(known, of)
-    if beat is None or (isinstance(answer, Solved) and answer.stages <= beat.stages):
+    if beat is None or (answer.by_audit if isinstance(answer, Refused) else answer.stages <= beat.stages):
         return answer
     if isinstance(answer, Refused):
         return beat

@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 from blockrun.errors import NoPlanInTime, OutOfRange
+from blockrun.planner.audit import Finding
 from blockrun.planner.make import make_plan
 from blockrun.planner.whatif.changes import Change, another_day, more_moulds, more_people, more_places, warmer
 from blockrun.planner.whatif.gains import Saved, days_saved, late_saved
@@ -90,6 +91,21 @@ def test_a_yard_without_a_plan_is_told_with_the_change_that_gives_it_one() -> No
     assert isinstance(result.single[0].answer, Solved)
     assert isinstance(result.single[1].answer, Refused)
     assert result.days_saved(result.single[0]) is None
+
+
+@pytest.mark.parametrize("change", [MOULD, another_day(5)], ids=lambda change: change.said)
+def test_a_plan_that_the_audit_refuses_saves_nothing_and_is_told(
+    monkeypatch: pytest.MonkeyPatch, change: Change
+) -> None:
+    finding = Finding("one mixer, one batch", "batch 1", "batch 1 is mixed while batch 2 is.")
+    as_it_is = a_site()
+    monkeypatch.setattr("blockrun.planner.audit.audit", lambda site, *_: [finding] * (site != as_it_is))
+    result = try_changes(as_it_is, an_order(8, None), offered=(change,))
+    assert isinstance(result.now, Solved)
+    (trial,) = result.single
+    assert isinstance(trial.answer, Refused)
+    assert trial.answer.why.startswith("our own audit refuses the one found (batch 1 is mixed while batch 2 is.)")
+    assert result.days_saved(trial) is None
 
 
 def stop_after(solved: int) -> tuple[Callable[[], bool], Callable[[str], None]]:
