@@ -87,7 +87,10 @@ def drafts(path: Path, what: Chosen, files: Mapping[str, Path] | None = None) ->
 
 
 def write(made: Sequence[Draft]) -> list[FileNow]:
-    """Write files, each whole and none without the others, and keep the old ones beside them.
+    """Write files, each whole, and keep the old ones beside them.
+
+    Where one cannot be written, none is. Broken off between two, those after it stay as they were: as drafts come, with
+    cubes first, the same proposals put in again are then the rest.
 
     Raises
     ------

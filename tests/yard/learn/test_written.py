@@ -162,6 +162,28 @@ def test_no_room_for_the_second_file_leaves_the_first_as_it_was(
     assert sorted(path.name for path in site.parent.glob("*crushed*")) == ["crushed.csv"]
 
 
+def test_broken_off_between_two_files_the_same_words_again_write_the_rest(
+    site: Path, cubes: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    proposed, replaced = Chosen((POUR,), (ROW,)), Path.replace
+
+    def broken_off(new: Path, place: Path) -> Path:
+        if place == site.resolve():
+            raise KeyboardInterrupt
+        return replaced(new, place)
+
+    old, made = site.read_text(), drafts(site, proposed)
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "replace", broken_off)
+        with pytest.raises(KeyboardInterrupt):
+            write(made)
+    assert site.read_text() == old
+    (rest,) = write(drafts(site, proposed))
+    assert rest.path == site
+    assert load_site(site).mixers[0].pour_time_min == 14
+    assert cubes.read_text().count("604") == 1
+
+
 def test_without_a_table_a_new_one_is_written_beside_the_site(site: Path) -> None:
     (table,) = write(drafts(site, Chosen((), (ROW,))))
     assert (table.path, table.kept) == (site.with_name("cubes.csv"), None)
