@@ -23,6 +23,7 @@
     grammar.py     the table of them all, each with how it is written
     carried.py     where every block is, one thing after the other; twice.py, what somebody else recorded already
     slips.py       what is kept and is unsafe or surely a slip; doubts.py, measures far from what can be
+    courses.py     courses that are hardly meant; dates.py, days and hours that are
     ripening.py    when blocks are old enough, reckoned once for many rows
     clashed.py     what to type where something cannot have been
     recorder.py    words -> entries, held against all others, and kept

@@ -30,11 +30,12 @@ from blockrun.yard.journal.events import (
     Stripped,
     WeatherSeen,
 )
-from blockrun.yard.now import Kind, Pour
-from blockrun.yard.now.piles import UNKNOWN, Pile
+from blockrun.yard.now import Pour
+from blockrun.yard.now.piles import UNKNOWN
 from blockrun.yard.ready.apart import batch_said, is_word_for
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.record.air import air_doubted, air_replaced
+from blockrun.yard.record.courses import course_doubted
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted, unlike_others
 from blockrun.yard.record.known import Known
@@ -122,8 +123,7 @@ def _laid(event: Laid, known: Known) -> Iterator[str]:
     yield from _too_young(event, known)
     yield from _set_apart(event, known)
     yield from mingled(event, known)
-    if event.course is not None:
-        yield from _too_many(event, event.course, known)
+    yield from course_doubted(event, known)
 
 
 def _too_young(event: Laid, known: Known) -> Iterator[str]:
@@ -159,19 +159,6 @@ def _passed(event: Passed, known: Known) -> Iterator[str]:
             yield f"batch {said} may be used already, by what was recorded {moment_said(words[-1])}"
         else:
             yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
-
-
-def _too_many(event: Laid, course: int, known: Known) -> Iterator[str]:
-    due: Counter[Kind] = Counter(
-        (cast.mark, cast.mix) for cast in known.plan.casts if (cast.part, cast.course) == (event.part, course)
-    )
-    before = known.state.laid.get((event.part, course), Pile())
-    for blocks in event.blocks:
-        kind = (blocks.mark, blocks.mix)
-        laid = blocks.count + before.count(kind)
-        if laid > due[kind]:
-            has = f"{due[kind]} {blocks.mark}" if due[kind] else f"no {blocks.mark}"
-            yield f"{event.part} course {course} has {has}, and {laid} are laid in it now. Is it another course?"
 
 
 def _stacked(event: Stacked, known: Known) -> Iterator[str]:
