@@ -13,7 +13,7 @@ from pydantic import ValidationError
 
 from blockrun.errors import JournalError
 from blockrun.yard.journal.events import EVENTS, AnyEvent
-from blockrun.yard.journal.faults import SEE, DamagedJournalError, verified
+from blockrun.yard.journal.faults import SEE, DamagedJournalError, UnknownEntryError, verified
 
 LONGEST_KEY: Final = 200
 AND: Final = "+"
@@ -98,7 +98,7 @@ def entry_of(row: Row, path: Path) -> Entry:
     Raises
     ------
     DamagedJournalError : the row is not what was written.
-    JournalError : it is of a kind that this version does not know.
+    UnknownEntryError : it is of a kind that this version does not know.
     """
     number, key, happened, written, told, digest = row
     if digest_of(number, key, happened, written, told) != digest:
@@ -110,7 +110,7 @@ def entry_of(row: Row, path: Path) -> Entry:
     except (ValidationError, ValueError, JournalError) as error:
         what = f"entry {number} of the journal cannot be read: {_first(error)}"
         todo = "Was it written by a newer version?"
-        raise JournalError(what, todo, file=path, name="number", value=number) from error
+        raise UnknownEntryError(what, todo, file=path, name="number", value=number) from error
 
 
 def digest_of(number: int, key: str, happened: str, written: str, told: str) -> str:

@@ -40,6 +40,10 @@ class DamagedJournalError(JournalError):
     """The file is not what was written; some of it may be saved."""
 
 
+class UnknownEntryError(JournalError):
+    """An entry is what was written, and not for this version to read."""
+
+
 class ThereAlreadyError(JournalError):
     """A journal that was to be made is there: somebody else may have been quicker."""
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from blockrun.errors import JournalError
 from blockrun.yard.journal.entry import Entry, digest_of, entry_of
+from blockrun.yard.journal.faults import UnknownEntryError
 from blockrun.yard.journal.opening import create_journal, open_journal
 from blockrun.yard.journal.pages import rows_in
 from blockrun.yard.journal.uncollected import uncollected
@@ -20,8 +21,8 @@ class Saved:
     Attributes
     ----------
     entries : in the order in which they came, each as it was written.
-    missing : numbers of entries between them, and before the first, that could not be read; nobody knows of those
-        after the last.
+    missing : numbers of entries between them, and before the first, that could not be read, and of those of a kind that
+        this version does not know; nobody knows of others after the last.
     """
 
     entries: tuple[Entry, ...]
@@ -41,8 +42,9 @@ def readable(path: str | Path) -> Saved:
         what = f"the journal cannot be read: {error.strerror or error}"
         raise JournalError(what, "Check the name and the permissions.", file=path) from error
     with uncollected():
-        found = {entry.number: entry for entry in _whole(content, Path(path))}
-    missing = set(range(1, max(found, default=0) + 1)) - found.keys()
+        known = dict(_whole(content, Path(path)))
+    found = {number: entry for number, entry in known.items() if entry is not None}
+    missing = set(range(1, max(known, default=0) + 1)) - found.keys()
     return Saved(tuple(found[number] for number in sorted(found)), tuple(sorted(missing)))
 
 
@@ -67,10 +69,13 @@ def salvage(path: str | Path, out: str | Path) -> Saved:
     return saved
 
 
-def _whole(content: bytes, path: Path) -> Iterator[Entry]:
-    """Entries whose digest says that they are what was written."""
+def _whole(content: bytes, path: Path) -> Iterator[tuple[int, Entry | None]]:
+    """Entries whose digest says that they are what was written, by number; None for one that nobody here can read."""
     for number, values in rows_in(content):
         match values:
             case [_, str(key), str(happened), str(written), str(told), str(digest)]:
                 if digest == digest_of(number, key, happened, written, told):
-                    yield entry_of((number, key, happened, written, told, digest), path)
+                    try:
+                        yield number, entry_of((number, key, happened, written, told, digest), path)
+                    except UnknownEntryError:
+                        yield number, None

@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from blockrun.errors import JournalError
 from blockrun.yard.journal.entry import Entry, entry_of
 from blockrun.yard.journal.events import Undone
-from blockrun.yard.journal.faults import DamagedJournalError
+from blockrun.yard.journal.faults import DamagedJournalError, UnknownEntryError
 from blockrun.yard.journal.odd import odd_said
 from blockrun.yard.journal.opening import open_journal
 from blockrun.yard.journal.salvage import readable
@@ -74,14 +74,23 @@ class _Seen(NamedTuple):
 
 
 def _looked_through(journal: Journal) -> tuple[list[str], list[_Seen]]:
-    """What is wrong with the pages, the rows and their numbers; and what was seen of each entry."""
+    """What is wrong with the pages, the rows and their numbers; and what was seen of each entry.
+
+    Entries that only a newer version knows are a fault beside others alone: by themselves they are not for this one.
+    """
     faults, seen, rows = [*odd_said(journal.odd_pages())], [], journal.rows()
+    unknown: list[UnknownEntryError] = []
     for row in rows:
         try:
             seen.append(_seen(entry_of(row, journal.path)))
         except DamagedJournalError as damage:
             faults.append(damage.what)
-    return [*faults, *_gaps([row[0] for row in rows])], seen
+        except UnknownEntryError as fault:
+            unknown.append(fault)
+    faults += _gaps([row[0] for row in rows])
+    if unknown and not faults:
+        raise unknown[0]
+    return [*faults, *(fault.what for fault in unknown)], seen
 
 
 def _seen(entry: Entry) -> _Seen:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from blockrun.errors import JournalError
 from blockrun.show.verdict import saved_said
 from blockrun.yard.journal import FILE, create_journal, open_journal
+from blockrun.yard.journal.entry import digest_of
 from blockrun.yard.journal.events import Note
 from blockrun.yard.journal.faults import DamagedJournalError
 from blockrun.yard.journal.odd import odd_said
@@ -162,6 +164,35 @@ def test_an_entry_taken_out_by_hand_is_missed(whole: Path, tmp_path: Path) -> No
     path = damaged(whole, tmp_path, whole.read_bytes())
     without_guard(path, "DELETE FROM entry WHERE number IN (1, 7, 8, 9)")
     assert verify(path).faults == ("entry 1 is missing", "entries 7 to 9 are missing")
+
+
+def of_a_newer_kind(path: Path, number: int) -> None:
+    """Have an entry, undamaged, be of a kind that nobody knows here."""
+    with open_journal(path, read_only=True) as journal:
+        row = next(row for row in journal.rows() if row[0] == number)
+    told = json.dumps(json.loads(row[4]) | {"kind": "hologram"})
+    without_guard(
+        path, f"UPDATE entry SET event = '{told}', digest = '{digest_of(*row[:4], told)}' WHERE number = {number}"
+    )
+
+
+@pytest.mark.parametrize("number", [200, MANY])
+def test_an_entry_of_a_kind_unknown_here_costs_itself_alone(whole: Path, tmp_path: Path, number: int) -> None:
+    path = damaged(whole, tmp_path, whole.read_bytes())
+    of_a_newer_kind(path, number)
+    with pytest.raises(JournalError, match=f"entry {number} of the journal cannot be read"):
+        verify(path)
+    saved = salvage(path, tmp_path / "saved.sqlite")
+    assert (len(saved.entries), saved.missing) == (MANY - 1, (number,))
+
+
+def test_a_damaged_journal_with_such_an_entry_is_judged_and_saved(whole: Path, tmp_path: Path) -> None:
+    path = damaged(whole, tmp_path, whole.read_bytes())
+    of_a_newer_kind(path, 200)
+    without_guard(path, "DELETE FROM entry WHERE number = 7")
+    gap, newer = verify(path).faults
+    assert (gap, newer.partition(":")[0]) == ("entry 7 is missing", "entry 200 of the journal cannot be read")
+    assert readable(path).missing == (7, 200)
 
 
 def test_an_undoing_of_what_nobody_recorded_is_a_note_and_no_fault(path: Path) -> None:
