@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from blockrun.cli.apart import apart_kept
 from blockrun.cli.options import PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import check_out, write
@@ -37,7 +38,7 @@ def calendar(
     check_out(out, ".ics", "calendars")
     saved = load_sound_plan(directory)
     before = update or (out if replace and out.exists() else None)
-    entries = entries_of(saved, thumbs_kept(saved, directory))
+    entries = entries_of(saved, thumbs_kept(saved, directory), apart_kept(directory))
     written = calendar_of(saved, entries, when_made(directory), read_kept(before) if before else ())
     write(out, ics_of(written), replace=replace)
     page = Page(screen().width)

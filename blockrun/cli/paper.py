@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blockrun.cli.apart import apart_kept
 from blockrun.cli.clock import today
 from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
@@ -65,7 +66,7 @@ def paper(
 
     names = read_names(only)
     saved = load_sound_plan(directory)
-    asked = Asked(saved, *days.of_plan(saved), thumbs_kept(saved, directory))
+    asked = Asked(saved, *days.of_plan(saved), thumbs_kept(saved, directory), apart_kept(directory))
     sheets = list(sheets_of(asked, names))
     if not sheets:
         if first is None and last is None:
@@ -94,7 +95,8 @@ def _write_labels(
     names, paper = named(kinds, [*KINDS], [*KINDS]), load_label_sheet(sheet)
     saved = load_sound_plan(directory)
     head = _head(saved, directory, Paper.A4)
-    labels = labels_on_paper(saved, paper, names, start, days.of_plan(saved), thumbs_kept(saved, directory))
+    told = thumbs_kept(saved, directory), apart_kept(directory)
+    labels = labels_on_paper(saved, paper, names, start, days.of_plan(saved), *told)
     write(out, print_labels(head, labels), replace=replace)
     if lacks := lacks_said(head, labels):
         page = Page(screen().width)

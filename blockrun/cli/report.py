@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from blockrun.cli.apart import apart_kept
 from blockrun.cli.options import PlanDirectory
 from blockrun.cli.written import check_out, write
 
@@ -25,4 +26,4 @@ def report(
     from blockrun.show.report.page import report_page
 
     check_out(out, ".html", "reports")
-    write(out, report_page(load_sound_plan(directory), solid=solid), replace=replace)
+    write(out, report_page(load_sound_plan(directory), solid=solid, apart=apart_kept(directory)), replace=replace)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
+from blockrun.cli.apart import apart_kept
 from blockrun.cli.clock import today
 from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
@@ -50,7 +51,7 @@ def days(
         write_pictures(saw_pictures(shown, saved.site, saved.order.name), picture, replace=replace)
         return
     changed, thumbs = changed_said(saved, directory), thumbs_kept(saved, directory)
-    say(days_text(saved, screen().width, *asked, changed, thumbs))
+    say(days_text(saved, screen().width, *asked, changed, thumbs, apart_kept(directory)))
 
 
 def materials(

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections import Counter, defaultdict
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from blockrun.order import DomePart, OrderLine
 from blockrun.order.parts import part_names
 from blockrun.planner.moments import moments
+from blockrun.show.apart import DO_NOT_LAY, count_said
 from blockrun.show.piece_numbers import piece_numbers
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ class CourseRow:
     needed : the day on which they are needed, or None.
     late : how many of them are ready only after that.
     role : what they are for, such as a lintel; empty for plain ones.
+    apart : of it, blocks of batches outside their cards: the batch and how many.
     cuts : what is sawn off before they are laid, in words with the number of a dome's piece, and of how many.
     """
 
@@ -47,11 +49,23 @@ class CourseRow:
     late: int
     role: str = ""
     cuts: tuple[tuple[str, int], ...] = ()
+    apart: tuple[tuple[int, int], ...] = ()
 
     @property
     def days_late(self) -> int:
         """Days by which the last of them is late."""
         return max(0, (self.ready - self.needed).days) if self.needed else 0
+
+    @property
+    def n_apart(self) -> int:
+        """Blocks that are not to be laid."""
+        return sum(count for _, count in self.apart)
+
+    @property
+    def not_to_lay(self) -> str:
+        """``DO NOT LAY 5 of batch 12``; empty where there are none."""
+        said = count_said(self.n_apart, self.count, (batch for batch, _ in self.apart))
+        return f"{DO_NOT_LAY} {said}" if self.apart else ""
 
 
 class _Place(NamedTuple):
@@ -65,10 +79,16 @@ class _Days(NamedTuple):
     poured: date
     ready: date
     needed: date | None
+    batch: int
 
 
-def course_rows(plan: Plan) -> list[CourseRow]:
-    """All blocks of a plan, part by part in the order of its file, course by course, spares last."""
+def course_rows(plan: Plan, apart: Container[int] = ()) -> list[CourseRow]:
+    """All blocks of a plan, part by part in the order of its file, course by course, spares last.
+
+    Parameters
+    ----------
+    apart : batches outside their cards.
+    """
     lines = plan.ordered
     told: dict[_Place, list[OrderLine]] = defaultdict(list)
     for line in lines:
@@ -76,10 +96,15 @@ def course_rows(plan: Plan) -> list[CourseRow]:
     shapes = {line.mark: line.shape for line in lines}
     pieces = _pieces(plan, lines)
     found = [
-        _row(place, shapes[place.mark], days, told[place], pieces) for place, days in _casts_by_place(plan).items()
+        replace(_row(place, shapes[place.mark], days, told[place], pieces), apart=_apart(days, apart))
+        for place, days in _casts_by_place(plan).items()
     ]
     order = {name: number for number, name in enumerate(_parts(plan, lines))}
     return sorted(found, key=lambda row: (order.get(row.part, len(order)), row.course or 0, row.mark, row.mix))
+
+
+def _apart(casts: Sequence[_Days], apart: Container[int]) -> tuple[tuple[int, int], ...]:
+    return tuple(sorted(Counter(cast.batch for cast in casts if cast.batch in apart).items()))
 
 
 def _casts_by_place(plan: Plan) -> Mapping[_Place, list[_Days]]:
@@ -88,8 +113,8 @@ def _casts_by_place(plan: Plan) -> Mapping[_Place, list[_Days]]:
     courses = [int(course) or None for course in casts["course"].fillna(0)]
     places = zip(casts["part"], courses, casts["mark"], casts["mix"], strict=True)
     times = zip(*(moments(casts[name]) for name in ("poured", "ready", "needed")), strict=True)
-    for place, (poured, ready, needed) in zip(places, times, strict=True):
-        found[_Place(*place)].append(_Days(poured.date(), ready.date(), needed and needed.date()))
+    for place, (poured, ready, needed), batch in zip(places, times, casts["batch"].tolist(), strict=True):
+        found[_Place(*place)].append(_Days(poured.date(), ready.date(), needed and needed.date(), batch))
     return found
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
     from blockrun.planner.lots import NewLot
+    from blockrun.show.apart import Apart
     from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
 
@@ -87,6 +88,7 @@ class Job:
     lifters : people who lift the heaviest of it together, without a trolley.
     on_racks : of chores, blocks that are on the racks when they begin.
     thumb_first : those into which a thumb goes before anything is done to them, however old they are.
+    apart : blocks of batches outside their cards that are stripped.
     """
 
     task: Literal["sides", "strip", "clean", "chore"]
@@ -106,6 +108,7 @@ class Job:
     lifters: int = 1
     on_racks: int = 0
     thumb_first: tuple[str, ...] = ()
+    apart: tuple[Apart, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -160,7 +163,8 @@ class Pour:
 class Ready:
     """Blocks of one kind for one course, ready on one day; spares have no part, ``needed`` is ``None`` without a day.
 
-    ``to_come`` are blocks of the course that are not ready yet at the end of the day: it can be laid when none is.
+    ``to_come`` are blocks of the course that are not ready yet at the end of the day, and ``apart`` those of batches
+    outside their cards: it can be laid when there are none of either.
     """
 
     part: str
@@ -170,16 +174,21 @@ class Ready:
     needed: date | None
     days_late: int
     to_come: int = 0
+    apart: int = 0
 
 
 @dataclass(frozen=True)
 class OffRack:
-    """Blocks whose time on a rack is over: how many of each, from when the first and the last of them may leave it."""
+    """Blocks whose time on a rack is over: how many of each, from when the first and the last of them may leave it.
+
+    ``apart`` are those among them that are of batches outside their cards.
+    """
 
     rack: str
     first: datetime
     last: datetime
     blocks: tuple[tuple[str, int], ...]
+    apart: tuple[Apart, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -199,6 +208,7 @@ class Day:
     kept_full : moulds and bases that are old enough, and stay full because the racks have no room.
     notes : what thumbs pressed into moulds make later or sooner, and which to press again, before what waits for it.
     crushed : test cubes whose day has come.
+    apart : blocks that would be ready, were they not of batches outside their cards.
     """
 
     day: date
@@ -216,6 +226,7 @@ class Day:
     kept_full: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
     crushed: tuple[CubesDue, ...] = ()
+    apart: tuple[Apart, ...] = ()
 
     @property
     def pours(self) -> tuple[Pour, ...]:
@@ -230,7 +241,7 @@ class Day:
     @property
     def is_quiet(self) -> bool:
         """Nothing happens."""
-        return not (self.has_work or self.ready)
+        return not (self.has_work or self.ready or self.apart)
 
     @property
     def saw_plans(self) -> frozenset[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
@@ -63,6 +63,7 @@ def days_text(
     last: date | None = None,
     warnings: Sequence[str] = (),
     thumbs: Thumbs | None = None,
+    apart: Container[int] = (),
 ) -> Text:
     """Write the schedule of some days of a plan.
 
@@ -73,6 +74,7 @@ def days_text(
     first, last : days, both included; the whole plan when left out.
     warnings : said before all else.
     thumbs : what thumbs pressed into its moulds make later is told, too.
+    apart : batches outside their cards, not to be laid.
 
     Returns
     -------
@@ -82,7 +84,7 @@ def days_text(
     ------
     BadInput : the days lie outside the plan, or the wrong way round.
     """
-    diary = Diary(plan, thumbs)
+    diary = Diary(plan, thumbs, apart)
     from_day, to_day = span_of(diary, first, last)
     page = Page(width)
     for warning in warnings:
@@ -204,6 +206,8 @@ def _write_events(page: Page, day: Day, site: Site) -> None:
             page.line(line, label=BULLET, indent=INNER)
     for said in ready_said(day.ready):
         page.line("Ready to lay: ", *said)
+    for apart in day.apart:
+        page.line(*apart.not_to_lay)
 
 
 def _entries(day: Day, site: Site) -> Iterator[Entry]:

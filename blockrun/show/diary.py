@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.uses import tank_fills
+from blockrun.show.apart import apart_of
 from blockrun.show.cubes import Cubes
 from blockrun.show.day import Day, Fill, Filled, OffRack, Pour, Ready, Row, grouped, rows_of
 from blockrun.show.frost import frost_near
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
+    from blockrun.show.apart import Apart
     from blockrun.show.thumbed import Note
 
 
@@ -49,10 +51,12 @@ class Diary:
     ----------
     plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say; later and sooner strips are told, and what to press again.
+    apart : batches outside their cards: none of their blocks is ready to lay.
     """
 
-    def __init__(self, plan: Plan, thumbs: Thumbs | None = None) -> None:
+    def __init__(self, plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = ()) -> None:
         check_fits(plan)
+        self._apart = apart
         self.site, self.begun = plan.site, plan.begun
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._shapes = {line.mark: line.shape for line in plan.ordered}
@@ -70,10 +74,13 @@ class Diary:
         self._of_turn = grouped(casts, lambda row: (row.mould, row.turn))
         self._ready: dict[date, list[Row]] = grouped(casts, lambda row: row.ready.date())
         self._of_course = {
-            (part, int(course)): sorted(row.ready.date() for row in rows)
+            (part, int(course)): sorted(row.ready.date() for row in rows if row.batch not in apart)
             for (part, course), rows in grouped(casts, lambda row: (row.part, row.course)).items()
             if pd.notna(course)
         }
+        self._of_course_apart = Counter(
+            (cast.part, int(cast.course)) for cast in casts if cast.batch in apart and pd.notna(cast.course)
+        )
         self._off_rack = grouped(self._still_to_leave(casts), lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
@@ -84,7 +91,9 @@ class Diary:
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
         self._mixes = mix_proportions(plan.site, plan.order)
         thumbed = thumbs.thumbed if thumbs else {}
-        self._jobs = Jobs(plan, casts, self._batches, self._mixes, self.saw_plans, work=self._work, thumbed=thumbed)
+        self._jobs = Jobs(
+            plan, casts, self._batches, self._mixes, self.saw_plans, work=self._work, thumbed=thumbed, apart=apart
+        )
         self._kept_full = KeptFull(plan, tasks, self._jobs.old_enough)
         tank = tank_of(plan.site.foam_generator)
         self._tank_fills = {row.batch: fills for row, fills in tank_fills(plan, tank)} if tank else {}
@@ -165,6 +174,7 @@ class Diary:
             tuple(name_of(task) for task in self._kept_full.on(day)),
             tuple(ahead(note, jobs) for note in notes),
             crushed=self._cubes.due(day),
+            apart=self._apart_of(self._ready.get(day, [])),
         )
 
     def _pour(self, task: Row) -> Pour:
@@ -204,6 +214,7 @@ class Diary:
                 self._block(cast),
             )
             for cast in self._ready.get(day, [])
+            if cast.batch not in self._apart
         )
         return [
             Ready(
@@ -214,6 +225,7 @@ class Diary:
                 None if needed == date.max else needed,
                 max(0, (day - needed).days),
                 self._to_come(part, course, day),
+                self._of_course_apart[part, course],
             )
             for (needed, part, course, block), n in sorted(counts.items())
         ]
@@ -227,7 +239,12 @@ class Diary:
         casts = sorted(self._off_rack.get(day, []), key=lambda cast: cast.rack_to)
         for rack, leaving in grouped(casts, lambda cast: cast.rack).items():
             blocks = Counter(self._block(cast) for cast in leaving)
-            yield OffRack(rack, leaving[0].rack_to, leaving[-1].rack_to, tuple(sorted(blocks.items())))
+            first, last = leaving[0].rack_to, leaving[-1].rack_to
+            yield OffRack(rack, first, last, tuple(sorted(blocks.items())), self._apart_of(leaving))
+
+    def _apart_of(self, casts: list[Row]) -> tuple[Apart, ...]:
+        """Those of batches outside their cards."""
+        return apart_of(((cast.batch, self._block(cast)) for cast in casts), self._apart)
 
     def _block(self, cast: Row) -> str:
         """What a block is called: its mark, with its mix where the order has the mark in several."""

@@ -52,6 +52,7 @@ def job_entry(job: Job, people: str) -> Entry:
     ]
     limits += [(job.lift,)] if job.lift else []
     limits += [((job.weak, LIMIT),)] if job.weak else []
+    limits += [apart.to_set_apart for apart in job.apart]
     done = glued(f"done {clock(job.end)}")
     return Entry(job.start, (f"{what}, {people}, {done}",), tuple(limits), tuple(work_said(job)))
 
@@ -140,7 +141,8 @@ def off_rack_entry(leaving: OffRack, site: Site) -> Entry:
     until = f", the last from {clock(leaving.last)}" if leaving.last > leaving.first else ""
     frost = left_on_rack(leaving, site)
     words = f"off rack {leaving.rack} to the stack: {blocks}{until}"
-    return Entry(leaving.first, (words,), ((frost,),) if frost else ())
+    under: list[tuple[Part, ...]] = [apart.to_set_apart for apart in leaving.apart]
+    return Entry(leaving.first, (words,), (*under, *([(frost,)] if frost else [])))
 
 
 def fillers_entry(ripe: Sequence[Ripe]) -> Entry:

@@ -22,20 +22,22 @@ def ready_said(blocks: Sequence[Ready]) -> Iterator[list[Part]]:
     ----------
     blocks : of the day, those of one use after one another.
     """
-    for (part, course, needed, days_late, to_come), alike in groupby(blocks, key=_use):
+    for (part, course, needed, days_late, to_come, apart), alike in groupby(blocks, key=_use):
         counts = listed([glued(f"{ready.count} {ready.block}") for ready in alike])
-        yield [counts, *_purpose(part, course, needed, days_late), *_the_rest(course, to_come)]
+        yield [counts, *_purpose(part, course, needed, days_late), *_the_rest(course, to_come, apart)]
 
 
-def _use(ready: Ready) -> tuple[str, int | None, date | None, int, int]:
-    return ready.part, ready.course, ready.needed, ready.days_late, ready.to_come
+def _use(ready: Ready) -> tuple[str, int | None, date | None, int, int, int]:
+    return ready.part, ready.course, ready.needed, ready.days_late, ready.to_come, ready.apart
 
 
-def _the_rest(course: int | None, to_come: int) -> list[Part]:
+def _the_rest(course: int | None, to_come: int, apart: int) -> list[Part]:
     """A course, above all a ring, is ready only when all its blocks are."""
     if course is None:
         return []
-    return [f"; {glued(f'{to_come} more')} to come" if to_come else "; the course is whole"]
+    left = [f"{glued(f'{to_come} more')} to come"] if to_come else []
+    left += [f"{apart} set apart"] if apart else []
+    return [f"; {listed(left) or 'the course is whole'}"]
 
 
 def _purpose(part: str, course: int | None, needed: date | None, days_late: int) -> list[Part]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.old_enough import OldEnough
 from blockrun.planner.on_rack import OnRacks
+from blockrun.show.apart import apart_of
 from blockrun.show.day import Due, Job, Limit, Pour, Row, SlabsSawn, grouped
 from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.sawing import Work, to_do
@@ -37,6 +38,7 @@ class Jobs:
     saw_plans : of its slabs.
     work : what is to be done to a block after its strip, by the number of its cast.
     thumbed : what thumbs say of turns, by mould and number.
+    apart : batches outside their cards.
 
     Attributes
     ----------
@@ -53,8 +55,10 @@ class Jobs:
         *,
         work: Mapping[int, Work],
         thumbed: Mapping[tuple[str, int], Thumbed],
+        apart: Container[int],
     ) -> None:
         self._site, self._batches, self._work, self._thumbed = plan.site, batches, work, thumbed
+        self._apart = apart
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
         self._ripe = OldEnough(plan)
         self.ages = self._ripe.ages
@@ -133,6 +137,7 @@ class Jobs:
             self._lifted.by(stripped) if task == "strip" else 1,
             self._on_racks.at(rows[0].start) if task == "chore" else 0,
             pressed,
+            apart_of(((cast.batch, cast.mark) for cast in stripped), self._apart),
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.calendar.cold import cover_entry
 from blockrun.show.calendar.damp import damp_entry
 from blockrun.show.calendar.entry import KINDS, NAMED, Entry, as_read_at, kinds_counted, plain
@@ -25,19 +26,20 @@ if TYPE_CHECKING:
     from blockrun.site import Site
 
 
-def entries_of(plan: Plan, thumbs: Thumbs | None = None) -> list[Entry]:
+def entries_of(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = ()) -> list[Entry]:
     """All entries of a plan.
 
     Parameters
     ----------
     plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say.
+    apart : batches outside their cards, not to be laid.
 
     Returns
     -------
     By day and kind, no two of one day and kind.
     """
-    diary = Diary(plan, thumbs)
+    diary = Diary(plan, thumbs, apart)
     of_days = [entry for day in diary.days(diary.first, diary.last) for entry in _of_day(day, plan.site)]
     entries = [as_read_at(plan.site.units, entry) for entry in (*of_days, *supplies_of(plan))]
     return sorted(entries, key=lambda entry: (entry.day, KINDS.index(entry.kind)))
@@ -60,8 +62,9 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
         yield Entry(
             "move", day.day, title, tuple(line for leaving in day.off_rack for line in _leaving_lines(leaving, site))
         )
-    if day.ready:
-        yield Entry("ready", day.day, _ready_title(day), tuple(map(plain, ready_said(day.ready))))
+    if day.ready or day.apart:
+        lines = (*(apart.not_to_lay for apart in day.apart), *ready_said(day.ready))
+        yield Entry("ready", day.day, "; ".join(_ready_titles(day)), tuple(map(plain, lines)))
 
 
 def _pour_title(day: Day) -> str:
@@ -88,12 +91,19 @@ def _leaving_lines(leaving: OffRack, site: Site) -> Iterator[str]:
     yield from map(plain, entry.under)
 
 
+def _ready_titles(day: Day) -> Iterator[str]:
+    """``Ready to lay: 24 blocks``, ``DO NOT LAY 7 blocks of batch 12``."""
+    if day.ready:
+        yield _ready_title(day)
+    yield from (f"{DO_NOT_LAY} {counted(apart.count, 'block')} of batch {apart.batch}" for apart in day.apart)
+
+
 def _ready_title(day: Day) -> str:
     """``Ready to lay: 24 blocks; whole: north course 4``."""
     blocks = f"Ready to lay: {counted(sum(ready.count for ready in day.ready), 'block')}"
     whole: dict[str, list[int]] = defaultdict(list)
     for ready in day.ready:
-        if ready.course is not None and not ready.to_come and ready.course not in whole[ready.part]:
+        if ready.course is not None and not (ready.to_come or ready.apart) and ready.course not in whole[ready.part]:
             whole[ready.part].append(ready.course)
     n_whole = sum(map(len, whole.values()))
     if n_whole > NAMED:

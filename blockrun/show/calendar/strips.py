@@ -37,6 +37,7 @@ def strip_lines(jobs: Sequence[Job]) -> Iterator[str]:
     for same in alike.values():
         yield _together(same)
         yield from (f"- {plain([line])}" for job in same for line in job_entry(job, "").set_in)
+    yield from (plain(apart.to_set_apart) for job in jobs for apart in job.apart)
     for limit in (limit for job in jobs for limit in job.limits):
         yield f"Not before {clock(limit.not_before)}: {named_together(limit.names)}"
 

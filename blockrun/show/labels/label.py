@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Final, NamedTuple
 
+from blockrun.show.apart import DO_NOT_LAY, OUTSIDE, SET_APART, count_said
 from blockrun.show.page import glued
 from blockrun.show.words import MONTHS, clock, counted, day_name
 from blockrun.units import listed
@@ -70,6 +71,8 @@ class Label:
     limit : from when on it is stripped or laid: what its reader must not be wrong about.
     code : the line of text in its code.
     batches : it is poured from, where that is told.
+    apart : of what it is poured from, or of what lies there, batches outside their cards.
+    n_apart : blocks that are of those.
     """
 
     on: str
@@ -81,6 +84,8 @@ class Label:
     limit: When
     code: str
     batches: tuple[int, ...] = ()
+    apart: tuple[int, ...] = ()
+    n_apart: int = 0
 
     @property
     def count(self) -> int:
@@ -96,15 +101,27 @@ class Label:
         ----------
         units : ``SI`` or ``US``, for the order of day and month.
         """
-        limit, day = self.limit
+        limit, when, briefly = self._large(units)
         said: list[Wording] = []
         for lack, lines in self._lines(units):
             if said and lines == said[-1].lines:
                 continue
             lacks = [*said[-1].lacks, lack] if said else []
-            said.append(Wording(lines, limit, _moment(day), list(dict.fromkeys(filter(None, lacks)))))
+            said.append(Wording(lines, limit, when, list(dict.fromkeys(filter(None, lacks)))))
         last = said[-1]
-        return [*said, last._replace(when=_short_moment(day, units), lacks=list(dict.fromkeys([*last.lacks, _DAYS])))]
+        return [*said, last._replace(when=briefly, lacks=list(dict.fromkeys([*last.lacks, _DAYS])))]
+
+    @property
+    def _is_not_to_lay(self) -> bool:
+        return self.limit[0] == LAY and bool(self.apart)
+
+    def _large(self, units: str) -> tuple[str, str, str]:
+        """What stands large: from when on what may be done, in full and short; or that it may not."""
+        what, day = self.limit
+        if self._is_not_to_lay:
+            said = count_said(self.n_apart, self.count, self.apart)
+            return DO_NOT_LAY, said, said
+        return what, _moment(day), _short_moment(day, units)
 
     def _lines(self, units: str) -> Iterator[tuple[str, list[str]]]:
         """Shorter and shorter lines, each with what it lacks that the one before has, if anything."""
@@ -170,10 +187,17 @@ class Label:
         if not self.batches:
             return said
         numbers = listed(list(map(str, self.batches)))
-        return f"{said}, " + glued(f"{'batch' if len(self.batches) == 1 else 'batches'} {numbers}")
+        named = glued(f"{'batch' if len(self.batches) == 1 else 'batches'} {numbers}")
+        if not self.apart:
+            return f"{said}, {named}"
+        which = "" if len(self.batches) == 1 else f" ({glued(listed(list(map(str, self.apart))))})"
+        return f"{said}, {named}, {OUTSIDE}{which}: {SET_APART}"
 
     def _others(self, units: str | None) -> list[str]:
-        return [f"{what} {_moment(day) if units is None else _short_moment(day, units)}" for what, day in self.others]
+        others = [*self.others]
+        if self._is_not_to_lay and self.n_apart < self.count:
+            others.append((f"the rest: {self.limit[0]}", self.limit[1]))
+        return [f"{what} {_moment(day) if units is None else _short_moment(day, units)}" for what, day in others]
 
 
 def _uses(blocks: Sequence[Blocks]) -> str:

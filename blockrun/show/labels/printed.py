@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from datetime import date
 from functools import partial
 from itertools import islice
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from blockrun.show.labels.sheet import LabelSheet
     from blockrun.show.paper.press import Head
 
-KINDS: Final[Mapping[str, Callable[[Plan], list[Label]]]] = {
+KINDS: Final[Mapping[str, Callable[..., list[Label]]]] = {
     "moulds": mould_labels,
     "racks": rack_labels,
     "stacks": stack_labels,
@@ -80,6 +80,7 @@ def labels_on_paper(
     start: int = 1,
     days: tuple[date | None, date | None] = (None, None),
     thumbs: Thumbs | None = None,
+    apart: Container[int] = (),
 ) -> Sheet:
     """Labels of a plan, one after another on sheets of labels.
 
@@ -91,6 +92,7 @@ def labels_on_paper(
     start : the label of the first sheet to begin with, row by row from 1: those before it are gone.
     days : the first and the last day of pouring, both included, of the labels printed; None for all.
     thumbs : what thumbs pressed into moulds say of when these are stripped.
+    apart : batches outside their cards, not to be laid.
 
     Raises
     ------
@@ -99,8 +101,9 @@ def labels_on_paper(
     if not 1 <= start <= paper.count:
         what = f"--start {start}: the sheet has {paper.count} labels"
         raise BadInput(what, f"Write a number from 1 to {paper.count}.", name="--start", value=start, limit=paper.count)
-    makers: dict[str, Callable[[Plan], list[Label]]] = {**KINDS, "moulds": partial(mould_labels, thumbs=thumbs)}
-    labels = [label for name, made in makers.items() if name in kinds for label in made(plan) if _falls_in(label, days)]
+    makers: dict[str, Callable[..., list[Label]]] = {**KINDS, "moulds": partial(mould_labels, thumbs=thumbs)}
+    made = (label for name, make in makers.items() if name in kinds for label in make(plan, apart=apart))
+    labels = [label for label in made if _falls_in(label, days)]
     if not labels:
         raise BadInput("there is no label to print", "Ask for other days, or leave --only out.")
     return Sheet(

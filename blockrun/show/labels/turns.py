@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -38,13 +38,14 @@ class _Cast:
     ready: datetime
 
 
-def mould_labels(plan: Plan, thumbs: Thumbs | None = None) -> list[Label]:
+def mould_labels(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = ()) -> list[Label]:
     """A label for each turn, in the order of pouring: what the mould, or its base, holds, and when it is stripped.
 
     Parameters
     ----------
     plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say, before all else, of when that is.
+    apart : batches outside their cards.
     """
     made, ripe = plan_id(plan), _Ripe(plan, thumbs)
     return [
@@ -58,6 +59,7 @@ def mould_labels(plan: Plan, thumbs: Thumbs | None = None) -> list[Label]:
             ("strip from", ripe.strip(casts)),
             str(LabelCode("mould", made, (mould, str(turn)))),
             tuple(dict.fromkeys(cast.batch for cast in casts)),
+            *_apart(casts, apart),
         )
         for (mould, turn), casts in _turns(plan).items()
     ]
@@ -86,8 +88,14 @@ class _Ripe:
         return thumbed.moved(task) if thumbed else None
 
 
-def rack_labels(plan: Plan) -> list[Label]:
-    """A label for what each turn brings to a rack, in the order in which it comes there."""
+def rack_labels(plan: Plan, apart: Container[int] = ()) -> list[Label]:
+    """A label for what each turn brings to a rack, in the order in which it comes there.
+
+    Parameters
+    ----------
+    plan : as the audit passes it.
+    apart : batches outside their cards, not to be laid.
+    """
     made, found = plan_id(plan), []
     for (mould, turn), casts in sorted(_turns(plan).items(), key=lambda item: item[1][0].strip):
         for rack in dict.fromkeys(cast.rack for cast in casts):
@@ -102,6 +110,8 @@ def rack_labels(plan: Plan) -> list[Label]:
                     (("off the rack", max(cast.rack_to for cast in there).date()),),
                     (LAY, max(cast.ready for cast in there).date()),
                     str(LabelCode("rack", made, (mould, str(turn), rack))),
+                    (),
+                    *_apart(there, apart),
                 )
             )
     return found
@@ -124,6 +134,12 @@ def _turns(plan: Plan) -> Mapping[tuple[str, int], list[_Cast]]:
 def _blocks(casts: list[_Cast]) -> tuple[Blocks, ...]:
     counts = Counter((cast.mark, cast.part, cast.course) for cast in casts)
     return tuple(Blocks(count, *which) for which, count in counts.items())
+
+
+def _apart(casts: list[_Cast], apart: Container[int]) -> tuple[tuple[int, ...], int]:
+    """Batches outside their cards among those of some blocks, and how many blocks are of them."""
+    of = [cast.batch for cast in casts if cast.batch in apart]
+    return tuple(dict.fromkeys(of)), len(of)
 
 
 def _poured(casts: list[_Cast]) -> tuple[date, date]:

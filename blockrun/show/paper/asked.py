@@ -26,17 +26,19 @@ class Asked:
     """A plan, and the days of it that are printed, both included; all of them where left out.
 
     Sheets that concern the whole order, such as the list of its blocks, do not look at the days.
+    ``apart`` are batches outside their cards.
     """
 
     plan: Plan
     first_asked: date | None = None
     last_asked: date | None = None
     thumbs: Thumbs | None = None
+    apart: frozenset[int] = frozenset()
 
     @cached_property
     def diary(self) -> Diary:
         """The days of the plan, made once for all sheets."""
-        return Diary(self.plan, self.thumbs)
+        return Diary(self.plan, self.thumbs, self.apart)
 
     @cached_property
     def span(self) -> tuple[date, date]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.order import WallPart
 from blockrun.order.parts import layout_of, marks_of
 from blockrun.order.walls import WallLayout
+from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.cautions import SHORT
 from blockrun.show.course_rows import CourseRow, course_rows
 from blockrun.show.inserts import Inserts
@@ -34,7 +35,7 @@ def block_list(asked: Asked) -> Iterator[Sheet]:
     """A sheet for each part and one for the spares, of the whole order; after those of a wall its elevations."""
     order, moulds = asked.plan.order, asked.plan.site.moulds
     walls = {part.name: part for part in order.parts if isinstance(part, WallPart)}
-    for name, rows in groupby(course_rows(asked.plan), key=lambda row: row.part):
+    for name, rows in groupby(course_rows(asked.plan, asked.apart), key=lambda row: row.part):
         wall = walls.get(name)
         yield Sheet("block_list", _part(name, list(rows), asked.units) | _wall(wall, asked.units))
         if wall:
@@ -62,6 +63,8 @@ def _said(rows: Sequence[CourseRow], units: str) -> Iterator[str]:
     yield f"the last ready {day_name(max(row.ready for row in rows))}"
     if late := sum(row.late for row in rows):
         yield f"{counted(late, 'block')} LATE"
+    if apart := sum(row.n_apart for row in rows):
+        yield f"{DO_NOT_LAY} {counted(apart, 'block')}, outside their card"
 
 
 def _row(row: CourseRow, units: str) -> dict[str, Any]:
@@ -78,6 +81,7 @@ def _row(row: CourseRow, units: str) -> dict[str, Any]:
         "count": row.count,
         "poured": _from_to(*row.poured, units),
         "ready": day_name(row.ready),
+        "apart": row.not_to_lay,
         "needed": day_name(row.needed) if row.needed else "",
         "late": f"LATE {counted(row.days_late, 'day')}" if row.late else "",
         "late_count": f"{row.late} of {row.count}" if 0 < row.late < row.count else "",

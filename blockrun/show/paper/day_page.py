@@ -63,6 +63,7 @@ def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
         "kept_full": kept_full_said(day.kept_full),
         "care": care_said(day, site),
         "ready": [plain(said) for said in ready_said(day.ready)],
+        "apart": [apart.and_until for apart in day.apart],
         "off": [_off(one, site) for one in off],
         "next": _next(asked, day),
     }

@@ -32,7 +32,7 @@ _LEVEL_DEG: Final = 0.05
 def dome_courses(asked: Asked) -> Iterator[Sheet]:
     """For each dome its pictures and notes, then a card for each course in the order of laying, and for its crown."""
     plan, moulds = asked.plan, asked.plan.site.moulds
-    marks, rows = marks_of(plan.order, moulds), course_rows(plan)
+    marks, rows = marks_of(plan.order, moulds), course_rows(plan, asked.apart)
     for part in plan.order.parts:
         if isinstance(part, DomePart):
             layout = layout_of(part, moulds)
@@ -72,7 +72,7 @@ class _Cards:
             "marks": listed([f"{sum(row.count for row in same)} {mark}" for mark, same in _by_mark(mine)]),
             "needed": day_name(needed) if needed else "",
             "ready": day_name(max(row.ready for row in mine)) if mine else "",
-            "late": f"LATE {counted(late, 'day')}" if late else "",
+            "late": "; ".join(filter(None, (f"LATE {counted(late, 'day')}" if late else "", *_not_to_lay(mine)))),
             "pivot": f"Pivot of the arm: on the axis, {self._height(self.layout.pivot_mm)}.",
         }
 
@@ -155,6 +155,11 @@ class _Cards:
 
     def _length(self, length_mm: float) -> str:
         return f"{on_tape(length_mm, self.units)} {tape_unit(self.units)}"
+
+
+def _not_to_lay(rows: Sequence[CourseRow]) -> Iterator[str]:
+    """``DO NOT LAY 5 of batch 12, B3``."""
+    yield from (f"{row.not_to_lay}, {row.mark}" for row in rows if row.apart)
 
 
 def _by_mark(rows: Sequence[CourseRow]) -> Iterator[tuple[str, list[CourseRow]]]:

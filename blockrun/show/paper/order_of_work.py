@@ -8,6 +8,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.show.apart import SET_APART
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.crew import people_said
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from blockrun.planner.left_over import Ripe
+    from blockrun.show.apart import Apart
     from blockrun.show.day import Day
     from blockrun.show.thumbed import Note
     from blockrun.site import Site, Weather
@@ -100,6 +102,7 @@ def _job(job: Job, people: str) -> Row:
     limits = [Limit(said, names) for said, names in awaited_said(job)]
     limits += [Limit(f"BEFORE BATCH {due.batch}", named_together(due.names), f"by {clock(due.by)}") for due in job.due]
     limits += [Limit(job.weak)] if job.weak else []
+    limits += _apart(job.apart)
     said = "; ".join(words for words in (moved_said(job), people, ripe_said(job), job.lift) if words)
     waited_for = tuple(due.batch for due in job.due)
     aside = (capital(said), *work_said(job))
@@ -148,8 +151,12 @@ def _off_rack(leaving: OffRack, site: Site) -> Row:
     blocks = listed([glued(f"{n} {block}") for block, n in leaving.blocks])
     last = f"the last from {clock(leaving.last)}" if leaving.last > leaving.first else ""
     aside = tuple(words for words in (blocks, last, left_on_rack(leaving, site)) if words)
-    limits = (Limit(f"NOT BEFORE {clock(leaving.first)}"),)
+    limits = (Limit(f"NOT BEFORE {clock(leaving.first)}"), *_apart(leaving.apart))
     return Row(leaving.first, "Move", f"off rack {leaving.rack} to the stack", "", limits, aside)
+
+
+def _apart(blocks: Iterable[Apart]) -> list[Limit]:
+    return [Limit(SET_APART, apart.said) for apart in blocks]
 
 
 def _filler(ripe: Sequence[Ripe]) -> Row:

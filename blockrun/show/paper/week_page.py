@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
@@ -163,10 +164,12 @@ def _moved(day: Day) -> Iterator[str]:
 
 
 def _ready(day: Day) -> Iterator[str]:
-    """How many blocks are ready in all, and then for each part."""
+    """How many blocks are ready in all, and then for each part; how many would be, outside their cards."""
     parts: Counter[str] = Counter()
     for one in day.ready:
         parts[one.part] += one.count
     if parts:
         yield f"{parts.total()} in all"
     yield from (f"part {part}: {n}" if part else f"spare: {n}" for part, n in parts.items())
+    if day.apart:
+        yield f"{DO_NOT_LAY}: {sum(apart.count for apart in day.apart)}"

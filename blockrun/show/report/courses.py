@@ -24,7 +24,7 @@ class Course:
     ----------
     name : its number, or words for blocks of no course.
     marks : how many of each.
-    poured, ready, laid : from when to when; the day all are ready; the day all are laid, empty where some never are.
+    poured, ready, laid : from when to when; the day all are ready, and all are laid, empty where some never are.
     lives : how many blocks of each life.
     counts : blocks in each state on the day that is shown.
     """
@@ -61,18 +61,22 @@ def _course(name: str, casts: Sequence[Cast], lives: Lives) -> Course:
     states = Counter[int]()
     for life, blocks in count.items():
         states[lives.each[life].state(lives.shown)] += blocks
-    laid = [life.laid for life in each]
     marks = Counter(cast.mark for cast in casts)
     return Course(
         name,
         len(casts),
         ", ".join(f"{blocks} {mark}" for mark, blocks in sorted(marks.items())),
         _span(lives.date(min(life.poured for life in each)), lives.date(max(life.poured for life in each))),
-        day_name(lives.date(max(life.ready for life in each))),
-        "" if None in laid else day_name(lives.date(max(day for day in laid if day is not None))),
+        _all_by([life.ready for life in each], lives),
+        _all_by([life.laid for life in each], lives),
         tuple(sorted(count.items())),
         tuple(states[state] for state in range(len(STATES))),
     )
+
+
+def _all_by(days: Sequence[int | None], lives: Lives) -> str:
+    """The last of some days; empty where one never comes."""
+    return "" if None in days else day_name(lives.date(max(day for day in days if day is not None)))
 
 
 def _span(first: date, last: date) -> str:

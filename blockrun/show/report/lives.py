@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.planner.moments import moments
+from blockrun.show.apart import DO_NOT_LAY, OUTSIDE
 from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ STATES: Final = (
     State("to pour", "not poured yet"),
     State("in moulds", "poured, still in its mould"),
     State("on racks", "on the rack, damp and covered"),
-    State("off racks", "off the rack, not old enough to lay: it cures where it stands"),
+    State("off racks", "off the rack, not old enough to lay, or outside its card: it stays where it stands"),
     State("ready", "ready to lay"),
     State("laid", "laid, as far as a plan can tell"),
 )
@@ -44,13 +45,13 @@ LAID_SAID: Final = (
 class Life(NamedTuple):
     """The days on which a block comes to each state after the first, as numbers of days from the first pour.
 
-    `laid` is None where nothing says when it is needed.
+    `laid` is None where nothing says when it is needed; it and `ready` where it is not to be laid.
     """
 
     poured: int
     rack: int
     off: int
-    ready: int
+    ready: int | None
     laid: int | None
 
     def state(self, day: int) -> int:
@@ -64,6 +65,7 @@ class Lives:
     Parameters
     ----------
     casts : of a plan that its audit passes.
+    apart : batches outside their cards: none of their blocks is ever ready.
 
     Attributes
     ----------
@@ -73,19 +75,21 @@ class Lives:
     of_cast : for each row of the casts, the number of its life.
     """
 
-    def __init__(self, casts: pd.DataFrame) -> None:
+    def __init__(self, casts: pd.DataFrame, apart: Container[int] = ()) -> None:
         columns = (moments(casts[name]) for name in ("poured", "rack_from", "rack_to", "ready", "needed"))
         rows = list(zip(*columns, strict=True))
         self.first: date = min(poured for poured, *_ in rows).date()
-        lives = [self._life(row) for row in rows]
+        lives = [
+            self._life(row, is_apart=batch in apart) for row, batch in zip(rows, casts["batch"].tolist(), strict=True)
+        ]
         known = Counter(lives)
-        self.each = sorted(known, key=lambda life: (*life[:4], -1 if life.laid is None else life.laid))
+        self.each = sorted(known, key=lambda life: [-1 if day is None else day for day in life])
         self.blocks = [known[life] for life in self.each]
         number = {life: index for index, life in enumerate(self.each)}
         self.of_cast = [number[life] for life in lives]
-        self.n_days = 1 + max(max(life.ready, life.laid or 0) for life in self.each)
+        self.n_days = 1 + max(max(life.off, life.ready or 0, life.laid or 0) for life in self.each)
 
-    def _life(self, row: Sequence[datetime | None]) -> Life:
+    def _life(self, row: Sequence[datetime | None], *, is_apart: bool) -> Life:
         poured, rack, off, ready, needed = (
             None if moment is None else moment.toordinal() - self.first.toordinal() for moment in row
         )
@@ -93,6 +97,8 @@ class Lives:
         assert rack is not None
         assert off is not None
         assert ready is not None
+        if is_apart:
+            return Life(poured, rack, off, None, None)
         return Life(poured, rack, off, ready, None if needed is None else max(ready, needed))
 
     def date(self, day: int) -> date:
@@ -124,4 +130,5 @@ class Lives:
         words = list(zip(("poured", "on the rack", "off it", "ready", "laid"), life, strict=True))
         if life.rack == life.off:
             words[1:3] = [("out of the mould", life.rack)]
-        return ", ".join(f"{word} {day_name(self.date(day))}" for word, day in words if day is not None)
+        said = [f"{word} {day_name(self.date(day))}" for word, day in words if day is not None]
+        return ", ".join([*said, *([f"{OUTSIDE}: {DO_NOT_LAY}"] if life.ready is None else [])])

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.why.held import held
+from blockrun.show.apart import apart_of
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.held import days_before_said, late_said, things_said
 from blockrun.show.materials_said import MaterialsSaid
@@ -39,21 +40,26 @@ _MEANS: Final = {
 }
 
 
-def report_page(plan: Plan, *, solid: bool = False) -> str:
+def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) -> str:
     """The report of a plan as one HTML page.
 
     Parameters
     ----------
     plan : as the audit passes it.
     solid : whether domes and buildings are shown as solids, too.
+    apart : batches outside their cards, not to be laid.
 
     Returns
     -------
     A page that asks for nothing outside itself; the same bytes for the same plan.
     """
-    lives = Lives(plan.tables.casts)
+    casts = plan.tables.casts
+    lives = Lives(casts, apart)
     parts = list(parts_shown(plan, lives, solid=solid))
     values = {"parts": parts, "scales": (1, *sorted(patterns_of(parts))), "pattern_for": pattern_for, "solids": SOLIDS}
+    values["apart"] = [
+        plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart)
+    ]
     page = templates(__package__).get_template("page.html.jinja").render(values | _sections(plan, lives))
     return as_the_site_writes(page, plan.site.units)
 

@@ -1,0 +1,40 @@
+"""Batches of a plan that are set apart by all that is recorded, under its own numbers, for what is made of the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from blockrun.yard.journal import standing
+from blockrun.yard.now import state_of
+from blockrun.yard.ready.apart import blocks_apart
+from blockrun.yard.record.known import Known
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.yard.journal import Entry
+    from blockrun.yard.now import Pour
+
+
+def batches_apart(plan: AsPlanned, entries: Iterable[Entry]) -> frozenset[int]:
+    """Those outside their cards for which nothing speaks, and of which blocks are yet to be laid.
+
+    Parameters
+    ----------
+    plan : the one in hand.
+    entries : of its journal.
+    """
+    told = standing(entries)
+    if not told:
+        return frozenset()
+    state = state_of(told)
+    apart = Known(plan, state, max(one.happened for one in told), told).apart()
+    numbers = (_number(pour, plan) for pour in blocks_apart(state, apart))
+    return frozenset(number for number in numbers if number is not None)
+
+
+def _number(pour: Pour, plan: AsPlanned) -> int | None:
+    """What the plan calls a pour: of a batch that was poured twice before it was made anew it has two numbers."""
+    batch, at = pour
+    before = (one.number for one in plan.poured_before if ((one.plan, one.was), one.poured) == (batch, at))
+    return next(before, None) or plan.number_of(batch)
