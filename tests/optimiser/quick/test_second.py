@@ -101,7 +101,10 @@ def test_a_second_player_stops_when_the_first_does() -> None:
     with second(asked, first, alone=False) as player:
         player.ask(task)
         told.append(True)
-        player.answer()
+        waiting = threading.Thread(target=player.answer, daemon=True)
+        waiting.start()
+        waiting.join(20)
+        assert not waiting.is_alive()
 
 
 def test_a_second_player_goes_when_it_is_let_go() -> None:
