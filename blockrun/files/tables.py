@@ -32,7 +32,7 @@ class Table:
     separator : of a CSV file; empty for XLSX.
     lines : the lines of a CSV file, to show; none for XLSX.
     merged : ranges of an XLSX file that show as one cell.
-    sheets : names of the sheets of an XLSX file, of which the first is read.
+    sheets : names of the sheets of an XLSX file that show, of which the first is read.
     """
 
     path: Path
@@ -91,7 +91,7 @@ class Table:
 
 
 def read_table(path: Path, columns: Columns | None = None, *, may_be_empty: bool = False) -> Table:
-    """A CSV file (separator ``,``, ``;`` or tab) or the first sheet of an XLSX file.
+    """A CSV file (separator ``,``, ``;`` or tab) or the first sheet of an XLSX file that shows.
 
     Parameters
     ----------

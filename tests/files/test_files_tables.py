@@ -28,12 +28,22 @@ def refusal(tmp_path: Path, text: str, columns: Columns | None = None) -> BadInp
     return caught.value
 
 
-def workbook(path: Path, rows: list[list[object]], merged: Sequence[str] = ()) -> Path:
+def workbook(
+    path: Path,
+    rows: list[list[object]],
+    merged: Sequence[str] = (),
+    blank: Sequence[str] = (),
+    formatted: Sequence[str] = (),
+) -> Path:
     with xlsxwriter.Workbook(path, {"default_date_format": "yyyy-mm-dd"}) as book:
         sheet = book.add_worksheet()
         for number, cells in enumerate(rows):
             for column, cell in enumerate(cells):
                 sheet.write(number, column, cell)
+        for name in blank:
+            sheet.write(name, " ")
+        for name in formatted:
+            sheet.write_blank(name, None, book.add_format({"bold": True}))
         for cells in merged:
             first, last = (xl_cell_to_rowcol(name) for name in cells.split(":"))
             sheet.merge_range(*first, *last, "")
@@ -200,6 +210,35 @@ def test_a_broken_workbook_is_refused(tmp_path: Path, content: bytes, said: str)
     file.write_bytes(content)
     with pytest.raises(BadInput, match=said):
         read_table(file)
+
+
+@pytest.mark.parametrize("cell", ["XFD1048576", "CW1048576", "A1048576", "XFD2000"])
+@pytest.mark.parametrize("above", ["", "XFD1"])
+def test_a_cell_far_out_is_told_before_there_is_room_made_for_all_up_to_it(tmp_path: Path, cell: str, above: str):
+    rows: list[list[object]] = [["mark", "count", "a", "b"], ["A", 3, 1, 2]]
+    path = workbook(tmp_path / "a.xlsx", rows, blank=[cell, *filter(None, [above])])
+    with pytest.raises(BadInput) as caught:
+        read_table(path)
+    assert str(caught.value).startswith(f"{path}:{cell}: something, if only a blank, stands so far out")
+    assert "Clear the cell" in str(caught.value)
+
+
+def test_a_format_without_a_value_may_reach_as_far_as_it_likes(tmp_path: Path):
+    path = workbook(tmp_path / "a.xlsx", [["mark"], ["A"]], formatted=["XFD1048576"])
+    assert rows_of(read_table(path)) == [("A",)]
+
+
+def test_of_a_workbook_the_first_sheet_that_shows_is_read(tmp_path: Path):
+    with xlsxwriter.Workbook(tmp_path / "a.xlsx") as book:
+        old, kept, new, last = (book.add_worksheet(name) for name in ("old", "kept", "new", "last"))
+        old.hide()
+        kept.very_hidden()
+        new.activate()
+        for sheet in (old, kept, new, last):
+            sheet.write_column("A1", ["mark", sheet.name])
+        old.write("XFD1048576", " ")
+    found = read_table(tmp_path / "a.xlsx")
+    assert (rows_of(found), found.sheets) == ([("new",)], ("new", "last"))
 
 
 def test_an_empty_workbook_is_refused(tmp_path: Path):
