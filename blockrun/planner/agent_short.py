@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.supplies import SPECK, materials_of
@@ -15,6 +16,7 @@ from blockrun.planner.uses import agent_uses
 from blockrun.units import show
 
 if TYPE_CHECKING:
+    from blockrun.planner.begun.facts import Begun
     from blockrun.planner.tables import PlanTables
     from blockrun.site import Site
 
@@ -27,10 +29,15 @@ class _Batches:
     tables: PlanTables
 
 
-def agent_short(site: Site, tables: PlanTables) -> Iterator[str]:
-    """Say how much agent is missing on the worst day, and from which day on; nothing where there is enough."""
-    for agent in materials_of(site, agent_uses(_Batches(site, tables))):
-        short_l = {day: -agent.left_on(day) for day in agent.used if agent.left_on(day) < -SPECK}
+def agent_short(site: Site, tables: PlanTables, begun: Begun | None = None) -> Iterator[str]:
+    """Say how much agent is missing on the worst day, and from which day on; nothing where there is enough.
+
+    Of a plan made anew in the middle of a job only days to come matter.
+    """
+    since = begun.since.date() if begun else date.min
+    for agent in materials_of(site, agent_uses(_Batches(site, tables)), begun):
+        to_come = [day for day in agent.used if day >= since]
+        short_l = {day: -agent.left_on(day) for day in to_come if agent.left_on(day) < -SPECK}
         if not short_l:
             continue
         first = min(short_l)

@@ -24,6 +24,7 @@ from blockrun.order import Order, OrderLine
 from blockrun.order.castable import castable
 from blockrun.order.shape import Shape
 from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.begun.books import there_and_to_come
 from blockrun.planner.begun.history import Named, fit_on_racks, history_of
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import InUse
@@ -42,6 +43,7 @@ from blockrun.planner.rounded import (
     supply_of,
 )
 from blockrun.planner.sawing import Sawing, SawnSlab, settle_sawing
+from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.planner.wanted import FormatKey, by_format, format_of, wanted
 
 if TYPE_CHECKING:
@@ -138,6 +140,8 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     of_kinds = [clocks.of(kind) for kind, _ in moulds]
     ripe = {clock: ripe_of(clock, ages.strip_h, horizon) for clock in of_kinds}
     stock = site.stock
+    cement = there_and_to_come(site, begun, CEMENT, stock.cement.on_hand_bags, stock.cement.deliveries)
+    agent = there_and_to_come(site, begun, AGENT, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries)
     problem = Problem(
         days=tuple(days_of(site, horizon)),
         horizon=horizon,
@@ -159,9 +163,9 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
         ),
         ripe_lay=None if ages.lay_h is None else old_enough(clocks.air, ages.lay_h, horizon),
         clear_until=clear_until(site, horizon),
-        cement=supply_of(site, stock.cement.on_hand_bags, stock.cement.deliveries, 1 / step),
+        cement=supply_of(site, *cement, 1 / step),
         later=tuple(later_of(site, horizon)),
-        agent=supply_of(site, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries, AGENT_UNITS_A_LITRE),
+        agent=supply_of(site, *agent, AGENT_UNITS_A_LITRE),
     )
     kinds = tuple(kind for kind, _ in moulds)
     made = Brief(site, order, problem, lines, keys, slabs, kinds, loads, 1 / step, ages, clocks, begun)

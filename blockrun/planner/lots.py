@@ -6,15 +6,15 @@ another one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.begun.weighed import with_agent_weighed
-from blockrun.planner.supplies import Supply, supplies_of
+from blockrun.planner.supplies import Supply, missing_of, supplies_of
 from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches, tank_fills
 
 if TYPE_CHECKING:
@@ -61,12 +61,14 @@ def new_lots(plan: Plan) -> list[NewLot]:
 
     Returns
     -------
-    One for each new lot. What is on hand at the start is known; what comes is known only by the name of its lot.
+    One for each new lot. What is on hand at the start is known, and what counts found; what comes is known only by the
+    name of its lot.
     """
     stock = with_agent_weighed(plan.site, plan.begun).stock
     found: list[NewLot] = []
     for material, draws in ((CEMENT, _bags(plan)), (AGENT, _agent(plan))):
-        found += lots_drawn(material, supplies_of(stock, material), draws)
+        supplies, missing = supplies_of(stock, material, plan.begun), missing_of(plan.begun, material)
+        found += lots_drawn(material, supplies, _with_missing(draws, missing))
     return sorted(found, key=lambda new: (new.day, new.batch))
 
 
@@ -82,6 +84,16 @@ def _agent(plan: Plan) -> list[Draw]:
         return [Draw(row.batch, row.start.date(), weighed_l + row.agent_l) for row in _in_order(plan)]
     filled = tank_fills(plan, tank)
     return [Draw(row.batch, row.start.date(), sum(fills) * tank.agent_share) for row, fills in filled]
+
+
+def _with_missing(draws: Sequence[Draw], missing: Mapping[date, float]) -> list[Draw]:
+    """The draws, each with what counts missed since the one before: it is gone, too."""
+    left = dict(missing)
+    found = []
+    for draw, following in zip(draws, [*draws[1:], None], strict=True):
+        until = [day for day in left if following is None or day < following.day]
+        found.append(replace(draw, amount=draw.amount + sum(left.pop(day) for day in until)))
+    return found
 
 
 def _in_order(plan: Plan) -> list[Any]:
@@ -101,7 +113,7 @@ def lots_drawn(material: str, supplies: Iterable[Supply], draws: Sequence[Draw])
         first = _first_beyond(before, draws)
         if first is None:
             return
-        is_known = supply.day is None or (supply.lot != "" and supply.lot in drawn)
+        is_known = supply.day is None or supply.found or (supply.lot != "" and supply.lot in drawn)
         if not is_known:
             is_sure = supply.lot != "" and bool(drawn) and "" not in drawn
             yield NewLot(material, supply, first.batch, first.day, is_sure)

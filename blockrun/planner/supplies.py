@@ -18,6 +18,7 @@ from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER, SOLIDS, Use
 from blockrun.site import Cement, FoamingAgent, ReleaseOil, Solid
 
 if TYPE_CHECKING:
+    from blockrun.planner.begun.facts import Begun
     from blockrun.site import Calendar, Site, Stock
 
 Kept = Cement | FoamingAgent | ReleaseOil | Solid
@@ -33,11 +34,15 @@ SPECK: Final = 1e-3
 
 @dataclass(frozen=True)
 class Supply:
-    """So much of one lot ("" if not told) that is there at the start (no day) or comes on a day, before opening."""
+    """So much of one lot ("" if not told) that is there at the start (no day) or comes on a day, before opening.
+
+    One that is ``found`` did not come: a count had so much more than the books.
+    """
 
     day: date | None
     amount: float
     lot: str = ""
+    found: bool = False
 
 
 @dataclass(frozen=True)
@@ -52,6 +57,7 @@ class Material:
     price : of one unit, or None.
     lead_days : from the order to the day it is there, or None.
     weighed : of what is used, what goes into foam that is weighed and thrown away, by day.
+    missing : what counts had less than the books, by day.
     """
 
     name: str
@@ -60,15 +66,21 @@ class Material:
     price: float | None = None
     lead_days: int | None = None
     weighed: dict[date, float] = field(default_factory=dict)
+    missing: dict[date, float] = field(default_factory=dict)
 
     @property
     def total(self) -> float:
-        """All that is used."""
-        return math.fsum(self.used.values())
+        """All that is used or missing."""
+        return math.fsum(self._gone.values())
 
-    def used_up_to(self, day: date) -> float:
-        """What is used until the evening of a day."""
-        return math.fsum(amount for when, amount in self.used.items() if when <= day)
+    def gone_up_to(self, day: date) -> float:
+        """What is used or missing until the evening of a day."""
+        return math.fsum(amount for when, amount in self._gone.items() if when <= day)
+
+    @property
+    def _gone(self) -> dict[date, float]:
+        days = sorted(self.used.keys() | self.missing.keys())
+        return {day: self.used.get(day, 0.0) + self.missing.get(day, 0.0) for day in days}
 
     def come_up_to(self, day: date) -> float:
         """What has been there in all by a day."""
@@ -76,14 +88,14 @@ class Material:
 
     def left_on(self, day: date) -> float:
         """What is left on the evening of a day; under nought, what is short."""
-        return self.come_up_to(day) - self.used_up_to(day)
+        return self.come_up_to(day) - self.gone_up_to(day)
 
     def first_day_over(self, amount: float) -> date | None:
-        """The day on which more than so much has been used, or None."""
+        """The day on which more than so much is gone, or None."""
         return next((day for day, total in self._totals if total > amount + SPECK), None)
 
     def first_day_at(self, amount: float) -> date | None:
-        """The day on which so much has been used, or None."""
+        """The day on which so much is gone, or None."""
         return next((day for day, total in self._totals if total > amount - SPECK), None)
 
     def is_close(self, amount: float) -> bool:
@@ -92,7 +104,8 @@ class Material:
 
     @property
     def _totals(self) -> list[tuple[date, float]]:
-        return list(zip(self.used, accumulate(self.used.values()), strict=True))
+        gone = self._gone
+        return list(zip(gone, accumulate(gone.values()), strict=True))
 
 
 @dataclass(frozen=True)
@@ -129,13 +142,14 @@ class Cover:
         return self.supply.day is not None and self.needed is not None and self.supply.day > self.needed
 
 
-def materials_of(site: Site, uses: Iterable[Use]) -> tuple[Material, ...]:
+def materials_of(site: Site, uses: Iterable[Use], begun: Begun | None = None) -> tuple[Material, ...]:
     """Every material that a plan uses, in the order in which they are measured.
 
     Parameters
     ----------
     site : what it has in stock, what comes, prices and lead times.
     uses : from :func:`blockrun.planner.uses.uses_of`.
+    begun : what had happened, where a job has begun: what counts found and missed.
     """
     used: dict[str, dict[date, float]] = defaultdict(lambda: defaultdict(float))
     weighed: dict[str, dict[date, float]] = defaultdict(lambda: defaultdict(float))
@@ -144,24 +158,33 @@ def materials_of(site: Site, uses: Iterable[Use]) -> tuple[Material, ...]:
         if use.weighed:
             weighed[use.material][use.day] += use.amount
     return tuple(
-        replace(_material(site.stock, name, dict(sorted(used[name].items()))), weighed=dict(weighed[name]))
+        replace(_material(site.stock, name, dict(sorted(used[name].items())), begun), weighed=dict(weighed[name]))
         for name in ORDER
         if name in used
     )
 
 
-def _material(stock: Stock, name: str, used: dict[date, float]) -> Material:
+def _material(stock: Stock, name: str, used: dict[date, float], begun: Begun | None) -> Material:
     kept = _kept(stock).get(name)
     if kept is None:
         return Material(name, used)
     days = None if kept.lead_time_min is None else math.ceil(kept.lead_time_min / MINUTES_A_DAY)
-    return Material(name, used, supplies_of(stock, name), kept.price, days)
+    return Material(name, used, supplies_of(stock, name, begun), kept.price, days, missing=missing_of(begun, name))
 
 
-def supplies_of(stock: Stock, name: str) -> tuple[Supply, ...]:
+def missing_of(begun: Begun | None, name: str) -> dict[date, float]:
+    """What counts of a material had less than the books, by day."""
+    told = begun.recorded.get(name) if begun else None
+    found: defaultdict[date, float] = defaultdict(float)
+    for one in told.missing if told else ():
+        found[one.day] += one.amount
+    return dict(found)
+
+
+def supplies_of(stock: Stock, name: str, begun: Begun | None = None) -> tuple[Supply, ...]:
     """What is on hand of a material, then what comes, in the order in which it is used; none where it is not counted.
 
-    What comes on one day is one supply, lot by lot.
+    What comes on one day is one supply, lot by lot; what counts found besides, once a job has begun, is another.
     """
     kept = _kept(stock).get(name)
     if kept is None:
@@ -169,10 +192,18 @@ def supplies_of(stock: Stock, name: str) -> tuple[Supply, ...]:
     comes: dict[tuple[date, str], float] = defaultdict(float)
     for delivery in kept.deliveries:
         comes[delivery.day, _lot(delivery)] += delivery.amount
-    by_day = sorted(comes, key=lambda one: one[0])  # of one day, in the order of the file
+    told = begun.recorded.get(name) if begun else None
+    found = [Supply(one.day, one.amount, one.lot or "", found=True) for one in told.found] if told else []
+    came = [Supply(day, amount, lot) for (day, lot), amount in comes.items()]
+    by_day = sorted([*came, *found], key=lambda one: one.day or date.min)  # of one day, in the order of the file
     on_hand = _on_hand(kept)
     first = (Supply(None, on_hand, _lot(kept)),) if on_hand else ()
-    return (*first, *(Supply(day, comes[day, lot], lot) for day, lot in by_day))
+    return (*first, *by_day)
+
+
+def is_kept(stock: Stock, name: str) -> bool:
+    """Whether the site tells of a material."""
+    return name in _kept(stock)
 
 
 def _on_hand(kept: Kept) -> float:

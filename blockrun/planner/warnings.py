@@ -54,7 +54,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *odd_need_dates(asked.site, asked.order),
         *left_out(asked.site),
         *_past_forecast(asked.site, tables),
-        *agent_short(with_agent_weighed(asked.site, asked.begun), tables),
+        *agent_short(with_agent_weighed(asked.site, asked.begun), tables, asked.begun),
         *frozen_in_plan(asked, tables),
         *heat_said(asked.site, asked.clocks, tables, asked.ages.strip_h),
         *_given_twice(asked.order),

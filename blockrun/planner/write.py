@@ -10,11 +10,13 @@ from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
 from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
+from blockrun.planner.begun.books import besides
 from blockrun.planner.begun.written import gone_on, slabs_before_l
 from blockrun.planner.brief import Brief
 from blockrun.planner.cubes import cube_rows, set_l
 from blockrun.planner.minutes import days_of
 from blockrun.planner.tables import PlanTables, table
+from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.site.mould_names import base_name, mould_name
 
 _DIGITS = 6
@@ -232,11 +234,15 @@ def _materials(brief: Brief, state: State) -> list[Row]:
     agent = _delivered(((d.day - start).days, d.amount) for d in stock.foaming_agent.deliveries)
     cement_left = stock.cement.on_hand_bags * stock.cement.bag_kg + sum(n for day, n in cement.items() if day < 0)
     agent_left = stock.foaming_agent.on_hand_l + sum(n for day, n in agent.items() if day < 0)
-    rows = []
-    for day in sorted({*used, *cement, *agent}):
-        if 0 <= day <= last:
-            cement_left += cement.get(day, 0.0) - used[day][0]
-            agent_left += agent.get(day, 0.0) - used[day][2]
+    more_bags, more_l = (
+        {(day - start).days: amount for day, amount in besides(brief.site, brief.begun, name).items()}
+        for name in (CEMENT, AGENT)
+    )
+    rows, days = [], {*used, *cement, *agent}
+    for day in sorted(one for one in days | more_bags.keys() | more_l.keys() if 0 <= one <= last):
+        cement_left += cement.get(day, 0.0) + more_bags.get(day, 0.0) * stock.cement.bag_kg - used[day][0]
+        agent_left += agent.get(day, 0.0) + more_l.get(day, 0.0) - used[day][2]
+        if day in days:
             figures = (*used[day], cement.get(day, 0.0), agent.get(day, 0.0), cement_left, agent_left)
             names = ("cement_used_kg", "water_used_kg", "agent_used_l", "cement_delivered_kg", "agent_delivered_l")
             rounded = [round(figure, _DIGITS) for figure in figures]

@@ -63,7 +63,7 @@ def materials_list(plan: Plan) -> str:
     BadPlan : see `check_fits`.
     """
     check_fits(plan)
-    materials = materials_of(with_agent_weighed(plan.site, plan.begun), uses_of(plan))
+    materials = materials_of(with_agent_weighed(plan.site, plan.begun), uses_of(plan), plan.begun)
     rows = [["day", *(name for material in materials for name in _columns(material))]]
     for day in days_of(materials):
         rows.append([day.isoformat(), *(cell for material in materials for cell in _cells(material, day))])

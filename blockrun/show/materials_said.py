@@ -47,13 +47,13 @@ def short_name(material: Material) -> str:
 
 def comes_on(material: Material, day: date) -> float:
     """How much of a material is delivered on a day."""
-    return sum(supply.amount for supply in material.supplies if supply.day == day)
+    return sum(supply.amount for supply in material.supplies if supply.day == day and not supply.found)
 
 
 def days_of(materials: Sequence[Material]) -> list[date]:
     """Days from the first pour to the last on which something is used or comes."""
     used = {day for material in materials for day in material.used}
-    comes = {supply.day for material in materials for supply in material.supplies if supply.day is not None}
+    comes = {supply.day for material in materials for supply in material.supplies if supply.day and not supply.found}
     return sorted(used | {day for day in comes if min(used) <= day <= max(used)})
 
 
@@ -69,7 +69,7 @@ class MaterialsSaid:
         self.plan, self.units = plan, plan.site.units
         self.uses = uses_of(plan)
         self.since = plan.begun.since.date() if plan.begun else None
-        self.materials = materials_of(with_agent_weighed(plan.site, plan.begun), self.uses)
+        self.materials = materials_of(with_agent_weighed(plan.site, plan.begun), self.uses, plan.begun)
         self.covers = {each.name: covers(each, plan.site.calendar, self.since) for each in self.materials}
         self.new_lots = new_lots(plan)
 
@@ -222,12 +222,18 @@ class MaterialsSaid:
             amount = self.amount(material.name, cover.supply.amount)
             lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
             yield f"{amount} {self._there(cover.supply)}{lot}: {self.good_for(material, cover)}"
+        for day, missing in sorted(material.missing.items()):
+            yield f"{self.amount(material.name, missing)} missing at a count on {day_name(day)}"
 
     def _there(self, supply: Supply) -> str:
         """Since when it is there, or on which day it comes."""
+        if supply.found and supply.day is not None:
+            return f"found at a count on {day_name(supply.day)}"
         if supply.day is not None:
             return f"{'there since' if has_come(supply, self.since) else 'on'} {day_name(supply.day)}"
         begun = self.plan.begun
+        if begun is not None and begun.recorded:
+            return "on hand at the start"
         return "on hand" if begun is None or begun.stock is None else "on hand at the start, reckoned back"
 
     def good_for(self, material: Material, cover: Cover) -> str:
@@ -245,7 +251,7 @@ class MaterialsSaid:
         if cover.order_by:
             is_late = self.is_late(cover.order_by)
             said.append(self.late_said(cover.order_by) if is_late else f"order {self._by(cover.order_by)}")
-        if cover.late:
+        if cover.late and not has_come(cover.supply, self.since):
             said.append("it comes too late")
         said += [trial_due(new) for new in self.new_lots if (new.material, new.supply) == (material.name, cover.supply)]
         if cover.gone and cover.used_up:

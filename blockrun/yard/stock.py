@@ -27,6 +27,25 @@ _CALLED: Final = {"oil": OIL}
 
 
 @dataclass(frozen=True)
+class Books:
+    """How what is left of a material came to be that, in its unit.
+
+    Attributes
+    ----------
+    on_hand : at the start of the calendar.
+    came : each delivery on its day, those believed among them.
+    found, missing : what counts had more and less than the books, on their days.
+    drawn : by all batches and turns.
+    """
+
+    on_hand: float = 0.0
+    came: tuple[Supply, ...] = ()
+    found: tuple[Supply, ...] = ()
+    missing: tuple[Supply, ...] = ()
+    drawn: float = 0.0
+
+
+@dataclass(frozen=True)
 class InStock:
     """What is left of one material, in its unit of `blockrun.planner.uses.UNITS`.
 
@@ -38,6 +57,7 @@ class InStock:
     believed : ``untold`` is taken to have come and counts in ``lots``: of this material nobody recorded anything,
         so that its deliveries are not kept, and the site's word is the best there is.
     to_come : deliveries that the site plans later, or what is missing of them.
+    books : how it came to be.
     """
 
     lots: tuple[Supply, ...]
@@ -45,6 +65,7 @@ class InStock:
     untold: tuple[Supply, ...] = ()
     believed: bool = False
     to_come: tuple[Supply, ...] = ()
+    books: Books = Books()
 
     @property
     def amount(self) -> float:
@@ -133,6 +154,7 @@ class _Record:
     lots : what is there, in the order in which it is used. Only one that stands alone may be under nought.
     counted : when it was counted last; None while nobody did.
     open : of planned deliveries, what no record covers.
+    books : what came, was found, missed and drawn so far.
     """
 
     def __init__(self, site: Site, planned: Sequence[Supply]) -> None:
@@ -141,9 +163,11 @@ class _Record:
         self.open = [supply for supply in planned if supply.day is not None]
         self.counted: datetime | None = None
         self.is_delivered = False
+        self.books = Books(_sum(self.lots))
 
     def draw(self, amount: float) -> None:
         """Take from the oldest on; a lot that is gone is kept until the next is begun."""
+        self.books = replace(self.books, drawn=self.books.drawn + amount)
         while len(self.lots) > 1 and amount > self.lots[0].amount + SPECK:
             amount -= self.lots.pop(0).amount
         first = self.lots.pop(0) if self.lots else Supply(None, 0.0)
@@ -153,6 +177,7 @@ class _Record:
         """Add what came; where nobody told its lot, it is of the one that was to come."""
         self.is_delivered = True
         lot = lot or next((one.lot for one in self.open if _is_for(one, day)), "")
+        self._came(Supply(day, amount, lot))
         owed = min(amount, max(0.0, -_sum(self.lots)))
         if owed:
             self.lots[0] = replace(self.lots[0], amount=self.lots[0].amount + owed)
@@ -164,8 +189,11 @@ class _Record:
 
         So another lot is begun rather too soon than too late by the plan, and the trial before it is not missed.
         """
+        owed, day = max(0.0, -_sum(self.lots)), at.date()
         self.counted, self.lots = at, [replace(lot, amount=max(0.0, lot.amount)) for lot in self.lots]
         over = amount - _sum(self.lots)
+        if over < -SPECK:
+            self.books = replace(self.books, missing=(*self.books.missing, Supply(day, -over)))
         for index, lot in enumerate(self.lots):
             less = min(lot.amount, max(0.0, -over))
             self.lots[index], over = replace(lot, amount=lot.amount - less), over + less
@@ -173,10 +201,17 @@ class _Record:
             # less than half of a delivery is a slip of the count before, and none of it came (our choice)
             if _opening(self.site, one) <= at and over >= _HALF * one.amount:
                 self.lots.append(replace(one, amount=min(over, one.amount)))
+                self._came(self.lots[-1])
                 over -= self.lots[-1].amount
+        if over + owed > SPECK:
+            found = Supply(day, max(0.0, over) + owed, self.lots[-1].lot if self.lots else "")
+            self.books = replace(self.books, found=(*self.books.found, found))
         if over > 0:
             last = self.lots.pop() if self.lots else Supply(None, 0.0)
             self.lots.append(replace(last, amount=last.amount + over))
+
+    def _came(self, supply: Supply) -> None:
+        self.books = replace(self.books, came=(*self.books.came, supply))
 
     def in_stock(self, at: datetime) -> InStock:
         """The site's word and the record together."""
@@ -185,7 +220,8 @@ class _Record:
         believed = bool(untold) and self.counted is None and not self.is_delivered
         to_come = tuple(supply for supply in self.open if supply not in due)
         lots = (*self.lots, *untold) if believed else tuple(self.lots)
-        return InStock(lots, self.counted, untold, believed, to_come)
+        books = replace(self.books, came=(*self.books.came, *(untold if believed else ())))
+        return InStock(lots, self.counted, untold, believed, to_come, books)
 
     def _saw(self, opening: datetime) -> bool:
         """Whether whoever counted saw if a delivery had come."""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
+from blockrun.planner.begun import Begun
+from blockrun.planner.begun.facts import Coming, MaterialBegun
 from blockrun.planner.lots import Draw, lots_drawn, new_lots
 from blockrun.planner.plan import Plan
 from blockrun.planner.supplies import Supply, supplies_of
@@ -88,3 +90,14 @@ def test_two_lots_of_one_day_are_two_supplies_in_the_order_of_the_file(small_pla
     plan = cement(small_plan, (THU, 1.0, "B8"), (THU, 2.0, "B7"), (THU, 3.0, "B8"))
     supplies = supplies_of(plan.site.stock, "cement")
     assert supplies == (Supply(None, 8.0, "A1"), Supply(THU, 4.0, "B8"), Supply(THU, 2.0, "B7"))
+
+
+def test_what_a_count_missed_was_of_the_oldest_lot_and_what_it_found_is_no_new_one(small_plan: Plan) -> None:
+    # 8 bags of A1 are on hand; batches of 3 1/2, 3, 2 and 2 1/2 bags
+    missing = MaterialBegun(on_hand=8, missing=(Coming(day=MON, amount=2),))
+    found = MaterialBegun(on_hand=3.5, found=(Coming(day=MON, amount=4),))
+    for recorded, first in ((missing, 2), (found, 3)):
+        plan = stocked(cement(small_plan, (THU, 6.0, "B7")), "cement", on_hand_bags=recorded.on_hand)
+        begun = Begun(since=datetime.fromisoformat("2027-04-05T18:00"), recorded={"cement": recorded})
+        (new,) = [new for new in new_lots(replace(plan, begun=begun)) if new.material == "cement"]
+        assert (new.supply.lot, new.batch) == ("B7", first)

@@ -13,7 +13,8 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadPlan
 from blockrun.planner.begun import Begun
-from blockrun.planner.begun.facts import BatchPoured, StockBegun
+from blockrun.planner.begun.facts import BatchPoured, Coming, MaterialBegun, StockBegun
+from blockrun.planner.begun.site import site_begun
 from blockrun.planner.plan import Plan
 from blockrun.show.materials import materials_list, materials_text
 from blockrun.site import AgentDelivery, MassDelivery, ReleaseOil, Sand
@@ -206,6 +207,33 @@ def test_foam_weighed_before_batches_poured_is_taken_off_once(small_plan: Plan) 
     first = next(csv.DictReader(materials_list(plan).splitlines()))
     assert float(first["foaming_agent_left_l"]) == pytest.approx(2)
     assert "left: cement 4 1/2 bags, agent 2 L" in " ".join(materials_text(plan, 40).plain.split())
+
+
+def test_stock_of_days_gone_by_is_told_as_it_was_counted_and_came(small_plan: Plan) -> None:
+    # 8 bags of C1; batches take 3 1/2 on Monday and 3 on Tuesday, when 10 of C2 came; then 1/2 a bag less is counted
+    tue = date(2027, 4, 6)
+    cement = MaterialBegun(
+        on_hand=8,
+        came=(Coming(day=tue, amount=10, lot="C2"),),
+        found=(Coming(day=date(2027, 4, 5), amount=1, lot="C1"),),
+        missing=(Coming(day=tue, amount=0.5),),
+    )
+    facts = Begun(since=datetime.fromisoformat("2027-04-06T18:00"), recorded={"cement": cement})
+    plan = replace(small_plan, site=site_begun(with_lot(small_plan, "C1").site, facts), begun=facts)
+    text = " ".join(materials_text(plan, 40).plain.split())
+    assert "reckoned back" not in text
+    assert re.search(r"Mon 5 Apr 3 1/2 bags of cement, .*; left: cement 5 1/2 bags", text)
+    assert re.search(r"Tue 6 Apr \+10 bags of cement; 3 bags of cement, .*; left: cement 12 bags", text)
+    assert "8 bags on hand at the start, lot C1: " in text
+    assert "1 bag found at a count on Mon 5 Apr, lot C1: " in text
+    assert "10 bags there since Tue 6 Apr, lot C2: " in text
+    assert "1/2 bag missing at a count on Tue 6 Apr" in text
+    rows = list(csv.DictReader(materials_list(plan).splitlines()))
+    assert [(row["cement_delivered_bags"], row["cement_left_bags"]) for row in rows[:2]] == [("0", "5.5"), ("10", "12")]
+
+
+def with_lot(plan: Plan, lot: str) -> Plan:
+    return with_stock(plan, cement=plan.site.stock.cement.model_copy(update={"lot": lot}))
 
 
 def ordered(plan: Plan, since: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -44,6 +45,28 @@ class Past:
     def lost_l(self) -> Mapping[int, float]:
         """Litres that batches filled besides their good blocks, by number."""
         return self.begun.lost_l if self.begun else {}
+
+    def stock_besides(self, material: str, weighed: float) -> Mapping[int, float]:
+        """What counts found more of a material, or less, under nought, by day, in its unit.
+
+        Parameters
+        ----------
+        weighed : what of it the foam took that was weighed before each batch poured.
+        """
+        found: defaultdict[int, float] = defaultdict(float)
+        told = self.begun.recorded.get(material) if self.begun else None
+        if self.begun is None or told is None:
+            return found
+        for one in told.found:
+            found[self._day(one.day)] += one.amount
+        for one in told.missing:
+            found[self._day(one.day)] -= one.amount
+        for batch in self.begun.batches:
+            found[self._day(batch.poured.date())] -= weighed
+        return found
+
+    def _day(self, day: date) -> int:
+        return (day - self.first_day).days
 
     @cached_property
     def turns(self) -> Mapping[tuple[str, int], TurnBegun]:

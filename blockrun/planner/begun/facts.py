@@ -135,8 +135,24 @@ class Coming(_Fact):
     lot: str | None = None
 
 
+class MaterialBegun(_Fact):
+    """A material as it was counted and came, in bags, litres or kilograms.
+
+    Attributes
+    ----------
+    on_hand : on the first day of the calendar.
+    came : what came, on its day, and what is to come.
+    found, missing : what counts had more and less than the books, on their days; foam that was weighed is in the books.
+    """
+
+    on_hand: Annotated[float, Field(ge=0, allow_inf_nan=False)]
+    came: tuple[Coming, ...] = ()
+    found: tuple[Coming, ...] = ()
+    missing: tuple[Coming, ...] = ()
+
+
 class StockBegun(_Fact):
-    """Stock with which the plan reckons.
+    """Stock as plans saved before have it: reckoned back from what was there when the plan was made anew.
 
     Attributes
     ----------
@@ -182,7 +198,8 @@ class Begun(_Fact):
     away : days and how many people are away, besides those that the site tells.
     out_of_use : moulds and bases.
     air : days that were seen.
-    stock : as it was counted and came; None where the site tells it rightly.
+    recorded : materials by their names, once one was counted or came; empty where the site tells all rightly.
+    stock : in place of that, in plans saved before.
     saw_plans : of the plans before: sheets with their numbers hang on walls, and slabs stand in moulds.
     """
 
@@ -198,6 +215,7 @@ class Begun(_Fact):
     away: tuple[tuple[date, int], ...] = ()
     out_of_use: tuple[str, ...] = ()
     air: tuple[Air, ...] = ()
+    recorded: dict[str, MaterialBegun] = {}
     stock: StockBegun | None = None
     saw_plans: tuple[SawPlanBefore, ...] = ()
 

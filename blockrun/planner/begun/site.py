@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TYPE_CHECKING, TypeVar
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Final, TypeVar
 
+from blockrun.planner.uses import AGENT, CEMENT, OIL
 from blockrun.site.crew import Absence
-from blockrun.site.stock import AgentDelivery, CementDelivery
+from blockrun.site.stock import AgentDelivery, CementDelivery, Delivery, MassDelivery, VolumeDelivery
 from blockrun.site.weather import SeenWeather
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from blockrun.planner.begun.facts import Begun, Coming, StockBegun
+    from blockrun.planner.begun.facts import Begun, Coming, MaterialBegun, StockBegun
     from blockrun.site import Site
     from blockrun.site.crew import Crew
     from blockrun.site.stock import Stock
@@ -34,7 +35,9 @@ def site_begun(site: Site, begun: Begun | None) -> Site:
     if begun.air:
         seen = {air.day: (air.min_c, air.max_c) for air in begun.air}
         changed["weather"] = SeenWeather.over(site.weather, seen)
-    if begun.stock is not None:
+    if begun.recorded:
+        changed["stock"] = _recorded(site.stock, begun.recorded)
+    elif begun.stock is not None:
         changed["stock"] = _stock(site.stock, begun.stock)
     return site.model_copy(update=changed)
 
@@ -48,6 +51,23 @@ def too_few(site: Site, begun: Begun) -> list[date]:
 def _crew(crew: Crew, begun: Begun) -> Crew:
     away = tuple(Absence(day=day, people=people) for day, people in begun.away)
     return crew.model_copy(update={"absences": (*crew.absences, *away)})
+
+
+_KEPT: Final[dict[str, tuple[str, type[Delivery]]]] = {
+    CEMENT: ("on_hand_bags", CementDelivery),
+    AGENT: ("on_hand_l", AgentDelivery),
+    OIL: ("on_hand_l", VolumeDelivery),
+}
+
+
+def _recorded(stock: Stock, recorded: Mapping[str, MaterialBegun]) -> Stock:
+    """What was on hand and came; what counts found besides is `blockrun.planner.begun.books`' to reckon with."""
+    changed: dict[str, object] = {}
+    for name, told in recorded.items():
+        key, (on_hand, delivery) = name.replace(" ", "_"), _KEPT.get(name, ("on_hand_kg", MassDelivery))
+        came = tuple(delivery.model_construct(**one.model_dump()) for one in told.came)
+        changed[key] = getattr(stock, key).model_copy(update={on_hand: told.on_hand, "deliveries": came})
+    return stock.model_copy(update=changed)
 
 
 def _stock(stock: Stock, begun: StockBegun) -> Stock:

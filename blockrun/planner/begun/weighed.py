@@ -1,4 +1,4 @@
-"""The agent in the foam that was weighed before batches poured: stock as it was counted or came is there without it."""
+"""The agent in the foam that was weighed before batches poured: plans saved before have their stock without it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 def with_agent_weighed(site: Site, begun: Begun | None) -> Site:
     """The site with what was on hand for these buckets, too, for what reckons with a bucket before every batch.
 
-    The rules of a plan draw what goes into its batches alone, and the stock it begins from is reckoned back by that.
+    The rules of a plan draw what goes into its batches alone, and by that the stock of plans saved before is reckoned
+    back (`blockrun.planner.begun.facts.StockBegun`).
 
     Parameters
     ----------

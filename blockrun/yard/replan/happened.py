@@ -75,7 +75,7 @@ def happened(
         away=tuple(sorted(_away(told).items())),
         out_of_use=tuple(sorted(state.out_of_use)),
         air=tuple(Air(day=day, min_c=one.min_degc, max_c=one.max_degc) for day, one in sorted(state.air.items())),
-        stock=stock_left(plans, site, told, batches, at),
+        recorded=stock_left(plans, site, told, batches, at),
         saw_plans=saw_plans_before(plans[0].plan.tables, plans[0].plan.begun),
     )
 

@@ -1,14 +1,15 @@
-"""Stock from which a plan made anew goes on: what is left of which lot, what came, and what is to come."""
+"""Stock from which a plan made anew goes on: what was there at the start, came, was counted, and is to come."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING
 
-from blockrun.planner.begun.facts import BatchPoured, Coming, StockBegun
-from blockrun.planner.supplies import SPECK, Supply
+from blockrun.mix.bucket_of_foam import to_weigh_foam
+from blockrun.planner.begun.facts import BatchPoured, Coming, MaterialBegun
+from blockrun.planner.supplies import SPECK, Supply, is_kept
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.yard.journal.events import Counted, Delivered
 from blockrun.yard.stock import stock_now
@@ -18,13 +19,13 @@ if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
     from blockrun.yard.replan.batches import Batches
     from blockrun.yard.replan.kept import Kept
-    from blockrun.yard.stock import InStock
+    from blockrun.yard.stock import Books, InStock, Stock
 
 
 def stock_left(
     plans: Sequence[Kept], site: Site, told: Sequence[Entry], batches: Batches, at: datetime
-) -> StockBegun | None:
-    """Cement and agent as they were counted and came; None where nobody recorded any of that.
+) -> dict[str, MaterialBegun]:
+    """Materials as they were counted and came, by their names; none where nobody recorded any of that.
 
     Parameters
     ----------
@@ -35,41 +36,43 @@ def stock_left(
     at : the moment.
     """
     if not any(isinstance(entry.event, Counted | Delivered) for entry in told):
-        return None
+        return {}
     plan = replace(plans[0].as_planned, site=site)
     stock = stock_now(plan, told, at, [kept.as_planned for kept in plans[1:]])
-    cement = _Left.of(stock.each[CEMENT], site.stock.cement.lot, sum(batch.bags for batch in batches.poured))
-    agent = _Left.of(
-        stock.each[AGENT], site.stock.foaming_agent.lot, sum(_agent_l(plans, batch) for batch in batches.poured)
+    otherwise = {name: Supply(at.date(), amount) for name, amount in _otherwise(plans, site, batches, stock)}
+    return {
+        name: _begun(_with_otherwise(there.books, otherwise.get(name)), there)
+        for name, there in stock.each.items()
+        if is_kept(site.stock, name)
+    }
+
+
+def _begun(books: Books, there: InStock) -> MaterialBegun:
+    return MaterialBegun(
+        on_hand=books.on_hand,
+        came=_comings((*books.came, *there.to_come)),
+        found=_comings(books.found),
+        missing=_comings(books.missing),
     )
-    return StockBegun(
-        cement_bags=cement.on_hand,
-        cement_lot=cement.lot,
-        cement=cement.coming,
-        agent_l=agent.on_hand,
-        agent_lot=agent.lot,
-        agent=agent.coming,
-    )
 
 
-@dataclass(frozen=True)
-class _Left:
-    """One material, as `StockBegun` has it."""
-
-    on_hand: float
-    lot: str | None
-    coming: tuple[Coming, ...]
-
-    @classmethod
-    def of(cls, there: InStock, site_lot: str | None, drawn: float) -> Self:
-        """What is left of a material of which past batches have drawn so much: all of that of the lot begun last."""
-        begun, came = (there.lots[0], there.lots[1:]) if _is_begun(there) else (Supply(None, 0.0), there.lots)
-        lot = None if begun.lot == (site_lot or "") else begun.lot
-        return cls(begun.amount + drawn, lot, tuple(_coming((*came, *there.to_come))))
+def _otherwise(plans: Sequence[Kept], site: Site, batches: Batches, stock: Stock) -> Iterator[tuple[str, float]]:
+    """What batches drew beyond what the plan to come has for them, or less: of one that no plan has nobody knows it."""
+    bags = sum(batch.bags for batch in batches.poured)
+    weighed_l = to_weigh_foam(site).agent_l
+    agent_l = sum(_agent_l(plans, batch) + weighed_l for batch in batches.poured)
+    in_tank_l = stock.in_tank_l * site.foam_generator.agent_share
+    yield CEMENT, stock.each[CEMENT].books.drawn - bags
+    yield AGENT, stock.each[AGENT].books.drawn - in_tank_l - agent_l
 
 
-def _is_begun(there: InStock) -> bool:
-    return bool(there.lots) and there.lots[0].day is None
+def _with_otherwise(books: Books, more: Supply | None) -> Books:
+    """The books with what was drawn beyond what a plan knows as missing, or what was not drawn of it as found."""
+    if more is None or abs(more.amount) < SPECK:
+        return books
+    if more.amount > 0:
+        return replace(books, missing=(*books.missing, more))
+    return replace(books, found=(*books.found, replace(more, amount=-more.amount)))
 
 
 def _agent_l(plans: Sequence[Kept], batch: BatchPoured) -> float:
@@ -79,8 +82,8 @@ def _agent_l(plans: Sequence[Kept], batch: BatchPoured) -> float:
     return float(rows[0].agent_l) if rows else batch.bags * float(alike[0].agent_l / alike[0].bags) if alike else 0.0
 
 
-def _coming(supplies: Iterable[Supply]) -> Iterator[Coming]:
-    return (
+def _comings(supplies: Iterable[Supply]) -> tuple[Coming, ...]:
+    return tuple(
         Coming(day=one.day, amount=one.amount, lot=one.lot or None)
         for one in supplies
         if one.day is not None and one.amount > SPECK

@@ -37,7 +37,7 @@ def why_otherwise(plan: Kept, entries: Sequence[Entry], begun: Begun) -> tuple[s
     """What happened that no plan had in it."""
     state = state_of(entries, begun.since)
     said = [*_batches(plan, state), *_blocks(state, plan), *_yard(begun, plan.as_planned.site), *_air(plan, begun)]
-    if begun.stock is not None:
+    if begun.recorded:
         said.append("stock is as it was counted and came")
     return tuple(said)
 

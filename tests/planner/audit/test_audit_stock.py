@@ -3,7 +3,10 @@
 from datetime import date
 
 import pytest
+from made_anew import made_anew
 
+from blockrun.mix.bucket_of_foam import to_weigh_foam
+from blockrun.planner.begun.facts import Coming, MaterialBegun
 from blockrun.site import CementDelivery
 
 
@@ -78,3 +81,33 @@ def test_a_delivery_between_the_pours_has_its_row(based):
     cement(based, deliveries=deliveries)
     based.set("materials", {"cement_delivered_kg": 0.0}, cement_delivered_kg=25.0, cement_left_kg=225.0)
     assert based.broken() == []
+
+
+def recorded(plain, at, name, **fields):
+    """The plan made anew at a moment, with what was recorded of a material."""
+    made_anew(plain, at)
+    plain.begun = plain.begun.model_copy(update={"recorded": {name: MaterialBegun(**fields)}})
+
+
+def test_what_a_count_found_and_what_it_missed_is_in_what_is_left(plain):
+    mon, tue = (date(2027, 4, day) for day in (5, 6))
+    less, more = (Coming(day=mon, amount=1.0),), (Coming(day=tue, amount=2.0),)
+    recorded(plain, "06T12:00", "cement", on_hand=3, missing=less, found=more)
+    before = list(plain.materials["cement_left_kg"])
+    assert [where for _, where in plain.broken()] == ["materials Mon 5 Apr", "materials Tue 6 Apr"]
+    plain.materials["cement_left_kg"] = [before[0] - 25, before[1] + 25]
+    assert plain.broken() == []
+
+
+def test_foam_weighed_before_batches_poured_is_out_of_the_agent_there_is(plain):
+    recorded(plain, "05T12:00", "foaming agent", on_hand=plain.site.stock.foaming_agent.on_hand_l)
+    weighed_l = to_weigh_foam(plain.site).agent_l
+    assert [where for _, where in plain.broken()] == ["materials Mon 5 Apr", "materials Tue 6 Apr"]
+    plain.materials["agent_left_l"] -= weighed_l
+    assert plain.broken() == []
+
+
+def test_cement_that_a_count_missed_is_not_there_for_what_is_to_come(plain):
+    recorded(plain, "05T12:00", "cement", on_hand=3, missing=(Coming(day=date(2027, 4, 5), amount=1.0),))
+    plain.materials["cement_left_kg"] -= 25
+    assert plain.said() == ["batch 2, Tue 6 Apr 08:40, lacks 25 kg of its cement"]

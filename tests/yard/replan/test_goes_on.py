@@ -19,7 +19,7 @@ from blockrun.planner.tables import PlanTables, Stage
 from blockrun.planner.write import write_tables
 from blockrun.site import Rack
 from blockrun.yard.journal import Entry
-from blockrun.yard.journal.events import AnyEvent, BlocksCounted, Fill, Poured
+from blockrun.yard.journal.events import AnyEvent, BlocksCounted, Counted, Delivered, Fill, Poured
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
 from tests.yard.replan.went import went
@@ -114,3 +114,18 @@ def test_a_count_may_find_all_blocks_of_a_mark(small_kept: Kept) -> None:
     asked, answer, begun = as_planned(small_kept, at, found)
     assert not [line for line in asked.lines if line.mark == "thin" and line.part]
     assert findings(asked, write_tables(asked, answer), answer, begun) == []
+
+
+def test_stock_was_as_it_was_counted_and_came_on_its_days(small_kept: Kept) -> None:
+    at = datetime.fromisoformat("2027-04-07T18:00")
+    came, counted = Delivered(material="cement", amount=12, lot="K2"), Counted(material="cement", amount=12.5)
+    asked, answer, begun = as_planned(small_kept, at, came, counted, Counted(material="foaming agent", amount=1.5))
+    tables = write_tables(asked, answer)
+    assert findings(asked, tables, answer, begun) == []
+    days = tables.materials.set_index(tables.materials["day"].dt.day)
+    # 8 bags are there at the start; batches 1 and 2 take 3 1/2 and 3; 1 bag less was counted than is in the books
+    assert days["cement_delivered_kg"].loc[[5, 6, 7]].tolist() == [0, 0, 12 * 25]
+    assert days["cement_left_kg"].loc[[5, 6, 7]].tolist() == [4.5 * 25, 1.5 * 25, 12.5 * 25]
+    assert days["agent_left_l"].loc[7] == 1.5
+    # what the batches to come may draw
+    assert asked.problem.cement.by(0) == round(12.5 * float(asked.steps_a_bag)) + round(6.5 * float(asked.steps_a_bag))

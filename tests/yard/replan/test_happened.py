@@ -11,6 +11,7 @@ import pytest
 
 from blockrun.errors import BadInput
 from blockrun.planner.begun import Begun
+from blockrun.planner.begun.facts import Coming
 from blockrun.planner.progress import Seen
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import (
@@ -20,6 +21,7 @@ from blockrun.yard.journal.events import (
     Counted,
     DayLost,
     Delivered,
+    Fill,
     Laid,
     MouldBack,
     MouldOut,
@@ -306,34 +308,51 @@ def test_the_yard_is_told_as_it_is(small_kept: Kept) -> None:
 
 
 def test_stock_is_the_sites_word_until_somebody_counts(small_kept: Kept) -> None:
-    assert begun(small_kept).stock is None
-    counted = begun(small_kept, Counted(material="cement", amount=7)).stock
-    drawn = sum(small_kept.batches[number].bags for number in (1, 2))
-    assert counted is not None
-    assert counted.cement_bags == pytest.approx(7 + drawn)
+    assert begun(small_kept).recorded == {}
+    cement = begun(small_kept, Counted(material="cement", amount=1)).recorded["cement"]
+    # 8 bags were there, and batches 1 and 2 took 3 1/2 and 3
+    assert (cement.on_hand, cement.missing) == (8, (Coming(day=WED.date(), amount=0.5),))
 
 
-def test_what_came_is_in_stock(small_kept: Kept) -> None:
-    there = small_kept.plan.site.stock.cement.on_hand_bags
-    came = begun(small_kept, Delivered(material="cement", amount=12)).stock
-    assert came is not None
-    assert (came.cement_bags, [one.amount for one in came.cement]) == (pytest.approx(there), [12])
+def test_what_a_count_finds_beyond_the_books_is_of_the_lot_that_came_last(small_kept: Kept) -> None:
+    came = Delivered(material="cement", amount=30, lot="K2")
+    cement = begun(small_kept, came, Counted(material="cement", amount=32)).recorded["cement"]
+    assert cement.found == (Coming(day=WED.date(), amount=0.5, lot="K2"),)
 
 
-def test_stock_keeps_what_is_left_of_which_lot(small_kept: Kept) -> None:
-    drawn = sum(small_kept.batches[number].bags for number in (1, 2))
-    told = begun(small_kept, Delivered(material="cement", amount=30, lot="K2")).stock
-    assert told is not None
-    assert [(one.day, one.amount, one.lot) for one in told.cement] == [(WED.date(), 30, "K2")]
-    last = entries(
-        (TUE, Counted(material="cement", amount=0)), (TUE, Delivered(material="cement", amount=30, lot="K2"))
-    )
+def test_what_came_is_in_stock_on_its_day(small_kept: Kept) -> None:
+    cement = begun(small_kept, Delivered(material="cement", amount=12, lot="K2")).recorded["cement"]
+    assert (cement.on_hand, cement.came) == (8, (Coming(day=WED.date(), amount=12, lot="K2"),))
+    assert (cement.found, cement.missing) == ((), ())
+
+
+def test_what_is_to_come_stays(small_kept: Kept) -> None:
+    cement = begun(small_kept, Counted(material="cement", amount=1.5)).recorded["cement"]
+    assert cement.came == (Coming(day=date(2027, 4, 8), amount=6),)
+
+
+def test_what_was_found_when_more_was_drawn_than_was_there_is_told(small_kept: Kept) -> None:
+    mon = datetime.fromisoformat("2027-04-05T07:30")
     pours = went(small_kept.as_planned, WED)
-    first = [one for one in pours if one.happened < TUE]
-    told = happened([small_kept], [*first, *last, *(one for one in pours if one not in first)], WED, 2, 1).stock
-    assert told is not None
-    second = small_kept.batches[2].bags
-    assert (told.cement_bags, told.cement_lot, told.cement) == (drawn + 30 - second, "K2", ())
+    first = entries((mon, Counted(material="cement", amount=3)))
+    told = happened([small_kept], [*first, *pours, *entries((WED, Counted(material="cement", amount=2)))], WED, 2, 1)
+    # 3 were counted, 6 1/2 drawn: 3 1/2 were wrong, and 2 are there
+    cement = told.recorded["cement"]
+    assert (cement.missing, cement.found) == (
+        (Coming(day=mon.date(), amount=5),),
+        (Coming(day=WED.date(), amount=5.5),),
+    )
+
+
+def test_what_a_batch_of_no_plan_took_besides_is_told(small_kept: Kept) -> None:
+    """It is taken as big as its blocks need it, and what others of its mix take for as many blocks was drawn."""
+    light = [cast for cast in small_kept.as_planned.casts if cast.mix == "light"]
+    a_block = sum(float(small_kept.batches[number].bags) for number in (1, 2, 3)) / len(light)
+    extra = Poured(batch=1, plan="", mix="light", fills=(Fill(mould="gang-2/01", marks=("full",)),))
+    told = begun(small_kept, extra, Delivered(material="cement", amount=12))
+    as_big = next(batch.bags for batch in told.batches if not batch.plan)
+    (found,) = told.recorded["cement"].found
+    assert (found.day, found.amount) == (WED.date(), pytest.approx(as_big - a_block))
 
 
 def test_with_nothing_lost_the_spares_are_those_asked_for(small_kept: Kept) -> None:

@@ -9,7 +9,7 @@ from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import ROUNDING, counted, figure, near
 from blockrun.planner.audit.finding import Rule, Said
 from blockrun.planner.audit.made import Made
-from blockrun.planner.audit.materials import materials_of
+from blockrun.planner.audit.materials import materials_of, stock_besides
 from blockrun.planner.audit.working import DAY
 
 if TYPE_CHECKING:
@@ -20,7 +20,8 @@ def cement_in_stock(case: Case) -> Iterator[Said]:
     """Draw no cement that is not there: deliveries count from opening time, a batch draws at its start."""
     cement = case.site.stock.cement
     draws = ((batch, batch.cement_kg) for batch in case.batches.values())
-    short = _first_short(case, cement.on_hand_bags * cement.bag_kg, cement.deliveries, cement.bag_kg, draws)
+    there_kg = cement.on_hand_bags * cement.bag_kg + sum(stock_besides(case)[0].values())
+    short = _first_short(case, there_kg, cement.deliveries, cement.bag_kg, draws)
     if short:
         batch, left_kg = short
         yield batch.name, f"{batch.name}, {case.at(batch.start)}, lacks {figure(-left_kg)} kg of its cement"
@@ -30,7 +31,8 @@ def agent_in_stock(case: Case) -> Iterator[Said]:
     """Draw no agent that is not there: deliveries count from opening time, a batch draws at its start."""
     agent = case.site.stock.foaming_agent
     draws = ((batch, batch.agent_l) for batch in case.batches.values())
-    short = _first_short(case, agent.on_hand_l, agent.deliveries, 1, draws)
+    there_l = agent.on_hand_l + sum(stock_besides(case)[1].values())
+    short = _first_short(case, there_l, agent.deliveries, 1, draws)
     if short:
         batch, left_l = short
         yield batch.name, f"{batch.name}, {case.at(batch.start)}, lacks {figure(-left_l)} L of its foaming agent"
