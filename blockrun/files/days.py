@@ -1,4 +1,4 @@
-"""Days as people say them: ``9 Apr``, ``Fri 9 Apr``, ``yesterday``, ``9.4.2027``, ``2027-04-09``."""
+"""Days as people say them: ``9 Apr``, ``Fri 9 Apr``, ``yesterday``, ``9.4.``, ``9.4.2027``, ``2027-04-09``."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from blockrun.errors import BadInput
 
 FIRST_YEAR: Final = 2000
 LAST_YEAR: Final = 2199
+_CENTURY: Final = 2000
 
 NEAR: Final = {"today": 0, "yesterday": -1, "tomorrow": 1}
 
@@ -30,6 +31,10 @@ _NAMED: Final = re.compile(
 _FIGURES: Final = re.compile(
     r"(?P<one>\d{1,4})(?P<sign>[./-])(?P<two>\d{1,2})(?P=sign)(?P<three>\d{4}|\d{1,2})", re.ASCII
 )
+_POINTED: Final = re.compile(
+    r"(?:(?P<weekday>[a-z]{3,9})\.?,? +)?(?P<day>\d{1,2})\. ?(?P<month>\d{1,2})\.(?P<year>\d\d)?", re.ASCII
+)
+"""A point behind the month, too, lest it be a number or a time."""
 
 
 @dataclass(frozen=True)
@@ -68,21 +73,44 @@ def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
         return today + timedelta(days=NEAR[said])
     if _WHOLE.fullmatch(said):
         return _written(said)
-    if _FIGURES.fullmatch(said):
-        return _of_figures(said)
-    found = _NAMED.fullmatch(said)
-    month = _place(found["month"] or found["first"], _MONTHS, _LONG) if found else None
-    if found is None or month is None:
-        return None
+    found = _POINTED.fullmatch(said) or _NAMED.fullmatch(said)
+    if found is None:
+        return _of_figures(said) if _FIGURES.fullmatch(said) else None
     weekday = _place(found["weekday"], WEEKDAYS, _WEEK) if found["weekday"] else None
     if found["weekday"] and weekday is None:
         return None
     within = span or Span.of_year(today)
-    years = [int(found["year"])] if found["year"] else [*range(within.first.year, within.last.year + 1)]
-    days = [day for year in years if (day := _day(year, month, int(found["day"] or found["second"])))]
+    if found.re is _POINTED:
+        year = _whole_year(text, found, within, today)
+        return _only(text, _days(year, int(found["month"]), int(found["day"]), within), weekday, today)
+    month = _place(found["month"] or found["first"], _MONTHS, _LONG)
+    if month is None:
+        return None
+    year = int(found["year"]) if found["year"] else None
+    return _only(text, _days(year, month, int(found["day"] or found["second"]), within), weekday, today)
+
+
+def _whole_year(text: str, found: re.Match[str], within: Span, today: date) -> int | None:
+    """The year that two digits mean; None where there are none.
+
+    Raises
+    ------
+    BadInput : it is none of those in which days lie.
+    """
     if not found["year"]:
-        days = [day for day in days if within.first <= day <= within.last] or days[:1]
-    return _only(text, days, weekday, today)
+        return None
+    year = _CENTURY + int(found["year"])
+    if not within.first.year <= year <= within.last.year:
+        todo = f"Write the year in full, such as {int(found['day'])}.{int(found['month'])}.{today.year}."
+        raise BadInput(f"{text}: {year} is none of the years here", todo, value=text)
+    return year
+
+
+def _days(year: int | None, month: int, of_month: int, within: Span) -> list[date]:
+    """Days of a month in a year; else those within a span, or the first of those in its years."""
+    years = [year] if year else [*range(within.first.year, within.last.year + 1)]
+    days = [day for each in years if (day := _day(each, month, of_month))]
+    return days if year else [day for day in days if within.first <= day <= within.last] or days[:1]
 
 
 def days_of_figures(text: str) -> list[date]:

@@ -69,6 +69,39 @@ def test_a_day_without_its_year_is_the_one_of_the_plan(said: str, meant: date) -
     assert day_meant(said, date(2029, 4, 1), OVER_NEW_YEAR) == meant
 
 
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("20.12.", date(2027, 12, 20)),
+        ("10.1.", date(2028, 1, 10)),
+        ("10. 1.", date(2028, 1, 10)),
+        ("Mon 10.01.", date(2028, 1, 10)),
+        ("20.12.27", date(2027, 12, 20)),
+        ("3.4.28", date(2028, 4, 3)),
+    ],
+)
+def test_a_day_may_be_written_with_points(said: str, meant: date) -> None:
+    assert day_meant(said, date(2029, 4, 1), OVER_NEW_YEAR) == meant
+
+
+def test_a_day_with_points_and_a_time_is_a_moment() -> None:
+    assert (
+        moment_meant("16.4. 7:52", NOW) == moment_meant("16.4. 7.52", NOW) == datetime.fromisoformat("2027-04-16T07:52")
+    )
+
+
+@pytest.mark.parametrize("said", ["31.4.", "16.13.", "Fri 15.4."])
+def test_a_day_with_points_that_never_was_is_refused(said: str) -> None:
+    with pytest.raises(BadInput):
+        day_meant(said, NOW.date())
+
+
+def test_a_year_of_two_digits_that_is_none_of_those_here_is_asked_about() -> None:
+    with pytest.raises(BadInput, match=r"27\.04\.05: 2005 is none of the years here") as refused:
+        day_meant("27.04.05", NOW.date())
+    assert refused.value.todo == "Write the year in full, such as 27.4.2027."
+
+
 def test_a_day_that_may_be_in_several_years_is_refused() -> None:
     with pytest.raises(BadInput, match="8 Apr may be in several years") as refused:
         day_meant("8 Apr", date(2028, 6, 1), Span(date(2027, 3, 1), date(2028, 6, 1)))
@@ -91,7 +124,9 @@ def test_a_day_of_no_calendar_is_refused(said: str) -> None:
         day_meant(said, NOW.date())
 
 
-@pytest.mark.parametrize("said", ["", "rain", "8/4", "2 full", "may", "8 apples", "ago 8 Apr"])
+@pytest.mark.parametrize(
+    "said", ["", "rain", "8/4", "2 full", "may", "8 apples", "ago 8 Apr", "5.4", "16.04", "3.5", "1.5.2"]
+)
 def test_other_words_are_no_day(said: str) -> None:
     assert day_meant(said, NOW.date()) is None
 

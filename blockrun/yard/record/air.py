@@ -12,7 +12,7 @@ from blockrun.units import usual
 from blockrun.yard.journal.events import WeatherSeen
 from blockrun.yard.ready.air import expected, off_forecast
 from blockrun.yard.record.figures import degrees_between
-from blockrun.yard.record.said import day_said
+from blockrun.yard.record.said import day_said, entry_said
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -72,9 +72,9 @@ def air_replaced(seen: WeatherSeen, others: Iterable[Entry], at: datetime, site:
     assert isinstance(last.event, WeatherSeen)
     air, day = degrees_between(last.event.min_degc, last.event.max_degc, site.units), day_said(seen.day)
     if last.happened <= at:
-        yield f"it takes the place of entry {last.number}, {air} for {day}."
+        yield f"it takes the place of {entry_said(last.number)}, {air} for {day}."
     else:
-        yield f"entry {last.number}, {air} for {day}, was told at a later time, and counts in its place."
+        yield f"{entry_said(last.number)}, {air} for {day}, was told at a later time, and counts in its place."
 
 
 def other_degrees(site: Site) -> str:

@@ -13,6 +13,7 @@ from blockrun.yard.record.amounts import with_point
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.fills import fills_typed, planned_fills
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.said import entry_said
 from blockrun.yard.record.weights import weights_of
 from blockrun.yard.record.words import Words
 
@@ -68,7 +69,7 @@ def _recorded(number: int, known: Known) -> tuple[str, str]:
     if event is None:
         return "poured", ""
     became = "poured" if event.filled else "thrown away"
-    return became, f", entry {entry}{f', by {event.who}' * bool(event.who)}"
+    return became, f", {entry_said(entry)}{f', by {event.who}' * bool(event.who)}"
 
 
 def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill]) -> Poured:

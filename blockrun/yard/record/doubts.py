@@ -50,9 +50,6 @@ COLDEST_MIX_C: Final = 0.0
 HOTTEST_MIX_C: Final = 45.0
 """Between these is any mix that is poured (our choice, wide)."""
 
-LEAST_OFF_BLOCKS: Final = 2
-"""And of blocks so many."""
-
 
 def batch_doubted(event: Poured, plan: AsPlanned) -> Iterator[str]:
     """How warm a mix was, where none is so; what foam and wet mix weigh, beyond what `blockrun check` lets pass."""
@@ -140,11 +137,11 @@ def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: 
 
 
 def blocks_doubted(event: BlocksCounted, state: State) -> Iterator[str]:
-    """A count of blocks far from how many are there by all that is recorded."""
+    """A count of blocks unlike how many are there by all that is recorded: whoever counts them is not one off."""
     piles = state.racks if event.place == "rack" else state.stacks
     there = [piles[event.name]] if event.name in piles else [] if event.name else piles.values()
     book = sum(pile.count((event.mark, event.mix)) for pile in there)
-    if abs(book - event.count) > max(FAR_OFF * book, LEAST_OFF_BLOCKS):
+    if book != event.count:
         where = f"rack {event.name}" if event.name else f"the {event.place}"
         said = f"the books say {book} {event.mark} on {where}, and {event.count} are counted"
         yield f"{said}. The count is believed: is it right?"

@@ -16,7 +16,7 @@ from blockrun.yard.now import BatchNo, Kind, Pile, Pour, Standing, State
 from blockrun.yard.ready.apart import set_apart
 from blockrun.yard.record.named import is_mould, mould_named, moulds_named, one_meant
 from blockrun.yard.record.ripening import Ripening
-from blockrun.yard.record.said import moment_said, sentence
+from blockrun.yard.record.said import entry_said, moment_said, sentence
 from blockrun.yard.record.words import Words
 
 if TYPE_CHECKING:
@@ -111,7 +111,9 @@ class Known:
         for one in self.entries:
             event = one.event
             if isinstance(event, Stripped) and (one.happened, event.base or event.mould) == (turn.stripped, turn.place):
-                return f"It is recorded as out of it, entry {one.number}: {sentence(one, {}, self.plan.site.units)}"
+                return (
+                    f"It is recorded as out of it, {entry_said(one.number)}: {sentence(one, {}, self.plan.site.units)}"
+                )
         return None
 
     def _poured(self, name: str) -> str | None:

@@ -12,6 +12,7 @@ from blockrun.yard.now import BatchNo, Kind, Standing
 from blockrun.yard.record.blocks import blocks_of, blocks_typed
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.mingled import Lots, check_which, of_typed
+from blockrun.yard.record.said import entry_said
 from blockrun.yard.record.words import Words
 
 
@@ -65,7 +66,7 @@ def _onward(
         raise BadInput(nothing, f"If it is stripped just now: blockrun record DIR stripped {place}")
     if rack is None or rack == before:
         on = f"To move it on: blockrun record DIR moved {place} to RACK"
-        raise BadInput(nothing, f"It went to rack {before}, entry {number}. {on}")
+        raise BadInput(nothing, f"It went to rack {before}, {entry_said(number)}. {on}")
     batches = _good(turn)
     if not blocks:
         return [

@@ -57,6 +57,11 @@ def sentence(entry: Entry, others: Mapping[str, Entry], units: str, years: Conta
     return f"{said}{when}{who}{remark}."
 
 
+def entry_said(number: int) -> str:
+    """``entry 12``; one that is not kept yet is of the same sheet."""
+    return f"entry {number}" if number else "another row of this sheet"
+
+
 def moment_said(moment: datetime) -> str:
     """``Tue 6 Apr 13:00``."""
     return f"{day_said(moment.date())} {moment:%H:%M}"

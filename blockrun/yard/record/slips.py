@@ -41,7 +41,7 @@ from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_dou
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.mingled import mingled
 from blockrun.yard.record.off_rack import stacked_early
-from blockrun.yard.record.said import day_said, moment_said
+from blockrun.yard.record.said import day_said, entry_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
 from blockrun.yard.record.taken import taken_by
 
@@ -172,7 +172,7 @@ def _lost(event: DayLost, known: Known) -> Iterator[str]:
         (one for one in standing(known.entries) if isinstance(one.event, DayLost) and one.event.day == event.day), None
     )
     if twin is not None:
-        yield f"{day_said(event.day)} is recorded as lost already, entry {twin.number}. It counts once."
+        yield f"{day_said(event.day)} is recorded as lost already, {entry_said(twin.number)}. It counts once."
 
 
 def _away(event: PersonAway, known: Known) -> Iterator[str]:

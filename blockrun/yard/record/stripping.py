@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -75,7 +76,8 @@ def _counted(words: Words, here: Standing) -> Stripped:
     while words.is_number:
         _check_mark(words, here)
         blocks = blocks_typed(words, there.keys())
-        how = _how(words, " ".join(f"{one.count} {one.mark}" for one in blocks))
+        _check_known(words, here, blocks)
+        how = _how(words, _listed(blocks))
         told[how] = (*told.get(how, ()), *blocks)
     broken, whole = counts_of(told.get("broken", ())), counts_of(told.get("whole", ()))
     if "whole" not in told:
@@ -89,6 +91,17 @@ def _how(words: Words, of: str) -> str:
     if words.peek.lower() not in HOW:
         raise BadInput("whole or broken?", f"Write it behind the number, such as: {of} broken.")
     return words.take("broken or whole").lower()
+
+
+def _listed(blocks: Iterable[Blocks]) -> str:
+    return " ".join(f"{one.count} {one.mark}" for one in blocks)
+
+
+def _check_known(words: Words, here: Standing, blocks: Iterable[Blocks]) -> None:
+    """Refuse a mark that is not in a mould where there is but one, and it may be left out."""
+    if words.peek.lower() not in HOW and words.second.lower() in HOW:
+        todo = f"Write it as: blockrun record DIR stripped {here.place} {_listed(blocks)} {words.second}"
+        raise BadInput(f"{words.peek} is none of the marks in {here.place}", todo, value=words.peek)
 
 
 def _check_mark(words: Words, here: Standing) -> None:

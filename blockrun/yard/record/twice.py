@@ -15,7 +15,7 @@ from typing import Final
 from blockrun.errors import BadInput
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Delivered, Event, Laid, Moved, Poured, SidesOff, Stacked, Stripped
-from blockrun.yard.record.said import sentence
+from blockrun.yard.record.said import entry_said, sentence
 
 AGAIN: Final = "again"
 NEAR: Final = timedelta(minutes=30)
@@ -74,7 +74,9 @@ class Told:
         twin = next((one for one in same if one.key in counted), None)
         if twin is not None:
             todo = f"Nothing was recorded. If it truly happened twice: blockrun record DIR {' '.join(words)} {AGAIN}"
-            raise BadInput(f"that is recorded already, entry {twin.number}: {sentence(twin, {}, units)[:-1]}", todo)
+            raise BadInput(
+                f"that is recorded already, {entry_said(twin.number)}: {sentence(twin, {}, units)[:-1]}", todo
+            )
 
     def _is_same(self, one: Entry, new: Entry) -> bool:
         if isinstance(new.event, Poured):

@@ -66,6 +66,21 @@ def test_two_rows_that_say_the_same_are_two(recorder: Recorder, sheet: Path) -> 
     assert len(record_sheet(recorder, sheet, DAY).entries) == 2
 
 
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ("08:24,poured 1\n09:00,poured 1\n", "batch 1 was poured already, 2027-04-06 08:24, another row of this sheet"),
+        ("08:24,poured 1\n13:00,stripped gang-2/1\n12:00,stripped gang-2/1\n", "another row of this sheet: stripped"),
+    ],
+)
+def test_what_stands_in_another_row_is_told_as_that(recorder: Recorder, sheet: Path, rows: str, said: str) -> None:
+    sheet.write_text(f"at,what\n{rows}", encoding="utf-8")
+    with pytest.raises(BadInput) as error:
+        record_sheet(recorder, sheet, DAY)
+    assert said in str(error.value)
+    assert "entry 0" not in str(error.value)
+
+
 def test_words_in_quotes_are_one(recorder: Recorder, sheet: Path) -> None:
     sheet.write_text('at;what\n10:00;"delivered cement 40 lot ""B 7"""\n10:10;note don\'t oil\n', encoding="utf-8")
     first, second = record_sheet(recorder, sheet, DAY).entries

@@ -134,7 +134,7 @@ def test_a_count_far_from_the_books_is_told(record: Record, poured: None) -> Non
     assert record("counted cement 44", TUESDAY).warnings == ()
 
 
-def test_a_count_of_blocks_far_from_the_books_is_told(record: Record, racked: None) -> None:
+def test_a_count_of_blocks_unlike_the_books_is_told(record: Record, racked: None) -> None:
     assert record("counted east 9 full", LATER).warnings == (
         "the books say 3 full on rack east, and 9 are counted. The count is believed: is it right?",
     )
@@ -142,9 +142,11 @@ def test_a_count_of_blocks_far_from_the_books_is_told(record: Record, racked: No
     assert told.startswith("the books say 0 half on the stack, and 4 are counted")
 
 
-@pytest.mark.parametrize("count", [1, 2, 3, 5])
-def test_a_count_of_blocks_near_the_books_passes(record: Record, racked: None, count: int) -> None:
-    assert record(f"counted east {count} full", LATER).warnings == ()
+def test_a_count_of_blocks_that_is_one_short_is_told(record: Record, racked: None) -> None:
+    assert record("counted east 2 full", LATER).warnings == (
+        "the books say 3 full on rack east, and 2 are counted. The count is believed: is it right?",
+    )
+    assert record("counted east 2 full", LATER).warnings == ()
 
 
 def test_a_day_lost_twice_is_told(record: Record) -> None:
