@@ -10,6 +10,7 @@ from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
 
+Monkey = pytest.MonkeyPatch
 SMALL = Path(__file__).parent / "plans" / "small"
 WRITERS = {"paper": ".pdf", "report": ".html", "calendar": ".ics", "workbook": ".xlsx", "materials": ".csv"}
 
@@ -34,6 +35,25 @@ def test_a_name_of_another_kind_of_file_is_refused_with_the_right_one(command: s
     assert "a.txt is named as something else" in result.stderr
     assert f"Write --out {tmp_path / 'a'}{WRITERS[command]}" in result.stderr
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("folder", ["", ".", "..", "/", "here"])
+@pytest.mark.parametrize("command", ["paper", "report", "calendar", "workbook"])
+def test_a_folder_in_place_of_a_file_is_told(command: str, folder: str, tmp_path: Path, monkeypatch: Monkey) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "here").mkdir()
+    result = run(command, "--out", folder)
+    assert result.exit_code == 2
+    assert "and a folder is named" in result.stderr
+    assert f"Write --out {Path(folder) / 'plan'}{WRITERS[command]}" in result.stderr
+
+
+@pytest.mark.parametrize("folder", ["", ".", "..", "/"])
+@pytest.mark.parametrize("command", ["cure", "chart"])
+def test_a_folder_in_place_of_a_picture_is_told(command: str, folder: str) -> None:
+    result = CliRunner().invoke(app, [command, str(SMALL / "inputs" / "site.yaml"), "--picture", folder])
+    assert result.exit_code == 2
+    assert f"Write --picture {Path(folder) / 'picture.svg'}" in result.stderr
 
 
 def test_labels_are_written_as_pdf_too(tmp_path: Path) -> None:

@@ -35,14 +35,21 @@ def check_out(path: Path, ending: str, things: str) -> None:
 
     Raises
     ------
-    BadInput : its name does not end so, or its folder is not there.
+    BadInput : it is a folder, its name does not end so, or its folder is not there.
     """
-    if path.suffix.lower() != ending:
-        from blockrun.errors import BadInput
-
-        what = f"{things} are written as {ending} files, and {path.name} is named as something else"
-        raise BadInput(what, f"Write --out {path.with_suffix(ending)}")
+    _check_ending(path, ending, f"{things} are written as {ending} files", "--out", "plan")
     _check_folder(path)
+
+
+def _check_ending(path: Path, ending: str, said: str, option: str, usual: str) -> None:
+    """Refuse a name that ends otherwise, and say a right one."""
+    from blockrun.errors import BadInput
+
+    if path.is_dir():  # what is left empty, such as "$OUT" where that is not set, is the folder one is in
+        raise BadInput(f"{said}, and a folder is named", f"Write {option} {path / f'{usual}{ending}'}")
+    if path.suffix.lower() != ending:
+        what = f"{said}, and {path.name} is named as something else"
+        raise BadInput(what, f"Write {option} {path.with_suffix(ending)}")
 
 
 def _check_folder(path: Path) -> None:
@@ -71,13 +78,10 @@ def check_svg(picture: Path | None) -> None:
 
     Raises
     ------
-    BadInput : its name does not end in .svg.
+    BadInput : it is a folder, or its name does not end in .svg.
     """
-    if picture is not None and picture.suffix.lower() != ".svg":
-        from blockrun.errors import BadInput
-
-        what = f"pictures are drawn as SVG, and {picture.name} is named as something else"
-        raise BadInput(what, f"Write --picture {picture.with_suffix('.svg')}; a browser opens and prints it.")
+    if picture is not None:
+        _check_ending(picture, ".svg", "pictures are drawn as SVG, which a browser prints", "--picture", "picture")
 
 
 def changed_since(files: AsRead) -> Iterator[str]:
