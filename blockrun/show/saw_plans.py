@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
@@ -67,8 +67,8 @@ def saw_plans_of(plan: Plan) -> tuple[SawPlan, ...]:
     slabs = _slabs(plan, kinds)
     for turn, blocks in slabs.items():
         alike[layout_of(kind_named(turn[0]), map(_place, blocks))].append(turn)
-    wet_kg = _wet_kg(plan)
-    numbers = saw_numbers(alike, plan.begun)
+    wet_kg, by_slab = _wet_kg(plan), _numbers(plan, slabs)
+    numbers = {layout: min(by_slab[turn] for turn in turns) for layout, turns in alike.items()}
     return tuple(
         SawPlan(
             numbers[layout],
@@ -81,6 +81,16 @@ def saw_plans_of(plan: Plan) -> tuple[SawPlan, ...]:
         for layout, turns in sorted(alike.items(), key=lambda one: numbers[one[0]])
         for kind in [layout[0]]
     )
+
+
+def _numbers(plan: Plan, slabs: Iterable[Turn]) -> dict[Turn, int]:
+    """The number that each slab's layout has or had, as the table lays its blocks: cuts may push them closer."""
+    places: defaultdict[Turn, list[tuple[float, ...]]] = defaultdict(list)
+    for row in rows_of(plan.tables.sawing):
+        places[row.mould, row.turn].append((row.from_left_mm, row.from_bottom_mm, row.length_mm, row.height_mm))
+    layouts = {turn: layout_of(kind_named(turn[0]), places[turn]) for turn in slabs}
+    numbers = saw_numbers(layouts.values(), plan.begun)
+    return {turn: numbers[layout] for turn, layout in layouts.items()}
 
 
 def _slabs(plan: Plan, kinds: Mapping[str, MouldKind]) -> dict[Turn, tuple[Piece, ...]]:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import dataclasses
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadPlan
+from blockrun.planner.begun import Begun
 from blockrun.planner.heavy import limit_kg
 from blockrun.planner.plan import Plan
+from blockrun.planner.saw_numbers import saw_plans_before
 from blockrun.show.days import days_text
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.saw_sheet import heavy
@@ -181,3 +183,10 @@ def test_a_filler_as_large_as_an_ordered_block_gives_its_mark(slabs_plan: Plan) 
     site = slabs_plan.site.model_copy(update={"moulds": (*slabs_plan.site.moulds[:-1], small)})
     words = words_of(dataclasses.replace(slabs_plan, site=site), MONDAY, MONDAY)
     assert "fill 2 of small/01 (E)" in words
+
+
+def test_a_plan_made_anew_keeps_the_numbers_of_its_saw_plans(slabs_plan: Plan) -> None:
+    begun = Begun(since=datetime.fromisoformat("2027-05-06T08:50"), saw_plans=saw_plans_before(slabs_plan.tables, None))
+    anew = dataclasses.replace(slabs_plan, begun=begun)
+    before, now = ({one.slabs: one.number for one in saw_plans_of(plan)} for plan in (slabs_plan, anew))
+    assert now == before

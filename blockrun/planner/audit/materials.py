@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 def materials_of(case: Case) -> Iterator[Material]:
     """Work out a row for each day, up to the last pour, on which something is used or delivered.
 
-    What is left is at the end of the day, as far as anybody counted. Deliveries before the first day are in stock on it.
+    What is left is at the end of the day, by the counts too. Deliveries before the first day are in stock on it.
     """
     stock = case.site.stock
     cement_in = _by_day(case, stock.cement.deliveries, stock.cement.bag_kg)
