@@ -93,6 +93,16 @@ def test_the_demo_plans_prints_its_days_and_says_where_they_lie(checkout: Path) 
     assert load_plan(checkout / "demo-plan").totals["blocks"] == sum(line.count for line in asked)
 
 
+def test_the_batch_of_no_plan_on_the_page_fills_a_mould_of_the_demo_with_marks_of_it() -> None:
+    (mould, *marks) = re.findall(r"`poured extra ([^`]+)`", README)[0].split()
+    demo = ROOT / "examples" / "demo"
+    moulds = blockrun.load_site(demo / "site.yaml").moulds
+    kind = next(kind for kind in moulds if mould in kind.mould_names)
+    asked = takeoff(blockrun.load_order(demo / "order.yaml"), moulds=moulds)
+    assert {*marks} <= {line.mark for line in asked}
+    assert len(marks) <= kind.cavities
+
+
 def test_the_python_of_the_page_runs_as_it_stands(
     checkout: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

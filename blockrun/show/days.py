@@ -51,8 +51,8 @@ INNER: Final = 8
 
 
 ON_FILLERS: Final = (
-    "Filler moulds take what is left of a batch and give spares. Nobody's time is set aside for them, and no place on "
-    "a rack is counted."
+    "Filler moulds take what is left of a batch and give spares. Nobody's time is set aside for them, no place on a "
+    "rack is counted, and nothing of them is recorded until their blocks are counted on a rack."
 )
 
 

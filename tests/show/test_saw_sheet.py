@@ -173,7 +173,7 @@ def test_the_day_says_from_when_a_filler_can_be_stripped(slabs_plan: Plan) -> No
 def test_that_nobody_has_time_set_aside_for_fillers_is_said_where_they_are_used(
     slabs_plan: Plan, small_plan: Plan
 ) -> None:
-    said = "Nobody's time is set aside for them, and no place on a rack is counted."
+    said = "Nobody's time is set aside for them, no place on a rack is counted, and nothing of them is recorded"
     assert said in words_of(slabs_plan, MONDAY, MONDAY)
     assert said not in days_text(small_plan, 2000).plain
 

@@ -81,7 +81,9 @@ def _named(marks: list[str], mix: str, known: Known) -> list[str]:
 def _fill(mould: str, base: str, marks: list[str], known: Known) -> Fill:
     kind = known.plan.kind_of(mould)
     if not any(marks):
-        raise BadInput(f"with what was {mould} filled?", "Write a mark for each cavity, such as: full full half.")
+        planned = {cast.mark for cast in known.plan.casts if cast.mould in kind.mould_names}
+        such = " ".join(sorted(planned or known.plan.marks)[:2])
+        raise BadInput(f"with what was {mould} filled?", f"Write a mark for each cavity, such as: {mould} {such}.")
     # of a slab each block that is sawn out of it is named
     if len(marks) > kind.cavities and not kind.saw:
         raise BadInput(f"{mould} has {kind.cavities} cavities, and {len(marks)} blocks are told")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import Fill
+from blockrun.yard.record.fillers import if_filler
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import PlannedCast
@@ -63,6 +64,8 @@ def _named(
         if mould.isalpha():
             raise BadInput(f"{mould} is no mould", _if_thrown(number), value=mould)
         name = known.mould(mould)
+        if todo := if_filler(name, known.plan):
+            raise BadInput(f"{name} is a filler mould", todo, value=mould)
         if name not in {part for fill in fills for part in (fill.mould, fill.base)}:
             filled = ", ".join(sorted({fill.base or fill.mould for fill in fills}))
             raise BadInput(f"the plan does not pour this batch into {name}", f"It fills {filled}.")

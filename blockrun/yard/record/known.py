@@ -14,6 +14,7 @@ from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Pour, Standing, State
 from blockrun.yard.ready.apart import set_apart
+from blockrun.yard.record.fillers import if_filler
 from blockrun.yard.record.named import is_mould, mould_named, moulds_named, one_meant
 from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import entry_said, moment_said, sentence
@@ -99,7 +100,7 @@ class Known:
         name = self.mould(word)
         here = self.state.standing_in(name)
         if here is None:
-            todo = self._out_of(name) or self._poured(name)
+            todo = self._out_of(name) or if_filler(name, self.plan) or self._poured(name)
             raise BadInput(f"nothing stands in {name} at {self.at:%Y-%m-%d %H:%M}", todo, value=word)
         return here
 

@@ -10,6 +10,7 @@ from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import AnyEvent, Blocks, Moved, OfBatch
 from blockrun.yard.now import BatchNo, Kind, Standing
 from blockrun.yard.record.blocks import blocks_of, blocks_typed
+from blockrun.yard.record.fillers import if_filler
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.mingled import Lots, check_which, of_typed
 from blockrun.yard.record.said import entry_said
@@ -63,7 +64,8 @@ def _onward(
     nothing, number, before = f"nothing lies beside {place} to be moved", *_last_move(place, known)
     turn = next((turn for turn in reversed(known.state.turns) if turn.place == place), None)
     if turn is None or turn.stripped is None or not before:
-        raise BadInput(nothing, f"If it is stripped just now: blockrun record DIR stripped {place}")
+        stripped = f"If it is stripped just now: blockrun record DIR stripped {place}"
+        raise BadInput(nothing, if_filler(place, known.plan) or stripped)
     if rack is None or rack == before:
         on = f"To move it on: blockrun record DIR moved {place} to RACK"
         raise BadInput(nothing, f"It went to rack {before}, {entry_said(number)}. {on}")
