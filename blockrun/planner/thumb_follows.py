@@ -78,7 +78,7 @@ def follows(thumbs: Thumbs, thumbed: Thumbed) -> Follows:
     later = thumbed.is_later
     return Follows(
         tuple(_fills(thumbs.turns, thumbed, site)),
-        tuple(_later(turn, _off_rack(site, thumbed.strip.ends))) if later else (),
+        tuple(_later(turn, site.off_rack(thumbed.strip.ends))) if later else (),
         tuple(_racks(thumbs, thumbed)) if later else (),
         tuple(_frost(site, turn.strip.date(), thumbed.strip.begins.date())),
         tuple(
@@ -111,10 +111,6 @@ def _fills(turns: Sequence[Turn], thumbed: Thumbed, site: Site) -> Iterator[Next
             yield NextFill(place, moment, fill)
 
 
-def _off_rack(site: Site, stripped: datetime) -> datetime:
-    return site.calendar.next_working_minute(stripped + timedelta(minutes=site.curing.rack_for_min))
-
-
 def _later(turn: Turn, off_rack: datetime) -> Iterator[LaterBlocks]:
     counts: Counter[tuple[str, int | None, str, date, date | None]] = Counter(
         (
@@ -133,7 +129,7 @@ def _later(turn: Turn, off_rack: datetime) -> Iterator[LaterBlocks]:
 
 
 def _racks(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[OnRack]:
-    until = _off_rack(thumbs.plan.site, thumbed.strip.ends)
+    until = thumbs.plan.site.off_rack(thumbed.strip.ends)
     places = {rack.name: rack.places for rack in thumbs.plan.site.racks}
     everything: list[Row] = list(thumbs.plan.tables.casts.itertuples(index=False))
     for rack, blocks in Counter(cast.rack for cast in thumbed.turn.casts).items():

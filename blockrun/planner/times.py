@@ -248,7 +248,7 @@ class _Yard:
     def _lay(self, poured_min: int, racked: datetime) -> date:
         lay_h = self._ages.lay_h
         old = self._moment(poured_min + self._ages.lay_min if lay_h is None else self._air.when(poured_min, lay_h))
-        off = self.site.calendar.next_working_minute(racked + timedelta(minutes=self.site.curing.rack_for_min))
+        off = self.site.off_rack(racked)
         return max(off, old).date()
 
     def _old(self, kind: MouldKind, minute: int) -> datetime:

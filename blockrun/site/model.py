@@ -5,6 +5,7 @@ An attribute's name ends in the unit its value is kept in; the key in the file i
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -67,6 +68,10 @@ class Site(FileModel):
     def sources(self) -> dict[str, Path]:
         """Files read: the reference written in the site file to the path read, the site file itself under ``""``."""
         return dict(self._sources)
+
+    def off_rack(self, since: datetime) -> datetime:
+        """When blocks leave a rack that they came to at a moment: in working hours, once their time there is over."""
+        return self.calendar.next_working_minute(since + timedelta(minutes=self.curing.rack_for_min))
 
 
 def _units(text: str) -> str:

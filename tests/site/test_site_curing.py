@@ -1,5 +1,7 @@
 """How a site says by which rule its blocks age."""
 
+from datetime import datetime
+
 import pytest
 
 from blockrun.site import digest_site
@@ -14,6 +16,18 @@ def rule(text):
 def test_blocks_age_by_the_european_codes_unless_told(yard):
     assert yard().curing.age == "EN"
     assert digest_site(yard()) == digest_site(yard(rule("EN")))
+
+
+@pytest.mark.parametrize(
+    ("since", "until"),
+    [
+        ("2027-04-05 10:00", "2027-04-12 10:00"),
+        ("2027-04-05 12:10", "2027-04-12 12:30"),  # in the break
+        ("2027-04-09 15:00", "2027-04-17 08:00"),  # Friday the 16th is closed
+    ],
+)
+def test_blocks_leave_a_rack_in_working_hours_once_their_time_is_over(yard, since, until):
+    assert yard().off_rack(datetime.fromisoformat(since)) == datetime.fromisoformat(until)
 
 
 def test_the_settings_of_a_rule_are_read_with_their_units(yard):

@@ -220,9 +220,7 @@ class PlannedDays:
 
     def _off_rack(self, stripped: datetime) -> date:
         """The day on which blocks stripped at a moment leave the rack."""
-        return self.site.calendar.next_working_minute(
-            stripped + timedelta(minutes=self.site.curing.rack_for_min)
-        ).date()
+        return self.site.off_rack(stripped).date()
 
     def _stripped(self, turn: list[Any], poured: datetime) -> datetime:
         """When the mould of a turn could be stripped for its age, were it poured at a moment."""

@@ -140,7 +140,7 @@ class Ripe:
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave a rack to which they came at a moment."""
-        return self._site.calendar.next_working_minute(since + timedelta(minutes=self._site.curing.rack_for_min))
+        return self._site.off_rack(since)
 
     def lay(self, lot: Lot) -> datetime | None:
         """Since when blocks are old enough to be laid; None where they never are."""
