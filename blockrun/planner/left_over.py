@@ -204,19 +204,7 @@ class _Yard:
 
     def done(self, start: datetime, minutes: int) -> datetime:
         """The soonest end of a task that begins at or after a moment and lies in one part of a day."""
-        while True:
-            at = self.site.calendar.next_working_minute(start)
-            end, closes = at + timedelta(minutes=minutes), self._closes(at)
-            if end <= closes:
-                return end
-            start = closes
-
-    def _closes(self, at: datetime) -> datetime:
-        """End of the part of a day that a working minute lies in."""
-        midnight = datetime.combine(at.date(), time())
-        of_day = (at - midnight) // timedelta(minutes=1)
-        close = next(end for start, end in self.site.calendar.windows if start <= of_day < end)
-        return midnight + timedelta(minutes=close)
+        return self.site.calendar.next_stretch(start, minutes) + timedelta(minutes=minutes)
 
     def frost_free(self, kind: MouldKind, poured: datetime) -> bool:
         """Whether no day from a pour to the strip is colder than ``least_air``."""
