@@ -102,16 +102,15 @@ def _row(
     units: str,
     out_of_use: Container[str],
 ) -> Row:
-    names = [f"{kind.kind}/{number:02d}" for number in range(1, kind.count + 1)]
     full = {one.mould: _left_alone(one) for one in standing if not one.is_bare}
     boxes: list[Box] = []
-    for name in names:
+    for name in kind.mould_names:
         boxes += _boxes(kind, poured.get(name, []), units)
         boxes += [of[name] for of in (extra, full) if name in of]
     boxes += [_left_alone(one) for one in standing if one.is_bare]
     filled = {*poured, *extra, *full}
     # nobody knows of a filler whether what it got some day is out of it yet
-    empty = [] if kind.filler else [name for name in names if name not in filled and name not in out_of_use]
+    empty = [] if kind.filler else [name for name in kind.mould_names if name not in filled and name not in out_of_use]
     return Row(kind.kind, tuple(boxes), named_together(empty))
 
 

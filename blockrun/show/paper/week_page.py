@@ -133,9 +133,7 @@ def _moulds(asked: Asked, dates: Sequence[date]) -> Iterator[Row]:
     """How many moulds, sides and bases are full when the yard closes."""
     closes = [_at(day, asked.plan.site.calendar.windows[-1][1]) for day in dates]
     for kind in asked.plan.site.moulds:
-        moulds = [f"{kind.kind}/{n:02d}" for n in range(1, kind.count + 1)]
-        bases = [f"{kind.kind}/b{n:02d}" for n in range(1, (kind.bases or 0) + 1)]
-        for what, names in (("sides" if kind.bases else "moulds", moulds), ("bases", bases)):
+        for what, names in (("sides" if kind.bases else "moulds", kind.mould_names), ("bases", kind.base_names)):
             full = [asked.full_at(names, at) for at in closes]
             yield Row(f"{kind.kind} {what}", tuple(_share(n, len(names)) for n in full))
 

@@ -61,12 +61,8 @@ class Yard:
 
     def _names(self, full: Mapping[str, list[Full]], *, bases: bool) -> dict[str, list[Full]]:
         """Turns of all moulds or bases of the site, used or not; those of fillers are in no table."""
-        kinds = [
-            (kind.kind, kind.bases or 0, "b") if bases else (kind.kind, kind.count, "")
-            for kind in self.site.moulds
-            if not kind.filler
-        ]
-        names = [f"{kind}/{letter}{n:02d}" for kind, count, letter in kinds for n in range(1, count + 1)]
+        kinds = [kind for kind in self.site.moulds if not kind.filler]
+        names = [name for kind in kinds for name in (kind.base_names if bases else kind.mould_names)]
         return {name: sorted(full.get(name, [])) for name in names}
 
     def _turns(self, title: str, thing: str, turns: Mapping[str, list[Full]]) -> Chart:
