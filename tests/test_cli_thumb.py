@@ -55,7 +55,7 @@ def entries(plan: Path) -> int:
 def test_a_thumb_is_answered_and_kept(plan: Path) -> None:
     result = run("thumb", plan, "gang-2/1", "dents", "--at", WHEN, "--note", "in a\ncorner")
     assert (result.exit_code, result.stderr) == (0, "")
-    assert "STRIP NOT BEFORE Wed 7 Apr 08:00, planned 12:50" in result.output
+    assert "STRIP NOT BEFORE Wed 7 Apr 08:00, unless a thumb is firm sooner, planned 12:50" in result.output
     (test,) = kept(plan)
     assert (test.mould, test.thumb, test.note) == ("gang-2/01", "dents", "in a corner")
 

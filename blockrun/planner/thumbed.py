@@ -34,6 +34,7 @@ class Thumbed:
     froze : whether the air froze at any minute from the pour to the last test.
     told : the pace that these tell together.
     firm_counts : the moment from which a thumb that leaves no mark counts, whatever was softer before.
+    firm_strip : the first working minute, after the last test, from which one pressed then and firm has it stripped.
     strip : its strip, not before the plan has it; of one poured on an earlier day as soon as it may be.
     may_strip : the first working minute from which it can be stripped, be it before the plan has it.
     sides : likewise, where the sides were on at the first test; else None.
@@ -47,6 +48,7 @@ class Thumbed:
     froze: bool
     told: Pace
     firm_counts: datetime
+    firm_strip: datetime
     strip: Span
     may_strip: datetime
     sides: Span | None = None

@@ -202,6 +202,8 @@ class Thumbs:
         free = max(ripe, sides.ends) if sides else ripe
         may_strip = calendar.next_stretch(free, kind.strip_and_saw_min)
         begins = turn.strip if free <= turn.strip and not is_early else may_strip
+        firm_counts = self._moment(turn, clock.when(felt.poured, felt.firm_counts_h))
+        firm_from = max(firm_counts, tests[-1].pressed)
         return Thumbed(
             turn,
             tuple(tests),
@@ -209,7 +211,8 @@ class Thumbs:
             tuple(test for test, press in pressed if press in felt.counted),
             felt.froze,
             felt.told,
-            self._moment(turn, clock.when(felt.poured, felt.firm_counts_h)),
+            firm_counts,
+            calendar.next_stretch(firm_from, kind.strip_and_saw_min),
             Span(reckoned, ripe, begins, begins + timedelta(minutes=kind.strip_and_saw_min)),
             may_strip,
             sides,

@@ -179,18 +179,27 @@ def _strip_said(thumbed: Thumbed, test: ThumbTest) -> Iterator[list[Part]]:
     if thumbed.sinks_in:
         yield [(glued(f"DO NOT STRIP; press again {at_said(thumbed.strip.begins, day)}"), LIMIT), why]
     elif thumbed.is_later:
-        yield [(glued(f"STRIP NOT BEFORE {at_said(thumbed.strip.begins, day)}"), LIMIT), why]
+        unless = ", unless a thumb is firm sooner" if sooner_said(thumbed, day) else ""
+        yield [(glued(f"STRIP NOT BEFORE {at_said(thumbed.strip.begins, day)}"), LIMIT), unless, why]
     elif thumbed.is_sooner:
         yield [(glued(f"MAY BE STRIPPED FROM {at_said(thumbed.may_strip, day)}"), LIMIT), why]
     else:
         yield [f"Strip as planned, {planned}; it was reckoned old enough {reckoned}."]
     if not thumbed.press_again:
         return
-    when = "Press again then" if thumbed.is_later else "Press again before you strip"
+    sooner = sooner_said(thumbed, day)
+    when = f"Press again then{sooner}" if thumbed.is_later else "Press again before you strip"
     yield [(f"{when}; strip only if firm", LIMIT), "."]
     counts = at_said(max(thumbed.firm_counts, test.pressed), day)
-    if not thumbed.iced:
+    if not (thumbed.iced or sooner):
         yield [f"A firm thumb counts from {counts} on."]
+
+
+def sooner_said(thumbed: Thumbed, day: date) -> str:
+    """``, or sooner, from 15:13 on``: where a firm thumb has it stripped before that; else nothing."""
+    if thumbed.iced or not thumbed.press_again or thumbed.firm_strip >= thumbed.strip.begins:
+        return ""
+    return f", or sooner, from {at_said(thumbed.firm_strip, day)} on"
 
 
 def _sides_said(thumbed: Thumbed) -> Iterator[list[Part]]:

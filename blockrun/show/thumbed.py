@@ -12,7 +12,7 @@ from blockrun.planner.thumb_follows import follows
 from blockrun.show.day import Job
 from blockrun.show.morning import doubt_said
 from blockrun.show.page import ALARM, LIMIT, Part, glued
-from blockrun.show.thumb import ICE, at_said, moment_said, tests_said, waits_said
+from blockrun.show.thumb import ICE, at_said, moment_said, sooner_said, tests_said, waits_said
 from blockrun.show.words import named_together
 
 if TYPE_CHECKING:
@@ -121,7 +121,7 @@ def _put_off(what: str, place: str, planned: datetime, now: Span, thumbed: Thumb
         limit = ((glued(f"DO NOT STRIP; press again {at}"), LIMIT),)
     press = "; strip only if firm" if what == "strip" and thumbed.press_again else ""
     if press and not thumbed.sinks_in:
-        press = "; press again then, strip only if firm"
+        press = f"; press again then{sooner_said(thumbed, day)}, strip only if firm"
     before = ((what, place),) if press else ()
     yield Note(planned, (f"{place}: ", *limit, f": {tests_said(thumbed, day)}{press}"), before)
     if now.begins.date() == day:

@@ -54,7 +54,9 @@ def _test_said(test: ThumbTest) -> Iterator[Part]:
     yield (test.thumb, LIMIT)
     age = glued(f"{digits(round(test.age_h, 1))} h")
     yield f" {test.base or test.mould}, {test.mix}, {age} old at 20 degC"
-    if test.strip_now > test.strip_planned:
+    if test.strip_now > test.strip_planned and test.thumb == "firm" and test.strip_now <= test.pressed:
+        yield ": strip from then on"
+    elif test.strip_now > test.strip_planned:
         again = "" if test.thumb == "firm" else ", to press again"
         yield f": strip put off to {moment_said(test.strip_now)}{again}"
     yield f" ({test.note})" if test.note else ""

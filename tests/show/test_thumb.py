@@ -86,7 +86,7 @@ def test_ahead_and_still_dents_is_told_why_it_waits(small_plan: Plan) -> None:
 def test_tests_that_do_not_agree_send_to_the_batch(small_plan: Plan) -> None:
     told = on_one_line(said(small_plan, ("gang-2/01", "06 10:30", "firm"), ("gang-2/01", "06 12:50", "dents")))
     assert "Not counted: firm at 10:30. The softest counts, dents at 12:50: no block gets softer" in told
-    assert "Press again then; strip only if firm. A firm thumb counts from 15:19 on." in told
+    assert "Press again then, or sooner, from 15:19 on; strip only if firm." in told
 
 
 def test_a_thumb_that_sinks_in_gives_no_strip_time(small_plan: Plan) -> None:
@@ -163,14 +163,34 @@ def test_several_slow_pours_propose_a_strip_at(small_plan: Plan) -> None:
     assert "Write strip_at: 32 h in the site file, in place of what is 24 h at 20 degC now" in told
 
 
+def test_a_strip_put_off_to_tomorrow_may_be_sooner_where_a_firm_thumb_counts_today(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, DENTS))
+    assert "STRIP NOT BEFORE Wed 7 Apr 08:00, unless a thumb is firm sooner, planned 12:50" in told
+    assert "Press again then, or sooner, from 15:13 on; strip only if firm." in told
+
+
+def test_a_thumb_that_ends_the_wait_puts_nothing_off(small_plan: Plan) -> None:
+    """Of the minute of the test itself nothing is put off to."""
+    thumbs, _ = pressed(small_plan, DENTS, ("gang-2/01", "06 15:45", "firm"))
+    told = on_one_line(thumbs_text(thumbs, 80, KEPT).plain)
+    assert "15:45 firm gang-2/01, light, 27.2 h old at 20 degC: strip from then on" in told
+    assert told.count("put off") == 1
+
+
+def test_a_thumb_that_would_be_firm_only_when_nobody_works_makes_nothing_sooner(small_plan: Plan) -> None:
+    told = on_one_line(said(small_plan, ("gang-2/01", "06 12:45", "dents"), ("gang-2/01", "06 15:55", "dents")))
+    assert "STRIP NOT BEFORE Wed 7 Apr 08:00, planned 12:50" in told
+    assert "Press again then; strip only if firm." in told
+
+
 # the days of a plan
 
 
 def test_a_strip_put_off_is_told_where_it_was_planned(small_plan: Plan) -> None:
     lines = days(small_plan, DENTS, day=6)
     assert (
-        "12:50 gang-2/01: strip NOT BEFORE Wed 7 Apr 08:00: dents at 12:45; press again then, strip only if firm"
-        in lines
+        "12:50 gang-2/01: strip NOT BEFORE Wed 7 Apr 08:00: dents at 12:45; press again then, or sooner, "
+        "from 15:13 on, strip only if firm" in lines
     )
     assert "      NOT BEFORE Wed 08:00 gang-2/01" in lines
 
