@@ -112,7 +112,25 @@ def test_a_day_is_asked_item_by_item(recorded: Path) -> None:
 
 
 def test_a_day_with_nothing_open_says_so(plan: Path) -> None:
-    assert "Nothing is open" in run("record", plan, "day", "--on", "2027-04-07").output
+    said = "Nothing is open of what the plan has until now for Wed 7 Apr.\n"
+    assert run("record", plan, "day", "--on", "2027-04-07").output == said
+
+
+def test_a_day_is_asked_within_the_width(recorded: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    output = run("record", recorded, "day", "--on", "2027-04-06", typed="\nn\n9 broken\nn\nn\n").output
+    output += run("record", recorded, "day", "--on", "2027-04-07").output
+    assert "Tue 6 Apr 13:00 gang-2/02 stripped, to\n  rack east, as planned?: " in output
+    assert max(map(len, output.splitlines())) <= 40
+
+
+def test_cubes_to_crush_are_told_with_what_is_asked_of_a_day(recorded: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    rows = "batch,cubes,volume_l,set,marked,crush\n1,2,2.06,1,1-1 to 1-2,2027-04-07\n"
+    (recorded / "cubes.csv").write_text(rows, encoding="utf-8")
+    output = run("record", recorded, "day", "--on", "2027-04-07", typed="q\n").output
+    assert f"blockrun record {recorded} test cube 1 LOAD marked WORDS" in " ".join(output.split())
+    assert "Nothing is open" not in output
 
 
 def test_a_whole_journal_is_said_to_be(recorded: Path) -> None:

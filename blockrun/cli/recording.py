@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
@@ -220,19 +221,31 @@ def _day(recorder: Recorder, on: str | None) -> date | None:
 
 def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     """Ask about each thing that the plan has for a day; what is answered is kept at once."""
-    from blockrun.yard.record.planned import is_open, items
+    from blockrun.yard.record.planned import items, open_now, to_crush
+    from blockrun.yard.record.said import day_said
 
     plan, chosen = recorder.plan, _day(recorder, on) or recorder.now.date()
     tried_out = recorder.now.date() < plan.site.calendar.start
     over = [item for item in items(plan, chosen) if tried_out or item.at <= recorder.now]
-    asked = 0
+    asked = False
     for item in over:
-        if is_open(item, recorder.state, plan):  # by what was answered just now, too
-            asked += 1
-            if not _answered(recorder, item, who):
+        now = open_now(item, recorder.state, plan)  # by what was answered just now, too
+        if now is not None:
+            asked = True
+            if not _answered(recorder, now, who):
                 return
-    if not asked:
-        typer.echo(f"Nothing is open of what the plan has until now for {chosen}.")
+    cubes = list(to_crush(plan, chosen, recorder.entries))
+    for said in cubes:
+        typer.echo(_fitted(_OF_A_PLAN.sub(lambda found: f"{found[1]} {shlex.quote(str(plan.directory))}", said)))
+    if not asked and not cubes:
+        typer.echo(_fitted(f"Nothing is open of what the plan has until now for {day_said(chosen)}."))
+
+
+def _fitted(said: str) -> str:
+    """Words within the screen, with room for the mark and the blank behind a question."""
+    return fill(
+        said, max(1, screen().width - 2), subsequent_indent="  ", break_on_hyphens=False, break_long_words=False
+    )
 
 
 def _answered(recorder: Recorder, item: Item, who: str) -> bool:
@@ -240,7 +253,7 @@ def _answered(recorder: Recorder, item: Item, who: str) -> bool:
     from blockrun.yard.record.planned import answered
 
     while True:
-        answer = typer.prompt(f"{item.asked}, as planned?", default="", show_default=False).strip()
+        answer = typer.prompt(_fitted(f"{item.asked}, as planned?"), default="", show_default=False).strip()
         if answer.lower() in STOP:
             return False
         try:

@@ -17,7 +17,7 @@
     extra.py       a batch that no plan has
     mingled.py     of which batch blocks are, where some are set apart; taken.py, which ones an entry takes
     after.py       stacked, laid, rejected, passed
-    measured.py    test, thumb, weather, delivered, counted
+    measured.py    thumb, delivered, counted; crushing.py, test; air.py, weather
     off_rack.py    blocks that leave a rack before their time
     stood.py       what stood in a mould when a thumb was pressed into it
     people.py      lost, away, mould, note, undo
@@ -25,12 +25,13 @@
     carried.py     where every block is, one thing after the other; twice.py, what somebody else recorded already
     slips.py       what is kept and is unsafe or surely a slip; doubts.py, measures far from what can be
     courses.py     courses that are hardly meant; dates.py, days and hours that are
+    stopped.py     batches poured on a day on which the weather stops every pour
     ripening.py    when blocks are old enough, reckoned once for many rows
     clashed.py     what to type where something cannot have been
     recorder.py    words -> entries, held against all others, and kept
     sheet.py       a sheet of rows typed in at night: all or none
     planned.py     what the plan has for a day, to be asked about one by one
-    said.py        an entry in one sentence
+    said.py        an entry in one sentence; figures.py, what was weighed, counted and crushed in it
 
 What nobody types the plan says: which moulds a batch fills and with what, to which rack blocks go, what a course has.
 An entry that cannot have been, such as more blocks than are there, is refused by the replay (`blockrun.yard.now`).

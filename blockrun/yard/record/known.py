@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput, BlockrunError
 from blockrun.files.days import Span
 from blockrun.planner.as_planned import found_name
+from blockrun.site.mould_names import kind_named
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Pour, Standing, State
@@ -142,19 +143,17 @@ class Known:
         return found_name(word, (rack.name for rack in self.plan.site.racks)) is not None
 
     def rack_for(self, place: str, batches: Sequence[BatchNo]) -> str:
-        """The rack that the plan has for what stood in a place; the only one, where there is but one.
+        """The rack that the plan has for what stood in a place, or in another of its kind; the only one there is.
 
         Raises
         ------
         BadInput : the plan does not tell.
         """
         racks = [rack.name for rack in self.plan.site.racks]
-        planned = {
-            cast.rack
-            for cast in self.plan.casts
-            if cast.place == place and self.plan.recorded_as(cast.batch) in batches
-        }
-        found = planned if len(planned) == 1 else set(racks)
+        casts = [cast for cast in self.plan.casts if self.plan.recorded_as(cast.batch) in batches]
+        here = {cast.rack for cast in casts if cast.place == place}
+        of_kind = {cast.rack for cast in casts if place and kind_named(cast.place) == kind_named(place)}
+        found = next((some for some in (here, of_kind) if len(some) == 1), {*racks})
         if len(found) != 1:
             raise BadInput(f"the plan has no rack for what stood in {place}", f"Add to which: to {racks[0]}.")
         return found.pop()

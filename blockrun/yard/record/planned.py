@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.files.moments import is_clock
-from blockrun.yard.now import State
+from blockrun.planner.planned_cubes import PlannedCubes, planned_cubes
+from blockrun.site.mould_names import kind_named
+from blockrun.units import listed
+from blockrun.yard.journal import Entry, standing
+from blockrun.yard.journal.events import Crushed, Poured
+from blockrun.yard.now import Standing, State
 from blockrun.yard.record.recorder import Typed
 from blockrun.yard.record.said import moment_said
 
 if TYPE_CHECKING:
-    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.as_planned import AsPlanned, PlannedCast
 
 
 @dataclass(frozen=True)
@@ -25,11 +31,13 @@ class Item:
     words : that record it as planned.
     at : when it is over by the plan.
     asked : the question, without its mark.
+    batch : that is poured, or stands there.
     """
 
-    words: tuple[str, ...]
+    words: tuple[str, str]
     at: datetime
     asked: str
+    batch: int
 
 
 def items(plan: AsPlanned, day: date) -> list[Item]:
@@ -38,15 +46,49 @@ def items(plan: AsPlanned, day: date) -> list[Item]:
     return sorted(found.values(), key=lambda item: item.at)
 
 
-def is_open(item: Item, state: State, plan: AsPlanned) -> bool:
-    """Whether something may still be to be recorded, by where every block is now."""
-    what, name = item.words[0], item.words[1]
+def open_now(item: Item, state: State, plan: AsPlanned) -> Item | None:
+    """What may still be to be recorded of something, by where every block is now; None where nothing is."""
+    what, name = item.words
+    batch = plan.recorded_as(item.batch)
     if what == "poured":
-        return plan.recorded_as(int(name)) not in state.poured
+        return None if batch in state.poured else item
     if what == "stacked":
-        return bool(state.racks.get(name))
+        return item if state.racks.get(name) else None
     here = state.standing_in(name)
-    return here is not None and (here.sides_on or what != "sides") and here.poured < item.at
+    if here is None or batch not in here.batches:
+        here = _in_its_place(name, item.batch, state, plan) or here
+    if here is None or (what == "sides" and not here.sides_on) or here.poured >= item.at:
+        return None
+    return replace(item, words=(what, here.place), asked=item.asked.replace(name, here.place))
+
+
+def _in_its_place(name: str, number: int, state: State, plan: AsPlanned) -> Standing | None:
+    """What a batch filled in the place of a mould that it was for: one of its kind that it was not for."""
+    batch, planned = plan.recorded_as(number), {cast.place for cast in plan.batches[number]}
+    others = (one for one in state.moulds.values() if batch in one.batches and one.place not in planned)
+    return next((one for one in others if kind_named(one.mould) == kind_named(name)), None)
+
+
+def to_crush(plan: AsPlanned, day: date, entries: Iterable[Entry]) -> Iterator[str]:
+    """What to type of cubes that the plan crushes on a day, of batches that were poured, until so many are recorded.
+
+    Parameters
+    ----------
+    entries : of the journal.
+    """
+    due: dict[int, list[PlannedCubes]] = {}
+    for row in planned_cubes(plan.directory):
+        if row.crush <= day:
+            due.setdefault(row.batch, []).append(row)
+    told = standing(entries) if due else []
+    poured = {(one.event.plan, one.event.batch) for one in told if isinstance(one.event, Poured)}
+    crushed = Counter((one.event.plan, one.event.batch) for one in told if isinstance(one.event, Crushed))
+    for number, rows in due.items():
+        batch, today = plan.recorded_as(number), [row.marked for row in rows if row.crush == day]
+        if today and batch in poured and crushed[batch] < sum(row.cubes for row in rows):
+            cubes = f"Cubes {listed(today)} of batch {number} are to be crushed"
+            form = f"blockrun record DIR test cube {number} LOAD marked WORDS"
+            yield f"{cubes}. Of each, with what is written on it: {form}"
 
 
 def answered(item: Item, answer: str, key: str, who: str = "") -> Typed | None:
@@ -69,14 +111,14 @@ def _items(plan: AsPlanned) -> Iterator[Item]:
     for number, casts in plan.batches.items():
         places = dict.fromkeys(cast.place for cast in casts)
         said = f"batch {number} ({casts[0].mix}) into {', '.join(places)}"
-        yield _item(casts[0].poured, said, "poured", str(number))
+        yield _item(casts[0], casts[0].poured, said, "poured", str(number))
     for cast in plan.casts:
         if cast.sides_off is not None:
-            yield _item(cast.sides_off, f"sides off {cast.base}", "sides", cast.base)
-        yield _item(cast.strip, f"{cast.place} stripped, to rack {cast.rack}", "stripped", cast.place)
+            yield _item(cast, cast.sides_off, f"sides off {cast.base}", "sides", cast.base)
+        yield _item(cast, cast.strip, f"{cast.place} stripped, to rack {cast.rack}", "stripped", cast.place)
         if plan.site.stack is not None:
-            yield _item(cast.rack_to, f"rack {cast.rack}: what is due stacked", "stacked", cast.rack)
+            yield _item(cast, cast.rack_to, f"rack {cast.rack}: what is due stacked", "stacked", cast.rack)
 
 
-def _item(at: datetime, said: str, *words: str) -> Item:
-    return Item(words, at, f"{moment_said(at)} {said}")
+def _item(cast: PlannedCast, at: datetime, said: str, what: str, name: str) -> Item:
+    return Item((what, name), at, f"{moment_said(at)} {said}", cast.batch)

@@ -34,6 +34,7 @@ from blockrun.yard.now import Pour
 from blockrun.yard.now.piles import UNKNOWN
 from blockrun.yard.ready.apart import batch_said, is_word_for
 from blockrun.yard.ready.doubts import Doubts
+from blockrun.yard.ready.early import LEAST_EARLY
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.courses import course_doubted
 from blockrun.yard.record.dates import days_doubted, moment_doubted
@@ -44,9 +45,6 @@ from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, entry_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
 from blockrun.yard.record.taken import taken_by
-
-LEAST_EARLY: Final = timedelta(hours=1)
-"""A strip sooner by less is within what anybody knows of the air (our choice)."""
 
 _HOUR: Final = timedelta(hours=1)
 

@@ -135,6 +135,12 @@ def test_a_strip_takes_what_stands_and_moves_it_to_the_rack_of_the_plan(record: 
     assert move.event == Moved(rack="east", blocks=(light(1, "full"), light(1, "half")), mould="gang-2/02")
 
 
+def test_a_base_filled_in_the_place_of_another_goes_to_the_rack_of_that(record: Record) -> None:
+    record("poured 1 tray-1/b1=tray-1/b2", MONDAY)
+    _, move = record("stripped tray-1/b2", TUESDAY).entries
+    assert move.event == Moved(rack="east", blocks=(light(1, "thin"),), mould="tray-1/b02")
+
+
 @pytest.mark.parametrize("words", ["stripped gang-2/1 1 broken", "stripped gang-2/01 1 full whole to west"])
 def test_what_is_not_broken_is_whole_and_the_other_way_round(record: Record, poured: None, words: str) -> None:
     strip, move = record(words, TUESDAY).entries
