@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -66,6 +67,12 @@ CLOCKS: Final = {
     "datetime.today", "datetime.utcnow", "date.today", "datetime.datetime.now", "datetime.date.today",
 }  # fmt: skip
 HARMLESS: Final = {0, 1, 2, 3, 20, 60}
+MAPPED: Final = [
+    "order/walls", "order/domes", "optimiser/sawing", "optimiser/exact", "optimiser/quick",
+    "planner/begun", "planner/why", "planner/whatif", "planner/risk",
+    "yard", "yard/journal", "yard/record", "yard/now", "yard/ready", "yard/status", "yard/learn", "yard/replan",
+]  # fmt: skip
+"""Rooms with a map of their own in their first files."""
 ABOVE: Final = {"cli", "terminal"}
 """Rooms that may print, read the clock and the environment."""
 
@@ -133,6 +140,40 @@ def test_every_file_that_the_map_names_is_there() -> None:
     beside = (path for pattern in ("*.py", "tests/**/*.py") for path in PACKAGE.parent.glob(pattern))
     there = [str(path.relative_to(PACKAGE.parent)) for path in (*files(), *beside)]
     assert [name for name in sorted(named) if not any(f"/{path}".endswith(f"/{name}") for path in there)] == []
+
+
+def in_tables() -> dict[str, set[str]]:
+    """Modules by the room in whose table of DEVELOPERS.md they have a line."""
+    found: dict[str, set[str]] = defaultdict(set)
+    room = ""
+    for line in (PACKAGE.parent / "DEVELOPERS.md").read_text(encoding="utf-8").splitlines():
+        if line.startswith("#"):
+            room = "optimiser" if line == "### Inside the optimiser" else ""
+        elif room != "optimiser" and (heading := re.match(r"\| \*\*(\w+)", line)):
+            room = heading[1]
+        if line.startswith("|"):
+            found[room] |= set(re.findall(r"`(\w+)\.py`", line))
+    return found
+
+
+def modules_in(folder: Path) -> set[str]:
+    return {path.stem for path in folder.glob("*.py")} - {"__init__"}
+
+
+@pytest.mark.parametrize("room", ["planner", "mix", "cure", "site", "optimiser"])
+def test_every_module_has_a_line_in_the_table_of_its_room(room: str) -> None:
+    assert modules_in(PACKAGE / room) - in_tables()[room] == set()
+
+
+def in_map(room: str) -> set[str]:
+    """Modules that the first file of a room names: ``name.py``, or its bare name in backticks."""
+    text = ast.get_docstring(tree_of(PACKAGE / room / "__init__.py")) or ""
+    return {one or other for one, other in re.findall(r"\b(\w+)\.py\b|`(\w+)`", text)}
+
+
+@pytest.mark.parametrize("room", MAPPED)
+def test_every_module_has_a_line_in_the_map_of_its_room(room: str) -> None:
+    assert modules_in(PACKAGE / room) - in_map(room) == set()
 
 
 def test_rooms_import_only_what_stands_to_their_right() -> None:

@@ -9,9 +9,10 @@
     state.py      moulds, racks and stock in the middle of a run; ground.py, a small stack
     pool.py       what was lost, and is to be poured again
     day.py        one day: strips and pours as planned, as far as they go; pouring.py and again.py, its batches
+    conditions.py whether a day lets a batch be poured
     run.py        one run from the first day to the last block
     sweep.py      many runs side by side, the same with any number of workers; workers.py finds these
-    answers.py    chances, block-days late, spares and slack worth having, what each cause costs
+    answers.py    chances, block-days late, slack worth having, what each cause costs; spares.py, spares worth having
 
 Between the journal and what reckons with it:
 
@@ -20,5 +21,6 @@ Between the journal and what reckons with it:
     thumbs.py     thumb tests out of entries, and into them
     stock.py      what is left of each material; drawn.py, what pours took of it
     losses.py     blocks that nobody will lay, of all that were cast
-    off_card.py   what was weighed of a batch and is beyond the limits of its card
+    off_card.py   what was weighed of a batch and is beyond the limits of its card; apart.py, which are so set apart
+    exported.py   all that was recorded as CSV, and where every block is now
 """

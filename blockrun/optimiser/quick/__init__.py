@@ -16,4 +16,6 @@
 | `follow.py`, `followed_day.py` | an old plan followed by somebody who does not plan again; a day of it |
 | `laps.py` | plans put together lap by lap, a lap being the time a block stays on the rack |
 | `tries.py` | many plays, and the best of them played on from its middle |
+| `fewer.py` | a plan with a batch less: what a small one pours goes into others with room for it |
+| `second.py` | a second player, in a process of its own |
 """

@@ -8,8 +8,11 @@
     weighed.py   agent for foam weighed before batches poured, where buckets are reckoned with
     lines.py     what is still wanted: blocks that were found besides, spares for what may yet break
     courses.py   courses that are ready on another day than by the plan before
+    moulds.py    which moulds and bases may still be filled, once some are out of use
     history.py   what had happened, as the optimiser counts it, each thing in its own mould
     old.py       what the plan before still had, as the optimiser counts it
+    written.py   the optimiser's answer and what had happened before it, put together
+    changes.py   what is done otherwise than by the plan before on the next days: words that show prints
 """
 
 from blockrun.planner.begun.facts import Begun

@@ -17,7 +17,7 @@
     extra.py       a batch that no plan has
     mingled.py     of which batch blocks are, where some are set apart; taken.py, which ones an entry takes
     after.py       stacked, laid, rejected, passed
-    measured.py    thumb, delivered, counted; crushing.py, test; air.py, weather
+    measured.py    thumb, weather, delivered, counted; crushing.py, test; air.py, degrees that can be
     off_rack.py    blocks that leave a rack before their time
     stood.py       what stood in a mould when a thumb was pressed into it
     people.py      lost, away, mould, note, undo

@@ -13,4 +13,6 @@
     spares.py      spares to be had in the end, as many as broke counted
     happened.py    all of it together
     why.py         what speaks for another plan, in words
+    forecast.py    the site with a newer forecast
+    going_on.py    what is read for a plan made anew, and what is said of it
 """
