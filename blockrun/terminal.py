@@ -6,7 +6,6 @@ import atexit
 import contextlib
 import functools
 import gc
-import io
 import os
 import platform
 import shlex
@@ -57,13 +56,6 @@ class BugError(Exception):
     """A fault of blockrun itself that was noticed before it did harm."""
 
 
-def print_what_can_be_printed() -> None:
-    """Let a screen that lacks a character show another one rather than nothing at all."""
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
-
-
 def tidy_seldom() -> None:
     """Let things of no use lie a while: a command makes many that last, and soon ends; they end with it."""
     gc.set_threshold(TIDIED_AFTER)
@@ -112,9 +104,6 @@ def in_words(command: Callable[P, T]) -> Callable[P, T]:
         except KeyboardInterrupt as stopped:
             complain(str(stopped) or "Stopped.")
             raise typer.Exit(STOPPED) from None
-        except BrokenPipeError:
-            _close_quietly()
-            raise typer.Exit(BUG) from None
         except BlockrunError as error:
             complain_of(error)
             raise typer.Exit(error.exit_code) from error
@@ -124,11 +113,6 @@ def in_words(command: Callable[P, T]) -> Callable[P, T]:
         return result
 
     return told
-
-
-def _close_quietly() -> None:
-    """Whoever read our output has gone; let the flush at exit go nowhere."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _own_up(error: Exception) -> None:

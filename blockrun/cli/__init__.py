@@ -2,7 +2,8 @@
 
 ``making`` plans, ``saved`` shows a saved plan, ``paper`` prints it and ``elsewhere`` writes it for other programs;
 ``order`` counts blocks, ``yard`` serves those who mix and strip, ``explaining`` says why, and what if; ``risk`` plays a
-plan with things going wrong, ``recording`` keeps what really happened, ``progress`` says how it stands.
+plan with things going wrong, ``recording`` keeps what really happened, ``progress`` says how it stands. ``heard`` is
+round them all, where nobody can hear.
 Each command imports its own work, so that ``--help`` is quick.
 """
 
@@ -20,6 +21,7 @@ from typer.main import get_command_name
 from blockrun import __version__
 from blockrun.cli.elsewhere import calendar, workbook
 from blockrun.cli.explaining import whatif, why
+from blockrun.cli.heard import heard, open_what_is_closed
 from blockrun.cli.learning import learn
 from blockrun.cli.making import demo, plan
 from blockrun.cli.order import schema, takeoff
@@ -31,7 +33,7 @@ from blockrun.cli.report import report
 from blockrun.cli.risk import risk
 from blockrun.cli.saved import audit, days, materials
 from blockrun.cli.yard import chart, check, cure, mix, thumb, trial
-from blockrun.terminal import help_width, in_words, print_what_can_be_printed, tidy_seldom
+from blockrun.terminal import help_width, in_words, tidy_seldom
 
 __all__ = ["app", "main"]
 
@@ -119,9 +121,10 @@ def main() -> None:
     # nor have we matrices that want many threads, and starting these is half of what loading numpy takes
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     tidy_seldom()
-    print_what_can_be_printed()
+    open_what_is_closed()
     _ready_only(sys.argv[1:2])
-    app(terminal_width=help_width())
+    with heard():
+        app(terminal_width=help_width())
 
 
 def _ready_only(asked: list[str]) -> None:
