@@ -73,7 +73,7 @@ MAPPED: Final = [
     "yard", "yard/journal", "yard/record", "yard/now", "yard/ready", "yard/status", "yard/learn", "yard/replan",
 ]  # fmt: skip
 """Rooms with a map of their own in their first files."""
-ABOVE: Final = {"cli", "terminal"}
+ABOVE: Final = {"__main__", "cli", "terminal"}
 """Rooms that may print, read the clock and the environment."""
 
 
