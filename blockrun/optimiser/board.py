@@ -151,6 +151,9 @@ class Board:
                 chore.start - self.midnight, chore.end - chore.start, "chore"
             )
             self.people.append((fixed, chore.people))
+        for end in self.state.moved_until(self.problem, self.midnight + self.opening):
+            length = end - self.midnight - self.opening
+            self.people.append((self.model.new_fixed_size_interval_var(self.opening, length, "still moved"), 1))
         intervals = [interval for interval, _ in self.people]
         self.model.add_cumulative(intervals, [people for _, people in self.people], self.day.people)
         for kind, mould in enumerate(self.problem.moulds):

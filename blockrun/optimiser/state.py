@@ -162,6 +162,11 @@ class State(Sent):
         """Places of the rack that are taken now, and still are after a minute."""
         return sum(places for leaves, places in self.on_rack(problem) if leaves > minute)
 
+    def moved_until(self, problem: Problem, minute: int) -> list[int]:
+        """When those are done who at a minute still move what they stripped before it."""
+        ends = (turn.strip.end + problem.move[turn.blocks] for turn in self.turns if turn.strip is not None)
+        return [end for end in ends if end > minute]
+
     def on_rack(self, problem: Problem) -> list[tuple[int, int]]:
         """(minute it leaves, places it takes) of every stripped turn."""
         leaves = []

@@ -128,7 +128,7 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     lines = wanted(site, order, begun)
     formats = by_format(lines)
     keys = tuple(formats)
-    mixes = sorted({key[0] for key in keys})
+    mixes = sorted({key[0] for key in keys} | _mixed_before(order, begun))
     slabs = (sawing or settle_sawing(site, order, to_cast(lines, begun))).slabs
     move = moves(site, slabs, begun)
     use = InUse(begun)
@@ -170,6 +170,11 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     kinds = tuple(kind for kind, _ in moulds)
     made = Brief(site, order, problem, lines, keys, slabs, kinds, loads, 1 / step, ages, clocks, begun)
     return made if begun is None else _gone_on(made, begun)
+
+
+def _mixed_before(order: Order, begun: Begun | None) -> set[str]:
+    """Mixes of the order of which there were batches, though nothing of them may be wanted any more."""
+    return {mix.name for mix in order.mixes} & {batch.mix for batch in (begun.batches if begun else ())}
 
 
 def _filled(site: Site, begun: Begun | None) -> set[str]:

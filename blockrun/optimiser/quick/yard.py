@@ -43,6 +43,10 @@ class Yard:
         """Number of the day of the last pour, where it is known before it is there."""
         self._shifts: dict[int, Shift] = {}
         self._set_up()
+        if self.position < len(self.problem.days):
+            opens = self.problem.days[self.position].opens
+            for end in state.moved_until(self.problem, opens):
+                self.shift(self.position).take(opens, end)
 
     def _set_up(self) -> None:
         now = self.problem.days[self.position].opens if self.position < len(self.problem.days) else 1 << 40
