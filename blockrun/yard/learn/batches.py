@@ -36,8 +36,7 @@ def batch_times(past: Past) -> Iterator[Finding]:
 
 def _gaps(past: Past, mixer: Mixer) -> Iterator[Gap]:
     """Between pours of a mixer that follow one another without a halt by the plan, and on one stretch of a day."""
-    pours = [pour for pour in past.pours if pour.planned.mixer == mixer.name]
-    for one, other in pairwise(pours):
+    for one, other in pairwise(past.mixed_in(mixer)):
         if one.plan is other.plan and one.planned.end == other.planned.start and _tells(past, one, other):
             yield gap_between((one.planned.pour_to, other.planned.pour_to), (one.entry.happened, other.entry.happened))
 

@@ -15,6 +15,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.learned import Change, Finding
+from blockrun.site.mould_names import kind_named
 from blockrun.units import show
 from blockrun.yard.journal.events import MouldBack, MouldOut
 from blockrun.yard.learn.left import Bounds, Left, left_of
@@ -56,8 +57,14 @@ class Drums:
     def found(self) -> Iterator[Finding]:
         """What is learnt of each mixer."""
         for mixer in sorted(self.past.plan.site.mixers, key=lambda one: one.name):
-            pours = [pour for pour in self.past.pours if pour.planned.mixer == mixer.name][-LATEST:]
+            pours = [pour for pour in self.past.mixed_in(mixer) if self._compares(pour)][-LATEST:]
             yield self._finding(mixer, [one for pour in pours if (one := self.bounds(pour)) is not None])
+
+    def _compares(self, pour: Pour) -> bool:
+        """Whether its cavities took as much as they do now."""
+        kinds = {kind_named(cast.mould) for cast in pour.casts}
+        alike = all(self.past.is_alike(pour.plan, kind) for kind in kinds)
+        return alike and pour.plan.site.overfill == self.past.plan.site.overfill
 
     def bounds(self, pour: Pour) -> Bounds | None:
         """What one batch tells; None where its empty cavities had another reason, as that it was thrown away whole."""

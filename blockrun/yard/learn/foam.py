@@ -22,28 +22,30 @@ LIGHT = "too much foam, or too little slurry: see blockrun check, and blockrun c
 def foam_weight(past: Past) -> Finding:
     """What foam weighs."""
     site = past.plan.site
-    weighed = [pour.event.foam_g_l for pour in past.pours if pour.event.foam_g_l is not None]
+    weighed = [pour.event.foam_g_l for pour in past.foamed if pour.event.foam_g_l is not None]
     key = "foam_density" if site.foam_generator.weighed_kg_m3 is None else "weighed"
     now = site.foam_generator.density_kg_m3
     about, says = "Foam", f"{key} {foam_said(now, site.units)}"
     if len(weighed) < LEAST:
-        return Finding(about, says, f"weighed {_times(len(weighed))}", f"too few to tell ({len(weighed)} of {LEAST})")
+        verdict = f"too few to tell ({len(weighed)} of {LEAST})"
+        return Finding(about, says, f"weighed {_times(len(weighed))}", verdict, notes=past.other_foam)
     found = median_of(weighed)
     low, middle, high = (foam_said(value, site.units) for value in (found.low, found.middle, found.high))
     seen = f"weighed {_times(found.n)}: {middle}, likely {low.partition(' ')[0]} to {high}"
     new = float(round(found.middle))
     if not found.excludes(now) or new == now:
-        return Finding(about, says, seen, "as the site says")
-    return Finding(about, says, seen, "", Change(key, ("foam_generator", key), "density", now, new), (OTHER_CARDS,))
+        return Finding(about, says, seen, "as the site says", notes=past.other_foam)
+    change = Change(key, ("foam_generator", key), "density", now, new)
+    return Finding(about, says, seen, "", change, (OTHER_CARDS, *past.other_foam))
 
 
 def mix_weights(past: Past, mixes: dict[str, Proportions]) -> Iterator[Finding]:
     """What wet mix weighs, and so how much a batch makes."""
-    for name in sorted({pour.planned.mix for pour in past.pours}):
+    for name in sorted({pour.planned.mix for pour in past.foamed} & mixes.keys()):
         planned = mixes[name].wet_density_kg_m3
         weighed = [
             pour.event.wet_density_kg_m3
-            for pour in past.pours
+            for pour in past.foamed
             if pour.planned.mix == name and pour.event.wet_density_kg_m3 is not None
         ]
         about, says = f"What a batch of {name} makes", f"{_mix_said(planned, past)} as poured"

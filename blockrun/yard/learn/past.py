@@ -17,7 +17,7 @@ from blockrun.yard.now import state_of
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned, PlannedCast
     from blockrun.planner.planned_batches import PlannedBatch
-    from blockrun.site import MouldKind, Site
+    from blockrun.site import Mixer, MouldKind
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import State
 
@@ -107,9 +107,8 @@ class Past:
 
     @cached_property
     def plans(self) -> dict[str, AsPlanned]:
-        """Plans by their digits: those made with the times and volumes of the one in hand, so that they compare."""
-        now = _measures(self.plan.site)
-        return {plan.id: plan for plan in (*self.before, self.plan) if _measures(plan.site) == now}
+        """Plans by their digits."""
+        return {plan.id: plan for plan in (*self.before, self.plan)}
 
     @cached_property
     def entries(self) -> list[Entry]:
@@ -130,6 +129,34 @@ class Past:
             if isinstance(event, Poured) and (planned := self._batches.get((event.plan, event.batch))) is not None:
                 found[event.plan, event.batch] = Pour(entry, event, self.plans[event.plan], planned)
         return sorted(found.values(), key=lambda pour: pour.entry.place)
+
+    @cached_property
+    def foamed(self) -> list[Pour]:
+        """Pours by plans with the foam generator of the site in hand, so that they compare."""
+        now = self.plan.site.foam_generator
+        return [pour for pour in self.pours if pour.plan.site.foam_generator == now]
+
+    @property
+    def other_foam(self) -> tuple[str, ...]:
+        """How many others there are, for what is learnt without them."""
+        left_out = len(self.pours) - len(self.foamed)
+        batches = "1 batch was" if left_out == 1 else f"{left_out} batches were"
+        return (f"{batches} poured by a plan with another foam_generator: left out.",) if left_out else ()
+
+    def mixed_in(self, mixer: Mixer) -> list[Pour]:
+        """Those of a mixer, by plans with its times and volumes as they are now."""
+        return [pour for pour in self.foamed if pour.planned.mixer == mixer.name and mixer in pour.plan.site.mixers]
+
+    def is_alike(self, plan: AsPlanned, kind: str) -> bool:
+        """Whether a plan was made with a kind of mould as it is now, however many of it there were."""
+        return kind in self._alike[plan.id]
+
+    @cached_property
+    def _alike(self) -> dict[str, set[str]]:
+        now = set(map(_one_of, self.plan.site.moulds))
+        return {
+            name: {kind.kind for kind in plan.site.moulds if _one_of(kind) in now} for name, plan in self.plans.items()
+        }
 
     @cached_property
     def _batches(self) -> dict[tuple[str, int], PlannedBatch]:
@@ -160,8 +187,15 @@ class Past:
 
     @cached_property
     def _casts(self) -> dict[tuple[tuple[str, int], str], PlannedCast]:
-        """A block of each batch in each place."""
-        return {((name, cast.batch), cast.place): cast for name, plan in self.plans.items() for cast in plan.casts}
+        """A block of each batch in each place, by plans that strip and move it in the times of the site in hand."""
+        move = self.plan.site.move_time_min
+        return {
+            ((name, cast.batch), cast.place): cast
+            for name, plan in self.plans.items()
+            if plan.site.move_time_min == move
+            for cast in plan.casts
+            if self.is_alike(plan, kind_named(cast.mould))
+        }
 
 
 def count_of(blocks: Iterable[Blocks]) -> int:
@@ -169,9 +203,9 @@ def count_of(blocks: Iterable[Blocks]) -> int:
     return sum(some.count for some in blocks)
 
 
-def _measures(site: Site) -> tuple[object, ...]:
-    """All of a site that times and volumes of a plan come from."""
-    return site.mixers, site.moulds, site.foam_generator, site.overfill, site.move_time_min
+def _one_of(kind: MouldKind) -> MouldKind:
+    """A kind of mould, whatever its number."""
+    return kind.model_copy(update={"count": 1, "bases": None})
 
 
 def _timed(entry: Entry, planned: datetime) -> bool:

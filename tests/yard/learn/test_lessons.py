@@ -131,6 +131,51 @@ def test_batches_of_a_plan_before_tell_as_much_unless_it_was_made_for_other_time
     assert about(lessons_of(now, entries, [then]), "A batch of drum").change is None
 
 
+def with_site(plan: AsPlanned, **changed: object) -> AsPlanned:
+    return replace(plan, site=plan.site.model_copy(update=changed))
+
+
+def test_what_did_not_change_in_a_site_is_still_learnt_of(
+    demo: AsPlanned, plan_named: Callable[[str], AsPlanned], about: About
+) -> None:
+    """One mould more of a kind: foam, batches, drum and strips tell as much as before."""
+    told, now = Yard(demo, Truth(batch_min=4, strip_min=4)).entries(), plan_named("drawn")
+    entries = [
+        replace(one, event=one.event.model_copy(update={"foam_g_l": 97.0})) if isinstance(one.event, Poured) else one
+        for one in told
+    ]
+    first, *others = now.site.moulds
+    fewer = (first.model_copy(update={"count": first.count - 1}), *others)
+    same, then = (
+        lessons_of(now, entries, [replace(demo, site=site)]) for site in (now.site, with_site(now, moulds=fewer).site)
+    )
+    assert then.findings == same.findings
+    assert about(then, "Foam").seen.startswith("weighed 60 times")
+
+
+def test_batches_by_another_foam_generator_are_left_out_and_counted(
+    demo: AsPlanned, plan_named: Callable[[str], AsPlanned], about: About
+) -> None:
+    entries, now = Yard(demo).entries(), plan_named("drawn")
+    other = now.site.foam_generator.model_copy(update={"rate_l_min": 1.0})
+    lessons = lessons_of(now, entries, [with_site(replace(demo, site=now.site), foam_generator=other)])
+    n_pours = sum(isinstance(entry.event, Poured) for entry in entries)
+    assert about(lessons, "Foam").notes == (
+        f"{n_pours} batches were poured by a plan with another foam_generator: left out.",
+    )
+
+
+def test_strips_of_a_kind_with_other_times_begin_anew(
+    demo: AsPlanned, plan_named: Callable[[str], AsPlanned], about: About
+) -> None:
+    entries, now = Yard(demo, Truth(strip_min=4)).entries(), plan_named("drawn")
+    slower = tuple(
+        kind.model_copy(update={"strip_time_min": 20}) if kind.kind == "gang-4" else kind for kind in now.site.moulds
+    )
+    lessons = lessons_of(now, entries, [with_site(replace(demo, site=now.site), moulds=slower)])
+    assert about(lessons, "Stripping gang-4").seen == "strips timed right after another: 0"
+
+
 def test_a_mould_out_of_use_is_no_want_of_mix(demo: AsPlanned, about: About) -> None:
     entries = Yard(demo).entries()
     start = entries[0].happened - timedelta(hours=1)
