@@ -195,6 +195,24 @@ class BatchOffCard:
 
 
 @dataclass(frozen=True)
+class StrippedEarly:
+    """Blocks that came out of a mould too soon, and are not stacked yet.
+
+    Attributes
+    ----------
+    place : the mould, or the base.
+    blocks : of it that are there, by mark.
+    stripped : when.
+    early_h : whole hours before they were old enough; None where they never are, by their cubes or in this cold.
+    """
+
+    place: str
+    blocks: Counts
+    stripped: datetime
+    early_h: int | None
+
+
+@dataclass(frozen=True)
 class Morning:
     """What can be done at a moment.
 
@@ -212,6 +230,7 @@ class Morning:
     cubes_doubted : what is odd about cubes that were recorded; empty where nothing is.
     units : that the site prints in.
     off_card : batches whose blocks are not to be laid as they are.
+    early : what came out of its mould too soon and is not stacked yet.
     """
 
     at: datetime
@@ -226,3 +245,4 @@ class Morning:
     cubes_doubted: str = ""
     units: str = "SI"
     off_card: tuple[BatchOffCard, ...] = ()
+    early: tuple[StrippedEarly, ...] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
         Morning,
         OnRack,
         Some,
+        StrippedEarly,
     )
 
 _SPECK: Final = 1e-6
@@ -49,6 +51,7 @@ def morning_text(morning: Morning, width: int) -> Text:
     page = Page(width)
     page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
+    page.section("Stripped too soon", _early(morning))
     page.section("Off the rack", _racks(morning))
     page.section("Outside the card", _off_card(morning))
     page.section("Lay", _courses(morning))
@@ -188,6 +191,24 @@ def _down(mpa: float) -> float:
     """Three digits of a strength, never more than it was."""
     step = 10.0 ** (math.floor(math.log10(mpa)) - 2)
     return round(math.floor(mpa / step + _SPECK) * step, 9)
+
+
+def _early(morning: Morning) -> Iterator[list[Part]]:
+    """What may have cracked, moulds together that came out on one day as much too soon."""
+    alike: dict[tuple[date, int | None], list[StrippedEarly]] = {}
+    for one in morning.early:
+        alike.setdefault((one.stripped.date(), one.early_h), []).append(one)
+    for (day, hours), together in alike.items():
+        counts: Counter[str] = Counter()
+        for one in together:
+            counts.update(dict(one.blocks))
+        they = "it" if counts.total() == 1 else "they"
+        why = (
+            f"by cubes or the cold {they} came out too soon" if hours is None else f"{they} came out {hours} h too soon"
+        )
+        names = named_together(one.place for one in together)
+        said = f" before you move or stack {blocks_said(tuple(sorted(counts.items())))}; {why}"
+        yield [f"{names}, {day_name(day)}: ", ("LOOK FOR CRACKS", LIMIT), said]
 
 
 def _racks(morning: Morning) -> Iterator[list[Part]]:

@@ -6,7 +6,17 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from blockrun.mix.off_card import OffCard
-from blockrun.planner.morning import BatchOffCard, CourseNow, CubesNow, Doubt, InMould, Morning, OnRack, Some
+from blockrun.planner.morning import (
+    BatchOffCard,
+    CourseNow,
+    CubesNow,
+    Doubt,
+    InMould,
+    Morning,
+    OnRack,
+    Some,
+    StrippedEarly,
+)
 from blockrun.show.morning import morning_text
 
 
@@ -177,6 +187,20 @@ def test_moulds_to_come_that_are_in_doubt_are_pressed_then() -> None:
 def test_sides_of_a_mould_in_doubt_are_pressed_first_too() -> None:
     tray = replace(mould("tray-3/b01", at("07T12:00"), BESIDE), sides_from=RIPE)
     assert strips(tray)[0] == "- sides off now, press a thumb first: tray-3/b01"
+
+
+def test_what_came_out_too_soon_is_told_moulds_together_that_were_alike() -> None:
+    early = [StrippedEarly(f"plinth-5/0{n}", (("P", 5),), at("06T12:10"), 3) for n in (1, 2)]
+    never = StrippedEarly("gang-4/01", (("full", 1),), at("06T12:10"), None)
+    lines = said(replace(MORNING, early=(*early, never)), 200)
+    begin = lines.index("Stripped too soon")
+    assert lines[begin + 1 : begin + 4] == [
+        "- plinth-5/01-02, Tue 6 Apr: LOOK FOR CRACKS before you move or stack 10 P; they came out 3 h too soon",
+        "- gang-4/01, Tue 6 Apr: LOOK FOR CRACKS before you move or stack 1 full; by cubes or the cold it "
+        "came out too soon",
+        "",
+    ]
+    assert "Stripped too soon" not in said()
 
 
 def test_a_thumb_goes_first_where_the_air_since_the_pour_is_in_doubt() -> None:

@@ -7,6 +7,7 @@
     cubes.py       cubes that were crushed, with those of the site; strong.py, what they hold back or let come sooner;
                    cubes_now.py, what they say of blocks that are there
     doubts.py      what asks for a thumb before a strip, whatever is reckoned
+    early.py       blocks that came out of their moulds too soon, until they are stacked
     apart.py       batches outside their cards, of which nothing is to be laid until something speaks for them
     supply.py      all blocks there are, by when they may be laid
     courses.py     which of them each course gets, and what of it is missing

@@ -18,6 +18,7 @@ from blockrun.yard.ready.courses import by_mark, courses_now
 from blockrun.yard.ready.cubes import RecordedCubes
 from blockrun.yard.ready.cubes_now import cubes_now
 from blockrun.yard.ready.doubts import Doubts
+from blockrun.yard.ready.early import stripped_early
 from blockrun.yard.ready.ripe import Ripe
 from blockrun.yard.ready.supply import supplies
 
@@ -60,6 +61,7 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
         ripe.cubes_doubted,
         site.units,
         off_card,
+        tuple(sorted(stripped_early(state, ripe), key=lambda early: (early.stripped, early.place))),
     )
 
 

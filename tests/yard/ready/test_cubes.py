@@ -82,6 +82,12 @@ def test_a_cube_weaker_than_asked_holds_its_batch_back(ready: Ready, strong: AsP
     assert (cubes.batch, cubes.weakest_mpa, cubes.asked_mpa, cubes.holds) == (1, pytest.approx(0.15), 0.2, True)
 
 
+def test_what_came_out_before_such_a_cube_was_crushed_is_looked_at(ready: Ready, strong: AsPlanned) -> None:
+    out = "2027-04-07 11:00 stripped gang-2/1"
+    (early,) = ready(LONG_AFTER, POURED, out, f"2027-04-07 12:00 {TEST.format(1.5, 2)}", plan=strong).early
+    assert (early.place, early.blocks, early.early_h) == ("gang-2/01", (("full", 2),), None)
+
+
 def test_the_weakest_of_a_set_is_gone_by_and_a_later_set_overrules_it(ready: Ready, strong: AsPlanned) -> None:
     weak = [f"2027-04-07 12:0{n} {TEST.format(load, 2)}" for n, load in enumerate((4, 1.5, 4))]
     assert gang(ready(LONG_AFTER, POURED, *weak, plan=strong)).held == (1,)
