@@ -12,13 +12,13 @@ import numpy.typing as npt
 from blockrun.cure.air import Floats, air_of_days
 from blockrun.cure.rates import AgeRule, age_rate, rule_of
 from blockrun.errors import OutOfRange
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from blockrun.site import Site, Weather
 
 Ints = npt.NDArray[np.int64]
 
-MINUTES_A_DAY: Final = 1440
 LONGEST_DAYS: Final = 3660
 """An age not reached in ten years is refused, so that a slip of the pen cannot fill the memory (our choice)."""
 

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING, Final, NamedTuple, overload
 
 import numpy as np
 
-from blockrun.cure.age import MINUTES_A_DAY, NEVER, Ints
+from blockrun.cure.age import NEVER, Ints
 from blockrun.cure.air import Floats, air_of_days
 from blockrun.cure.heat import STEP_MIN, Cast, Ends, ripe_min, warmth
 from blockrun.cure.hydration import CEMENTS
 from blockrun.cure.middle import hottest_c
 from blockrun.cure.rates import rule_of
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from blockrun.site import MouldKind, Site

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from blockrun.site import Strength
-from blockrun.units import show
+from blockrun.units import MINUTES_A_DAY, show
 
 if TYPE_CHECKING:
     from blockrun.site import Site
 
 _SOON_STRIPPED_H: Final = 8
-_SOON_LAID_MIN: Final = 3 * 1440
+_SOON_LAID_MIN: Final = 3 * MINUTES_A_DAY
 
 
 def hasty(site: Site) -> Iterator[str]:

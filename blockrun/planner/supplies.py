@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.uses import AGENT, CEMENT, OIL, ORDER, SOLIDS, Use
 from blockrun.site import Cement, FoamingAgent, ReleaseOil, Solid
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from blockrun.planner.begun.facts import Begun
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
 Kept = Cement | FoamingAgent | ReleaseOil | Solid
 
-MINUTES_A_DAY: Final = 1440
 KEPT_IN_HAND: Final = 0.05
 """A share of what is used: with less than that to spare, stock is not called enough (our choice). It is for what nobody
 plans: foam added to a mix too heavy, a batch thrown away, a spill."""

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from blockrun.cure import AgeClock
-from blockrun.cure.age import MINUTES_A_DAY, NEVER, Ints
+from blockrun.cure.age import NEVER, Ints
 from blockrun.cure.frozen import FrozenHours
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of, check_ages
@@ -21,6 +21,7 @@ from blockrun.planner.hasty import hasty
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from blockrun.order import Order

@@ -15,6 +15,7 @@ from blockrun.site.file_model import FileModel
 from blockrun.site.ripeness import AgeOrStrength, Sure, WaitOrStrength
 from blockrun.site.times import A_YEAR_MIN, Wait
 from blockrun.site.written import Written
+from blockrun.units import MINUTES_A_DAY
 
 
 class Rack(FileModel):
@@ -125,7 +126,6 @@ def _every(text: str) -> float | str:
 
 
 _LOTS: Final = ("day", "delivery")
-_DAY_MIN: Final = 1440
 
 Lot = Annotated[
     float | Literal["day", "delivery"],
@@ -166,7 +166,7 @@ class CubeSets(FileModel):
     @property
     def crush_after_d(self) -> tuple[int, ...]:
         """Days from the cast to each time that cubes of a set are crushed."""
-        return tuple(-(-minutes // _DAY_MIN) for minutes in self.crush_at_min)
+        return tuple(-(-minutes // MINUTES_A_DAY) for minutes in self.crush_at_min)
 
     @model_validator(mode="after")
     def _ages_ascend_and_have_cubes(self) -> Self:

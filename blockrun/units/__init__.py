@@ -10,13 +10,14 @@ to unit, and `listed` is how several are said one after the other.
 from blockrun.units.alike import alike
 from blockrun.units.alone import offered
 from blockrun.units.convert import in_unit
-from blockrun.units.known import SIXTEENTH_MM, UNITS, named, usual
+from blockrun.units.known import MINUTES_A_DAY, SIXTEENTH_MM, UNITS, named, usual
 from blockrun.units.listed import listed
 from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
 from blockrun.units.showing import digits, show, show_degrees, show_in, show_size
 from blockrun.units.spelling import plain, spellings
 
 __all__ = [
+    "MINUTES_A_DAY",
     "SIXTEENTH_MM",
     "UNITS",
     "Quantity",

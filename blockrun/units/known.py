@@ -18,6 +18,9 @@ _FOOT3: Final = _FOOT**3 / _MM3_A_L
 _POUND: Final = Fraction("0.45359237")
 _POUND_FORCE: Final = _POUND * Fraction("9.80665")
 
+MINUTES_A_DAY: Final = 1440
+_WEEK: Final = 7 * MINUTES_A_DAY
+
 SIXTEENTH_MM: Final = float(_INCH / 16)
 """What a tape in inches is divided into."""
 
@@ -35,7 +38,7 @@ UNITS: Final[Mapping[str, Mapping[str, Fraction | int]]] = {
         "yd3": 27 * _FOOT3,
     },
     "mass": {"kg": 1, "g": Fraction(1, 1000), "t": 1000, "lb": _POUND, "oz": _POUND / 16},
-    "time": {"s": Fraction(1, 60), "min": 1, "h": 60, "d": 1440, "week": 10080, "weeks": 10080},
+    "time": {"s": Fraction(1, 60), "min": 1, "h": 60, "d": MINUTES_A_DAY, "week": _WEEK, "weeks": _WEEK},
     "temperature": {"degC": 1, "degF": Fraction(5, 9)},
     "temperature_difference": {"degC": 1, "degF": Fraction(5, 9), "K": 1},
     "density": {"kg/m3": 1, "g/L": 1, "kg/L": 1000, "lb/ft3": _POUND / _FOOT3 * 1000},

@@ -7,7 +7,8 @@ from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from blockrun.yard.setting import MINUTES_A_DAY, Fill
+from blockrun.units import MINUTES_A_DAY
+from blockrun.yard.setting import Fill
 from blockrun.yard.state import Turn
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from blockrun.yard.setting import MINUTES_A_DAY
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -6,9 +6,9 @@ import heapq
 import itertools
 from typing import TYPE_CHECKING, Final
 
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.board import Board
 from blockrun.yard.pouring import Pouring
-from blockrun.yard.setting import MINUTES_A_DAY
 from blockrun.yard.state import Turn
 
 if TYPE_CHECKING:

@@ -20,10 +20,10 @@ from blockrun.planner.in_moulds import Row, Turn
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.stopped import why_stopped
 from blockrun.site.mould_names import number_named
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.numbered import Numbered
 from blockrun.yard.ripening import Minutes, Ripening, ages_within, colder_site, warm_minutes
 from blockrun.yard.setting import (
-    MINUTES_A_DAY,
     Day,
     Kind,
     Load,

@@ -11,9 +11,10 @@ import numpy as np
 import numpy.typing as npt
 
 from blockrun.cure import AgeClock
-from blockrun.cure.age import MINUTES_A_DAY, SLACK_H
+from blockrun.cure.age import SLACK_H
 from blockrun.cure.warm import WarmClock
 from blockrun.site.weather import DayWeather, Weather
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from datetime import date

@@ -15,11 +15,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.day import WorkDay
 from blockrun.yard.luck import Luck
 from blockrun.yard.pool import Pool
 from blockrun.yard.ripening import Ripe
-from blockrun.yard.setting import MINUTES_A_DAY, NEVER
+from blockrun.yard.setting import NEVER
 from blockrun.yard.state import State, Turn
 
 if TYPE_CHECKING:

@@ -12,12 +12,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.ripening import Ripening
 
 if TYPE_CHECKING:
     from blockrun.site import Stack
 
-MINUTES_A_DAY: Final = 1440
 NEVER: Final = 10_000_000
 """A minute, or a day, later than any run."""
 

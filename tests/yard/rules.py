@@ -21,9 +21,10 @@ from blockrun.planner.plan import Plan
 from blockrun.planner.risk.rates import Rates
 from blockrun.planner.wanted import format_of, wanted
 from blockrun.site.weather import DayWeather, Weather
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.luck import Draws, Luck
 from blockrun.yard.run import Event, Outcome, Run
-from blockrun.yard.setting import MINUTES_A_DAY, NEVER, Setting
+from blockrun.yard.setting import NEVER, Setting
 
 ONE_PERSON: Final = {"sides", "strip", "move", "clean"}
 

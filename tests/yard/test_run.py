@@ -13,11 +13,12 @@ import pytest
 from blockrun.planner.plan import Plan
 from blockrun.planner.risk.rates import Cause, Rates
 from blockrun.planner.saved import load_plan
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.given import setting_of
 from blockrun.yard.luck import Draws, Luck
 from blockrun.yard.pool import Pool
 from blockrun.yard.run import Outcome, Run
-from blockrun.yard.setting import MINUTES_A_DAY, NEVER, Fill, Setting
+from blockrun.yard.setting import NEVER, Fill, Setting
 from tests.yard.conftest import PLANS
 from tests.yard.rules import Told, breaches, tasks_of, told
 

@@ -17,9 +17,9 @@ from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
 from blockrun.site.fields import Percent, quantity, whole_minutes
 from blockrun.site.file_model import FileModel
+from blockrun.units import MINUTES_A_DAY
 
-_A_DAY_MIN: Final = 1440
-_DAYS: Final = 366 * _A_DAY_MIN
+_DAYS: Final = 366 * MINUTES_A_DAY
 
 
 class Cause(StrEnum):
@@ -49,7 +49,7 @@ class ColdSnaps(FileModel):
 
     chance: Percent = Field(default=0.03, description="That one begins on a day; a percentage")
     lasts_min: Annotated[int, whole_minutes("3 d", above=0, most=_DAYS)] = Field(
-        default=3 * _A_DAY_MIN, description="How long it lasts; whole days, begun ones counted"
+        default=3 * MINUTES_A_DAY, description="How long it lasts; whole days, begun ones counted"
     )
     colder_c: Annotated[float, quantity("temperature_difference", "4 degC", least=0, most=30)] = Field(
         default=4.0, description="How much colder than forecast, day and night; a difference in temperature"
@@ -58,7 +58,7 @@ class ColdSnaps(FileModel):
     @property
     def days(self) -> int:
         """Days that one lasts."""
-        return -(-self.lasts_min // _A_DAY_MIN)
+        return -(-self.lasts_min // MINUTES_A_DAY)
 
 
 class Rates(FileModel):
@@ -75,7 +75,7 @@ class Rates(FileModel):
     people_away: Percent = Field(default=0.02, description="That a person is missing on a working day; a percentage")
     days_lost: Percent = Field(default=0.025, description="Of the working days: rain, breakdown; a percentage")
     more_after_min: Annotated[int, whole_minutes("5 d", above=0, most=_DAYS)] = Field(
-        default=5 * _A_DAY_MIN,
+        default=5 * MINUTES_A_DAY,
         description="When cement or foaming agent runs out, more is there after this time, where the site tells no "
         "lead_time; whole days, begun ones counted",
     )

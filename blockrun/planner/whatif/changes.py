@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.order.castable import castable
 from blockrun.site import MouldKind, Site
+from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 
 NUMBERS: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 DAY_NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MIDNIGHT: Final = 1440
 _HALF_AS_MUCH: Final = 1.5
 _MORE_RACK: Final = 0.25
 _WARMER_C: Final = 5
@@ -90,7 +90,7 @@ def _of_stack(site: Site) -> Iterator[Change]:
 
 
 def _of_hours(site: Site) -> Iterator[Change]:
-    if site.calendar.close_min + 60 <= _MIDNIGHT:
+    if site.calendar.close_min + 60 <= MINUTES_A_DAY:
         yield longer_day(1)
     free = [day for day in (5, 6, 0, 1, 2, 3, 4) if day not in site.calendar.workdays]
     yield from (another_day(day) for day in free[:1])

@@ -26,6 +26,7 @@ from blockrun.planner.why.rules import Rule
 from blockrun.planner.why.shortage import Shortage
 from blockrun.planner.why.told import explained
 from blockrun.site import Site
+from blockrun.units import MINUTES_A_DAY
 
 _SPARE_DAYS = 30
 _MOST_CLASHES = 6
@@ -115,7 +116,7 @@ def explain(site: Site, order: Order, *, stop: Stop = never, tell: Callable[[str
 def _asked(site: Site, order: Order, lines: Iterable[OrderLine], sawing: Sawing) -> tuple[Brief, Limits]:
     """The problem over so many days that, by arithmetic, all could be poured."""
     needed = [(line.needed - site.calendar.start).days for line in lines if line.needed is not None]
-    days = max([0, *needed]) + _SPARE_DAYS + site.curing.rack_for_min // 1440
+    days = max([0, *needed]) + _SPARE_DAYS + site.curing.rack_for_min // MINUTES_A_DAY
     while True:
         with aged_in(site):
             asked = brief(site, order, days, sawing)

@@ -12,7 +12,7 @@ from functools import partial
 
 import numpy as np
 
-from blockrun.optimiser.problem import Minutes, Problem, Stack, Supply
+from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem, Stack, Supply
 from blockrun.planner.brief import Brief
 from blockrun.planner.why.goals import Goal, cast_in
 
@@ -115,7 +115,7 @@ def _many_mixers(problem: Problem) -> Problem:
 
 def _dry(last_foam: int, problem: Problem) -> Problem:
     """No day is too hot or too wet."""
-    days = (replace(day, last_foam=max(day.last_foam, day.number * 1440 + last_foam)) for day in problem.days)
+    days = (replace(day, last_foam=max(day.last_foam, day.number * MINUTES_A_DAY + last_foam)) for day in problem.days)
     return replace(problem, days=tuple(days))
 
 

@@ -15,7 +15,7 @@ from blockrun.files.tables import read_table
 from blockrun.files.text import read_bytes
 from blockrun.planner.learned import CubeRow
 from blockrun.site.cubes import AGES, COLUMNS, DENSITIES, STRENGTHS, SUMMED, Cubes
-from blockrun.units import digits, in_unit
+from blockrun.units import MINUTES_A_DAY, digits, in_unit
 
 NEW_TABLE: Final = ("mix", "batch", "tested", "age_d", SUMMED, "dry_density_kg_m3", "strength_mpa", "note")
 """Columns of a table that is made anew."""
@@ -84,7 +84,7 @@ def _cells(row: CubeRow) -> dict[str, str]:
         "tested": row.tested.isoformat(),
         "made": made.isoformat(),
         SUMMED: _figures(row.equivalent_age_h),
-        **{name: _figures(in_unit(row.age_d * 1440, "time", unit)) for name, unit in AGES.items()},
+        **{name: _figures(in_unit(row.age_d * MINUTES_A_DAY, "time", unit)) for name, unit in AGES.items()},
         **{name: _figures(in_unit(row.dry_density_kg_m3, "density", unit)) for name, unit in DENSITIES.items()},
         **{name: _figures(in_unit(row.strength_mpa, "strength", unit)) for name, unit in STRENGTHS.items()},
     }

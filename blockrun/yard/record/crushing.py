@@ -10,6 +10,7 @@ from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.journal.events import AnyEvent, Crushed, Poured
 from blockrun.yard.now import BatchNo
 from blockrun.yard.record.amounts import amount_typed
@@ -19,7 +20,6 @@ from blockrun.yard.record.words import Words
 
 _BARE: Final = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
 _DAY: Final = timedelta(days=1)
-_DAY_MIN: Final = 1440
 _N_A_KN: Final = 1000
 USUAL_CUBE_MM: Final = 100.0
 
@@ -43,7 +43,7 @@ def test(words: Words, known: Known) -> list[AnyEvent]:
             load_kn=_load_kn(found, length * width),
             length_mm=length,
             width_mm=width,
-            age_d=round(found["time"][0] / _DAY_MIN, 6) if "time" in found else _age_d(batch, known),
+            age_d=round(found["time"][0] / MINUTES_A_DAY, 6) if "time" in found else _age_d(batch, known),
             dry_density_kg_m3=found["density"][0] if "density" in found else None,
         )
     ]
