@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from dataclasses import dataclass
-from datetime import date
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +17,7 @@ from blockrun.show.words import counted, day_name
 from blockrun.units import show
 
 if TYPE_CHECKING:
+    from blockrun.planner.begun import Begun
     from blockrun.planner.tables import PlanTables
     from blockrun.site import Site
 
@@ -59,6 +61,11 @@ class CubesDue:
     age_d: int
 
     @property
+    def crush(self) -> date:
+        """The day on which they are crushed."""
+        return self.cast + timedelta(days=self.age_d)
+
+    @property
     def said(self) -> str:
         """``2 cubes of set 3, marked 3-2 to 3-3: mix light, batch 7 of Mon 5 Apr, 28 days old``."""
         return (
@@ -69,9 +76,12 @@ class CubesDue:
 
 
 class Cubes:
-    """The test cubes of a plan, by batch and by the day on which they are crushed."""
+    """The test cubes of a plan, by batch and by the day on which they are crushed.
 
-    def __init__(self, tables: PlanTables) -> None:
+    Those that were crushed before it was made anew, as ``begun`` has it, are not due again.
+    """
+
+    def __init__(self, tables: PlanTables, begun: Begun | None = None) -> None:
         rows: list[Any] = list(tables.cubes.itertuples(index=False))
         made: list[Any] = list(tables.batches.itertuples(index=False))
         batches = {row.batch: row for row in made}
@@ -81,9 +91,9 @@ class Cubes:
             cubes = sum(int(row.cubes) for row in together)
             self._cast[batch].append(CubesCast(None if pd.isna(together[0].set) else int(together[0].set), cubes))
         self._due: dict[date, list[CubesDue]] = defaultdict(list)
-        for row in rows:
-            if pd.notna(row.crush) and row.batch in batches:  # else the audit finds it
-                self._due[row.crush.date()].append(_due(row, batches[row.batch]))
+        due = [_due(row, batches[row.batch]) for row in rows if _is_due(row, batches)]
+        for one in _not_crushed(due, begun):
+            self._due[one.crush].append(one)
 
     def of_batch(self, batch: int) -> tuple[CubesCast, ...]:
         """Sets that a batch gives."""
@@ -103,6 +113,22 @@ def _set(numbered: tuple[int, Any]) -> tuple[int, tuple[str, int]]:
     """Batch and set of a row; one without a number is a set of its own."""
     nth, row = numbered
     return row.batch, ("row", nth) if pd.isna(row.set) else ("set", int(row.set))
+
+
+def _is_due(row: Any, batches: Mapping[int, Any]) -> bool:
+    """Whether a row has a day; one of a batch that is not there is for the audit to find."""
+    return bool(pd.notna(row.crush)) and row.batch in batches
+
+
+def _not_crushed(due: Sequence[CubesDue], begun: Begun | None) -> Iterator[CubesDue]:
+    """What is left of cubes once each that was crushed is taken off those of its batch that are nearest to its age."""
+    left = Counter({one: one.cubes for one in due})
+    for batch in begun.batches if begun else ():
+        for age_d in batch.crushed:
+            of_batch = [one for one in due if one.batch == batch.number and left[one]]
+            if of_batch:
+                left[min(of_batch, key=lambda one: abs(one.age_d - age_d))] -= 1
+    return (replace(one, cubes=left[one]) for one in due if left[one])
 
 
 def _due(row: Any, batch: Any) -> CubesDue:

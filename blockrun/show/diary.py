@@ -64,7 +64,7 @@ class Diary:
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in plan.ordered})
         casts = rows_of(plan.tables.casts)
         self._work = work_on_each(plan.ordered, casts, numbers_of(plan.order, plan.ordered))
-        self._cubes = Cubes(plan.tables)
+        self._cubes = Cubes(plan.tables, plan.begun)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         tasks = rows_of(plan.tables.tasks)
         if self.begun:  # what is before happened

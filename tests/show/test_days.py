@@ -9,7 +9,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
 from blockrun.planner.begun import Begun
-from blockrun.planner.begun.facts import BlockCast, TurnBegun
+from blockrun.planner.begun.facts import BatchPoured, BlockCast, TurnBegun
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import table
 from blockrun.show.crew import people_said
@@ -247,6 +247,26 @@ def test_the_day_to_crush_cubes_says_which_from_where_and_how_old(small_plan: Pl
     plan = with_cubes(small_plan, *CUBES)
     monday = " ".join(lines_of(plan, width, first=date(2027, 4, 12), last=date(2027, 4, 12)))
     assert "To crush: 1 cube of set 1, marked 1-1: mix light, batch 1 of Mon 5 Apr, 7 days old" in monday
+
+
+def test_cubes_that_were_crushed_are_not_asked_for_again(small_plan: Plan) -> None:
+    """They are told by their ages: one of 8 days, which was a day late, and one of three of 35 days."""
+    first = BatchPoured(
+        number=1,
+        plan="",
+        was=1,
+        mixer="drum",
+        mix="light",
+        bags=3.5,
+        poured=datetime.fromisoformat("2027-04-05T08:24"),
+        crushed=(8.0, 34.9),
+    )
+    begun = Begun(since=datetime.fromisoformat("2027-04-13T18:00"), batches=(first,))
+    plan = dataclasses.replace(with_cubes(small_plan, *CUBES), begun=begun)
+    assert [line for line in lines_of(plan) if line.startswith("To crush")] == [
+        "To crush: 1 cube of set 1, marked 1-2 to 1-3: mix light, batch 1 of Mon 5 Apr,",
+        "To crush: 3 cubes of set 2, marked 2-1 to 2-3: mix light, batch 1 of Mon 5 Apr,",
+    ]
 
 
 def test_a_plan_goes_on_until_its_last_cubes_are_crushed(small_plan: Plan) -> None:

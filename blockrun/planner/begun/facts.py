@@ -38,6 +38,7 @@ class BatchPoured(_Fact):
     plan, was : digits of the plan by which it was recorded, and its number there.
     poured : when the last of it was in the moulds.
     cubes : sets of test cubes that it gave.
+    crushed : cubes of it that are crushed already, each by its age in days.
     lost_l : litres, without overfill, of the cavities that it filled and of which no good block is left.
     """
 
@@ -49,6 +50,7 @@ class BatchPoured(_Fact):
     bags: Annotated[float, Field(gt=0, allow_inf_nan=False)]
     poured: datetime
     cubes: Annotated[int, Field(ge=0)] = 0
+    crushed: tuple[float, ...] = ()
     lost_l: Annotated[float, Field(ge=0, allow_inf_nan=False)] = 0.0
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -10,7 +11,7 @@ from blockrun.errors import BadInput
 from blockrun.mix import batch_sizes
 from blockrun.planner.begun.facts import BatchPoured
 from blockrun.planner.mixes import mix_proportions
-from blockrun.yard.journal.events import Poured
+from blockrun.yard.journal.events import Crushed, Poured
 
 if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
@@ -40,6 +41,10 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
     entries : those that stand and had happened, by the clock.
     plans : the one in hand first. A batch of none of them is taken as big as its blocks need it.
     """
+    entries, crushed = list(entries), defaultdict[tuple[str, int], list[float]](list)
+    for entry in entries:
+        if isinstance(entry.event, Crushed) and entry.event.what == "cube" and entry.event.batch is not None:
+            crushed[entry.event.plan, entry.event.batch].append(entry.event.age_d)
     by_id = {kept.id: kept for kept in reversed(plans)}
     pours = [(entry.happened, entry.event) for entry in entries if isinstance(entry.event, Poured)]
     last = {(event.plan, event.batch): number for number, (_, event) in enumerate(pours, start=1)}
@@ -61,6 +66,7 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
                 bags=bags,
                 poured=at,
                 cubes=cubes,
+                crushed=tuple(crushed[event.plan, event.batch]) if is_kept else (),
             )
         )
         numbers[(event.plan, event.batch), at] = number

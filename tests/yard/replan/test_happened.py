@@ -19,6 +19,7 @@ from blockrun.yard.journal.events import (
     Blocks,
     BlocksCounted,
     Counted,
+    Crushed,
     DayLost,
     Delivered,
     Fill,
@@ -217,6 +218,13 @@ def _thrown(number: int, kept: Kept) -> Poured:
     assert isinstance(event, Poured)
     empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in event.fills]
     return event.model_copy(update={"fills": tuple(empty)})
+
+
+def test_cubes_that_were_crushed_are_told_of_their_batch(small_kept: Kept) -> None:
+    size = {"load_kn": 9.1, "length_mm": 100, "width_mm": 100, "mix": "light", "plan": small_kept.id}
+    cube = Crushed(what="cube", batch=2, age_d=7.0, **size)
+    block = Crushed(what="block", batch=1, age_d=7.0, **size)
+    assert [batch.crushed for batch in begun(small_kept, cube, block).batches] == [(), (7.0,)]
 
 
 def test_a_batch_poured_again_is_a_batch_of_its_own_and_has_the_cubes(small_kept: Kept) -> None:
