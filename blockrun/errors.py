@@ -25,6 +25,9 @@ from os import PathLike, fspath
 from textwrap import TextWrapper
 from typing import ClassVar, Final
 
+FOUND_SOMETHING: Final = 2
+"""Exit code of a command that looks through something and finds a fault in it."""
+
 SHOWN_AT_ONCE: Final = 10
 _WIDEST_LINE: Final = 100
 _INDENT: Final = "    "

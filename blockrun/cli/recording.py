@@ -16,7 +16,7 @@ import typer
 
 from blockrun.cli.clock import stamp, this_minute
 from blockrun.cli.options import PlanDirectory
-from blockrun.errors import BadInput, BlockrunError
+from blockrun.errors import FOUND_SOMETHING, BadInput, BlockrunError
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
 DAY: Final = "day"
 STOP: Final = ("q", "quit", "stop")
-FOUND_SOMETHING: Final = 2
 _OF_A_PLAN: Final = re.compile(r"(blockrun [a-z]+) DIR\b")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shlex
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Final
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -13,14 +13,12 @@ from blockrun.cli.clock import today
 from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
 from blockrun.cli.written import write, write_pictures
-from blockrun.errors import BadInput
+from blockrun.errors import FOUND_SOMETHING, BadInput
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.planner.audit import Finding
     from blockrun.planner.plan import Plan
-
-FOUND_SOMETHING: Final = 2
 
 
 def days(

@@ -54,7 +54,7 @@ SLOWEST: Final = 1 / 3
 FASTEST: Final = 1.5
 
 SOONEST: Final = 0.8
-"""Share of its age before which no thumb lets a mould be stripped (our choice)."""
+"""Share of the age asked for before which no thumb lets a mould be stripped, nor any cube (our choice)."""
 
 _SHARES: Final[dict[str, tuple[float, float]]] = {"soft": (0.0, SET), "dents": (SET, MARKED), "firm": (1.0, math.inf)}
 

@@ -15,6 +15,9 @@ Counts = tuple[tuple[str, int], ...]
 NEVER: Final = datetime.fromisoformat("9999-12-31T23:59")
 """Later than anything, to sort by."""
 
+FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
+"""What a thumb did that tells of a strip to wait for, in words."""
+
 
 DoubtedAir = Literal["", "warmer", "colder", "untold"]
 """Of a day since the pour: told far warmer than forecast; its night was colder; or over, and nobody told its air."""

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.morning import NEVER
+from blockrun.planner.morning import FELT, NEVER
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
 from blockrun.units import listed, show
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     )
 
 _SPECK: Final = 1e-6
-_FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
 _AIR: Final = {
     "warmer": "the air was told far warmer than forecast: look at its entry, it may be a slip",
     "colder": "since the pour it was colder than forecast",
@@ -116,7 +115,7 @@ def doubt_said(doubts: Sequence[Doubt]) -> str:
     """Why a thumb is to be pressed first into moulds: those beside that are behind, else the air; empty for neither."""
     beside = dict(sorted({one for doubt in doubts for one in doubt.beside}))
     if beside:
-        felt = [f"{_FELT[thumb]} {named_together(_where(beside, thumb))}" for thumb in _FELT if _where(beside, thumb)]
+        felt = [f"{FELT[thumb]} {named_together(_where(beside, thumb))}" for thumb in FELT if _where(beside, thumb)]
         return f"a thumb {listed(felt)}, poured with them"
     return listed([_AIR[one] for one in _AIR if one in {doubt.air for doubt in doubts}])
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from blockrun.cure.thumb import SOONEST
 from blockrun.errors import BadInput, OutOfRange
 
 if TYPE_CHECKING:
@@ -16,9 +17,6 @@ if TYPE_CHECKING:
 
 _OLD_ENOUGH: Final = 0.5
 """Share of the age asked for from which on cubes that are behind hold blocks back (our choice)."""
-
-SOONEST: Final = 0.8
-"""Share of the age asked for before which no cube lets blocks come, as no thumb does (our choice)."""
 
 
 @dataclass(frozen=True)

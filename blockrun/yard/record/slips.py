@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import Any, Final
 
 from blockrun.errors import BlockrunError
+from blockrun.planner.morning import FELT
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import (
     BlocksCounted,
@@ -87,11 +88,8 @@ def _stripped(event: Stripped, known: Known) -> Iterator[str]:
     elif since - known.at >= LEAST_EARLY:
         yield f"{place} is stripped {_early(since, ripe.strip(replace(here, thumbs=[])), known)}. {_ASIDE}"
     elif beside := Doubts(known.state, known.plan.site, ripe, known.at).of(here).beside:
-        behind = "; ".join(f"a thumb {_FELT[shows]} {other}" for other, shows in beside)
+        behind = "; ".join(f"a thumb {FELT[shows]} {other}" for other, shows in beside)
         yield f"{place} is stripped, and poured with it: {behind}. Look at its blocks. {_ASIDE}"
-
-
-_FELT: Final = {"soft": "sank into", "dents": "left a mark in"}
 
 
 def _early(since: datetime, reckoned: datetime | None, known: Known) -> str:
