@@ -47,6 +47,9 @@ GLANCE_S: Final = 0.1
 TIDIED_AFTER: Final = 50_000
 """Things made before Python looks for those of no more use: 700 unless told, a tenth of the time of a report."""
 
+_DRIVING: Final = {letter: "?" for letter in (*range(0x20), *range(0x7F, 0xA0)) if chr(letter) not in "\n\t"}
+"""Control characters, of which only the ends of lines and tabs are for printing."""
+
 SHOW_CURSOR: Final = b"\x1b[?25h\n"
 NOTHING_SAVED: Final = "Stopped before there was a plan; nothing was saved."
 LEAVING: Final = b"Stopped at once; nothing was saved.\n"
@@ -69,8 +72,17 @@ def screen() -> Console:
     return Console(highlight=False)
 
 
+def harmless(words: str) -> str:
+    """The same letters, with a question mark for each that would drive the terminal, as an escape in a note may."""
+    return words.translate(_DRIVING)
+
+
 def say(text: Text | str) -> None:
     """Print a result, whose lines already fit."""
+    if isinstance(text, str):
+        text = harmless(text)
+    else:
+        text.plain = harmless(text.plain)
     screen().print(text, soft_wrap=True, markup=False)
 
 
@@ -81,7 +93,7 @@ def help_width() -> int:
 
 def complain(words: str) -> None:
     """Print on the error stream."""
-    typer.echo(words, err=True)
+    typer.echo(harmless(words), err=True)
 
 
 def complain_of(error: BlockrunError) -> None:

@@ -10,8 +10,10 @@ from types import SimpleNamespace
 from typing import Final
 
 import pytest
+from typer.testing import CliRunner
 
 from blockrun import __main__
+from blockrun.cli import app
 from blockrun.yard.journal import FILE, open_journal
 
 FULL: Final = Path("/dev/full")
@@ -89,3 +91,10 @@ def test_a_ctrl_c_before_the_command_is_at_work_ends_in_a_word(
     with pytest.raises(SystemExit) as ended:
         __main__.main()
     assert (ended.value.code, capsys.readouterr().err) == (130, "Stopped.\n")
+
+
+def test_what_somebody_typed_never_drives_the_terminal(plan: Path) -> None:
+    words = ["record", str(plan), "note", "\x1b[2Jhi\x9b31m", "--who", "\x1b[31mAna", "--at", "2027-04-05 09:00"]
+    assert "Note: ?[2Jhi?31m, Mon 5 Apr 09:00, by ?[31mAna." in CliRunner().invoke(app, words).stdout
+    refused = CliRunner().invoke(app, ["days", str(plan), "--from", "\x1b[2J"]).stderr
+    assert refused.startswith("--from ?[2J is not a day")
