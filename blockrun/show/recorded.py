@@ -40,6 +40,7 @@ def forms_text(forms: Iterable[str], width: int) -> Text:
     for form in forms:
         page.line(form, label="-", indent=2)
     page.line("A batch is thrown that was mixed and came into no mould; blocks are rejected, in a mould or out of it.")
+    page.line("A BATCH behind of is a number, or others: all that are not set apart.")
     page.line("MOULD ... is one or some: ring-5/1-4, or b01 b02. A DAY is 9 Apr, 2027-04-09 or yesterday.")
     page.line("What a scanner reads off a label of a mould, or on a rack, may stand in place of a MOULD or a BATCH.")
     page.line("LOAD is what the press shows: 52kN, 3000lbf, or 5.2MPa or 750psi. SIZE is 100x100mm or 4x4in.")

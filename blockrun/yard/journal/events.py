@@ -230,7 +230,10 @@ class Counted(Event):
 
 
 class BlocksCounted(Event):
-    """Blocks on a rack or a stack were counted by hand; none of a mark is a count, too."""
+    """Blocks on a rack or a stack were counted by hand; none of a mark is a count, too.
+
+    Where some are missing, these are of batches that were set apart then, ``apart``, only for want of others.
+    """
 
     kind: Literal["blocks counted"] = "blocks counted"
     place: Literal["rack", "stack"]
@@ -238,6 +241,7 @@ class BlocksCounted(Event):
     mark: Name
     mix: Name
     count: Annotated[int, Field(ge=0, le=1_000_000)]
+    apart: tuple[OfBatch, ...] = ()
 
 
 class WeatherSeen(Event):

@@ -174,8 +174,7 @@ def _of_said(event: Moved | Stacked | Laid | Rejected) -> str:
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
     """From the stack, else right from a rack, else from beside a mould; what is set apart last of all."""
-    apart = _numbers(event.apart)
-    wanted = _told(event, lambda one: one not in apart, anything)
+    wanted = _told(event, *_but(event.apart))
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
         of = _From(sources, f"stacked, on a rack or out of a mould{_of_said(event)}", wanted)
@@ -199,7 +198,7 @@ def _count(state: State, entry: Entry, event: BlocksCounted) -> None:
     piles = _named(state, event.place, event.name) or [_of(state, event.place)[event.name]]
     more = event.count - sum(pile.count(kind) for pile in piles)
     if more < 0:
-        _move(piles, state.missing, kind, -more, at)
+        _move(piles, state.missing, kind, -more, at, _but(event.apart))
         return
     more -= _move([state.missing], piles[0], kind, more, at)
     piles[0].put(kind, Lot(UNKNOWN, at, at, more))
@@ -241,6 +240,12 @@ def _take_out(state: State, entry: Entry, event: MouldOut) -> None:
 def _bring_back(state: State, entry: Entry, event: MouldBack) -> None:
     if state.out_of_use.pop(event.mould, None) is None:
         _clash(state, entry, f"{event.mould} was not out of use")
+
+
+def _but(apart: Iterable[OfBatch]) -> Sequence[Wanted]:
+    """All others before those of some batches."""
+    last = _numbers(apart)
+    return [lambda batch: batch not in last, anything]
 
 
 def _numbers(batches: Iterable[OfBatch]) -> set[BatchNo]:

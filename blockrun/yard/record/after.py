@@ -7,13 +7,13 @@ from collections.abc import Collection, Mapping
 from typing import Final, Literal
 
 from blockrun.errors import BadInput
-from blockrun.yard.journal.events import AnyEvent, Laid, OfBatch, Passed, Rejected, Stacked
+from blockrun.yard.journal.events import AnyEvent, Laid, Passed, Rejected, Stacked
 from blockrun.yard.now import BatchNo, Kind, Pile, State
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
 from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.extra import EXTRA
 from blockrun.yard.record.known import Known
-from blockrun.yard.record.mingled import OTHERS, Lots, of_typed
+from blockrun.yard.record.mingled import OTHERS, Lots, apart_now, of_typed
 from blockrun.yard.record.named import one_meant
 from blockrun.yard.record.words import Words, is_number
 
@@ -58,7 +58,7 @@ def laid(words: Words, known: Known) -> list[AnyEvent]:
     if not blocks:
         all_there = course is not None
         raise BadInput(f"all of {part} course {course} is laid already" if all_there else "how many of which mark?")
-    return [Laid(part=part, course=course, blocks=blocks, apart=_apart(known), of=of)]
+    return [Laid(part=part, course=course, blocks=blocks, apart=apart_now(known), of=of)]
 
 
 def _lots(state: State) -> Lots:
@@ -83,7 +83,7 @@ def rejected(words: Words, known: Known) -> list[AnyEvent]:
 
     All of a mould or of a rack, unless told; then why.
     """
-    return [event.model_copy(update={"apart": _apart(known)}) for event in _rejected(words, known)]
+    return [event.model_copy(update={"apart": apart_now(known)}) for event in _rejected(words, known)]
 
 
 def _rejected(words: Words, known: Known) -> list[Rejected]:
@@ -106,11 +106,6 @@ def _rejected(words: Words, known: Known) -> list[Rejected]:
         raise BadInput("of which of these moulds?", todo)
     why = _why(words)
     return [Rejected(place="mould", name=one.place, blocks=blocks_of(one.blocks.counts), why=why) for one in here]
-
-
-def _apart(known: Known) -> tuple[OfBatch, ...]:
-    """Batches that are set apart at the moment."""
-    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
 
 
 def passed(words: Words, known: Known) -> list[AnyEvent]:

@@ -21,6 +21,7 @@ from blockrun.yard.record.air import check_air, usual_degrees
 from blockrun.yard.record.amounts import amount_typed, with_point
 from blockrun.yard.record.blocks import kind_typed
 from blockrun.yard.record.known import Known
+from blockrun.yard.record.mingled import apart_now
 from blockrun.yard.record.named import near_or_all
 from blockrun.yard.record.words import Words, is_number
 
@@ -104,11 +105,12 @@ def counted(words: Words, known: Known) -> list[AnyEvent]:
 
 def _blocks_counted(words: Words, known: Known, rack: str) -> list[AnyEvent]:
     found: dict[Kind, AnyEvent] = {}
+    apart = apart_now(known)
     while is_number(words.peek):
         count = int(words.take("a number"))
         mark, mix = kind_typed(words, known.kinds)
         place = "rack" if rack else "stack"
-        found[mark, mix] = BlocksCounted(place=place, name=rack, mark=mark, mix=mix, count=count)
+        found[mark, mix] = BlocksCounted(place=place, name=rack, mark=mark, mix=mix, count=count, apart=apart)
     if not found:
         raise BadInput("how many of which mark?")
     return list(found.values())

@@ -42,6 +42,11 @@ def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
     return tuple(OfBatch(plan=plan, batch=batch) for plan, batch in batches)
 
 
+def apart_now(known: Known) -> tuple[OfBatch, ...]:
+    """Batches that are set apart at the moment."""
+    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
+
+
 def check_which(blocks: Iterable[Blocks], known: Known, lots: Lots, written: str) -> None:
     """Refuse a number of blocks that may be good ones or such as are set apart.
 

@@ -167,3 +167,13 @@ def test_blocks_thrown_out_by_their_batch_are_of_that(record: Record, recorder: 
 
 def test_blocks_that_are_of_no_use_are_thrown_out(record: Record, good: None) -> None:
     assert "of no use" in record("rejected east 1 full of no use", LATER).said[0]
+
+
+def test_a_count_that_is_short_takes_good_ones_for_missing(record: Record, recorder: Recorder) -> None:
+    """What is set apart may be there yet: it is not lost sight of, though it is the oldest."""
+    record("poured 1", "2027-04-05 08:24", measured=LIGHT)
+    record("stripped gang-2/1 gang-2/2", FIRST)
+    record("poured 2 gang-2/1", "2027-04-06 14:09")
+    record("stripped gang-2/1 to east", SECOND)
+    record("counted east 4 full", LATER)
+    assert on(recorder, "east") == [1, 1, 1, 2]
