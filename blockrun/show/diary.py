@@ -84,8 +84,9 @@ class Diary:
         self._off_rack = grouped(self._still_to_leave(casts), lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
-        self._new_lots: dict[date, list[NewLot]] = grouped(new_lots(plan), lambda new: new.day)
-        self._trials: dict[date, list[NewLot]] = grouped(new_lots(plan), lambda new: trial_day(new, self.site))
+        lots = [*new_lots(plan)]
+        self._new_lots: dict[date, list[NewLot]] = grouped(lots, lambda new: new.day)
+        self._trials: dict[date, list[NewLot]] = grouped(lots, lambda new: trial_day(new, self.site))
         self._nights = nights_of(plan.tables.casts)
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.site import Site
     from blockrun.yard.journal import Entry
+    from blockrun.yard.now import State
 
 
 @dataclass(frozen=True)
@@ -203,22 +204,26 @@ class Job:
         )
 
     @cached_property
+    def _state(self) -> State:
+        """Where all blocks are at the moment."""
+        return state_of(self.entries)
+
+    @cached_property
     def _poured(self) -> frozenset[int]:
         """Numbers that the plan in hand has for batches that were poured."""
         before = self.plan.plan.begun
-        own = {number for of, number in state_of(self.entries).poured if of == self.plan.id}
+        own = {number for of, number in self._state.poured if of == self.plan.id}
         return frozenset(own | (before.poured if before else frozenset()))
 
     @property
     def _blocks_off_card(self) -> int:
         """Blocks that are not to be laid as they are; a plan made anew takes them for good until they are rejected."""
-        state = state_of(self.entries)
-        apart = Known(self.plan.as_planned, state, self.at, self.entries).apart()
-        return blocks_apart(state, apart).total()
+        apart = Known(self.plan.as_planned, self._state, self.at, self.entries).apart()
+        return blocks_apart(self._state, apart).total()
 
     @cached_property
     def _missing(self) -> tuple[int, ...]:
-        return not_recorded(self.plan, state_of(self.entries), self.at)
+        return not_recorded(self.plan, self._state, self.at)
 
     @property
     def _is_news(self) -> bool:
