@@ -18,19 +18,19 @@ if TYPE_CHECKING:
     from blockrun.planner import make_plan as make_plan
     from blockrun.planner.audit import audit as audit
     from blockrun.planner.saved import load_plan as load_plan
-    from blockrun.planner.saved import save_plan as save_plan
+    from blockrun.planner.sound import save_sound_plan as save_plan
     from blockrun.site import load_site as load_site
 
 __version__ = "0.1.0"
 
 _HOMES: Final = {
-    "audit": "blockrun.planner.audit",
-    "load_order": "blockrun.order",
-    "load_plan": "blockrun.planner.saved",
-    "load_site": "blockrun.site",
-    "make_plan": "blockrun.planner",
-    "save_plan": "blockrun.planner.saved",
-    "takeoff": "blockrun.order",
+    "audit": ("blockrun.planner.audit", "audit"),
+    "load_order": ("blockrun.order", "load_order"),
+    "load_plan": ("blockrun.planner.saved", "load_plan"),
+    "load_site": ("blockrun.site", "load_site"),
+    "make_plan": ("blockrun.planner", "make_plan"),
+    "save_plan": ("blockrun.planner.sound", "save_sound_plan"),
+    "takeoff": ("blockrun.order", "takeoff"),
 }
 
 __all__ = ["audit", "load_order", "load_plan", "load_site", "make_plan", "save_plan", "takeoff"]
@@ -40,7 +40,8 @@ def __getattr__(name: str) -> Any:
     """Import a name when it is first asked for (PEP 562)."""
     if name not in _HOMES:
         raise AttributeError(f"blockrun has no {name!r}")
-    return getattr(importlib.import_module(_HOMES[name]), name)
+    module, there = _HOMES[name]
+    return getattr(importlib.import_module(module), there)
 
 
 def __dir__() -> list[str]:

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 import blockrun
+from blockrun.errors import BadPlan
 from blockrun.planner.plan import Plan
 
 
@@ -14,6 +15,22 @@ def test_a_plan_is_read_audited_and_saved_from_python(small_folder: Path, tmp_pa
     assert blockrun.audit(plan.site, plan.order, plan.tables, plan.stages, plan.totals) == []
     blockrun.save_plan(plan, tmp_path / "copy")
     assert len(blockrun.load_plan(tmp_path / "copy").tables.casts) == 15
+
+
+def test_a_plan_that_its_audit_refuses_is_not_saved_from_python(small_folder: Path, tmp_path: Path) -> None:
+    plan: Plan = blockrun.load_plan(small_folder)
+    plan.tables.casts.loc[0, "strip"] = plan.tables.casts.loc[0, "poured"]
+    with pytest.raises(BadPlan, match="this plan fails its audit, and is not saved"):
+        blockrun.save_plan(plan, tmp_path / "copy")
+    assert not (tmp_path / "copy").exists()
+
+
+@pytest.mark.parametrize("swapped", [True, False])
+def test_what_is_no_site_or_no_order_is_told_in_words(small_folder: Path, swapped: bool) -> None:
+    site, order = (blockrun.load_plan(small_folder).site, small_folder / "inputs" / "order.yaml")
+    said = "site is PosixPath, and what blockrun.load_site returns" if swapped else "order is PosixPath, and"
+    with pytest.raises(TypeError, match=said):
+        blockrun.make_plan(*((order, site) if swapped else (site, order)))
 
 
 def test_site_and_order_are_read_from_python(small_folder: Path) -> None:

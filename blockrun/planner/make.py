@@ -68,7 +68,11 @@ def make_plan(
     BadInput : the site or the order cannot be right; OutOfRange : a mix cannot be made, or ``rounds`` is under 0.
     NoPlanPossible : no plan keeps the rules.
     NoPlanInTime : ``stop`` said so before a first plan was found.
+    TypeError : the site or the order is something else, such as the name of its file.
     """
+    for name, given, due in (("site", site, Site), ("order", order, Order)):
+        if not isinstance(given, due):
+            raise TypeError(f"{name} is {type(given).__name__}, and what blockrun.load_{name} returns is due")
     from blockrun.planner.finished import finished, report
 
     solver = Here(stop, last.answer if last else None)

@@ -52,11 +52,11 @@ def save_plan(
     run: Mapping[str, object] | None = None,
     files: AsRead | None = None,
 ) -> None:
-    """Save a plan, all of it or nothing.
+    """Save a plan that passed its audit, all of it or nothing; see `blockrun.planner.sound` for any other.
 
     Parameters
     ----------
-    plan : made from a site and an order that were read from files.
+    plan : audited, and made from a site and an order that were read from files.
     directory : new, or empty, or with ``replace`` one that holds a plan.
     replace : put this plan in the place of the one that is there.
     run : what may differ between equal plans; kept apart from the plan.
@@ -67,7 +67,7 @@ def save_plan(
     BadInput : the directory is in the way, or a file that is read again has changed since it was read.
     BadPlan : a value that no file of ours may hold, such as a number that is not finite.
     """
-    texts = _texts(plan.tables)
+    texts = texts_of(plan.tables)
     facts = _facts(plan, texts)
     texts[MARK] = facts.text()
     texts["run.json"] = json.dumps(dict(run or {}), indent=2, allow_nan=False) + "\n"
@@ -111,7 +111,7 @@ def _load(folder: Path) -> Plan:
         if facts.inputs[kind] not in {said, former.get(kind)}:
             what = f"the {kind} kept here is not the one the plan was made from"
             raise BadPlan(what, AGAIN, file=folder / facts.files[kind])
-    now = _texts(tables)
+    now = texts_of(tables)
     changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
     totals = dict(facts.totals)
     return Plan(site, order, tables, facts.as_stages(), facts.warnings, totals, facts.seed, begun, changed)
@@ -140,8 +140,13 @@ def _no_plan(folder: Path) -> BadPlan:
     return BadPlan(what, todo, file=folder)
 
 
-def _texts(tables: PlanTables) -> dict[str, str]:
-    """The tables as their files hold them."""
+def texts_of(tables: PlanTables) -> dict[str, str]:
+    """The tables as their files hold them, by the names of these.
+
+    Raises
+    ------
+    BadPlan : a table lacks a column, or holds what no file of ours may hold.
+    """
     return {f"{name}.csv": _csv(getattr(tables, name), name) for name in COLUMNS}
 
 

@@ -1,13 +1,15 @@
 from __future__ import annotations
 
+import dataclasses
 import shutil
 from pathlib import Path
 
 import pytest
 
-from blockrun.errors import BadPlan
+from blockrun.errors import BadInput, BadPlan
+from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
-from blockrun.planner.sound import load_sound_plan
+from blockrun.planner.sound import load_sound_plan, save_sound_plan
 
 
 @pytest.fixture
@@ -39,6 +41,28 @@ def test_only_the_first_thing_wrong_is_told_and_the_others_are_counted(spoilt: P
     with pytest.raises(BadPlan, match=r"; and [1-9][0-9]* more") as caught:
         load_sound_plan(spoilt)
     assert caught.value.what.count("97.5") == 1
+
+
+def test_a_plan_that_fails_its_audit_is_not_saved_either(spoilt: Path, tmp_path: Path) -> None:
+    with pytest.raises(BadPlan, match=r"this plan fails its audit, and is not saved: .*west") as caught:
+        save_sound_plan(load_plan(spoilt), tmp_path / "copy")
+    assert caught.value.todo == "See all that is wrong with blockrun.audit."
+    assert not (tmp_path / "copy").exists()
+
+
+def test_tables_that_no_file_may_hold_are_told_as_that(small_plan: Plan, tmp_path: Path) -> None:
+    tables = dataclasses.replace(small_plan.tables, casts=small_plan.tables.casts.drop(columns="mould"))
+    with pytest.raises(BadPlan, match="the table casts does not have its columns"):
+        save_sound_plan(dataclasses.replace(small_plan, tables=tables), tmp_path / "copy")
+
+
+def test_a_sound_plan_is_saved_and_its_place_is_taken_when_python_says_so(small_plan: Plan, tmp_path: Path) -> None:
+    save_sound_plan(small_plan, tmp_path / "copy", run={"seconds": 2})
+    with pytest.raises(BadInput, match="exists already") as caught:
+        save_sound_plan(small_plan, tmp_path / "copy")
+    assert caught.value.todo == "Give another name, or say replace=True."
+    save_sound_plan(small_plan, tmp_path / "copy", replace=True)
+    assert load_plan(tmp_path / "copy").stages == small_plan.stages
 
 
 def test_what_is_no_plan_is_told_as_ever(tmp_path: Path) -> None:
