@@ -12,6 +12,7 @@ from pathlib import Path
 from blockrun.files.rewriting import NewLine
 from blockrun.files.yaml import Where
 from blockrun.site import Cube
+from blockrun.site.cubes import KEPT_C
 
 
 @dataclass(frozen=True)
@@ -85,7 +86,7 @@ class CubeRow:
     def cube(self) -> Cube:
         """As the table of the site has it."""
         return Cube(
-            self.dry_density_kg_m3, self.strength_mpa, self.age_d * 24, 20.0, self.equivalent_age_h, mix=self.mix
+            self.dry_density_kg_m3, self.strength_mpa, self.age_d * 24, KEPT_C, self.equivalent_age_h, mix=self.mix
         )
 
 

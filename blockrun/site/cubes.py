@@ -36,6 +36,9 @@ COLUMNS: Final = Columns(
     ("made", "tested", *AGES, SUMMED, *_CURED, "cube", "mix", "batch", "note"),
     tuple(STRENGTHS),
 )
+KEPT_C: Final = 20.0
+"""What cubes are taken to be kept at unless told."""
+
 SAME: Final = 0.005
 """Share by which strength, age and density differ at the most of one cube that was typed in twice (our choice)."""
 
@@ -61,7 +64,7 @@ class Cube:
     dry_density_kg_m3: float
     strength_mpa: float
     age_h: float | None = None
-    cured_c: float = 20.0
+    cured_c: float = KEPT_C
     equivalent_age_h: float | None = None
     made: date | None = None
     mix: str = field(default="", metadata=COUNTED_LATER)
@@ -71,6 +74,12 @@ class Cube:
         mine, theirs = self._measured(known), known._measured(known)
         alike = all(abs(one - other) <= SAME * other for one, other in zip(mine, theirs, strict=True))
         return alike and known.mix in ("", self.mix)
+
+    def is_older(self, known: Cube) -> bool:
+        """Whether it is a cube that is known as younger, for want of a word on how warm it was kept."""
+        bare = known.equivalent_age_h is None and known.cured_c == KEPT_C
+        hours = (self.equivalent_age_h or 0.0, known.age_h or 0.0)
+        return bare and self.is_again(known) and hours[0] > (1 + SAME) * hours[1]
 
     def _measured(self, other: Cube) -> tuple[float, float, float]:
         """Density, strength, and age in hours: at 20 degC where of the other no other is known."""
@@ -123,7 +132,7 @@ def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
         table.read(row, density, _reader("density", DENSITIES[density], 100, 3000), as_number=True),
         table.read(row, strength, _reader("strength", STRENGTHS[strength], 0.001, 200), as_number=True),
         _age_h(table, row, made),
-        next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), 20.0),
+        next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), KEPT_C),
         next(iter(_cells(table, row, {SUMMED: "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
         made,
         table.cell(row, "mix"),

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from blockrun.yard.learn.past import Past
 
 NEW_FILE: Final = "--write puts cubes into a new cubes.csv beside the site: name it under curing, as cubes: cubes.csv."
+TOO_YOUNG: Final = "for younger than they may be: the yard was warmer than 20 degC. Write equivalent_age_h."
 KEPT: Final = (
     "Cubes are taken as old as they can be: by days at 20 degC, or in the air of the yard where that was warmer. Of "
     "those kept cooler correct equivalent_age_h. Strength is not promised: cubes tell it, of the batches they are of."
@@ -89,11 +90,17 @@ class CubesCrushed:
             return Finding("Strength", says, "no cube was crushed", "nothing to tell")
         bare = sum(one.dry_density_kg_m3 is None for one in cubes)
         seen = f"{_cubes(len(cubes))} crushed: {_strengths_said(cubes, site)}"
-        notes = (f"{_cubes(bare)} without a dry density cannot be told apart from lighter ones: weigh them dried.",)
+        notes = []
+        if bare:
+            notes.append(
+                f"{_cubes(bare)} without a dry density cannot be told apart from lighter ones: weigh them dried."
+            )
+        if young := len(self._recorded.too_young()):
+            notes.append(f"The table has {_cubes(young)} {TOO_YOUNG}")
         if not rows:
-            return Finding("Strength", says, seen, "no row to add", notes=notes if bare else ())
+            return Finding("Strength", says, seen, "no row to add", notes=tuple(notes))
         where = () if site.curing.cubes else (NEW_FILE,)
-        told = (*self._said(site, rows), *(notes if bare else ()), KEPT, *where)
+        told = (*self._said(site, rows), *notes, KEPT, *where)
         return Finding("Strength", says, seen, f"{_cubes(len(rows))} to add", notes=told)
 
     def _said(self, site: Site, rows: Sequence[CubeRow]) -> Iterator[str]:

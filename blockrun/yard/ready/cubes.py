@@ -69,11 +69,20 @@ class RecordedCubes:
     def joined(self) -> Site:
         """The site with these cubes among its own; the same where it has none, or none of these tells its density."""
         cubes = self._site.curing.cubes
-        new = () if cubes is None else tuple(cube for cube in self._as_cubes() if not cubes.has(cube))
-        if cubes is None or not new:
+        if cubes is None:
             return self._site
-        curing = self._site.curing.model_copy(update={"cubes": replace(cubes, tests=(*cubes.tests, *new))})
+        young = self.too_young()
+        left = replace(cubes, tests=tuple(known for known in cubes.tests if known not in young))
+        new = tuple(cube for cube in self._as_cubes() if not left.has(cube))
+        if not new:
+            return self._site
+        curing = self._site.curing.model_copy(update={"cubes": replace(left, tests=(*left.tests, *new))})
         return self._site.model_copy(update={"curing": curing})
+
+    def too_young(self) -> list[Cube]:
+        """Cubes of the site that were recorded too, and there are taken for younger than they may have been."""
+        cubes, told = self._site.curing.cubes, [*self._as_cubes()]
+        return [known for known in (cubes.tests if cubes else ()) if any(cube.is_older(known) for cube in told)]
 
     def last_of(self, batch: BatchNo) -> CubeSet | None:
         """The cubes of a batch that were crushed last."""

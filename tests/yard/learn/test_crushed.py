@@ -14,7 +14,7 @@ from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.learned import CubeRow, Finding, Lessons
-from blockrun.site import Strength
+from blockrun.site import Cube, Strength
 from blockrun.site.cubes import Cubes, read_cubes
 from blockrun.site.weather import Weather
 from blockrun.yard.journal import Entry
@@ -59,6 +59,26 @@ def test_a_cube_is_as_old_as_the_morning_list_has_it_in_a_hot_yard(demo: AsPlann
     hours = Ages(RecordedCubes(hot.site, SIX).joined(), {"light": 600}).hours(Strength(0.2))
     notes = about(lessons_of(replace(hot, site=hot.site.model_copy(update={"curing": asked})), EVERY), "Strength").notes
     assert any(f"with these it is {hours:g} h at 20 degC" in note for note in notes)
+
+
+def test_a_table_that_has_cubes_of_a_hot_yard_as_kept_cool_is_told_and_not_believed(
+    demo: AsPlanned, about: About
+) -> None:
+    air = Weather(demo.site.calendar.start, ((30.0, 40.0),) * 60)
+    known = Cubes(tuple(Cube(600, load / 10, 24 * age, mix="light") for load, age in LOADS))
+    curing = demo.site.curing.model_copy(update={"cubes": known})
+    hot = replace(demo, site=demo.site.model_copy(update={"weather": air, "curing": curing}))
+    joined = RecordedCubes(hot.site, SIX).joined().curing.cubes
+    assert joined is not None
+    assert [one.equivalent_age_h is None for one in joined.tests] == [False] * len(SIX)
+    notes = about(lessons_of(hot, SIX), "Strength").notes
+    assert (
+        "The table has 6 cubes for younger than they may be: the yard was warmer than 20 degC. Write equivalent_age_h."
+        in notes
+    )
+    told = replace(known, tests=tuple(replace(one, cured_c=22.0) for one in known.tests))
+    curing = hot.site.curing.model_copy(update={"cubes": told})
+    assert RecordedCubes(hot.site.model_copy(update={"curing": curing}), SIX).joined().curing.cubes == told
 
 
 def test_cubes_that_the_site_has_already_are_not_added_again(demo: AsPlanned) -> None:
