@@ -287,3 +287,13 @@ def test_a_ratio_with_a_comma_is_refused_for_its_comma():
 )
 def test_a_length_without_a_unit_is_offered_in_units_that_fit_the_usual_one_first(bare, written):
     assert units.offered(bare, "length", "m", lambda mm: 1 <= mm <= 100_000) == written
+
+
+def test_more_decimals_than_are_taken_are_told_as_that() -> None:
+    with pytest.raises(BadInput, match=r"58\.1178515188 gal has more than nine decimals") as caught:
+        units.read("58.1178515188 gal", "volume")
+    assert caught.value.todo == "Write 58.117851519 gal."
+    assert units.read("58.117851519 gal", "volume").unit == "gal"
+    with pytest.raises(BadInput) as caught:
+        units.read("-0.30000000000000004 degC", "temperature")
+    assert caught.value.todo == "Write -0.3 degC."

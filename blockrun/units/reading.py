@@ -164,6 +164,16 @@ def _check_number(text: str, rest: str, dimension: str, usual: str) -> None:
         fault.dimension = dimension
         raise fault
     check_comma(text)
+    _check_decimals(text, rest)
+
+
+def _check_decimals(text: str, rest: str) -> None:
+    """Refuse more decimals than are taken, as a spreadsheet writes them."""
+    if re.search(r"\.[0-9]{10}", rest):
+        nine = re.sub(
+            r"[0-9]+\.[0-9]{10,}", lambda found: f"{Decimal(found[0]):.9f}".rstrip("0").rstrip("."), plain(text)
+        )
+        raise BadInput(f"{_shown(text)} has more than nine decimals", f"Write {nine}.", value=text)
 
 
 def check_comma(text: str) -> None:
