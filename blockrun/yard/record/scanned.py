@@ -6,12 +6,15 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.planner.as_planned import load_as_planned
+from blockrun.planner.folder import earlier_plans
 from blockrun.planner.label_code import FORMAT, IDS, LabelCode, read_label_code
 from blockrun.units import listed
 from blockrun.yard.record.extra import EXTRA
 from blockrun.yard.record.words import is_number
 
 if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
     from blockrun.yard.record.known import Known
 
 _OF_A_BATCH: Final = frozenset({"poured", "thrown", "passed", "test"})
@@ -54,20 +57,35 @@ def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str:
     if label.on == "stack":
         raise BadInput("this label is on a stack, and not on a mould", "Write: blockrun record DIR laid PART COURSE")
     mould, turn = label.ids[:2]
-    casts = [cast for cast in known.plan.casts if (cast.mould, str(cast.turn)) == (mould, turn)]
-    if label.plan != known.plan.id or not casts:
+    plan = _printed_by(label, known.plan)
+    casts = [cast for cast in plan.casts if (cast.mould, str(cast.turn)) == (mould, turn)] if plan else []
+    if plan is None or not casts:
         raise BadInput(f"this label is of another plan ({label.plan}; this one is {known.plan.id})", _BY_NAME)
+    batches_of = {plan.recorded_as(cast.batch) for cast in casts}
+    if plan is not known.plan:  # what was not poured by it is planned anew, and may be anything
+        batches_of &= known.state.poured.keys()
+    batches = sorted(filter(None, map(known.plan.number_of, batches_of)))
+    if not batches:
+        what = f"this label is of the plan before ({label.plan}), by which nothing was poured into it"
+        raise BadInput(what, _BY_NAME)
     is_of_batch = before[0].lower() in _OF_A_BATCH
     if is_of_batch and not any(is_number(word) or word.lower() == EXTRA for word in before):
-        batches = sorted({cast.batch for cast in casts})
         if len(batches) > 1:
             said = f"batches {listed([str(batch) for batch in batches])} go into turn {turn} of {mould}"
             raise BadInput(said, "Type the number of the batch that is meant.")
         return str(batches[0])
-    here, batches_of = known.state.moulds.get(casts[0].place), {known.plan.recorded_as(cast.batch) for cast in casts}
+    here = known.state.moulds.get(casts[0].place)
     stands = here is not None and bool(batches_of & {*here.batches})
     if label.on == "rack" and not is_of_batch and not stands:
         return label.ids[_RACK]
     if here is not None and not is_of_batch and not stands:
         raise BadInput(f"this label is of turn {turn} of {mould}, and another stands in it", _BY_NAME)
     return casts[0].place
+
+
+def _printed_by(label: LabelCode, plan: AsPlanned) -> AsPlanned | None:
+    """The plan that a label is of: the one in hand, or one of the same job before it; None where it is of neither."""
+    if label.plan == plan.id:
+        return plan
+    folders = [folder for _, folder in sorted(earlier_plans(plan.directory).items(), reverse=True)]
+    return next((one for one in map(load_as_planned, folders) if one.id == label.plan), None)

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import shutil
+from datetime import UTC, datetime
+from pathlib import Path
+
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.planner.as_planned import AsPlanned, load_as_planned
+from blockrun.planner.begun import Begun
+from blockrun.planner.begun.facts import FILE as BEGUN
+from blockrun.planner.begun.facts import BatchPoured
+from blockrun.yard.journal import FILE
 from blockrun.yard.journal.events import Crushed, Note, Poured, Rejected, SidesOff, Stripped
-from blockrun.yard.record.recorder import Recorder, Typed
-from tests.yard.record.conftest import Record
+from blockrun.yard.record.recorder import Recorded, Recorder, Typed
+from tests.yard.record.conftest import NOW, Record
 
 MONDAY, TUESDAY = "2027-04-05 08:24", "2027-04-06 13:00"
 GANG, TRAY = "blockrun1 mould 7fe49f gang-2/01 1", "blockrun1 rack 7fe49f tray-1/01 1 east"
@@ -73,3 +82,56 @@ def test_what_it_cannot_stand_for_is_told(record: Record, poured: None, words: s
         record(words, TUESDAY)
     assert said in error.value.what
     assert todo in (error.value.todo or "")
+
+
+# labels of a plan before: what they stand for is what was poured by it
+
+OLD = "blockrun1 {} 7fe49f {}"
+
+
+@pytest.fixture
+def anew(small: AsPlanned, tmp_path: Path) -> Record:
+    """The plan made anew in the morning of the second day, when batch 1 stands in its moulds."""
+    folder = Path(shutil.copytree(small.directory, tmp_path / "anew"))
+    shutil.copytree(small.directory, folder / "earlier" / "1")
+    rows = (folder / "casts.csv").read_text(encoding="utf-8").replace(",gang-2/02,,3,2,4,", ",gang-2/02,,3,1,4,")
+    (folder / "casts.csv").write_text(rows, encoding="utf-8")
+    poured = datetime.fromisoformat(MONDAY)
+    before = BatchPoured(number=1, plan="7fe49f", was=1, mixer="drum", mix="light", bags=3.5, poured=poured)
+    facts = Begun(since=datetime.fromisoformat("2027-04-06T07:00"), batches=(before,))
+    (folder / "inputs" / BEGUN).write_text(facts.text(), encoding="utf-8")
+    plans = iter([small, *[load_as_planned(folder)] * 9])
+
+    def typed(words: str, at: str) -> Recorded:
+        recorder = Recorder(next(plans), tmp_path / FILE, NOW, NOW.replace(tzinfo=UTC))
+        return recorder.record(Typed(tuple(words.split()), f"{at} {words}", at))
+
+    typed("poured 1", MONDAY)
+    return typed
+
+
+def test_a_label_of_a_plan_before_stands_for_the_mould_that_it_filled(anew: Record) -> None:
+    events = [one.event for one in anew(f"stripped {OLD.format('mould', 'gang-2/01 1')}", TUESDAY).entries]
+    assert [event.mould for event in events if isinstance(event, Stripped)] == ["gang-2/01"]
+
+
+def test_a_label_of_a_plan_before_stands_for_the_batch_that_it_poured(anew: Record) -> None:
+    (entry,) = anew(f"test cube {OLD.format('mould', 'gang-2/01 1')} 52kN 28d", "2027-04-20 13:00").entries
+    assert isinstance(entry.event, Crushed)
+    assert (entry.event.plan, entry.event.batch) == ("7fe49f", 1)
+
+
+def test_on_a_rack_a_label_of_a_plan_before_stands_for_that(anew: Record) -> None:
+    anew("stripped gang-2/01 to east", TUESDAY)
+    cracked = f"rejected {OLD.format('rack', 'gang-2/01 1 east')} 1 full light cracked"
+    (entry,) = anew(cracked, "2027-04-06 15:00").entries
+    assert isinstance(entry.event, Rejected)
+    assert (entry.event.place, entry.event.name) == ("rack", "east")
+
+
+@pytest.mark.parametrize("words", ["poured {}", "stripped {}", "thrown {} flat"])
+def test_what_a_plan_before_had_not_poured_was_planned_anew(anew: Record, words: str) -> None:
+    with pytest.raises(BadInput) as error:
+        anew(words.format(OLD.format("mould", "gang-2/01 2")), TUESDAY)
+    assert error.value.what == "this label is of the plan before (7fe49f), by which nothing was poured into it"
+    assert "type the name" in (error.value.todo or "")
