@@ -178,8 +178,7 @@ class Known:
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave their rack that have been there since a moment."""
-        site = self.plan.site
-        return site.calendar.next_working_minute(since + timedelta(minutes=site.curing.rack_for_min))
+        return self.plan.site.off_rack(since)
 
     def due(self, pile: Pile) -> dict[Kind, int]:
         """Blocks of a rack that have been there long enough."""
