@@ -102,3 +102,16 @@ def test_units_are_those_of_the_site(tmp_path: Path, plan: Path) -> None:
     assert "site: left_behind 1 gal" in shown
     assert "gal stay behind" in shown
     assert "so: left_behind 1 gal -> 2." in shown
+
+
+@pytest.mark.parametrize(("file", "said"), [("", "is a folder"), ("nosuch.yaml", "there is no such file")])
+def test_a_file_to_write_is_looked_for_even_where_nothing_is_proposed(tmp_path: Path, file: str, said: str) -> None:
+    folder = Path(shutil.copytree(ROOT / "tests" / "plans" / "small", tmp_path / "plan"))
+    create_journal(folder / FILE)
+    result = learn(folder, "--write", file)
+    assert (result.exit_code, said in result.stderr) == (2, True)
+
+
+def test_keys_that_are_none_are_told(plan: Path) -> None:
+    result = learn(plan, "--only", " , ")
+    assert (result.exit_code, "--only names nothing" in result.stderr) == (2, True)

@@ -82,3 +82,9 @@ def test_no_file_of_a_plan_is_replaced_by_another(tmp_path: Path) -> None:
         assert (result.exit_code, "belongs to the plan saved here" in result.stderr) == (2, True)
         assert (plan / name).read_bytes() == before
     assert run("materials", "--out", plan / "need.csv", "--replace").exit_code == 0
+
+
+def test_pages_that_are_named_with_nothing_are_told(tmp_path: Path) -> None:
+    result = run("paper", "--out", tmp_path / "a.pdf", "--only", "")
+    assert (result.exit_code, "--only names nothing" in result.stderr) == (2, True)
+    assert not list(tmp_path.iterdir())

@@ -40,11 +40,19 @@ def learn(
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
     lessons = lessons_of(plan, entries, _before(directory))
-    files = _files(directory, lessons, write, [key.strip() for key in (only or "").split(",") if key.strip()])
+    files = _files(directory, lessons, write, _keys(only))
     say(lessons_text(lessons, screen().width))
     command = ["blockrun", "learn", str(directory), *(["--only", only] if only else []), "--write"]
     hint = f"{shlex.join(command)} SITE" if files and write is None else ""
     say(files_text(files, hint, screen().width))
+
+
+def _keys(only: str | None) -> list[str]:
+    """Keys that ``--only`` names; none where it is left out."""
+    keys = [key.strip() for key in (only or "").split(",") if key.strip()]
+    if only is not None and not keys:
+        raise BadInput("--only names nothing", "Leave it out, or name keys such as strip_time.", name="--only")
+    return keys
 
 
 def _before(directory: Path) -> list[AsPlanned]:

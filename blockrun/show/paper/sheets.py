@@ -69,13 +69,15 @@ def read_names(written: str | None) -> tuple[str, ...]:
 
 
 def named(written: str | None, known: Sequence[str], usual: Sequence[str]) -> tuple[str, ...]:
-    """Names with commas between, of those that are known; the usual ones where none is written.
+    """Names with commas between, of those that are known; the usual ones where nothing is written.
 
     Raises
     ------
-    BadInput : one is not known.
+    BadInput : one is not known, or what is written names none.
     """
     names = tuple(name.strip() for name in (written or "").split(",") if name.strip())
+    if written is not None and not names:
+        raise BadInput("--only names nothing", f"Leave it out, or name some of {', '.join(known)}.", name="--only")
     for name in names:
         if name not in known:
             raise BadInput(f"there is no sheet {name}", did_you_mean(name, known), name="--only", value=name)

@@ -71,11 +71,11 @@ def drafts(path: Path, what: Chosen, files: Mapping[str, Path] | None = None) ->
 
     Raises
     ------
-    BadInput : the file is not the one the plan was made with, cannot be changed so, or would not load.
+    BadInput : the file cannot be read, is not the one the plan was made with, cannot be changed so, or would not load.
     """
+    site = load_site(path, files=files)
     if not (what.changes or what.cubes):
         return []
-    site = load_site(path, files=files)
     cubes = not_among(what.cubes, site.curing.cubes)
     _same_as_planned(path, what.changes)
     values = [(one.where, alike(one.new, one.dimension, value_at(path, one.where))) for one in what.changes]
