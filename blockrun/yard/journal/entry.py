@@ -121,5 +121,7 @@ def digest_of(number: int, key: str, happened: str, written: str, told: str) -> 
 def _first(error: Any) -> str:
     if not isinstance(error, ValidationError):
         return str(error)
-    fault = error.errors(include_url=False, include_context=False, include_input=False)[0]
+    fault = error.errors(include_url=False, include_input=False)[0]
+    if fault["type"] == "union_tag_invalid":
+        return f"no {fault['ctx']['tag']} is known here"
     return f"{'.'.join(str(step) for step in fault['loc'])}: {fault['msg']}"

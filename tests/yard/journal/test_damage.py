@@ -180,7 +180,7 @@ def of_a_newer_kind(path: Path, number: int) -> None:
 def test_an_entry_of_a_kind_unknown_here_costs_itself_alone(whole: Path, tmp_path: Path, number: int) -> None:
     path = damaged(whole, tmp_path, whole.read_bytes())
     of_a_newer_kind(path, number)
-    with pytest.raises(JournalError, match=f"entry {number} of the journal cannot be read"):
+    with pytest.raises(JournalError, match=f"entry {number} of the journal cannot be read: no hologram is known here"):
         verify(path)
     saved = salvage(path, tmp_path / "saved.sqlite")
     assert (len(saved.entries), saved.missing) == (MANY - 1, (number,))
