@@ -6,6 +6,7 @@ Every plain value is kept as the text that stands in the file: what ``12:30``, `
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -22,6 +23,7 @@ from blockrun.files.yaml_faults import explain
 
 _MOST_VALUES: Final = 100_000
 _NULLS: Final = ("", "~", "null", "Null", "NULL")
+_TAG: Final = re.compile(r"(?:&\S+ +)?(!\S*)")
 Where = Sequence[str | int | tuple[str, str]]
 """A path into a document: keys of mappings, and of lists the index (from 0) or the (key, value) of the item meant."""
 
@@ -143,8 +145,11 @@ class _Reader:
     def __init__(self, path: Path, lines: list[str], faults: list[BadInput]) -> None:
         self.path, self.lines, self.faults = path, lines, faults
         self.n_values = 0
+        self.tagged: set[int] = set()
+        """Where tags stand that are told already: a mapping begins where its first key does."""
 
     def read(self, node: Node) -> Any:
+        self._refuse_tag(node)
         self.n_values += 1
         if self.n_values > _MOST_VALUES:
             raise BadInput("holds too many values", "Put long lists in a CSV or XLSX file.", file=self.path)
@@ -158,6 +163,7 @@ class _Reader:
         data: dict[str, Any] = {}
         first_line: dict[str, int] = {}
         for key, value in node.value:
+            self._refuse_tag(key)
             if not isinstance(key, ScalarNode):
                 self._fault(key, "a key must be one word", "Write key: value.")
             elif key.value == "<<":
@@ -169,6 +175,16 @@ class _Reader:
                 first_line[key.value] = key.start_mark.line + 1
                 data[key.value] = self.read(value)
         return data
+
+    def _refuse_tag(self, node: Node) -> None:
+        """Refuse what says of which kind a value is: every value here is the text that stands in the file."""
+        mark = node.start_mark
+        line = self.lines[mark.line] if mark.line < len(self.lines) else ""
+        tag = _TAG.match(line, mark.column)
+        if tag and mark.index not in self.tagged:
+            self.tagged.add(mark.index)
+            todo = "Take it out; a text that starts with ! put in quotes."
+            self._fault(node, f"tags such as {tag[1]} mean nothing here", todo)
 
     def _fault(self, node: Node, what: str, todo: str) -> None:
         line, column = node.start_mark.line + 1, node.start_mark.column + 1

@@ -160,3 +160,27 @@ def test_keys_are_not_taken_over_from_elsewhere(tmp_path: Path, text: str):
     assert (error.what, error.todo) == (
         "keys are not taken over from elsewhere here", "Write them out in place of <<.",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "tag", "line", "column"),
+    [
+        ("a: 1\nsite: !!binary aGk=\n", "!!binary", 2, 7),
+        ("site: !!python/object:os.system x\n", "!!python/object:os.system", 1, 7),
+        ("a: !!map\n  b: 1\n", "!!map", 1, 4),
+        ("a:\n  - !mine\n    b: 1\n", "!mine", 2, 5),
+        ("a: &x !!str 7\nb: *x\n", "!!str", 1, 4),
+        ("a: [1, ! 2]\n", "!", 1, 8),
+        ("!!str a: 1\n", "!!str", 1, 1),
+        ("!<tag:b.org,2002:c> a: 1\n", "!<tag:b.org,2002:c>", 1, 1),
+    ],
+)
+def test_a_tag_is_refused_at_its_place(tmp_path: Path, text: str, tag: str, line: int, column: int):
+    error = refusal(tmp_path, text)
+    assert (error.what, error.line, error.column) == (f"tags such as {tag} mean nothing here", line, column)
+    assert error.todo == "Take it out; a text that starts with ! put in quotes."
+    assert len(error.all()) == 1
+
+
+def test_a_sign_within_a_value_or_quotes_is_no_tag(tmp_path: Path):
+    assert document(tmp_path, "a: hi !there\nb: '!!str x'\n").data == {"a": "hi !there", "b": "!!str x"}
