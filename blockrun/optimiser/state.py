@@ -164,7 +164,9 @@ class State(Sent):
 
     def moved_until(self, problem: Problem, minute: int) -> list[int]:
         """When those are done who at a minute still move what they stripped before it."""
-        ends = (turn.strip.end + problem.move[turn.blocks] for turn in self.turns if turn.strip is not None)
+        since = minute - problem.move[-1]
+        late = [turn for turn in self.turns if turn.strip is not None and turn.strip.end > since]
+        ends = [turn.strip.end + problem.move[turn.blocks] for turn in late if turn.strip is not None]
         return [end for end in ends if end > minute]
 
     def on_rack(self, problem: Problem) -> list[tuple[int, int]]:
