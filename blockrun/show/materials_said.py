@@ -223,12 +223,12 @@ class MaterialsSaid:
             lot = f", lot {cover.supply.lot}" if cover.supply.lot else ""
             yield f"{amount} {self._there(cover.supply)}{lot}: {self.good_for(material, cover)}"
         for day, missing in sorted(material.missing.items()):
-            yield f"{self.amount(material.name, missing)} missing at a count on {day_name(day)}"
+            yield f"{self.amount(material.name, missing)} less than the books had on {day_name(day)}"
 
     def _there(self, supply: Supply) -> str:
         """Since when it is there, or on which day it comes."""
         if supply.found and supply.day is not None:
-            return f"found at a count on {day_name(supply.day)}"
+            return f"more than the books had on {day_name(supply.day)}"
         if supply.day is not None:
             return f"{'there since' if has_come(supply, self.since) else 'on'} {day_name(supply.day)}"
         begun = self.plan.begun

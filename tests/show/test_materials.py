@@ -225,9 +225,9 @@ def test_stock_of_days_gone_by_is_told_as_it_was_counted_and_came(small_plan: Pl
     assert re.search(r"Mon 5 Apr 3 1/2 bags of cement, .*; left: cement 5 1/2 bags", text)
     assert re.search(r"Tue 6 Apr \+10 bags of cement; 3 bags of cement, .*; left: cement 12 bags", text)
     assert "8 bags on hand at the start, lot C1: " in text
-    assert "1 bag found at a count on Mon 5 Apr, lot C1: " in text
+    assert "1 bag more than the books had on Mon 5 Apr, lot C1: " in text
     assert "10 bags there since Tue 6 Apr, lot C2: " in text
-    assert "1/2 bag missing at a count on Tue 6 Apr" in text
+    assert "1/2 bag less than the books had on Tue 6 Apr" in text
     rows = list(csv.DictReader(materials_list(plan).splitlines()))
     assert [(row["cement_delivered_bags"], row["cement_left_bags"]) for row in rows[:2]] == [("0", "5.5"), ("10", "12")]
 

@@ -144,7 +144,8 @@ class MaterialBegun(_Fact):
     ----------
     on_hand : on the first day of the calendar.
     came : what came, on its day, and what is to come.
-    found, missing : what counts had more and less than the books, on their days; foam that was weighed is in the books.
+    found, missing : what counts had more and less than the books, on their days, and what batches of no plan drew
+        otherwise; foam that was weighed is in the books.
     """
 
     on_hand: Annotated[float, Field(ge=0, allow_inf_nan=False)]
