@@ -48,8 +48,8 @@ def notes(plan: Path) -> int:
 def test_where_a_screen_takes_no_more_it_is_said_that_all_was_recorded(plan: Path) -> None:
     ended = with_a_full_screen("record", plan, "note", "swept", "--at", "2027-04-05 09:00")
     assert (ended.returncode, notes(plan)) == (2, 1)
-    assert "cannot be printed: No space left on device" in ended.stderr
-    assert "what it writes or records is there" in ended.stderr
+    assert "cannot be printed: No space left on device" in " ".join(ended.stderr.split())
+    assert "what it writes or records is there" in " ".join(ended.stderr.split())
 
 
 @pytest.mark.parametrize("words", [["days"], ["audit"], ["--help"], ["days", "--help"], ["--version"]])

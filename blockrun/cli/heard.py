@@ -12,10 +12,8 @@ import sys
 from collections.abc import Iterator
 from typing import Final, TextIO
 
-from blockrun.terminal import complain
-
-LOST: Final = 2
-"""Exit code of a command that did its work, and could not say so."""
+from blockrun.errors import BadInput
+from blockrun.terminal import complain_of
 
 _STREAMS: Final = (0, 1, 2)
 """Numbers that the system gives to what is typed, what is printed, and what is complained of."""
@@ -69,7 +67,8 @@ def heard() -> Iterator[None]:
 
     Raises
     ------
-    SystemExit : always; with the code of the command, or `LOST` where that is 0. Who stopped reading is not told.
+    SystemExit : always; with the code of the command, or that of a `BadInput` where it is 0 and words were lost. Those
+        that a reader did not wait for are not.
     """
     screen, errors = _Screen.over(sys.stdout), _Screen.over(sys.stderr)
     sys.stdout, sys.stderr = screen, errors
@@ -80,9 +79,9 @@ def heard() -> Iterator[None]:
         code = end.code
     screen.flush()
     if screen.fault and not isinstance(screen.fault, BrokenPipeError):
-        complain(f"what there is to say cannot be printed: {screen.fault.strerror}")
-        if not code:
-            complain("  All else is done: what it writes or records is there. Make room, or print elsewhere.")
-        code = code or LOST
+        done = "" if code else "All else is done: what it writes or records is there. "
+        what = f"what there is to say cannot be printed: {screen.fault.strerror}"
+        complain_of(BadInput(what, f"{done}Make room, or print elsewhere."))
+        code = code or BadInput.exit_code
     errors.flush()
     sys.exit(code)
