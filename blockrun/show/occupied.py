@@ -33,6 +33,11 @@ class Occupied:
         free = [self._all_taken(names, day) for names in (kind.mould_names, kind.base_names) if names]
         return max((moment for moment in free if moment is not None), default=None)
 
+    def n_free(self, kind: MouldKind, day: date) -> int:
+        """How many moulds of a kind, with a base where they have bases, are free on a day in time for a pour."""
+        units = [names for names in (kind.mould_names, kind.base_names) if names]
+        return min(sum(self._all_taken([name], day) is None for name in names) for names in units)
+
     def _all_taken(self, names: list[str], day: date) -> datetime | None:
         """When the first of some moulds is free again, where each is taken all day."""
         opening, late = self._pouring_hours(day)

@@ -16,6 +16,7 @@ from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.stopped import why_stopped
 from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
+from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
 from blockrun.show.words import clock, day_name, moment_name
@@ -50,7 +51,7 @@ class Pauses:
         return frozenset(day for day in every if self.site.calendar.is_working(day) and day not in self._pouring)
 
     def why(self, day: date) -> str:
-        """Say all that by itself keeps every batch from being poured; empty where nothing does for sure."""
+        """Say all that by itself keeps every batch from being poured, else why it waits; empty where none is sure."""
         if day not in self.days:
             return ""
         reasons: tuple[Callable[[date], str], ...] = (
@@ -60,7 +61,8 @@ class Pauses:
             self._cold,
             self._moulds,
         )
-        return "; ".join(filter(None, (reason(day) for reason in reasons)))
+        said = "; ".join(filter(None, (reason(day) for reason in reasons)))
+        return said or self._next_pour.why_not_sooner(day)
 
     def _people(self, day: date) -> str:
         least = min(self.site.mixers, key=lambda mixer: mixer.crew)
@@ -149,6 +151,10 @@ class Pauses:
     @cached_property
     def _casts(self) -> list[Row]:
         return rows_of(self._plan.tables.casts)
+
+    @cached_property
+    def _next_pour(self) -> NextPour:
+        return NextPour(self._plan, self._occupied)
 
     @cached_property
     def _occupied(self) -> Occupied:

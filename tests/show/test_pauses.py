@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 from datetime import date
 
+import pandas as pd
 import pytest
 
 from blockrun.planner.plan import Plan
@@ -43,8 +44,28 @@ def test_only_working_days_before_the_last_pour_count(small_plan: Plan) -> None:
     assert Pauses(small_plan).days == {WEDNESDAY}
 
 
-def test_nothing_is_said_where_a_mould_is_free_and_all_else_is_there(small_plan: Plan) -> None:
-    assert why(small_plan) == ""
+WITH_THE_REST = "a batch would be one more; what free moulds could take is poured with the rest on Thu 8 Apr"
+
+
+def test_what_is_too_little_for_a_batch_of_its_own_waits_for_the_next(small_plan: Plan) -> None:
+    """A thin block, into the tray that is free: on Thursday it goes with six others."""
+    assert why(small_plan) == WITH_THE_REST
+
+
+def test_moulds_of_the_next_pour_are_full_though_another_is_free(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts.copy()
+    casts.loc[casts["mark"].eq("thin") & casts["batch"].eq(3), "poured"] += pd.Timedelta(days=4)
+    plan = with_tables(small_plan, casts=casts)
+    assert why(plan) == "the moulds for what is poured next, on Thu 8 Apr, are full or not clean"
+
+
+@pytest.mark.parametrize(("days", "said"), [(0, "what is poured next, on Thu 8 Apr, is all in time"), (-1, "")])
+def test_with_moulds_free_what_is_in_time_may_wait_and_of_the_rest_nothing_is_said(
+    small_plan: Plan, days: int, said: str
+) -> None:
+    casts = small_plan.tables.casts
+    casts = casts[casts["batch"] != 2].assign(needed=casts["ready"].dt.normalize() + pd.Timedelta(days=days))
+    assert why(with_tables(small_plan, casts=casts)) == said
 
 
 def test_nothing_is_said_of_a_day_that_pours(small_plan: Plan) -> None:
@@ -130,4 +151,4 @@ def test_air_too_hot_and_rain(small_plan: Plan) -> None:
 
 
 def test_air_and_rain_within_their_limits_are_no_reason(small_plan: Plan) -> None:
-    assert why(with_limits(small_plan, (12.0, 30.0), 5.0)) == ""
+    assert why(with_limits(small_plan, (12.0, 30.0), 5.0)) == WITH_THE_REST
