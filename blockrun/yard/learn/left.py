@@ -72,7 +72,8 @@ def left_of(batches: Sequence[Bounds], most_l: float) -> Left:
 
     Returns
     -------
-    Of volumes that are as likely the greatest: to plan with too little leaves cavities empty.
+    Of volumes that are as likely the greatest, and where no batch was short of those nearly as likely, too: such batches
+    tell no more than how much it is at the most, and to plan with too little leaves cavities empty.
 
     Source
     ------
@@ -86,4 +87,4 @@ def left_of(batches: Sequence[Bounds], most_l: float) -> Left:
     best = max(logs)
     likely = [volume for volume, log in zip(volumes, logs, strict=True) if best - log <= LIKELY]
     best_of = [volume for volume, log in zip(volumes, logs, strict=True) if best - log <= 1e-9]
-    return Left(best_of[-1], likely[0], likely[-1])
+    return Left(best_of[-1] if any(one.short for one in batches) else likely[-1], likely[0], likely[-1])

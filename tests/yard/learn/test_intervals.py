@@ -99,3 +99,9 @@ def test_a_yard_as_fast_as_planned_is_told_another_time_seldom() -> None:
         draw = random.Random(seed)
         told += timed.found(Gap(28, 28 + round(draw.gauss(0, 4))) for _ in range(20)).change is not None
     assert told <= YARDS - ENOUGH
+
+
+def test_batches_that_were_never_short_tell_but_the_most_that_stays_behind() -> None:
+    left = left_of([Bounds(-math.inf, 4.0, 3.0)] * 22, 30)
+    assert left.low == 0
+    assert 0 < left.likeliest == left.high <= 4
