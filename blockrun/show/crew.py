@@ -18,7 +18,8 @@ def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
 
     A batch and a chore take just as many people as they do. Of other jobs only the busiest minute is known, and it
     is said where those people can be there from its start to its end, beside the batches and the jobs said before it;
-    with those who lift together, or that they are not there: plans count one person a strip.
+    with those who lift together, or that they are not there: plans count one person a strip. Where no batch of the day
+    follows that might wait for it, it may wait for them.
 
     Parameters
     ----------
@@ -39,12 +40,13 @@ def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
         people = max(job.people, job.lifters) if job.lifters <= free else job.people
         if people <= free:
             taken.append((job, people))
-        said.append(_of_free(job, people, free))
+        may_wait = job.lifters <= present and not any(isinstance(one, Pour) and one.end > job.start for one in jobs)
+        said.append(_of_free(job, people, free, may_wait=may_wait))
     return said
 
 
-def _of_free(job: Job, people: int, free: int) -> str:
-    """Who does a job of so many people where so many are free."""
+def _of_free(job: Job, people: int, free: int, *, may_wait: bool) -> str:
+    """Who does a job of so many people where so many are free, and may wait for more of them."""
     if people > free:
         return AS_FREE
     if job.lifters <= people:
@@ -52,7 +54,8 @@ def _of_free(job: Job, people: int, free: int) -> str:
         return glued("1 person" if people == 1 else f"{up_to}{people} people")
     if job.slabs:
         return _TOGETHER[job.lifters]
-    return f"{glued('1 person' if people == 1 else f'{people} people')} with the trolley, nobody is free to lift with"
+    lift = f"or {_TOGETHER[job.lifters]}" if may_wait else "nobody is free to lift with"
+    return f"{glued('1 person' if people == 1 else f'{people} people')} with the trolley, {lift}"
 
 
 def _of_all(people: int, present: int) -> str:

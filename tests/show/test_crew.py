@@ -75,6 +75,14 @@ def test_where_nobody_is_free_to_lift_with_the_line_says_so() -> None:
     assert said(*beside)[1] == "1 person with the trolley, nobody is free to lift with"
 
 
+def test_where_no_batch_follows_it_may_wait_for_those_who_lift_with() -> None:
+    both = [job("strip", "08:00", "08:50", 3), heavy("08:00", "08:20")]
+    assert said(*both)[1] == "1 person with the trolley, or two people, when both are free"
+    assert said(*both, pour("10:00", "10:28", 3))[1] == "1 person with the trolley, nobody is free to lift with"
+    alone = [heavy("08:00", "08:20")]
+    assert said(*alone, present=1) == ["1 person with the trolley, nobody is free to lift with"]
+
+
 def test_a_slab_waits_until_two_are_free() -> None:
     beside = [pour("08:00", "08:28", 3), heavy("08:00", "08:20", (SlabsSawn(1, ("slab/01",), (("A", 2),)),))]
     assert said(*beside)[1] == "two people, when both are free"
