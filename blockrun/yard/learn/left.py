@@ -72,8 +72,8 @@ def left_of(batches: Sequence[Bounds], most_l: float) -> Left:
 
     Returns
     -------
-    Of volumes that are as likely the greatest, and where no batch was short of those nearly as likely, too: such batches
-    tell no more than how much it is at the most, and to plan with too little leaves cavities empty.
+    Of volumes that are as likely the greatest, and where no batch was short of those nearly as likely, too: such
+    batches tell no more than how much it is at the most, and to plan with too little leaves cavities empty.
 
     Source
     ------
