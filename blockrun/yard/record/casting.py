@@ -54,9 +54,6 @@ def _made(words: Words, known: Known, how: str, extra: str = "") -> int:
         todo = f"If it was made a second time: blockrun record DIR {how} {number} again"
         became, by = _recorded(number, known)
         raise BadInput(f"batch {number} was {became} already, {before[-1]:%Y-%m-%d %H:%M}{by}", todo)
-    if known.at in before:
-        what = f"batch {number} was {_recorded(number, known)[0]} in that very minute"
-        raise BadInput(what, "Say when it was made again, such as: --at 10:40")
     return number
 
 

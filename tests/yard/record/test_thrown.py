@@ -99,10 +99,3 @@ def test_it_is_read_back_from_the_file(record: Record, recorder: Recorder) -> No
     record("thrown 1", MONDAY)
     again = Recorder(recorder.plan, recorder.path, recorder.now, recorder.now.replace(tzinfo=UTC))
     assert [one.event for one in again.entries] == [one.event for one in recorder.entries]
-
-
-def test_it_is_not_made_again_in_the_minute_in_which_it_was_thrown_away(record: Record) -> None:
-    record("thrown 1 flat", MONDAY)
-    with pytest.raises(BadInput, match="batch 1 was thrown away in that very minute"):
-        record("poured 1 again", MONDAY)
-    record("poured 1 again", "2027-04-05 09:10")
