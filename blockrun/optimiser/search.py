@@ -89,6 +89,8 @@ class Search:
         try:
             self._open(second)
             if self.best.state is not None:
+                if any(self.limits.begun.left_to_pour(self.problem)):
+                    self.best.raise_bound(FINISH, self.problem.days[0].number)
                 self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
                 self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
                 self._rounds(second)

@@ -16,8 +16,8 @@ Taken = list[tuple[Job | Pour, int]]
 def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
     """Say who does each job of a day.
 
-    A batch and a chore take just as many people as they do. Of other jobs only the busiest minute is known, and it
-    is said where those people can be there from its start to its end, beside the batches and the jobs said before it;
+    A batch and a chore take just as many people as they do. Of other jobs only the busiest minute is known, and it is
+    said where those people can be there from its start to its end, beside batches, chores and the jobs said before it;
     with those who lift together, or that they are not there: plans count one person a strip. Where no batch of the day
     follows that might wait for it, it may wait for them.
 
@@ -30,7 +30,7 @@ def people_said(jobs: Sequence[Job | Pour], present: int) -> list[str]:
     -------
     Words for each job, such as ``3 of the 4 people``, ``up to 4 people`` or ``as people come free``.
     """
-    taken: Taken = [(job, job.people) for job in jobs if isinstance(job, Pour)]
+    taken: Taken = [(job, job.people) for job in jobs if isinstance(job, Pour) or job.task == "chore"]
     said = []
     for job in jobs:
         if isinstance(job, Pour) or job.task == "chore":

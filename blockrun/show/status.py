@@ -282,7 +282,8 @@ def _days_said(late: LateCourse) -> str:
     if late.days is None or late.ready is None:
         return "never old enough in this weather"
     days, ready = counted(late.days, "day"), f"ready {glued(day_name(late.ready))} at the soonest"
-    return f"the plan itself has it {days} late, {ready}" if late.is_planned else f"{days} late, {ready}"
+    apart = f"; {counted(late.apart, 'block')} of it outside the card, not to be laid" if late.apart else ""
+    return f"the plan itself has it {days} late, {ready}" if late.is_planned else f"{days} late, {ready}{apart}"
 
 
 def _short_part(part: str, short: Sequence[ShortCourse]) -> list[Part]:

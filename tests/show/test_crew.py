@@ -55,6 +55,12 @@ def test_work_beside_a_batch_has_only_the_rest() -> None:
     assert said(*beside) == [AS_FREE, "3 of the 4 people", "1 person"]
 
 
+def test_work_beside_a_chore_has_only_the_rest() -> None:
+    lifted = replace(job("strip", "08:01", "08:34", 1), lifters=2)
+    assert said(lifted, job("chore", "08:15", "08:25", 1), present=2)[0].startswith("1 person with the trolley")
+    assert said(lifted, job("chore", "08:34", "08:44", 1), present=2)[0] == "2 people"
+
+
 def test_two_that_never_meet_do_not_add_up() -> None:
     both = [job("strip", "08:00", "09:00", 2), job("clean", "08:00", "08:20", 2), job("clean", "08:20", "08:40", 2)]
     assert said(*both) == ["up to 2 people"] * 3

@@ -13,7 +13,7 @@ from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, withou
 from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.extra import EXTRA
 from blockrun.yard.record.known import Known
-from blockrun.yard.record.mingled import OTHERS, Lots, apart_now, of_typed
+from blockrun.yard.record.mingled import OTHERS, Lots, apart_now, check_which, of_typed
 from blockrun.yard.record.named import one_meant
 from blockrun.yard.record.words import Words, is_number
 
@@ -150,6 +150,9 @@ def _thrown(
         raise BadInput(f"{place} {name} is empty" if name else f"the {place} is empty", "See: blockrun ready DIR")
     told = blocks and words.peek.lower() == "of" and (is_number(words.second) or words.second.lower() in _BATCHES)
     of = of_typed(words, known, (lot for pile in piles for lot in pile.lots())) if told else ()
+    if not of:
+        lots = (lot for pile in piles for lot in pile.lots())
+        check_which(blocks, known, lots, f"blockrun record DIR rejected {name or place} {{}} WHY")
     return Rejected(place=place, name=name, blocks=blocks or blocks_of(there), why=_why(words), of=of)
 
 

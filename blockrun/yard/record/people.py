@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import calendar
 import difflib
+from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.files.days import NEAR
@@ -12,11 +14,16 @@ from blockrun.yard.journal.standing import standing
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.words import Words, is_number
 
+_MONTHS: Final = [month.lower() for month in calendar.month_abbr[1:]]
+
 
 def lost(words: Words, known: Known) -> list[AnyEvent]:
     """``rain``, ``yesterday rain``, ``2027-04-08``: nobody works on that day, today unless told."""
     today = known.at.date()
-    return [DayLost(day=words.day(today, known.span) or today, why=words.rest())]
+    day = words.day(today, known.span)
+    if day is None and words.is_number and difflib.get_close_matches(words.second.lower(), _MONTHS):
+        raise BadInput(f"{words.peek} {words.second} is no day", "Write one such as 2027-04-12 or 12 Apr.")
+    return [DayLost(day=day or today, why=words.rest())]
 
 
 def away(words: Words, known: Known) -> list[AnyEvent]:

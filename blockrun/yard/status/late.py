@@ -69,7 +69,8 @@ def late_courses(plan: AsPlanned, courses: Iterable[CourseNow]) -> Iterator[Late
     for course in courses:
         late = [(needed, last and last.date()) for needed, last in course.dues if last is None or last.date() > needed]
         if late and course.missing is None and not course.is_whole:
-            needed, ready = max(late, key=lambda one: (one[1] or date.max) - one[0])
+            # what is never ready, for want of a word, hides no other that is late
+            needed, ready = max(late, key=lambda one: (one[1] is not None, (one[1] or one[0]) - one[0]))
             by_plan = planned[course.part, course.course, needed]
             yield LateCourse(course.part, course.course, course.ring, needed, ready, by_plan, course.apart)
 

@@ -131,13 +131,13 @@ def test_a_plan_made_anew_calls_it_by_its_own_number(ready: Ready, small: AsPlan
     assert names(ready("2027-04-06 12:00", plan=load_as_planned(folder))) == ["3"]
 
 
-def test_what_is_set_apart_is_laid_last_and_thrown_out_first(ready: Ready) -> None:
+def test_what_is_set_apart_is_laid_last_and_thrown_out_by_its_batch(ready: Ready) -> None:
     both = (LIGHT, *STRIPPED, *SECOND)
     blocks = ("on the east rack", (("full", 3), ("half", 1), ("thin", 1)))
     assert ready(OLD_ENOUGH, *both, "2027-05-10 07:00 laid wall 1 2 full").off_card[0].where == (blocks,)
     (off,) = ready(OLD_ENOUGH, "2027-05-10 07:10 laid wall 1 1 full").off_card
     assert off.where == (("on the east rack", (("full", 2), ("half", 1), ("thin", 1))),)
-    assert names(ready(OLD_ENOUGH, "2027-05-10 07:20 rejected east 2 full 1 half 1 thin light")) == []
+    assert names(ready(OLD_ENOUGH, "2027-05-10 07:20 rejected east 2 full 1 half 1 thin of 1 light")) == []
 
 
 def anew(plan: AsPlanned, tmp_path: Path, old: str, new: str, file: str) -> AsPlanned:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from blockrun.errors import BlockrunError
+from blockrun.errors import BadInput, BlockrunError
 from blockrun.yard.record.known import Measured
 from blockrun.yard.record.recorder import Recorder
 from tests.yard.record.conftest import Record
@@ -152,11 +152,14 @@ def test_blocks_laid_by_their_batch_are_of_that_and_told(record: Record, recorde
     assert on(recorder, "east") == [1, 1, 1, 2]
 
 
-def test_blocks_thrown_out_from_among_some_that_are_set_apart_are_told(record: Record, together: None) -> None:
-    assert record("rejected east 1 full cracked", LATER).warnings == (
-        "2 of the 5 full on rack east are of batch 2, outside its card; by the books 1 of them is thrown out. Make "
-        "sure which. If it is not so, undo this and say it: N full of 2",
-    )
+def test_which_blocks_are_thrown_out_from_among_some_that_are_set_apart_is_asked(
+    record: Record, recorder: Recorder, together: None
+) -> None:
+    with pytest.raises(BadInput, match="which full") as asked:
+        record("rejected east 1 full cracked", LATER)
+    assert "blockrun record DIR rejected east 1 full of 2 WHY" in (asked.value.todo or "")
+    record("rejected east 1 full of others cracked", LATER)
+    assert on(recorder, "east") == [1, 1, 2, 2]
 
 
 def test_blocks_thrown_out_by_their_batch_are_of_that(record: Record, recorder: Recorder, together: None) -> None:

@@ -304,6 +304,7 @@ def test_a_mould_that_is_all_flat_is_thrown_out_whole(record: Record, poured: No
         ("counted agent 1,250L", TUESDAY, "Write 1250 or 1.25."),
         ("away tomorow", TUESDAY, "Did you mean tomorrow?"),
         ("away 2027-4-9", TUESDAY, "2027-4-9 is no day and no name"),
+        ("lost 9 Arp", TUESDAY, "9 Arp is no day"),
         ("undo 7", TUESDAY, "there is no entry 7"),
         ("note", TUESDAY, "what is to be kept?"),
         ("strip gang-2/1", TUESDAY, "Did you mean stripped?"),

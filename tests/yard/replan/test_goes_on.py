@@ -129,3 +129,12 @@ def test_stock_was_as_it_was_counted_and_came_on_its_days(small_kept: Kept) -> N
     assert days["agent_left_l"].loc[7] == 1.5
     # what the batches to come may draw
     assert asked.problem.cement.by(0) == round(12.5 * float(asked.steps_a_bag)) + round(6.5 * float(asked.steps_a_bag))
+
+
+def test_no_bound_of_a_plan_made_in_a_hurry_is_before_what_can_be(small_kept: Kept) -> None:
+    at = moments(small_kept, 6)[3]
+    begun = happened([small_kept], went(small_kept.as_planned, at), at, 2, 1)
+    site, told = site_begun(small_kept.plan.site, begun), list[object]()
+    on = GoingOn(begun, small_kept.plan, frozenset(batch.was for batch in begun.batches))
+    made = make_plan(site, small_kept.plan.order, on=on, stop=lambda: bool(told), progress=told.append)
+    assert made.stages[1].bound >= at.date()

@@ -106,3 +106,11 @@ def test_blocks_never_old_enough_are_late_without_a_day(small: AsPlanned) -> Non
     course = CourseNow("wall", 1, False, due, 4, 0, 0, (never,), None, dues=((due, None),))
     (late,) = late_courses(small, [course])
     assert (late.ready, late.days, late.is_planned) == (None, None, False)
+
+
+def test_blocks_that_are_never_ready_hide_no_others_that_are_late(small: AsPlanned) -> None:
+    apart = Some("in moulds", (("full", 4),), None, (date(2027, 4, 5),))
+    dues = ((date(2027, 5, 4), datetime.fromisoformat("2027-05-09T00:00")), (date(2027, 5, 4), None))
+    course = CourseNow("wall", 1, False, date(2027, 5, 4), 4, 0, 0, (apart,), None, dues=dues, apart=2)
+    (late,) = late_courses(small, [course])
+    assert (late.needed, late.days, late.apart) == (date(2027, 5, 4), 5, 2)
