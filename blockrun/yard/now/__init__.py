@@ -4,6 +4,7 @@
 
     piles.py       blocks in one place, the oldest first out
     state.py       the places, and what is known of moulds, air and thumbs
+    wanted.py      blocks of which batches an event takes first
     replay.py      one event after the other, each a step from one state to the next
 
 No block is made or lost on the way: what was cast, and what was found when somebody counted, is in a mould, out of

@@ -20,7 +20,6 @@ from blockrun.yard.journal.events import (
     MouldBack,
     MouldOut,
     Moved,
-    OfBatch,
     Poured,
     Rejected,
     SidesOff,
@@ -31,8 +30,9 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.journal.uncollected import uncollected
-from blockrun.yard.now.piles import UNKNOWN, BatchNo, Kind, Lot, Pile, Wanted, anything
+from blockrun.yard.now.piles import UNKNOWN, Kind, Lot, Pile, Wanted, anything
 from blockrun.yard.now.state import Clash, Filled, Standing, State
+from blockrun.yard.now.wanted import wanted_by
 
 
 def state_of(entries: Iterable[Entry], at: datetime | None = None) -> State:
@@ -149,7 +149,7 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
         beside, racks, where = [], [state.racks[event.from_rack]], f"on rack {event.from_rack}"
     elif event.mould:
         beside, racks, where = [state.out[event.mould]], [], f"out of {event.mould}"
-    of = _From(beside, where + _of_said(event), _told(event, anything), racks)
+    of = _From(beside, where + _of_said(event), wanted_by(event), racks)
     for blocks in event.blocks:
         _take(state, entry, of, state.racks[event.rack], blocks)
     if event.mould and not state.out[event.mould]:
@@ -157,15 +157,9 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
 
 
 def _stack(state: State, entry: Entry, event: Stacked) -> None:
-    of = _From([state.racks[event.rack]], f"on rack {event.rack}{_of_said(event)}", _told(event, anything))
+    of = _From([state.racks[event.rack]], f"on rack {event.rack}{_of_said(event)}", wanted_by(event))
     for blocks in event.blocks:
         _take(state, entry, of, state.stacks[event.where], blocks)
-
-
-def _told(event: Moved | Stacked | Laid | Rejected, *untold: Wanted) -> Sequence[Wanted]:
-    """Blocks of which batches are taken: of those that are told alone, else as for all."""
-    told = _numbers(event.of)
-    return [told.__contains__] if told else untold
 
 
 def _of_said(event: Moved | Stacked | Laid | Rejected) -> str:
@@ -174,7 +168,7 @@ def _of_said(event: Moved | Stacked | Laid | Rejected) -> str:
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
     """From the stack, else right from a rack, else from beside a mould; what is set apart last of all."""
-    wanted = _told(event, *_but(event.apart))
+    wanted = wanted_by(event)
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
         of = _From(sources, f"stacked, on a rack or out of a mould{_of_said(event)}", wanted)
@@ -184,7 +178,7 @@ def _lay(state: State, entry: Entry, event: Laid) -> None:
 def _reject(state: State, entry: Entry, event: Rejected) -> None:
     here = state.standing_in(event.name) if event.place == "mould" else None
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
-    wanted = _told(event, _numbers(event.apart).__contains__, anything)
+    wanted = wanted_by(event)
     of = _From(sources, _place_said(event.place, event.name) + _of_said(event), wanted)
     for blocks in event.blocks:
         _take_lost(state, entry, of, state.rejected, blocks, here)
@@ -198,7 +192,7 @@ def _count(state: State, entry: Entry, event: BlocksCounted) -> None:
     piles = _named(state, event.place, event.name) or [_of(state, event.place)[event.name]]
     more = event.count - sum(pile.count(kind) for pile in piles)
     if more < 0:
-        _move(piles, state.missing, kind, -more, at, _but(event.apart))
+        _move(piles, state.missing, kind, -more, at, wanted_by(event))
         return
     more -= _move([state.missing], piles[0], kind, more, at)
     piles[0].put(kind, Lot(UNKNOWN, at, at, more))
@@ -240,16 +234,6 @@ def _take_out(state: State, entry: Entry, event: MouldOut) -> None:
 def _bring_back(state: State, entry: Entry, event: MouldBack) -> None:
     if state.out_of_use.pop(event.mould, None) is None:
         _clash(state, entry, f"{event.mould} was not out of use")
-
-
-def _but(apart: Iterable[OfBatch]) -> Sequence[Wanted]:
-    """All others before those of some batches."""
-    last = _numbers(apart)
-    return [lambda batch: batch not in last, anything]
-
-
-def _numbers(batches: Iterable[OfBatch]) -> set[BatchNo]:
-    return {(batch.plan, batch.batch) for batch in batches}
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from blockrun.yard.journal.events import Laid, Rejected, Stacked
 from blockrun.yard.now import Kind, Lot, Pile, State
-from blockrun.yard.now.piles import Wanted, anything
+from blockrun.yard.now.piles import Wanted
+from blockrun.yard.now.wanted import wanted_by
 
 
 class Taken(NamedTuple):
@@ -27,7 +28,7 @@ def taken_by(event: Laid | Rejected | Stacked, state: State) -> Iterator[Taken]:
     ----------
     state : before the entry counts.
     """
-    sources, wanted = [*_sources(event, state)], _wanted(event)
+    sources, wanted = [*_sources(event, state)], wanted_by(event)
     for blocks in event.blocks:
         left, kind = blocks.count, (blocks.mark, blocks.mix)
         there = [(where, pile, lot) for where, pile in sources for of, lot in pile.lots() if of == kind]
@@ -42,16 +43,6 @@ def taken_by(event: Laid | Rejected | Stacked, state: State) -> Iterator[Taken]:
 def _rank(lot: Lot, wanted: Sequence[Wanted]) -> int:
     """How soon a lot is taken, 0 first; as many as there are ranks where never."""
     return next((rank for rank, of in enumerate(wanted) if of(lot.batch)), len(wanted))
-
-
-def _wanted(event: Laid | Rejected | Stacked) -> Sequence[Wanted]:
-    of = {(batch.plan, batch.batch) for batch in event.of}
-    if of:
-        return [of.__contains__]
-    if isinstance(event, Stacked):
-        return [anything]
-    apart = {(batch.plan, batch.batch) for batch in event.apart}
-    return [apart.__contains__ if isinstance(event, Rejected) else lambda batch: batch not in apart, anything]
 
 
 def _sources(event: Laid | Rejected | Stacked, state: State) -> Iterator[tuple[str, Pile]]:
