@@ -141,4 +141,7 @@ def test_a_second_ctrl_c_leaves_at_once_though_workers_are_busy(start_slow: Star
     time.sleep(0.5)  # until it waits for the workers
     os.killpg(doing.pid, signal.SIGINT)
     shown, told = doing.communicate(timeout=60)
-    assert (doing.returncode, shown, told) == (130, "", "Stopped at once; nothing was saved.\n")
+    assert (doing.returncode, shown) == (130, "")
+    # Python's own tracker of semaphores, a process by itself, may clean up after it, and say so
+    assert told.startswith("Stopped at once; nothing was saved.\n")
+    assert "Traceback" not in told
