@@ -29,17 +29,29 @@ class _Batches:
     tables: PlanTables
 
 
+def short_by_day(site: Site, tables: PlanTables, begun: Begun | None = None) -> dict[date, float]:
+    """Litres of agent that are short on the evening of each day on which some is used; days with enough left out.
+
+    Parameters
+    ----------
+    site : with what was on hand for the foam weighed before batches poured, too.
+    tables : of a plan.
+    begun : what had happened, where a job has begun.
+    """
+    (agent,) = materials_of(site, agent_uses(_Batches(site, tables)), begun) or (None,)
+    if agent is None:
+        return {}
+    return {day: -agent.left_on(day) for day in agent.used if agent.left_on(day) < -SPECK}
+
+
 def agent_short(site: Site, tables: PlanTables, begun: Begun | None = None) -> Iterator[str]:
     """Say how much agent is missing on the worst day, and from which day on; nothing where there is enough.
 
     Of a plan made anew in the middle of a job only days to come matter.
     """
     since = begun.since.date() if begun else date.min
-    for agent in materials_of(site, agent_uses(_Batches(site, tables)), begun):
-        to_come = [day for day in agent.used if day >= since]
-        short_l = {day: -agent.left_on(day) for day in to_come if agent.left_on(day) < -SPECK}
-        if not short_l:
-            continue
+    short_l = {day: short for day, short in short_by_day(site, tables, begun).items() if day >= since}
+    if short_l:
         first = min(short_l)
         most_l = math.ceil(max(short_l.values()) * _HUNDREDTHS) / _HUNDREDTHS
         yield (

@@ -110,7 +110,7 @@ def lots_drawn(material: str, supplies: Iterable[Supply], draws: Sequence[Draw])
     """
     before, drawn = 0.0, set[str]()
     for supply in supplies:
-        first = _first_beyond(before, draws)
+        first = _first_beyond(before, draws, supply.day or date.min)
         if first is None:
             return
         is_known = supply.day is None or supply.found or (supply.lot != "" and supply.lot in drawn)
@@ -121,11 +121,11 @@ def lots_drawn(material: str, supplies: Iterable[Supply], draws: Sequence[Draw])
         before += supply.amount
 
 
-def _first_beyond(amount: float, draws: Sequence[Draw]) -> Draw | None:
-    """The draw with which more than so much has been drawn."""
+def _first_beyond(amount: float, draws: Sequence[Draw], since: date) -> Draw | None:
+    """The draw with which more than so much has been drawn; what runs short is drawn of nothing before more comes."""
     total = 0.0
     for draw in draws:
         total += draw.amount
-        if total > amount + _SPECK:
+        if total > amount + _SPECK and draw.day >= since:
             return draw
     return None

@@ -205,6 +205,7 @@ class Day:
     fillers : filler moulds that can be stripped from some minute of it on.
     new_lots : cement or foaming agent of another lot, or of what may be one, first drawn on it.
     trials : of these, what a trial can be made of on it, before the day of the batch.
+    agent_short_l : foaming agent that is missing on it, the foam weighed before each batch counted.
     kept_full : moulds and bases that are old enough, and stay full because the racks have no room.
     notes : what thumbs pressed into moulds make later or sooner, and which to press again, before what waits for it.
     crushed : test cubes whose day has come.
@@ -227,6 +228,7 @@ class Day:
     notes: tuple[Note, ...] = ()
     crushed: tuple[CubesDue, ...] = ()
     apart: tuple[Apart, ...] = ()
+    agent_short_l: float = 0.0
 
     @property
     def pours(self) -> tuple[Pour, ...]:

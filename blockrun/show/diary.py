@@ -13,6 +13,8 @@ import pandas as pd
 from blockrun.cure.pour_life import pour_life_of
 from blockrun.errors import BadPlan
 from blockrun.mix.dilution import tank_of
+from blockrun.planner.agent_short import short_by_day
+from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.hasty import hasty_strip
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.left_over import left_over
@@ -87,6 +89,7 @@ class Diary:
         lots = [*new_lots(plan)]
         self._new_lots: dict[date, list[NewLot]] = grouped(lots, lambda new: new.day)
         self._trials: dict[date, list[NewLot]] = grouped(lots, lambda new: trial_day(new, self.site))
+        self._agent_short_l = short_by_day(with_agent_weighed(plan.site, plan.begun), plan.tables, plan.begun)
         self._nights = nights_of(plan.tables.casts)
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}
@@ -176,6 +179,7 @@ class Diary:
             tuple(ahead(note, jobs) for note in notes),
             crushed=self._cubes.due(day),
             apart=self._apart_of(self._ready.get(day, [])),
+            agent_short_l=self._agent_short_l.get(day, 0.0),
         )
 
     def _pour(self, task: Row) -> Pour:

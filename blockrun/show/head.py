@@ -48,8 +48,8 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     yield said
     for warning in hazards_of(day, site):
         yield [(warning, ALARM)]
-    for trial in trials_said(day):
-        yield [(trial, ALARM)]
+    for asked in asked_first(day, site):
+        yield [(asked, ALARM)]
     if done := [job.end for job in day.jobs if not _is_left_out(job, site)]:
         ends = f"the last work ends {clock(max(done))}"
         yield [f"{day_total(day, site)}; {ends}" if day.pours else ends.capitalize()]
@@ -57,8 +57,17 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
         yield [tanks]
 
 
-def trials_said(day: Day) -> Iterator[str]:
-    """Say which trials are due before a batch of a day, and which can be made on it before that day comes."""
+def asked_first(day: Day, site: Site) -> Iterator[str]:
+    """Say what is seen to before the first batch: agent that runs short, and trials.
+
+    These are due before a batch of the day, or can be made on it before the day of their batch comes.
+    """
+    if day.agent_short_l:
+        missing = by_volume(day.agent_short_l, site.units)
+        yield (
+            f"FOAMING AGENT SHORT: {missing} is missing for the bucket of foam weighed before each batch. Have more "
+            "there by opening, or weigh less foam."
+        )
     yield from map(trial_asked, day.new_lots)
     yield from map(trial_in_time, day.trials)
 

@@ -40,6 +40,12 @@ def test_a_lot_that_is_never_drawn_asks_for_nothing() -> None:
     assert drawn((None, 12.0, "A1"), (MON, 10.0, "B7")) == []
 
 
+def test_nothing_of_a_lot_is_drawn_before_it_comes() -> None:
+    """Where the foam that is weighed overdraws what is there, that is short, and not yet of what comes later."""
+    assert drawn((None, 5.0, "A1"), (THU, 10.0, "B7")) == [("B7", 4, True)]
+    assert drawn((None, 5.0, "A1"), (date(2027, 4, 9), 10.0, "B7")) == []
+
+
 def test_without_names_each_delivery_may_be_another_lot() -> None:
     assert drawn((None, 3.0, ""), (TUE, 3.0, ""), (TUE, 20.0, "")) == [("", 2, False), ("", 3, False)]
 
@@ -97,7 +103,7 @@ def test_what_a_count_missed_was_of_the_oldest_lot_and_what_it_found_is_no_new_o
     missing = MaterialBegun(on_hand=8, missing=(Coming(day=MON, amount=2),))
     found = MaterialBegun(on_hand=3.5, found=(Coming(day=MON, amount=4),))
     for recorded, first in ((missing, 2), (found, 3)):
-        plan = stocked(cement(small_plan, (THU, 6.0, "B7")), "cement", on_hand_bags=recorded.on_hand)
+        plan = stocked(cement(small_plan, (TUE, 6.0, "B7")), "cement", on_hand_bags=recorded.on_hand)
         begun = Begun(since=datetime.fromisoformat("2027-04-05T18:00"), recorded={"cement": recorded})
         (new,) = [new for new in new_lots(replace(plan, begun=begun)) if new.material == "cement"]
         assert (new.supply.lot, new.batch) == ("B7", first)

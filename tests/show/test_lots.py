@@ -15,7 +15,8 @@ from blockrun.show.lots import trial_asked
 from blockrun.show.materials import materials_text
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.day_page import day_pages
-from tests.planner.test_lots import cement
+from blockrun.site import AgentDelivery
+from tests.planner.test_lots import cement, stocked
 
 THU = date(2027, 4, 8)
 
@@ -57,6 +58,20 @@ def test_what_comes_on_a_day_off_is_tried_on_the_first_day_of_work(small_plan: P
     assert CAN in plainly(days_text(plan, 80, wednesday, wednesday).plain)
     (page,) = day_pages(asked := Asked(plan, wednesday, wednesday), asked.days[0])
     assert CAN in [plainly(said) for said in page.data["days"][0]["warnings"]]
+
+
+def test_a_day_on_which_foam_that_is_weighed_takes_more_agent_than_is_there_says_so(small_plan: Plan) -> None:
+    """0.2629 and 0.2287 L on Mon and Tue with the bucket of each batch: 0.48 L are 11.6 mL short."""
+    plan = stocked(small_plan, "foaming_agent", on_hand_l=0.48, deliveries=(AgentDelivery(day=THU, amount=2.0),))
+    said = (
+        "FOAMING AGENT SHORT: 11.6 mL is missing for the bucket of foam weighed before each batch. Have more there by "
+        "opening, or weigh less foam."
+    )
+    days = [date(2027, 4, day) for day in range(5, 10)]
+    told = [day for day in days if said in plainly(days_text(plan, 80, day, day).plain)]
+    assert told == [days[1]]
+    (page,) = day_pages(asked := Asked(plan, told[0], told[0]), asked.days[0])
+    assert said in [plainly(said) for said in page.data["days"][0]["warnings"]]
 
 
 def test_materials_name_the_lot_and_the_trial(small_plan: Plan) -> None:

@@ -13,7 +13,7 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
-from blockrun.show.head import air_said, day_total, tanks_said, trials_said
+from blockrun.show.head import air_said, asked_first, day_total, tanks_said
 from blockrun.show.kept_full import kept_full_said
 from blockrun.show.page import plain
 from blockrun.show.paper.mould_boxes import mould_boxes
@@ -51,7 +51,7 @@ def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
         "here": _here(day, site),
         "air": air_said(day.weather, site.units),
         "last_foam": _last_foam(day, site),
-        "warnings": [*hazards_of(day, site), *trials_said(day)],
+        "warnings": [*hazards_of(day, site), *asked_first(day, site)],
         "no_pour": day.no_pour,
         "total": day_total(day, site) if day.pours else "",
         "tanks": tanks_said(day, site),
