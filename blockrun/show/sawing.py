@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 import pandas as pd
 
-from blockrun.order.walls.cut import TROUGH
+from blockrun.order.walls.cut import TROUGH, is_sawn
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
@@ -43,7 +43,7 @@ To = tuple[str, str, int, str, str]
 
 def work_of(cut: str, number: str = "") -> Work:
     """What the words of a cut come to."""
-    return Work(TROUGH in cut, saw=bool(cut.replace(TROUGH, "").strip(", ")), cut=number)
+    return Work(TROUGH in cut, saw=is_sawn(cut), cut=number)
 
 
 def work_on_each(

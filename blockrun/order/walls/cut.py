@@ -1,9 +1,10 @@
-"""A block in its place: what is cast for it, and what is sawn off."""
+"""A block in its place: what is cast for it, and what is sawn off. Words of a cut are written and read here alone."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from blockrun import units
 from blockrun.order.laid import Laid, Point, Role
@@ -16,7 +17,35 @@ from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.runs import Stretch
 from blockrun.order.walls.tops import cut_to
 
-TROUGH = "hollow to a trough"
+TROUGH: Final = "hollow to a trough"
+_TO_SLOPE: Final = "top sawn to the slope"
+_SKEW: Final = "end sawn at"
+_HIGH: Final = "high"
+
+
+def is_sloped(cut: str) -> bool:
+    """Whether the words of a cut have the top follow a slope."""
+    return _TO_SLOPE in cut
+
+
+def is_skew(cut: str) -> bool:
+    """Whether they have an end sawn skew."""
+    return _SKEW in cut
+
+
+def is_lower(cut: str) -> bool:
+    """Whether they take some of the height off: to a line across, or to a slope."""
+    return _HIGH in cut
+
+
+def has_sizes(cut: str) -> bool:
+    """Whether they have a size to saw to; a trough and a sloped sill have none."""
+    return any(char.isdigit() for char in cut)
+
+
+def is_sawn(cut: str) -> bool:
+    """Whether more than a trough comes of it."""
+    return bool(cut.replace(TROUGH, "").strip(", "))
 
 
 def laid_block(part: WallPart, stretch: Stretch, spot: Spot, cast_mm: float, low_mm: float) -> Laid:
@@ -76,13 +105,13 @@ def _height(corners: Sequence[Point], part: WallPart) -> list[str]:
     heights = [up for _, up in upper]
     wide = upper[0][0] <= left + EPS_MM and upper[-1][0] >= right - EPS_MM
     if max(heights) - min(heights) <= EPS_MM and wide:
-        return [] if heights[0] >= part.block[1] - EPS_MM else [f"to {part.said(heights[0])} high"]
+        return [] if heights[0] >= part.block[1] - EPS_MM else [f"to {part.said(heights[0])} {_HIGH}"]
     if upper[0][0] > left + EPS_MM:
         upper.insert(0, (left, 0.0))
     if upper[-1][0] < right - EPS_MM:
         upper.append((right, 0.0))
-    points = [f"{part.said(up)} high at {part.said(along - left)}" for along, up in upper]
-    return ["top sawn to the slope: " + ", ".join(points)]
+    points = [f"{part.said(up)} {_HIGH} at {part.said(along - left)}" for along, up in upper]
+    return [f"{_TO_SLOPE}: " + ", ".join(points)]
 
 
 def _skew_ends(part: WallPart, skews: tuple[float, float]) -> Iterator[str]:
@@ -90,7 +119,7 @@ def _skew_ends(part: WallPart, skews: tuple[float, float]) -> Iterator[str]:
     for side, skew in zip(("left", "right"), skews, strict=True):
         if abs(skew) > EPS_MM:
             angle = units.show(math.degrees(math.atan(abs(skew) / part.block[2])), "angle")
-            yield f"{side} end sawn at {angle}, {part.said(abs(skew))} shorter {'outside' if skew > 0 else 'inside'}"
+            yield f"{side} {_SKEW} {angle}, {part.said(abs(skew))} shorter {'outside' if skew > 0 else 'inside'}"
 
 
 def solid_l(corners: Sequence[Point], deep_mm: float, skews: tuple[float, float]) -> float:

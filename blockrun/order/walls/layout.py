@@ -10,7 +10,7 @@ from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.alike import Spot, alike
 from blockrun.order.walls.bond import EPS_MM, Gauge
 from blockrun.order.walls.course import Laying, Piece, Placed, gauge_of, gauges_of, lay_course, wedges
-from blockrun.order.walls.cut import laid_block, role_of, solid_l
+from blockrun.order.walls.cut import is_lower, laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
 from blockrun.order.walls.found import Found
 from blockrun.order.walls.headers import bond_piers
@@ -76,14 +76,14 @@ def lay_wall(part: WallPart) -> WallLayout:
     stretches = resolve(part)
     choices = ways(part, stretches)
     laid = [_lay_runs(part, stretches, way) for way in choices]
-    in_runs = [sum(map(_is_sawn, _blocks(runs))) for runs in laid]
+    in_runs = [sum(is_lower(block.cut) for block in _blocks(runs)) for runs in laid]
     best = min(range(len(choices)), key=lambda way: (in_runs[way], *_extras(part, laid[way]), -way))
     stand = [lay_piers(part, [run.found for run in runs], way) for way, runs in zip(choices, laid, strict=True)]
     all_blocks = [
         (*_blocks(runs), *(block for pier in piers for block in pier.blocks))
         for runs, piers in zip(laid, stand, strict=True)
     ]
-    n_sawn = [sum(map(_is_sawn, blocks)) for blocks in all_blocks]
+    n_sawn = [sum(is_lower(block.cut) for block in blocks) for blocks in all_blocks]
     way, runs, piers, blocks = choices[best], laid[best], stand[best], all_blocks[best]
     faces = (*(run.face for run in runs), *(pier_face(pier) for pier in piers))
     volume_l = sum(run.volume_l for run in runs) + sum(pier.volume_l for pier in piers)
@@ -93,10 +93,6 @@ def lay_wall(part: WallPart) -> WallLayout:
 
 def _blocks(runs: Sequence[_Run]) -> list[Laid]:
     return [block for run in runs for block in run.blocks]
-
-
-def _is_sawn(block: Laid) -> bool:
-    return "high" in block.cut
 
 
 def _extras(part: WallPart, runs: Sequence[_Run]) -> tuple[int, int]:

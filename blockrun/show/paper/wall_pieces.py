@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from blockrun.order.domes.faces import Face
 from blockrun.order.marks import Kind, kind_of
 from blockrun.order.parts import layout_of, letter_of
 from blockrun.order.walls import WallLayout
+from blockrun.order.walls.cut import is_skew, is_sloped
 from blockrun.show.pictures.wall_names import WallNames
 
 if TYPE_CHECKING:
     from blockrun.order import WallPart
     from blockrun.order.laid import Laid
     from blockrun.order.shape import Shape
-
-_SLOPE: Final = "slope"
-_SKEW: Final = "end sawn at"
 
 
 @dataclass(frozen=True)
@@ -62,7 +60,7 @@ def wall_pieces(part: WallPart, marks: Mapping[Kind, str]) -> list[WallPiece]:
     names = WallNames(layout, lambda block: marks[kind_of(letter_of(part), block)])
     alike: dict[tuple[str, str], list[Laid]] = {}
     for block in layout.blocks:
-        if _SLOPE in block.cut and _SKEW not in block.cut and block.cut in names.sawn:
+        if is_sloped(block.cut) and not is_skew(block.cut) and block.cut in names.sawn:
             alike.setdefault((names.mark(block), block.cut), []).append(block)
     pieces = [
         WallPiece(names.sawn[cut], mark, same[0].shape, cut, _face(same[0]), Counter(block.course for block in same))

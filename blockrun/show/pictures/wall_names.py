@@ -9,6 +9,7 @@ from typing import Final
 
 from blockrun.order.laid import Laid
 from blockrun.order.walls import WallLayout
+from blockrun.order.walls.cut import has_sizes
 from blockrun.show.pictures.paper import SAWN, kind_of
 from blockrun.show.piece_numbers import cut_numbers
 
@@ -35,7 +36,7 @@ class WallNames:
         self.mark = mark
         marks = sorted({mark(block) for block in layout.blocks})
         self.short = {name: _letters(index) for index, name in enumerate(marks)}
-        self.counts = Counter((mark(block), block.cut) for block in layout.blocks if _has_sizes(block))
+        self.counts = Counter((mark(block), block.cut) for block in layout.blocks if has_sizes(block.cut))
         self._n_marks = Counter(cut for _, cut in sorted(self.counts))
         self.sawn = cut_numbers(self.counts)
 
@@ -51,10 +52,6 @@ class WallNames:
         if self._n_marks[block.cut] == 1:
             return self.sawn[block.cut]
         return f"{self.short[mark]} {self.sawn.get(block.cut, '')}".strip()
-
-
-def _has_sizes(block: Laid) -> bool:
-    return any(char.isdigit() for char in block.cut)
 
 
 def _letters(index: int) -> str:
