@@ -10,7 +10,7 @@ from blockrun.errors import BadInput
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import Tolerances, tolerances_of
 from blockrun.mix.weighing import Container, in_its_own, is_mass, read_density
-from blockrun.units import percent, read
+from blockrun.units import percent, read, with_point
 
 if TYPE_CHECKING:
     from blockrun.site import Buckets
@@ -61,7 +61,7 @@ def weighed_in(typed: Typed, units: str, buckets: Buckets | None = None) -> dict
     """What the things typed by their mass were weighed in, and which those are; empty where all are densities."""
     found: dict[Container, list[str]] = {}
     for name, what in WEIGHED.items():
-        if is_mass(in_its_own(typed.get(name) or "")[0]):
+        if is_mass(_own(typed, name)[0]):
             found.setdefault(_container(typed, name, units, buckets), []).append(what)
     return found
 
@@ -91,9 +91,14 @@ def _density(typed: Typed, name: str, units: str, buckets: Buckets | None) -> fl
     return _given(typed, name, reader)
 
 
+def _own(typed: Typed, name: str) -> tuple[str, float | None]:
+    """What was weighed, and litres of the container named with it."""
+    return in_its_own(_given(typed, name, str) or "")
+
+
 def _container(typed: Typed, name: str, units: str, buckets: Buckets | None) -> Container:
     """What was weighed in: typed with it or for all, else the site's bucket and its empty weight, else the usual."""
-    _, own_l = in_its_own(typed.get(name) or "")
+    _, own_l = _own(typed, name)
     told_l = _given(typed, "container", _quantity("volume")) if own_l is None else own_l
     bucket_l = (buckets.foam_l if name == "foam" else buckets.mix_l) if buckets else None
     empty_kg = buckets.empty_kg if buckets and told_l is None else 0.0
@@ -140,11 +145,11 @@ def _read(typed: Typed, name: str, reader: Callable[[str], Value], *, or_else: V
 
 
 def _given(typed: Typed, name: str, reader: Callable[[str], Value]) -> Value | None:
-    """What an option says; a fault names the option as it was typed."""
+    """What an option says, in which a decimal comma is a point; a fault names the option as it was typed."""
     text = typed.get(name)
     if text is None:
         return None
     try:
-        return reader(text)
+        return reader(with_point(text))
     except BadInput as fault:
         raise BadInput(f"--{name}: {fault.what}", fault.todo, name=f"--{name}", value=text) from None

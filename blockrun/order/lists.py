@@ -15,7 +15,16 @@ from blockrun.files.header import UNIT_AFTER
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
 from blockrun.order.shape import Shape
-from blockrun.site.values import LONGEST_SIDE_MM, read_day, read_fraction, read_name, read_number, read_whole, shorten
+from blockrun.site.values import (
+    LONGEST_SIDE_MM,
+    THINNEST_BLOCK_MM,
+    read_day,
+    read_fraction,
+    read_name,
+    read_number,
+    read_whole,
+    shorten,
+)
 
 SIDES: Final = ("length", "height", "thickness")
 LEANS: Final = ("bevel_deg", "taper_deg", "bed_deg")
@@ -117,18 +126,18 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
             faults.append(fault)
             return None
 
-    def optional(column: str, read: Callable[[str], Value]) -> Value | None:
-        return cell(column, read) if table.cell(row, column) else None
+    def optional(column: str, read: Callable[[str], Value], *, as_number: bool = False) -> Value | None:
+        return cell(column, read, as_number=as_number) if table.cell(row, column) else None
 
     mark = cell("mark", read_name)
     size = [cell(column, _reader_of(column), as_number=True) for column in sides]
-    count = cell("count", _read_count)
+    count = cell("count", _read_count, as_number=True)
     mix = optional("mix", read_name)
-    course = optional("course", _read_course)
+    course = optional("course", _read_course, as_number=True)
     needed: date | None = optional("needed", read_day)
     part, role = (optional(column, read_name) for column in ("part", "role"))
     cut = optional("cut", _read_cut)
-    bevel, taper, bed = (optional(column, _read_angle) or 0.0 for column in LEANS)
+    bevel, taper, bed = (optional(column, _read_angle, as_number=True) or 0.0 for column in LEANS)
     if faults or mark is None or count is None:
         raise BadInput.of(faults)
     length, height, thickness = (side or 0.0 for side in size)
@@ -184,13 +193,19 @@ def _reader_of(column: str) -> Callable[[str], float]:
     def read(written: str) -> float:
         text = _without(unit, written)
         number = read_fraction(text) if "/" in units.plain(text) else read_number(text)
+        units.check_thousands(text, lambda number: _is_side(number * factor))
         side_mm = round(float(number) * factor, 6)
-        if not 0 < side_mm <= LONGEST_SIDE_MM:
-            todo = f"Write a length over 0 and up to {units.show_in(LONGEST_SIDE_MM, 'length', unit)}."
-            raise BadInput(f"{text} is no side of a block", todo, value=text)
+        if not _is_side(side_mm):
+            least, most = (units.show_in(side, "length", unit) for side in (THINNEST_BLOCK_MM, LONGEST_SIDE_MM))
+            raise BadInput(f"{text} is no side of a block", f"Write a length from {least} to {most}.", value=text)
         return side_mm
 
     return read
+
+
+def _is_side(side_mm: float) -> bool:
+    """Whether a block can be so long, high or thick; the least as it is shown in inches, too."""
+    return round(side_mm, 1) >= THINNEST_BLOCK_MM and side_mm <= LONGEST_SIDE_MM
 
 
 def _without(unit: str, written: str) -> str:

@@ -10,12 +10,28 @@ from typing import Annotated, Final
 from pydantic import Field
 
 from blockrun import units
-from blockrun.site.fields import PERCENT, Day, Name, Price, number, quantity, whole_minutes
+from blockrun.site.fields import PERCENT, Day, Name, Price, quantity, whole_minutes
 from blockrun.site.file_model import FileModel
 from blockrun.site.times import A_YEAR_MIN
+from blockrun.site.values import read_number
 from blockrun.site.written import Written
 
-Bags = Annotated[float, number("a number of bags", "80", least=0, most=1_000_000)]
+MOST_BAGS: Final = 1_000_000
+
+
+def read_bags(text: str) -> float:
+    """A number of bags, of which there may be parts.
+
+    Raises
+    ------
+    BadInput : anything else, or a number such as ``1.200``, which may be a thousand or a part of one.
+    """
+    bags = read_number(text)
+    units.check_thousands(text)
+    return float(bags)
+
+
+Bags = Annotated[float, Written("a number of bags", "80", read_bags, {"type": "number"}, least=0, most=MOST_BAGS)]
 Litres = Annotated[float, quantity("volume", "10 L", least=0, most=1_000_000)]
 Kilograms = Annotated[float, quantity("mass", "500 kg", least=0, most=10_000_000)]
 Moisture: Final = Written(
@@ -41,9 +57,9 @@ class CementDelivery(Delivery):
 
     lot: Name | None = OF_LOT
 
-    amount: Annotated[float, number("a number of bags", "80", above=0, most=1_000_000)] = Field(
-        alias="bags", description="How many bags"
-    )
+    amount: Annotated[
+        float, Written("a number of bags", "80", read_bags, {"type": "number"}, above=0, most=MOST_BAGS)
+    ] = Field(alias="bags", description="How many bags")
 
 
 class VolumeDelivery(Delivery):

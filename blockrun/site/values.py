@@ -14,6 +14,8 @@ from blockrun.files.days import FIRST_YEAR, LAST_YEAR, WEEKDAYS, days_of_figures
 
 NAME_LENGTH: Final = 60
 LONGEST_SIDE_MM: Final = 10_000
+THINNEST_BLOCK_MM: Final = 20
+"""Our choice: thinner ones break in the hand, and are a slip of the unit or of the decimals."""
 _WEEKDAY: Final = re.compile(
     "mon(day)?|tue(s|sday)?|wed(s|nesday)?|thu(r|rs|rsday)?|fri(day)?|sat(urday)?|sun(day)?", re.IGNORECASE
 )
@@ -33,7 +35,7 @@ def read_number(text: str) -> Decimal:
 
 
 def read_whole(text: str) -> int:
-    """A whole number; ``12.0`` is one, ``010`` is not, since some programs read it as eight.
+    """A whole number; ``12.0`` is one, ``010`` is not, since some programs read it as eight, nor ``2.000``, or 2000.
 
     Raises
     ------
@@ -45,6 +47,7 @@ def read_whole(text: str) -> int:
     if not re.fullmatch(r"[+-]?[0-9]{1,15}(\.0{1,15})?", plain):
         units.check_comma(text)
         raise BadInput(f"{shorten(text)} is not a whole number", "Write a whole number such as 12.", value=text)
+    units.check_thousands(plain)
     return int(plain.partition(".")[0])
 
 

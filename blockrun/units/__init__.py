@@ -4,7 +4,8 @@ Each dimension has one base unit, the one that names in the code end in: litres,
 degrees Celsius, kg/m3, litres a minute, kilonewtons, megapascals, degrees of angle. `known` lists what may be written
 and how large each unit is, `spelling` what else people write for the same; `reading` and `showing` go from text to
 numbers and back, `alike` as somebody wrote before, `alone` what a number without a unit may mean, `convert` from unit
-to unit, and `listed` is how several are said one after the other.
+to unit, `thousands` takes a comma for the point where that is plain, and `listed` is how several are said one after the
+other.
 """
 
 from blockrun.units.alike import alike
@@ -15,6 +16,7 @@ from blockrun.units.listed import listed
 from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
 from blockrun.units.showing import digits, show, show_degrees, show_in, show_size
 from blockrun.units.spelling import plain, spellings
+from blockrun.units.thousands import check_thousands, with_point
 
 __all__ = [
     "MINUTES_A_DAY",
@@ -24,6 +26,7 @@ __all__ = [
     "Unitless",
     "alike",
     "check_comma",
+    "check_thousands",
     "digits",
     "factor",
     "in_unit",
@@ -42,4 +45,5 @@ __all__ = [
     "size",
     "spellings",
     "usual",
+    "with_point",
 ]

@@ -85,3 +85,13 @@ def test_tolerances_are_percentages():
 def test_a_tolerance_that_is_none_says_what_to_write(written):
     with pytest.raises(BadInput, match="--within"):
         read_tolerances({"within": written})
+
+
+def test_a_decimal_comma_is_a_point_as_in_the_journal():
+    seen = read_seen({"foam": "0,95kg/10L", "weight": "8,1kg", "sank": "2,5 %"}, "SI")
+    assert (seen.foam_kg_m3, seen.wet_kg_m3, seen.sank) == pytest.approx((95, 810, 0.025))
+
+
+def test_a_comma_that_may_part_off_thousands_is_refused_with_its_option():
+    with pytest.raises(BadInput, match="--weight: 1,250 may be a thousand or a part of one"):
+        read_seen({"weight": "1,250kg/m3"}, "SI")

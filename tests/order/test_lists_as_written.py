@@ -84,3 +84,47 @@ def test_a_column_of_two_units_that_its_header_leaves_out_is_refused(tmp_path: P
 def test_a_row_of_units_under_the_header_is_read(tmp_path: Path) -> None:
     names: list[object] = ["Mark", "Length", "Height", "Thickness", "Count"]
     assert rows_of(tmp_path, names, ["", "mm", "mm", "mm", "pcs"], ROW) == rows_of(tmp_path, HEADER, ROW)
+
+
+@pytest.mark.parametrize("written", ["1.500", "1,500"])
+def test_a_length_that_may_be_a_thousand_is_refused(tmp_path: Path, written: str) -> None:
+    (tmp_path / "a.csv").write_text(f"mark;length_mm;height_mm;thickness_mm;count\nA;{written};200;200;24\n")
+    with pytest.raises(BadInput) as caught:
+        read_block_list("a.csv", References(tmp_path, {}, {}))
+    assert caught.value.what == "length_mm: 1.500 may be a thousand or a part of one"
+    assert (caught.value.todo, caught.value.line) == ("Write 1500.", 2)
+
+
+def test_a_text_cell_of_a_workbook_that_may_be_a_thousand_is_refused_with_its_cell(tmp_path: Path) -> None:
+    workbook(tmp_path / "a.xlsx", [HEADER, ["A", "1.500", 300, 200, 60]])
+    with pytest.raises(BadInput) as caught:
+        read_block_list("a.xlsx", References(tmp_path, {}, {}))
+    assert (caught.value.cell, caught.value.todo) == ("B2", "Write 1500.")
+
+
+def test_three_decimals_that_cannot_be_thousands_are_read(tmp_path: Path) -> None:
+    header: list[object] = ["mark", "length_in", "height_mm", "thickness_m", "count"]
+    (found,) = rows_of(tmp_path, header, ["A", "15.625", "300.000", "0.200", 60])
+    assert found.size_mm == pytest.approx((396.875, 300, 200))
+
+
+@pytest.mark.parametrize(
+    ("unit", "side", "range_said"), [("mm", 19, "20 mm to 10000 mm"), ("cm", 1.5, "2 cm to 1000 cm")]
+)
+def test_a_block_thinner_than_the_thinnest_is_refused(tmp_path: Path, unit: str, side: float, range_said: str) -> None:
+    header: list[object] = ["mark", "length_mm", "height_mm", f"thickness_{unit}", "count"]
+    assert faults_of(tmp_path, header, ["A", 600, 300, side, 60]) == [
+        (f"thickness_{unit}: {side} is no side of a block", f"Write a length from {range_said}.")
+    ]
+
+
+def test_a_count_with_a_decimal_comma_is_read_as_a_length_is(tmp_path: Path) -> None:
+    (tmp_path / "a.csv").write_text("mark;length_mm;height_mm;thickness_mm;count\nA;400,0;200;200;24,0\n")
+    (row,) = read_block_list("a.csv", References(tmp_path, {}, {})).rows
+    assert (row.length_mm, row.count) == (400, 24)
+
+
+def test_a_count_that_may_be_thousands_is_refused(tmp_path: Path) -> None:
+    assert faults_of(tmp_path, HEADER, ["A", 600, 300, 200, "2.000"]) == [
+        ("count: 2.000 may be a thousand or a part of one", "Write 2000 or 2.")
+    ]

@@ -64,7 +64,7 @@ def test_the_longest_side_is_told_in_the_unit_of_its_column(refusal: Refuse):
     error = refusal(blocks="mark,length_in,height_in,thickness_in,count\nA,500,8,8,3\n")
     assert (error.what, error.todo) == (
         "length_in: 500 is no side of a block",
-        "Write a length over 0 and up to 393.7 in.",
+        "Write a length from 0.787 in to 393.7 in.",
     )
 
 

@@ -51,6 +51,9 @@ def test_least_over_usable_volume_prints_with_its_caret(refusal: Refuse):
         ("count: 6", "count: 010", "count: 010 starts with a nought"),
         ("count: 6", "count: 0x10", "count: 0x10 is not a whole number"),
         ("count: 6", "count: 1.5", "count: 1.5 is not a whole number"),
+        ("count: 6", "count: 2.000", "count: 2.000 may be a thousand or a part of one"),
+        ("on_hand: 160", "on_hand: 1.200", "on_hand: 1.200 may be a thousand or a part of one"),
+        ("bags: 80", "bags: 1.250", "bags: 1.250 may be a thousand or a part of one"),
         ("count: 6", "count: 0", "count: 0 is out of range; it must be at least 1"),
         ("count: 6", "count: 6 moulds", "count: 6 moulds is not a whole number"),
         (

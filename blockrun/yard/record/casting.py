@@ -9,7 +9,6 @@ from blockrun.errors import BadInput
 from blockrun.yard.journal.events import AnyEvent, Fill, Poured, SidesOff
 from blockrun.yard.now import Standing
 from blockrun.yard.off_card import wet_by_plan_kg_m3
-from blockrun.yard.record.amounts import with_point
 from blockrun.yard.record.extra import EXTRA, OF_NO_PLAN, filled_extra, next_extra
 from blockrun.yard.record.fills import fills_typed, planned_fills
 from blockrun.yard.record.known import Known
@@ -84,9 +83,13 @@ def _poured(known: Known, plan: str, number: int, mix: str, fills: Iterable[Fill
         wet_density_kg_m3=weights.wet,
         foam_due_g_l=None if weights.foam is None else known.plan.site.foam_generator.density_kg_m3,
         wet_due_kg_m3=None if weights.wet is None else wet_by_plan_kg_m3(mix, known.plan),
-        mix_degc=None if taken.temperature is None else units.read(with_point(taken.temperature), "temperature").value,
+        mix_degc=_degrees(taken.temperature),
         remark=weights.said,
     )
+
+
+def _degrees(typed: str | None) -> float | None:
+    return None if typed is None else units.read(units.with_point(typed), "temperature").value
 
 
 def sides(words: Words, known: Known) -> list[AnyEvent]:

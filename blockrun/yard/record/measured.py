@@ -18,7 +18,7 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.now import Kind
 from blockrun.yard.record.air import check_air, usual_degrees
-from blockrun.yard.record.amounts import amount_typed, with_point
+from blockrun.yard.record.amounts import amount_typed
 from blockrun.yard.record.blocks import kind_typed
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.mingled import apart_now
@@ -62,7 +62,7 @@ def thumb(words: Words, known: Known) -> list[AnyEvent]:
 def weather(words: Words, known: Known) -> list[AnyEvent]:
     """``3 14``, ``3 14 yesterday``, ``38degF 57degF``: the least and the most of the air on a day."""
     least, most = (
-        _degrees(with_point(words.take(due)), known) for due in ("the least of the air", "the most of the air")
+        _degrees(units.with_point(words.take(due)), known) for due in ("the least of the air", "the most of the air")
     )
     day = words.day(known.at.date(), known.span) or known.at.date()
     if day > known.at.date():
@@ -76,7 +76,7 @@ def weather(words: Words, known: Known) -> list[AnyEvent]:
 def _degrees(word: str, known: Known) -> float:
     """A temperature; a bare number is in the degrees that the site prints in, and is said back with them."""
     usual = usual_degrees(known.plan.site)
-    typed = with_point(word)
+    typed = units.with_point(word)
     celsius = units.read(f"{typed} {usual}" if _DEGREES.fullmatch(typed) else typed, "temperature").value
     check_air(celsius, typed, known.plan.site)
     return celsius

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.mix.typed import WEIGHED, read_seen, weighed_in
 from blockrun.mix.weighing import in_its_own
-from blockrun.units import show
-from blockrun.yard.record.amounts import with_point
+from blockrun.units import show, with_point
 
 if TYPE_CHECKING:
     from blockrun.site import Site
