@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.planner.uses import WATER, Use
+from blockrun.planner.supplies import materials_of
+from blockrun.planner.uses import WATER, Use, uses_of
 from blockrun.planner.wanted import wanted
 
 if TYPE_CHECKING:
@@ -63,6 +64,16 @@ class Costs:
 def without_price(materials: Iterable[Material]) -> tuple[str, ...]:
     """Materials that have no price, water left out."""
     return tuple(material.name for material in materials if material.price is None and material.name != WATER)
+
+
+def total_cost(plan: Plan) -> float | None:
+    """What all materials of a plan cost that have a price; None unless cement and foaming agent both have one."""
+    stock = plan.site.stock
+    if stock.cement.price is None or stock.foaming_agent.price is None:
+        return None
+    uses = uses_of(plan)
+    prices = {material.name: material.price or 0.0 for material in materials_of(plan.site, uses, plan.begun)}
+    return round(math.fsum(use.amount * prices[use.material] for use in uses), 2)
 
 
 def costs_of(plan: Plan, uses: Sequence[Use], materials: Iterable[Material]) -> Costs:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.optimiser.changed import Last
+from blockrun.planner.costs import total_cost
 from blockrun.planner.plan import Plan, Progress, Report
-from blockrun.planner.tables import STAGES, PlanTables, Stage
+from blockrun.planner.tables import STAGES, Stage
 from blockrun.planner.warnings import warnings
 from blockrun.planner.write import write_tables
 
@@ -56,13 +58,14 @@ def finished(asked: Brief, found: Found, seed: int) -> Plan:
         for name, value, bound in zip(STAGES, found.score.stages, found.bounds, strict=True)
     )
     said = warnings(asked, tables, asked.late_alone) + ((_UNSOUND,) if not found.sound else ())
-    return Plan(asked.site, asked.order, tables, stages, said, _totals(asked, tables), seed, asked.begun, answer=answer)
+    plan = Plan(asked.site, asked.order, tables, stages, said, {}, seed, asked.begun, answer=answer)
+    return replace(plan, totals=_totals(plan))
 
 
-def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
+def _totals(plan: Plan) -> dict[str, float | None]:
     """What a plan comes to; agent and water for the foam that is weighed before each batch are paid for too."""
-    casts, batches, stock, weighed = tables.casts, tables.batches, asked.site.stock, to_weigh_foam(asked.site)
-    cement, agent = stock.cement.price, stock.foaming_agent.price
+    tables, weighed = plan.tables, to_weigh_foam(plan.site)
+    casts, batches = tables.casts, tables.batches
     bags, litres = float(batches["bags"].sum()), float((batches["agent_l"] + weighed.agent_l).sum())
     water = float(tables.materials["water_used_kg"].sum()) + len(batches) * weighed.water_l
     spare = int(casts["spare"].sum())
@@ -74,7 +77,7 @@ def _totals(asked: Brief, tables: PlanTables) -> dict[str, float | None]:
         "cement_bags": round(bags, 6),
         "water_kg": round(water, 6),
         "agent_l": round(litres, 6),
-        "cost": None if cement is None or agent is None else round(bags * cement + litres * agent, 2),
+        "cost": total_cost(plan),
         "thrown_away_l": round(float((batches["yield_l"] - batches["poured_l"]).sum()), 6),
         "days_of_pouring": int(batches["start"].dt.normalize().nunique()),
     }

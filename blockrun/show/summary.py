@@ -14,8 +14,11 @@ from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.order import spares as spares_asked
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
+from blockrun.planner.costs import total_cost, without_price
 from blockrun.planner.left_over import left_over
 from blockrun.planner.on_stack import places_taken
+from blockrun.planner.supplies import materials_of
+from blockrun.planner.uses import uses_of
 from blockrun.show.cautions import SHORT
 from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.measures import by_mass, by_volume
@@ -23,7 +26,7 @@ from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.words import counted, full_day_name
 from blockrun.site.mould_names import kind_named
-from blockrun.units import show
+from blockrun.units import listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -103,7 +106,16 @@ def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
     if besides := not_in_hours_said(plan):
         yield "not in hours", besides
     if totals["cost"] is not None:
-        yield "cost", f"{totals['cost']:.2f} for cement and foaming agent, at your prices"
+        yield "cost", cost_said(plan)
+
+
+def cost_said(plan: Plan) -> str:
+    """Say what all materials with a price cost, and which have none: the same sum as that of `materials`."""
+    materials = materials_of(plan.site, uses_of(plan), plan.begun)
+    missing = without_price(materials)
+    priced = listed([one.name for one in materials if one.price is not None])
+    least, none = ("at least ", f"; no price of {listed(missing)}") if missing else ("", "")
+    return f"{least}{total_cost(plan):.2f} for {priced}, at your prices{none}"
 
 
 def slabs_said(plan: Plan) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from blockrun.planner.costs import Costs, costs_of, without_price
+from blockrun.planner.costs import Costs, costs_of, total_cost, without_price
 from blockrun.planner.plan import Plan
 from blockrun.planner.supplies import materials_of
 from blockrun.planner.uses import AGENT, WATER, uses_of
@@ -37,6 +37,16 @@ def test_all_materials_together_cost_and_come_to_what_the_plan_says_in_all(small
     assert costs(small_plan).by_material == pytest.approx(
         {"cement": 67.10, "foaming agent": 6.30995 + 0.88049}, abs=1e-4
     )
+
+
+def test_the_total_of_a_plan_is_that_of_all_materials_with_a_price(small_plan: Plan) -> None:
+    """Nine turns of 50 mL of oil at 3.00 a litre are 1.35 on top of 74.29; without a price of cement there is none."""
+    assert total_cost(small_plan) == 74.29
+    assert total_cost(with_oil(small_plan, 3.00)) == 75.64
+    assert total_cost(with_oil(small_plan, None)) == 74.29
+    cement = small_plan.site.stock.cement.model_copy(update={"price": None})
+    stock = small_plan.site.stock.model_copy(update={"cement": cement})
+    assert total_cost(replace(small_plan, site=small_plan.site.model_copy(update={"stock": stock}))) is None
 
 
 def test_a_block_pays_for_its_share_of_its_mix_by_volume(small_plan: Plan) -> None:

@@ -16,6 +16,7 @@ from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import GLUE
 from blockrun.show.summary import NAMES, blocks_said, progress_said, stage_said, summary_text
 from blockrun.show.words import counted
+from tests.planner.test_costs import with_oil
 
 
 def said(stage: Stage, units: str = "SI") -> str:
@@ -37,6 +38,17 @@ def test_a_plan_takes_and_pays_for_the_foam_weighed_before_each_batch(small_plan
     assert "165 L of water, 757 mL of foaming agent, 92.7 mL of it to weigh foam" in text
     assert small_plan.totals["cost"] == 74.29
     assert "74.29 for cement and foaming agent" in text
+
+
+def test_the_cost_is_that_of_all_materials_and_says_which_have_no_price(small_plan: Plan) -> None:
+    """As `materials` has it: nine turns of 50 mL of oil at 3.00 a litre are 1.35."""
+
+    def said(price: float | None) -> str:
+        text = summary_text(with_oil(small_plan, price), 400, "plan").plain.replace(GLUE, " ")
+        return " ".join(next(line for line in text.split("\n") if line.startswith("cost")).split()[1:])
+
+    assert said(3.00) == "75.64 for cement, foaming agent and release oil, at your prices"
+    assert said(None) == "at least 74.29 for cement and foaming agent, at your prices; no price of release oil"
 
 
 def test_work_that_no_hours_are_planned_for_is_told_with_its_busiest_day(small_plan: Plan) -> None:

@@ -3,6 +3,9 @@
 from datetime import date, datetime
 
 import pytest
+from written_plan import WrittenPlan
+
+from blockrun.site import ReleaseOil, Sand
 
 
 @pytest.mark.parametrize(
@@ -87,3 +90,42 @@ def test_a_wrong_total_is_found(plain, name, change):
 def test_a_cost_without_prices_is_found(based):
     based.totals["cost"] = 12.0
     assert based.said() == ["in all, cost: 12 is said, but the plan gives none"]
+
+
+def stocked(plan: WrittenPlan, **stock: object) -> None:
+    told = plan.site.stock.model_copy(update=stock)
+    plan.site = plan.site.model_copy(update={"stock": told})
+
+
+def of_cost(plan: WrittenPlan, cost: float) -> list[str]:
+    plan.totals["cost"] = cost
+    return [said for said in plan.said() if said.startswith("in all, cost")]
+
+
+def test_oil_with_a_price_costs_too(plain):
+    """Two turns, 50 mL each at 3.00 a litre; plans saved before counted cement and agent alone."""
+    stocked(plain, release_oil=ReleaseOil(per_turn_l=0.05, price=3.0))
+    assert of_cost(plain, 41.23) == []
+    assert of_cost(plain, 40.93) == []
+    assert of_cost(plain, 41.5) == ["in all, cost: 41.5 is said, but the plan gives 41.23"]
+
+
+def test_of_filler_moulds_the_audit_knows_only_how_often_they_may_be_oiled(plain):
+    """Of two moulds at the most twice each: 4 x 0.15."""
+    stocked(plain, release_oil=ReleaseOil(per_turn_l=0.05, price=3.0))
+    filler = plain.site.moulds[0].model_copy(update={"kind": "small", "filler": True})
+    plain.site = plain.site.model_copy(update={"moulds": (*plain.site.moulds, filler)})
+    assert of_cost(plain, 41.23) == of_cost(plain, 41.83) == []
+    assert of_cost(plain, 41.9) == ["in all, cost: 41.9 is said, but the plan gives 41.23 to 41.83"]
+
+
+def test_sand_with_a_price_costs_too_with_the_water_it_is_bought_with(plain):
+    """Half of 150 kg of cement, and 4 % of it water: 78 kg at 0.05."""
+    stocked(plain, sand=Sand(moisture=0.04, price=0.05))
+    (mix,) = plain.order.mixes
+    plain.order = plain.order.model_copy(update={"mixes": (mix.model_copy(update={"sand": 0.5}),)})
+    (said,) = of_cost(plain, 0.0)
+    with_sand = float(said.rpartition(" ")[2])
+    stocked(plain, sand=Sand(moisture=0.04))
+    (said,) = of_cost(plain, 0.0)
+    assert with_sand - float(said.rpartition(" ")[2]) == pytest.approx(3.90)
