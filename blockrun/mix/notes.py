@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from blockrun.mix.asked import Asked
 from blockrun.mix.proportions import Proportions
 from blockrun.mix.refusals import USUAL
 from blockrun.mix.weighing import foam_said
@@ -20,7 +21,7 @@ DAMP: Final = 0.05
 """Water in sand from a heap, of its dry mass, to show what it does (common practice, no source)."""
 
 
-def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> list[str]:
+def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI", asked: Asked | None = None) -> list[str]:
     """Say what a builder should know before mixing; nothing here stops a batch.
 
     Parameters
@@ -28,6 +29,8 @@ def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> 
     mix : the mix.
     foam_density_kg_m3 : of its foam.
     units : ``SI`` or ``US``, for the densities printed.
+    asked : the mix as it is asked for: what other foam does hangs on what is held; if None, the water of the slurry and
+        the oven-dry density are.
 
     Returns
     -------
@@ -48,8 +51,8 @@ def notes(mix: Proportions, foam_density_kg_m3: float, *, units: str = "SI") -> 
         _on_stiff_slurry(mix),
         _on_thin_slurry(mix),
         _on_much_foam(mix),
-        _onfoam_said(mix, foam_density_kg_m3, units),
-        _on_thin_mix(mix),
+        _on_other_foam(mix, foam_density_kg_m3, units, asked),
+        _on_thin_mix(mix, asked),
         _on_further_solids(mix),
         _on_much_fibre(mix),
         _on_damp_sand(mix),
@@ -89,30 +92,50 @@ def _on_much_foam(mix: Proportions) -> str:
     )
 
 
-def _onfoam_said(mix: Proportions, foam_density_kg_m3: float, units: str) -> str:
+def _on_other_foam(mix: Proportions, foam_density_kg_m3: float, units: str, asked: Asked | None) -> str:
     lightest, heaviest = USUAL_FOAM_KG_M3
     if lightest <= foam_density_kg_m3 <= heaviest:
         return ""
     foam, low, high = (foam_said(density, units) for density in (foam_density_kg_m3, lightest, heaviest))
-    brings = f"It brings {_percent(mix.foam_kg / mix.total_water_kg)} of all the water"
-    if foam_density_kg_m3 > heaviest:
-        return (
-            f"Wet foam: {foam}, where {low} to {high} is usual. {brings}: that thins the slurry, the bubbles rise, and "
-            "the batch can go flat."
-        )
+    is_wet = foam_density_kg_m3 > heaviest
     return (
-        f"Dry foam: {foam}, where {low} to {high} is usual. {brings}: the mix is stiffer, and lighter when wet, than "
-        "with the usual foam, and a stiff slurry draws water out of the foam. Weigh the wet mix before pouring."
+        f"{'Wet' if is_wet else 'Dry'} foam: {foam}, where {low} to {high} is usual. It brings "
+        f"{_percent(mix.foam_kg / mix.total_water_kg)} of all the water: {_done_by_foam(is_wet, asked)}"
     )
 
 
-def _on_thin_mix(mix: Proportions) -> str:
+def _done_by_foam(is_wet: bool, asked: Asked | None) -> str:
+    """What such foam does beside the usual one, by what of the mix is held."""
+    if _is_by_all_water(asked):
+        kept = "all the water, and the weight wet and dry, stay as asked"
+        if is_wet:
+            return f"less is left for the slurry, so the slurry is stiffer and draws water out of the foam; {kept}."
+        return f"more is left for the slurry, so the slurry is thinner than with the usual foam; {kept}."
+    by_wet = asked is not None and asked.wet_density_kg_m3 is not None
+    if is_wet:
+        weight = "lighter dry, for it holds less cement" if by_wet else "heavier wet"
+        return (
+            f"the mix is thinner than with the usual foam, and {weight}. In a thin mix the bubbles rise, and the batch "
+            "can go flat."
+        )
+    weight = "heavier dry, for it takes more cement" if by_wet else "lighter wet"
+    return (
+        f"the mix is stiffer than with the usual foam, and {weight}. A stiff mix draws water out of the foam: weigh it "
+        "wet before pouring."
+    )
+
+
+def _is_by_all_water(asked: Asked | None) -> bool:
+    return asked is not None and asked.water_cement is not None
+
+
+def _on_thin_mix(mix: Proportions, asked: Asked | None) -> str:
     if mix.total_water_powder <= THIN_MIX:
         return ""
     return (
         f"Thin mix: all the water, slurry and foam together, is {mix.total_water_powder:.2f} of the {_powder(mix)}, "
         f"over {THIN_MIX}. It sets slowly, settles and lets its bubbles rise, and the dry block is weaker and shrinks "
-        "more. Less slurry water or drier foam mends it."
+        f"more. {'Less water' if _is_by_all_water(asked) else 'Less slurry water or drier foam'} mends it."
     )
 
 

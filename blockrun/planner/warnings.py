@@ -166,6 +166,7 @@ def _lifted(asked: Brief) -> Iterator[str]:
 
 def _mixes(asked: Brief, tables: PlanTables) -> Iterator[str]:
     mixes, foam = mix_proportions(asked.site, asked.order), asked.site.foam_generator.density_kg_m3
+    specs = {spec.name: spec for spec in asked.order.mixes}
     for name in sorted(set(tables.casts["mix"])):
-        for note in notes(mixes[name], foam, units=asked.site.units):
+        for note in notes(mixes[name], foam, units=asked.site.units, asked=specs[name]):
             yield f"{name}: {note}"

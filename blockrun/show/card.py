@@ -73,7 +73,7 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
         f"water to cement: {mix.slurry_water_cement:.2f} in the slurry, {mix.total_water_cement:.2f} with the foam's; "
         f"{_to_powder(mix)}foam {mix.foam_volume_m3:.0%} and air {mix.air_fraction:.0%} of the volume"
     )
-    for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units):
+    for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units, asked=spec):
         page.line((note, ALARM))
     if spec.strength_mpa is not None:
         from blockrun.planner.whose_cubes import at_lightest_said, whose_cubes_said  # loads fits, for strengths

@@ -76,7 +76,7 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     if seen == Seen():
         for line in _put_in(card, site):
             page.line(line)
-        for note in notes(card.mix, card.foam_density_kg_m3, units=site.units):
+        for note in notes(card.mix, card.foam_density_kg_m3, units=site.units, asked=spec):
             page.line((note, ALARM))
         page.line("Weigh foam and mix, mark the level, look after an hour; then add what you saw, such as")
         page.line(_example(card, site), indent=INDENT)

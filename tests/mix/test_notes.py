@@ -1,6 +1,7 @@
 import pytest
 
 from blockrun.mix import Proportions, Solids, notes, proportions
+from blockrun.order import MixSpec
 
 
 def first_words(mix, foam_density=95.0):
@@ -40,6 +41,43 @@ def test_foam_outside_90_to_100_is_noted_with_the_share_of_water_it_brings(densi
     assert all(
         f"{100 * mix.foam_kg / mix.total_water_kg:.1f} % of all the water" in text for text in notes(mix, density)
     )
+
+
+USUAL, DRY, WET = 95.0, 45.0, 130.0
+BY_SLURRY, BY_ALL = {"slurry_water_cement": 0.5}, {"water_cement": 0.6}
+ASKED = {"oven_dry_density_kg_m3": 640.0}, {"wet_density_kg_m3": 800.0}
+
+
+@pytest.mark.parametrize("water", [BY_SLURRY, BY_ALL])
+@pytest.mark.parametrize("density", ASKED)
+@pytest.mark.parametrize("foam", [DRY, WET])
+def test_what_a_note_says_of_other_foam_is_what_it_does_to_the_mix_asked_for(water, density, foam):
+    """Each way of asking keeps something else: what is told stiffer, thinner, heavier or lighter is so."""
+    spec = MixSpec(name="m", **density, **water)
+    mix, usual = (proportions(foam_density_kg_m3=g, **density, **water) for g in (foam, USUAL))
+    (said,) = (text for text in notes(mix, foam, asked=spec) if "foam: " in text)
+    stiffer = mix.total_water_cement < usual.total_water_cement - 1e-9
+    thinner = mix.total_water_cement > usual.total_water_cement + 1e-9
+    assert ("the mix is stiffer" in said, "the mix is thinner" in said) == (stiffer, thinner)
+    stiff_slurry = mix.slurry_water_cement < usual.slurry_water_cement - 1e-9
+    thin_slurry = mix.slurry_water_cement > usual.slurry_water_cement + 1e-9
+    assert ("the slurry is stiffer" in said, "the slurry is thinner" in said) == (stiff_slurry, thin_slurry)
+    for word, each, as_usual in (
+        ("wet", mix.wet_density_kg_m3, usual.wet_density_kg_m3),
+        ("dry", mix.oven_dry_density_kg_m3, usual.oven_dry_density_kg_m3),
+    ):
+        told = f"lighter {word}" in said, f"heavier {word}" in said
+        assert told == (each < as_usual - 1e-6, each > as_usual + 1e-6)
+
+
+def test_drier_foam_is_no_cure_for_a_mix_asked_for_by_all_its_water():
+    spec = MixSpec(name="m", oven_dry_density_kg_m3=480.0, water_cement=1.1)
+    mix = proportions(oven_dry_density_kg_m3=480, water_cement=1.1, foam_density_kg_m3=95)
+    by_slurry, by_all = (
+        next(text for text in notes(mix, 95.0, asked=asked) if text.startswith("Thin mix")) for asked in (None, spec)
+    )
+    assert by_slurry.endswith("Less slurry water or drier foam mends it.")
+    assert by_all.endswith("Less water mends it.")
 
 
 @pytest.mark.parametrize(("slurry_water", "said"), [(352.5, ["Thin slurry"]), (352.6, ["Thin mix"])])
