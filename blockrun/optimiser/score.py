@@ -53,10 +53,10 @@ def late(problem: Problem, state: State) -> int:
         if turn.strip is None:
             raise ValueError("a turn that is never stripped")
         days: dict[int, int] = {}
-        for number, batch in turn.fills:
+        for place, (number, batch) in enumerate(turn.fills):
             poured = batch.pour_to
-            if poured not in days:
-                days[poured] = problem.ready(poured, turn.strip.end) // MINUTES_A_DAY
+            if turn.laid or poured not in days:
+                days[poured] = turn.ready(problem, place, turn.strip.end) // MINUTES_A_DAY
             for block, count in problem.castings[number].gives:
                 ready[block] += [days[poured]] * count
     total = 0

@@ -52,8 +52,8 @@ class Stacked:
     def add(self, turn: Turn, stripped: int, sign: int = 1) -> None:
         """Blocks of a turn stripped at a minute come, or with a ``sign`` of -1 they do not after all."""
         leaves = self.problem.leaves_rack(stripped) // MINUTES_A_DAY
-        for number, batch in turn.fills:
-            ready = self.problem.ready(batch.pour_to, stripped) // MINUTES_A_DAY
+        for place, (number, _) in enumerate(turn.fills):
+            ready = turn.ready(self.problem, place, stripped) // MINUTES_A_DAY
             for block, count in self.problem.castings[number].gives:
                 self._came[block, leaves:] += sign * count
                 self._ready[block, ready + 1 :] += sign * count

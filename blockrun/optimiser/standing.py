@@ -48,8 +48,8 @@ def ready_days(reach: Reach, state: State, now: int) -> list[list[int]]:
     found: list[list[int]] = [[] for _ in problem.formats]
     for turn in state.turns:
         stripped = turn.strip.end if turn.strip else strip_from(reach, turn, now)
-        for casting, batch in turn.fills:
-            ready = None if stripped is None else problem.ready(batch.pour_to, stripped)
+        for place, (casting, _) in enumerate(turn.fills):
+            ready = None if stripped is None else turn.ready(problem, place, stripped)
             day = problem.horizon if ready is None else ready // MINUTES_A_DAY
             for block, count in problem.castings[casting].gives:
                 found[block] += [day] * count

@@ -61,7 +61,8 @@ class Turn(Sent):
     and ``blocks`` those that are in the mould, or on the rack still. ``since`` are the minutes from which and up to
     which it was poured, where the batches do not tell them. ``caught`` is one that cannot be stripped before frost.
     ``waits`` are minutes before which its sides do not come off and it is not stripped, whatever its age. ``beyond``
-    are those of its blocks that are on a rack beyond its places: that is full without them.
+    are those of its blocks that are on a rack beyond its places: that is full without them. ``laid`` are the minutes at
+    which its fills were laid, ``FOREVER`` for those that are not; empty where none is.
     """
 
     mould: int
@@ -74,6 +75,7 @@ class Turn(Sent):
     caught: bool = False
     waits: tuple[int, int] = (0, 0)
     beyond: int = 0
+    laid: tuple[int, ...] = ()
     start: int = field(init=False)
     """First batch's pour begins."""
     poured: int = field(init=False)
@@ -114,13 +116,21 @@ class Turn(Sent):
         ripe = int(problem.ripe_strip[self.mould].item(self.poured))
         return ripe if ripe < 0 else max(ripe, self.waits[1])
 
+    def ready(self, problem: Problem, place: int, stripped: int) -> int:
+        """Minute from which the block of a fill, by its place, may be laid; what was laid sooner is late no longer."""
+        ready = problem.ready(self.fills[place][1].pour_to, stripped)
+        if place < len(self.laid) and self.laid[place] < ready:
+            return max(problem.leaves_rack(stripped), self.laid[place])
+        return ready
+
     def as_of(self, minute: int = FOREVER) -> Turn:
         """The same turn, for itself, with what was done of it by a minute."""
         sides, strip, clean = (
             span if span is None or span.end <= minute else None for span in (self.sides, self.strip, self.clean)
         )
         done = (sides, strip, clean)
-        return Turn(self.mould, self.fills, *done, self.blocks, self.since, self.caught, self.waits, self.beyond)
+        kept = (self.waits, self.beyond, self.laid)
+        return Turn(self.mould, self.fills, *done, self.blocks, self.since, self.caught, *kept)
 
 
 @dataclass

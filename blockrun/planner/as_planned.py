@@ -6,6 +6,7 @@ For commands that answer in a moment in the yard: they read the site, the rows o
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -24,8 +25,9 @@ from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
+    from blockrun.order import OrderLine
     from blockrun.order.mixes_alone import OrderMixes
-    from blockrun.planner.begun.facts import BatchPoured
+    from blockrun.planner.begun.facts import BatchPoured, Begun
     from blockrun.planner.uses import Use
     from blockrun.site import MouldKind, Site
 
@@ -106,12 +108,31 @@ class AsPlanned:
     @cached_property
     def poured_before(self) -> tuple[BatchPoured, ...]:
         """Batches that were poured before this plan was made anew; of those that went flat it has no blocks."""
+        return () if self.begun is None else self.begun.batches
+
+    @cached_property
+    def begun(self) -> Begun | None:
+        """What had happened before it was made anew; None for a plan from the start."""
         path = self.directory / BEGUN
         if not path.is_file():
-            return ()
+            return None
         from blockrun.planner.begun.facts import read_begun
 
-        return read_begun(path).batches
+        return read_begun(path)
+
+    @cached_property
+    def found(self) -> tuple[OrderLine, ...]:
+        """Blocks ordered that are not among its casts: a count had found that they are there."""
+        if self.begun is None or not self.begun.found:
+            return ()
+        from blockrun.order import load_order, takeoff
+        from blockrun.planner.begun.lines import lines_found, soonest_first
+        from blockrun.planner.begun.site import site_begun
+
+        lines = takeoff(
+            load_order(self.order[""], files=self.order), site_begun(self.site, self.begun).calendar, self.site.moulds
+        )
+        return tuple(lines_found(soonest_first(lines), self.begun))
 
     @cached_property
     def pours(self) -> dict[int, datetime]:
@@ -169,17 +190,34 @@ class AsPlanned:
     @cached_property
     def mixes(self) -> frozenset[str]:
         """Mixes of its blocks."""
-        return frozenset(cast.mix for cast in self.casts)
+        return frozenset(mix for _, mix in self.kinds)
 
     @cached_property
     def marks(self) -> frozenset[str]:
         """Marks of its blocks."""
-        return frozenset(cast.mark for cast in self.casts)
+        return frozenset(mark for mark, _ in self.kinds)
+
+    @cached_property
+    def kinds(self) -> frozenset[tuple[str, str]]:
+        """Marks of its blocks, each with its mix."""
+        found = {(line.mark, line.mix) for line in self.found}
+        return frozenset(found | {(cast.mark, cast.mix) for cast in self.casts})
+
+    @cached_property
+    def courses(self) -> dict[tuple[str, int | None], Counter[tuple[str, str]]]:
+        """What each course is of, by part and number, as ordered: blocks that are cast for it, and those found."""
+        courses: dict[tuple[str, int | None], Counter[tuple[str, str]]] = {}
+        for cast in self.casts:
+            if cast.part and not cast.spare:
+                courses.setdefault((cast.part, cast.course), Counter())[cast.mark, cast.mix] += 1
+        for line in self.found:
+            courses.setdefault((line.part, line.course), Counter())[line.mark, line.mix] += line.count
+        return courses
 
     @cached_property
     def parts(self) -> frozenset[str]:
-        """Parts of the order that it casts blocks for."""
-        return frozenset(cast.part for cast in self.casts if cast.part)
+        """Parts of the order that it has blocks for."""
+        return frozenset(part for part, _ in self.courses)
 
     @cached_property
     def domes(self) -> frozenset[str]:

@@ -168,13 +168,20 @@ class _Cast(NamedTuple):
         return self.placed.begun.blocks[self.position].mark if self.placed.begun else ""
 
 
+def ready_at(brief: Brief, item: Placed, position: int, batch: Batch) -> int:
+    """Minute from which a block may be laid, by its place in its turn: of what was begun a block is a fill."""
+    if item.begun is not None:
+        return item.turn.ready(brief.problem, position, _stripped(item.turn))
+    return brief.problem.ready(batch.pour_to, _stripped(item.turn))
+
+
 def share_blocks(brief: Brief, placed: Iterable[Placed]) -> list[Block]:
     """Give the casts of each format to the lines that want it: what is ready first to what is needed first."""
     casts: dict[FormatKey, list[_Cast]] = defaultdict(list)
     for order, item in enumerate(placed):
         blocks = _blocks_of(brief, item.turn) if item.begun is None else _blocks_begun(brief, item.turn, item.begun)
         for position, (block, batch, sawn) in enumerate(blocks):
-            ready = brief.problem.ready(batch.pour_to, _stripped(item.turn)) // MINUTES_A_DAY
+            ready = ready_at(brief, item, position, batch) // MINUTES_A_DAY
             casts[block].append(_Cast(ready, batch.pour_to, order, position, item, batch, sawn))
     wants: dict[FormatKey, list[OrderLine]] = defaultdict(list)
     for line in brief.lines:

@@ -65,8 +65,8 @@ class Blocks:
 
     Attributes
     ----------
-    ordered, spares : what the plan casts for courses, and on top of that.
-    due : what it has cast by now.
+    ordered, spares : what the plan has for courses, cast or found in a count, and on top of that.
+    due : what it has by now.
     """
 
     ordered: int

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import astuple
-from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.order import Order, OrderLine, spares, takeoff
-from blockrun.planner.begun.lines import lines_left, spares_begun
+from blockrun.planner.begun.lines import lines_left, soonest_first, spares_begun
 
 if TYPE_CHECKING:
     from blockrun.planner.begun import Begun
@@ -27,8 +26,7 @@ def format_of(line: OrderLine) -> FormatKey:
 def wanted(site: Site, order: Order, begun: Begun | None = None) -> tuple[OrderLine, ...]:
     """Ordered blocks, soonest needed first, then the spares; where a job has begun, with what came of it so far."""
     ordered = takeoff(order, site.calendar, site.moulds)
-    far = date.max
-    soonest = sorted(ordered, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
+    soonest = soonest_first(ordered)
     if begun is None:
         return (*soonest, *spares(order, ordered))
     left = lines_left(soonest, begun)

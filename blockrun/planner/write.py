@@ -9,7 +9,7 @@ from datetime import datetime, time, timedelta
 from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.state import Batch, Span, State
-from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, share_blocks
+from blockrun.planner.assign import Block, Placed, place_turns, rack_blocks, ready_at, share_blocks
 from blockrun.planner.begun.books import besides
 from blockrun.planner.begun.written import gone_on, slabs_before_l
 from blockrun.planner.brief import Brief
@@ -62,7 +62,10 @@ def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: Map
     for block in blocks:
         turn, kind = block.placed.turn, brief.moulds[block.placed.turn.mould].kind
         stripped = _end(turn.strip)
-        leaves, ready = brief.problem.leaves_rack(stripped), brief.problem.ready(block.batch.pour_to, stripped)
+        leaves, ready = (
+            brief.problem.leaves_rack(stripped),
+            ready_at(brief, block.placed, block.position, block.batch),
+        )
         rows.append(
             {
                 "part": block.line.part,

@@ -68,13 +68,18 @@ class Diary:
         self._work = work_on_each(plan.ordered, casts, numbers_of(plan.order, plan.ordered))
         self._cubes = Cubes(plan.tables, plan.begun)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
+        self._told = (
+            {(turn.mould, turn.turn, block.cavity): block for turn in self.begun.turns for block in turn.blocks}
+            if self.begun
+            else {}
+        )
         tasks = rows_of(plan.tables.tasks)
         if self.begun:  # what is before happened
             tasks = [row for row in tasks if row.start >= self.begun.since]
         self._tasks = grouped(tasks, lambda row: row.start.date())
         self._of_batch = grouped(casts, lambda row: row.batch)
         self._of_turn = grouped(casts, lambda row: (row.mould, row.turn))
-        self._ready: dict[date, list[Row]] = grouped(casts, lambda row: row.ready.date())
+        self._ready: dict[date, list[Row]] = grouped(self._still_to_lay(casts), lambda row: row.ready.date())
         self._of_course = {
             (part, int(course)): sorted(row.ready.date() for row in rows if row.batch not in apart)
             for (part, course), rows in grouped(casts, lambda row: (row.part, row.course)).items()
@@ -83,6 +88,7 @@ class Diary:
         self._of_course_apart = Counter(
             (cast.part, int(cast.course)) for cast in casts if cast.batch in apart and pd.notna(cast.course)
         )
+        self._last_ready = max((row.ready.date() for row in casts), default=plan.site.calendar.start)
         self._off_rack = grouped(self._still_to_leave(casts), lambda row: row.rack_to.date())
         self._delivered = self._deliveries()
         self._pauses = Pauses(plan)
@@ -105,15 +111,19 @@ class Diary:
         self._fillers: dict[date, list[Ripe]] = grouped(self._left.ripe, lambda ripe: ripe.at.date())
         self._notes: dict[date, list[Note]] = grouped(thumb_notes(plan, thumbs), lambda note: note.at.date())
 
+    def _still_to_lay(self, casts: list[Row]) -> list[Row]:
+        """Casts but those that are laid already, on the day of the plan or too young: nobody is to look for them."""
+        laid = {name for name, block in self._told.items() if block.laid}
+        return [cast for cast in casts if (cast.mould, cast.turn, cast.cavity) not in laid]
+
     def _still_to_leave(self, casts: list[Row]) -> list[Row]:
         """Casts but those of which it is recorded that they left their rack; what is there too long leaves at once."""
         if self.begun is None:
             return casts
-        told = {(turn.mould, turn.turn, block.cavity): block for turn in self.begun.turns for block in turn.blocks}
         at_once = pd.Timestamp(self.site.calendar.next_working_minute(self.begun.since))
         found = []
         for cast in casts:
-            block = told.get((cast.mould, cast.turn, cast.cavity))
+            block = self._told.get((cast.mould, cast.turn, cast.cavity))
             if block is None or not (block.rack or block.off_rack):
                 found.append(cast)
             elif not block.off_rack:
@@ -141,7 +151,7 @@ class Diary:
     @property
     def last(self) -> date:
         """The day on which the last blocks become ready to lay, or the last test cubes are crushed."""
-        return max((*self._ready, *self._cubes.days))
+        return max((self._last_ready, *self._cubes.days))
 
     def days(self, first: date, last: date) -> Iterator[Day]:
         """Days, both ends included, on which anything happens, pours are missed, or what stands is seen to."""

@@ -349,3 +349,19 @@ def test_days_of_a_plan_made_anew_say_that_those_before_are_left_out(small_plan:
     with pytest.raises(BadInput, match="nothing is planned up to 2027-04-06") as refused:
         days_text(anew, 80, None, date(2027, 4, 6))
     assert "earlier/2" in refused.value.todo
+
+
+def test_what_is_laid_is_not_handed_out_again(small_plan: Plan) -> None:
+    first = next(small_plan.tables.casts.itertuples())
+    ready = first.ready.to_pydatetime()
+    alike = small_plan.tables.casts[small_plan.tables.casts["ready"] == first.ready]
+
+    def readied(laid: datetime | None) -> int:
+        blocks = BlockCast(cavity=first.cavity, mark=first.mark, mix=first.mix, batch=first.batch, laid=laid)
+        turn = TurnBegun(mould=first.mould, turn=first.turn, strip=first.strip.to_pydatetime(), blocks=(blocks,))
+        begun = Begun(since=ready - timedelta(hours=1), turns=(turn,))
+        (day,) = Diary(dataclasses.replace(small_plan, begun=begun)).days(ready.date(), ready.date())
+        return sum(one.count for one in day.ready)
+
+    assert readied(None) == len(alike)
+    assert readied(ready - timedelta(hours=2)) == len(alike) - 1

@@ -67,7 +67,10 @@ def _without(ground: Ground, plan: State, gone: Batch, volumes: dict[int, int]) 
             kept = into[number] if batch is gone else batch
             fills.append((casting, bigger.get(id(kept), kept)))
         done = (turn.sides, turn.strip, turn.clean)
-        turns.append(Turn(turn.mould, fills, *done, turn.blocks, turn.since, turn.caught, turn.waits, turn.beyond))
+        kept_so = Turn(
+            turn.mould, fills, *done, turn.blocks, turn.since, turn.caught, turn.waits, turn.beyond, turn.laid
+        )
+        turns.append(kept_so)
     return State(0, turns, [bigger.get(id(batch), batch) for batch in made if batch is not gone])
 
 

@@ -14,6 +14,7 @@ from blockrun.order.lines import OrderLine, rows_asked
 if TYPE_CHECKING:
     from blockrun.order import Need, Order
     from blockrun.planner.audit.working import WorkingTime
+    from blockrun.planner.begun.facts import Begun
     from blockrun.site import MouldKind
 
 
@@ -39,13 +40,16 @@ def _by_course(line: OrderLine, need: Need, working: WorkingTime) -> OrderLine:
     return replace(line, needed=working.date_of(day))
 
 
-def without_found(lines: Sequence[OrderLine], found: Iterable[tuple[str, str, int]]) -> list[OrderLine]:
-    """Lines less the blocks of a mark and mix that turned up at a count: they are for those needed first."""
-    left = Counter({(mark, mix): count for mark, mix, count in found})
+def without_found(lines: Sequence[OrderLine], begun: Begun) -> list[OrderLine]:
+    """Lines less the blocks that turned up at a count: they are for those needed first that are not laid."""
+    left = Counter({(mark, mix): count for mark, mix, count in begun.found})
+    laid = Counter((block.mark, block.mix) for turn in begun.turns for block in turn.blocks if block.laid)
     soonest = sorted(lines, key=lambda line: (line.needed or date.max, line.part, line.course or 0))
     kept = []
     for line in soonest:
-        there = min(left[line.mark, line.mix], line.count)
+        stands = min(laid[line.mark, line.mix], line.count)
+        laid[line.mark, line.mix] -= stands
+        there = min(left[line.mark, line.mix], line.count - stands)
         left[line.mark, line.mix] -= there
         kept += [replace(line, count=line.count - there)] if there < line.count else []
     return kept

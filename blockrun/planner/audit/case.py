@@ -113,7 +113,7 @@ class Case:
     @cached_property
     def lines(self) -> list[OrderLine]:
         """Blocks ordered, each with the date it is needed."""
-        return without_found(self.ordered, self.begun.found) if self.begun else self.ordered
+        return without_found(self.ordered, self.begun) if self.begun else self.ordered
 
     @cached_property
     def ordered(self) -> list[OrderLine]:
@@ -233,6 +233,12 @@ class Case:
             for turn in self.turns
             for batch in turn.batches
         }
+
+    def ready_of(self, cast: Cast, turn: Turn) -> int:
+        """The same of one block: one that was laid too young counts as ready then, if it was off its rack."""
+        ready = self.ready[turn.strip, self.batches[cast.batch].pour_to]
+        laid = self.past.laid_at(cast.mould, cast.turn, cast.cavity)
+        return ready if laid is None else min(ready, max(laid, self.rack_to[turn.strip]))
 
     def _old_enough(self, poured: int) -> int:
         """Minute from which a block poured then is old enough to lay."""

@@ -78,6 +78,11 @@ class Past:
         """Good blocks by mould, turn and cavity."""
         return {(*name, block.cavity): block for name, turn in self.turns.items() for block in turn.blocks}
 
+    def laid_at(self, mould: str, turn: int, cavity: int) -> int | None:
+        """Minute at which a block was laid; None where it was not."""
+        block = self.blocks.get((mould, turn, cavity))
+        return None if block is None or block.laid is None else self.minute(block.laid)
+
     def has_begun(self, turn: Turn) -> bool:
         """Whether a turn was filled."""
         return (turn.mould, turn.number) in self.turns

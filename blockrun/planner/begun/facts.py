@@ -63,6 +63,7 @@ class BlockCast(_Fact):
     batch : its number in this plan.
     rack : it is on; empty where it is on none, or not yet.
     off_rack : whether it was moved on, to the stack or the wall.
+    laid : when it was laid; None where it is not. It is late no longer then, however young it was.
     sawn : of one sawn out of a slab: from the left, from the bottom, its length and height there, in mm.
     """
 
@@ -72,6 +73,7 @@ class BlockCast(_Fact):
     batch: int
     rack: str = ""
     off_rack: bool = False
+    laid: datetime | None = None
     sawn: tuple[float, float, float, float] | None = None
 
 

@@ -9,7 +9,7 @@ from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
-from blockrun.optimiser.state import Batch, Span, State, Turn
+from blockrun.optimiser.state import FOREVER, Batch, Span, State, Turn
 from blockrun.site.mould_names import number_named
 
 if TYPE_CHECKING:
@@ -163,7 +163,7 @@ class _Past:
         fills = [(self.format_of(block.mark, block.mix), batches[block.batch]) for block in facts.blocks]
         since = None if facts.poured is None else (self.minute(facts.poured), self.minute(facts.poured))
         waits = (self._or_at_once(facts.sides_from), self._or_at_once(facts.strip_from))
-        turn = Turn(kind, fills, blocks=len(fills), since=since, waits=waits)
+        turn = Turn(kind, fills, blocks=len(fills), since=since, waits=waits, laid=tuple(self._laid(facts)))
         if facts.strip is not None:
             turn.strip = self._ended(facts.strip, mould.strip)
         if mould.bases and facts.sides_off is not None:
@@ -173,6 +173,11 @@ class _Past:
         if facts.clean is not None:
             turn.clean = self._ended(facts.clean, mould.clean)
         return turn
+
+    def _laid(self, facts: TurnBegun) -> Iterable[int]:
+        """When each of its blocks was laid; nothing where none was."""
+        if any(block.laid for block in facts.blocks):
+            yield from (FOREVER if block.laid is None else self.minute(block.laid) for block in facts.blocks)
 
     def _or_at_once(self, moment: datetime | None) -> int:
         return 0 if moment is None else self.minute(moment)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from datetime import date
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -15,8 +16,39 @@ MarkAndMix = tuple[str, str]
 
 
 def lines_left(lines: Sequence[OrderLine], begun: Begun) -> list[OrderLine]:
-    """Blocks ordered, soonest needed first, without those that were found and that nobody had cast."""
-    return list(_without(lines, Counter({(mark, mix): count for mark, mix, count in begun.found})))
+    """Blocks ordered, soonest needed first, without those for which there are some that nobody had cast."""
+    return [left for _, left in _by_found(lines, begun) if left.count]
+
+
+def lines_found(lines: Sequence[OrderLine], begun: Begun) -> list[OrderLine]:
+    """The others: blocks ordered, and nothing is cast for them since a count found that they are there.
+
+    What was found is good for what is not laid yet: courses that stand were laid of what was cast.
+
+    Parameters
+    ----------
+    lines : ordered, soonest needed first.
+    """
+    return [replace(line, count=line.count - left.count) for line, left in _by_found(lines, begun) if left != line]
+
+
+def soonest_first(lines: Iterable[OrderLine]) -> list[OrderLine]:
+    """Lines of an order as blocks are given to them: by need date, then by part, course and mark."""
+    far = date.max
+    return sorted(lines, key=lambda line: (line.needed or far, line.part, line.course or 0, line.mark, line.mix))
+
+
+def _by_found(lines: Iterable[OrderLine], begun: Begun) -> Iterator[tuple[OrderLine, OrderLine]]:
+    """Lines, each with what is left of it."""
+    found = Counter({(mark, mix): count for mark, mix, count in begun.found})
+    laid = Counter((block.mark, block.mix) for turn in begun.turns for block in turn.blocks if block.laid)
+    for line in lines:
+        kind = line.mark, line.mix
+        stands = min(laid[kind], line.count)
+        taken = min(found[kind], line.count - stands)
+        laid[kind] -= stands
+        found[kind] -= taken
+        yield line, replace(line, count=line.count - taken) if taken else line
 
 
 def spares_begun(ordered: Iterable[OrderLine], left: Iterable[OrderLine], begun: Begun) -> list[OrderLine]:

@@ -50,7 +50,7 @@ def _all_ready(problem: Problem, goal: Goal, state: State) -> bool:
     ready = Counter[int]()
     for turn in state.turns:
         assert turn.strip is not None
-        for number, batch in turn.fills:
-            if problem.ready(batch.pour_to, turn.strip.end) // MINUTES_A_DAY <= goal.day:
+        for place, (number, _) in enumerate(turn.fills):
+            if turn.ready(problem, place, turn.strip.end) // MINUTES_A_DAY <= goal.day:
                 ready.update(dict(problem.castings[number].gives))
     return all(ready[block] >= count for block, count in enumerate(goal.counts))

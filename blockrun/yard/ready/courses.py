@@ -81,7 +81,7 @@ def by_mark(counts: dict[Kind, int]) -> Counts:
 
 
 def _wanted(plan: AsPlanned, state: State) -> list[_Course]:
-    """Courses of the plan by need date, each without what is laid of it."""
+    """Courses by need date, as ordered, each without what is laid of it."""
     found: dict[tuple[str, int | None], _Course] = {}
     for cast in plan.casts:
         if cast.part and not cast.spare:
@@ -91,6 +91,11 @@ def _wanted(plan: AsPlanned, state: State) -> list[_Course]:
             needed = cast.needed.date() if cast.needed else None
             course.needs.setdefault(kind, []).append(needed or date.max)
             course.needed = min(filter(None, (course.needed, needed)), default=None)
+    for line in plan.found:
+        course = found.setdefault((line.part, line.course), _Course(line.part, line.course))
+        course.wanted[line.mark, line.mix] += line.count
+        course.needs.setdefault((line.mark, line.mix), []).extend([line.needed or date.max] * line.count)
+        course.needed = min(filter(None, (course.needed, line.needed)), default=None)
     courses = sorted(found.values(), key=lambda course: course.order)
     for (part, number), pile in sorted(state.laid.items()):
         left = Counter(pile.counts)

@@ -48,7 +48,7 @@ def laid(words: Words, known: Known) -> list[AnyEvent]:
         course = words.number("the number of a course")
     due = _due(known, part, course)
     if course is not None and not due:
-        courses = sorted({cast.course for cast in known.plan.casts if cast.part == part and cast.course is not None})
+        courses = sorted(one for of, one in known.plan.courses if of == part and one is not None)
         raise BadInput(f"{part} has no course {course}", f"It has {', '.join(map(str, courses)) or 'none'}.")
     blocks = blocks_typed(words, due.keys() or known.kinds)
     of = of_typed(words, known, _lots(known.state)) if blocks else ()
@@ -75,7 +75,7 @@ def _part(words: Words, known: Known) -> str:
 
 def _due(known: Known, part: str, course: int | None) -> Mapping[Kind, int]:
     """What a course is of."""
-    return Counter((cast.mark, cast.mix) for cast in known.plan.casts if (cast.part, cast.course) == (part, course))
+    return known.plan.courses.get((part, course), Counter())
 
 
 def rejected(words: Words, known: Known) -> list[AnyEvent]:

@@ -22,9 +22,7 @@ def course_doubted(event: Laid, known: Known) -> Iterator[str]:
 
 
 def _too_many(event: Laid, course: int, known: Known) -> Iterator[str]:
-    due: Counter[Kind] = Counter(
-        (cast.mark, cast.mix) for cast in known.plan.casts if (cast.part, cast.course) == (event.part, course)
-    )
+    due: Counter[Kind] = known.plan.courses.get((event.part, course), Counter())
     before = known.state.laid.get((event.part, course), Pile())
     for blocks in event.blocks:
         kind = (blocks.mark, blocks.mix)
@@ -39,7 +37,7 @@ def _on_nothing(part: str, course: int, known: Known) -> Iterator[str]:
     laid = {under for (of, under), pile in known.state.laid.items() if of == part and pile}
     if course in laid or 0 in laid:
         return
-    courses = {cast.course for cast in known.plan.casts if cast.part == part and cast.course is not None}
+    courses = {one for of, one in known.plan.courses if of == part and one is not None}
     if bare := [str(one) for one in sorted(courses - laid) if one < course]:
         of = f"{part} course{'s' * (len(bare) > 1)} {listed(bare)}"
         yield f"nothing of {of} is laid by what is recorded. Is it another course?"

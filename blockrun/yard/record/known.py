@@ -77,7 +77,7 @@ class Known:
     @property
     def kinds(self) -> frozenset[Kind]:
         """All kinds of block of the plan."""
-        return frozenset((cast.mark, cast.mix) for cast in self.plan.casts)
+        return self.plan.kinds
 
     def mould(self, word: str) -> str:
         """The mould or base that is meant."""

@@ -6,7 +6,7 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from blockrun.planner.begun.facts import BlockCast, TurnBegun
 from blockrun.yard.replan.cleaned import Cleans
@@ -18,8 +18,14 @@ if TYPE_CHECKING:
 
 _Of = tuple["Kind", "Pour"]
 """Blocks of one kind and one pour: which of them went where nobody can tell, and it is all the same."""
-_Where = tuple[str, bool]
-"""A rack, empty where it is none, and whether blocks left one for the stack or the wall."""
+
+
+class _Where(NamedTuple):
+    """A rack, empty where it is none, whether a block left one for the stack or the wall, and when it was laid."""
+
+    rack: str = ""
+    off_rack: bool = False
+    laid: datetime | None = None
 
 
 def turns_begun(
@@ -82,21 +88,24 @@ def _following(turns: Sequence[Standing]) -> list[datetime | None]:
 
 
 def _racks_of(state: State) -> dict[_Of, deque[_Where]]:
-    """Good blocks out of their moulds, each with its rack, and whether it left it for the stack or the wall."""
+    """Good blocks out of their moulds, each with where it is or went; those laid first come first."""
     found: dict[_Of, deque[_Where]] = defaultdict(deque)
-    for where, pile in _out_of_moulds(state):
+    laid = ((kind, lot) for pile in state.laid.values() for kind, lot in pile.lots())
+    for kind, lot in sorted(laid, key=lambda one: one[1].since):
+        found[kind, (lot.batch, lot.poured)].extend([_Where(off_rack=True, laid=lot.since)] * lot.n_blocks)
+    for where, pile in _not_laid(state):
         for kind, lot in pile.lots():
             found[kind, (lot.batch, lot.poured)].extend([where] * lot.n_blocks)
     return found
 
 
-def _out_of_moulds(state: State) -> Iterator[tuple[_Where, Pile]]:
-    for pile in (*state.laid.values(), *state.stacks.values()):
-        yield ("", True), pile
+def _not_laid(state: State) -> Iterator[tuple[_Where, Pile]]:
+    for pile in state.stacks.values():
+        yield _Where(off_rack=True), pile
     for pile in state.out.values():
-        yield ("", False), pile
+        yield _Where(), pile
     for rack, pile in state.racks.items():
-        yield (rack, False), pile
+        yield _Where(rack), pile
 
 
 @dataclass(frozen=True)
@@ -114,7 +123,7 @@ class _Past:
         for one in turn.filled:
             if left[_of(one)]:
                 left[_of(one)] -= 1
-                kept.append(self._block(turn, one, ("", False)))
+                kept.append(self._block(turn, one, _Where()))
         return kept
 
     def out(self, turn: Standing) -> list[BlockCast]:
@@ -130,15 +139,16 @@ class _Past:
         return kept
 
     def _block(self, turn: Standing, one: Filled, where: _Where) -> BlockCast:
-        (plan, batch), (rack, off_rack) = one.batch, where
+        plan, batch = one.batch
         sawn = self.plans[plan].sawn(batch, turn.mould, one.cavity) if plan in self.plans else None
         return BlockCast(
             cavity=one.cavity,
             mark=one.kind[0],
             mix=one.kind[1],
             batch=self.numbers[one.batch, one.poured],
-            rack=rack,
-            off_rack=off_rack,
+            rack=where.rack,
+            off_rack=where.off_rack,
+            laid=where.laid,
             sawn=sawn,
         )
 

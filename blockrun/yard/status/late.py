@@ -71,7 +71,7 @@ def late_courses(plan: AsPlanned, courses: Iterable[CourseNow]) -> Iterator[Late
         if late and course.missing is None and not course.is_whole:
             # what is never ready, for want of a word, hides no other that is late
             needed, ready = max(late, key=lambda one: (one[1] is not None, (one[1] or one[0]) - one[0]))
-            by_plan = planned[course.part, course.course, needed]
+            by_plan = planned.get((course.part, course.course, needed), needed)
             yield LateCourse(course.part, course.course, course.ring, needed, ready, by_plan, course.apart)
 
 

@@ -55,7 +55,7 @@ def progress_of(
         entries=len(told),
         batches=batches_of(plan, state, at),
         blocks=blocks,
-        courses=len({(cast.part, cast.course) for cast in plan.casts if cast.part and not cast.spare}),
+        courses=len(plan.courses),
         courses_left=len(courses),
         late=tuple(late_courses(plan, courses)),
         short=tuple(short_courses(courses)),
@@ -91,10 +91,11 @@ def _nobody(plan: AsPlanned, away: Sequence[PersonAway], today: date) -> Iterato
 
 def _blocks(plan: AsPlanned, state: State, at: datetime) -> Blocks:
     spares = sum(cast.spare for cast in plan.casts)
+    found = sum(line.count for line in plan.found)
     return Blocks(
-        ordered=len(plan.casts) - spares,
+        ordered=len(plan.casts) - spares + found,
         spares=spares,
-        due=sum(cast.poured <= at for cast in plan.casts),
+        due=sum(cast.poured <= at for cast in plan.casts) + found,
         cast=state.cast.total(),
         in_moulds=sum(len(here.blocks) for here in state.moulds.values()),
         beside=_lying(state.out),

@@ -293,3 +293,16 @@ def test_a_mould_that_nobody_cleans_of_what_was_thrown_out_is_found(plain):
 def test_a_clean_of_what_was_thrown_out_takes_its_time_and_one_person(plain):
     thrown_out(plain, "06T08:40 06T08:49 clean 2 gang-4/02 - - -")
     assert plain.broken() == [("job lengths", "gang-4/02 turn 1"), ("job cells", "gang-4/02 turn 1")]
+
+
+def test_a_block_laid_too_young_is_ready_when_it_was_laid_and_off_its_rack(plain):
+    plan = made_anew(plain, ALL_PAST)
+    row = next(plan.casts.itertuples())
+    (turn,) = [one for one in plan.begun.turns if (one.mould, one.turn) == (row.mould, row.turn)]
+    laid = row.rack_to.to_pydatetime() + timedelta(hours=1)
+    assert laid < row.ready.to_pydatetime()
+    blocks = [block.model_copy(update={"laid": laid}) if block.cavity == row.cavity else block for block in turn.blocks]
+    tell(plan, row.mould, row.turn, blocks=tuple(blocks))
+    assert plan.broken() == [("block times", f"block {row.cast}")]
+    plan.casts.loc[plan.casts["cast"] == row.cast, "ready"] = pd.Timestamp(laid)
+    assert plan.broken() == []

@@ -21,7 +21,8 @@ def block_times(case: Case) -> Iterator[Said]:
     ``poured`` is the end of the pour, ``sides_off`` the end of taking off the sides (empty without bases),
     ``strip`` and ``rack_from`` the end of stripping, ``rack_to`` the first working minute at or after strip and
     ``rack_for``, ``ready`` the later of ``rack_to`` and poured and ``lay_at``,
-    or where that is a strength the minute at which blocks poured then have it.
+    or where that is a strength the minute at which blocks poured then have it. A block that was laid sooner was ready
+    then, and never before ``rack_to``.
     """
     for turn in case.turns:
         strip, rack_to = turn.strip, case.rack_to[turn.strip]
@@ -33,7 +34,7 @@ def block_times(case: Case) -> Iterator[Said]:
                 "strip": strip,
                 "rack_from": strip,
                 "rack_to": rack_to,
-                "ready": case.ready[strip, poured],
+                "ready": case.ready_of(cast, turn),
             }
             for column, minute in right.items():
                 written = getattr(cast, column)
@@ -130,7 +131,7 @@ def _stacked(case: Case, turns: Iterable[Turn]) -> Mapping[tuple[str, Shape], li
     found: defaultdict[tuple[str, Shape], list[tuple[int, int]]] = defaultdict(list)
     for turn in turns:
         for cast in turn.casts:
-            came, ready = case.rack_to[turn.strip], case.ready[turn.strip, case.batches[cast.batch].pour_to]
+            came, ready = case.rack_to[turn.strip], case.ready_of(cast, turn)
             laid = case.day_of(ready) if cast.needed is None else max(case.day_of(ready), cast.needed)
             found[cast.mix, case.blocks[cast.mark].shape] += ((case.day_of(came), 1), (laid + 1, -1))
     return found

@@ -85,7 +85,7 @@ def block_days_late(case: Case) -> int:
     for turn in case.turns:
         for cast in turn.casts:
             if cast.needed is not None:
-                late += max(0, case.day_of(case.ready[turn.strip, case.batches[cast.batch].pour_to]) - cast.needed)
+                late += max(0, case.day_of(case.ready_of(cast, turn)) - cast.needed)
     return late
 
 
