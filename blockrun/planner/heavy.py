@@ -67,7 +67,11 @@ def too_heavy(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Propor
     blocks: dict[str, float] = {}
     for line, mass_kg in wet.items():
         blocks[line.mark] = max(mass_kg, blocks.get(line.mark, 0.0))
-    moulds = {kind.kind: _full_kg(kind, wet) for kind in site.moulds if kind.mass_kg is not None and kind.bases is None}
+    moulds = {
+        kind.kind: full_kg
+        for kind in site.moulds
+        if kind.mass_kg is not None and kind.bases is None and (full_kg := _full_kg(kind, wet)) is not None
+    }
     most_kg = limit_kg(site.lifting)
     return [
         TooHeavy(name, mass_kg, enough(site.lifting, mass_kg), full_mould)
@@ -166,7 +170,8 @@ def _so(site: Site) -> str:
         f"So is: hands from {low} to {high} up, {reach} before the ankles, body turned {lifting.twist_deg:g} deg, "
         f"{lifting.lifts_a_minute:g} a minute for {units.show(lifting.time_min, 'time')}, {lifting.grip} grip (NIOSH "
         f"equation); write your own under lifting. The {worst} costs most. The filter of the HSE for such a lift is "
-        f"{_kg(filtered.man_kg, unit)} for a man and {_kg(filtered.woman_kg, unit)} for a woman. Guides, not law."
+        f"{_kg(filtered.man_kg, unit)} for a man and {_kg(filtered.woman_kg, unit)} for a woman. Two together are "
+        "taken to lift 4/3 of what one may, three 3/2 of it (HSE guidance on lifting in teams). Guides, not law."
     )
 
 
@@ -192,13 +197,16 @@ def wet_kg(line: OrderLine, mixes: Mapping[str, Proportions]) -> float:
     return line.volume_l / LITRES_PER_M3 * mixes[line.mix].wet_density_kg_m3
 
 
-def _full_kg(kind: MouldKind, wet: Mapping[OrderLine, float]) -> float:
-    """A mould with the heaviest it casts in every cavity; a slab is all of its cavity, of the mix of its blocks."""
+def _full_kg(kind: MouldKind, wet: Mapping[OrderLine, float]) -> float | None:
+    """A mould with the heaviest it casts in every cavity, None where nothing ordered fits it.
+
+    A slab is all of its cavity, of the mix of its blocks.
+    """
     cavity_l = kind.length_mm * kind.height_mm * kind.thickness_mm / 1e6
-    cast = (
+    cast = [
         mass_kg * (cavity_l / line.volume_l if kind.saw else 1) for line, mass_kg in wet.items() if castable(kind, line)
-    )
-    return (kind.mass_kg or 0.0) + kind.cavities * max(cast, default=0.0)
+    ]
+    return (kind.mass_kg or 0.0) + kind.cavities * max(cast) if cast else None
 
 
 def enough(lifting: Lifting, mass_kg: float) -> int | None:

@@ -95,6 +95,19 @@ def test_what_the_limit_takes_for_granted_is_said_with_what_costs_most(small_pla
     assert "The reach costs most. The filter of the HSE for such a lift is 7 kg for a man and 4.9 kg for a woman." in so
 
 
+def test_what_a_team_may_lift_is_said_with_its_rule(small_plan: Plan) -> None:
+    heavy, site = heavy_in(small_plan, Lifting())
+    *_, so = heavy_said(heavy, site)
+    assert (
+        "Two together are taken to lift 4/3 of what one may, three 3/2 of it (HSE guidance on lifting in teams)." in so
+    )
+
+
+def test_a_mould_that_nothing_ordered_fits_is_never_full(small_plan: Plan) -> None:
+    heavy, _ = heavy_in(small_plan, WAIST, mass_kg=50.0, cavity=(800.0, 100.0, 100.0))
+    assert not [item for item in heavy if item.full_mould]
+
+
 def test_marks_that_are_not_named_are_counted(small_plan: Plan) -> None:
     heavy, site = heavy_in(small_plan, Lifting())
     assert [item.name for item in heavy] == ["sill", "full", "thin", "half"]
