@@ -143,8 +143,9 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
         course, setting.laid.bed_deg, below.course if below else None, below.setting.laid.bed_deg if below else 0.0
     )
     kept = pieces(dome, course, setting, found, first)
-    beside = lined_up(joints, before, 2 * found.half_angle_rad)
-    whole = ring(dome, course, setting, found, kept, bed=bed, joints_rad=joints, lined_up=beside)
+    standing = tuple(_standing(dome, course, joints))
+    beside = lined_up(standing, below.ring.standing_rad if below else (), 2 * found.half_angle_rad)
+    whole = ring(dome, course, setting, found, kept, bed=bed, joints_rad=joints, standing_rad=standing, lined_up=beside)
     joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
     return _Made(course, setting, found, whole, kept, joints_l * kept.share + kept.fills_l)
 
@@ -152,6 +153,18 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
 def _section(one: _Made) -> Section:
     course = one.course
     return Section(course.number, course.outline(_bed_rad(one.setting)), course.from_crown_mm)
+
+
+def _standing(dome: DomePart, course: Course, joints_rad: Sequence[float]) -> Iterator[float]:
+    """Head joints that no opening takes."""
+    taken = [
+        (math.radians(opening.at_deg), half_width_rad(course, opening))
+        for opening in dome.openings
+        if meets(course, opening)
+    ]
+    for joint in joints_rad:
+        if all(abs(math.remainder(joint - middle, 2 * math.pi)) >= half for middle, half in taken):
+            yield joint
 
 
 def _jambs(dome: DomePart, course: Course) -> Iterator[Jamb]:

@@ -88,7 +88,7 @@ def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> 
         yield f"{courses_said(list(fills))}: fill {one} at openings, too small for a block, with mortar and chips."
     lined = sum(ring.lined_up for ring in rings)
     if lined:
-        total = sum(len(ring.joints_rad) for ring in rings)
+        total = sum(len(ring.standing_rad) for ring in rings[1:])  # under the first there is no course
         yield f"{lined} of {total} head joints stand within a quarter of a block of one below, as rings differ."
 
 

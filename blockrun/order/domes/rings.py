@@ -36,7 +36,8 @@ class Ring:
     closing : edge lengths of the closing piece; None when the ring closes by its joints.
     joints_rad : azimuths of the head joints, anti-clockwise from above from the line at 0 deg.
     begin_deg : azimuth of the first head joint after which a block is left as it goes round, 0 to 360.
-    lined_up : of those, how many stand within a quarter of a block of one in the course below.
+    standing_rad : those of them that no opening takes.
+    lined_up : of these, how many stand within a quarter of a block of one in the course below.
     """
 
     course: int
@@ -57,6 +58,7 @@ class Ring:
     closing: Edges | None
     joints_rad: tuple[float, ...]
     begin_deg: float
+    standing_rad: tuple[float, ...]
     lined_up: int
 
 
@@ -91,6 +93,7 @@ def ring(
     *,
     bed: Sequence[Point],
     joints_rad: tuple[float, ...],
+    standing_rad: tuple[float, ...],
     lined_up: int,
 ) -> Ring:
     """Put together what is known of a course."""
@@ -120,5 +123,6 @@ def ring(
         closing=room(course, found.closing_rad, dome.joint_mm, laid.bed_deg) if found.closing_rad else None,
         joints_rad=joints_rad,
         begin_deg=math.degrees(kept.begin_rad),
+        standing_rad=standing_rad,
         lined_up=lined_up,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
@@ -156,3 +157,27 @@ def test_a_note_is_one_sentence_of_no_more_than_five_lines_of_a_narrow_screen(ch
 @pytest.mark.parametrize(("name", "said"), [("Bread oven", 1), ("store", 0)])
 def test_a_dome_that_is_called_an_oven_is_told_that_its_blocks_are_no_lining(name, said):
     assert sum("no lining for a fire" in note for note in lay_dome(dome(dome=name)).notes) == said
+
+
+def lined_up_of(layout):
+    """How many joints are told as lined up, and of how many."""
+    (note,) = told("head joints stand within a quarter of a block", layout)
+    return tuple(map(int, re.findall(r"\d+", note)))
+
+
+def test_joints_lined_up_are_counted_of_those_that_have_a_course_below():
+    layout = lay_dome(shell())
+    _, of = lined_up_of(layout)
+    assert of == sum(len(ring.joints_rad) for ring in layout.courses[1:])
+
+
+def test_joints_that_an_opening_takes_are_not_counted():
+    """The door of the ring wall is 0.9 m wide at 0 deg, of a radius of 2.2 m inside."""
+    layout = lay_dome(dome())
+    in_door = [
+        [abs(math.remainder(joint, 2 * math.pi)) < math.asin(450 / 2200) for joint in joints]
+        for joints in (layout.courses[1].joints_rad, layout.courses[1].standing_rad)
+    ]
+    assert any(in_door[0])
+    assert not any(in_door[1])
+    assert lined_up_of(layout)[1] == sum(len(ring.standing_rad) for ring in layout.courses[1:])
