@@ -19,7 +19,7 @@ COLD_C: Final = 5.0
 """Air under this is cold weather: ACI topic page on ACI 308.1-11, 40 degF (5 degC)."""
 
 HOT_C: Final = 30.0
-"""Air over this shortens the pour life (common practice, no source)."""
+"""Air and mix over this shorten the pour life (common practice, no source)."""
 
 DRYING_KG_M2_H: Final = 1.0
 """Evaporation at which a fresh surface cracks: 0.2 lb/ft2 and hour, a supplier's page citing ACI 305, second-hand."""

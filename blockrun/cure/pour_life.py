@@ -1,4 +1,4 @@
-"""The pour life of a batch: in heat as short as its set is fast, said the same wherever it is asked."""
+"""The pour life of a batch: in heat as much shorter as its set is faster, said the same wherever it is asked."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.air import air_temperature
-from blockrun.cure.hazards import HOT_C, hazards
-from blockrun.cure.rates import REFERENCE_C, rule_of
+from blockrun.cure.hazards import HOT_C
+from blockrun.cure.rates import rule_of
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -34,9 +34,13 @@ class PourLife:
     hot_c: float | None = None
     measured: bool = False
 
+    def leaves_time_to_pour(self, until_poured_min: float) -> bool:
+        """Whether a batch that takes so long from the foam to the end of its pour is poured while it keeps."""
+        return until_poured_min <= self.minutes
+
     def leaves_time_to_weigh(self, until_poured_min: float) -> bool:
-        """Whether a batch that takes so long from the foam to the end of its pour can be weighed before it."""
-        return until_poured_min + WEIGH_MIN <= self.minutes
+        """Whether it can be weighed before its pour, too."""
+        return self.leaves_time_to_pour(until_poured_min + WEIGH_MIN)
 
 
 def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | None = None) -> PourLife:
@@ -44,38 +48,33 @@ def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | 
 
     Parameters
     ----------
-    site : its ``pour_life``, which is cut when the slurry is over 30 degC, or the day's working hours get so warm.
+    site : its ``pour_life``, which is cut when the slurry, or else the air, is over 30 degC.
     slurry_c : measured, 0 to 60; it goes before the air.
     foam_at : when the foam goes in, where that is known; the air of a guessed day cuts nothing.
 
     Returns
     -------
-    The pour life of the site, or on a hot day that at the warmth of the slurry, or of the air at that very hour;
-    never more than that of the site.
+    The pour life of the site; in heat that at the warmth of the slurry, or of the air at that very hour.
 
     Source
     ------
     Our choice.
     """
-    air_c = None if foam_at is None else _hot_air(site, foam_at)
-    is_hot = air_c is not None or (slurry_c is not None and slurry_c > HOT_C)
-    celsius = air_c if slurry_c is None else slurry_c
-    if not is_hot or celsius is None:
+    celsius = slurry_c
+    if celsius is None and foam_at is not None:
+        celsius = _air_known(site, foam_at)
+    if celsius is None or celsius <= HOT_C:
         return PourLife(site.pour_life_min)
-    minutes = math.floor(pour_life_at(site, celsius) + 1e-9)
-    if minutes >= site.pour_life_min:
-        return PourLife(site.pour_life_min)
-    return PourLife(minutes, celsius, slurry_c is not None)
+    return PourLife(math.floor(pour_life_at(site, celsius) + 1e-9), celsius, slurry_c is not None)
 
 
-def _hot_air(site: Site, foam_at: datetime) -> float | None:
-    """The air when the foam goes in, on a day that is known to get hot in the working hours; else None."""
-    air = site.weather.day(foam_at.date())
+def _air_known(site: Site, foam_at: datetime) -> float | None:
+    """The air when the foam goes in; None on a day of which nobody knows it."""
+    day = foam_at.date()
+    air = site.weather.day(day)
     if not (air.forecast or air.typical):
         return None
-    if hazards(air, site.calendar.open_min, site.calendar.close_min).hot_c is None:
-        return None
-    return air_temperature(site.weather, foam_at.date(), foam_at.hour + foam_at.minute / 60)
+    return air_temperature(site.weather, day, foam_at.hour + foam_at.minute / 60)
 
 
 def pour_life_at(site: Site, celsius: float) -> float:
@@ -83,12 +82,13 @@ def pour_life_at(site: Site, celsius: float) -> float:
 
     Parameters
     ----------
-    site : its ``pour_life`` is taken to be that at 20 degC; its ages are by its own rule.
+    site : its ``pour_life``, and the rule of its ages.
     celsius : of the mix, -60 to 80.
 
     Returns
     -------
-    The pour life, divided by how much sooner the mix ages than at 20 degC.
+    The pour life of the site up to 30 degC, for whoever measured it did so in the air of their yard; over that it is
+    divided by how much faster the mix ages than at 30 degC.
 
     Raises
     ------
@@ -96,7 +96,7 @@ def pour_life_at(site: Site, celsius: float) -> float:
 
     Source
     ------
-    Our choice.
+    Our choice, no standard.
     """
     rate = rule_of(site.curing)
-    return site.pour_life_min * float(rate(REFERENCE_C)) / float(rate(celsius))
+    return site.pour_life_min * float(rate(HOT_C)) / float(rate(max(celsius, HOT_C)))

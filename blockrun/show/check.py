@@ -20,6 +20,7 @@ from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
+from blockrun.show.words import OUR_CHOICE
 from blockrun.units import digits, listed, show, show_degrees
 
 if TYPE_CHECKING:
@@ -86,10 +87,14 @@ def _cut_by_heat(asked: BatchAsked, seen: Seen, allowed: Tolerances) -> PourLife
 def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
     if life is None or life.hot_c is None:
         return
+    from blockrun.cure.hazards import HOT_C  # likewise
+
     keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
     warm = glued(show_degrees(life.hot_c, site.units))
     of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
-    yield f"the heat cuts the pour life to {keeps}, not {usual}: {of} (our choice: it sets as fast as it ages)"
+    over = glued(show_degrees(HOT_C, site.units))
+    how = f"over {over} it sets as fast as it ages ({OUR_CHOICE})"
+    yield f"the heat cuts the pour life to {keeps}, not {usual}: {of}; {how}"
 
 
 def _text(

@@ -154,6 +154,16 @@ class Pour:
     tank_fills: tuple[float, ...] = ()
 
     @property
+    def until_poured_min(self) -> float:
+        """How long it takes from the foam to the end of the pour."""
+        return (self.batch.pour_to - self.batch.foam_at).total_seconds() / 60  # type: ignore[no-any-return]
+
+    @property
+    def is_in_time(self) -> bool:
+        """Whether it is poured while it keeps, as the plan has it."""
+        return self.pour_life.leaves_time_to_pour(self.until_poured_min)
+
+    @property
     def pour_by(self) -> datetime:
         """When its pour life is over, in whole minutes."""
         return self.batch.foam_at + timedelta(minutes=int(self.pour_life.minutes))  # type: ignore[no-any-return]

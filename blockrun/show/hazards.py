@@ -11,6 +11,7 @@ from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
 from blockrun.show.day import Job
 from blockrun.show.page import glued
+from blockrun.show.words import OUR_CHOICE
 from blockrun.units import listed, show, show_degrees
 
 if TYPE_CHECKING:
@@ -144,11 +145,14 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    life_min = pour_life_of(site, slurry_c=celsius).minutes
-    usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life_min))
+    life = pour_life_of(site, slurry_c=celsius)
+    usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life.minutes))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
-    said = f"at the hottest the mix keeps {short}, not {usual}; POUR BY counts it, by the hour of each batch"
-    if takes_min <= life_min:
+    said = (
+        f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); POUR BY counts it, by the hour "
+        "of each batch"
+    )
+    if life.leaves_time_to_pour(takes_min):
         return said
     return f"{said}, and make no batch then, for the quickest takes {glued(show(takes_min, 'time'))}"
 

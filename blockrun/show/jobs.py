@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 WORTH_SAYING_L: Final = 0.5
 """Less mix than this is left in the spout (our choice)."""
 
+NOT_IN_TIME: Final = "NOT DONE IN TIME"
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -173,7 +175,7 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
         (
             f"pour {name} ({load.mix_check}), ",
             (glued(f"POUR BY {clock(pour.pour_by)}"), LIMIT),
-            *heat_said(pour, site),
+            *_heat_said(pour, site),
             ", into",
         ),
         set_in=(
@@ -196,18 +198,31 @@ def _fill_first(pour: Pour, site: Site) -> str:
     )
 
 
-def heat_said(pour: Pour, site: Site) -> Iterator[Part]:
-    """Name the heat that cuts the pour life, and a batch that it leaves no time to weigh, or none to pour."""
+def _heat_said(pour: Pour, site: Site) -> Iterator[Part]:
+    if kept := kept_said(pour, site):
+        yield f" ({kept})"
+    if short := short_of_time(pour):
+        yield (f", {short}", LIMIT)
+
+
+def kept_said(pour: Pour, site: Site) -> str:
+    """Name the heat that cuts the pour life: ``it keeps 21 min in the heat, 34 degC``; else nothing."""
     life = pour.pour_life
     if life.hot_c is None:
-        return
-    keeps, air = glued(f"{life.minutes:g} min"), glued(show_degrees(life.hot_c, site.units))
-    yield f" (it keeps {keeps} in the heat, {air})"
-    takes_min = (pour.batch.pour_to - pour.batch.foam_at).total_seconds() / 60
-    if takes_min > life.minutes:
-        yield (", NOT DONE IN TIME: do not make it at this hour", LIMIT)
-    elif not life.leaves_time_to_weigh(takes_min):
-        yield (", NO TIME TO WEIGH: a smaller batch, or a cooler hour", LIMIT)
+        return ""
+    return f"it keeps {glued(f'{life.minutes:g} min')} in the heat, {glued(show_degrees(life.hot_c, site.units))}"
+
+
+def short_of_time(pour: Pour) -> str:
+    """Say of a batch that heat leaves it no time to weigh, or none to pour; else nothing."""
+    life = pour.pour_life
+    if life.hot_c is None:
+        return ""
+    if not pour.is_in_time:
+        return f"{NOT_IN_TIME}: do not make it at this hour"
+    if not life.leaves_time_to_weigh(pour.until_poured_min):
+        return "NO TIME TO WEIGH: a smaller batch, or a cooler hour"
+    return ""
 
 
 def left_said(left: Left, units: str) -> Iterator[str]:

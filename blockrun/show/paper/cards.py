@@ -7,14 +7,14 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.show.buckets import buckets_of, counted_in
-from blockrun.show.jobs import bags_of, fills_said, heat_said, left_said
+from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
 from blockrun.show.load import Measures, foam_weighs, measures, mix_weighs
 from blockrun.show.lots import trial_asked
 from blockrun.show.measures import WATER_KG_L, by_volume
-from blockrun.show.page import GLUE, plain
+from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.too_heavy import too_heavy
-from blockrun.show.words import capital, clock, full_day_name
+from blockrun.show.words import OUR_CHOICE, capital, clock, full_day_name
 from blockrun.units import digits
 
 if TYPE_CHECKING:
@@ -66,6 +66,7 @@ def _card(pour: Pour, site: Site) -> dict[str, Any]:
         "mixer": batch.mixer,
         "day": full_day_name(batch.start.date()),
         "start": clock(batch.start),
+        "short": short_of_time(pour),
         "steps": [asdict(step) for step in _steps(pour, mixer, site)],
         "heavy": asdict(too_heavy(pour, mixer, site)),
         "pour": _pouring(pour, site),
@@ -126,9 +127,10 @@ def _weighing(what: str, weighs: Weighs, then: str = "") -> Step:
 
 def _pouring(pour: Pour, site: Site) -> dict[str, str]:
     """The limit of a pour by the clock that starts with its foam; times of the plan in small print."""
+    kept = kept_said(pour, site)
     return {
         "within": f"{digits(pour.pour_life.minutes)} min",
         "by": clock(pour.pour_by),
         "foam": clock(pour.batch.foam_at),
-        "heat": plain(heat_said(pour, site)).strip(" ,()"),
+        "heat": f"{kept} ({OUR_CHOICE})" if kept else "",
     }

@@ -13,7 +13,7 @@ from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
-from blockrun.show.jobs import awaited_said, heat_said, moved_said, names_said, ripe_said, work_said
+from blockrun.show.jobs import awaited_said, kept_said, moved_said, names_said, ripe_said, short_of_time, work_said
 from blockrun.show.page import LIMIT, Part, glued, plain
 from blockrun.show.words import capital, clock, counted, named_together
 from blockrun.units import digits, listed
@@ -32,10 +32,11 @@ _VERBS: Final = {"sides": "Sides off", "strip": "Strip", "clean": "Clean, oil"}
 
 @dataclass(frozen=True)
 class Limit:
-    """A limit that holds however late the day runs; what it is for, where that is not all of a row; and its clock.
+    """A limit that holds however late the day runs; what it is for, where that is not all of a row; and by when.
 
     A strip waits for an age, and so for the clock. A pour waits for its foam, a cleaning for the batch that is poured
-    next: of these the clock of the plan is said in small print, for it is the first thing to be wrong.
+    next: of these the clock of the plan is said in small print, for it is the first thing to be wrong. What to
+    do about a batch that heat leaves no time for stands there, too.
     """
 
     said: str
@@ -129,18 +130,17 @@ def _times(job: Job) -> str:
 def _pour(pour: Pour, people: str, site: Site) -> Row:
     """A batch; it is covered before the hands that washed the mixer begin another thing (our choice)."""
     batch = pour.batch
-    heat = list(heat_said(pour, site))
     mixer = f", {batch.mixer}" if len(site.mixers) > 1 else ""
-    kept = plain(part for part in heat if isinstance(part, str)).strip(" ,()")
-    aside = (f"mix {batch.mix}{mixer}, {people}", kept, *(cubes.said(site) for cubes in pour.cubes))
+    aside = (f"mix {batch.mix}{mixer}, {people}", kept_said(pour, site), *(cubes.said(site) for cubes in pour.cubes))
     within = Limit(f"POUR IN {digits(pour.pour_life.minutes)} min", by=f"of the foam, by {clock(pour.pour_by)}")
+    short, _, do = short_of_time(pour).partition(": ")  # all of it as loud would leave the names no room
     moulds = named_together(fill.mould for fill in pour.fills)
     return Row(
         batch.start,
         "Pour",
         moulds,
         f"{clock(batch.start)}\u2013{clock(batch.end)}",
-        (within, *_limits_among(heat)),
+        (within, Limit(short, by=do)) if short else (within,),
         tuple(words for words in aside if words),
         str(batch.batch),
         ("struck off", "covered"),

@@ -177,9 +177,11 @@ def test_where_there_is_no_time_left_to_correct_no_foam_is_offered(demo_plan: Pl
 
 def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
     (sheet, *_) = cards_of(demo_plan)
-    card = {**sheet.data["cards"][0], "heavy": {"rows": [], "begin_within_min": 0, "over": "", "dilution": ""}}
+    heavy = {"rows": [], "begin_within_min": 0, "over": "8.4 kg", "dilution": ""}
+    card = {**sheet.data["cards"][0], "heavy": heavy}
     (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
-    assert "Too light, or heavier still: do not pour." in page.words
+    assert "Too heavy, over 8.4 kg, or too light: do not pour. Weigh again, then ask." in page.words
+    assert "heavier still" not in page.words
 
 
 def test_where_the_mixer_is_full_some_is_taken_out_before_foam_is_added(demo_plan: Plan) -> None:
@@ -306,11 +308,35 @@ def test_days_without_a_batch_have_no_card(demo_plan: Plan) -> None:
     assert list(batch_cards(asked, idle)) == []
 
 
-def test_heat_shortens_what_the_card_allows(demo_plan: Plan) -> None:
-    asked = Asked(demo_plan)
+def hot_card(plan: Plan, minutes: float) -> tuple[dict[str, Any], Page]:
+    """The card of the first batch, did it keep so long in 33 degC; its foam and pour take 14 min."""
+    asked = Asked(plan)
     day = next(day for day in asked.days if day.pours)
-    pour = replace(day.pours[0], pour_life=replace(day.pours[0].pour_life, minutes=15.0, hot_c=33.0))
+    pour = replace(day.pours[0], pour_life=replace(day.pours[0].pour_life, minutes=minutes, hot_c=33.0))
     (sheet,) = batch_cards(asked, replace(day, jobs=(pour,)))
     (page,) = read_back(print_sheets(HEAD, [sheet]))
-    assert "ALL IN MOULDS WITHIN 15 min" in page.words
-    assert "it keeps 15 min in the heat, 33 \u00b0C" in page.words
+    return sheet.data["cards"][0], page
+
+
+def test_heat_shortens_what_the_card_allows(demo_plan: Plan) -> None:
+    card, page = hot_card(demo_plan, 21.0)
+    assert "ALL IN MOULDS WITHIN 21 min" in page.words
+    assert "it keeps 21 min in the heat, 33 \u00b0C (our choice, no standard)" in page.words
+    assert card["short"] == ""
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"),
+    [
+        (15.0, "NO TIME TO WEIGH: a smaller batch, or a cooler hour"),
+        (13.0, "NOT DONE IN TIME: do not make it at this hour"),
+    ],
+)
+def test_a_batch_that_heat_leaves_no_time_for_is_told_so_before_it_is_begun(
+    demo_plan: Plan, minutes: float, said: str
+) -> None:
+    card, page = hot_card(demo_plan, minutes)
+    assert page.words.index(said) < page.words.index("Agent") < page.words.index("ALL IN MOULDS")
+    assert page.words.count(said) == 1
+    assert card["pour"]["heat"].count("(") == card["pour"]["heat"].count(")")
+    assert "Too heavy, over 8.4 kg, or too light: do not pour." in page.words

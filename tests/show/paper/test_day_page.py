@@ -23,9 +23,10 @@ from blockrun.show.paper.order_of_work import order_of_work
 from blockrun.show.paper.press import Head, Sheet, print_sheets
 from blockrun.show.paper.size import Paper
 from blockrun.show.paper.standing import StandingFull
-from blockrun.show.words import full_day_name
+from blockrun.show.words import full_day_name, named_together
+from blockrun.site import Weather
 from tests.show.paper.conftest import HEAD
-from tests.show.paper.read import Page, moulds_named, read_back
+from tests.show.paper.read import Letter, Page, moulds_named, read_back
 
 US = replace(HEAD, paper=Paper.LETTER, units="US")
 
@@ -224,8 +225,26 @@ def test_a_batch_that_heat_leaves_no_time_for_is_told_as_loud_as_a_limit(demo_pl
     day = Asked(demo_plan).days[0]
     pour = replace(day.pours[0], pour_life=replace(day.pours[0].pour_life, minutes=9.0, hot_c=38.0))
     (row,) = order_of_work(replace(day, jobs=(pour,)), demo_plan.site)
-    assert [limit.said for limit in row.limits] == ["POUR IN 9 min", "NOT DONE IN TIME: do not make it at this hour"]
-    assert row.aside[1].startswith("it keeps 9")
+    assert [limit.said for limit in row.limits] == ["POUR IN 9 min", "NOT DONE IN TIME"]
+    assert row.limits[-1].by == "do not make it at this hour"
+    assert row.aside[1].replace("\u00a0", " ") == "it keeps 9 min in the heat, 38 degC"
+
+
+def test_what_heat_leaves_no_time_for_does_not_hide_the_names_of_moulds(demo_plan: Plan) -> None:
+    """A limit is a box that no line parts: as wide as its words, it leaves that much less for what is poured."""
+    weather = Weather(demo_plan.site.calendar.start, ((42.0, 43.0),) * 7)
+    asked = Asked(replace(demo_plan, site=demo_plan.site.model_copy(update={"weather": weather})))
+    page, *_ = read_back(print_sheets(HEAD, [*day_pages(asked, asked.days[0])]))
+    names = named_together(fill.mould for fill in asked.days[0].pours[0].fills)
+    right = max(letter.right for letter in letters_of(page, names))
+    assert right < min(letter.left for letter in letters_of(page, "NO TIME TO WEIGH"))
+
+
+def letters_of(page: Page, words: str) -> Sequence[Letter]:
+    """The first letters on a page that make these words, blanks apart."""
+    whole, sought = "".join(letter.text for letter in page.letters), "".join(words.split())
+    at = whole.index(sought)
+    return page.letters[at : at + len(sought)]
 
 
 def test_moves_and_racks_of_the_day_add_up(demo_plan: Plan) -> None:
