@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 import pandas as pd
 
+from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.cells import DATES
+from blockrun.planner.supplies import materials_of
 from blockrun.planner.tables import MAY_BE_EMPTY, TIME
+from blockrun.planner.uses import AGENT, uses_of
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:
@@ -64,13 +67,25 @@ def sheets_of(plan: Plan) -> Iterator[Sheet]:
 
     Returns
     -------
-    Columns named as in the saved tables; what is measured is in the units of the site, and the name says so.
+    Columns named as in the saved tables; what is measured is in the units of the site, and the name says so. Those of
+    materials are followed by two on the foam that is weighed and thrown away, which the saved table leaves out.
     """
     yield Sheet(COURSES, tuple(_column(series, plan.site.units) for _, series in courses_of(plan).items()))
     for table, name in NAMES.items():
-        frame = getattr(plan.tables, table)
+        frame = getattr(plan.tables, table) if table != "materials" else _with_weighed(plan)
         if not (frame.empty and table in MAY_BE_EMPTY):
             yield Sheet(name, tuple(_column(series, plan.site.units) for _, series in frame.items()))
+
+
+def _with_weighed(plan: Plan) -> pd.DataFrame:
+    """The materials by day; at their end the agent of foam that is weighed, and what is left with it."""
+    table, site = plan.tables.materials, with_agent_weighed(plan.site, plan.begun)
+    agent = next(one for one in materials_of(site, uses_of(plan), plan.begun) if one.name == AGENT)
+    days = [day.date() for day in table["day"]]
+    return table.assign(
+        agent_to_weigh_foam_l=[agent.weighed.get(day, 0.0) for day in days],
+        agent_left_after_weighing_l=[agent.left_on(day) for day in days],
+    )
 
 
 def courses_of(plan: Plan) -> pd.DataFrame:

@@ -16,7 +16,9 @@ from python_calamine import CalamineWorkbook
 
 from blockrun.errors import BadInput
 from blockrun.planner.plan import Plan
+from blockrun.planner.supplies import materials_of
 from blockrun.planner.tables import COLUMNS
+from blockrun.planner.uses import AGENT, uses_of
 from blockrun.show.workbook.sheets import NAMES, courses_of, sheets_of
 from blockrun.show.workbook.xlsx import FORMATS, workbook_of
 
@@ -76,10 +78,24 @@ def test_every_cell_of_every_table_is_read_back(which: str, request: pytest.Fixt
             assert name not in sheets
             continue
         head, *rows = sheets[name]
+        if table == "materials":  # two of its own follow
+            head, rows = head[:-2], [row[:-2] for row in rows]
         assert head == list(COLUMNS[table])
         assert [[told(cell) for cell in row] for row in rows] == [
             [plain(value) for value in row] for row in frame.astype("object").itertuples(index=False)
         ]
+
+
+def test_the_agent_left_is_told_with_the_foam_weighed_before_batches_too(small_plan: Plan) -> None:
+    """One, one and two batches on three days, before each 0.95 L of foam weighed, one part in 41 of it agent."""
+    head, *rows = read(small_plan)["Materials"]
+    assert head[-3:] == ["agent_left_l", "agent_to_weigh_foam_l", "agent_left_after_weighing_l"]
+    a_bucket = 0.95 / 41
+    used = [row[-2] for row in rows]
+    assert used == pytest.approx([a_bucket, a_bucket, 2 * a_bucket])
+    (agent,) = [one for one in materials_of(small_plan.site, uses_of(small_plan)) if one.name == AGENT]
+    assert [row[-1] for row in rows] == pytest.approx([agent.left_on(row[0]) for row in rows])
+    assert rows[-1][-1] == pytest.approx(rows[-1][-3] - 4 * a_bucket, abs=1e-5)
 
 
 def test_sheets_are_named_in_plain_words(slabs_plan: Plan) -> None:
