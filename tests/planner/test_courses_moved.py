@@ -35,3 +35,13 @@ def test_it_is_late_from_the_first_day_on_which_a_block_of_it_is_needed(small_pl
     casts.loc[of_course.idxmax(), "needed"] = pd.Timestamp("2027-07-07")
     (moved,) = courses_moved(small_plan, _with(small_plan, casts))
     assert (moved.now, moved.needed, moved.days_late) == (date(2027, 7, 10), date(2027, 7, 7), 3)
+
+
+def test_what_is_needed_later_is_held_against_its_own_day(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts.copy()
+    lining = casts.index[(casts["part"] == "wall") & (casts["course"] == 1)][-1]
+    casts.loc[lining, "needed"] = pd.Timestamp("2027-05-12")
+    before = _with(small_plan, casts.copy())
+    casts.loc[lining, "ready"] = pd.Timestamp("2027-05-11 09:00")
+    (moved,) = courses_moved(before, _with(small_plan, casts))
+    assert (moved.now, moved.needed, moved.days_late) == (date(2027, 5, 11), date(2027, 5, 12), 0)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from blockrun.order import DomePart
 from blockrun.planner.moments import moments
@@ -13,16 +15,20 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
 
+_Days = Mapping[date | None, date]
+"""By the day on which blocks of a course are needed, when the last of them is ready: its lining may come later."""
+
+
 @dataclass(frozen=True)
 class CourseMoved:
-    """A course, by the day on which the last of its blocks may be laid.
+    """A course, by those of its blocks that are needed on one day and moved; by those that are late first.
 
     Attributes
     ----------
     part, course : None for the course of a part without any.
     ring : whether it is one of a dome.
-    was, now : by the plan before, and by the one made anew.
-    needed : by that one; None where it is not said.
+    was, now : when the last of these may be laid, by the plan before and by the one made anew.
+    needed : when they are, by that one; None where it is not said.
     """
 
     part: str
@@ -34,36 +40,46 @@ class CourseMoved:
 
     @property
     def days_late(self) -> int:
-        """Days by which it is late now."""
+        """Days by which they are late now."""
         return max(0, (self.now - self.needed).days) if self.needed else 0
-
-
-class _Whole(NamedTuple):
-    ready: date
-    needed: date | None
 
 
 def courses_moved(before: Plan, now: Plan) -> list[CourseMoved]:
     """Courses of both plans that are ready sooner or later, by part and course."""
     old, new = _courses(before), _courses(now)
     domes = {part.name for part in now.order.parts if isinstance(part, DomePart)}
-    return [
-        CourseMoved(part, course or None, part in domes, old[part, course].ready, whole.ready, whole.needed)
-        for (part, course), whole in sorted(new.items())
-        if (part, course) in old and old[part, course].ready != whole.ready
-    ]
+    found = []
+    for (part, course), days in sorted(new.items()):
+        if (part, course) in old:
+            moved = [CourseMoved(part, course or None, part in domes, *one) for one in _moved(old[part, course], days)]
+            found += [max(moved, key=_worst)] if moved else []
+    return found
 
 
-def _courses(plan: Plan) -> dict[tuple[str, int], _Whole]:
-    """When the last block of each course is ready, and when the first is needed; course 0 for a part without any."""
+def _moved(before: _Days, now: _Days) -> Iterator[tuple[date, date, date | None]]:
+    """When those of each need date were ready before and are now, where that is another day."""
+    last = max(before.values())  # of blocks that were needed on another day then
+    for needed, ready in now.items():
+        was = before.get(needed, last)
+        if was != ready:
+            yield was, ready, needed
+
+
+def _worst(moved: CourseMoved) -> tuple[bool, int, date]:
+    """What is late, and later than before, is told before all else; then what is ready last."""
+    is_later = moved.now > moved.was
+    return is_later and moved.days_late > 0, moved.days_late * is_later, moved.now
+
+
+def _courses(plan: Plan) -> dict[tuple[str, int], dict[date | None, date]]:
+    """When the last block of each course is ready, by the day it is needed; course 0 for a part without any."""
     casts = plan.tables.casts
     numbers = [int(course) for course in casts["course"].fillna(0)]
-    found: dict[tuple[str, int], _Whole] = {}
+    found: defaultdict[tuple[str, int], dict[date | None, date]] = defaultdict(dict)
     for part, course, ready, needed in zip(
         casts["part"], numbers, moments(casts["ready"]), moments(casts["needed"]), strict=True
     ):
         if part:
-            last, first = found.get((part, course), _Whole(date.min, None))
-            days = [day for day in (first, needed and needed.date()) if day]
-            found[part, course] = _Whole(max(last, ready.date()), min(days, default=None))
-    return found
+            days, day = found[part, course], needed and needed.date()
+            days[day] = max(days.get(day, date.min), ready.date())
+    return dict(found)
