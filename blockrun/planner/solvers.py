@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Protocol
 
+from blockrun.errors import NoPlanInTime
 from blockrun.optimiser.best import Known
 from blockrun.optimiser.changed import Last
 from blockrun.optimiser.outcome import Outcome
@@ -78,7 +79,7 @@ class Apart:
 
     Attributes
     ----------
-    work : what searches there, ``module:function``.
+    work, saws : what searches and what settles saw plans there, ``module:function``.
     meanwhile : done in this process as the search begins.
     """
 
@@ -86,10 +87,22 @@ class Apart:
     beside: Beside
     work: str = SEARCH
     meanwhile: Callable[[], None] = lambda: None
+    saws: str = SAW
 
     def saw(self, found: Sequence[ToSaw], seed: int) -> tuple[Settled, ...]:
-        """Saw plans for blocks that slabs give."""
-        settled = self.beside.do(SAW, found, seed, stop=self.stop, tell=lambda _: None)
+        """Saw plans for blocks that slabs give.
+
+        Raises
+        ------
+        NoPlanInTime : it was not done in time after it was asked to stop; without saw plans there is no plan.
+        """
+        try:
+            settled = self.beside.do(self.saws, found, seed, stop=self.stop, tell=lambda _: None)
+        except DiedError as death:
+            if not death.ended:
+                raise
+            todo = "Give it longer with --seconds, on a machine that is not busy."
+            raise NoPlanInTime("no plan was found in the time given", todo) from death
         assert isinstance(settled, tuple)
         return settled
 

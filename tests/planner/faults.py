@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -13,6 +13,7 @@ from blockrun.optimiser.best import Known
 from blockrun.optimiser.entry import search
 from blockrun.optimiser.outcome import Outcome
 from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.sawing.plan import ToSaw
 
 HERE: Final = f"{__name__}:"
 
@@ -66,6 +67,11 @@ def hangs(problem: Problem, seed: int, rounds: int, *, stop: Stop, tell: Tell) -
 
 
 def hangs_at_once(problem: Problem, seed: int, rounds: int, *, stop: Stop, tell: Tell) -> Outcome:
+    while True:
+        time.sleep(1)
+
+
+def saws_for_ever(found: Sequence[ToSaw], seed: int, *, stop: Stop, tell: Tell) -> None:
     while True:
         time.sleep(1)
 

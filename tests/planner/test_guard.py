@@ -14,6 +14,7 @@ from blockrun.planner import Plan, make_plan
 from blockrun.planner.audit import audit
 from blockrun.planner.beside import Beside, DiedError
 from blockrun.planner.guard import Guard, TimeAllowed
+from blockrun.planner.solvers import Apart
 from blockrun.planner.tables import COLUMNS
 from blockrun.site import Site, load_site
 from tests.planner import faults
@@ -132,6 +133,12 @@ def test_a_repeatable_plan_that_takes_longer_than_it_may_is_none(planned: Planne
 def test_a_search_that_hangs_before_a_plan_is_told_of_as_out_of_time(planned: Planned) -> None:
     with pytest.raises(NoPlanInTime, match="no plan was found in the time given"):
         planned(faults.hangs_at_once, Guard(TimeAllowed(lambda: 21, until=20)))
+
+
+def test_sawing_that_is_not_settled_in_time_is_told_of_as_out_of_time(beside: Beside) -> None:
+    solver = Apart(lambda: True, beside, saws=faults.HERE + faults.saws_for_ever.__name__)
+    with pytest.raises(NoPlanInTime, match="no plan was found in the time given"):
+        solver.saw([], 0)
 
 
 def test_a_plan_that_fails_the_audit_gives_way_to_the_best_that_passes(planned: Planned) -> None:
