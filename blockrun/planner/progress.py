@@ -235,7 +235,7 @@ class Losses:
     Attributes
     ----------
     broken : blocks that broke at the strip, of those stripped.
-    flat : batches of which every block was rejected, of those poured.
+    flat : batches of which every block was thrown out of its mould, or none got into one, of those poured.
     rejected : blocks rejected otherwise, of those cast.
     """
 

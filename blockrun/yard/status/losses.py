@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
@@ -13,7 +14,7 @@ from blockrun.yard.losses import by_pour, cast_of, of_pours
 if TYPE_CHECKING:
     from blockrun.planner.risk.rates import Rates
     from blockrun.yard.journal import Entry
-    from blockrun.yard.now import State
+    from blockrun.yard.now import Pour, State
 
 CHANCE: Final = 0.05
 """A mould is named whose blocks break so often that in fewer than one job in twenty any mould would by chance."""
@@ -30,7 +31,8 @@ def losses_of(state: State, entries: Iterable[Entry], rates: Rates) -> Losses:
     """
     told = list(entries)
     cast, rejected = cast_of(state), by_pour([state.rejected])
-    good = {pour: count for pour, count in cast.items() if rejected[pour] < count}
+    in_moulds = _thrown_out(state)
+    good = {pour: count for pour, count in cast.items() if in_moulds[pour] < count}
     thrown = sum(isinstance(entry.event, Poured) and not entry.event.filled for entry in told)
     batches = (*((int(pour not in good), 1) for pour in cast), *[(1, 1)] * thrown)
     return Losses(
@@ -38,6 +40,14 @@ def losses_of(state: State, entries: Iterable[Entry], rates: Rates) -> Losses:
         Seen(batches, rates.flat_batches) if batches else None,
         of_pours(rejected, good, rates.broken.when_moved),
     )
+
+
+def _thrown_out(state: State) -> Counter[Pour]:
+    """Blocks of each pour that were thrown out of their moulds: a batch of which that is all was no good.
+
+    What is rejected on a rack, be it all of a batch, was cast well enough to be stripped.
+    """
+    return by_pour(turn.lost for turn in state.turns) - by_pour([state.broken])
 
 
 def _broken(entries: Iterable[Entry], assumed: float) -> Seen | None:

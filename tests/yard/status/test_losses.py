@@ -11,7 +11,7 @@ from blockrun.yard.journal.events import Blocks, Rejected
 from blockrun.yard.losses import cast_of, lost_of
 from blockrun.yard.now import state_of
 from blockrun.yard.status.losses import losses_of
-from tests.yard.now.happened import LIGHT, entry, pour, some, strip
+from tests.yard.now.happened import LIGHT, entry, pour, rack, some, strip
 from tests.yard.status.conftest import POURED, Status
 
 
@@ -63,6 +63,18 @@ def test_a_batch_is_thrown_away_when_all_of_it_is() -> None:
     in_all = lost_of(state_of(told), 0.05)
     assert in_all is not None
     assert (in_all.held, in_all.of, in_all.assumed) == (5, 8, 0.05)
+
+
+def test_a_batch_rejected_on_its_rack_was_not_thrown_away() -> None:
+    poured = entry(1, pour(1, "gang-4/01", *["full"] * 4))
+    on_rack = [entry(2, strip("gang-4/01", (4, "full"))), entry(3, rack("west", (4, "full"), mould="gang-4/01"))]
+    blocks = (Blocks(mark="full", mix=LIGHT, count=4),)
+    told = [poured, *on_rack, entry(4, Rejected(place="rack", name="west", blocks=blocks, why="frost"))]
+    losses = losses_of(state_of(told), told, Rates())
+    assert losses.flat is not None
+    assert losses.rejected is not None
+    assert (losses.flat.held, losses.flat.of) == (0, 1)
+    assert (losses.rejected.held, losses.rejected.of) == (4, 4)
 
 
 def test_a_batch_that_filled_no_mould_is_thrown_away_too() -> None:
