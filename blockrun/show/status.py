@@ -199,8 +199,8 @@ def _numbers_said(batches: Sequence[tuple[int, date]]) -> str:
 
 def _blocks(blocks: Blocks, off_card: int) -> Iterator[str]:
     due = f", {blocks.due} due" if blocks.due != blocks.good else ""
-    doubtful = f", {off_card} of them outside the card" if off_card else ""
-    yield f"blocks: {blocks.good} good of {blocks.in_all}{doubtful}{due}"
+    doubtful = f", {off_card} more outside the card" if off_card else ""
+    yield f"blocks: {blocks.good - off_card} good of {blocks.in_all}{doubtful}{due}"
     places = (
         (blocks.in_moulds, "in moulds"),
         (blocks.beside, "out of moulds"),
@@ -278,7 +278,7 @@ def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
 
 def _days_said(late: LateCourse) -> str:
     if late.ready is None and late.apart:
-        return f"{counted(late.apart, 'block')} outside the card, not to be laid"
+        return f"{counted(late.apart, 'block')} outside the card, not to be laid, and no others to come for them"
     if late.days is None or late.ready is None:
         return "never old enough in this weather"
     days, ready = counted(late.days, "day"), f"ready {glued(day_name(late.ready))} at the soonest"
