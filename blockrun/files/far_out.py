@@ -25,6 +25,7 @@ _LARGEST: Final = 400_000_000
 
 _CHUNK: Final = 1 << 20
 _ROW_OR_CELL: Final = re.compile(rb"<(?:\w+:)?(row|c)(?:\s([^>]*))?>(</)?")
+_NAME: Final = re.compile(rb"([A-Z]+)(\d+)")
 _PLACE: Final = re.compile(rb"(?:^|\s)r\s*=\s*[\"']([A-Z]*)(\d+)[\"']")
 
 
@@ -42,7 +43,7 @@ def check_not_far_out(path: Path, sheet: int) -> None:
     LookupError, ValueError, BadZipFile, ParseError : it is no XLSX file, or a broken one.
     """
     with ZipFile(path) as package:
-        part = _part(package, sheet)
+        part = part_of_sheet(package, sheet)
         if package.getinfo(part).file_size > _LARGEST:
             raise BadInput("is over 400 MB unpacked", "Split it, or check that it is the right file.", file=path)
         lowest, rightmost = (0, 0), (0, 0)
@@ -56,12 +57,18 @@ def check_not_far_out(path: Path, sheet: int) -> None:
         raise fault
 
 
-def _part(package: ZipFile, sheet: int) -> str:
+def part_of_sheet(package: ZipFile, sheet: int) -> str:
     """Name of the part of the file that holds a sheet."""
     listed = [entry for entry in _elements(package, "xl/workbook.xml") if entry.tag.endswith("}sheet")]
     (link,) = (value for name, value in listed[sheet].items() if name.endswith("}id"))
     targets = {entry.get("Id"): entry.get("Target", "") for entry in _elements(package, "xl/_rels/workbook.xml.rels")}
     return posixpath.normpath(posixpath.join("/xl", targets[link])).lstrip("/")
+
+
+def place_of(name: str) -> tuple[int, int] | None:
+    """Row and column, from 1, of a cell that is called so, such as ``C7``; None for other text."""
+    found = _NAME.fullmatch(name.encode())
+    return (int(found[2]), _number(found[1])) if found else None
 
 
 def _elements(package: ZipFile, part: str) -> Iterator[ElementTree.Element]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True)
@@ -36,6 +36,7 @@ class Merged:
 class Grid:
     """Rows of a file, blank ones left out, those of its merged ranges that say something, and names of its sheets.
 
+    Cells without a value, by row and column from 1, have a text to show for it, which nothing may be read from.
     A cell merged down over several rows reads as its value in each of them; one merged over several columns stands in
     the first of these. A row without anything of its own is blank, whatever is merged into it from above.
     """
@@ -43,9 +44,16 @@ class Grid:
     rows: tuple[Row, ...]
     merged: tuple[Merged, ...] = ()
     sheets: tuple[str, ...] = ()
+    without_value: Mapping[tuple[int, int], str] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, rows: Iterable[Row], merged: tuple[Merged, ...] = (), sheets: tuple[str, ...] = ()) -> Grid:
+    def of(
+        cls,
+        rows: Iterable[Row],
+        merged: tuple[Merged, ...] = (),
+        sheets: tuple[str, ...] = (),
+        without_value: Mapping[tuple[int, int], str] | None = None,
+    ) -> Grid:
         """The grid of rows as they lie in a file."""
         cells = {row.number: list(row.cells) for row in rows}
         said = {one: text for one in merged if (text := _taken_out(cells, one))}
@@ -54,7 +62,11 @@ class Grid:
         for one, text in said.items():
             for number in one.rows_of(filled):
                 filled[number][one.first_column - 1] = text
-        return cls(tuple(Row(number, tuple(own)) for number, own in filled.items()), tuple(said), sheets)
+        without = dict(without_value or {})
+        for one in said:
+            if shown := without.get((one.first_row, one.first_column)):
+                without |= {(number, one.first_column): shown for number in one.rows_of(filled)}
+        return cls(tuple(Row(number, tuple(own)) for number, own in filled.items()), tuple(said), sheets, without)
 
 
 def _taken_out(cells: dict[int, list[str]], merged: Merged) -> str:

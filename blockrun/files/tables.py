@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, TypeVar
@@ -11,6 +11,7 @@ from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
 from blockrun.files.grid import Grid, Merged, Row, cell_name
 from blockrun.files.header import Header, find_header, with_units_of_cells
+from blockrun.files.no_value import no_value
 from blockrun.files.separated import records, separator_of, start_of
 from blockrun.files.text import did_you_mean, read_text, split_lines
 from blockrun.files.workbook import is_workbook, read_sheet
@@ -33,6 +34,8 @@ class Table:
     lines : the lines of a CSV file, to show; none for XLSX.
     merged : ranges of an XLSX file that show as one cell.
     sheets : names of the sheets of an XLSX file that show, of which the first is read.
+    without_value : of an XLSX file, cells by row and column from 1 that show an error, or whose formula has no value.
+    short : of a CSV file, numbers of the rows that end before the last column, and how many cells each has.
     """
 
     path: Path
@@ -42,6 +45,8 @@ class Table:
     lines: tuple[str, ...] = field(default=(), repr=False)
     merged: tuple[Merged, ...] = ()
     sheets: tuple[str, ...] = ()
+    without_value: Mapping[tuple[int, int], str] = field(default_factory=dict, repr=False)
+    short: Mapping[int, int] = field(default_factory=dict, repr=False)
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -51,6 +56,15 @@ class Table:
     def cell(self, row: Row, column: str) -> str:
         """The text of a cell; empty when the cell or the whole column is."""
         return row.cells[self.columns.index(column)] if column in self.columns else ""
+
+    def text(self, row: Row, column: str) -> str:
+        """The text of a cell that may be empty.
+
+        Raises
+        ------
+        BadInput : the cell has no value.
+        """
+        return self.read(row, column, str) if self.cell(row, column) else ""
 
     def number(self, row: Row, column: str) -> str:
         """The text of a cell that holds a number: with a point where a file that separates by ; has a comma."""
@@ -62,15 +76,20 @@ class Table:
 
         Raises
         ------
-        BadInput : the cell is empty, or ``read`` refuses it.
+        BadInput : the cell is empty or has no value, or ``read`` refuses it.
         """
         text = self.number(row, column) if as_number else self.cell(row, column)
         try:
             if not text:
                 raise BadInput("is empty", "Fill the cell, or take the row out.")
+            if shown := self._without_value(row, column):
+                raise no_value(shown)
             return read(text)
         except BadInput as fault:
             raise self.place(fault, row, column) from None
+
+    def _without_value(self, row: Row, column: str) -> str | None:
+        return self.without_value.get((row.number, self.columns.index(column) + 1)) if self.without_value else None
 
     def place(self, fault: BadInput, row: Row, column: str | int | None = None) -> BadInput:
         """The same fault with file, row, column and source line, named after the table's column.
@@ -102,12 +121,12 @@ def read_table(path: Path, columns: Columns | None = None, *, may_be_empty: bool
     Raises
     ------
     BadInput : it cannot be opened or read, has no header or no rows, lacks a column or has one not known, a row is
-        wider than the header, or cells are merged so that nobody can tell what is meant.
+        wider than the header or ends before it, or cells are merged so that nobody can tell what is meant.
     """
     table, header = _read_xlsx(path, columns) if is_workbook(path) else _read_csv(path, columns)
     if columns and not columns.hints(table.columns):
         raise table.place(_no_header(table, columns), table.header)
-    faults = [*_header_faults(table, header), *_row_faults(table), *_merged_faults(table, columns)]
+    faults = [*_header_faults(table, header), *_row_faults(table, columns), *_merged_faults(table, columns)]
     if columns and not faults:
         faults = list(_column_faults(table, columns))
     if faults:
@@ -141,8 +160,10 @@ def _table(
         header = with_units_of_cells(header, below, columns)
     while not header.cells[-1] and not any(any(row.cells[len(header.cells) - 1 :]) for row in below):
         header = Row(header.number, header.cells[:-1])
-    rows = tuple(_as_wide(row, len(header.cells)) for row in below)
-    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets), found
+    width = len(header.cells)
+    rows = tuple(_as_wide(row, width) for row in below)
+    short = {row.number: len(row.cells) for row in below if len(row.cells) < width} if separator else {}
+    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets, grid.without_value, short), found
 
 
 def _as_wide(row: Row, width: int) -> Row:
@@ -232,13 +253,16 @@ def _doubt(table: Table, merged: Merged, rows: list[Row], names: list[str], of_o
     return ""
 
 
-def _row_faults(table: Table) -> Iterator[BadInput]:
+def _row_faults(table: Table, columns: Columns | None) -> Iterator[BadInput]:
+    """Rows with more cells than the header; and with fewer, of which nobody can tell which of them were lost."""
     width = len(table.columns)
     for row in table.rows:
         if any(row.cells[width:]):
-            fault = BadInput(
-                f"has {len(row.cells)} cells, and the header {width}",
-                "Put a cell that holds the separator in quotes; write decimals with a point.",
-                name="",
-            )
-            yield table.place(fault, row)
+            todo = "Put a cell that holds the separator in quotes; write decimals with a point."
+            yield table.place(BadInput(f"has {len(row.cells)} cells, and the header {width}", todo, name=""), row)
+        elif row.number in table.short and columns and not columns.may_be_short:
+            n_cells = table.short[row.number]
+            sign = "a tab" if table.separator == "\t" else table.separator
+            todo = f"Fill it up to {table.columns[-1]}, with {sign} for each cell that is empty; a remark take out."
+            what = f"has {n_cells} {'cell' if n_cells == 1 else 'cells'}, and the header {width}"
+            yield table.place(BadInput(what, todo, name=""), row)

@@ -11,6 +11,7 @@ from zipfile import BadZipFile
 from blockrun.errors import BadInput
 from blockrun.files.far_out import check_not_far_out
 from blockrun.files.grid import Grid, Merged, Row
+from blockrun.files.no_value import cells_without_value
 from blockrun.files.text import read_bytes
 
 _DECIMALS: Final = 12
@@ -36,6 +37,7 @@ def read_sheet(path: Path) -> Grid:
         book = CalamineWorkbook.from_path(path)
         shown = [index for index, one in enumerate(book.sheets_metadata) if one.visible == SheetVisibleEnum.Visible]
         check_not_far_out(path, shown[0])
+        without = cells_without_value(path, shown[0])
         sheet = book.get_sheet_by_index(shown[0])
         grid = sheet.to_python(skip_empty_area=False)
         merged = sheet.merged_cell_ranges or ()
@@ -45,8 +47,11 @@ def read_sheet(path: Path) -> Grid:
         what = "is not a workbook that can be read" if content.startswith(b"PK") else "is not an XLSX file"
         raise BadInput(what, "Save it again as XLSX or as CSV.", file=path) from None
     ranges = (Merged(top + 1, left + 1, bottom + 1, right + 1) for (top, left), (bottom, right) in merged)
-    rows = (Row(number, tuple(map(_cell_text, cells))) for number, cells in enumerate(grid, 1))
-    return Grid.of(rows, tuple(ranges), tuple(book.sheet_names[index] for index in shown))
+    rows = (
+        Row(number, tuple(without.get((number, column)) or _cell_text(cell) for column, cell in enumerate(cells, 1)))
+        for number, cells in enumerate(grid, 1)
+    )
+    return Grid.of(rows, tuple(ranges), tuple(book.sheet_names[index] for index in shown), without)
 
 
 def _cell_text(cell: Any) -> str:

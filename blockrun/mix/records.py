@@ -118,12 +118,12 @@ def _record(table: Table, row: Row, weights: Sequence[float | None]) -> Record:
         batch=table.read(row, "batch", read_name),
         foam_kg_m3=foam,
         wet_kg_m3=wet,
-        when=table.cell(row, "when"),
-        mix=table.cell(row, "mix"),
+        when=table.text(row, "when"),
+        mix=table.text(row, "mix"),
         foam_due_kg_m3=foam_due,
         wet_due_kg_m3=wet_due,
-        cement_lot=table.cell(row, "cement_lot"),
-        agent_lot=table.cell(row, "agent_lot"),
+        cement_lot=table.text(row, "cement_lot"),
+        agent_lot=table.text(row, "agent_lot"),
         is_trial=bool(table.cell(row, "trial")) and table.read(row, "trial", _is_yes),
     )
 

@@ -135,7 +135,7 @@ def _cube(table: Table, row: Row, density: str, strength: str) -> Cube:
         next((cured for cured in _cells(table, row, _CURED, "temperature", 0, 60)), KEPT_C),
         next(iter(_cells(table, row, {SUMMED: "h"}, "time", 60, 60 * 87_600)), 0.0) / 60 or None,
         made,
-        table.cell(row, "mix"),
+        table.text(row, "mix"),
     )
 
 

@@ -1,6 +1,7 @@
 """CSV and XLSX as text with places."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -244,3 +245,17 @@ def test_of_a_workbook_the_first_sheet_that_shows_is_read(tmp_path: Path):
 def test_an_empty_workbook_is_refused(tmp_path: Path):
     with pytest.raises(BadInput, match="is empty"):
         read_table(workbook(tmp_path / "a.xlsx", []))
+
+
+def test_a_row_that_ends_before_its_last_cells_is_refused(tmp_path: Path):
+    fault = refusal(tmp_path, "mark;count;course\nA;3;1\nB;4\n\nC\n", COLUMNS)
+    assert [(one.what, one.line) for one in fault.all()] == [
+        ("has 2 cells, and the header 3", 3), ("has 1 cell, and the header 3", 5)
+    ]  # fmt: skip
+    assert fault.todo == "Fill it up to course, with ; for each cell that is empty; a remark take out."
+
+
+def test_rows_of_a_table_that_may_be_short_are_filled_up(tmp_path: Path):
+    (tmp_path / "a.csv").write_text("mark,count,course\nA,3\n", encoding="utf-8")
+    found = read_table(tmp_path / "a.csv", replace(COLUMNS, may_be_short=True))
+    assert rows_of(found) == [("A", "3", "")]

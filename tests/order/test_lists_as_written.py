@@ -128,3 +128,55 @@ def test_a_count_that_may_be_thousands_is_refused(tmp_path: Path) -> None:
     assert faults_of(tmp_path, HEADER, ["A", 600, 300, 200, "2.000"]) == [
         ("count: 2.000 may be a thousand or a part of one", "Write 2000 or 2.")
     ]
+
+
+def formulas(folder: Path, cell: str, formula: str, stored: str) -> None:
+    with xlsxwriter.Workbook(folder / "a.xlsx") as book:
+        sheet = book.add_worksheet()
+        sheet.write_row(0, 0, [*HEADER, "course", "needed", "volume_l"])
+        sheet.write_row(1, 0, [*ROW, 1, "2027-05-10", 36])
+        sheet.write_formula(cell, formula, None, stored)
+
+
+@pytest.mark.parametrize(
+    ("cell", "column", "formula", "error"),
+    [("G2", "needed", "=1/0", "#DIV/0!"), ("F2", "course", "=NA()", "#N/A"), ("A2", "mark", "=Q9Z", "#NAME?")],
+)
+def test_a_cell_that_shows_an_error_is_refused(
+    tmp_path: Path, cell: str, column: str, formula: str, error: str
+) -> None:
+    formulas(tmp_path, cell, formula, error)
+    with pytest.raises(BadInput) as caught:
+        read_block_list("a.xlsx", References(tmp_path, {}, {}))
+    (fault,) = caught.value.all()
+    assert (fault.what, fault.cell) == (f"{column}: shows the error {error}", cell)
+
+
+def test_a_formula_without_its_value_is_refused(tmp_path: Path) -> None:
+    formulas(tmp_path, "G2", "=DATE(2027,5,17)", "")
+    with pytest.raises(BadInput) as caught:
+        read_block_list("a.xlsx", References(tmp_path, {}, {}))
+    assert caught.value.what == "needed: its formula =DATE(2027,5,17) has no value stored with it"
+    assert (caught.value.cell, caught.value.todo) == (
+        "G2",
+        "Open the file in the spreadsheet program and save it once, or write the value.",
+    )
+
+
+def test_an_error_in_a_column_that_is_not_read_is_let_be(tmp_path: Path) -> None:
+    formulas(tmp_path, "H2", "=1/0", "#DIV/0!")
+    (row,) = read_block_list("a.xlsx", References(tmp_path, {}, {})).rows
+    assert row.count == 60
+
+
+def test_an_error_merged_down_is_refused_in_each_row(tmp_path: Path) -> None:
+    with xlsxwriter.Workbook(tmp_path / "a.xlsx") as book:
+        sheet = book.add_worksheet()
+        sheet.write_row(0, 0, [*HEADER, "needed"])
+        for row in (1, 2):
+            sheet.write_row(row, 0, ROW)
+        sheet.merge_range("F2:F3", "")
+        sheet.write_formula("F2", "=1/0", None, "#DIV/0!")
+    with pytest.raises(BadInput) as caught:
+        read_block_list("a.xlsx", References(tmp_path, {}, {}))
+    assert [fault.cell for fault in caught.value.all()] == ["F2", "F3"]

@@ -174,7 +174,9 @@ def test_a_wrong_order_is_refused_at_its_line(refusal: Refuse, old: str, new: st
     ],
 )
 def test_a_wrong_cell_is_refused_at_its_row_and_column(refusal: Refuse, row: str, said: str, column: int):
-    error = refusal(blocks=f"{HEADER},mix,course,needed\nOK,600,300,200,3\n{row}\n")
+    names = f"{HEADER},mix,course,needed"
+    row += "," * (names.count(",") - row.count(","))
+    error = refusal(blocks=f"{names}\nOK,600,300,200,3,,,\n{row}\n")
     assert (said in error.what, error.line, error.column) == (True, 3, column)
     assert str(error.file).endswith("blocks.csv")
 

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 _OPTIONAL: Final = ("who", "remark", "foam", "weight", "temperature")
 _AT: Final = ("at", "time", "when")
-_COLUMNS: Final = Columns((_AT, ("what",)), optional=_OPTIONAL)
+_COLUMNS: Final = Columns((_AT, ("what",)), optional=_OPTIONAL, may_be_short=True)
 
 
 def record_sheet(recorder: Recorder, path: Path, day: date | None = None) -> Recorded:
@@ -78,10 +78,10 @@ def _typed(
         try:
             moment = table.read(row, at, lambda text: recorder.moment(_on(text, day)))
             words = table.read(row, "what", _split)
+            told = {name: table.text(row, name) for name in _OPTIONAL}
         except BadInput as fault:
             faults.append(fault)
             continue
-        told = {name: table.cell(row, name) for name in _OPTIONAL}
         said = "\n".join([f"{moment:%Y-%m-%dT%H:%M}", *words, *told.values()])
         seen[said] += 1
         told_apart = f"{said}\n{seen[said]}".encode()

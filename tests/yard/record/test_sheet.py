@@ -112,3 +112,19 @@ def test_a_time_in_a_workbook_is_of_the_day_that_is_told(recorder: Recorder, tmp
         page.write(1, 1, "poured 1")
     (entry,) = record_sheet(recorder, tmp_path / "sheet.xlsx", date(2027, 4, 5)).entries
     assert entry.happened == datetime.fromisoformat("2027-04-05T08:24")
+
+
+def test_a_remark_that_shows_an_error_is_refused_with_its_cell(recorder: Recorder, tmp_path: Path) -> None:
+    with xlsxwriter.Workbook(tmp_path / "sheet.xlsx") as book:
+        page = book.add_worksheet()
+        page.write_row(0, 0, ["at", "what", "remark"])
+        page.write_row(1, 0, ["13:30", "note swept"])
+        page.write_formula("C2", "=Q9Z", None, "#NAME?")
+    with pytest.raises(BadInput) as caught:
+        record_sheet(recorder, tmp_path / "sheet.xlsx", DAY)
+    assert (caught.value.what, caught.value.cell) == ("remark: shows the error #NAME?", "C2")
+
+
+def test_cells_at_the_end_of_a_row_may_be_left_out(recorder: Recorder, sheet: Path) -> None:
+    sheet.write_text(SHEET + "13:30,note swept\n", encoding="utf-8")
+    assert record_sheet(recorder, sheet, DAY).entries[-1].event.kind == "note"
