@@ -29,7 +29,7 @@ class Batches:
     ----------
     poured, due, in_all : how many were poured at least once, should be by now, and are planned.
     again : how many more times some of them were poured.
-    open : numbers that should be poured by now and are not, and the days of their pours.
+    open : numbers that should be poured by now and are not, and the days of their pours; none of days that were lost.
     first, last : when the plan begins to pour, and the day on which it pours last.
     a_day : how many the plan pours on a working day, days on which it cannot pour among them.
     last_at_pace : the day of the last pour if of what is left as small a share is poured when it is due as so far; a

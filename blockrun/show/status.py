@@ -162,7 +162,8 @@ def _ahead(batches: Batches) -> str:
 
 def _behind_said(batches: Batches, today: date) -> str:
     """What was due only today is no day behind, however few a day has."""
-    return "due today" if all(day == today for _, day in batches.open) else _days(batches.behind_days)
+    is_today = batches.open and all(day == today for _, day in batches.open)
+    return "due today" if is_today else _days(batches.behind_days)
 
 
 def _days(days: float) -> str:

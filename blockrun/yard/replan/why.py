@@ -23,13 +23,17 @@ COLDER_C: Final = 2.0
 
 
 def not_recorded(plan: Kept, state: State, at: datetime) -> tuple[int, ...]:
-    """Numbers of batches that should have been poured by a moment and were not, as far as anybody recorded."""
+    """Numbers of batches that should have been poured by a moment and were not, as far as anybody recorded.
+
+    Of a day that was lost it is known that nothing was.
+    """
     begun = plan.plan.begun
     happened = begun.poured if begun else frozenset()
     return tuple(
         number
         for number, row in sorted(plan.batches.items())
         if row.pour_to <= at and number not in happened and (plan.id, number) not in state.poured
+        if row.pour_to.date() not in state.lost
     )
 
 

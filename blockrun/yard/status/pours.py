@@ -32,7 +32,9 @@ def batches_of(plan: AsPlanned, state: State, at: datetime) -> Batches:
     planned = plan.pours
     first, last = min(planned.values()), max(planned.values())
     due = sum(moment <= at for moment in planned.values())
-    open_yet = sorted((moment, number) for number, moment in planned.items() if moment <= at and number not in poured)
+    missing = ((moment, number) for number, moment in planned.items() if moment <= at and number not in poured)
+    # of a day that was lost everybody knows that nothing was poured
+    open_yet = sorted(one for one in missing if one[0].date() not in state.lost)
     found = Batches(
         poured=len(poured),
         due=due,

@@ -35,6 +35,11 @@ def test_a_batch_is_due_once_it_would_be_poured(status: Status) -> None:
     assert status("2027-04-05 08:24").batches.open == ((1, date(2027, 4, 5)),)
 
 
+def test_what_a_lost_day_did_not_pour_is_behind_and_nobody_is_asked_for_it(status: Status) -> None:
+    batches = status("2027-04-06 16:00", POURED, *STRIPPED, "2027-04-06 15:00 lost 2027-04-06").batches
+    assert (batches.behind, batches.open) == (1, ())
+
+
 def test_what_is_poured_as_planned_is_not_behind(status: Status) -> None:
     assert status("2027-04-06 15:00", POURED, *STRIPPED, SECOND).batches.behind == 0
 
