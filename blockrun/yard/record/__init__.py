@@ -10,6 +10,7 @@
     amounts.py     a number and its unit: 8.5 L, 8,5L
     named.py       moulds as they are typed: b01, ring-5/1-4, several in one line
     scanned.py     labels that were scanned, in the place of a mould or a batch
+    off_label.py   blocks that a label on a rack stands for once they are out of their mould
     casting.py     poured, thrown, sides; stripping.py, stripped
     moves.py       moved
     fills.py       what a batch fills, but for what is typed of its moulds

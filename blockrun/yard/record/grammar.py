@@ -77,7 +77,10 @@ def events_typed(typed: Iterable[str], known: Known) -> list[AnyEvent]:
     ------
     BadInput : the words are not understood, or name what is not there; it says how to write it.
     """
-    words = Words(without_labels(typed, known))
+    return [event for words in without_labels(typed, known) for event in _events(Words(words), known)]
+
+
+def _events(words: Words, known: Known) -> list[AnyEvent]:
     first = words.take("what happened")
     form = FORMS.get(first.lower())
     if form is None:

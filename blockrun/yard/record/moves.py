@@ -69,7 +69,7 @@ def _onward(
     if rack is None or rack == before:
         on = f"To move it on: blockrun record DIR moved {place} to RACK"
         raise BadInput(nothing, f"It went to rack {before}, {entry_said(number)}. {on}")
-    batches = _good(turn)
+    batches = came_out_good(turn)
     if not blocks:
         return [
             Moved(rack=rack, blocks=blocks_of(counts), mould=place, from_rack=before, of=(_of(batch),))
@@ -89,7 +89,7 @@ def _last_move(place: str, known: Known) -> tuple[int, str]:
     return 0, ""
 
 
-def _good(turn: Standing) -> dict[BatchNo, Counter[Kind]]:
+def came_out_good(turn: Standing) -> dict[BatchNo, Counter[Kind]]:
     """What came out of a mould and was not lost, by batch."""
     found: dict[BatchNo, Counter[Kind]] = {}
     for one in turn.filled:

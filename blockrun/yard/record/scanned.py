@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
@@ -11,10 +12,12 @@ from blockrun.planner.folder import earlier_plans
 from blockrun.planner.label_code import FORMAT, IDS, LabelCode, read_label_code
 from blockrun.units import listed
 from blockrun.yard.record.extra import EXTRA
+from blockrun.yard.record.off_label import OF_BLOCKS, of_blocks
 from blockrun.yard.record.words import is_number
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
+    from blockrun.yard.now import BatchNo
     from blockrun.yard.record.known import Known
 
 _OF_A_BATCH: Final = frozenset({"poured", "thrown", "passed", "test"})
@@ -25,12 +28,27 @@ _NOTE: Final = "note"
 
 _BEFORE_THE_IDS: Final = 3
 _RACK: Final = 2
-"""Place of the rack among the ids of a label that is on one: what stands there no more in its mould is on that."""
+"""Place of the rack among the ids of a label that is on one."""
+_TO: Final = "to"
+_OF_A_RACK: Final = "counted"
 _BY_NAME: Final = "Take an old label off, and type the name of the mould or the number of the batch."
 
 
-def without_labels(typed: Iterable[str], known: Known) -> list[str]:
+@dataclass(frozen=True)
+class _OnRack:
+    """A label on a rack whose mould holds its blocks no more: where that was, of which batches, and the rack."""
+
+    place: str
+    batches: frozenset[BatchNo]
+    rack: str
+
+
+def without_labels(typed: Iterable[str], known: Known) -> list[list[str]]:
     """The words with what each label stands for in its place; its text may be one word, or several as a scanner types.
+
+    Returns
+    -------
+    One list of words; or several that are to be recorded one after the other, where labels stand for blocks on a rack.
 
     Raises
     ------
@@ -38,20 +56,48 @@ def without_labels(typed: Iterable[str], known: Known) -> list[str]:
     """
     typed = [*typed]
     if typed[:1] == [_NOTE]:
-        return typed
+        return [typed]
     left = [word for words in typed for word in (words.split(" ") if words.startswith(FORMAT) else [words])]
-    found: list[str] = []
+    found: list[str | _OnRack] = []
     while left:
         if left[0] != FORMAT:
             found.append(left.pop(0))
             continue
         n_words = _BEFORE_THE_IDS + len(IDS.get("".join(left[1:2]), ()))
-        found.append(_meant(read_label_code(" ".join(left[:n_words]).rstrip(",;")), found, known))
+        before = [word if isinstance(word, str) else word.place for word in found]
+        found.append(_meant(read_label_code(" ".join(left[:n_words]).rstrip(",;")), before, known))
         del left[:n_words]
-    return found
+    return list(_said(found, known))
 
 
-def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str:
+def _said(found: Sequence[str | _OnRack], known: Known) -> Iterator[list[str]]:
+    """What is recorded, with words in the place of labels on racks."""
+    words = [word for word in found if isinstance(word, str)]
+    labels = [word for word in found if not isinstance(word, str)]
+    if labels and words[0].lower() in OF_BLOCKS and [*found[1 : 1 + len(labels)]] == labels:
+        for label in labels:
+            yield from of_blocks(words[0], (label.place, label.batches, label.rack), words[1:], known)
+        return
+    named = [_rack_named(found, number, word) for number, word in enumerate(found)]
+    yield named
+
+
+def _rack_named(found: Sequence[str | _OnRack], number: int, word: str | _OnRack) -> str:
+    """The word, or the rack of a label where a rack may be named.
+
+    Raises
+    ------
+    BadInput : none may be.
+    """
+    if isinstance(word, str):
+        return word
+    if found[number - 1] == _TO or found[0] == _OF_A_RACK:
+        return word.rack
+    what = f"this label is on a rack, and its blocks stand in {word.place} no more"
+    raise BadInput(what, f"Of such a label can be told: {', '.join(OF_BLOCKS)}. Else type what is meant.")
+
+
+def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str | _OnRack:
     if not before:
         raise BadInput("a label does not tell what happened", "Say it first: blockrun record DIR stripped, then scan.")
     if label.on == "stack":
@@ -77,7 +123,7 @@ def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str:
     here = known.state.moulds.get(casts[0].place)
     stands = here is not None and bool(batches_of & {*here.batches})
     if label.on == "rack" and not is_of_batch and not stands:
-        return label.ids[_RACK]
+        return _OnRack(casts[0].place, frozenset(batches_of), label.ids[_RACK])
     if here is not None and not is_of_batch and not stands:
         raise BadInput(f"this label is of turn {turn} of {mould}, and another stands in it", _BY_NAME)
     return casts[0].place

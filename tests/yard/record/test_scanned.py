@@ -14,7 +14,7 @@ from blockrun.planner.begun import Begun
 from blockrun.planner.begun.facts import FILE as BEGUN
 from blockrun.planner.begun.facts import BatchPoured
 from blockrun.yard.journal import FILE
-from blockrun.yard.journal.events import Crushed, Note, Poured, Rejected, SidesOff, Stripped
+from blockrun.yard.journal.events import Crushed, Moved, Note, Poured, Rejected, SidesOff, Stacked, Stripped
 from blockrun.yard.record.recorder import Recorded, Recorder, Typed
 from tests.yard.record.conftest import NOW, Record
 
@@ -58,6 +58,54 @@ def test_on_a_rack_it_stands_for_that_once_its_mould_was_stripped(record: Record
     (rejected,) = record(f"rejected {TRAY} 1 thin light cracked", TUESDAY).entries
     assert isinstance(rejected.event, Rejected)
     assert (rejected.event.place, rejected.event.name) == ("rack", "east")
+
+
+@pytest.fixture
+def racked(record: Record, poured: None) -> None:
+    """Of one batch the blocks of two moulds lie on the rack, and a label of one of them."""
+    record("sides tray-1/b01", TUESDAY)
+    record("stripped gang-2/01-2 tray-1/b01", TUESDAY)
+
+
+RACKED = TRAY.replace("tray-1/01", "gang-2/01")
+
+
+@pytest.mark.parametrize("words", ["stacked {}", "rejected {} cracked", "rejected {} 2 full cracked"])
+def test_on_a_rack_it_stands_for_the_blocks_of_its_turn_alone(
+    record: Record, recorder: Recorder, racked: None, words: str
+) -> None:
+    (entry,) = record(words.format(RACKED), "2027-04-20 09:00").entries
+    assert isinstance(entry.event, Stacked | Rejected)
+    assert [(one.mark, one.count) for one in entry.event.blocks] == [("full", 2)]
+    assert [one.batch for one in entry.event.of] == [1]
+
+
+def test_two_labels_on_a_rack_are_two_entries(record: Record, racked: None) -> None:
+    entries = record(f"stacked {RACKED}, {TRAY} to the gate", "2027-04-20 09:00").entries
+    events = [entry.event for entry in entries if isinstance(entry.event, Stacked)]
+    assert [(one.mark, event.where) for event in events for one in event.blocks] == [
+        ("full", "the gate"), ("thin", "the gate")
+    ]  # fmt: skip
+
+
+def test_a_label_on_a_rack_whose_blocks_are_gone_is_refused(record: Record, racked: None) -> None:
+    record(f"stacked {RACKED}", "2027-04-20 09:00")
+    record("stacked east", "2027-04-20 09:00")
+    with pytest.raises(BadInput, match="nothing of what was in gang-2/01 is on rack east any more"):
+        record(f"stacked {RACKED}", "2027-04-20 10:00")
+
+
+def test_what_is_moved_of_a_label_on_a_rack_came_out_of_its_mould(record: Record, poured: None) -> None:
+    record("stripped gang-2/01 stays", TUESDAY)
+    (entry,) = record(f"moved {RACKED}", TUESDAY).entries
+    assert isinstance(entry.event, Moved)
+    assert (entry.event.mould, entry.event.rack) == ("gang-2/01", "east")
+
+
+def test_what_cannot_be_told_of_a_label_on_a_rack_is_refused(record: Record, racked: None) -> None:
+    with pytest.raises(BadInput) as error:
+        record(f"thumb {RACKED} firm", "2027-04-20 09:00")
+    assert error.value.what == "this label is on a rack, and its blocks stand in gang-2/01 no more"
 
 
 def test_a_note_says_what_it_says(record: Record) -> None:
