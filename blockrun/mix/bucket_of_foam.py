@@ -19,6 +19,9 @@ BUCKET_L: Final = 10
 BUCKET_GAL: Final = 2
 """What a check is weighed in where the site names no bucket (our choice)."""
 
+LEAST_S: Final = 5
+"""No clock in a yard tells less of a generator's run; a bucket is filled in less (our choice)."""
+
 
 @dataclass(frozen=True)
 class Dilution:

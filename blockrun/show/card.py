@@ -125,7 +125,7 @@ def _write_size(page: Page, size: BatchSize, mix: Proportions, site: Site) -> No
     room = by_volume(size.room_l, site.units)
     page.line((load.bags, HEADING), f" {load.slurry}")
     dilution = load.dilution + _refill(size, site)
-    page.line(f"foam {load.foam} ({load.foam_mass}): run the generator {load.generator}; {dilution}", indent=INDENT)
+    page.line(f"foam {load.foam} ({load.foam_mass}): {load.runs}; {dilution}", indent=INDENT)
     page.line(
         f"makes {load.makes}, of it {room} for cavities with overfill; {glued(f'{size.length_min} min')} in all",
         indent=INDENT,

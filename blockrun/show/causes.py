@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix.bucket_of_foam import dilution_of, to_weigh_foam
+from blockrun.mix.bucket_of_foam import LEAST_S, dilution_of, to_weigh_foam
 from blockrun.mix.causes import Cause, one_does_most
 from blockrun.mix.out_of_line import Why
 from blockrun.mix.volume import LITRES_PER_M3
@@ -20,9 +20,6 @@ if TYPE_CHECKING:
 
 PRACTICE_MARK: Final = "[practice]"
 PRACTICE_SAID: Final = f"{PRACTICE_MARK} common practice, no source"
-
-LEAST_S: Final = 5
-"""No clock in a yard tells less of a generator's run; a bucket is filled in less."""
 
 MOST_CAUSES: Final = 3
 """More than these are not read beside a mixer (our choice), unless they were measured."""

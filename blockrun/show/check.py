@@ -36,6 +36,9 @@ STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verd
 SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})
 """What to do first is all there is to say then: a cause would say it again, or of a figure that cannot be."""
 
+LEAST_OF_CARD: Final = 0.5
+"""A mix in doubt that weighs less than this share of its card is another one, or weighed wrong (our choice)."""
+
 LEAST_AIR: Final = 0.005
 """Less air than this share, lost or won, is rounding."""
 
@@ -122,11 +125,21 @@ def _text(
         *_weighed_said(weighed, site.units),
     ):
         page.line(line)
-    if not set(checked.waits) & SAY_ALL:
+    if not (set(checked.waits) & SAY_ALL or _is_of_another(checked)):
         write_causes(page, causes(checked, mixing, allowed), checked.card, site)
     page.line(_allowed(allowed), indent=0)
     page.line((IN_THE_YARD, QUIET))
     return page.text()
+
+
+def _is_of_another(checked: Checked) -> bool:
+    """Whether what was weighed cannot be of the card, so that its figures would explain nothing."""
+    due = checked.card.mix.wet_density_kg_m3
+    return (
+        Wait.DOUBT in checked.waits
+        and checked.seen.wet_kg_m3 is not None
+        and checked.seen.wet_kg_m3 < LEAST_OF_CARD * due
+    )
 
 
 def _weighed_said(weighed: Mapping[Container, Sequence[str]], units: str) -> Iterator[str]:

@@ -165,10 +165,7 @@ def pour_entries(pour: Pour, people: str, site: Site) -> Iterator[Entry]:
     )
     yield Entry(
         batch.foam_at,
-        (
-            f"foam for {name}: {_fill_first(pour, site)}{load.foam} "
-            f"({load.foam_check}), run the generator {load.generator}; {load.dilution}",
-        ),
+        (f"foam for {name}: {_fill_first(pour, site)}{load.foam} ({load.foam_check}), {load.runs}; {load.dilution}",),
     )
     yield Entry(
         batch.pour_from,

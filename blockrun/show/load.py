@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.batches import in_bags
-from blockrun.mix.bucket_of_foam import Dilution, dilution_of, to_weigh_foam, usual_l
+from blockrun.mix.bucket_of_foam import LEAST_S, Dilution, dilution_of, to_weigh_foam, usual_l
 from blockrun.mix.dilution import tank_of
 from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from blockrun.site import FoamGenerator, Site
 
 SECONDS_PER_MINUTE: Final = 60
+MOST_WEIGHED: Final = 0.5
+"""Of a batch no more than this share is weighed at once: of a small one a litre or a quart (our choice)."""
+BY_THE_MARK: Final = "by the mark of a bucket"
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,7 @@ class Measures:
     dilution : the same in words; with a tank, what is taken out of it.
     refills : with a tank that does not last: how often it is filled while the foam runs, and after how long.
     generator : how long it runs, in whole seconds, to the nearest.
+    by_the_clock : whether anybody can time that.
     makes : how much mix.
     """
 
@@ -62,8 +66,16 @@ class Measures:
     dilution: str
     refills: str
     generator: str
+    by_the_clock: bool
     makes: str
     mix_check: str
+
+    @property
+    def runs(self) -> str:
+        """``run the generator 118 s``; of foam too little to time, how to measure it."""
+        if self.by_the_clock:
+            return f"run the generator {self.generator}"
+        return f"{BY_THE_MARK}: {self.generator} of the generator are too little to time"
 
     @property
     def slurry(self) -> str:
@@ -86,6 +98,7 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
     water_l = load.slurry_water_kg / WATER_KG_L
     weighed = to_weigh_foam(site)
     made_up = dilution_of(load.foam_kg, generator) + weighed
+    seconds = load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE
     return Measures(
         bags=glued(in_bags(bags)),
         cement=glued(show(load.cement_kg, "mass", units)),
@@ -101,10 +114,16 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
         for_weighing=by_volume(weighed.volume_l, units),
         dilution=_dilution(load, made_up, weighed, site),
         refills=_refills(load, weighed, generator),
-        generator=glued(f"{round(load.foam_l / generator.rate_l_min * SECONDS_PER_MINUTE)} s"),
+        generator=glued(f"{round(seconds)} s"),
+        by_the_clock=seconds >= LEAST_S,
         makes=by_volume(load.yield_l, units),
-        mix_check=mix_check(mix, site),
+        mix_check=mix_check(mix, site, weighed_of(load.yield_l)),
     )
+
+
+def weighed_of(makes_l: float) -> float:
+    """The most that is taken out of a batch to be weighed, litres."""
+    return makes_l * MOST_WEIGHED
 
 
 def foam_weighs(site: Site, most_l: float = math.inf) -> Weighs:
@@ -137,10 +156,18 @@ def mix_check(mix: Proportions, site: Site, most_l: float = math.inf) -> str:
 
 def _full(density_kg_m3: float, site: Site, bucket_l: float | None, tolerance: float, most_l: float) -> Weighs:
     """A full bucket, within what `check` lets pass, so that card and check agree; of little, a small container."""
-    buckets = buckets_of(site).model_copy(update={"tolerance": tolerance})
-    if (bucket_l or usual_l(site.units)) > most_l * (1 + 1e-9):
-        bucket_l, buckets = small_l(site.units), buckets.model_copy(update={"empty_kg": 0.0})
+    held_l, empty_kg = weighed_in(site, bucket_l, most_l)
+    buckets = buckets_of(site).model_copy(update={"tolerance": tolerance, "empty_kg": empty_kg})
+    bucket_l = bucket_l if held_l == (bucket_l or usual_l(site.units)) else held_l
     return full_bucket(density_kg_m3 / LITRES_PER_M3, site.units, buckets, bucket_l)
+
+
+def weighed_in(site: Site, bucket_l: float | None, most_l: float) -> tuple[float, float]:
+    """Litres of what is weighed in, and what it weighs empty: a bucket, or of no more than is there a small one."""
+    held_l = bucket_l or usual_l(site.units)
+    if held_l > most_l * (1 + 1e-9):
+        return small_l(site.units), 0.0
+    return held_l, buckets_of(site).empty_kg
 
 
 def solids_said(mix: Proportions, makes_l: float, units: str) -> Iterator[str]:

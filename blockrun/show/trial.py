@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix import Proportions, notes
 from blockrun.mix.batches import SLACK_L
-from blockrun.mix.bucket_of_foam import dilution_of, foam_bucket_l, usual_l
+from blockrun.mix.bucket_of_foam import LEAST_S, dilution_of, foam_bucket_l, usual_l
 from blockrun.mix.card import Card, card_of_bags
 from blockrun.mix.causes import causes
 from blockrun.mix.check import Checked
@@ -23,7 +23,7 @@ from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.batch_asked import mix_named, read_bags
 from blockrun.show.buckets import buckets_of, small_l
-from blockrun.show.causes import LEAST_S, foam_weight, write_causes
+from blockrun.show.causes import foam_weight, write_causes
 from blockrun.show.check import IN_THE_YARD, seen_said
 from blockrun.show.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume

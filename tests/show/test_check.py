@@ -146,6 +146,14 @@ def test_a_mix_of_another_batch_is_asked_for(inputs: list[Path]) -> None:
     assert "no correction makes this mix of that" in words
 
 
+def test_a_weight_that_cannot_be_of_this_mix_has_no_causes(inputs: list[Path]) -> None:
+    """98 kg/m3, where 806 are due: 35 m3 of foam would do it; 600 kg/m3 half as much again."""
+    words = said(inputs, weight="1.96kg/20L")
+    assert "WAIT: weigh again: is it this batch, is it this mix?" in words
+    assert "what to look at" not in words
+    assert "more foam than the card says" in said(inputs, weight="6kg")
+
+
 def test_a_hot_slurry_has_a_shorter_pour_life(inputs: list[Path]) -> None:
     assert "PASS: pour it" in said(inputs, weight="8.06kg", since="8min", temperature="29degC")
     assert "REJECT" in said(inputs, weight="8.06kg", since="8min", temperature="42degC")

@@ -18,7 +18,7 @@ from blockrun.show.buckets import full_bucket, in_buckets
 from blockrun.show.card import cards_text
 from blockrun.show.days import days_text
 from blockrun.show.diary import Diary
-from blockrun.show.load import Measures, measures, tank_said
+from blockrun.show.load import Measures, measures, mix_weighs, tank_said, weighed_of
 from blockrun.site import Buckets, Cubes, Site
 from tests.cure.cubes import cubes
 
@@ -120,6 +120,22 @@ def test_without_a_tank_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed
     assert plain(words.dilution) == (
         "263 mL of agent in 10.5 L of water, of it 23.2 mL in 927 mL for the bucket weighed"
     )
+
+
+def test_so_little_foam_that_nobody_can_time_it_is_measured_by_the_mark(small_plan: Plan) -> None:
+    """103.7 L at 60 L/min are 104 s; at 1200 L/min 5.2 s, at 1500 L/min 4.1 s."""
+    assert largest(small_plan.site).runs == f"run the generator {largest(small_plan.site).generator}"
+    assert "run the generator" in largest(with_generator(small_plan.site, rate_l_min=1200)).runs
+    said = plain(largest(with_generator(small_plan.site, rate_l_min=1500)).runs)
+    assert said == "by the mark of a bucket: 4 s of the generator are too little to time"
+
+
+def test_of_a_small_batch_no_more_than_half_is_weighed(small_plan: Plan) -> None:
+    """18 L and less make a bucket of 9 L and a litre the one that is weighed."""
+    mix = proportions(slurry_water_cement=0.5, foam_density_kg_m3=95, wet_density_kg_m3=1000)
+    site = small_plan.site.model_copy(update={"buckets": Buckets(mix_l=9, empty_kg=0.6)})
+    assert mix_weighs(mix, site, weighed_of(18)).said("mix").startswith("9\u00a0L of mix and bucket weigh")
+    assert plain(mix_weighs(mix, site, weighed_of(17.9)).said("mix")) == "1 L of mix weigh 0.95 to 1.05 kg"
 
 
 def test_a_card_says_after_how_many_batches_the_tank_is_to_be_filled(small_plan: Plan) -> None:

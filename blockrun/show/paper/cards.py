@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
-from blockrun.show.load import Measures, foam_weighs, measures, mix_weighs
+from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, weighed_of
 from blockrun.show.lots import trial_asked
 from blockrun.show.measures import WATER_KG_L, by_volume
 from blockrun.show.page import GLUE
@@ -88,9 +88,16 @@ def _steps(pour: Pour, mixer: Mixer, site: Site) -> Iterator[Step]:
     yield Step("Cement", load.bags, load.cement, "bags")
     yield from (Step(capital(what), weight, "", _unit(weight)) for what, weight in load.solids)
     yield Step("Mix", f"{mixer.slurry_time_min} min", "with charging", "min")
-    aside = f"{load.foam}; blend {mixer.foam_time_min} min"
-    yield Step("Foam in", load.generator, f"{aside}; tank: {load.refills}" if load.refills else aside, "s")
-    yield _weighing("mix", mix_weighs(pour.mix, site))
+    yield _foam_in(load, mixer)
+    yield _weighing("mix", mix_weighs(pour.mix, site, weighed_of(pour.batch.yield_l)))
+
+
+def _foam_in(load: Measures, mixer: Mixer) -> Step:
+    """By the clock of the generator; so little of it that nobody can time it by the mark of a bucket."""
+    timed = load.by_the_clock
+    aside = f"{load.foam if timed else BY_THE_MARK}; blend {mixer.foam_time_min} min"
+    figure, measured = (load.generator, "s") if timed else (load.foam, _unit(load.foam))
+    return Step("Foam in", figure, f"{aside}; tank: {load.refills}" if load.refills else aside, measured)
 
 
 def _water(pour: Pour, load: Measures, site: Site) -> Step:

@@ -340,3 +340,21 @@ def test_a_batch_that_heat_leaves_no_time_for_is_told_so_before_it_is_begun(
     assert page.words.count(said) == 1
     assert card["pour"]["heat"].count("(") == card["pour"]["heat"].count(")")
     assert "Too heavy, over 8.4 kg, or too light: do not pour." in page.words
+
+
+def test_of_a_small_batch_a_litre_is_weighed_and_foam_too_little_to_time_is_measured(demo_plan: Plan) -> None:
+    batches = demo_plan.tables.batches.copy()
+    small = batches["batch"] == batches["batch"].iloc[0]
+    share = 12 / float(batches.loc[small, "yield_l"].iloc[0])
+    for column in ("bags", "cement_kg", "slurry_water_kg", "foam_l", "foam_kg", "agent_l", "yield_l"):
+        batches.loc[small, column] *= share
+    generator = demo_plan.site.foam_generator.model_copy(update={"rate_l_min": 120.0})
+    plan = with_site(replace(demo_plan, tables=replace(demo_plan.tables, batches=batches)), foam_generator=generator)
+    day = next(iter(Asked(plan).days))
+    pour = replace(day.pours[0], batch=day.pours[0].batch._replace(**batches[small].iloc[0]))
+    (sheet,) = batch_cards(Asked(plan), replace(day, jobs=(pour,)))
+    steps = {step["do"]: step for step in sheet.data["cards"][0]["steps"]}
+    assert steps["weigh mix"]["aside"].startswith("1\u00a0L")
+    assert steps["Foam in"]["figure"].endswith("\u00a0L")
+    assert steps["Foam in"]["measured"] == "L"
+    assert steps["Foam in"]["aside"].startswith("by the mark of a bucket; blend")
