@@ -207,12 +207,14 @@ class StrippedEarly:
     blocks : of it that are there, by mark.
     stripped : when.
     early_h : whole hours before they were old enough; None where they never are, by their cubes or in this cold.
+    beside : of those that were old enough as reckoned, moulds of the same pour in which a thumb was behind.
     """
 
     place: str
     blocks: Counts
     stripped: datetime
     early_h: int | None
+    beside: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.morning import FELT, NEVER
+from blockrun.planner.morning import FELT, NEVER, Doubt
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
 from blockrun.units import listed, show
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
         Counts,
         CourseNow,
         CubesNow,
-        Doubt,
         InMould,
         Morning,
         OnRack,
@@ -194,19 +193,27 @@ def _down(mpa: float) -> float:
 
 def _early(morning: Morning) -> Iterator[list[Part]]:
     """What may have cracked, moulds together that came out on one day as much too soon."""
-    alike: dict[tuple[date, int | None], list[StrippedEarly]] = {}
+    alike: dict[tuple[date, int | None, tuple[tuple[str, str], ...]], list[StrippedEarly]] = {}
     for one in morning.early:
-        alike.setdefault((one.stripped.date(), one.early_h), []).append(one)
-    for (day, hours), together in alike.items():
+        alike.setdefault((one.stripped.date(), one.early_h, one.beside), []).append(one)
+    for (day, hours, beside), together in alike.items():
         counts: Counter[str] = Counter()
         for one in together:
             counts.update(dict(one.blocks))
+        names = named_together(one.place for one in together)
+        blocks = blocks_said(tuple(sorted(counts.items())))
+        if beside:
+            yield [
+                f"{names}, {day_name(day)}: ",
+                ("look for cracks", ALARM),
+                f" in {blocks}, too; {doubt_said([Doubt(beside=beside)])}",
+            ]
+            continue
         they = "it" if counts.total() == 1 else "they"
         why = (
             f"by cubes or the cold {they} came out too soon" if hours is None else f"{they} came out {hours} h too soon"
         )
-        names = named_together(one.place for one in together)
-        said = f" before you move or stack {blocks_said(tuple(sorted(counts.items())))}; {why}"
+        said = f" before you move or stack {blocks}; {why}"
         yield [f"{names}, {day_name(day)}: ", ("LOOK FOR CRACKS", LIMIT), said]
 
 

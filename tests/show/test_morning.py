@@ -203,6 +203,16 @@ def test_what_came_out_too_soon_is_told_moulds_together_that_were_alike() -> Non
     assert "Stripped too soon" not in said()
 
 
+def test_what_was_poured_with_what_a_thumb_marked_is_to_be_looked_at() -> None:
+    early = [
+        StrippedEarly(f"plinth-5/0{n}", (("P", 5),), at("06T12:10"), 0, (("plinth-5/01", "dents"),)) for n in (2, 3)
+    ]
+    assert (
+        "- plinth-5/02-03, Tue 6 Apr: look for cracks in 10 P, too; "
+        "a thumb left a mark in plinth-5/01, poured with them"
+    ) in said(replace(MORNING, early=tuple(early)), 200)
+
+
 def test_a_thumb_goes_first_where_the_air_since_the_pour_is_in_doubt() -> None:
     colder, untold = (mould(f"gang-4/0{n}", RIPE, Doubt(air=air)) for n, air in ((1, "colder"), (2, "untold")))  # type: ignore[arg-type]
     assert strips(colder) == [

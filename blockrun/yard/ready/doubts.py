@@ -8,7 +8,7 @@ the air is in doubt, in any of the same pour.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
@@ -58,22 +58,19 @@ class Doubts:
         felt = self._felt.get(id(here))
         if felt is not None and felt.is_firm:
             return Doubt()
-        beside = [other for other in self._pressed() if other is not here and _together(here, other)]
+        beside = [other for other in self._pressed() if other is not here and together(here, other)]
         return Doubt(
             again=felt is not None and felt.press_again,
-            beside=tuple(self._behind(beside)),
+            beside=tuple(self._behind_now(beside)),
             air="" if any(self._felt[id(other)].is_firm for other in beside) else self._air(here),
         )
 
     def _pressed(self) -> Iterator[Standing]:
         return (turn for turn in self._state.turns if id(turn) in self._felt)
 
-    def _behind(self, beside: list[Standing]) -> Iterator[tuple[str, str]]:
+    def _behind_now(self, beside: list[Standing]) -> Iterator[tuple[str, str]]:
         """Places in which blocks poured together with it are behind, and what the thumb showed there."""
-        for other in beside:
-            felt = self._felt[id(other)]
-            if felt.counted and felt.press_again:
-                yield other.place, felt.counted[-1].test.thumb
+        return behind((other, self._felt[id(other)]) for other in beside)
 
     def _air(self, here: Standing) -> DoubtedAir:
         days = [*_days(min(one.poured for one in here.filled).date(), self._at.date())]
@@ -88,11 +85,18 @@ class Doubts:
         return expected(self._forecast, day).min_c
 
 
+def behind(felt: Iterable[tuple[Standing, Felt]]) -> Iterator[tuple[str, str]]:
+    """Places of some turns in which a thumb was behind, and what it showed there."""
+    for other, told in felt:
+        if told.counted and told.press_again:
+            yield other.place, told.counted[-1].test.thumb
+
+
 def _days(first: date, last: date) -> Iterator[date]:
     return (first + timedelta(days=number) for number in range((last - first).days + 1))
 
 
-def _together(here: Standing, other: Standing) -> bool:
+def together(here: Standing, other: Standing) -> bool:
     """Whether blocks of two moulds are of one batch, or of one mix and poured within the hour."""
     if abs(here.poured - other.poured) > NEAR:
         return False  # most are, in a long job

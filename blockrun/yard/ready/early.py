@@ -1,15 +1,20 @@
-"""Blocks that came out of their moulds too soon: told until they are stacked, for moving them may crack them."""
+"""Blocks that came out of their moulds too soon: told until they are stacked, for moving them may crack them.
+
+So are those that may have: poured with others of which a thumb told, at the strip, that they were behind.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import timedelta
+from dataclasses import replace
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.planner.morning import StrippedEarly
 from blockrun.yard.ready.courses import by_mark
+from blockrun.yard.ready.doubts import behind, together
 
 if TYPE_CHECKING:
     from blockrun.yard.now import Kind, Pour, Standing, State
@@ -40,6 +45,21 @@ def stripped_early(state: State, ripe: Ripe) -> Iterator[StrippedEarly]:
         if since is None or since - turn.stripped >= LEAST_EARLY:
             hours = None if since is None else (since - turn.stripped) // _HOUR
             yield StrippedEarly(turn.place, by_mark(blocks), turn.stripped, hours)
+        elif beside := tuple(_behind_at_the_strip(turn, turn.stripped, state, ripe)):
+            yield StrippedEarly(turn.place, by_mark(blocks), turn.stripped, 0, beside)
+
+
+def _behind_at_the_strip(turn: Standing, stripped: datetime, state: State, ripe: Ripe) -> Iterator[tuple[str, str]]:
+    """Places poured with a turn in which a thumb was behind by its strip; nothing where its own was firm."""
+    if turn.thumbs and ripe.felt(turn).is_firm:
+        return
+    for other in state.turns:
+        thumbs = [(at, shows) for at, shows in other.thumbs if at <= stripped]
+        if thumbs and other is not turn and together(turn, other):
+            try:
+                yield from behind([(other, ripe.felt(replace(other, thumbs=thumbs)))])
+            except BlockrunError:
+                continue
 
 
 def _there(state: State) -> Counter[_Of]:
