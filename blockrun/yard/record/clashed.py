@@ -35,8 +35,11 @@ def _before_pour(event: Poured, known: Known) -> str:
         if out is not None:
             return f"If it is in use again, first: blockrun record DIR mould {out} back"
         place = fill.base or fill.mould
-        if place in state.moulds:
+        here = state.moulds.get(place)
+        if here is not None and any(mark and cavity in here.cavities for cavity, mark in enumerate(fill.marks, 1)):
             return f"If it was stripped before, first: blockrun record DIR stripped {place} --at WHEN"
-        if fill.base and state.sides.get(fill.mould, fill.base) != fill.base:
-            return f"If they came off before, first: blockrun record DIR sides {state.sides[fill.mould]} --at WHEN"
+    of_sides = {fill.mould: fill.base for fill in event.fills if fill.base}
+    on = [state.sides[mould] for mould, base in of_sides.items() if state.sides.get(mould, base) != base]
+    if on:
+        return f"If they came off before, first: blockrun record DIR sides {' '.join(on)} --at WHEN"
     return _BEFORE

@@ -432,6 +432,15 @@ def test_a_name_is_kept_beside_the_remark(record: Record) -> None:
     assert said == "1 person away, Sat 10 Apr (Bob, ill)."
 
 
+def test_of_a_mould_that_two_batches_share_the_other_batch_is_not_in_the_way(record: Record) -> None:
+    record("poured 2", "2027-04-06 14:09")
+    record("stripped gang-2/01-2", "2027-04-08 08:10")
+    record("poured 4", "2027-04-08 09:42")
+    said = refused(record, "poured 3", "2027-04-08 09:50")
+    assert "the sides of tray-1/01 are still on tray-1/b02" in said
+    assert "first: blockrun record DIR sides tray-1/b02 --at WHEN" in said
+
+
 @pytest.mark.parametrize(
     ("words", "todo"),
     [
