@@ -61,6 +61,15 @@ class Plan:
 
         return tuple(takeoff(self.order, self.site.calendar, self.site.moulds))
 
+    @cached_property
+    def found(self) -> tuple[OrderLine, ...]:
+        """Blocks ordered that are not among its casts: a count had found that they are there."""
+        if self.begun is None or not self.begun.found:
+            return ()
+        from blockrun.planner.begun.lines import lines_found, soonest_first
+
+        return tuple(lines_found(soonest_first(self.ordered), self.begun))
+
 
 Stop = Callable[[], bool]
 Report = Callable[[Progress], None]

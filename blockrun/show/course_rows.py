@@ -12,7 +12,9 @@ from blockrun.order import DomePart, OrderLine
 from blockrun.order.parts import part_names
 from blockrun.planner.moments import moments
 from blockrun.show.apart import DO_NOT_LAY, count_said
+from blockrun.show.page import glued
 from blockrun.show.piece_numbers import piece_numbers
+from blockrun.units import listed
 
 if TYPE_CHECKING:
     from blockrun.order.shape import Shape
@@ -101,6 +103,19 @@ def course_rows(plan: Plan, apart: Container[int] = ()) -> list[CourseRow]:
     ]
     order = {name: number for number, name in enumerate(_parts(plan, lines))}
     return sorted(found, key=lambda row: (order.get(row.part, len(order)), row.course or 0, row.mark, row.mix))
+
+
+def found_said(plan: Plan, part: str) -> str:
+    """``8 more were found in a count: 8 plinth for course 2``; empty where none of a part were."""
+    found = [line for line in plan.found if line.part == part]
+    if not found:
+        return ""
+    for_course = [
+        f"{glued(f'{line.count} {line.mark}')}{'' if line.course is None else f' for course {line.course}'}"
+        for line in found
+    ]
+    total = sum(line.count for line in found)
+    return f"{total} more {'was' if total == 1 else 'were'} found in a count: {listed(for_course)}"
 
 
 def _apart(casts: Sequence[_Days], apart: Container[int]) -> tuple[tuple[int, int], ...]:

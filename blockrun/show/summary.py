@@ -89,6 +89,8 @@ def blocks_said(plan: Plan) -> str:
     """Say how many blocks and spares there are, and on how many days they are poured."""
     blocks, spares, days = (int(plan.totals[name] or 0) for name in ("blocks", "spares", "days_of_pouring"))
     of_all = f"{counted(blocks, 'block')} and {counted(spares, 'spare')}{further_said(plan)}"
+    found = sum(line.count for line in plan.found)
+    of_all += f", {found} more found in a count" if found else ""
     return f"{of_all}, poured on {counted(days, 'day')}"
 
 

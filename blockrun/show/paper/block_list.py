@@ -13,7 +13,7 @@ from blockrun.order.parts import layout_of, marks_of
 from blockrun.order.walls import WallLayout
 from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.cautions import SHORT
-from blockrun.show.course_rows import CourseRow, course_rows
+from blockrun.show.course_rows import CourseRow, course_rows, found_said
 from blockrun.show.inserts import Inserts
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
@@ -37,15 +37,17 @@ def block_list(asked: Asked) -> Iterator[Sheet]:
     walls = {part.name: part for part in order.parts if isinstance(part, WallPart)}
     for name, rows in groupby(course_rows(asked.plan, asked.apart), key=lambda row: row.part):
         wall = walls.get(name)
-        yield Sheet("block_list", _part(name, list(rows), asked.units) | _wall(wall, asked.units))
+        yield Sheet(
+            "block_list", _part(name, list(rows), asked.units, found_said(asked.plan, name)) | _wall(wall, asked.units)
+        )
         if wall:
             yield from picture_sheets(wall, moulds, marks_of(order, moulds), asked.units, but="notes and sizes")
 
 
-def _part(name: str, rows: Sequence[CourseRow], units: str) -> dict[str, Any]:
+def _part(name: str, rows: Sequence[CourseRow], units: str, found: str = "") -> dict[str, Any]:
     return {
         "title": f"Blocks: {name}" if name else "Blocks: spares",
-        "said": list(_said(rows, units)),
+        "said": [*_said(rows, units), *([found] if found else [])],
         "rows": [_row(row, units) for row in rows],
         "courses": any(row.course for row in rows),
         "needed": any(row.needed for row in rows),

@@ -10,6 +10,7 @@ from blockrun.order.domes import DomeLayout, DomePart
 from blockrun.order.model import ListPart
 from blockrun.order.parts import layout_of
 from blockrun.order.walls import WallLayout, WallPart
+from blockrun.show.course_rows import found_said
 from blockrun.show.report.courses import Course, courses, spares
 from blockrun.show.report.dealt import Cast, by_part, casts_of, dealt, named_parts
 from blockrun.show.report.drawing import Drawing, dome_drawing, pattern_for, wall_drawings
@@ -70,6 +71,8 @@ def _part(plan: Plan, lives: Lives, of: _Named, casts: Sequence[Cast], *, solid:
     rows, part = tuple(courses(casts, lives)), of.part
     if part is None or isinstance(part, ListPart):
         said = f"A list: {counted(len(casts), 'block')} in {counted(len(rows), 'course')}. It has no places to draw."
+        if found := found_said(plan, of.name):
+            said = f"{said} {found}."
         return PartShown(of.id, f"List {of.name}", said, (), rows)
     layout, placed = layout_of(part, tuple(plan.site.moulds)), dealt(plan, part, casts)
     if isinstance(layout, WallLayout) and isinstance(part, WallPart):
