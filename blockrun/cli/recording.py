@@ -177,13 +177,16 @@ def export(
 
     DIR is where the plan was saved.
     """
+    from blockrun.planner.as_planned import load_as_planned
+    from blockrun.yard.called import called_in
     from blockrun.yard.exported import export as exported
     from blockrun.yard.journal import FILE, open_journal
 
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
     place = out or directory / "journal-csv"
-    typer.echo(f"{exported(entries, place, replace=replace)} tables written to {place}")
+    n_tables = exported(entries, place, called_in(load_as_planned(directory)), replace=replace)
+    typer.echo(f"{n_tables} tables written to {place}")
 
 
 def _recorder(directory: Path) -> Recorder:

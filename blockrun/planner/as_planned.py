@@ -91,15 +91,27 @@ class AsPlanned:
     def recorded_as(self, batch: int) -> tuple[str, int]:
         """By which plan's digits and number a batch of this one is recorded: by its own, unless it was poured before.
 
-        A plan made anew in the middle of a job has numbers of its own for what was poured by then.
+        A plan made anew in the middle of a job knows what was poured by then as the plan of then recorded it.
         """
         return self._before.get(batch, (self.id, batch))
 
     def number_of(self, recorded: tuple[str, int]) -> int | None:
         """The other way round: its number for a batch as it is recorded; None for one of another plan."""
         plan, number = recorded
-        before = next((mine for mine, was in self._before.items() if was == recorded), None)
-        return before or (number if plan == self.id else None)
+        return self._numbers.get(recorded) or (number if plan == self.id else None)
+
+    def number_of_pour(self, recorded: tuple[str, int], poured: datetime) -> int | None:
+        """The same of one pour of a batch that may have been poured several times, each of which has a number."""
+        pours = (one.number for one in self.poured_before if (one.plan, one.was, one.poured) == (*recorded, poured))
+        return next(pours, None) or self.number_of(recorded)
+
+    @cached_property
+    def _numbers(self) -> dict[tuple[str, int], int]:
+        if not self.poured_before:
+            return {}
+        from blockrun.planner.begun.numbers import numbers_before
+
+        return numbers_before(self.poured_before, self.batches)
 
     @cached_property
     def _before(self) -> dict[int, tuple[str, int]]:

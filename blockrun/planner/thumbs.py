@@ -19,6 +19,7 @@ from blockrun.cure.frozen import FrozenHours
 from blockrun.cure.thumb import Pressed, Thumb
 from blockrun.errors import BadInput
 from blockrun.planner.ages import ages_of
+from blockrun.planner.begun.numbers import numbers_before
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
 from blockrun.planner.label_code import plan_id
@@ -166,12 +167,12 @@ class Thumbs:
 
     def number_of(self, plan: str, number: int) -> int | None:
         """The number here of a batch recorded by some plan, this one or one it was made anew from; else None."""
-        return number if plan == self._plan_id else self._before.get((plan, number))
+        return self._before.get((plan, number)) or (number if plan == self._plan_id else None)
 
     @cached_property
     def _before(self) -> dict[tuple[str, int], int]:
         begun = self.plan.begun
-        return {(one.plan, one.was): one.number for one in begun.batches} if begun else {}
+        return numbers_before(begun.batches, {*self.plan.tables.casts["batch"]}) if begun else {}
 
     @cached_property
     def _plan_id(self) -> str:

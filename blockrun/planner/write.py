@@ -48,6 +48,11 @@ def _in_order(state: State) -> list[Batch]:
     return sorted(state.batches, key=lambda batch: (batch.start, batch.load.mixer, batch.load.mix))
 
 
+def _by_clock(state: State, numbers: Mapping[int, int]) -> list[Batch]:
+    """As the audit has them: of those that begin in one minute the least number first."""
+    return sorted(state.batches, key=lambda batch: (batch.start, numbers[id(batch)]))
+
+
 def size_of(brief: Brief, batch: Batch) -> BatchSize:
     """What goes into a batch."""
     return brief.loads[brief.problem.loads.index(batch.load)][2]
@@ -131,7 +136,7 @@ def _sawing(brief: Brief, blocks: list[Block]) -> list[Row]:
 def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[int, int]) -> list[Row]:
     slabs_l, lost_l = slabs_before_l(brief, placed), brief.begun.lost_l if brief.begun else {}
     rows = []
-    for batch in _in_order(state):
+    for batch in _by_clock(state, numbers):
         mixer, mix, size = brief.loads[brief.problem.loads.index(batch.load)]
         volume = sum(brief.casting_l(number) * count for number, count in batch.content.items())
         volume += slabs_l.get(id(batch), 0.0) + lost_l.get(numbers[id(batch)], 0.0)
@@ -159,7 +164,7 @@ def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[
 
 
 def _cubes(brief: Brief, state: State, numbers: Mapping[int, int]) -> list[Row]:
-    giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in _in_order(state)]
+    giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in _by_clock(state, numbers)]
     return list(cube_rows(brief.site, giving))
 
 

@@ -13,7 +13,6 @@ from blockrun.yard.record.known import Known
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
     from blockrun.yard.journal import Entry
-    from blockrun.yard.now import Pour
 
 
 def batches_apart(plan: AsPlanned, entries: Iterable[Entry]) -> frozenset[int]:
@@ -29,12 +28,5 @@ def batches_apart(plan: AsPlanned, entries: Iterable[Entry]) -> frozenset[int]:
         return frozenset()
     state = state_of(told)
     apart = Known(plan, state, max(one.happened for one in told), told).apart()
-    numbers = (_number(pour, plan) for pour in blocks_apart(state, apart))
+    numbers = (plan.number_of_pour(*pour) for pour in blocks_apart(state, apart))
     return frozenset(number for number in numbers if number is not None)
-
-
-def _number(pour: Pour, plan: AsPlanned) -> int | None:
-    """What the plan calls a pour: of a batch that was poured twice before it was made anew it has two numbers."""
-    batch, at = pour
-    before = (one.number for one in plan.poured_before if ((one.plan, one.was), one.poured) == (batch, at))
-    return next(before, None) or plan.number_of(batch)

@@ -15,9 +15,10 @@ from typing import Final
 from blockrun.errors import BadInput
 from blockrun.files.text import read_text
 from blockrun.files.writing import whole_folder
+from blockrun.yard.called import Called, as_recorded
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.copies import as_csv
-from blockrun.yard.now import Pile, State, state_of
+from blockrun.yard.now import UNKNOWN, Pile, State, state_of
 
 MARK: Final = "blocks.csv"
 """The table of where every block is, which is always there."""
@@ -25,12 +26,13 @@ MARK: Final = "blocks.csv"
 COLUMNS: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count")
 
 
-def export(entries: Sequence[Entry], place: Path, *, replace: bool = False) -> int:
+def export(entries: Sequence[Entry], place: Path, called: Called = as_recorded, *, replace: bool = False) -> int:
     """Write all tables into a folder, all of them or none.
 
     Parameters
     ----------
     entries : of a journal, in the order they were written in.
+    called : what batches are called.
     place : the folder; new, or empty, or with ``replace`` one that holds an old export.
 
     Returns
@@ -41,7 +43,7 @@ def export(entries: Sequence[Entry], place: Path, *, replace: bool = False) -> i
     ------
     BadInput : something is in the way, or a file there that would be replaced is no such table.
     """
-    tables = tables_of(entries)
+    tables = tables_of(entries, called)
     with whole_folder(place, replace=replace, mark=MARK, line=",".join(COLUMNS)) as new:
         for name, text in tables.items():
             _check_ours(place / name, text)
@@ -55,16 +57,17 @@ def _check_ours(old: Path, text: str) -> None:
         raise BadInput("is no table of an old export, so it will not be replaced", "Give another name.", file=old)
 
 
-def tables_of(entries: Sequence[Entry]) -> dict[str, str]:
+def tables_of(entries: Sequence[Entry], called: Called) -> dict[str, str]:
     """All tables by the names of their files: one for each kind of event that there is, and ``MARK``."""
-    return {**as_csv(entries), MARK: blocks_csv(state_of(entries))}
+    return {**as_csv(entries), MARK: blocks_csv(state_of(entries), called)}
 
 
-def blocks_csv(state: State) -> str:
+def blocks_csv(state: State, called: Called) -> str:
     """Where every block is: a row for those of one batch that came to a place together.
 
     ``place`` is mould, out (of a mould, on no rack yet), rack, stack, laid, broken, rejected or missing, ``name``
-    which; ``course`` is of those laid; ``batch`` is empty where nobody knows, and ``poured`` then when they were found.
+    which; ``course`` is of those laid; ``batch`` is empty where nobody knows, and ``poured`` then when they were found;
+    ``extra 1`` is one that no plan has.
     """
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
@@ -72,7 +75,8 @@ def blocks_csv(state: State) -> str:
     for place, name, course, pile in _places(state):
         for (mark, mix), lot in sorted(pile.lots()):
             poured, since = (moment.isoformat(timespec="minutes") for moment in (lot.poured, lot.since))
-            writer.writerow([place, name, course, mark, mix, lot.batch[1] or "", poured, since, lot.n_blocks])
+            batch = called(*lot.pour) if lot.batch != UNKNOWN else ""
+            writer.writerow([place, name, course, mark, mix, batch, poured, since, lot.n_blocks])
     return written.getvalue()
 
 

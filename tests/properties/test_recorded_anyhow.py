@@ -14,6 +14,7 @@ import pytest
 from blockrun.errors import BadInput
 from blockrun.planner.as_planned import AsPlanned, load_as_planned
 from blockrun.planner.audit import audit
+from blockrun.planner.begun import Begun
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.make import make_plan
@@ -24,6 +25,7 @@ from blockrun.yard.now import State
 from blockrun.yard.record.recorder import Recorder, Typed
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
+from tests.yard.replan.went import as_planned_of
 
 LATER: Final = datetime.fromisoformat("2027-07-01T08:00")
 ASKED: Final = {"small": (*range(8), 50), "slabs": (0, 1, 4)}
@@ -84,6 +86,18 @@ def test_the_audit_passes_a_plan_made_anew_from_whatever_is_recorded(plan: str, 
     site = site_begun(with_plenty(kept.plan.site), begun)
     made = make_plan(site, kept.plan.order, rounds=0, on=GoingOn(begun, kept.plan, poured))
     assert audit(made.site, made.order, made.tables, made.stages, made.totals, made.begun) == []
+    assert_poured_ones_keep_their_numbers(begun, kept)
+    again = happened([Kept(as_planned_of(made), made), kept], recorder.entries, at, 3, 2)
+    assert [one.number for one in again.batches] == [one.number for one in begun.batches]
+    to_come = {*made.tables.batches["batch"]} - begun.poured
+    assert min(to_come, default=1000) > max(begun.poured, default=0)
+
+
+def assert_poured_ones_keep_their_numbers(begun: Begun, kept: Kept) -> None:
+    """None is used twice, and of each batch of the plan the pour that was kept has the number of its card."""
+    assert len(begun.poured) == len(begun.batches)
+    last = {one.was: one.number for one in begun.batches if one.plan == kept.id}
+    assert all(was == number for was, number in last.items())
 
 
 def with_plenty(site: Site) -> Site:

@@ -7,6 +7,7 @@
     books.py     stock by the books: what came, what counts found and missed
     weighed.py   agent for foam weighed before batches poured, where buckets are reckoned with
     lines.py     what is still wanted: blocks that were found besides, spares for what may yet break
+    numbers.py   numbers of batches that were poured, by those under which they are recorded
     courses.py   courses that are ready on another day than by the plan before
     moulds.py    which moulds and bases may still be filled, once some are out of use
     history.py   what had happened, as the optimiser counts it, each thing in its own mould

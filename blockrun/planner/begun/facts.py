@@ -34,7 +34,7 @@ class BatchPoured(_Fact):
 
     Attributes
     ----------
-    number : in this plan.
+    number : in this plan, and in those after it: it stands on its card, its label and its blocks.
     plan, was : digits of the plan by which it was recorded, and its number there.
     poured : when the last of it was in the moulds.
     cubes : sets of test cubes that it gave.
@@ -195,7 +195,7 @@ class Begun(_Fact):
     ----------
     since : the moment at which the plan was made anew: what is before it happened, what is after it is planned.
     number, after : of the plan, and of the one that it follows.
-    batches : in order of their numbers.
+    batches : in order of the clock; their numbers need not be, nor follow one another.
     turns : with good blocks, or to be cleaned, by mould and number.
     spares : to be had in the end, of each mark and mix.
     found : blocks that a count found and nobody had cast, by mark and mix.

@@ -70,7 +70,6 @@ class GoingOn:
     def _standing(self, asked: Brief, numbers: _Numbers, turns: Iterable[PlannedTurn]) -> list[Turn]:
         """What stands, as the plan before has it; nothing where it does not have all of it."""
         assert asked.history is not None
-        was = self._numbers_before()
         planned = {(turn.place, turn.batches): turn for turn in turns}
         found = []
         for stood in asked.history.turns:
@@ -81,20 +80,12 @@ class GoingOn:
                     opens = asked.history.opens
                     found.append(replace(stood.turn, clean=Span(opens, opens + clean)))
                     continue
-                own = tuple(sorted({was[block.batch] for block in facts.blocks}))
-                turn = planned.get((facts.base or facts.mould, own))
+                own = tuple(sorted({block.batch for block in facts.blocks}))  # numbers that the plan before has, too
+                turn = planned.get((facts.base or facts.mould, own)) if self.poured.issuperset(own) else None
                 if turn is None:
                     return []
                 found.append(numbers.carried_on(stood.turn, turn))
         return found
-
-    def _numbers_before(self) -> dict[int, int]:
-        """Numbers that the plan before has for batches that were poured, by those that they have now."""
-        before = self.plan.begun.batches if self.plan.begun else ()
-        known = {(batch.plan, batch.was, batch.poured): batch.number for batch in before}
-        return {
-            batch.number: known.get((batch.plan, batch.was, batch.poured), batch.was) for batch in self.begun.batches
-        }
 
 
 class _Numbers:

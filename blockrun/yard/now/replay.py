@@ -30,7 +30,7 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.journal.uncollected import uncollected
-from blockrun.yard.now.piles import UNKNOWN, Kind, Lot, Pile, Wanted, anything
+from blockrun.yard.now.piles import UNKNOWN, BatchNo, Kind, Lot, Pile, Wanted, anything
 from blockrun.yard.now.state import Clash, Filled, Standing, State
 from blockrun.yard.now.wanted import wanted_by
 
@@ -149,7 +149,7 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
         beside, racks, where = [], [state.racks[event.from_rack]], f"on rack {event.from_rack}"
     elif event.mould:
         beside, racks, where = [state.out[event.mould]], [], f"out of {event.mould}"
-    of = _From(beside, where + _of_said(event), wanted_by(event), racks)
+    of = _From(beside, where, wanted_by(event), racks, _told_of(event))
     for blocks in event.blocks:
         _take(state, entry, of, state.racks[event.rack], blocks)
     if event.mould and not state.out[event.mould]:
@@ -157,13 +157,13 @@ def _rack(state: State, entry: Entry, event: Moved) -> None:
 
 
 def _stack(state: State, entry: Entry, event: Stacked) -> None:
-    of = _From([state.racks[event.rack]], f"on rack {event.rack}{_of_said(event)}", wanted_by(event))
+    of = _From([state.racks[event.rack]], f"on rack {event.rack}", wanted_by(event), batches=_told_of(event))
     for blocks in event.blocks:
         _take(state, entry, of, state.stacks[event.where], blocks)
 
 
-def _of_said(event: Moved | Stacked | Laid | Rejected) -> str:
-    return f", of batch {' or '.join(str(one.batch) for one in event.of)}" * bool(event.of)
+def _told_of(event: Moved | Stacked | Laid | Rejected) -> tuple[BatchNo, ...]:
+    return tuple((one.plan, one.batch) for one in event.of)
 
 
 def _lay(state: State, entry: Entry, event: Laid) -> None:
@@ -171,7 +171,7 @@ def _lay(state: State, entry: Entry, event: Laid) -> None:
     wanted = wanted_by(event)
     for blocks in event.blocks:
         sources = [*state.stacks.values(), *state.racks.values(), *state.out.values()]
-        of = _From(sources, f"stacked, on a rack or out of a mould{_of_said(event)}", wanted)
+        of = _From(sources, "stacked, on a rack or out of a mould", wanted, batches=_told_of(event))
         _take(state, entry, of, state.laid[event.part, event.course or 0], blocks)
 
 
@@ -179,7 +179,7 @@ def _reject(state: State, entry: Entry, event: Rejected) -> None:
     here = state.standing_in(event.name) if event.place == "mould" else None
     sources = _named(state, event.place, event.name) if here is None else [here.blocks, state.out[here.place]]
     wanted = wanted_by(event)
-    of = _From(sources, _place_said(event.place, event.name) + _of_said(event), wanted)
+    of = _From(sources, _place_said(event.place, event.name), wanted, batches=_told_of(event))
     for blocks in event.blocks:
         _take_lost(state, entry, of, state.rejected, blocks, here)
     if here is not None and not here.blocks:
@@ -246,12 +246,14 @@ class _From:
     where : these are, in words.
     of : which batches are wanted, those of the first before all others.
     still : piles that come after; on these they have been since they are where they are going.
+    batches : that are told.
     """
 
     piles: Sequence[Pile]
     where: str
     of: Sequence[Wanted] = (anything,)
     still: Sequence[Pile] = ()
+    batches: tuple[BatchNo, ...] = ()
 
 
 def _take(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks) -> None:
@@ -261,7 +263,8 @@ def _take(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks) -> No
     moved += _move(of.still, to, kind, blocks.count - moved, None, of.of)
     if moved < blocks.count:
         there = f"only {moved} {'is' if moved == 1 else 'are'}" if moved else "none is"
-        _clash(state, entry, f"{blocks.count} {blocks.mark} ({blocks.mix}) are told, and {there} {of.where}")
+        told = f"{blocks.count} {blocks.mark} ({blocks.mix}) are told"
+        _clash(state, entry, f"{told}, and {there} {of.where}", of.batches)
 
 
 def _take_lost(state: State, entry: Entry, of: _From, to: Pile, blocks: Blocks, here: Standing | None) -> None:
@@ -313,8 +316,8 @@ def blocks_said(counts: dict[Kind, int]) -> str:
     return ", ".join(f"{count} {mark}" for (mark, _), count in sorted(counts.items())) or "nothing"
 
 
-def _clash(state: State, entry: Entry, what: str) -> None:
-    state.clashes.append(Clash(entry, what))
+def _clash(state: State, entry: Entry, what: str, of: tuple[BatchNo, ...] = ()) -> None:
+    state.clashes.append(Clash(entry, what, of))
 
 
 STEPS: Final[dict[type, Callable[[State, Entry, Any], None]]] = {

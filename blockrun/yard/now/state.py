@@ -15,10 +15,17 @@ from blockrun.yard.now.piles import BatchNo, Kind, Pile
 
 @dataclass(frozen=True)
 class Clash:
-    """What an entry says and cannot have been, by all the others: it was done as far as it could be."""
+    """What an entry says and cannot have been, by all the others: it was done as far as it could be.
+
+    Attributes
+    ----------
+    what : in words, but for the batches that it tells of.
+    of : these.
+    """
 
     entry: Entry
     what: str
+    of: tuple[BatchNo, ...] = ()
 
 
 class Filled(NamedTuple):

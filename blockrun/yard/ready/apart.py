@@ -14,6 +14,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.morning import BatchOffCard
+from blockrun.yard.called import batch_said
 from blockrun.yard.journal.events import Passed, Poured
 from blockrun.yard.off_card import speaks_against
 from blockrun.yard.ready.courses import counts_of
@@ -88,13 +89,4 @@ def batches_off_card(
     for pour, off in apart.items():
         if pour in blocks:
             where = tuple((place, counts_of(counts)) for place, counts in blocks[pour].items())
-            yield BatchOffCard(batch_said(pour[0], plan), off, where, asked_mpa(mixes[pour]))
-
-
-def batch_said(batch: BatchNo, plan: AsPlanned) -> str:
-    """The number that a plan has for a batch, ``extra 1`` for one of no plan, or ``2 of another plan``."""
-    digits, number = batch
-    if not digits:
-        return f"extra {number}"
-    ours = plan.number_of(batch)
-    return str(ours) if ours else f"{number} of another plan"
+            yield BatchOffCard(batch_said(pour[0], plan, pour[1]), off, where, asked_mpa(mixes[pour]))

@@ -10,10 +10,11 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from blockrun.planner.morning import NEVER, Counts, CourseNow, InMould, Morning, OnRack
+from blockrun.yard.called import batch_said, clash_said
 from blockrun.yard.journal import standing
 from blockrun.yard.now import Kind, Lot, Pour, Standing, State, state_of
 from blockrun.yard.ready.air import site_as_it_went
-from blockrun.yard.ready.apart import batch_said, batches_off_card, set_apart
+from blockrun.yard.ready.apart import batches_off_card, set_apart
 from blockrun.yard.ready.courses import by_mark, courses_now
 from blockrun.yard.ready.cubes import RecordedCubes
 from blockrun.yard.ready.cubes_now import cubes_now
@@ -56,8 +57,8 @@ def morning_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime) -> Morni
         tuple(courses),
         _next_whole(courses),
         max(state.air, default=None),
-        tuple(f"{clash.entry.number}: {clash.what}" for clash in state.clashes),
-        tuple(cubes_now(state, ripe, cubes)),
+        tuple(f"{clash.entry.number}: {clash_said(clash, plan)}" for clash in state.clashes),
+        tuple(cubes_now(plan, state, ripe, cubes)),
         ripe.cubes_doubted,
         site.units,
         off_card,
@@ -75,11 +76,13 @@ def _in_mould(
     kind, calendar = plan.kind_of(here.mould), ripe.calendar
     sides = _worked(ripe.sides(here), at, calendar, kind.sides_time_min or 0)
     strip = _worked(ripe.strip(here), at, calendar, kind.strip_and_saw_min)
-    held = tuple(one.cubes.batch[1] for batch in here.batches if (one := ripe.cubes_on_strip(batch)) and one.holds)
+    holding = [batch for batch in here.batches if (told := ripe.cubes_on_strip(batch)) and told.holds]
+    held = tuple(plan.number_of(batch) or batch[1] for batch in holding)
     blocks, doubt = by_mark(here.blocks.counts), doubts.of(here)
     if doubt.air == "untold" and strip is not None and strip.date() > at.date():
         doubt = replace(doubt, air="")  # it may be told by then
-    off_card = tuple(dict.fromkeys(batch_said(lot.batch, plan) for _, lot in here.blocks.lots() if lot.pour in apart))
+    pours = (lot.pour for _, lot in here.blocks.lots() if lot.pour in apart)
+    off_card = tuple(dict.fromkeys(batch_said(batch, plan, poured) for batch, poured in pours))
     return InMould(here.place, rack, blocks, sides, strip, held, doubt, off_card)
 
 

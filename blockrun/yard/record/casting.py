@@ -24,7 +24,8 @@ def poured(words: Words, known: Known) -> list[AnyEvent]:
         return [_poured(known, OF_NO_PLAN, next_extra(known), mix, fills)]
     number = _made(words, known, "poured", "extra MOULD MARK ... mix NAME")
     mix = known.plan.batches[number][0].mix
-    return [_poured(known, known.plan.id, number, mix, fills_typed(words, known, number))]
+    plan, was = known.plan.recorded_as(number)
+    return [_poured(known, plan, was, mix, fills_typed(words, known, number))]
 
 
 def thrown(words: Words, known: Known) -> list[AnyEvent]:
@@ -35,7 +36,8 @@ def thrown(words: Words, known: Known) -> list[AnyEvent]:
     number = _made(words, known, "thrown")
     batch = known.plan.batches[number]
     empty = [fill.model_copy(update={"marks": ("",) * len(fill.marks)}) for fill in planned_fills(batch)]
-    event = _poured(known, known.plan.id, number, batch[0].mix, empty)
+    plan, was = known.plan.recorded_as(number)
+    event = _poured(known, plan, was, batch[0].mix, empty)
     return [event.model_copy(update={"remark": ", ".join(filter(None, (words.rest(), event.remark)))})]
 
 

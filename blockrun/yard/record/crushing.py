@@ -59,9 +59,11 @@ def batch_meant(words: Words, known: Known) -> tuple[BatchNo, str]:
     extra = words.take_if(EXTRA)
     number = words.number("the number of its batch")
     if not extra:
-        if number not in known.plan.batches:
+        batch = known.plan.recorded_as(number)
+        there = known.plan.number_of(batch)  # blocks of another pour of it, where of this one there are none
+        if there is None or there not in known.plan.batches:
             raise BadInput(f"the plan has no batch {number}", "One that no plan has: extra NUMBER.")
-        return known.plan.recorded_as(number), known.plan.batches[number][0].mix
+        return batch, known.plan.batches[there][0].mix
     pours = (one.event for one in known.entries if isinstance(one.event, Poured))
     event = next((event for event in pours if (event.plan, event.batch) == (OF_NO_PLAN, number)), None)
     if event is None:

@@ -8,6 +8,7 @@ from statistics import median
 from typing import TYPE_CHECKING, Final
 
 from blockrun.units import digits, show, show_degrees
+from blockrun.yard.called import batch_said, named
 from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN
 from blockrun.yard.off_card import off_card
 from blockrun.yard.record.air import other_degrees
@@ -78,7 +79,7 @@ def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -
     if since_pour_d is not None and event.age_d > since_pour_d + 1:
         days = digits(round(since_pour_d, 1))
         told = f"{days} days before, and {digits(event.age_d)} are told"
-        yield f"batch {event.batch} was poured {told}. Is the age right?"
+        yield f"{_batch(event, plan)} was poured {told}. Is the age right?"
     mix = plan.proportions.get(event.mix)
     if mix is None:
         return
@@ -92,7 +93,7 @@ def crush_doubted(event: Crushed, plan: AsPlanned, since_pour_d: float | None) -
         yield f"{strength_said(found, units)} is hardly possible: {may}. Is the load or the size right?"
 
 
-def unlike_others(event: Crushed, others: Iterable[Crushed], units: str) -> Iterator[str]:
+def unlike_others(event: Crushed, others: Iterable[Crushed], plan: AsPlanned) -> Iterator[str]:
     """A cube far stronger or weaker than those of its batch that were crushed at about its age.
 
     Parameters
@@ -110,10 +111,15 @@ def unlike_others(event: Crushed, others: Iterable[Crushed], units: str) -> Iter
     found, usual = event.strength_mpa, median(alike)
     times = max(found / usual, usual / found)
     if times > MUCH_STRONGER:
+        units = plan.site.units
         said = f"{strength_said(found, units)} is {digits(round(times, 1))} times as {_MORE[found > usual]} as"
         other = f"the other {event.what}" if len(alike) == 1 else "the others"
-        of = f"{other} of batch {event.batch} crushed at that age, {strength_said(usual, units)}"
+        of = f"{other} of {_batch(event, plan)} crushed at that age, {strength_said(usual, units)}"
         yield f"{said} {of}. Is the decimal point right?"
+
+
+def _batch(event: Crushed, plan: AsPlanned) -> str:
+    return named(batch_said((event.plan, event.batch or 0), plan))
 
 
 _MORE: Final = {True: "strong", False: "weak"}

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.yard.called import batch_said
 from blockrun.yard.journal.events import Blocks, Laid, OfBatch, Rejected, Stacked
 from blockrun.yard.now import Kind, Lot
-from blockrun.yard.ready.apart import batch_said
 from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.taken import Taken, taken_by
 
@@ -128,7 +128,7 @@ def _some(bad: Iterable[Lot], n_there: int) -> str:
 
 def _are(bad: Iterable[Lot], known: Known) -> str:
     lots = list(bad)
-    batches = " or ".join(dict.fromkeys(batch_said(lot.batch, known.plan) for lot in lots))
+    batches = " or ".join(dict.fromkeys(batch_said(lot.batch, known.plan, lot.poured) for lot in lots))
     return f"{'is' if _n_blocks(lots) == 1 else 'are'} of batch {batches}, outside its card"
 
 
@@ -138,5 +138,5 @@ def _n_blocks(lots: Iterable[Lot]) -> int:
 
 def _example(bad: Iterable[Lot], known: Known) -> str:
     """A batch that can be typed, else what can be."""
-    said = [batch_said(lot.batch, known.plan) for lot in bad]
+    said = [batch_said(lot.batch, known.plan, lot.poured) for lot in bad]
     return next((one for one in said if not one.endswith("plan")), OTHERS)

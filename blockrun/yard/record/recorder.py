@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 from blockrun.errors import BadInput, JournalError
 from blockrun.files.days import Span
+from blockrun.yard.called import called_in, clash_said
 from blockrun.yard.journal import Entry, open_journal, open_or_create
 from blockrun.yard.journal.entry import AND, together
 from blockrun.yard.journal.events import Event
 from blockrun.yard.journal.faults import OthersWroteError
 from blockrun.yard.journal.limits import told_in_words
-from blockrun.yard.now import Clash, State, state_of
+from blockrun.yard.now import State, state_of
 from blockrun.yard.record.carried import Carried, clashes_since
 from blockrun.yard.record.clashed import todo_of
 from blockrun.yard.record.dates import years_of
@@ -140,11 +141,12 @@ class Recorder:
         if not again:
             self._told = self._told or Told(self.entries)
             for entry in new:
-                self._told.check_new(entry, typed.words, self.plan.site.units)
+                self._told.check_new(entry, typed.words, self.plan)
         slips = slips_of(new, known)  # by where every block is before they count
         clashes = self._carried.add(new)
         if clashes:
-            raise BadInput(clashes[0].what, todo_of(clashes[0], replace(known, state=self._carried.at(at))))
+            todo = todo_of(clashes[0], replace(known, state=self._carried.at(at)))
+            raise BadInput(clash_said(clashes[0], self.plan), todo)
         self.entries = [*self.entries, *new]
         self._slips += slips
         return new
@@ -184,9 +186,14 @@ class Recorder:
         by_key = {entry.key: entry for entry in [*before, *kept]}
         self._take(list(by_key.values()))
         units, years = self.plan.site.units, years_of(self.plan)
-        warnings = [*dict.fromkeys(self._slips), *map(_warned, clashes_since(before, kept))] if added else []
-        said = tuple(sentence(entry, by_key, units, years) for entry in kept)
+        warnings = [*dict.fromkeys(self._slips), *self._warned(before, kept)] if added else []
+        said = tuple(sentence(entry, by_key, units, years, called_in(self.plan)) for entry in kept)
         return Recorded(tuple(kept), said, not added, tuple(warnings))
+
+    def _warned(self, before: Sequence[Entry], kept: Sequence[Entry]) -> Iterator[str]:
+        for clash in clashes_since(before, kept):
+            entry = f"entry {clash.entry.number}, {moment_said(clash.entry.happened)}"
+            yield f"{entry}, cannot have been so: {clash_said(clash, self.plan)}"
 
     def _again(self, typed: Typed, before: list[Entry]) -> list[Entry]:
         """What was recorded under the same key: it was sent twice, and counts once."""
@@ -229,7 +236,3 @@ def _entries_of(path: Path) -> list[Entry]:
         return []
     with open_journal(path) as journal:
         return journal.entries()
-
-
-def _warned(clash: Clash) -> str:
-    return f"entry {clash.entry.number}, {moment_said(clash.entry.happened)}, cannot have been so: {clash.what}"

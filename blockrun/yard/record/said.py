@@ -6,6 +6,7 @@ from collections.abc import Callable, Container, Iterable, Mapping
 from datetime import MAXYEAR, MINYEAR, date, datetime
 from typing import Any, Final
 
+from blockrun.yard.called import Called, as_recorded, named
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import (
     Blocks,
@@ -36,7 +37,13 @@ from blockrun.yard.record.figures import amount_said, crush_said, degrees_betwee
 ANY_YEAR: Final = range(MINYEAR, MAXYEAR + 1)
 
 
-def sentence(entry: Entry, others: Mapping[str, Entry], units: str, years: Container[int] = ANY_YEAR) -> str:
+def sentence(
+    entry: Entry,
+    others: Mapping[str, Entry],
+    units: str,
+    years: Container[int] = ANY_YEAR,
+    called: Called = as_recorded,
+) -> str:
     """Say an entry.
 
     Parameters
@@ -44,17 +51,30 @@ def sentence(entry: Entry, others: Mapping[str, Entry], units: str, years: Conta
     others : entries by their keys, among them those that it may undo.
     units : ``SI`` or ``US``, as the site prints.
     years : that go without saying.
+    called : what batches are called.
     """
     event = entry.event
     if isinstance(event, Undone):
-        return _undone(event, others, units, years)
+        return _undone(event, others, units, years, called)
     year = "" if entry.happened.year in years else f" {entry.happened.year}"
     when = f", {day_said(entry.happened.date())}{year} {entry.happened:%H:%M}"
     when = "" if isinstance(event, WeatherSeen | DayLost | PersonAway) else when
     who = f", by {event.who}" if event.who else ""
     remark = f" ({event.remark})" if event.remark else ""
-    said = _MEASURED[type(event)](event, units) if type(event) in _MEASURED else _SAID[type(event)](event)
+    said = _event_said(entry, units, called)
     return f"{said}{when}{who}{remark}."
+
+
+def _event_said(entry: Entry, units: str, called: Called) -> str:
+    match event := entry.event:
+        case Poured():
+            return f"{named(called((event.plan, event.batch), entry.happened))} {_poured(event, units)}"
+        case Crushed():
+            return _crushed(event, units, called)
+    kind = type(event)
+    if kind in _OF_BATCHES:
+        return _OF_BATCHES[kind](event, called)
+    return _MEASURED[kind](event, units) if kind in _MEASURED else _SAID[kind](event)
 
 
 def entry_said(number: int) -> str:
@@ -77,29 +97,27 @@ def blocks_listed(blocks: Iterable[Blocks]) -> str:
     return ", ".join(f"{one.count} {one.mark}" for one in blocks) or "none"
 
 
-def _some(event: Moved | Stacked | Laid | Rejected) -> str:
+def _some(event: Moved | Stacked | Laid | Rejected, called: Called) -> str:
     """Blocks, and of which batches where that is told."""
-    batches = " or ".join(f"{'' if one.plan else 'extra '}{one.batch}" for one in event.of if one.batch)
+    batches = " or ".join(called((one.plan, one.batch), None) for one in event.of if one.batch)
     return f"{blocks_listed(event.blocks)}{f' of batch {batches}' * bool(batches)}"
 
 
-def _undone(event: Undone, others: Mapping[str, Entry], units: str, years: Container[int]) -> str:
+def _undone(event: Undone, others: Mapping[str, Entry], units: str, years: Container[int], called: Called) -> str:
     gone = others.get(event.key)
     if gone is None:
         return "an entry that is not here is undone."
     if isinstance(gone.event, Undone):
         return f"entry {gone.number} is undone, so what it undid counts again."
-    return f"undone, entry {gone.number}: {sentence(gone, others, units, years)}"
+    return f"undone, entry {gone.number}: {sentence(gone, others, units, years, called)}"
 
 
 def _poured(event: Poured, units: str) -> str:
-    extra = "" if event.plan else "extra "
     places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
     n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
     blocks = f"{n_blocks} block{'s' * (n_blocks != 1)}"
     became = f"poured into {', '.join(places)}, {blocks}" if n_blocks else "thrown away, and no mould filled"
-    said = f"{extra}batch {event.batch} ({event.mix}) {became}"
-    return ", ".join([said, *weighed_said(event, units)])
+    return ", ".join([f"({event.mix}) {became}", *weighed_said(event, units)])
 
 
 def _sides(event: SidesOff) -> str:
@@ -111,35 +129,36 @@ def _stripped(event: Stripped) -> str:
     return f"stripped {event.base or event.mould}: whole {blocks_listed(event.whole)}{broken}"
 
 
-def _moved(event: Moved) -> str:
+def _moved(event: Moved, called: Called) -> str:
     places = " and ".join(filter(None, (event.mould, f"rack {event.from_rack}" * bool(event.from_rack))))
-    return f"moved {_some(event)}{f' from {places}' * bool(places)} to rack {event.rack}"
+    return f"moved {_some(event, called)}{f' from {places}' * bool(places)} to rack {event.rack}"
 
 
-def _stacked(event: Stacked) -> str:
-    return f"stacked {_some(event)} from rack {event.rack}{f' at {event.where}' * bool(event.where)}"
+def _stacked(event: Stacked, called: Called) -> str:
+    return f"stacked {_some(event, called)} from rack {event.rack}{f' at {event.where}' * bool(event.where)}"
 
 
-def _laid(event: Laid) -> str:
+def _laid(event: Laid, called: Called) -> str:
     course = "" if event.course is None else f" course {event.course}"
-    return f"laid {_some(event)} in {event.part}{course}"
+    return f"laid {_some(event, called)} in {event.part}{course}"
 
 
-def _rejected(event: Rejected) -> str:
+def _rejected(event: Rejected, called: Called) -> str:
     name = f" {event.name}" if event.name and event.place == "rack" else ""
     place = event.name if event.place == "mould" else f"the {event.place}" if not name else f"rack{name}"
-    return f"thrown out {_some(event)} of {place}, {event.why}"
+    return f"thrown out {_some(event, called)} of {place}, {event.why}"
 
 
-def _passed(event: Passed) -> str:
-    return f"{'' if event.plan else 'extra '}batch {event.batch} may be used, {event.why}"
+def _passed(event: Passed, called: Called) -> str:
+    return f"{named(called((event.plan, event.batch), None))} may be used, {event.why}"
 
 
-def _crushed(event: Crushed, units: str) -> str:
+def _crushed(event: Crushed, units: str, called: Called) -> str:
     marked = f" marked {event.marked}" if event.marked else ""
+    batch = "an unknown batch" if event.batch is None else named(called((event.plan, event.batch), None))
     alone = event.what == "cube" and event.dry_density_kg_m3 is None
     counts = "; no dry density told, so it counts for its batch alone" if alone else ""
-    return f"{event.what}{marked} of batch {event.batch} crushed at {crush_said(event, units)}{counts}"
+    return f"{event.what}{marked} of {batch} crushed at {crush_said(event, units)}{counts}"
 
 
 def _thumbed(event: Thumbed) -> str:
@@ -189,11 +208,6 @@ def _note(event: Note) -> str:
 _SAID: Final[Mapping[type[Event], Callable[[Any], str]]] = {
     SidesOff: _sides,
     Stripped: _stripped,
-    Moved: _moved,
-    Stacked: _stacked,
-    Laid: _laid,
-    Rejected: _rejected,
-    Passed: _passed,
     Thumbed: _thumbed,
     BlocksCounted: _blocks_counted,
     DayLost: _lost,
@@ -203,9 +217,15 @@ _SAID: Final[Mapping[type[Event], Callable[[Any], str]]] = {
     Note: _note,
 }
 
+_OF_BATCHES: Final[Mapping[type[Event], Callable[[Any, Called], str]]] = {
+    Moved: _moved,
+    Stacked: _stacked,
+    Laid: _laid,
+    Rejected: _rejected,
+    Passed: _passed,
+}
+
 _MEASURED: Final[Mapping[type[Event], Callable[[Any, str], str]]] = {
-    Poured: _poured,
-    Crushed: _crushed,
     Delivered: _delivered,
     Counted: _counted,
     WeatherSeen: _weather,

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.planner.morning import FELT
+from blockrun.yard.called import batch_said
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import (
     BlocksCounted,
@@ -33,7 +34,7 @@ from blockrun.yard.journal.events import (
 )
 from blockrun.yard.now import Pour
 from blockrun.yard.now.piles import UNKNOWN
-from blockrun.yard.ready.apart import batch_said, is_word_for
+from blockrun.yard.ready.apart import is_word_for
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.ready.early import LEAST_EARLY
 from blockrun.yard.record.air import air_doubted, air_replaced
@@ -142,7 +143,7 @@ def _set_apart(event: Laid, known: Known) -> Iterator[str]:
     for pour in +laid:
         of = f"{laid[pour]} of the blocks laid {'is' if laid[pour] == 1 else 'are'} of batch"
         why = "" if event.of else ", for there were too few others"
-        outside = f"{batch_said(pour[0], known.plan)}, outside its card{why}"
+        outside = f"{batch_said(pour[0], known.plan, pour[1])}, outside its card{why}"
         yield f"{of} {outside}. If that is not a slip, have the wall looked at before it carries anything."
 
 
@@ -201,7 +202,7 @@ def _crushed(event: Crushed, known: Known) -> Iterator[str]:
     days = None if first is None else (known.at - first) / timedelta(days=1)
     yield from crush_doubted(event, known.plan, days)
     others = (one.event for one in _before(known) if isinstance(one.event, Crushed))
-    yield from unlike_others(event, others, known.plan.site.units)
+    yield from unlike_others(event, others, known.plan)
 
 
 def _counted(event: Counted, known: Known) -> Iterator[str]:

@@ -10,12 +10,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Sequence
 from datetime import datetime, timedelta
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.yard.called import called_in
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Delivered, Event, Laid, Moved, Poured, SidesOff, Stacked, Stripped
 from blockrun.yard.record.said import entry_said, sentence
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
 
 AGAIN: Final = "again"
 NEAR: Final = timedelta(minutes=30)
@@ -54,13 +58,13 @@ class Told:
             for fill in entry.event.filled if isinstance(entry.event, Poured) else ():
                 self._pours[fill.base or fill.mould].append(entry.happened)
 
-    def check_new(self, entry: Entry, words: Iterable[str], units: str) -> None:
+    def check_new(self, entry: Entry, words: Iterable[str], plan: AsPlanned) -> None:
         """Refuse an entry of what another one tells already.
 
         Parameters
         ----------
         words : as typed.
-        units : of the site.
+        plan : the one in hand.
 
         Raises
         ------
@@ -74,9 +78,8 @@ class Told:
         twin = next((one for one in same if one.key in counted), None)
         if twin is not None:
             todo = f"Nothing was recorded. If it truly happened twice: blockrun record DIR {' '.join(words)} {AGAIN}"
-            raise BadInput(
-                f"that is recorded already, {entry_said(twin.number)}: {sentence(twin, {}, units)[:-1]}", todo
-            )
+            said = sentence(twin, {}, plan.site.units, called=called_in(plan))[:-1]
+            raise BadInput(f"that is recorded already, {entry_said(twin.number)}: {said}", todo)
 
     def _is_same(self, one: Entry, new: Entry) -> bool:
         if isinstance(new.event, Poured):

@@ -3,6 +3,7 @@
 ::
 
     kept.py        plans made for a job, this one and those before, each by its digits
+    numbers.py     numbers of batches that were poured, which they keep
     batches.py     batches poured, each with what its plan has for it
     turns.py       turns begun, with the good blocks that came of them
     lost.py        what batches filled of which no good block is left

@@ -1,4 +1,4 @@
-"""Batches that were poured, each with what its plan has for it, under the numbers of a plan to come."""
+"""Batches that were poured, each with what its plan has for it, under the numbers that they keep."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from blockrun.mix import batch_sizes
 from blockrun.planner.begun.facts import BatchPoured
 from blockrun.planner.mixes import mix_proportions
 from blockrun.yard.journal.events import Crushed, Poured
+from blockrun.yard.replan.numbers import numbers_of
 
 if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
@@ -25,7 +26,7 @@ class Batches:
 
     Attributes
     ----------
-    poured : in order of the clock, which is that of their numbers.
+    poured : in order of the clock.
     numbers : of each pour; of two of one batch in one minute that of the last.
     """
 
@@ -47,14 +48,18 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
             crushed[entry.event.plan, entry.event.batch].append(entry.event.age_d)
     by_id = {kept.id: kept for kept in reversed(plans)}
     pours = [(entry.happened, entry.event) for entry in entries if isinstance(entry.event, Poured)]
-    last = {(event.plan, event.batch): number for number, (_, event) in enumerate(pours, start=1)}
+    last = {(event.plan, event.batch): nth for nth, (_, event) in enumerate(pours)}
+    before = plans[0].plan.begun
+    each = numbers_of(
+        [((event.plan, event.batch), at) for at, event in pours], before.batches if before else (), plans[0].id
+    )
     poured, numbers = [], {}
-    for number, (at, event) in enumerate(pours, start=1):
+    for nth, ((at, event), number) in enumerate(zip(pours, each, strict=True)):
         kept = by_id.get(event.plan)
         row = kept.batches.get(event.batch) if kept else None
         mixer, bags = (row.mixer, float(row.bags)) if row else _as_big(event, plans[0])
         # cubes are of the pour that was kept: the last
-        is_kept = event.filled and last[event.plan, event.batch] == number
+        is_kept = event.filled and last[event.plan, event.batch] == nth
         cubes = kept.cubes.get(event.batch, 0) if kept and is_kept else 0
         poured.append(
             BatchPoured(

@@ -7,11 +7,12 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.progress import Away, Blocks, Progress
+from blockrun.yard.called import batch_said
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
-from blockrun.yard.ready.apart import batch_said, blocks_apart, set_apart
+from blockrun.yard.ready.apart import blocks_apart, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of
 from blockrun.yard.status.pours import batches_of
@@ -64,7 +65,7 @@ def progress_of(
         losses=losses_of(state, told, rates),
         lost_blocks=lost_of(state, blocks.spares / blocks.in_all),
         weighed=tuple(weighed_of(plan, told)),
-        off_card=tuple(batch_said(pour[0], plan) for pour in apart if left[pour]),
+        off_card=tuple(batch_said(pour[0], plan, pour[1]) for pour in apart if left[pour]),
         blocks_off_card=left.total(),
         lost_days=tuple(sorted(state.lost)),
         away=tuple(_away(plan, one) for one in away if one.last >= at.date()),

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from blockrun.mix.records import Record
+from blockrun.yard.called import batch_said
 from blockrun.yard.journal.events import Poured
 from blockrun.yard.off_card import foam_due_kg_m3, wet_due_kg_m3
 
@@ -25,7 +26,7 @@ def weighed_of(plan: AsPlanned, entries: Iterable[Entry]) -> Iterator[Record]:
     for entry in entries:
         if isinstance(event := entry.event, Poured) and (event.foam_g_l or event.wet_density_kg_m3):
             yield Record(
-                str(event.batch),
+                batch_said((event.plan, event.batch), plan, entry.happened),
                 event.foam_g_l,
                 event.wet_density_kg_m3,
                 entry.happened.isoformat(timespec="minutes"),

@@ -175,8 +175,8 @@ def test_blocks_moved_of_a_batch_that_is_told_are_of_that_batch() -> None:
 def test_blocks_of_a_batch_that_is_not_there_are_not_taken_of_another() -> None:
     state = after(*TWO_BATCHES, rack("east", (2, "full")).model_copy(update={"of": (OfBatch(batch=2),)}))
     assert (batches(state.racks["west"]), batches(state.racks["east"])) == ([1], [2])
-    where = "out of a mould or on another rack, of batch 2"
-    assert said(state) == [f"2 full (light) are told, and only 1 is {where}"]
+    assert said(state) == ["2 full (light) are told, and only 1 is out of a mould or on another rack"]
+    assert state.clashes[0].of == (("", 2),)
 
 
 def test_blocks_moved_from_a_rack_that_is_told_are_taken_from_no_other() -> None:
