@@ -164,7 +164,8 @@ def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[
 
 
 def _cubes(brief: Brief, state: State, numbers: Mapping[int, int]) -> list[Row]:
-    giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in _by_clock(state, numbers)]
+    batches = _by_clock(state, numbers)
+    giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in batches]
     return list(cube_rows(brief.site, giving))
 
 
