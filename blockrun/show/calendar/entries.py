@@ -15,7 +15,7 @@ from blockrun.show.calendar.supplies import supplies_of
 from blockrun.show.day import Day, Job, OffRack, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.head import day_head
-from blockrun.show.jobs import off_rack_entry
+from blockrun.show.jobs import NOT_IN_TIME, off_rack_entry, short_of_time
 from blockrun.show.ready import ready_said
 from blockrun.show.words import clock, counted, named_together
 from blockrun.units import listed
@@ -68,9 +68,11 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
 
 
 def _pour_title(day: Day) -> str:
-    """``Pour 7 batches: 12 gang-4, 3 tray-3``."""
+    """``Pour 7 batches: 12 gang-4, 3 tray-3``; ``; 2 NOT DONE IN TIME`` of those that heat leaves no time for."""
     moulds = {fill.mould for pour in day.pours for fill in pour.fills}
-    return f"Pour {counted(len(day.pours), 'batch')}: {kinds_counted(moulds)}"
+    late = sum(not pour.is_in_time for pour in day.pours)
+    but = f"; {late} {NOT_IN_TIME}" if late else ""
+    return f"Pour {counted(len(day.pours), 'batch')}: {kinds_counted(moulds)}{but}"
 
 
 def _pour_lines(day: Day, site: Site) -> Iterator[str]:
@@ -79,9 +81,10 @@ def _pour_lines(day: Day, site: Site) -> Iterator[str]:
 
 
 def _batch_line(pour: Pour) -> str:
-    """``Batch 7 (light, drum): pour by 08:25 into gang-4/01-02``."""
+    """``Batch 7 (light, drum): pour by 08:25 into gang-4/01-02``; and what heat leaves no time for."""
     batch, moulds = pour.batch, named_together(fill.mould for fill in pour.fills)
-    return f"Batch {batch.batch} ({batch.mix}, {batch.mixer}): pour by {clock(pour.pour_by)} into {moulds}"
+    said = f"Batch {batch.batch} ({batch.mix}, {batch.mixer}): pour by {clock(pour.pour_by)} into {moulds}"
+    return "; ".join(filter(None, (said, short_of_time(pour))))
 
 
 def _leaving_lines(leaving: OffRack, site: Site) -> Iterator[str]:

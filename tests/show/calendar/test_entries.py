@@ -17,7 +17,7 @@ from blockrun.planner.tables import table
 from blockrun.planner.thumbs import Thumbs
 from blockrun.show.calendar.entries import entries_of
 from blockrun.show.calendar.entry import Entry, kinds_counted
-from blockrun.site import ReleaseOil
+from blockrun.site import ReleaseOil, Weather
 
 
 @pytest.fixture(scope="module")
@@ -210,3 +210,13 @@ def test_words_are_plain(entries: list[Entry]) -> None:
     text = "\n".join(line for entry in entries for line in (entry.title, *entry.lines))
     assert "\u00a0" not in text
     assert not re.search(r"\[/?(bold|red|reverse)", text)
+
+
+def test_batches_that_heat_leaves_no_time_for_are_told_so_and_counted_in_the_title(demo_plan: Plan) -> None:
+    weather = Weather(demo_plan.site.calendar.start, ((47.0, 48.0), (20.0, 28.0)))
+    hot = replace(demo_plan, site=demo_plan.site.model_copy(update={"weather": weather}))
+    first, second, *_ = of_kind(entries_of(hot), "pour").values()
+    batches = [line for line in first.lines if line.startswith("Batch")]
+    assert all(line.endswith("; NOT DONE IN TIME: do not make it at this hour") for line in batches)
+    assert first.title.endswith(f"; {len(batches)} NOT DONE IN TIME")
+    assert "TIME" not in " ".join((second.title, *second.lines))

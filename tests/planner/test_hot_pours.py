@@ -1,0 +1,76 @@
+"""Batches that set before they are poured are told with the plan, by the rule that days and cards go by."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from blockrun.planner.brief import brief
+from blockrun.planner.hot_pours import hot_pours, hot_pours_said
+from blockrun.planner.plan import Plan
+from blockrun.planner.warnings import warnings
+from blockrun.show.day import Pour
+from blockrun.show.diary import Diary
+from blockrun.show.jobs import pour_entries
+from blockrun.show.page import LIMIT
+from blockrun.site import Site, Weather
+
+
+def under(plan: Plan, low_c: float, high_c: float, **changes: object) -> Site:
+    weather = Weather(plan.site.calendar.start, ((low_c, high_c),) * 5)
+    return plan.site.model_copy(update={"weather": weather, **changes})
+
+
+def said(site: Site, plan: Plan, **since: object) -> list[str]:
+    return list(hot_pours_said(site, plan.tables, **since))
+
+
+def test_batches_that_set_before_they_are_poured_are_told_with_the_first_and_what_to_do(small_plan: Plan) -> None:
+    """Foam and pour take 14 min; of 16 min, 14 are left at 33 degC and 13 from 34 on, EN 1992-1-1 (B.10)."""
+    site = under(small_plan, 33.9, 34.1, pour_life_min=16.0)
+    assert said(site, small_plan) == [
+        "HEAT: 4 of 4 batches cannot be poured in time, the first batch 1: its foam goes in on Mon 5 Apr 08:10; at 34 "
+        "degC a mix keeps 13 min (our choice, no standard), and foam and pour take 14 min. Begin earlier in the day "
+        "(hours), end before the heat (last_foam), pour faster, or smaller batches in less time (pour_time), or pour "
+        "nothing on such days (most_air: 33 degC). Shade and cold water help where they keep the slurry cooler than "
+        "the air: check it with --temperature."
+    ]
+
+
+def test_air_up_to_what_is_offered_as_the_most_is_told_of_no_batch(small_plan: Plan) -> None:
+    assert said(under(small_plan, 33.0, 33.0, pour_life_min=16.0), small_plan) == []
+    assert said(under(small_plan, 20.0, 40.0), small_plan) == []
+
+
+def test_it_is_among_the_notes_of_a_plan(small_plan: Plan) -> None:
+    site = under(small_plan, 34.0, 34.0, pour_life_min=16.0)
+    told = warnings(brief(site, small_plan.order, 30), small_plan.tables, {})
+    assert [note for note in told if note.startswith("HEAT")] == said(site, small_plan)
+
+
+def test_what_began_before_a_plan_was_made_anew_is_told_no_more(small_plan: Plan) -> None:
+    site, starts = under(small_plan, 34.0, 34.0, pour_life_min=16.0), sorted(small_plan.tables.batches["start"])
+    assert said(site, small_plan, since=starts[-1])[0].startswith("HEAT: 1 of 1 batch cannot be poured in time, batch")
+    assert said(site, small_plan, since=starts[-1] + timedelta(minutes=1)) == []
+
+
+def test_in_us_units_the_air_is_in_fahrenheit(small_plan: Plan) -> None:
+    (note,) = said(under(small_plan, 34.0, 34.0, pour_life_min=16.0, units="US"), small_plan)
+    assert "at 93.2 degF a mix keeps" in note
+    assert "(most_air: 91.4 degF)" in note
+
+
+def test_days_forbid_the_very_batches_that_are_told(small_plan: Plan) -> None:
+    plan = replace(small_plan, site=under(small_plan, 26.0, 36.0, pour_life_min=16.0))
+    told = {one.batch for one in hot_pours(plan.site, plan.tables)}
+    diary = Diary(plan)
+    pours = [job for day in diary.days(diary.first, diary.last) for job in day.jobs if isinstance(job, Pour)]
+    forbidden = {
+        int(pour.batch.batch)
+        for pour in pours
+        for entry in pour_entries(pour, "", plan.site)
+        for part in entry.words
+        if not isinstance(part, str) and part[1] == LIMIT and "NOT DONE IN TIME" in part[0]
+    }
+    assert told == forbidden
+    assert 0 < len(told) < len(pours)
