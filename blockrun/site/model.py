@@ -38,7 +38,7 @@ class Site(FileModel):
     foam_generator: FoamGenerator
     buckets: Buckets | None = Field(default=None, description="Buckets that things are counted and weighed in")
     pour_life_min: Annotated[float, quantity("time", "25 min", above=0, most=1440)] = Field(
-        description="From the foam going in to the last cavity filled; a time"
+        description="From the foam going in to the last cavity filled; a time. Over 30 degC it counts as less"
     )
     overfill: Percent = Field(default=0.0, description="Poured above the cavity and struck off")
     moulds: tuple[MouldKind, ...] = Field(min_length=1)
