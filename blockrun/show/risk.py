@@ -57,7 +57,7 @@ def risk_text(risk: Risk, width: int) -> Text:
     page.blank()
     _in_time(page, risk)
     for part in risk.parts:
-        _part(page, part)
+        _part(page, part, risk.rates)
     page.blank()
     _how_late(page, risk)
     page.blank()
@@ -79,14 +79,15 @@ def _in_time(page: Page, risk: Risk) -> None:
         said = f"{counted(len(late), 'course')} late, whatever goes well."
         page.line(("The plan itself has ", HEADING), (said, HEADING))
     held = "No course later than in the plan: " if late else "All courses there in time: "
-    page.line((held, HEADING), f"{_chance_said(risk.in_time)}.")
+    page.line((held, HEADING), f"{_chance_said(risk.in_time, risk.rates)}.")
     brackets = "In brackets where the true chance, by these rates, lies 95 times of 100."
-    page.line((f"{brackets} By course, and the day it is needed:", QUIET))
+    sure = "By these rates nothing goes wrong, so all runs are alike."
+    page.line((f"{brackets if risk.rates.any_cause else sure} By course, and the day it is needed:", QUIET))
 
 
-def _chance_said(chance: Chance) -> str:
+def _chance_said(chance: Chance, rates: Rates) -> str:
     """``35 % of the runs (32-38)``."""
-    return f"{glued(_share(chance))} of the runs {glued(_between(chance))}"
+    return " ".join([f"{glued(_share(chance))} of the runs", *map(glued, _between(chance, rates))])
 
 
 def _share(chance: Chance) -> str:
@@ -97,20 +98,23 @@ def _share(chance: Chance) -> str:
     return f"{whole} %"
 
 
-def _between(chance: Chance) -> str:
-    return f"({_HUNDRED * chance.low:.0f}-{_HUNDRED * chance.high:.0f})"
+def _between(chance: Chance, rates: Rates) -> list[str]:
+    """Where the true chance lies; nothing where nothing is left to chance."""
+    return [f"({_HUNDRED * chance.low:.0f}-{_HUNDRED * chance.high:.0f})"] if rates.any_cause else []
 
 
-def _part(page: Page, part: OfPart) -> None:
+def _part(page: Page, part: OfPart, rates: Rates) -> None:
     """A part, then a line for each of its courses."""
     page.blank()
     held = "none later than in the plan" if part.is_planned_late else "all in time"
-    page.line((part.part, HEADING), f", {held}: {_chance_said(part.chance)}; {_slack_said(part.slack)}")
+    page.line((part.part, HEADING), f", {held}: {_chance_said(part.chance, rates)}; {_slack_said(part.slack)}")
     names = [_course_name(course) for course in part.courses]
     widest, often = max(map(len, names)), Counter(names)
     for name, course in zip(names, part.courses, strict=True):
         day = f"{day_name(course.needed):<10}"
-        said = glued(f"{name:>{widest}}  {day}  {_share(course.chance):>5}  {_between(course.chance)}")
+        said = glued(
+            "  ".join([f"{name:>{widest}}", day, f"{_share(course.chance):>5}", *_between(course.chance, rates)])
+        )
         late = [f"{counted(course.planned, 'day')} late in the plan"] if course.planned else []
         marks = [listed(course.marks)] if often[name] > 1 else []
         page.line("  ".join([said, *marks, *late]), indent=_INDENT)

@@ -56,6 +56,16 @@ def test_chances_stand_by_course_with_what_they_are_between(risk: Risk) -> None:
     assert "   1  Tue 4 May   100 %  (98-100)" in said
 
 
+def test_where_no_cause_has_a_rate_nothing_is_left_to_chance(risk: Risk) -> None:
+    """What is drawn of it is the same in every run, so no true chance lies elsewhere."""
+    none = Rates().without(*Cause)
+    said = lines(replace(risk, rates=none, in_time=Chance(200, 200)))
+    assert "All courses there in time: 100 % of the runs." in said
+    assert "By these rates nothing goes wrong, so all runs are alike. By course, and the day it is needed:" in said
+    assert "   1  Tue 4 May   100 %" in said
+    assert "(98-100)" in "".join(lines(replace(risk, rates=none.model_copy(update={"days_lost": 0.01}))))
+
+
 def test_a_chance_is_a_hundred_only_where_every_run_held(risk: Risk) -> None:
     assert "  12  Sat 15 May   99 %  (97-100)" in lines(risk)
 

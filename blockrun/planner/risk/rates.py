@@ -95,6 +95,11 @@ class Rates(FileModel):
         """The same, with every other cause switched off."""
         return self.without(*(other for other in Cause if other is not cause))
 
+    @property
+    def any_cause(self) -> bool:
+        """Whether anything goes wrong by chance at all."""
+        return self != self.without(*Cause)
+
 
 def with_shares(rates: Rates, told: Mapping[str, str | None]) -> Rates:
     """Rates with some shares of them as told, such as ``2 %``.
