@@ -93,6 +93,8 @@ def _still(progress: Progress) -> str:
     """What can be said of a plan that is not kept, where that makes nothing late."""
     if any(one.is_old_enough for one in progress.undone):
         return ": record what was done, to know whether the plan holds"
+    if any(map(_waits_for_a_word, progress.late)):
+        return ": somebody answers for it, or it is recorded as rejected, and the rest is planned anew then"
     return ", yet nothing is later than the plan itself has it"
 
 
@@ -108,7 +110,9 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
         yield f"{counted(len(progress.off_card), 'batch')} outside {its}", False
     if progress.nobody:
         yield f"nobody there on {nobody_said(progress.nobody)}", True
-    late = {course.part for course in progress.late if not course.is_planned}
+    if waiting := {course.part for course in progress.late if _waits_for_a_word(course)}:
+        yield f"{counted(len(waiting), 'part')} short of what is set apart", False
+    late = {course.part for course in progress.late if not (course.is_planned or _waits_for_a_word(course))}
     if late:
         yield f"{counted(len(late), 'part')} late", True
     if progress.short:
@@ -116,6 +120,11 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
         yield f"blocks short in {counted(len(parts), 'part')}", True
     if out := runs_out(progress.reserves):
         yield out, True
+
+
+def _waits_for_a_word(course: LateCourse) -> bool:
+    """Whether it is late for want of blocks that are set apart alone: a plan made anew takes these for good."""
+    return course.ready is None and course.apart > 0
 
 
 # how far it is

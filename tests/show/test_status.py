@@ -107,6 +107,16 @@ def test_a_course_of_blocks_outside_the_card_is_not_called_too_young() -> None:
     )
 
 
+def test_for_want_of_what_is_set_apart_no_plan_is_asked_for_before_somebody_has_decided() -> None:
+    late = LateCourse("yard", 4, False, april(24), None, april(20), 2)
+    lines = said(replace(ON_PLAN, off_card=("4",), late=(late,)), 400)
+    assert lines[1] == (
+        "1 batch outside its card and 1 part short of what is set apart: somebody answers for it, or it is recorded as "
+        "rejected, and the rest is planned anew then."
+    )
+    assert not any("blockrun replan" in line for line in lines)
+
+
 def test_blocks_outside_the_card_are_not_simply_good() -> None:
     assert "- blocks: 128 good of 413, 5 more outside the card, 160 due" in said(replace(PROGRESS, blocks_off_card=5))
 

@@ -56,6 +56,12 @@ class Changed:
         """Whether one has."""
         return bool(self.site or self.order or self.weather)
 
+    @property
+    def said(self) -> tuple[str, ...]:
+        """Which have, a sentence each."""
+        files = (("site", self.site), ("order", self.order), ("weather", self.weather))
+        return tuple(f"the {name} is as {path} has it now" for name, path in files if path)
+
 
 @dataclass
 class Job:
@@ -192,7 +198,7 @@ class Job:
             made,
             {stage.stage: stage.value for stage in self.plan.plan.stages},
             kept,
-            why_otherwise(self.plan, self.entries, made.begun),
+            (*why_otherwise(self.plan, self.entries, made.begun), *self.changed.said),
             self._missing,
             len(self._all_entries) - len(self.entries),
             tuple(next_days(self.plan.plan, made, self._poured)),

@@ -40,7 +40,8 @@ def not_recorded(plan: Kept, state: State, at: datetime) -> tuple[int, ...]:
 def why_otherwise(plan: Kept, entries: Sequence[Entry], begun: Begun) -> tuple[str, ...]:
     """What happened that no plan had in it."""
     state = state_of(entries, begun.since)
-    said = [*_batches(plan, state), *_blocks(state, plan), *_yard(begun, plan.as_planned.site), *_air(plan, begun)]
+    said = [*_batches(plan, state), *_blocks(state, plan), *_thumbs(begun)]
+    said += [*_yard(begun, plan.as_planned.site), *_air(plan, begun)]
     if begun.recorded:
         said.append("stock is as it was counted and came")
     return tuple(said)
@@ -63,6 +64,13 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
         lost = f"{seen.held} of {seen.of} blocks cast were lost so far"
         rest = f"{100 * share:.2g} % of the rest are expected to be"
         yield f"{lost}, and {rest}; {100 * asked:.3g} % spares are asked for"
+
+
+def _thumbs(begun: Begun) -> Iterator[str]:
+    """Moulds that stand, and whose strip waits for a firmer block."""
+    places = sorted(turn.place for turn in begun.turns if turn.strip is None and turn.strip_from is not None)
+    if places:
+        yield f"{'a thumb' if len(places) == 1 else 'thumbs'} put off the strip of {', '.join(places)}"
 
 
 def _yard(begun: Begun, site: Site) -> Iterator[str]:
