@@ -22,6 +22,7 @@ Between the journal and what reckons with it:
     stock.py      what is left of each material; drawn.py, what pours took of it
     losses.py     blocks that nobody will lay, of all that were cast
     off_card.py   what was weighed of a batch and is beyond the limits of its card; apart.py, which are so set apart
+    absent.py     how many people are away on a day, each name once
     called.py     what batches are called: by their numbers in the plan in hand
     exported.py   all that was recorded as CSV, and where every block is now
 """

@@ -268,12 +268,13 @@ class DayLost(Event):
 
 
 class PersonAway(Event):
-    """So many people are missing from one day to another, both included."""
+    """So many people are missing from one day to another, both included; who, where that is told of all of them."""
 
     kind: Literal["person away"] = "person away"
     first: date
     last: date
     people: Count = 1
+    names: tuple[Name, ...] = ()
 
     @model_validator(mode="after")
     def _first_first(self) -> Self:

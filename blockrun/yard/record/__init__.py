@@ -25,6 +25,7 @@
     grammar.py     the table of them all, each with how it is written
     carried.py     where every block is, one thing after the other; twice.py, what somebody else recorded already
     slips.py       what is kept and is unsafe or surely a slip; doubts.py, measures far from what can be
+    absences.py    people who are away already
     courses.py     courses that are hardly meant; dates.py, days and hours that are
     stopped.py     batches poured on a day on which the weather stops every pour
     ripening.py    when blocks are old enough, reckoned once for many rows

@@ -14,6 +14,8 @@ from blockrun.yard.journal.standing import standing
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.words import Words, is_number
 
+_AND: Final = "and"
+_PARTED: Final = "\n"
 _MONTHS: Final = [month.lower() for month in calendar.month_abbr[1:]]
 
 
@@ -31,11 +33,11 @@ def away(words: Words, known: Known) -> list[AnyEvent]:
 
     Names go into its remark.
     """
-    today, names = known.at.date(), []
+    today, before = known.at.date(), list[str]()
     first = words.day(today, known.span)
     people = words.number("a number of people") if first is None and words.is_number else None
     while first is None and words.peek and (first := words.day(today, known.span)) is None:
-        names.append(words.take("a name"))
+        before.append(words.take("a name"))
     first = last = first or today
     if words.take_if("to"):
         until = words.day(today, known.span)
@@ -44,9 +46,18 @@ def away(words: Words, known: Known) -> list[AnyEvent]:
         last = until
     if last < first:
         raise BadInput("the last day comes before the first", f"Write it as: away {last} to {first}.")
-    names += words.rest().split()
-    _check_names(names)
-    return [PersonAway(first=first, last=last, people=people or _counted(names), remark=" ".join(names))]
+    behind = words.rest().split()
+    said = [*before, *behind]
+    _check_names(said)
+    names = _names(said if behind[:1] == [_AND] else before)
+    people, remark = people or _counted(said), " ".join(said)
+    return [PersonAway(first=first, last=last, people=people, names=names * (len(names) == people), remark=remark)]
+
+
+def _names(words: list[str]) -> tuple[str, ...]:
+    """Those that ``and`` parts: ``Bob and Ann``."""
+    parts = " ".join(_PARTED if word.lower() == _AND else word for word in words).split(_PARTED)
+    return tuple(filter(None, (part.strip() for part in parts)))
 
 
 def _check_names(names: list[str]) -> None:
@@ -62,7 +73,7 @@ def _check_names(names: list[str]) -> None:
 
 def _counted(names: list[str]) -> int:
     """How many people are named; one where none is."""
-    return 1 + sum(name.lower() == "and" for name in names)
+    return 1 + sum(name.lower() == _AND for name in names)
 
 
 def mould(words: Words, known: Known) -> list[AnyEvent]:

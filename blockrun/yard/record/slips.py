@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any, Final
 
 from blockrun.errors import BlockrunError
@@ -37,6 +37,7 @@ from blockrun.yard.now.piles import UNKNOWN
 from blockrun.yard.ready.apart import is_word_for
 from blockrun.yard.ready.doubts import Doubts
 from blockrun.yard.ready.early import LEAST_EARLY
+from blockrun.yard.record.absences import absence_doubted
 from blockrun.yard.record.air import air_doubted, air_replaced
 from blockrun.yard.record.courses import course_doubted
 from blockrun.yard.record.dates import days_doubted, moment_doubted
@@ -174,21 +175,7 @@ def _lost(event: DayLost, known: Known) -> Iterator[str]:
 
 def _away(event: PersonAway, known: Known) -> Iterator[str]:
     yield from days_doubted(event, known.plan)
-    crew = known.plan.site.crew.people
-    others = [one.event for one in standing(known.entries) if isinstance(one.event, PersonAway)]
-    most, day = max((_people([*others, event], day), -day.toordinal()) for day in _days(event, others))
-    if most > crew:
-        said = day_said(date.fromordinal(-day))
-        yield f"on {said} {most} people are away by what is recorded, and the crew has {crew}. Is one told twice?"
-
-
-def _days(event: PersonAway, others: Sequence[PersonAway]) -> list[date]:
-    """Days of an absence on which as many may be missing as on any: its first, and those on which another begins."""
-    return [event.first, *(one.first for one in others if event.first <= one.first <= event.last)]
-
-
-def _people(away: Sequence[PersonAway], day: date) -> int:
-    return sum(one.people for one in away if one.first <= day <= one.last)
+    yield from absence_doubted(event, known)
 
 
 def _poured(event: Poured, known: Known) -> Iterator[str]:

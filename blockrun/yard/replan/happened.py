@@ -12,6 +12,7 @@ from blockrun.errors import BadInput
 from blockrun.order import takeoff
 from blockrun.planner.begun.facts import Air, Begun, Some
 from blockrun.planner.saw_numbers import saw_plans_before
+from blockrun.yard.absent import stretches_away
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
@@ -105,9 +106,8 @@ def _found(state: State) -> Iterator[Some]:
 
 def _away(entries: Iterable[Entry]) -> Counter[date]:
     """People away, by day, as recorded."""
+    away = [entry.event for entry in entries if isinstance(entry.event, PersonAway)]
     found: Counter[date] = Counter()
-    for entry in entries:
-        if isinstance(entry.event, PersonAway):
-            for nth in range((entry.event.last - entry.event.first).days + 1):
-                found[entry.event.first + timedelta(days=nth)] += entry.event.people
+    for first, last, people in stretches_away(away):
+        found |= Counter({first + timedelta(days=nth): people for nth in range((last - first).days + 1)})
     return found

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.progress import Away, Blocks, Progress
+from blockrun.yard.absent import n_away, stretches_away
 from blockrun.yard.called import batch_said
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
@@ -68,7 +69,7 @@ def progress_of(
         off_card=tuple(batch_said(pour[0], plan, pour[1]) for pour in apart if left[pour]),
         blocks_off_card=left.total(),
         lost_days=tuple(sorted(state.lost)),
-        away=tuple(_away(plan, one) for one in away if one.last >= at.date()),
+        away=tuple(_away(plan, *stretch) for stretch in stretches_away(away) if stretch[1] >= at.date()),
         out_of_use=tuple(sorted(state.out_of_use.items())),
         clashes=len(state.clashes),
         undone=tuple(undone(plan, state, ripe, at)),
@@ -76,8 +77,8 @@ def progress_of(
     )
 
 
-def _away(plan: AsPlanned, one: PersonAway) -> Away:
-    return Away(one.first, one.last, one.people, one.people >= plan.site.crew.people)
+def _away(plan: AsPlanned, first: date, last: date, people: int) -> Away:
+    return Away(first, last, people, people >= plan.site.crew.people)
 
 
 def _nobody(plan: AsPlanned, away: Sequence[PersonAway], today: date) -> Iterator[date]:
@@ -85,7 +86,7 @@ def _nobody(plan: AsPlanned, away: Sequence[PersonAway], today: date) -> Iterato
     crew = plan.site.crew
     working = {moment.date() for cast in plan.casts for moment in (cast.poured, cast.strip)}
     for day in sorted(working):
-        missing = sum(one.people for one in away if one.first <= day <= one.last)
+        missing = n_away(away, day)
         if day >= today and missing and missing >= crew.on(day):
             yield day
 

@@ -190,10 +190,16 @@ def test_sides_come_off_by_the_name_of_the_mould_or_the_base(record: Record, pou
         ("delivered cement 80 bags lot B7", Delivered(material="cement", amount=80, lot="B7")),
         ("delivered fly ash 0,125 t", Delivered(material="fly ash", amount=125)),
         ("weather 3,5 14", WeatherSeen(day=date(2027, 4, 13), min_degc=3.5, max_degc=14)),
-        ("away Bob 2027-04-10", PersonAway(first=date(2027, 4, 10), last=date(2027, 4, 10), remark="Bob")),
+        ("away Bob 10 Apr", PersonAway(first=date(2027, 4, 10), last=date(2027, 4, 10), names=("Bob",), remark="Bob")),
         (
             "away Bob and Ann 8 Apr to 9 Apr ill",
-            PersonAway(first=date(2027, 4, 8), last=date(2027, 4, 9), people=2, remark="Bob and Ann ill"),
+            PersonAway(
+                first=date(2027, 4, 8),
+                last=date(2027, 4, 9),
+                people=2,
+                names=("Bob", "Ann"),
+                remark="Bob and Ann ill",
+            ),
         ),
         ("away 2 9 Apr", PersonAway(first=date(2027, 4, 9), last=date(2027, 4, 9), people=2)),
         ("away 9 Apr", PersonAway(first=date(2027, 4, 9), last=date(2027, 4, 9))),

@@ -156,6 +156,24 @@ def test_a_day_lost_twice_is_told(record: Record) -> None:
     )
 
 
+def test_somebody_told_away_again_is_told_and_counts_once(record: Record) -> None:
+    record("away Ben 2027-04-20", LATER)
+    assert record("away Ben and Ada 2027-04-20", LATER).warnings == (
+        "Ben is recorded as away on Tue 20 Apr already, entry 1. It counts once.",
+    )
+    assert record("away ada 2027-04-19 to 2027-04-21", LATER).warnings == (
+        "ada is recorded as away on Tue 20 Apr already, entry 2. It counts once.",
+    )
+
+
+def test_a_number_away_beside_others_is_told_with_their_sum(record: Record) -> None:
+    record("away 1 2027-04-20", LATER)
+    assert record("away 2 2027-04-20", LATER).warnings == (
+        "on Tue 20 Apr 3 people are away by what is recorded, with entry 1 (blockrun record DIR undo 1). "
+        "Is one told twice?",
+    )
+
+
 def test_more_people_away_than_there_are_is_told(record: Record) -> None:
     assert record("away 2 2027-04-19 to 2027-04-23", LATER).warnings == ()
     assert record("away 2 2027-04-20", LATER).warnings == (

@@ -79,5 +79,5 @@ def test_days_of_work_on_which_all_are_away_are_told(status: Status, small: AsPl
 
 def test_the_whole_crew_is_told_from_a_few(status: Status, small: AsPlanned) -> None:
     crew = small.site.crew.people
-    told = (f"2027-04-06 07:00 away {crew}", "2027-04-06 07:01 away 1")
+    told = (f"2027-04-06 07:00 away {crew}", "2027-04-06 07:01 away 1 2027-04-07")
     assert [one.everybody for one in status("2027-04-06 08:00", *told).away] == [True, False]
