@@ -27,6 +27,7 @@ from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.need_dates import odd_need_dates
 from blockrun.planner.slabs import pourable
 from blockrun.planner.tables import PlanTables
+from blockrun.planner.untimed import untimed_said
 from blockrun.planner.weak import weak_said
 from blockrun.site import MouldKind, Site, Strength
 from blockrun.units import listed
@@ -63,6 +64,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *asked.ages.said(),
         *hasty(asked.site),
         *_odd(asked.site),
+        *untimed_said(asked.site, tables),
         *cubes_said(asked.site, tables),
         *_idle_moulds(asked),
         *_of_no_use(asked),

@@ -31,6 +31,10 @@ def said(small_folder: Path, small_plan: Plan, tmp_path: Path):
     return of
 
 
+def test_foam_that_a_clock_can_time_is_no_matter(said) -> None:
+    assert not [one for one in said() if "too little to time" in one]
+
+
 def test_lateness_is_said_first_and_guessed_weather_after_it(said) -> None:
     late, forecast = said()[:2]
     assert late == "wall: 2 blocks are ready later than needed."
@@ -51,6 +55,12 @@ def test_fewer_bases_than_moulds_are_said(said) -> None:
 def test_sides_that_come_off_after_the_strip_age_are_said(said) -> None:
     late = said(old="sides_off_at: 8 h", new="sides_off_at: 30 h")
     assert "tray-1: sides_off_at is later than strip_at, so the blocks wait for the sides." in late
+
+
+def test_foam_too_little_to_time_is_said_with_its_batches(said) -> None:
+    """Batches take 103, 88.7, 59 and 35 L of foam; at 1000 L/min the third runs 3.5 s, the first 6.2 s."""
+    (told,) = (one for one in said(old="rate: 60 L/min", new="rate: 1000 L/min") if "too little to time" in one)
+    assert told.startswith("The foam of batches 3 and 4 takes the generator less than 5 s, too little to time: measure")
 
 
 def test_agent_that_covers_the_foam_but_not_the_foam_weighed_is_said_with_its_day(said) -> None:
