@@ -13,9 +13,13 @@ FROM_HERE_WHOLE: Final = 100
 
 def by_volume(volume_l: float, units: str) -> str:
     """Say a volume in the marks of the vessel it is measured in: a jug's for little, else a bucket's."""
-    jug, bucket, full_jug = ("fl oz", "gal", 1) if units == "US" else ("mL", "L", 1)
-    little = in_unit(volume_l, "volume", bucket) < full_jug
-    return _in_unit(volume_l, "volume", jug if little else bucket)
+    return _in_unit(volume_l, "volume", _vessel(volume_l, units))
+
+
+def _vessel(volume_l: float, units: str) -> str:
+    """The unit in which a volume is measured: of millilitres and litres, or of fluid ounces, quarts and gallons."""
+    jug, *larger = ("fl oz", "qt", "gal") if units == "US" else ("mL", "L")
+    return next((unit for unit in reversed(larger) if in_unit(volume_l, "volume", unit) >= 1), jug)
 
 
 def measured_out(volume_l: float, units: str) -> str:
@@ -24,11 +28,11 @@ def measured_out(volume_l: float, units: str) -> str:
     Returns
     -------
     Under a litre to 10 mL, under ten litres to a tenth, under a hundred to half a litre, then to whole ones; in US
-    units to the fluid ounce, from a gallon to a tenth of it.
+    units to the fluid ounce, from a quart and from a gallon to a tenth of it.
     """
     if units == "US":
-        gallons = in_unit(volume_l, "volume", "gal")
-        return glued(f"{gallons:.1f} gal" if gallons >= 1 else f"{in_unit(volume_l, 'volume', 'fl oz'):.0f} fl oz")
+        unit = _vessel(volume_l, units)
+        return glued(f"{in_unit(volume_l, 'volume', unit):.{int(unit != 'fl oz')}f} {unit}")
     if volume_l < 1:
         return glued(f"{round(volume_l * 100) * 10} mL")
     step = 0.1 if volume_l < 10 else 0.5 if volume_l < FROM_HERE_WHOLE else 1

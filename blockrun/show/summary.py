@@ -21,7 +21,7 @@ from blockrun.planner.supplies import materials_of
 from blockrun.planner.uses import uses_of
 from blockrun.show.cautions import SHORT
 from blockrun.show.jobs import WORTH_SAYING_L
-from blockrun.show.measures import by_mass, by_volume
+from blockrun.show.measures import by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.words import counted, full_day_name
@@ -97,7 +97,7 @@ def blocks_said(plan: Plan) -> str:
 def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
     """What a plan takes, leaves over and costs, each with a word for what it is about; foam weighed is in it."""
     units, totals, extra = plan.site.units, plan.totals, left_over(plan)
-    yield "takes", _uses(totals, len(plan.tables.batches) * to_weigh_foam(plan.site).agent_l, units)
+    yield "takes", _uses(plan, len(plan.tables.batches) * to_weigh_foam(plan.site).agent_l)
     if slabs := slabs_said(plan):
         yield "slabs", slabs
     if stacked := stack_said(plan):
@@ -215,11 +215,16 @@ def _gap(stage: Stage, units: str) -> str:
     return f"{glued(value_said(value - bound, units))} more at most"
 
 
-def _uses(totals: dict[str, float | None], weighed_l: float, units: str) -> str:
-    """Say what is used, and how much of the agent for the foam weighed; a kilogram of water is a litre."""
-    cement, water, agent = (totals[name] or 0 for name in ("cement_kg", "water_kg", "agent_l"))
+def _uses(plan: Plan, weighed_l: float) -> str:
+    """Say what is used, and how much of the agent for the foam weighed; a kilogram of water is a litre.
+
+    Cement is said as its stage is, from the same number.
+    """
+    units, totals = plan.site.units, plan.totals
+    water, agent = (totals[name] or 0 for name in ("water_kg", "agent_l"))
+    cement = next(value_said(stage.value, units) for stage in plan.stages if stage.stage == "cement")
     bags = in_bags(Fraction(totals["cement_bags"] or 0).limit_denominator(HUNDREDTHS))
     return (
-        f"{glued(bags)} of cement ({by_mass(cement, units)}), {by_volume(water, units)} of water, "
+        f"{glued(bags)} of cement ({glued(cement)}), {by_volume(water, units)} of water, "
         f"{by_volume(agent, units)} of foaming agent, {by_volume(weighed_l, units)} of it to weigh foam"
     )

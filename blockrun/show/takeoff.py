@@ -23,9 +23,9 @@ from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.piece_numbers import numbers_of
 from blockrun.show.slabs_needed import write_slabs
-from blockrun.show.tape import words_on_tape
+from blockrun.show.tape import note_on_tape, size_said, words_on_tape
 from blockrun.show.words import counted
-from blockrun.units import listed, show, show_size
+from blockrun.units import listed, show
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -148,7 +148,7 @@ class _Takeoff:
         self.page.line((title, HEADING))
         for line in lines:
             each = f", {glued(f'{self._mass([line], each=True)} each')}" if line.count > 1 else ""
-            size = glued(show_size(line.length_mm, line.height_mm, line.thickness_mm, self.units))
+            size = glued(size_said(self.units, line.length_mm, line.height_mm, line.thickness_mm))
             what = f"{glued(line.mark)} {size}, {line.mix}: {self._sum([line])}{each}"
             what += "".join(f"; {word}" for word in (*_leaning(line), self._sawn(line), line.role) if word)
             self._counted(line.count, what)
@@ -169,7 +169,7 @@ class _Takeoff:
             self.page.blank()
             self.page.line((f"notes on {name}", HEADING))
             for note in notes:
-                self.page.line(note, label="-", indent=BULLET)
+                self.page.line(note_on_tape(note), label="-", indent=BULLET)
 
     def _write_lifted(self, site: Site) -> None:
         """What is too heavy to lift by hand, as poured, and what is too weak to be lifted as it is stripped."""

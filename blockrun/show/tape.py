@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from blockrun.units import SIXTEENTH_MM, UNITS
+from blockrun.units import SIXTEENTH_MM, UNITS, show_size
 
 _LENGTHS: Final = re.compile(r"(?<![/\d.])(\d+(?:\.\d+)?(?:(?: x | and )\d+(?:\.\d+)?)*) (mm|in)\b")
 _NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
@@ -30,9 +30,24 @@ def size_on_tape(units: str, *sides_mm: float) -> str:
     return f"{' x '.join(on_tape(side, units) for side in sides_mm)} {tape_unit(units)}"
 
 
+def size_said(units: str, length_mm: float, height_mm: float, thickness_mm: float) -> str:
+    """``600 x 300 x 200 mm``, to a fraction of a millimetre, or as a tape shows it where units are ``US``."""
+    sides = length_mm, height_mm, thickness_mm
+    return size_on_tape(units, *sides) if units == "US" else show_size(*sides)
+
+
 def words_on_tape(words: str, units: str) -> str:
     """Words with lengths, such as ``saw to 163 x 150 mm`` or ``to 9.375 in high``, as a tape of the yard shows them."""
     return _LENGTHS.sub(_on_tape, words) if units == "US" else words
+
+
+def note_on_tape(note: str) -> str:
+    """A note with its inches in sixteenths: ``End joints are 7/16 in``.
+
+    What is to be written is left as it is, to the thousandth, for it is to be laid as written; so are millimetres.
+    """
+    said, write, exactly = note.partition("write ")
+    return _LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], said) + write + exactly
 
 
 def _on_tape(found: re.Match[str]) -> str:

@@ -152,6 +152,25 @@ def test_volumes_are_said_to_three_digits_or_the_whole_litre(litres: float, said
     assert by_volume(litres, "SI").replace("\u00a0", " ") == said
 
 
+@pytest.mark.parametrize(
+    ("fluid_ounces", "said"),
+    [
+        (0.593, "0.593 fl oz"),
+        (31.9, "31.9 fl oz"),
+        (32, "1 qt"),
+        (89.3, "2.79 qt"),
+        (127.9, "4 qt"),
+        (128, "1 gal"),
+        (1280, "10 gal"),
+    ],
+)
+def test_us_volumes_are_in_the_marks_of_a_jug_from_a_quart_on_in_those_of_a_bucket(
+    fluid_ounces: float, said: str
+) -> None:
+    litres = fluid_ounces * 3.785411784 / 128
+    assert by_volume(litres * (1 + 1e-12), "US").replace("\u00a0", " ") == said
+
+
 def test_findings_are_told_once_each_with_where_to_look() -> None:
     found = [
         Finding("rack places", "rack west", "rack west holds 5 blocks, but has 4 places"),

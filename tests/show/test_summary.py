@@ -40,6 +40,17 @@ def test_a_plan_takes_and_pays_for_the_foam_weighed_before_each_batch(small_plan
     assert "74.29 for cement and foaming agent" in text
 
 
+def test_cement_is_rounded_once(small_plan: Plan) -> None:
+    """3830.5 lb, which a sum of rounded batches and one of bags put on either side of the half."""
+    cement = dataclasses.replace(small_plan.stages[3], value=1737.4855732849999, bound=1700.0, proven=False)
+    us = small_plan.site.model_copy(update={"units": "US"})
+    totals = {**small_plan.totals, "cement_kg": 1737.485577}
+    plan = dataclasses.replace(small_plan, site=us, stages=(*small_plan.stages[:3], cement), totals=totals)
+    text = summary_text(plan, 400, "plan").plain.replace(GLUE, " ")
+    assert "3830 lb, best possible" in text
+    assert "of cement (3830 lb)" in text
+
+
 def test_the_cost_is_that_of_all_materials_and_says_which_have_no_price(small_plan: Plan) -> None:
     """As `materials` has it: nine turns of 50 mL of oil at 3.00 a litre are 1.35."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from blockrun.show.tape import words_on_tape
+from blockrun.show.tape import note_on_tape, words_on_tape
 
 
 @pytest.mark.parametrize(
@@ -24,3 +24,19 @@ def test_inches_are_in_sixteenths(words: str, said: str) -> None:
 @pytest.mark.parametrize("words", ["saw to 163 x 150 mm", "to 9.375 in high"])
 def test_where_tapes_are_in_millimetres_words_stay(words: str) -> None:
     assert words_on_tape(words, "SI") == words
+
+
+@pytest.mark.parametrize(
+    ("note", "said"),
+    [
+        ("End joints are 0.433 in, not 0.375 in: blocks", "End joints are 7/16 in, not 3/8 in: blocks"),
+        ("none is needed at 86.625 in or 99 in.", "none is needed at 86 5/8 in or 99 in."),
+        (
+            "height written 7.001 in, laid 7.3 in; write height: 7.3 in",
+            "height written 7 in, laid 7 5/16 in; write height: 7.3 in",
+        ),
+        ("only 100 mm stand in course 3", "only 100 mm stand in course 3"),
+    ],
+)
+def test_a_note_is_said_in_sixteenths_but_for_what_is_to_be_written(note: str, said: str) -> None:
+    assert note_on_tape(note) == said

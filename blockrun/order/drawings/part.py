@@ -94,7 +94,7 @@ class DrawingPart(HowLaid):
 
     @model_validator(mode="after")
     def _draw(self) -> Self:
-        keys = {name: getattr(self, name) for name in HowLaid.model_fields}
+        keys = {name: getattr(self, name) for name in HowLaid.model_fields if name in self.model_fields_set}
         if self.height_mm is not None:
             keys["height_mm"] = self.height_mm
         self._walls = build_walls(self._sketches(), self.name or PurePath(self.file.reference).stem, keys)

@@ -129,7 +129,9 @@ def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _R
     holes = [
         hole(opening, way.courses, stretch.line, exact_head=part.lintel == "trough") for opening in stretch.openings
     ]
-    spans = lintels(holes, part.bearing_mm, part.least_mm + 2 * part.joint_mm, (stretch.start.at_mm, stretch.end.at_mm))
+    spans = lintels(
+        holes, part.least_bearing_mm, part.least_mm + 2 * part.joint_mm, (stretch.start.at_mm, stretch.end.at_mm)
+    )
     solid = [_clear(part, lintel, holes, way, stretch) for lintel in spans] if part.lintel != "trough" else []
     low = min(up for _, up in stretch.line)
     beams = {number or top_course(part, way) for number in part.ring_beams}

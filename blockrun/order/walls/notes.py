@@ -149,7 +149,7 @@ def _corners(found: Sequence[Found]) -> Iterator[str]:
 def _engineer(part: WallPart, found: Sequence[Found], blocks: Sequence[Laid]) -> Iterator[str]:
     beams = any(block.role is Role.RING_BEAM for block in blocks)
     over = any(one.over for run in found for one in run.holes)
-    bearing = part.said(math.ceil(part.bearing_mm / part.step_mm - EPS_MM) * part.step_mm)
+    bearing = part.said(math.ceil(part.least_bearing_mm / part.step_mm - EPS_MM) * part.step_mm)
     what = [f"lintels, with a bearing of at least {bearing} each side,"] * over
     what += ["ring beams"] * beams
     troughs = ", the width and depth of their troughs too" if beams or (over and part.lintel == "trough") else ""

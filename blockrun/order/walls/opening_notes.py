@@ -42,8 +42,8 @@ def _not_as_written(part: WallPart, way: Levels, name: str, opening: Opening, ho
 
 def _bearing(part: WallPart, way: Levels, name: str, hole: Hole, found: Found) -> Iterator[str]:
     bearing = max(0.0, min(_bearings(hole, found, way)))
-    if bearing < part.bearing_mm - EPS_MM:
-        short = f"its lintel bears on {part.said(bearing)}, not {part.said(part.bearing_mm)}"
+    if bearing < part.least_bearing_mm - EPS_MM:
+        short = f"its lintel bears on {part.said(bearing)}, not {part.said(part.least_bearing_mm)}"
         yield f"{name}: {short}; widen what stands beside it, or ask the engineer."
 
 

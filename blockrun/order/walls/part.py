@@ -18,6 +18,7 @@ from blockrun.site.values import read_whole
 from blockrun.site.written import Written
 
 EN_1996: Final = "EN 1996-1-1"
+EIGHT_INCHES_MM: Final = 8 * 16 * units.SIXTEENTH_MM
 LONGEST_MM: Final = 1_000_000.0
 Length = Annotated[float, quantity("length", "7.2 m", above=0, most=LONGEST_MM)]
 Place = Annotated[float, quantity("length", "1.2 m", least=0, most=LONGEST_MM)]
@@ -162,7 +163,10 @@ class HowLaid(FileModel):
         default="trough",
         description="Over openings: trough blocks, one piece cast in a mould of its own, or bought and not counted",
     )
-    bearing_mm: Length = Field(default=200.0, description="Of a lintel on each side, at least; a length")
+    bearing_mm: Length = Field(
+        default=200.0,
+        description="Of a lintel on each side, at least; 8 in unless told where the block is in inches; a length",
+    )
     sill: Annotated[Literal["plain", "sloped"], one_of("plain", "sloped")] = Field(
         default="plain", description="Blocks under windows: plain, or sawn to shed water"
     )
@@ -194,6 +198,12 @@ class WallPart(HowLaid, _Straight):
     def step_mm(self) -> float:
         """What a tape tells: a millimetre, or a sixteenth of an inch where the block is measured in them."""
         return units.SIXTEENTH_MM if system_of(*self.block) == "US" else 1.0
+
+    @property
+    def least_bearing_mm(self) -> float:
+        """How far a lintel bears on each side at least: 200 mm unless told, or 8 in beside a block of inches."""
+        told = "bearing_mm" in self.model_fields_set
+        return self.bearing_mm if told or system_of(*self.block) != "US" else max(self.bearing_mm, EIGHT_INCHES_MM)
 
     @property
     def least_mm(self) -> float:

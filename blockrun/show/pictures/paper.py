@@ -14,7 +14,7 @@ from blockrun import units
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape
 from blockrun.show.page import GLUE
-from blockrun.show.tape import on_tape, size_on_tape
+from blockrun.show.tape import on_tape, size_said
 
 WIDTH_MM: Final = 255.0
 HEIGHT_MM: Final = 185.0
@@ -119,8 +119,7 @@ def number(length_mm: float, show_in: str) -> str:
 
 def sides_said(shape: Shape, show_in: str) -> str:
     """What a block measures as it is cast."""
-    sides = shape.length_mm, shape.height_mm, shape.thickness_mm
-    return size_on_tape(show_in, *sides) if show_in == "US" else units.show_size(*sides, show_in)
+    return size_said(show_in, shape.length_mm, shape.height_mm, shape.thickness_mm)
 
 
 def unit(show_in: str) -> str:

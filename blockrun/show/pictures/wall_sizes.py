@@ -14,6 +14,7 @@ from blockrun.show.pictures.paper import HEIGHT_MM, WIDTH_MM, number, render, un
 from blockrun.show.pictures.strips import LEFT
 from blockrun.show.pictures.wall_dimensions import is_changed
 from blockrun.show.pictures.wall_names import WallNames
+from blockrun.show.tape import note_on_tape
 
 _TOP: Final = 13.0
 _LINE_MM: Final = 3.6
@@ -72,7 +73,7 @@ def _set(heading: str, entries: Sequence[str]) -> Iterator[_Line]:
 
 
 def _sections(layout: WallLayout, names: WallNames, show_in: str) -> Iterator[tuple[str, list[str]]]:
-    yield "Notes", list(layout.notes)
+    yield "Notes", [note_on_tape(note) for note in layout.notes]
     yield f"Tops of courses above the floor, {unit(show_in)}", [_courses(layout, show_in)]
     yield (
         f"Openings, {unit(show_in)} from the start of the run and from the floor",

@@ -137,10 +137,14 @@ def test_every_wall_is_cautioned_about_the_wind(changes: dict[str, object]) -> N
 
 
 def test_a_bearing_is_said_as_a_tape_has_it_and_no_shorter() -> None:
-    """200 mm are 7.874 in, and a tape has 7 7/8."""
+    """US practice is 8 in, where 200 mm is the metric one; 200 mm written are 7.874 in, and a tape has 7 7/8."""
     inches = {"block": (16 * 25.4, 8 * 25.4, 8 * 25.4), "height_mm": 2540.0, "length_mm": 6096.0}
     (note,) = (note for note in lay_wall(wall(openings=(hole(),), **inches)).notes if "bearing of" in note)
-    assert "a bearing of at least 7.875 in each side" in note
+    assert "a bearing of at least 8 in each side" in note
+    (told,) = (
+        note for note in lay_wall(wall(openings=(hole(),), bearing_mm=200.0, **inches)).notes if "g of at" in note
+    )
+    assert "a bearing of at least 7.875 in each side" in told
     (metric,) = (note for note in lay_wall(wall(openings=(hole(),))).notes if "bearing of" in note)
     assert "a bearing of at least 200 mm each side" in metric
 
