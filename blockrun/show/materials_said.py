@@ -117,9 +117,11 @@ class MaterialsSaid:
         return f"should have been ordered by {day_name(by)}: if it was not, order at once"
 
     def no_order(self) -> str:
-        """Why nothing is said to be ordered; empty where no stock is counted."""
+        """Why nothing is said to be ordered; empty where no stock is counted, or something is short."""
         if silent := self._without_lead_time():
             return f"Write lead_time under {listed(silent)} in stock to be told when to order."
+        if any(self.short()):
+            return ""
         if any(cover.needed is None and cover.spared is not None for cover in self._all_covers):
             return "nothing has to be ordered by a day; keep what is marked so below"
         return "nothing has to be ordered: what is on hand is enough" if self.counted else ""

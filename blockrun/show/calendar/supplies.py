@@ -44,11 +44,14 @@ def _orders(material: Material, said: MaterialsSaid) -> Iterator[Thing]:
             else:
                 yield cover.order_by, what, line
     missing = short(material)
-    by = missing and order_by(missing.day, material.lead_days, said.plan.site.calendar)
-    if missing and missing.day and by:
+    if missing and missing.day:
+        calendar = said.plan.site.calendar
+        by = order_by(missing.day, material.lead_days, calendar)
         what = f"{said.amount(material.name, missing.amount)} more of {material.name}"
-        by = max(by, said.since or by)  # nobody looks at a day gone by
-        yield by, what, f"{what}, to be there on {day_name(missing.day)}: nothing that is named to come covers it"
+        line = f"{what}, to be there on {day_name(missing.day)}: nothing that is named to come covers it"
+        if by is None:  # it may take any time to come, so it is told at once
+            by, line = calendar.start, f"{line}, and no lead_time says how long it takes"
+        yield max(by, said.since or by), what, line  # nobody looks at a day gone by
 
 
 def _comes(material: Material, said: MaterialsSaid) -> Iterator[Thing]:

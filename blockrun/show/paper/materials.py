@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from blockrun.planner.supplies import has_come
+from blockrun.planner.supplies import Cover, has_come, order_by, short
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
@@ -14,6 +15,7 @@ from blockrun.show.words import counted, day_name
 if TYPE_CHECKING:
     from datetime import date
 
+    from blockrun.planner.supplies import Material
     from blockrun.show.paper.asked import Asked
 
 _MOST_UPRIGHT: Final = 8
@@ -43,25 +45,38 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
 
 
 def _deliveries(said: MaterialsSaid) -> list[dict[str, Any]]:
-    """A row for each delivery to come of which something is needed, in the order in which they are to be ordered."""
-    needed = [
-        (cover.order_by or cover.needed, cover.needed, cover.supply.day, material, cover)
+    """A row for each delivery to come of which something is needed, and for what no delivery covers.
+
+    They stand in the order in which they are to be ordered.
+    """
+    rows = [
+        (cover.order_by or cover.needed, cover.needed, cover.supply.day, _row(said, material, cover))
         for material in said.counted
         for cover in said.covers[material.name]
         if cover.supply.day and cover.needed and not has_come(cover.supply, said.since)
     ]
-    return [
-        {
-            "by": day_name(cover.order_by) if cover.order_by else "",
-            "late": _late(said, cover.order_by),
-            "what": _parted(f"{said.amount(material.name, cover.supply.amount)} of {material.name}"),
-            "lot": cover.supply.lot,
-            "needed": day_name(when),
-            "comes": day_name(comes),
-            "too_late": cover.late,
-        }
-        for _, when, comes, material, cover in sorted(needed, key=lambda row: row[:3])
-    ]
+    for material in said.counted:
+        missing = short(material)
+        if missing and missing.day:
+            by = order_by(missing.day, material.lead_days, said.plan.site.calendar)
+            needed = Cover(replace(missing, day=None), missing.amount, missing.day, None, by)
+            rows.append((by or missing.day, missing.day, missing.day, _row(said, material, needed)))
+    return [row for *_, row in sorted(rows, key=lambda row: row[:3])]
+
+
+def _row(said: MaterialsSaid, material: Material, cover: Cover) -> dict[str, Any]:
+    """What is to be ordered; it comes on no day where no delivery of it is written."""
+    comes = cover.supply.day
+    more = "" if comes else " more"
+    return {
+        "by": day_name(cover.order_by) if cover.order_by else "",
+        "late": _late(said, cover.order_by),
+        "what": _parted(f"{said.amount(material.name, cover.supply.amount)}{more} of {material.name}"),
+        "lot": cover.supply.lot,
+        "needed": day_name(cover.needed) if cover.needed else "",
+        "comes": day_name(comes) if comes else "no delivery is written",
+        "too_late": cover.late,
+    }
 
 
 def _late(said: MaterialsSaid, by: date | None) -> str:

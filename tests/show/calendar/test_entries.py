@@ -127,6 +127,14 @@ def test_what_nothing_covers_is_to_be_ordered_too(small_plan: Plan) -> None:
     assert "nothing that is named to come covers it" in order.lines[0]
 
 
+def test_what_nothing_covers_and_may_take_any_time_is_to_be_ordered_at_once(small_plan: Plan) -> None:
+    oil = ReleaseOil(per_turn_l=0.05, on_hand_l=0.2)
+    orders = of_kind(entries_of(with_stock(small_plan, release_oil=oil)), "order")
+    assert list(orders) == [small_plan.site.calendar.start]
+    (line,) = orders[small_plan.site.calendar.start].lines
+    assert line.endswith("covers it, and no lead_time says how long it takes")
+
+
 def test_moulds_too_young_in_the_morning_have_a_line_with_their_moment(small_plan: Plan) -> None:
     strip = of_kind(entries_of(small_plan), "strip")[date(2027, 4, 6)]
     assert "Not before 12:45: gang-2/01-02" in strip.lines

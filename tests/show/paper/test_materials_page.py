@@ -86,6 +86,14 @@ def test_what_is_short_is_said_first(small_plan: Plan, printed: Printed) -> None
     assert "of release oil more must come by" in text.partition("what is there")[0]
 
 
+def test_what_no_delivery_covers_is_to_be_ordered_and_ticked(small_plan: Plan) -> None:
+    oil = ReleaseOil(per_turn_l=0.05, on_hand_l=0.1, lead_time_min=1440)
+    (sheet,) = materials_page(Asked(with_stock(small_plan, release_oil=oil)))
+    (row,) = (row for row in sheet.data["deliveries"] if "oil" in row["what"])
+    assert re.fullmatch(r"\d+ mL more of release oil", row["what"])
+    assert (row["by"], row["needed"], row["comes"]) == ("Fri 2 Apr", "Mon 5 Apr", "no delivery is written")
+
+
 def test_many_materials_lie_on_a_page_on_its_side(small_plan: Plan, printed: Printed) -> None:
     comes = (MassDelivery(day=date(2027, 4, 8), amount=80.0),)
     solids = {"sand": Sand(on_hand_kg=5000.0, deliveries=comes), "lime": Solid(on_hand_kg=12000.0)}
