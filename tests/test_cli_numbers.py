@@ -118,6 +118,14 @@ def test_an_extra_batch_has_one_number_once_the_plan_knows_it(once: Path) -> Non
     assert {*table["batch"]} == {"1", "3", "5"}
 
 
+def test_labels_are_printed_of_what_stands_and_what_is_to_come(story: Story, tmp_path: Path) -> None:
+    sheet = Path(__file__).parent.parent / "configs" / "labels.yaml"
+    paper = ("paper", story.twice, "--labels", sheet, "--only", "moulds")
+    said = run(*paper, "--out", tmp_path / "now.pdf")
+    assert "What was stripped before Fri 9 Apr 12:00 has its labels" in said.replace("\u00a0", " ")
+    assert "has its labels" not in run(*paper, "--out", tmp_path / "all.pdf", "--from", "2027-04-05")
+
+
 def test_a_batch_made_once_more_after_the_plan_was_made_anew_is_of_its_number(once: Path) -> None:
     recorded(once, "rejected gang-2/1 gang-2/2 flat", "2027-04-06 16:10")
     assert "batch 3 (light) poured" in recorded(once, "poured 3 again", "2027-04-07 09:00").lower()

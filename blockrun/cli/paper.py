@@ -88,7 +88,14 @@ def _write_labels(
 ) -> None:
     """Write labels of a plan, and say what has no room on them."""
     from blockrun.planner.sound import load_sound_plan
-    from blockrun.show.labels import KINDS, labels_on_paper, lacks_said, load_label_sheet, print_labels
+    from blockrun.show.labels import (
+        KINDS,
+        labels_on_paper,
+        lacks_said,
+        left_out_said,
+        load_label_sheet,
+        print_labels,
+    )
     from blockrun.show.page import Page
     from blockrun.show.paper.sheets import named
 
@@ -96,11 +103,15 @@ def _write_labels(
     saved = load_sound_plan(directory)
     head = _head(saved, directory, Paper.A4)
     told = thumbs_kept(saved, directory), apart_kept(directory)
-    labels = labels_on_paper(saved, paper, names, start, days.of_plan(saved), *told)
+    asked = days.of_plan(saved)
+    labels = labels_on_paper(saved, paper, names, start, asked, *told)
     write(out, print_labels(head, labels), replace=replace)
-    if lacks := lacks_said(head, labels):
+    lacks = lacks_said(head, labels)
+    lines = [f"{lacks} Larger labels hold more." * bool(lacks), left_out_said(saved, names, asked)]
+    if any(lines):
         page = Page(screen().width)
-        page.line(f"{lacks} Larger labels hold more.")
+        for line in filter(None, lines):
+            page.line(line)
         say(page.text())
 
 

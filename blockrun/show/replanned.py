@@ -144,10 +144,10 @@ def _name(course: CourseMoved) -> str:
 
 def _day(day: DayChanged) -> Iterator[list[Part]]:
     if not day.is_changed:
-        yield [f"{counted(len(day.same), 'batch')}, as before"]
+        yield [f"{counted(len(day.same), 'batch')}, as before{_renumbered(day)}"]
         return
     if day.same:
-        yield [f"{counted(len(day.same), 'batch')} as before"]
+        yield [f"{counted(len(day.same), 'batch')} as before{_renumbered(day)}"]
     for old, new in day.moved:
         yield [
             (f"moved to {clock(new.start)}", HEADING),
@@ -157,6 +157,13 @@ def _day(day: DayChanged) -> Iterator[list[Part]]:
         yield [("no longer", HEADING), f" {_when(batch, day)}: {_batch_said(batch)}"]
     for batch in day.new:
         yield [("new", HEADING), f" {clock(batch.start)}: {_batch_said(batch)}"]
+
+
+def _renumbered(day: DayChanged) -> str:
+    """Batches as before whose cards, if they are printed, have another number; empty where none has."""
+    pairs = [(old.number, new.number) for old, new in day.same if old.number != new.number]
+    said = listed([glued(f"{new} (it was {old})") for old, new in pairs])
+    return f", now {'batch' if len(pairs) == 1 else 'batches'} {said}" * bool(pairs)
 
 
 def _when(old: BatchOfDay, day: DayChanged) -> str:

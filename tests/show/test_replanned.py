@@ -1,4 +1,4 @@
-"""What is said of courses that a plan made anew has ready on another day."""
+"""What is said of a plan made anew: courses that are ready on another day, batches with another number."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from blockrun.planner.begun import Begun
+from blockrun.planner.begun.changes import BatchOfDay, DayChanged
 from blockrun.planner.begun.courses import CourseMoved
 from blockrun.planner.plan import Plan
 from blockrun.planner.replanned import Replanned
+from blockrun.show.page import GLUE
 from blockrun.show.replanned import replanned_text
 
 
@@ -46,6 +48,19 @@ def test_sooner_ones_and_many_are_counted(small_plan: Plan) -> None:
     lines = said(small_plan, *late, course(12, 10, 9, None))
     assert sum("ring" in line for line in lines) == 8
     assert lines[-2:] == ["- 3 more are later than before, and late", "- 1 ready sooner than before"]
+
+
+def test_batches_as_before_with_another_number_are_told_with_the_one_on_their_card(small_plan: Plan) -> None:
+    day = date(2027, 4, 6)
+    old, new, alike = (
+        BatchOfDay(number, datetime(2027, 4, 6, hour), "light", 3.0, "drum", ("gang-2/01",), (("full", 4),))  # noqa: DTZ001
+        for number, hour in ((7, 9), (9, 9), (8, 11))
+    )
+    days = (DayChanged(day, ((old, new), (alike, alike)), (), (), ()),)
+    made = replace(small_plan, begun=Begun(since=datetime.fromisoformat("2027-04-06T08:00"), number=2, after=1))
+    before = {stage.stage: stage.value for stage in small_plan.stages}
+    text = replanned_text(Replanned(made, before, None, (), (), 0, days, (), 2, 1), 80, "plan").plain
+    assert "2 batches, as before, now batch 9 (it was 7)" in text.replace(GLUE, " ")
 
 
 def test_where_no_course_moved_nothing_is_said(small_plan: Plan) -> None:

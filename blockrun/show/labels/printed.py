@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.errors import BadInput
 from blockrun.show.labels.codes import code_picture
 from blockrun.show.labels.stacks import stack_labels
-from blockrun.show.labels.turns import mould_labels, rack_labels
+from blockrun.show.labels.turns import mould_labels, rack_labels, stripped_before
+from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet, print_sheets, told_by
-from blockrun.show.words import counted
+from blockrun.show.words import counted, moment_name
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -73,6 +74,21 @@ def lacks_said(head: Head, labels: Sheet) -> str:
     return f"{len(short)} of {counted(len(told), 'label')} {have} no room for all there is to say. Left out: {said}."
 
 
+def left_out_said(plan: Plan, kinds: Collection[str], days: tuple[date | None, date | None]) -> str:
+    """Say that what was stripped before a plan was made anew gets no label; empty where nothing was, or one is asked.
+
+    Parameters
+    ----------
+    plan, kinds, days : as `labels_on_paper` has them.
+    """
+    if days[0] is not None or plan.begun is None or {*kinds} <= {"stacks"} or not stripped_before(plan):
+        return ""
+    since = glued(moment_name(plan.begun.since))
+    return (
+        f"What was stripped before {since} has its labels and gets no others, unless --from tells its day of pouring."
+    )
+
+
 def labels_on_paper(
     plan: Plan,
     paper: LabelSheet,
@@ -83,6 +99,8 @@ def labels_on_paper(
     apart: Container[int] = (),
 ) -> Sheet:
     """Labels of a plan, one after another on sheets of labels.
+
+    What was stripped before a plan was made anew gets one only where a first day is told: it has those printed before.
 
     Parameters
     ----------
@@ -101,7 +119,12 @@ def labels_on_paper(
     if not 1 <= start <= paper.count:
         what = f"--start {start}: the sheet has {paper.count} labels"
         raise BadInput(what, f"Write a number from 1 to {paper.count}.", name="--start", value=start, limit=paper.count)
-    makers: dict[str, Callable[..., list[Label]]] = {**KINDS, "moulds": partial(mould_labels, thumbs=thumbs)}
+    over = stripped_before(plan) if days[0] is None else frozenset()
+    makers: dict[str, Callable[..., list[Label]]] = {
+        **KINDS,
+        "moulds": partial(mould_labels, thumbs=thumbs, over=over),
+        "racks": partial(rack_labels, over=over),
+    }
     made = (label for name, make in makers.items() if name in kinds for label in make(plan, apart=apart))
     labels = [label for label in made if _falls_in(label, days)]
     if not labels:

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
     from blockrun.planner.thumbs import Thumbs
 
+Turn = tuple[str, int]
+"""A mould, and the number of one of its turns."""
+
 _TIMES = ("poured", "strip", "rack_to", "ready")
 
 
@@ -38,7 +41,14 @@ class _Cast:
     ready: datetime
 
 
-def mould_labels(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = ()) -> list[Label]:
+def stripped_before(plan: Plan) -> frozenset[Turn]:
+    """Turns, by mould and number, that were stripped before a plan was made anew: their labels are used."""
+    return frozenset((turn.mould, turn.turn) for turn in plan.begun.turns if turn.strip) if plan.begun else frozenset()
+
+
+def mould_labels(
+    plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = (), over: Container[Turn] = ()
+) -> list[Label]:
     """A label for each turn, in the order of pouring: what the mould, or its base, holds, and when it is stripped.
 
     Parameters
@@ -46,6 +56,7 @@ def mould_labels(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int]
     plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say, before all else, of when that is.
     apart : batches outside their cards.
+    over : turns that get none.
     """
     made, ripe = plan_id(plan), _Ripe(plan, thumbs)
     return [
@@ -61,7 +72,7 @@ def mould_labels(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int]
             tuple(dict.fromkeys(cast.batch for cast in casts)),
             *_apart(casts, apart),
         )
-        for (mould, turn), casts in _turns(plan).items()
+        for (mould, turn), casts in _turns(plan, over).items()
     ]
 
 
@@ -88,16 +99,17 @@ class _Ripe:
         return thumbed.moved(task) if thumbed else None
 
 
-def rack_labels(plan: Plan, apart: Container[int] = ()) -> list[Label]:
+def rack_labels(plan: Plan, apart: Container[int] = (), over: Container[Turn] = ()) -> list[Label]:
     """A label for what each turn brings to a rack, in the order in which it comes there.
 
     Parameters
     ----------
     plan : as the audit passes it.
     apart : batches outside their cards, not to be laid.
+    over : turns that get none.
     """
     made, found = plan_id(plan), []
-    for (mould, turn), casts in sorted(_turns(plan).items(), key=lambda item: item[1][0].strip):
+    for (mould, turn), casts in sorted(_turns(plan, over).items(), key=lambda item: item[1][0].strip):
         for rack in dict.fromkeys(cast.rack for cast in casts):
             there = [cast for cast in casts if cast.rack == rack]
             found.append(
@@ -117,17 +129,18 @@ def rack_labels(plan: Plan, apart: Container[int] = ()) -> list[Label]:
     return found
 
 
-def _turns(plan: Plan) -> Mapping[tuple[str, int], list[_Cast]]:
-    """The casts of each turn, turns by when they are poured."""
+def _turns(plan: Plan, over: Container[Turn]) -> Mapping[Turn, list[_Cast]]:
+    """The casts of each turn but some, turns by when they are poured."""
     casts = plan.tables.casts
     names = ("mould", "turn", "base", "rack", "mark", "part", "batch")
     columns = [casts[name].tolist() for name in names]
     courses = casts["course"].fillna(0).astype(int).tolist()
     times = [moments(casts[name]) for name in _TIMES]
-    found: dict[tuple[str, int], list[_Cast]] = defaultdict(list)
+    found: dict[Turn, list[_Cast]] = defaultdict(list)
     for row in zip(*columns, courses, *times, strict=True):
         cast = _Cast(*row)
-        found[cast.mould, cast.turn].append(cast)
+        if (cast.mould, cast.turn) not in over:
+            found[cast.mould, cast.turn].append(cast)
     return dict(sorted(found.items(), key=lambda item: (min(cast.poured for cast in item[1]), item[0])))
 
 

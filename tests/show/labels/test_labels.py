@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pypdfium2
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.label_code import plan_id, read_label_code
 from blockrun.planner.plan import Plan
 from blockrun.planner.thumbs import Thumbs
@@ -22,6 +23,7 @@ from blockrun.show.labels.label import Blocks, Label, Wording
 from blockrun.show.labels.stacks import stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels
 from blockrun.show.page import GLUE
+from blockrun.show.paper.press import Sheet
 from blockrun.show.words import day_name
 from tests.show.paper.as_if import LONG, forty_marks
 from tests.show.paper.conftest import HEAD, read_pages
@@ -237,6 +239,26 @@ def test_labels_of_some_days_are_those_poured_on_them(demo_plan: Plan) -> None:
     assert text.count("MOULD turn") == count
     with pytest.raises(BadInput, match="no label to print"):
         labels_on_paper(demo_plan, SHEET, days=(date(2030, 1, 1), None))
+
+
+def test_what_was_stripped_before_a_plan_was_made_anew_gets_a_label_only_where_a_first_day_is_told(
+    small_plan: Plan,
+) -> None:
+    poured = datetime.fromisoformat("2027-04-05T08:24")
+    block = BlockCast(cavity=1, mark="full", mix="light", batch=1)
+    stripped, stands = (
+        TurnBegun(mould=f"gang-2/0{number}", turn=1, strip=strip, blocks=(block,))
+        for number, strip in ((1, poured + timedelta(days=1)), (2, None))
+    )
+    anew = replace(small_plan, begun=Begun(since=poured + timedelta(days=2), turns=(stripped, stands)))
+    for kind in ("moulds", "racks"):
+        now, told = (turns_on(labels_on_paper(anew, SHEET, [kind], days=(day, None))) for day in (None, poured.date()))
+        assert told - now == {("gang-2/01", "1")}
+        assert ("gang-2/02", "1") in now
+
+
+def turns_on(labels: Sheet) -> set[tuple[str, ...]]:
+    return {read_label_code(label["line"]).ids[:2] for sheet in labels.data["sheets"] for label in sheet}
 
 
 def test_the_page_is_as_large_as_the_sheet_says(small_plan: Plan) -> None:
