@@ -232,7 +232,7 @@ def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     asked = False
     for item in over:
         now = open_now(item, recorder.state, plan)  # by what was answered just now, too
-        if now is not None:
+        if now is not None and (tried_out or now.at <= recorder.now):
             asked = True
             if not _answered(recorder, now, who):
                 return

@@ -23,7 +23,7 @@ from blockrun.yard.record.words import Words
 
 if TYPE_CHECKING:
     from blockrun.mix.off_card import OffCard
-    from blockrun.planner.as_planned import AsPlanned
+    from blockrun.planner.as_planned import AsPlanned, PlannedCast
     from blockrun.yard.ready.ripe import Ripe
 
 
@@ -101,9 +101,21 @@ class Known:
         name = self.mould(word)
         here = self.state.standing_in(name)
         if here is None:
-            todo = self._out_of(name) or if_filler(name, self.plan) or self._poured(name)
+            out = None if self._is_planned_since(name) else self._out_of(name)
+            todo = out or if_filler(name, self.plan) or self._poured(name)
             raise BadInput(f"nothing stands in {name} at {self.at:%Y-%m-%d %H:%M}", todo, value=word)
         return here
+
+    def _is_planned_since(self, name: str) -> bool:
+        """Whether the plan has a batch for a mould since it was emptied, and nobody recorded its pour."""
+        turn = next((turn for turn in reversed(self.state.turns) if name in {turn.mould, turn.base}), None)
+        since, last = turn.stripped if turn else None, self._last_planned(name)
+        return since is not None and last is not None and since < last.poured and not self.poured(last.batch)
+
+    def _last_planned(self, name: str) -> PlannedCast | None:
+        """What the plan pours into a mould last before the moment."""
+        before = [cast for cast in self.plan.casts if name in {cast.mould, cast.base} and cast.poured <= self.at]
+        return max(before, key=lambda cast: cast.poured, default=None)
 
     def _out_of(self, name: str) -> str | None:
         """The entry that has emptied a mould, last before the moment."""
@@ -120,10 +132,9 @@ class Known:
 
     def _poured(self, name: str) -> str | None:
         """The batch that the plan has for a mould last before the moment, to be recorded first."""
-        before = [cast for cast in self.plan.casts if name in {cast.mould, cast.base} and cast.poured <= self.at]
-        if not before:
+        last = self._last_planned(name)
+        if last is None:
             return "By the plan nothing was to be poured into it until then."
-        last = max(before, key=lambda cast: cast.poured)
         batch = last.batch
         if self.poured(batch):
             return f"Batch {batch}, the last that the plan has for it until then, is recorded, and out of it again."

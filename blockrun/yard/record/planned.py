@@ -53,13 +53,26 @@ def open_now(item: Item, state: State, plan: AsPlanned) -> Item | None:
     if what == "poured":
         return None if batch in state.poured else item
     if what == "stacked":
-        return item if state.racks.get(name) else None
+        return _off_rack(item, name, state, plan)
     here = state.standing_in(name)
     if here is None or batch not in here.batches:
         here = _in_its_place(name, item.batch, state, plan) or here
     if here is None or (what == "sides" and not here.sides_on) or here.poured >= item.at:
         return None
     return replace(item, words=(what, here.place), asked=item.asked.replace(name, here.place))
+
+
+def _off_rack(item: Item, rack: str, state: State, plan: AsPlanned) -> Item | None:
+    """What of a rack may leave it by the evening of its day, asked about when the last of it may."""
+    lots = [lot for _, lot in state.racks[rack].lots()] if rack in state.racks else []
+    due = [(plan.site.off_rack(lot.since), lot.n_blocks) for lot in lots]
+    due = [(since, n_blocks) for since, n_blocks in due if since.date() <= item.at.date()]
+    if not due:
+        return None
+    at = max(item.at, *(since for since, _ in due))
+    blocks = sum(n_blocks for _, n_blocks in due)
+    said = f"{blocks} {'block' if blocks == 1 else 'blocks'} off rack {rack}, stacked"
+    return replace(item, at=at, asked=f"{moment_said(at)} {said}")
 
 
 def _in_its_place(name: str, number: int, state: State, plan: AsPlanned) -> Standing | None:
@@ -116,8 +129,11 @@ def _items(plan: AsPlanned) -> Iterator[Item]:
         if cast.sides_off is not None:
             yield _item(cast, cast.sides_off, f"sides off {cast.base}", "sides", cast.base)
         yield _item(cast, cast.strip, f"{cast.place} stripped, to rack {cast.rack}", "stripped", cast.place)
-        if plan.site.stack is not None:
-            yield _item(cast, cast.rack_to, f"rack {cast.rack}: what is due stacked", "stacked", cast.rack)
+    last: dict[tuple[str, date], PlannedCast] = {}  # what leaves a rack on a day is asked about once
+    for cast in sorted(plan.casts, key=lambda one: one.rack_to):
+        last[cast.rack, cast.rack_to.date()] = cast
+    for (rack, _), cast in last.items():
+        yield _item(cast, cast.rack_to, f"what is due off rack {rack}, stacked", "stacked", rack)
 
 
 def _item(cast: PlannedCast, at: datetime, said: str, what: str, name: str) -> Item:

@@ -45,6 +45,22 @@ def test_a_base_that_was_filled_in_the_place_of_another_is_asked_about(
     assert "stripped tray-1/b02" not in asked(small, recorder, TUESDAY)
 
 
+def test_what_leaves_a_rack_on_a_day_is_asked_about_once_when_the_last_of_it_may(
+    small: AsPlanned, recorder: Recorder, record: Record
+) -> None:
+    day = date(2027, 4, 13)
+    assert asked(small, recorder, day) == []
+    record("poured 1", "2027-04-05 08:24")
+    record("stripped gang-2/01", "2027-04-06 13:00")
+    record("stripped gang-2/02", "2027-04-06 13:20")
+    (item,) = (one for one in items(small, day) if one.words == ("stacked", "east"))
+    now = open_now(item, recorder.state, small)
+    assert now is not None
+    assert now.asked == "Tue 13 Apr 13:20 4 blocks off rack east, stacked"
+    record("stacked east", f"{now.at:%Y-%m-%d %H:%M}")
+    assert asked(small, recorder, day) == []
+
+
 def test_cubes_that_nobody_told_of_are_to_crush_on_their_day(
     small: AsPlanned, recorder: Recorder, record: Record, tmp_path: Path
 ) -> None:

@@ -438,6 +438,13 @@ def test_a_name_is_kept_beside_the_remark(record: Record) -> None:
     assert said == "1 person away, Sat 10 Apr (Bob, ill)."
 
 
+def test_of_a_batch_that_nobody_recorded_the_strip_asks_for_its_pour(record: Record) -> None:
+    record("poured 1", MONDAY)
+    record("stripped gang-2/01", TUESDAY)
+    said = refused(record, "stripped gang-2/01", "2027-04-08 08:10")
+    assert "By the plan batch 2 is in it. If it was poured then: blockrun record DIR poured 2 --at" in said
+
+
 def test_of_a_mould_that_two_batches_share_the_other_batch_is_not_in_the_way(record: Record) -> None:
     record("poured 2", "2027-04-06 14:09")
     record("stripped gang-2/01-2", "2027-04-08 08:10")
