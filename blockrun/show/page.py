@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
@@ -17,6 +18,8 @@ HEADING: Final = "bold"
 QUIET: Final = "dim"
 ALARM: Final = "bold red"
 
+_OF_A_FRACTION: Final = re.compile(r"(?<=\d) (?=\d{1,2}/\d)|(?<=\d/\d) (?=in\b)|(?<=\d/\d\d) (?=in\b)")
+"""Blanks within ``17 11/16 in``."""
 _BULLET: Final = "-"
 
 Part = str | tuple[str, str]
@@ -26,6 +29,11 @@ Part = str | tuple[str, str]
 def glued(words: str) -> str:
     """Join words that no line may part, such as a number and its unit."""
     return words.replace(" ", GLUE)
+
+
+def fractions_whole(words: str) -> str:
+    """The same, as long, with fractions glued to their whole number and to their inches."""
+    return _OF_A_FRACTION.sub(GLUE, words)
 
 
 def plain(parts: Iterable[Part]) -> str:
@@ -55,7 +63,9 @@ class Page:
         indent : characters left of the words on each line; the label and a space need to fit.
         """
         room = self.width - indent
-        wrapped = _wrapped(Text.assemble(*parts), room) or [Text()]
+        words = Text.assemble(*parts)
+        words.plain = fractions_whole(words.plain)
+        wrapped = _wrapped(words, room) or [Text()]
         for number, words in enumerate(wrapped):
             gutter = f"{label if number == 0 else '':<{indent}}"
             whole = Text.assemble(gutter, words)

@@ -67,3 +67,9 @@ def test_no_line_ends_in_a_blank(width: int) -> None:
     page.line("a " * 60, indent=6)
     page.blank()
     assert all(line == line.rstrip() for line in lines_of(page))
+
+
+def test_a_fraction_stays_with_its_whole_number_and_its_inches() -> None:
+    page = Page(30)
+    page.line("1 W450-2 (to saw, stop-end at ", ("17 11/16 in", LIMIT), ") and more")
+    assert lines_of(page) == ["1 W450-2 (to saw, stop-end at", "17 11/16 in) and more"]

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from blockrun.errors import BadInput
-from blockrun.show.page import GLUE
+from blockrun.show.page import GLUE, fractions_whole
 from blockrun.show.paper.size import Paper
 from blockrun.show.site_words import as_the_site_writes
 
@@ -130,7 +130,7 @@ def _written(data: Any, units: str) -> Any:
     if isinstance(data, Picture):
         return data
     if isinstance(data, str):
-        parted = _LONG.sub(lambda glued: _NO_UNIT.sub(" ", glued[0]), as_the_site_writes(data, units))
+        parted = _LONG.sub(lambda glued: _NO_UNIT.sub(" ", glued[0]), fractions_whole(as_the_site_writes(data, units)))
         return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), parted)
     if isinstance(data, Mapping):
         return {key: _written(value, units) for key, value in data.items()}
