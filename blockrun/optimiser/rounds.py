@@ -11,6 +11,8 @@ from typing import Final
 
 _MOST_IF_SHORT: Final = 6
 """Times as many rounds as were asked for, where these are short and a sooner day is not ruled out."""
+_MOST_IF_LATE: Final = 3
+"""Times as many where some blocks are later than is proven to be needed, and a round takes a glance."""
 _AFTER_A_SOONER: Final = 2
 """Rounds that come after one that came to a sooner day."""
 _STANDS_BEFORE, _STANDS_AFTER = 1, 3
@@ -23,11 +25,12 @@ _BOUNDED_WITHIN, _BOUNDED_WITHIN_IF_LONG = 1, 2
 
 
 class Length(IntEnum):
-    """How long a round takes: under a second, some seconds, or more than there can be many of."""
+    """How long a round takes: a glance, under a second, some seconds, or more than there can be many of."""
 
-    SHORT = 0
-    SOME_SECONDS = 1
-    LONG = 2
+    A_GLANCE = 0
+    SHORT = 1
+    SOME_SECONDS = 2
+    LONG = 3
 
 
 @dataclass(frozen=True)
@@ -55,12 +58,12 @@ class Round:
 
     @property
     def last(self) -> int:
-        """Number of the last round: more come once a sooner day is come to, and for one where rounds are short."""
+        """Number of the last round: more come once a sooner day is come to, and for one, or for less late, if short."""
         if self.shortened:
             return min(1, self.asked)
         if not self.in_time:
-            return self.asked
-        if self.length == Length.SHORT:
+            return _MOST_IF_LATE * self.asked if self.length == Length.A_GLANCE else self.asked
+        if self.length <= Length.SHORT:
             return self.asked + self.sooner if self.proven else _MOST_IF_SHORT * self.asked
         then = self.sooner + _AFTER_A_SOONER if self.sooner else 0
         if self.length == Length.LONG:
@@ -93,7 +96,7 @@ class Round:
         Those of a long round may take more than one. Bounds that lead on to others come in time for these: a round
         before the last there may be, should they prove the last day.
         """
-        if self.length == Length.SHORT:
+        if self.length <= Length.SHORT:
             return True
         long = self.length == Length.LONG
         within = _BOUNDED_WITHIN_IF_LONG if long and self.in_time else _BOUNDED_WITHIN

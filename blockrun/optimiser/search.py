@@ -127,11 +127,10 @@ class Search:
 
     def _round(self, number: int) -> Round:
         """A round as things stand."""
-        short, bearable = self.tries.short(self._days), self.tries.bearable(self._days)
         return Round(
             number,
             self.rounds,
-            Length.SHORT if short else Length.SOME_SECONDS if bearable else Length.LONG,
+            self.tries.length(self._days),
             in_time=self.best.score.late == 0 or self.best.reached(FINISH),
             proven=self.best.reached(BATCHES),
             sooner=self._sooner,

@@ -52,7 +52,7 @@ def test_a_search_without_rounds_plays_on_once(
     monkeypatch: pytest.MonkeyPatch, rounds: list[int], *, short: bool
 ) -> None:
     monkeypatch.setattr(Best, "reached", lambda _, stages=4: False)
-    monkeypatch.setattr(Tries, "short", lambda _, days: short)
+    monkeypatch.setattr(Tries, "length", lambda _, days: Length.SHORT if short else Length.LONG)
     assert Search(YARD, Limits(YARD), Effort(1.0, lambda: False), lambda _: None, 0).run()
     assert rounds == [0]
 
@@ -68,7 +68,10 @@ def of_a_search(**known: Any) -> list[Round]:
 @pytest.mark.parametrize(
     ("known", "last"),
     [
+        ({"length": Length.A_GLANCE}, 18),
         ({"length": Length.SHORT}, 18),
+        ({"length": Length.A_GLANCE, "in_time": False}, 9),
+        ({"length": Length.SHORT, "in_time": False}, 3),
         ({"length": Length.SOME_SECONDS}, 6),
         ({"length": Length.LONG}, 3),
         ({"length": Length.LONG, "sooner": 2}, 4),

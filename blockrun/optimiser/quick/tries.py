@@ -21,6 +21,7 @@ from blockrun.optimiser.quick.policy import (
     near,
     up_to,
 )
+from blockrun.optimiser.rounds import Length
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.sent import Sent
 from blockrun.optimiser.state import State, left_each_evening, morning
@@ -50,9 +51,9 @@ _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
 _A_PLAYER_COMES = 100
-_LONG, _LONGER, _LONGEST = 30_000, 175_000, 350_000
-"""Blocks that are played in a round that is no short one, a long one, one that is so long for the days there are that
-each is played but a few times."""
+_A_GLANCE, _LONG, _LONGER, _LONGEST = 8_000, 30_000, 175_000, 350_000
+"""Blocks that are played in a round that takes more than a glance, one that is no short one, a long one, and one that
+is so long for the days there are that each is played but a few times."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -141,9 +142,12 @@ class Tries:
         problem = self.ground.problem
         return 1 + (problem.n_mixers - 1 + bool(problem.slabs)) / 4
 
-    def bearable(self, days: int) -> bool:
-        """Whether some more rounds of plays of so many days are a matter of seconds."""
-        return self._weight(days) < _LONGER
+    def length(self, days: int) -> Length:
+        """How long a round of plays of so many days takes."""
+        blocks = self.worth_while(days) * self._blocks
+        if blocks < _LONG:
+            return Length.A_GLANCE if blocks < _A_GLANCE else Length.SHORT
+        return Length.SOME_SECONDS if self._weight(days) < _LONGER else Length.LONG
 
     def for_laps(self, days: int) -> bool:
         """Whether rounds have so many plays of so many days that these had better be put together lap by lap."""
@@ -156,10 +160,6 @@ class Tries:
     def for_two(self) -> bool:
         """Whether a second player is worth its start from the first: few blocks may well be solved before it comes."""
         return self._blocks >= _A_PLAYER_COMES
-
-    def short(self, days: int) -> bool:
-        """Whether a round of plays of so many days is a matter of less than a second."""
-        return self.worth_while(days) * self._blocks < _LONG
 
     def openings(self, state: State | None = None, numbers: Iterable[int] | None = None) -> Iterator[Tried]:
         """Plans by set policies, from a morning on or from the beginning; by some of them alone, if so said."""

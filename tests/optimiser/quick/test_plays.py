@@ -15,6 +15,7 @@ from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.play import Play
 from blockrun.optimiser.quick.policy import OPENINGS, Manner, Policy, drawn
 from blockrun.optimiser.quick.tries import Pool, Tried, Tries
+from blockrun.optimiser.rounds import Length
 from blockrun.optimiser.score import Score, score
 from blockrun.optimiser.state import State, left_each_evening, morning
 from blockrun.planner.audit import audit
@@ -183,8 +184,7 @@ def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> No
     assert small.worth_while(5) > 2 * big.worth_while(5) > 0
     assert big.for_two
     assert not tries_of(briefed(a_yard(3, (20, 20))).problem).for_two
-    assert small.short(5)
-    assert not big.short(80)
+    assert [small.length(3), small.length(5), big.length(10), big.length(80)] == [*Length]
     assert big.worth_while(80) == big.worth_while(500) > 4 * big.worth_while(5)
 
 
