@@ -124,6 +124,14 @@ def days_of_figures(text: str) -> list[date]:
     return list(dict.fromkeys(days))
 
 
+def pointed_day(text: str) -> date | None:
+    """The day of ``9.4.2027``: with points between, the day comes first wherever it is written so; None for others."""
+    found = _FIGURES.fullmatch(text)
+    if not found or found["sign"] != "." or len(found["three"]) != len("2027") or len(found["one"]) > len("31"):
+        return None
+    return _day(int(found["three"]), int(found["two"]), int(found["one"]))
+
+
 def either_said(days: Sequence[date]) -> str:
     """``2027-03-05 or 2027-05-03, whichever is meant``."""
     return " or ".join(map(str, days)) + ", whichever is meant" * (len(days) > 1)

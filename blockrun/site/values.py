@@ -10,7 +10,7 @@ from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.files.days import FIRST_YEAR, LAST_YEAR, WEEKDAYS, days_of_figures, either_said
+from blockrun.files.days import FIRST_YEAR, LAST_YEAR, WEEKDAYS, days_of_figures, either_said, pointed_day
 
 NAME_LENGTH: Final = 60
 LONGEST_SIDE_MM: Final = 10_000
@@ -67,13 +67,15 @@ def read_fraction(text: str) -> Fraction:
 
 
 def read_day(text: str) -> date:
-    """A date written year-month-day.
+    """A date written year-month-day, or with points as day.month.year.
 
     Raises
     ------
     BadInput : anything else, or a year before 2000 or after 2199.
     """
     todo = "Write the date as year-month-day, for example 2027-04-05."
+    if pointed := pointed_day(text.strip()):
+        text = str(pointed)
     if not re.fullmatch(r"[0-9]{4}-[0-9][0-9]-[0-9][0-9]", text.strip()):
         days = days_of_figures(text.strip())
         raise BadInput(f"{shorten(text)} is not a date", f"Write {either_said(days)}." if days else todo, value=text)

@@ -180,3 +180,8 @@ def test_an_error_merged_down_is_refused_in_each_row(tmp_path: Path) -> None:
     with pytest.raises(BadInput) as caught:
         read_block_list("a.xlsx", References(tmp_path, {}, {}))
     assert [fault.cell for fault in caught.value.all()] == ["F2", "F3"]
+
+
+def test_a_day_with_points_is_the_day_first(tmp_path: Path) -> None:
+    (row,) = rows_of(tmp_path, [*HEADER, "needed"], [*ROW, "07.05.2027"])
+    assert str(row.needed) == "2027-05-07"

@@ -258,7 +258,8 @@ def test_a_start_without_weather_is_told_at_the_start(refusal: Refuse, day: str)
     ("written", "what", "todo"),
     [
         ("12/05/2027", "12/05/2027 is not a date", "Write 2027-05-12 or 2027-12-05, whichever is meant."),
-        ("5.12.2027", "5.12.2027 is not a date", "Write 2027-12-05 or 2027-05-12, whichever is meant."),
+        ("5.27.2027", "5.27.2027 is not a date", "Write 2027-05-27."),
+        ("5.12.27", "5.12.27 is not a date", "Write the date as year-month-day, for example 2027-04-05."),
         ("25/12/2027", "25/12/2027 is not a date", "Write 2027-12-25."),
         ("12-25-2027", "12-25-2027 is not a date", "Write 2027-12-25."),
         ("05/05/2027", "05/05/2027 is not a date", "Write 2027-05-05."),

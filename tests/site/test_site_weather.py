@@ -19,6 +19,8 @@ def test_days_are_read_in_either_unit_and_any_order(tmp_path: Path):
     celsius = weather(tmp_path, "date,min_degC,max_degC\n2027-04-05,5,15\n2027-04-06,0,10\n")
     mixed = weather(tmp_path, "max_degC;min_degF;date\n10;32;2027-04-06\n15,0;41;2027-04-05\n")
     assert celsius == mixed
+    pointed = weather(tmp_path, "date,min_degC,max_degC\n05.04.2027,5,15\n6.4.2027,0,10\n")
+    assert celsius == pointed
     assert celsius.day(date(2027, 4, 6)) == DayWeather(0.0, 10.0, forecast=True)
 
 
