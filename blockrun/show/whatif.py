@@ -50,7 +50,7 @@ def whatif_text(tried: Tried, width: int) -> Text:
 _OF_PRICES: Final = (
     "Each yard was planned with the same work. Days found, batches, cement and cost are between two plans; what is "
     "proven holds for the best. Costs are of cement and foaming agent: no price given for moulds, racks, mixers, "
-    "people or warmth."
+    "foam generators, people or warmth."
 )
 
 

@@ -9,20 +9,22 @@ from datetime import timedelta
 from itertools import count, islice
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix import batch_sizes
 from blockrun.order.castable import castable
+from blockrun.planner.mixes import mix_proportions
 from blockrun.site import MouldKind, Site
 from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from blockrun.order import OrderLine
+    from blockrun.order import Order, OrderLine
     from blockrun.site import Cement, FoamingAgent
     from blockrun.site.weather.days import Weather
 
 NUMBERS: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 DAY_NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_HALF_AS_MUCH: Final = 1.5
+_FOAM_AT_ONCE: Final = 1_000_000
 _MORE_RACK: Final = 0.25
 _WARMER_C: Final = 5
 _WEEK: Final = 7
@@ -51,7 +53,7 @@ def in_words(number: int) -> str:
     return NUMBERS[number] if number < len(NUMBERS) else str(number)
 
 
-def changes(site: Site, lines: Sequence[OrderLine]) -> tuple[Change, ...]:
+def changes(site: Site, order: Order, lines: Sequence[OrderLine]) -> tuple[Change, ...]:
     """All that is worth trying on a site for what is to be cast, one step of each."""
     return (
         *_of_moulds(site, lines),
@@ -59,6 +61,7 @@ def changes(site: Site, lines: Sequence[OrderLine]) -> tuple[Change, ...]:
         *_of_stack(site),
         *(bigger_mixer(mixer.name) for mixer in site.mixers),
         more_mixers(1),
+        *([faster_foam()] if foam_is_waited_for(site, order) else []),
         more_people(1),
         *_of_hours(site),
         *_of_air(site),
@@ -168,19 +171,49 @@ def more_layers(n: int) -> Change:
     return Change(f"{in_words(n)} more layer{'s' * (n > 1)} on the stack, if that stands firm", make)
 
 
-def bigger_mixer(name: str) -> Change:
-    """A mixer that holds half as much again, and takes as long."""
+def bigger_mixer(name: str, n: int = 1) -> Change:
+    """A mixer that holds so many halves as much again, and takes as long."""
+    times = 1 + n / 2
 
     def make(site: Site) -> Site:
         mixers = (
-            mixer.model_copy(update={"usable_volume_l": mixer.usable_volume_l * _HALF_AS_MUCH})
-            if mixer.name == name
-            else mixer
+            mixer.model_copy(update={"usable_volume_l": mixer.usable_volume_l * times}) if mixer.name == name else mixer
             for mixer in site.mixers
         )
         return site.model_copy(update={"mixers": tuple(mixers)})
 
-    return Change(f"a {name} half as big again", make)
+    return Change(f"a {name} {_halves_said(n, 'big')}", make)
+
+
+def faster_foam(n: int = 1) -> Change:
+    """A foam generator that makes so many halves as much again in a minute."""
+    times = 1 + n / 2
+
+    def make(site: Site) -> Site:
+        generator = site.foam_generator
+        faster = generator.model_copy(update={"rate_l_min": generator.rate_l_min * times})
+        return site.model_copy(update={"foam_generator": faster})
+
+    return Change(f"a foam generator {_halves_said(n, 'fast')}", make)
+
+
+def _halves_said(n: int, what: str) -> str:
+    """``half as big again``, ``twice as big``, ``two and a half times as big``."""
+    if n == 1:
+        return f"half as {what} again"
+    whole, half = divmod(2 + n, 2)
+    times = "twice" if n == 2 else f"{in_words(whole)}{' and a half' * half} times"
+    return f"{times} as {what}"
+
+
+def foam_is_waited_for(site: Site, order: Order) -> bool:
+    """Whether batches take longer, or are smaller, than they were could foam be made at once."""
+    at_once = faster_foam(_FOAM_AT_ONCE).make(site)
+    return any(
+        batch_sizes(site, mixer, mix) != batch_sizes(at_once, mixer, mix)
+        for mix in mix_proportions(site, order).values()
+        for mixer in site.mixers
+    )
 
 
 def more_mixers(n: int) -> Change:

@@ -114,7 +114,7 @@ def try_changes(
         raise OutOfRange("workers is under 1", name="workers", value=workers, limit=1)
     lines = wanted(site, order)
     check_inputs(site, order, lines)
-    single = [(change,) for change in (changes(site, lines) if offered is None else offered)]
+    single = [(change,) for change in (changes(site, order, lines) if offered is None else offered)]
     known: Known = {}
 
     def look(of: Sequence[tuple[Change, ...]], words: str) -> tuple[Trial, ...]:

@@ -14,6 +14,7 @@ from blockrun.planner.whatif.changes import (
     bigger_mixer,
     changes,
     earlier_delivery,
+    faster_foam,
     longer_day,
     more_bases,
     more_ground,
@@ -34,7 +35,8 @@ FOAM_EARLY = a_site().calendar.model_copy(update={"last_foam": 15 * 60})
 
 
 def offered(site: Site) -> list[str]:
-    return [change.said for change in changes(site, wanted(site, an_order(10)))]
+    order = an_order(10)
+    return [change.said for change in changes(site, order, wanted(site, order))]
 
 
 @pytest.mark.parametrize(
@@ -52,6 +54,15 @@ def offered(site: Site) -> list[str]:
             (8, 6),
         ),
         (bigger_mixer("drum"), "a drum half as big again", lambda site: site.mixers[0].usable_volume_l, 330),
+        (bigger_mixer("drum", 2), "a drum twice as big", lambda site: site.mixers[0].usable_volume_l, 440),
+        (
+            bigger_mixer("drum", 3),
+            "a drum two and a half times as big",
+            lambda site: site.mixers[0].usable_volume_l,
+            550,
+        ),
+        (faster_foam(), "a foam generator half as fast again", lambda site: site.foam_generator.rate_l_min, 90),
+        (faster_foam(4), "a foam generator three times as fast", lambda site: site.foam_generator.rate_l_min, 180),
         (more_mixers(1), "one more mixer", lambda site: [mixer.name for mixer in site.mixers], ["drum", "drum 2"]),
         (more_people(1), "one more person", lambda site: site.crew.people, 3),
         (more_people(2), "two more people", lambda site: site.crew.people, 4),
@@ -107,6 +118,19 @@ def test_moulds_that_cast_nothing_ordered_or_only_what_is_left_over_are_not_offe
     said = offered(a_site(moulds=(GANG, other, filler)))
     assert "one more gang mould" in said
     assert not [words for words in said if "tall" in words or "small" in words]
+
+
+def with_foam(rate_l_min: float, pour_life_min: float = 25.0) -> Site:
+    generator = a_site().foam_generator.model_copy(update={"rate_l_min": rate_l_min})
+    return a_site(foam_generator=generator, pour_life_min=pour_life_min)
+
+
+def test_a_faster_foam_generator_is_offered_where_batches_wait_for_foam_or_are_kept_small_by_it() -> None:
+    """A full drum takes some 150 L of foam, and 4 min to blend it in: 25 in all leave 15 min for foam."""
+    faster = "a foam generator half as fast again"
+    assert faster not in offered(with_foam(60))
+    assert faster in offered(with_foam(20))
+    assert faster in offered(with_foam(2, pour_life_min=14.0))
 
 
 def test_deliveries_there_are_none_of_warmth_where_it_is_warm_and_an_eighth_day_are_not_offered() -> None:
