@@ -15,9 +15,10 @@ from blockrun.errors import BadInput
 from blockrun.files.text import References, did_you_mean
 from blockrun.files.unit_meant import length_unit_meant
 from blockrun.files.yaml import Document
-from blockrun.units import Unitless
+from blockrun.units import Unitless, check_comma
 
 Model = TypeVar("Model", bound=BaseModel)
+_PARTED: Final = re.compile(r"[+-]?[0-9]+,[0-9]+(?: ?[a-zA-Z%/0-9]+)?")
 _NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|[0-9]+/[1-9][0-9]*")
 
 
@@ -67,6 +68,8 @@ def _fault(details: ErrorDetails, model: type[BaseModel], document: Document) ->
         return document.place(BadInput(details["msg"], context["todo"], name=_last_key(where)), where)
     key = str(where[-1]) if where else ""
     if kind == "extra_forbidden":
+        if cut := _number_cut(key, _given(document.data, where[:-1])):
+            return document.place(cut, where, at_key=True)
         fault = BadInput(
             f"unknown key {key}",
             _key_meant(key, _model_at(model, steps[:-1]), _given(document.data, where[:-1])),
@@ -78,6 +81,21 @@ def _fault(details: ErrorDetails, model: type[BaseModel], document: Document) ->
         return document.place(BadInput(f"{key} is missing", f"Write {_form(key, field)}.", name=key), where)
     what, todo = _shape(kind, details["input"], _model_at(model, steps), key)
     return document.place(BadInput(f"{_last_key(where)}: {what}", todo, name=key), where)
+
+
+def _number_cut(key: str, given: Mapping[str, Any]) -> BadInput | None:
+    """What to say of ``10`` in ``{price: 6,10}``, where a comma ends a value; None of any other key."""
+    keys = list(given)
+    before = keys[keys.index(key) - 1] if key in keys[1:] and given[key] in (None, "") else ""
+    number = f"{given.get(before)},{key}"
+    if not _PARTED.fullmatch(number):
+        return None
+    try:
+        check_comma(number)
+    except BadInput as fault:
+        fault.name, fault.what = before, f"{before}: {fault.what}"
+        return fault
+    return None
 
 
 def _said_by_a_field(error: BadInput, where: Sequence[str | int], document: Document) -> BadInput:

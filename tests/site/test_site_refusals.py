@@ -81,7 +81,7 @@ def test_least_over_usable_volume_prints_with_its_caret(refusal: Refuse):
         ("[mon, tue, wed, thu, fri, sat]", "mon", "workdays: is a single value, and a list is due"),
         ("closed: [2027-04-16]", "closed: 2027-04-16", "closed: is a single value, and a list is due"),
         ("people: 3, away", "people: NO, away", "people: NO is not a whole number"),
-        ("price: 6.10", "price: 6,10", "unknown key 10"),
+        ("price: 6.10", "price: 6,10", "price: 6,10 has a comma in its number"),
         ("price: 6.10", "price: 6.10 GBP", "price: 6.10 GBP is not a plain number"),
         ("on_hand: 160", "on_hand: .inf", "on_hand: .inf is not a plain number"),
         ("on_hand: 160", "on_hand: -1", "on_hand: -1 is out of range; it must be at least 0"),
@@ -272,6 +272,17 @@ def test_a_start_without_weather_is_told_at_the_start(refusal: Refuse, day: str)
 def test_a_date_in_another_form_is_answered_with_what_it_may_mean(refusal: Refuse, written: str, what: str, todo: str):
     error = refusal(("start: 2027-04-05", f"start: {written}"))
     assert (error.what, error.todo) == (f"start: {what}", todo)
+
+
+def test_a_decimal_comma_between_braces_is_told_as_that(refusal: Refuse):
+    error = refusal(("price: 6.10", "price: 6,1 "))
+    assert error.what == "price: 6,1 has a comma in its number"
+    assert error.todo == "Write a thousand as 1000, one and a half as 1.5."
+
+
+def test_a_decimal_comma_between_braces_before_a_unit_is_told_as_that(refusal: Refuse):
+    error = refusal(("on_hand: 20 L", "on_hand: 20,5 L"))
+    assert "on_hand: 20,5 L has a comma in its number" in [fault.what for fault in error.all()]
 
 
 def test_a_most_air_under_the_least_is_told(refusal: Refuse):
