@@ -208,7 +208,10 @@ def _column_faults(table: Table, columns: Columns) -> Iterator[BadInput]:
         if column and column not in known:
             meant = columns.meant(column)
             todo = f"Did you mean {meant}?" if meant else did_you_mean(column, known)
-            fault = BadInput(f"unknown column {column}", todo, name=column)
+            way_out = (
+                "Else take it out of the file." if todo.endswith("?") else "Rename it, or take it out of the file."
+            )
+            fault = BadInput(f"unknown column {column}", f"{todo} {way_out}", name=column)
             if units := columns.units_of(column):
                 todo = f"Name it {units[0]}, or write the unit above it, such as ({units[0].rpartition('_')[2]})."
                 fault = BadInput(f"column {column} has no unit", todo, name=column)

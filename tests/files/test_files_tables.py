@@ -123,6 +123,11 @@ def test_a_column_that_is_misspelt_and_one_that_is_missing_are_both_said(tmp_pat
     assert [fault.what for fault in error.all()] == ["column count missing", "unknown column coarse"]
 
 
+def test_a_column_like_no_other_may_be_renamed_or_taken_out(tmp_path: Path):
+    error = refusal(tmp_path, "mark,count,supplier\nA,1,x\n", COLUMNS)
+    assert error.todo == "Known here: count, course, mark. Rename it, or take it out of the file."
+
+
 def test_a_title_and_notes_above_the_names_of_the_columns_are_passed_over(tmp_path: Path):
     found = table(tmp_path, "Blocks, all of them\n\nfor the store\nmark;count\nA;3\n", COLUMNS)
     assert (found.columns, found.header.number, rows_of(found)) == (("mark", "count"), 4, [("A", "3")])

@@ -45,7 +45,7 @@ def test_a_row_of_totals_or_a_remark_is_one_complaint(tmp_path: Path, last: list
 @pytest.mark.parametrize("name", ["Qty", "Number", "pcs", "Pieces", "No.", "Quantity"])
 def test_a_count_by_another_name_is_asked_back(tmp_path: Path, name: str) -> None:
     faults = faults_of(tmp_path, [*HEADER[:-1], name], ROW)
-    assert (f"unknown column {name}", "Did you mean count?") in faults
+    assert (f"unknown column {name}", "Did you mean count? Else take it out of the file.") in faults
 
 
 def test_a_missing_column_is_answered_with_no_more_than_must_be_there(tmp_path: Path) -> None:

@@ -222,7 +222,7 @@ def test_a_row_without_a_mix_is_refused_when_there_are_several(refusal: Refuse):
 
 def test_a_misspelt_column_is_never_left_out_in_silence(refusal: Refuse):
     error = refusal(blocks=f"{HEADER},coarse\nA,600,300,200,3,1\n")
-    assert (error.what, error.todo) == ("unknown column coarse", "Did you mean course?")
+    assert (error.what, error.todo) == ("unknown column coarse", "Did you mean course? Else take it out of the file.")
 
 
 def test_faults_of_the_order_and_of_its_lists_are_said_together(refusal: Refuse):
