@@ -260,10 +260,9 @@ def _contents(fill: Fill, units: str) -> str:
         return f"a slab for {glued(f'saw plan {fill.saw_plan}')} ({_sawn_from(fill, units)})"
     simple = fill.alone and [filled.cavity for filled in fill.cavities] == [*range(1, len(fill.cavities) + 1)]
     said = []
-    for _, run in groupby(fill.cavities, key=lambda filled: (filled.mark, filled.work)):
-        first, *others = run
-        cavities = [first.cavity, *(filled.cavity for filled in others)]
-        words = f"{len(cavities)} {_block_said(first, units)}"
+    for block, run in groupby(fill.cavities, key=lambda filled: _block_said(filled, units)):
+        cavities = [filled.cavity for filled in run]
+        words = f"{len(cavities)} {block}"
         if not simple:
             words += f" in {'cavity' if len(cavities) == 1 else 'cavities'} {_run(cavities)}"
         said.append(glued(words))

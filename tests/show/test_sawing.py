@@ -11,7 +11,10 @@ import pytest
 
 from blockrun.order.walls.cut import TROUGH
 from blockrun.planner.plan import Plan
+from blockrun.show.day import Fill, Filled
 from blockrun.show.days import days_text
+from blockrun.show.jobs import fills_said
+from blockrun.show.page import GLUE
 from blockrun.show.sawing import Work, to_do, work_of, work_on_each
 
 
@@ -89,3 +92,10 @@ def test_nothing_is_said_of_blocks_laid_as_they_are_cast(small_plan: Plan) -> No
 def test_no_line_is_wider_than_the_screen(small_plan: Plan, width: int) -> None:
     day = date(2027, 4, 6)
     assert max(map(len, days_text(sawn_plan(small_plan), width, day, day).plain.split("\n"))) <= width
+
+
+def test_blocks_that_are_told_alike_are_told_together_though_their_cuts_have_numbers() -> None:
+    cuts = (Work(saw=True, cut="a1"), Work(saw=True, cut="a2"), Work())
+    fill = Fill("gang-4/01", "", tuple(Filled(n, "A", work=cut) for n, cut in enumerate(cuts, 1)), alone=True)
+    ((_, said),) = fills_said((fill,), "SI")
+    assert said.replace(GLUE, " ") == "2 A (to saw), 1 A"
