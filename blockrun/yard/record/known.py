@@ -16,7 +16,7 @@ from blockrun.yard.journal.events import Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Pour, Standing, State
 from blockrun.yard.ready.apart import set_apart
 from blockrun.yard.record.fillers import if_filler
-from blockrun.yard.record.named import is_mould, mould_named, moulds_named, one_meant
+from blockrun.yard.record.named import is_mould, mould_named, moulds_named, names_one, one_meant
 from blockrun.yard.record.ripening import Ripening
 from blockrun.yard.record.said import entry_said, moment_said, sentence
 from blockrun.yard.record.words import Words
@@ -86,6 +86,10 @@ class Known:
     def moulds(self, words: Words) -> list[str]:
         """All moulds that are named next, one at least."""
         return moulds_named(words, self.plan.moulds)
+
+    def names_one_mould(self, word: str) -> bool:
+        """Whether a word by itself names one mould, and not a run of them."""
+        return names_one(word, self.plan.moulds)
 
     def is_mould(self, word: str) -> bool:
         """Whether a word is meant to name a mould."""

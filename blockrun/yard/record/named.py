@@ -83,6 +83,12 @@ def moulds_named(words: Words, names: Collection[str]) -> list[str]:
     return found
 
 
+def names_one(word: str, names: Collection[str]) -> bool:
+    """Whether a word by itself names one mould, and not a run or a row of them."""
+    pieces = [*filter(None, re.split(r"[,\s]+", word))]
+    return len(pieces) == 1 and len([*_run(pieces[0], names)]) == 1
+
+
 def _run(word: str, names: Collection[str]) -> Iterator[str]:
     """Each of ``ring-5/1-4``; any other word as it is."""
     found = _RUN.fullmatch(word) if found_name(word, names) is None else None

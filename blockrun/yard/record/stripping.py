@@ -28,10 +28,10 @@ class _Strip:
 
 
 def stripped(words: Words, known: Known) -> list[AnyEvent]:
-    """``gang-4/3``, ``gang-4/3 1 C broken``, ``gang-4/1-3 all broken``, ``gang-4/1 1 broken gang-4/2 to west``.
+    """``gang-4/3``, ``gang-4/3 1 C broken``, ``gang-4/1-3 all broken``, ``gang-4/1 gang-4/2 1 broken to west``.
 
-    The move to the rack follows at once, unless blocks stay. What is told last of the rack holds for all moulds before
-    it of which none is told.
+    A number is of the mould that it stands behind. The move to the rack follows at once, unless blocks stay. What is
+    told last of the rack holds for all moulds before it of which none is told.
     """
     strips: list[_Strip] = []
     while not strips or known.is_mould(words.peek):
@@ -47,13 +47,14 @@ def _group(words: Words, known: Known) -> list[_Strip]:
         events = [_all(one, _how(words, "all")) for one in here[:1]]
         is_broken = bool(events[0].broken)
         events += [_all(one, HOW[0] if is_broken else HOW[1]) for one in here[1:]]
-    elif words.is_number and len(here) > 1:
+    elif words.is_number and len(here) > 1 and not known.names_one_mould(words.taken):
         todo = (
             f"Write it behind its own, such as: blockrun record DIR stripped {here[0].place} 1 broken {here[1].place}"
         )
         raise BadInput("in which of these moulds?", todo)
     else:
-        events = [_counted(words, one) for one in here]
+        *before, last = here
+        events = [*(_all(one, HOW[1]) for one in before), _counted(words, last)]
     to = _to(words, known)
     return [_Strip(one, event, to) for one, event in zip(here, events, strict=True)]
 

@@ -26,6 +26,8 @@ class Words:
 
     def __init__(self, words: Iterable[str]) -> None:
         self._left = [word for word in words if word not in {",", ";"}]
+        self.taken = ""
+        """The word that was taken last."""
 
     @property
     def peek(self) -> str:
@@ -45,7 +47,8 @@ class Words:
         BadInput : there is none; ``due`` says what is missing.
         """
         self.check(due)
-        return _bare(self._left.pop(0))
+        self.taken = _bare(self._left.pop(0))
+        return self.taken
 
     def check(self, due: str) -> None:
         """Refuse that nothing more is there; ``due`` says what is missing.

@@ -109,6 +109,14 @@ def test_marks_are_told_one_after_the_other_with_commas(record: Record, recorder
     assert recorder.state.broken.counts == {("full", "light"): 1, ("half", "light"): 1}
 
 
+def test_a_number_behind_several_moulds_is_of_the_one_that_it_stands_behind(
+    record: Record, recorder: Recorder, poured: None
+) -> None:
+    said(record, "stripped gang-2/2, gang-2/1 1 broken to west")
+    assert recorder.state.broken.counts == {("full", "light"): 1}
+    assert recorder.state.racks["west"].counts == {("full", "light"): 2, ("half", "light"): 1}
+
+
 @pytest.mark.parametrize(
     ("words", "what", "todo"),
     [
