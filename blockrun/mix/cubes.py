@@ -8,8 +8,10 @@ What ``test_cubes`` means stands here:
 - ``every: day``: each day on which a mix is poured gives one set of it.
 - ``every: delivery``: the first day on which a mix is poured gives one set of it, and so does the first one after each
   delivery of cement, its own day included.
-- Sets are numbered from 1 in the order of their batches, and cubes from 1 in each. Where ages are told, the cubes of a
-  set are shared among them as evenly as can be, the first ones for the first age, one more each for the last ages.
+- Sets are numbered from 1 in the order of their batches, and cubes from 1 in each. In a plan made anew a set that was
+  given keeps its number, for its cubes bear it; the others go on from the highest of these.
+- Where ages are told, the cubes of a set are shared among them as evenly as can be, the first ones for the first age,
+  one more each for the last ages.
 - A cube is crushed on the day it is so old, or on the next that is worked.
 
 All of it is our choice, but for the share of a set by age: one cube of three at 7 days, a hint of what two at 28 then
@@ -20,9 +22,11 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import count as counting
+from itertools import islice
 from typing import Final
 
 from blockrun.errors import OutOfRange
@@ -131,6 +135,24 @@ def shared_by_age(count: int, ages: int) -> list[int]:
     """
     each, more = divmod(count, max(1, ages))
     return [each + (number >= max(1, ages) - more) for number in range(max(1, ages))]
+
+
+def numbers_of_sets(
+    batches: Iterable[tuple[int, int]], given: Mapping[int, Sequence[int]]
+) -> Iterator[tuple[int, int]]:
+    """Each set with its batch and its number.
+
+    Parameters
+    ----------
+    batches : by number, in the order of the clock, each with how many sets it gives.
+    given : numbers of sets that were given before a plan was made anew, by batch; of a batch that is not told they are
+        as of one to come.
+    """
+    more = counting(1 + max((number for numbers in given.values() for number in numbers), default=0))
+    for batch, n_sets in batches:
+        kept = given.get(batch, ())[:n_sets]
+        for number in (*kept, *islice(more, n_sets - len(kept))):
+            yield batch, number
 
 
 def written_on(number: int, count: int, ages: int) -> Iterator[tuple[int, str]]:

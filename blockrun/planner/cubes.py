@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun import units
 from blockrun.errors import BadInput
-from blockrun.mix.cubes import SLACK, cubes_l, shared_by_age, written_on
+from blockrun.mix.cubes import SLACK, cubes_l, numbers_of_sets, shared_by_age, written_on
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at
 
@@ -83,7 +83,7 @@ def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
     cubes, batches = tables.cubes, tables.batches
     if site.test_cubes is None or cubes.empty:
         return
-    sets, taken_l = int(cubes["set"].nunique()), float(cubes["volume_l"].sum())
+    sets, taken_l = len(cubes[["batch", "set"]].drop_duplicates()), float(cubes["volume_l"].sum())
     share = taken_l / float(batches["poured_l"].sum())
     if sets > 1 and (share > _MUCH or sets > len(batches)):
         every = site.test_cubes.every_l
@@ -111,20 +111,23 @@ def few_at_an_age(sets: CubeSets) -> Iterator[str]:
     )
 
 
-def cube_rows(site: Site, giving: Sequence[tuple[int, date, int]]) -> Iterator[dict[str, object]]:
+def cube_rows(
+    site: Site, giving: Sequence[tuple[int, date, int]], given: Mapping[int, Sequence[int]]
+) -> Iterator[dict[str, object]]:
     """Rows of the table of test cubes: one for each set and age.
 
     Parameters
     ----------
     giving : number of a batch, its day and the sets it gives, in the order of the batches.
+    given : numbers of sets that were given before the plan was made anew, by batch.
     """
     sets = site.test_cubes
     if sets is None:
         return
-    numbered = enumerate(((batch, day) for batch, day, n in giving for _ in range(n)), start=1)
-    for number, (batch, day) in numbered:
+    days = {batch: day for batch, day, _ in giving}
+    for batch, number in numbers_of_sets(((batch, n) for batch, _, n in giving), given):
         labels = written_on(number, sets.count, len(sets.crush_after_d))
-        for (cubes, marked), crush in zip(labels, _crushed(site, sets, day), strict=True):
+        for (cubes, marked), crush in zip(labels, _crushed(site, sets, days[batch]), strict=True):
             litres = round(set_l(site) * cubes / sets.count, _DIGITS)
             yield {
                 "batch": batch,

@@ -166,7 +166,7 @@ def _batches(brief: Brief, state: State, placed: list[Placed], numbers: Mapping[
 def _cubes(brief: Brief, state: State, numbers: Mapping[int, int]) -> list[Row]:
     batches = _by_clock(state, numbers)
     giving = [(numbers[id(batch)], brief.moment(batch.start).date(), batch.cubes) for batch in batches]
-    return list(cube_rows(brief.site, giving))
+    return list(cube_rows(brief.site, giving, brief.begun.sets if brief.begun else {}))
 
 
 # tasks

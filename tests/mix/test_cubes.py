@@ -3,7 +3,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blockrun.errors import OutOfRange
-from blockrun.mix.cubes import SetsBy, cubes_l, sets_by_date, sets_by_volume, shared_by_age, written_on
+from blockrun.mix.cubes import (
+    SetsBy,
+    cubes_l,
+    numbers_of_sets,
+    sets_by_date,
+    sets_by_volume,
+    shared_by_age,
+    written_on,
+)
 
 days = st.lists(st.integers(1, 5000).map(float), min_size=1, max_size=40)
 lots = st.integers(50, 10_000).map(float)
@@ -76,6 +84,19 @@ def test_one_cube_of_three_is_crushed_young_and_two_of_them_old():
     assert shared_by_age(3, 2) == [1, 2]
     assert shared_by_age(4, 2) == [2, 2]
     assert shared_by_age(5, 3) == [1, 2, 2]
+
+
+def test_sets_are_numbered_by_the_clock():
+    assert list(numbers_of_sets([(1, 1), (2, 0), (4, 2)], {})) == [(1, 1), (4, 2), (4, 3)]
+
+
+def test_a_set_that_was_given_keeps_its_number_and_the_others_go_on_from_the_highest():
+    numbered = list(numbers_of_sets([(4, 1), (1, 2), (6, 1), (7, 2)], {4: (5,), 1: (2, 3)}))
+    assert numbered == [(4, 5), (1, 2), (1, 3), (6, 6), (7, 7), (7, 8)]
+
+
+def test_sets_that_a_batch_is_not_told_of_are_numbered_as_those_to_come():
+    assert list(numbers_of_sets([(1, 2), (2, 0), (3, 1)], {1: (2,), 2: (4,)})) == [(1, 2), (1, 5), (3, 6)]
 
 
 def test_without_ages_all_cubes_stay_together():

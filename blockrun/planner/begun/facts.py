@@ -38,6 +38,8 @@ class BatchPoured(_Fact):
     plan, was : digits of the plan by which it was recorded, and its number there.
     poured : when the last of it was in the moulds.
     cubes : sets of test cubes that it gave.
+    sets : the numbers of these, which are written on their cubes; none where no plan gave them one, or it was saved
+        before they were kept.
     crushed : cubes of it that are crushed already, each by its age in days.
     lost_l : litres, without overfill, of the cavities that it filled and of which no good block is left.
     """
@@ -50,8 +52,15 @@ class BatchPoured(_Fact):
     bags: Annotated[float, Field(gt=0, allow_inf_nan=False)]
     poured: datetime
     cubes: Annotated[int, Field(ge=0)] = 0
+    sets: tuple[Annotated[int, Field(ge=1)], ...] = ()
     crushed: tuple[float, ...] = ()
     lost_l: Annotated[float, Field(ge=0, allow_inf_nan=False)] = 0.0
+
+    @model_validator(mode="after")
+    def _numbers_its_sets(self) -> Self:
+        if self.sets and len({*self.sets}) != self.cubes:
+            raise ValueError("a batch has as many numbers of sets of test cubes as it gave, each but once")
+        return self
 
 
 class BlockCast(_Fact):
@@ -228,6 +237,11 @@ class Begun(_Fact):
     def poured(self) -> frozenset[int]:
         """Numbers of its batches."""
         return frozenset(batch.number for batch in self.batches)
+
+    @property
+    def sets(self) -> dict[int, tuple[int, ...]]:
+        """Numbers of the sets of test cubes that its batches gave, by the number of the batch."""
+        return {batch.number: batch.sets for batch in self.batches}
 
     @property
     def lost_l(self) -> dict[int, float]:

@@ -60,7 +60,7 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
         mixer, bags = (row.mixer, float(row.bags)) if row else _as_big(event, plans[0])
         # cubes are of the pour that was kept: the last
         is_kept = event.filled and last[event.plan, event.batch] == nth
-        cubes = kept.cubes.get(event.batch, 0) if kept and is_kept else 0
+        sets = kept.sets.get(event.batch, ()) if kept and is_kept else ()
         poured.append(
             BatchPoured(
                 number=number,
@@ -70,7 +70,8 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
                 mix=event.mix,
                 bags=bags,
                 poured=at,
-                cubes=cubes,
+                cubes=len(sets),
+                sets=() if None in sets else tuple(number for number in sets if number is not None),
                 crushed=tuple(crushed[event.plan, event.batch]) if is_kept else (),
             )
         )

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+import pandas as pd
+
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -46,13 +48,15 @@ class Kept:
         return {int(row.batch): row for row in rows}
 
     @cached_property
-    def cubes(self) -> dict[int, int]:
-        """Sets of test cubes that its batches give."""
+    def sets(self) -> dict[int, tuple[int | None, ...]]:
+        """Sets of test cubes that its batches give, by their numbers; each row is one where a plan gives them none."""
         rows: Iterable[Row] = self.plan.tables.cubes.itertuples(index=False)
-        sets: dict[int, set[int]] = {}
+        sets: dict[int, list[int | None]] = {}
         for row in rows:
-            sets.setdefault(int(row.batch), set()).add(int(row.set))
-        return {batch: len(of) for batch, of in sets.items()}
+            number, of = None if pd.isna(row.set) else int(row.set), sets.setdefault(int(row.batch), [])
+            if number is None or number not in of:
+                of.append(number)
+        return {batch: tuple(of) for batch, of in sets.items()}
 
     def sawn(self, batch: int, mould: str, cavity: int) -> Lie | None:
         """How a block of a slab lies there; None for one that is cast by itself. A slab may be in another mould."""

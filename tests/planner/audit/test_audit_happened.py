@@ -205,6 +205,35 @@ def test_cubes_of_a_poured_batch_are_marked_and_crushed_as_ever(cubed):
     assert cubed.broken() == [("cubes marked", "batch 1")]
 
 
+def tell_first(plan: WrittenPlan, **facts: object) -> None:
+    first, *others = plan.begun.batches
+    plan.begun = plan.begun.model_copy(update={"batches": (first.model_copy(update=facts), *others)})
+
+
+def test_a_set_that_was_given_keeps_its_number(cubed):
+    tell_first(made_anew(cubed, "06T08:35"), sets=(4,))
+    assert cubed.said() == [
+        "of the cubes of batch 1 the plan says 1 cube of set 1, marked 1-1, crushed on Wed 7 Apr; due is 1 cube of set "
+        "4, marked 4-1, crushed on Wed 7 Apr"
+    ]
+    cubed.set("cubes", {"cubes": 1}, set=4, marked="4-1")
+    cubed.set("cubes", {"cubes": 2}, set=4, marked="4-2 to 4-3")
+    assert cubed.broken() == []
+
+
+@pytest.mark.parametrize(("number", "broken"), [(5, []), (2, [("cubes marked", "batch 2")])])
+def test_sets_to_come_go_on_from_the_highest_that_was_given(cubed, number, broken):
+    cubed.change_site(test_cubes=cubed.site.test_cubes.model_copy(update={"every_l": "day"}))
+    tell_first(made_anew(cubed, "05T12:00"), sets=(4,))
+    for cubes, marked in ((1, "4-1"), (2, "4-2 to 4-3")):
+        cubed.set("cubes", {"cubes": cubes}, set=4, marked=marked)
+    cubed.add("cubes", f"2 1 1.05 {number} {number}-1 08T00:00\n2 2 2.1 {number} {number}-2,{number}-3 13T00:00")
+    cubed.cubes["marked"] = cubed.cubes["marked"].str.replace(",", " to ")
+    cubed.set("batches", {"batch": 2}, poured_l=135.45)
+    cubed.totals["thrown_away_l"] -= 3.15
+    assert cubed.broken() == broken
+
+
 def test_other_blocks_in_a_turn_that_was_filled_are_found(plain):
     made_anew(plain, "05T12:00").set("casts", {"cast": 1}, cavity=2)
     plain.set("casts", {"cast": 2}, cavity=1)

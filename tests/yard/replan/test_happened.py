@@ -13,6 +13,7 @@ from blockrun.errors import BadInput
 from blockrun.planner.begun import Begun
 from blockrun.planner.begun.facts import Coming
 from blockrun.planner.progress import Seen
+from blockrun.planner.tables import table
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import (
     AnyEvent,
@@ -232,6 +233,30 @@ def test_a_batch_poured_again_is_a_batch_of_its_own_and_has_the_cubes(small_kept
     facts = begun(small_kept, first.event, wrong=Wrong(flat={2}))
     assert [(batch.number, batch.was) for batch in facts.batches] == [(1, 1), (3, 2), (2, 2)]
     assert {block.batch for turn in facts.turns for block in turn.blocks} == {1, 2}
+
+
+def test_sets_of_cubes_keep_the_numbers_of_the_plan_that_was_poured_by(small_kept: Kept) -> None:
+    facts = begun(with_sets(small_kept, (2, 7), (2, 8), (1, 3)))
+    assert [(batch.number, batch.cubes, batch.sets) for batch in facts.batches] == [(1, 1, (3,)), (2, 2, (7, 8))]
+
+
+def test_sets_of_a_batch_poured_again_are_of_its_last_pour(small_kept: Kept) -> None:
+    kept = with_sets(small_kept, (2, 7))
+    first = next(one for one in went(kept.as_planned, WED, Wrong(flat={2})) if _is_batch(one, 2))
+    facts = begun(kept, first.event, wrong=Wrong(flat={2}))
+    assert [(batch.was, batch.sets) for batch in facts.batches] == [(1, ()), (2, ()), (2, (7,))]
+
+
+def test_sets_to_which_a_plan_saved_before_gives_no_number_are_told_without(small_kept: Kept) -> None:
+    facts = begun(with_sets(small_kept, (1, None), (1, None)))
+    assert (facts.batches[0].cubes, facts.batches[0].sets) == (2, ())
+
+
+def with_sets(kept: Kept, *sets: tuple[int, int | None]) -> Kept:
+    """A plan whose batches give sets of so many numbers."""
+    rows = [{"batch": batch, "cubes": 3, "volume_l": 3.09, "set": number, "marked": ""} for batch, number in sets]
+    tables = replace(kept.plan.tables, cubes=table("cubes", [{**row, "crush": None} for row in rows]))
+    return Kept(kept.as_planned, replace(kept.plan, tables=tables))
 
 
 def _is_batch(entry: Entry, number: int) -> bool:

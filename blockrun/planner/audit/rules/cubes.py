@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
-from blockrun.mix.cubes import SetsBy, sets_by_date, sets_by_volume, written_on
+from blockrun.mix.cubes import SetsBy, numbers_of_sets, sets_by_date, sets_by_volume, written_on
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import counted, figure, near
 from blockrun.planner.audit.finding import Rule, Said
@@ -119,11 +119,13 @@ def cubes_as_asked(case: Case) -> Iterator[Said]:
 
 
 def cubes_marked(case: Case) -> Iterator[Said]:
-    """Number sets in the order of their batches, mark their cubes and name the days on which these are crushed."""
+    """Number sets by the clock but for those given before, mark their cubes and name the days of crushing them."""
     sets = case.site.test_cubes
     if sets is None or (_says_nothing_more(case) and not sets.crush_at_min):
         return
-    for number, rows in enumerate(case.cube_sets, start=1):
+    counts = Counter(rows[0].batch for rows in case.cube_sets)  # its order is theirs
+    numbered = numbers_of_sets(counts.items(), case.begun.sets if case.begun else {})
+    for (_, number), rows in zip(numbered, case.cube_sets, strict=True):
         if rows[0].batch in case.batches:
             yield from _marked(case, sets, number, rows)
 
