@@ -93,7 +93,7 @@ def _ways(page: Page, reason: Reason) -> None:
             page.line(f"This frees it{_until_said(way)}: {glued(way.said)}.", *_not_later(way))
     for way in together:
         today = f"for {glued(day_name(reason.clash.by))} " if reason.until > reason.clash.by else ""
-        page.line(f"No one change frees this; {today}", *_together_said(way))
+        page.line(f"No one change that was tried frees this; {today}", *_together_said(way))
     if reason.cut_short:
         page.line(("Not all that may free this was tried.", QUIET))
     elif not reason.ways:
@@ -121,9 +121,11 @@ def _said(changes: Iterable[Change]) -> str:
 
 def _no_way(page: Page, clash: Explained) -> None:
     if any(not isinstance(fact, Age) for fact in clash.facts):
-        page.line("No one change frees this: something else is short by then, too.")
-    elif clash.ready:
+        page.line("No one change that was tried frees this: something else may be short by then, too.")
+    elif clash.ready and clash.last_pour is None:
         page.line("Only a later day, or an earlier start, frees this.")
+    elif clash.ready:
+        page.line("No change that was tried frees this. A later day, or an earlier start, does.")
 
 
 def _headline(clash: Explained) -> str:

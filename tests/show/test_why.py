@@ -77,8 +77,17 @@ def test_where_one_change_is_not_enough_it_is_not_said_to_be_a_matter_of_dates()
     why = explain(site, order)
     no_way = replace(why, late=(replace(why.late[0], ways=()),))
     text = why_text(no_way, site, WIDE).plain
-    assert "No one change frees this: something else is short by then, too." in text
+    assert "No one change that was tried frees this: something else may be short by then, too." in text
     assert "Only a later day" not in text
+
+
+def test_only_a_later_day_is_said_where_no_day_of_pouring_is_of_use() -> None:
+    site, order, *_ = CLASHES["age"]
+    why = explain(site, order)
+    some = replace(why, late=(replace(why.late[0], clash=replace(why.late[0].clash, last_pour=THURSDAY)),))
+    text = why_text(some, site, WIDE).plain
+    assert "No change that was tried frees this. A later day, or an earlier start, does." in text
+    assert "Only" not in text
 
 
 def test_where_it_was_stopped_nothing_is_said_of_what_was_not_tried() -> None:
@@ -99,7 +108,8 @@ def test_later_days_that_are_short_of_the_same_are_told_with_what_frees_all() ->
     assert said in why_text(later, site, WIDE).plain.replace("\u00a0", " ")
     both = Way((a_change("one more mould"), a_change("one more person")), None)
     together = replace(later, late=(replace(later.late[0], ways=(both,)),))
-    words = "No one change frees this; for Thu 15 Apr it takes at least, together: one more mould and one more person."
+    start = "No one change that was tried frees this; for Thu 15 Apr it takes at least, together: "
+    words = f"{start}one more mould and one more person."
     assert words in why_text(together, site, WIDE).plain.replace("\u00a0", " ")
 
 
@@ -144,7 +154,7 @@ def test_a_change_for_which_no_plan_was_found_is_not_said_to_be_enough() -> None
 def test_changes_that_are_of_use_together_alone_are_said_so() -> None:
     both = (a_change("one more mould"), a_change("one more person"))
     more = (a_change("one more mould"), a_change("two more people"))
-    start = "No one change frees this; "
+    start = "No one change that was tried frees this; "
     assert f"{start}together these do: one more mould and one more person." in the_ways(Way(both, both))
     less = "; less may do, but at the least one more mould and one more person."
     assert f"{start}together these do: one more mould and two more people{less}" in the_ways(Way(both, more))

@@ -48,6 +48,11 @@ class Clash:
     last_pour: int | None
 
     @property
+    def of_age_alone(self) -> bool:
+        """Whether nothing that the yard could have more of is among its rules."""
+        return all(rule.thing is Thing.age for rule in self.rules)
+
+    @property
     def blamed(self) -> tuple[Rule, ...]:
         """Of the rules what the yard could have more of; the air only where there is nothing else, never the age."""
         had = [rule for rule in self.rules if rule.thing not in (*_AIR, Thing.weather)]

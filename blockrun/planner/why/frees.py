@@ -17,7 +17,7 @@ from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.goals import Goal
 from blockrun.planner.why.kinds import Kind, first, kinds_of_change
 from blockrun.planner.why.reached import reached_of
-from blockrun.planner.why.rules import Rule, Thing
+from blockrun.planner.why.rules import Rule
 from blockrun.planner.why.shortage import Shortage
 
 _MOST_TOGETHER = 6
@@ -76,7 +76,7 @@ class WaysOut:
                 alone = True
                 yield from self._tried_out({kind: amount}, self.goals)
         stopped = self.finder.effort.stop()
-        if not (alone or stopped or self.further) and any(rule.thing is not Thing.age for rule in self.clash.rules):
+        if not (alone or stopped or self.further or self.clash.of_age_alone):
             yield from self._together()
 
     def _together(self) -> Iterator[Way]:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import partial
 
 from blockrun.planner.brief import Brief
 from blockrun.planner.whatif.changes import (
     Change,
+    bigger_mixer,
+    faster_foam,
+    foam_is_waited_for,
     longer_day,
     more_bases,
     more_ground,
@@ -27,8 +31,10 @@ _OF_MOULDS = {Thing.moulds: more_moulds, Thing.sides: more_sides, Thing.bases: m
 _HELPED_BY_HOURS = {Thing.moulds, Thing.sides, Thing.bases, Thing.mixers, Thing.people}
 _MOST_LAYERS = 3
 """Layers on top of those there are: no stack is made much higher than the yard has found to stand firm."""
-_LATEST_CLOSE = 20 * 60
-"""No day is made longer that ends after this."""
+_LATEST_CLOSE, _HOURS_LONGER = 20 * 60, 4
+"""No day is made longer that ends after this; to it, or by so many hours, are days made longer."""
+_MOST_HALVES = 8
+"""Halves as much again that a drum holds, or a foam generator makes: five times of what there is."""
 
 
 @dataclass(frozen=True)
@@ -56,8 +62,9 @@ class Kind:
 def kinds_of_change(asked: Brief, clash: Clash) -> list[Kind]:
     """Kinds of change that may free a clash, each but once."""
     found = [kind for rule in clash.rules for kind in _of_rule(asked, rule)]
-    if _HELPED_BY_HOURS & {rule.thing for rule in clash.rules} and asked.site.calendar.close_min <= _LATEST_CLOSE:
-        found.append(Kind(longer_day, 4, bought=False))
+    close = asked.site.calendar.close_min
+    if close <= _LATEST_CLOSE and (clash.of_age_alone or _HELPED_BY_HOURS & {rule.thing for rule in clash.rules}):
+        found.append(Kind(longer_day, max(_HOURS_LONGER, (_LATEST_CLOSE - close) // 60), bought=False))
     return list(dict.fromkeys(found))
 
 
@@ -72,13 +79,21 @@ def _of_rule(asked: Brief, rule: Rule) -> Iterator[Kind]:
         yield Kind(more_layers, _MOST_LAYERS, bought=False)
     elif rule.thing is Thing.mixers:
         yield Kind(more_mixers, 4)
+        yield from (Kind(partial(bigger_mixer, mixer.name), _MOST_HALVES) for mixer in asked.site.mixers)
+        if foam_is_waited_for(asked.site, asked.order):
+            yield Kind(faster_foam, _MOST_HALVES)
     elif rule.thing is Thing.people:
         yield Kind(more_people, 16)
     elif rule.thing in (Thing.cement, Thing.agent):
         name = str(rule.thing.value)
         yield Kind(lambda n: more_on_hand(name, n), 4096)
-    elif rule.thing in (Thing.cold, Thing.frost) and asked.site.weather.typical is None:
+    elif _helped_by_warmth(asked, rule) and asked.site.weather.typical is None:
         yield Kind(lambda n: warmer(n, asked.site.units), 16, bought=False)
+
+
+def _helped_by_warmth(asked: Brief, rule: Rule) -> bool:
+    """Whether it is of cold, or of an age that is sooner reached where it is warm."""
+    return rule.thing in (Thing.cold, Thing.frost) or (rule.thing is Thing.age and asked.ages.lay_h is not None)
 
 
 def first(enough: Callable[[int], bool], least: int, most: int) -> int | None:

@@ -5,20 +5,24 @@ A relaxed rule allows all that the rule allows, and much more: what is impossibl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import partial
+from itertools import groupby
 
 import numpy as np
 
-from blockrun.optimiser.problem import MINUTES_A_DAY, Minutes, Problem, Stack, Supply
+from blockrun.optimiser.problem import MINUTES_A_DAY, Load, Minutes, Problem, Stack, Supply
 from blockrun.planner.brief import Brief
 from blockrun.planner.why.goals import Goal, cast_in
 
 _PLENTY = 1_000_000
 _MANY_PEOPLE = 50
 _MIXERS_FOR_ONE = 4
+_MOST_TIMES_AS_BIG = 20
+"""No drum holds more batches of before: with those of its size beside it a house is poured in an hour."""
 _ENDLESS = Supply(((0, 1 << 50),))
 
 
@@ -56,7 +60,7 @@ def rules_of(asked: Brief, goal: Goal) -> tuple[Rule, ...]:
     found = [
         Rule(Thing.agent, lambda p: replace(p, agent=_ENDLESS)),
         Rule(Thing.people, _many_people),
-        Rule(Thing.mixers, _many_mixers),
+        Rule(Thing.mixers, partial(_many_mixers, [mixer.foam_time_min for mixer in asked.site.mixers])),
         Rule(Thing.racks, lambda p: replace(p, places=_PLENTY)),
         Rule(Thing.cement, lambda p: replace(p, cement=_ENDLESS)),
         Rule(Thing.cold, partial(_mild, strip_h, [asked.ages.sides_h(kind) for kind in asked.moulds])),
@@ -106,11 +110,30 @@ def _many_people(problem: Problem) -> Problem:
     return replace(problem, days=tuple(days))
 
 
-def _many_mixers(problem: Problem) -> Problem:
-    """Four of each mixer, all of them behind the one foam generator."""
-    n = problem.n_mixers
-    loads = (replace(load, mixer=load.mixer + n * copy) for copy in range(_MIXERS_FOR_ONE) for load in problem.loads)
+def _many_mixers(foam_min: Sequence[float], problem: Problem) -> Problem:
+    """Beside each mixer three that hold all that is ordered, or many batches of before, foam at its quickest.
+
+    There stays one foam generator, as fast as the mixers; such a batch takes the cement and agent of those of before.
+
+    Parameters
+    ----------
+    foam_min : to blend in foam that is there, by mixer.
+    """
+    n, loads = problem.n_mixers, list(problem.loads)
+    ordered = sum(block.demand * block.volume for block in problem.formats)
+    for _, of_maker in groupby(problem.loads, key=lambda load: (load.mixer, load.mix)):
+        biggest = max(of_maker, key=lambda load: load.room)
+        times = min(_MOST_TIMES_AS_BIG, 1 + ordered // biggest.room)
+        foam = min(biggest.foam, math.ceil(foam_min[biggest.mixer]))
+        for copy in range(1, _MIXERS_FOR_ONE):
+            quick = replace(biggest, mixer=biggest.mixer + n * copy, foam=foam)
+            loads += [quick] if times == 1 else [quick, _times(quick, times)]
     return replace(problem, loads=tuple(loads))
+
+
+def _times(load: Load, times: int) -> Load:
+    """So many batches in one."""
+    return replace(load, cement=times * load.cement, agent=times * load.agent, room=times * load.room)
 
 
 def _dry(last_foam: int, problem: Problem) -> Problem:

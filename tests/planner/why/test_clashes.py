@@ -39,12 +39,16 @@ from blockrun.planner.why.told import explained
 from blockrun.site import Crew, Site, Stack, Weather
 from blockrun.site.crew import Absence
 from tests.planner.why.by_hand import (
+    CALENDAR,
     CLASHES,
+    DRUM,
     ENOUGH,
     GANG,
     LOW_GANG,
+    MANY_PEOPLE,
     MONDAY,
     ON_BASES,
+    SMALL_DRUM,
     THURSDAY,
     a_site,
     an_order,
@@ -123,6 +127,44 @@ def test_a_mixer_too_small_whenever_blocks_are_laid_is_told_for_the_days_that_ar
     clash = the_clash(CLASHES["mixers"][0], an_order(120))
     assert {rule.thing for rule in clash.rules} == {Thing.mixers, Thing.age}
     assert clash.at_most == 36
+
+
+ONE_BATCH_A_DAY = a_site(
+    moulds=gangs(40), mixers=(SMALL_DRUM,), calendar=CALENDAR.model_copy(update={"last_foam": 7 * 60 + 30}),
+    crew=MANY_PEOPLE,
+)  # fmt: skip
+"""Foam goes in at 7:10, and would at 7:38: three blocks on each of four days."""
+
+
+def test_what_a_bigger_mixer_or_a_longer_day_frees_is_no_matter_of_a_later_day() -> None:
+    """Four drums of the same size would not do: 12 blocks a day on four days."""
+    (reason,) = explain(ONE_BATCH_A_DAY, an_order(50)).late
+    assert reason.clash.at_most == 12
+    assert [fact for fact in reason.clash.facts if isinstance(fact, Mixers)]
+    ways = {way.said: way for way in reason.ways}
+    assert {"four more mixers", "a drum four times as big", "two hours longer each day"} == set(ways)
+    assert all(way.enough == way.least for way in ways.values())
+
+
+def test_foam_that_is_waited_for_is_made_faster() -> None:
+    """A batch takes 100 L of foam at the least: at 2 L a minute two do not end within two hours."""
+    slow = a_site().foam_generator.model_copy(update={"rate_l_min": 2.0})
+    short = CALENDAR.model_copy(update={"hours": (7 * 60, 9 * 60)})
+    drum = DRUM.model_copy(update={"least_volume_l": 150.0})
+    site = a_site(
+        moulds=gangs(60), foam_generator=slow, calendar=short, crew=MANY_PEOPLE, pour_life_min=100.0, mixers=(drum,)
+    )  # fmt: skip
+    (reason,) = explain(site, an_order(120)).late
+    (way,) = [way for way in reason.ways if "generator" in way.said]
+    assert [change.said for change in way.least] == ["a foam generator half as fast again"]
+
+
+def test_a_day_that_is_closed_early_is_made_so_much_longer_as_it_takes() -> None:
+    """A day that ends at 8:30 is not too long with six hours more: of 14 batches of 28 min the last ends at 13:32."""
+    site, _, *_ = CLASHES["mixers"]
+    (reason,) = explain(site, an_order(160)).late
+    hours = [way for way in reason.ways if way.said.endswith("longer each day")]
+    assert [way.said for way in hours] == ["six hours longer each day"]
 
 
 def test_of_sides_and_bases_that_are_both_too_few_those_are_told_that_are_more_so() -> None:
