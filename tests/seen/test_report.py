@@ -171,9 +171,11 @@ CUE = "getComputedStyle(one, '::before').content.includes('Slide sideways')"
 
 
 @pytest.mark.parametrize(("width", "script"), [(390, True), (390, False), (1400, True)])
-def test_charts_that_go_on_beyond_the_screen_say_so(opened: Open, width: int, script: bool) -> None:
+def test_charts_and_courses_that_go_on_beyond_the_screen_say_so(opened: Open, width: int, script: bool) -> None:
     with opened(width, java_script_enabled=script) as page:
-        charts = page.locator(".wide:has(> svg.chart)")
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        page.evaluate("window.dispatchEvent(new Event('resize'))")
+        charts = page.locator(".wide:has(> :is(svg.chart, table.courses))")
         told = charts.evaluate_all(f"(all) => all.map((one) => [{CUE}, one.scrollWidth > one.clientWidth])")
         assert len(told) > 4
         assert {cue for cue, goes_on in told if goes_on} == ({True} if width == 390 else set())

@@ -96,7 +96,7 @@ def _stages(plan: Plan) -> Iterator[dict[str, Any]]:
     """What the plan is judged by: each value, and the best possible in words."""
     for stage in plan.stages:
         value, rest = (plain([part]) for part in stage_said(stage, plan.site.units))
-        best = rest.removeprefix(", ")
+        best = rest.removeprefix(", ").replace(GLUE, " ")  # glued it is wider than its box, and parts before a colon
         yield {
             "name": NAMES[stage.stage].capitalize(),
             "value": value.replace(GLUE, " "),

@@ -92,6 +92,16 @@ def test_each_stage_stands_with_the_best_possible_in_words(drawn_page: Page) -> 
     assert drawn_page.root.one("dl", class_="stages").inside[1].has("class_", "proven")
 
 
+def test_the_best_possible_may_be_parted_at_its_blanks(drawn_plan: Plan) -> None:
+    """Glued it is wider than its box on a phone, and the browser parts it before a colon."""
+    stages = [
+        replace(one, bound=one.value - timedelta(days=2), proven=False) if isinstance(one.value, date) else one
+        for one in drawn_plan.stages
+    ]
+    page = report_page(replace(drawn_plan, stages=tuple(stages)))
+    assert "Best possible Tue 4 May 2027: not proven, 2 days later at most." in page
+
+
 def test_warnings_cautions_and_what_is_late_are_all_there(drawn_plan: Plan, drawn_page: Page) -> None:
     lines = {line.words for line in drawn_page.root.all("li")}
     assert set(drawn_plan.warnings) <= lines
