@@ -94,6 +94,8 @@ def _ways(page: Page, reason: Reason) -> None:
     for way in together:
         today = f"for {glued(day_name(reason.clash.by))} " if reason.until > reason.clash.by else ""
         page.line(f"No one change that was tried frees this; {today}", *_together_said(way))
+    if reason.of_some and any(way.enough for way in reason.ways):
+        page.line("This was tried for these blocks alone: others of the order may have to wait for it.")
     if reason.cut_short:
         page.line(("Not all that may free this was tried.", QUIET))
     elif not reason.ways:

@@ -23,7 +23,7 @@ from blockrun.show.report.holding import holding
 from blockrun.show.whatif import whatif_text
 from blockrun.show.why import why_text
 from blockrun.site import Stack
-from tests.planner.why.by_hand import CLASHES, THURSDAY, a_site, an_order
+from tests.planner.why.by_hand import CLASHES, THURSDAY, a_site, an_order, two_sizes
 
 PHONE, WIDE = 40, 200
 
@@ -79,6 +79,17 @@ def test_where_one_change_is_not_enough_it_is_not_said_to_be_a_matter_of_dates()
     text = why_text(no_way, site, WIDE).plain
     assert "No one change that was tried frees this: something else may be short by then, too." in text
     assert "Only a later day" not in text
+
+
+def test_what_was_tried_for_some_blocks_alone_says_that_others_may_pay_for_it() -> None:
+    """Ten by Thursday, and two that have no date."""
+    words = "This was tried for these blocks alone: others of the order may have to wait for it."
+    site, order, *_ = CLASHES["moulds"]
+    why = explain(site, two_sizes(("A", 10, THURSDAY), ("A", 2, None)))
+    assert words in why_text(why, site, WIDE).plain
+    assert words not in why_text(explain(site, order), site, WIDE).plain
+    none = replace(why, late=(replace(why.late[0], ways=(Way((a_change("two more moulds"),), None),)),))
+    assert words not in why_text(none, site, WIDE).plain
 
 
 def test_only_a_later_day_is_said_where_no_day_of_pouring_is_of_use() -> None:

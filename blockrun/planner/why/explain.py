@@ -44,12 +44,14 @@ class Reason:
     Attributes
     ----------
     until : the last day for which the same is short.
+    of_some : whether ways out were tried for the blocks of the clash alone, while there are others that may pay for it.
     cut_short : whether there was no time to look for all ways.
     """
 
     clash: Explained
     ways: tuple[Way, ...]
     until: date
+    of_some: bool
     cut_short: bool
 
 
@@ -132,7 +134,9 @@ def _reason(ways_out: WaysOut) -> Reason:
     finder, clash = ways_out.finder, ways_out.clash
     ways = tuple(ways_out.found())
     until = finder.asked.site.calendar.start + timedelta(days=max(goal.day for goal in ways_out.goals))
-    return Reason(explained(finder, clash), ways, until, finder.effort.stop())
+    most = sum(max(counts) for counts in zip(*(goal.counts for goal in ways_out.goals), strict=True))
+    of_some = clash.goal.ready and most < sum(block.demand for block in finder.asked.problem.formats)
+    return Reason(explained(finder, clash), ways, until, of_some, finder.effort.stop())
 
 
 # late

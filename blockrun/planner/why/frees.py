@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import reduce
+from functools import cached_property, reduce
 
 from blockrun.planner.brief import Brief, brief
 from blockrun.planner.sawing import Sawing
@@ -16,7 +16,7 @@ from blockrun.planner.whatif.changes import Change
 from blockrun.planner.why.clash import Clash, Filter
 from blockrun.planner.why.goals import Goal
 from blockrun.planner.why.kinds import Kind, first, kinds_of_change
-from blockrun.planner.why.reached import reached_of
+from blockrun.planner.why.reached import least_late, reached_of
 from blockrun.planner.why.rules import Rule
 from blockrun.planner.why.shortage import Shortage
 
@@ -122,7 +122,7 @@ class WaysOut:
             self.finder.tell(f"planning with {' and '.join(change.said for change in changes)}")
             asked = self._changed(self.finder.asked, changes)
             within_reach = self._within_reach(asked, goals)
-            reached = reached_of(asked.problem, within_reach, self.finder.effort.stop)
+            reached = reached_of(asked.problem, within_reach, self.finder.effort.stop, self._most_late)
             if reached:
                 found.append((reached, Way(least, changes, self._until(within_reach[:reached], goals))))
             if reached == len(within_reach):
@@ -131,6 +131,11 @@ class WaysOut:
             yield max(found, key=lambda one: one[0])[1]
         elif not self.finder.effort.stop():
             yield Way(least, None)
+
+    @cached_property
+    def _most_late(self) -> int:
+        """Block-days late of the yard as it is: what frees its last pour is not to make more blocks late."""
+        return 0 if self.clash.goal.ready else least_late(self.finder.asked.problem, self.finder.effort.stop)
 
     def _within_reach(self, asked: Brief, goals: tuple[Goal, ...]) -> list[Goal]:
         """The first goal, and others of which arithmetic does not say that they are out of reach."""

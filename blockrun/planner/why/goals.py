@@ -66,6 +66,8 @@ class Goal:
 def needed_for(problem: Problem, goals: Sequence[Goal]) -> Problem:
     """A problem in which just what some goals ask together is needed, each block by the first day that asks for it.
 
+    They are goals to be ready.
+
     With a small stack each is laid on the day for which it is needed in the whole order.
     """
     in_order = sorted(goals, key=lambda goal: goal.day)

@@ -108,7 +108,7 @@ def needed_on(*days: int) -> Order:
     return orders[0].model_copy(update={"parts": (part,)})
 
 
-def two_sizes(*rows: tuple[str, int, date]) -> Order:
+def two_sizes(*rows: tuple[str, int, date | None]) -> Order:
     """Courses one after the other, each of so many blocks of mark A or of the lower B, needed on a day."""
     sizes = {"A": SIZE, "B": LOW}
     listed = tuple(
