@@ -164,10 +164,12 @@ class PlannedDays:
         return mild <= evening < midnight + timedelta(minutes=ripe)
 
     def _rack(self, day: date) -> Taken:
+        """The racks at their fullest: no room for the smallest turn to come, or for one that could be stripped today."""
         places = sum(rack.places for rack in self.site.racks)
-        held, least = self._on_racks.most(day), min(kind.cavities for kind in self.site.moulds if not kind.filler)
-        waits = bool(self.site.curing.rack_for_min) and self._on_racks.comes_after(day)
-        return Taken("rack", held, places, "places", waits and places - held < least)
+        held, room = self._on_racks.most(day), places - self._on_racks.at(self._closing(day))
+        least = min((len(turn) for turn in self._turns if turn[0].rack_from.date() > day), default=0)
+        waits = places - held < least or any(len(turn) > room for turn in self._waiting(day))
+        return Taken("rack", held, places, "places", bool(self.site.curing.rack_for_min) and waits)
 
     def _stack(self, day: date) -> Iterator[Taken]:
         """The stack at its fullest from when what is stripped today comes to it; full moulds may wait for that.
@@ -185,16 +187,18 @@ class PlannedDays:
 
     def _waits_for_the_stack(self, day: date, since: date) -> bool:
         """Whether a turn that could be stripped today had no room on the stack from a day on."""
-        closing, lay_after = self._closing(day), timedelta(minutes=self._ages.lay_min)
-        waiting = (
-            turn
-            for turn in self._turns
-            if turn[0].poured.date() < day < turn[0].strip.date() and all(self._ripe(cast, closing) for cast in turn)
-        )
+        lay_after = timedelta(minutes=self._ages.lay_min)
         return any(
             not self._on_stack.has_room(turn, since, [(cast.poured + lay_after).date() for cast in turn])
-            for turn in waiting
+            for turn in self._waiting(day)
         )
+
+    def _waiting(self, day: date) -> Iterator[list[Any]]:
+        """Turns poured before a day and stripped after it, that could be stripped on it for their age."""
+        closing = self._closing(day)
+        for turn in self._turns:
+            if turn[0].poured.date() < day < turn[0].strip.date() and all(self._ripe(cast, closing) for cast in turn):
+                yield turn
 
     def _would_wait_for_the_stack(self, day: date) -> bool:
         """Whether of what is poured on the next day nothing had room on the stack, were it poured today.

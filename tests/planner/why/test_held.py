@@ -12,9 +12,21 @@ from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
 from blockrun.planner.why.held import Held, held
 from blockrun.show.summary import stack_said
-from blockrun.site import Rack, Stack
+from blockrun.site import MouldKind, Rack, Saw, Stack
 from tests.conftest import PLANS
-from tests.planner.why.by_hand import CALENDAR, GANG, MANY_PEOPLE, SMALL_DRUM, a_site, an_order, gangs, stock
+from tests.planner.why.by_hand import (
+    CALENDAR,
+    GANG,
+    LONG_ON_RACK,
+    LOW_GANG,
+    MANY_PEOPLE,
+    SMALL_DRUM,
+    a_site,
+    an_order,
+    gangs,
+    stock,
+    two_sizes,
+)
 
 
 @pytest.fixture(scope="module")
@@ -166,6 +178,25 @@ def test_a_rack_without_places_for_a_turn_ran_out_whatever_fillers_there_are(fil
     site = a_site(moulds=(GANG, *[small] * fillers), racks=(Rack(name="east", places=3),))
     days = held(make_plan(site, an_order(8, date(2027, 4, 29)), rounds=0)).days
     assert [day.day.day for day in days if day.left and "rack" in day.held_by] == [6, 7]
+
+
+def test_a_rack_without_room_for_a_turn_that_waits_ran_out_though_smaller_ones_would_have_it() -> None:
+    """Of 6 places one turn of four and one of one take 5 for a week; the other turn of four stays in its mould."""
+    moulds = (GANG.model_copy(update={"cavities": 4, "count": 2}), LOW_GANG.model_copy(update={"cavities": 1}))
+    site = a_site(moulds=moulds, racks=(Rack(name="east", places=6),), curing=LONG_ON_RACK)
+    days = held(make_plan(site, two_sizes(("A", 16, None), ("B", 1, None)), rounds=0)).days
+    assert [day.day.day for day in days if day.left and "rack" in day.held_by] == [6, 7, 8, 9, 12]
+
+
+def test_a_rack_without_room_for_the_blocks_of_a_slab_ran_out() -> None:
+    """A slab is one cavity and four blocks: two places are none for it."""
+    slab = MouldKind(
+        kind="slab", count=2, cavities=1, cavity=(800.0, 400.0, 100.0), saw=Saw(kerf_mm=0, time_min=20),
+        strip_time_min=10, clean_time_min=5,
+    )  # fmt: skip
+    site = a_site(moulds=(slab,), racks=(Rack(name="east", places=6),), curing=LONG_ON_RACK)
+    days = held(make_plan(site, an_order(16, None), rounds=0)).days
+    assert [day.day.day for day in days if day.left and "rack" in day.held_by] == [6, 7, 8, 9, 12]
 
 
 def test_a_mixer_that_has_no_time_for_one_batch_more_by_the_last_foam_ran_out() -> None:
