@@ -86,17 +86,24 @@ class Search:
         second = Second(self.problem, self.tries)
         if not self.alone and self.tries.for_two:
             second.come()
+        self._bound_at_once()
         try:
             self._open(second)
             if self.best.state is not None:
-                if any(self.limits.begun.left_to_pour(self.problem)):
-                    self.best.raise_bound(FINISH, self.problem.days[0].number)
                 self.best.raise_bound(BATCHES, self.limits.weighing.fewest_batches)
                 self.best.raise_bound(CEMENT, self.limits.weighing.least_cement)
                 self._rounds(second)
         finally:
             second.close()
         return self.best.found()
+
+    def _bound_at_once(self) -> None:
+        """What is done is done, and what is left is poured from the first day on: known of a search ended soon, too."""
+        begun = self.limits.begun
+        if any(begun.left_to_pour(self.problem)):
+            self.best.raise_bound(FINISH, self.problem.days[0].number)
+        self.best.raise_bound(BATCHES, len(begun.batches))
+        self.best.raise_bound(CEMENT, begun.cement())
 
     def _rounds(self, second: Second) -> None:
         """Rounds of playing on, until all is proven or there have been enough."""

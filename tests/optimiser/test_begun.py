@@ -9,6 +9,7 @@ from random import Random
 import pytest
 
 from blockrun.optimiser.begun import settled
+from blockrun.optimiser.best import Known
 from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.entry import search
@@ -93,3 +94,19 @@ def test_no_bound_is_above_any_plan_that_goes_on_from_there(kind: str, seed: int
         least = bound(best)
         assert all(least <= value[stage] for value in good), stage
         good = [value for value in good if value[stage] <= best.stages[stage]]
+
+
+def test_a_search_that_is_ended_at_its_first_plan_knows_what_is_done_already() -> None:
+    of, _ = case("more", 3, "a batch is flat")
+    known: list[Known] = []
+
+    def soon() -> bool:
+        return bool(known and known[-1].best)
+
+    search(of.problem, 0, 0, of.begun, stop=soon, tell=known.append, alone=True)
+    first = next(each for each in known if each.best).found()
+    assert first is not None
+    assert of.begun.batches
+    assert first.bounds[1] >= of.problem.days[0].number > 0
+    assert first.bounds[2] >= len(of.begun.batches)
+    assert first.bounds[3] >= of.begun.cement() > 0
