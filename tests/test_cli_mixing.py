@@ -46,6 +46,7 @@ def test_a_rejected_batch_is_an_answer_and_no_fault(inputs: tuple[Path, Path]) -
         (["--mix", "lite", "--bags", "2"], "there is no mix lite Did you mean light?"),
         (["--mix", "light"], "how many bags of cement are in it?"),
         (["--mix", "light", "--bags", "two"], "--bags: two is not a number"),
+        (["--mix", "light", "--bags", "1.500"], "--bags: 1.500 may be a thousand or a part of one Write 1500 or 1.5."),
         (["--mix", "light", "--bags", "0"], "--bags 0 is no batch"),
         (["--mix", "light", "--bags", "20"], "20 bags of this mix make 1000 L, and the drum holds 220 L"),
         (["--mix", "light", "--bags", "2", "--mixer", "pan"], "there is no mixer pan"),

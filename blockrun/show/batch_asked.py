@@ -21,7 +21,7 @@ from blockrun.planner.one_batch import load_one_batch
 from blockrun.show.words import moment_name
 from blockrun.site import Mixer, load_site
 from blockrun.site.values import read_fraction
-from blockrun.units import with_point
+from blockrun.units import check_thousands, with_point
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -78,6 +78,7 @@ def read_bags(text: str) -> Fraction:
     """
     try:
         bags = read_fraction(with_point(text))
+        check_thousands(text)
     except BadInput as fault:
         raise BadInput(f"--bags: {fault.what}", fault.todo, name="--bags", value=text) from None
     if bags <= 0:

@@ -135,5 +135,6 @@ def _amount(words: Words, name: str, unit: str) -> float:
         found = re.fullmatch(rf"({_NUMBER})(?:bags?)?", word, re.IGNORECASE)
         if found is None:
             raise BadInput(f"{word} is not a number of bags", f"Write it in bags, such as: {name} 80.", value=word)
+        units.check_thousands(found[1])
         return float(found[1])
     return units.read(word, "volume" if unit == "L" else "mass", usual=unit).value
