@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import calendar
 import difflib
+from datetime import date
+from functools import partial
+from itertools import takewhile
 from typing import Final
 
 from blockrun.errors import BadInput
@@ -29,14 +32,14 @@ def lost(words: Words, known: Known) -> list[AnyEvent]:
 
 
 def away(words: Words, known: Known) -> list[AnyEvent]:
-    """``1``, ``2 tomorrow``, ``1 8 Apr to 12 Apr``, ``Bob and Ann 10 Apr``: today unless told.
+    """``1``, ``2 tomorrow``, ``1 from 8 Apr to 12 Apr``, ``Bob and Ann 10 Apr``, ``10 Apr Bob``: today unless told.
 
-    Names go into its remark.
+    Names make that somebody counts once on a day; the remark keeps them with the other words, as they were typed.
     """
     today, before = known.at.date(), list[str]()
-    first = words.day(today, known.span)
+    first = _first_day(words, known)
     people = words.number("a number of people") if first is None and words.is_number else None
-    while first is None and words.peek and (first := words.day(today, known.span)) is None:
+    while first is None and words.peek and (first := _first_day(words, known)) is None:
         before.append(words.take("a name"))
     first = last = first or today
     if words.take_if("to"):
@@ -49,9 +52,33 @@ def away(words: Words, known: Known) -> list[AnyEvent]:
     behind = words.rest().split()
     said = [*before, *behind]
     _check_names(said)
-    names = _names(said if behind[:1] == [_AND] else before)
+    if behind[:1] == [_AND]:
+        before = said
+    names = _names(before or list(takewhile(partial(_is_of_a_name, known=known), behind)))
     people, remark = people or _counted(said), " ".join(said)
     return [PersonAway(first=first, last=last, people=people, names=names * (len(names) == people), remark=remark)]
+
+
+def _first_day(words: Words, known: Known) -> date | None:
+    """The day that comes next, behind ``from`` or without it; None where none does.
+
+    Raises
+    ------
+    BadInput : what is behind ``from`` is no day.
+    """
+    is_told = words.take_if("from")
+    day = words.day(known.at.date(), known.span)
+    if is_told and day is None:
+        _check_names([words.peek])
+        raise BadInput(f"{words.peek or 'nothing'} is no day", "Write one such as 2027-04-12, or tomorrow.")
+    return day
+
+
+def _is_of_a_name(word: str, known: Known) -> bool:
+    """Whether a word behind the day is of a name, and not why: it is written as one, or is one that was told before."""
+    events = (one.event for one in known.entries)
+    told = {name.casefold() for event in events if isinstance(event, PersonAway) for name in event.names}
+    return word[:1].isupper() or word.lower() == _AND or word.rstrip(",").casefold() in told
 
 
 def _names(words: list[str]) -> tuple[str, ...]:

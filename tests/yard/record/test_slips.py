@@ -166,6 +166,21 @@ def test_somebody_told_away_again_is_told_and_counts_once(record: Record) -> Non
     )
 
 
+@pytest.mark.parametrize(
+    ("first", "again"),
+    [
+        ("away Carl from 2027-04-10 to 2027-04-11", "away Carl 2027-04-10"),
+        ("away 2027-04-10 Carl", "away Carl from 2027-04-10"),
+        ("away Carl 2027-04-10", "away 2027-04-10 carl ill"),
+        ("away from 2027-04-10 to 2027-04-11 Carl", "away 1 from 2027-04-10 Carl"),
+    ],
+)
+def test_a_name_counts_once_wherever_it_stands(record: Record, first: str, again: str) -> None:
+    record(first, LATER)
+    (warning,) = record(again, LATER).warnings
+    assert warning.casefold() == "carl is recorded as away on sat 10 apr already, entry 1. it counts once."
+
+
 def test_a_number_away_beside_others_is_told_with_their_sum(record: Record) -> None:
     record("away 1 2027-04-20", LATER)
     assert record("away 2 2027-04-20", LATER).warnings == (
