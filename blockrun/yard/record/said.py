@@ -145,8 +145,8 @@ def _laid(event: Laid, called: Called) -> str:
 
 def _rejected(event: Rejected, called: Called) -> str:
     name = f" {event.name}" if event.name and event.place == "rack" else ""
-    place = event.name if event.place == "mould" else f"the {event.place}" if not name else f"rack{name}"
-    return f"thrown out {_some(event, called)} of {place}, {event.why}"
+    place = f"still in {event.name}" if event.place == "mould" else f"of rack{name}" if name else f"of the {event.place}"
+    return f"thrown out {_some(event, called)} {place}, {event.why}"
 
 
 def _passed(event: Passed, called: Called) -> str:

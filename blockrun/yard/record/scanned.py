@@ -31,6 +31,8 @@ _RACK: Final = 2
 """Place of the rack among the ids of a label that is on one."""
 _TO: Final = "to"
 _OF_A_RACK: Final = "counted"
+_STACKED: Final = "stacked"
+"""No block of a mould is, before it was stripped."""
 _BY_NAME: Final = "Take an old label off, and type the name of the mould or the number of the batch."
 
 
@@ -122,6 +124,9 @@ def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str | _OnRa
         return str(batches[0])
     here = known.state.moulds.get(casts[0].place)
     stands = here is not None and bool(batches_of & {*here.batches})
+    if stands and before[0].lower() == _STACKED and _TO not in before:
+        what = f"what this label stands for is in {casts[0].place} by what is recorded"
+        raise BadInput(what, f"First: blockrun record DIR stripped {casts[0].place}")
     if label.on == "rack" and not is_of_batch and not stands:
         return _OnRack(casts[0].place, frozenset(batches_of), label.ids[_RACK])
     if here is not None and not is_of_batch and not stands:

@@ -95,6 +95,21 @@ def test_a_label_on_a_rack_whose_blocks_are_gone_is_refused(record: Record, rack
         record(f"stacked {RACKED}", "2027-04-20 10:00")
 
 
+@pytest.mark.parametrize("label", [GANG, RACKED])
+def test_what_stands_in_its_mould_by_what_is_recorded_is_not_stacked(record: Record, poured: None, label: str) -> None:
+    with pytest.raises(BadInput) as error:
+        record(f"stacked {label}", TUESDAY)
+    assert error.value.what == "what this label stands for is in gang-2/01 by what is recorded"
+    assert error.value.todo == "First: blockrun record DIR stripped gang-2/01"
+
+
+def test_what_is_rejected_of_a_label_on_a_rack_before_the_strip_is_told_as_in_the_mould(
+    record: Record, poured: None
+) -> None:
+    (said,) = record(f"rejected {RACKED} flat", TUESDAY).said
+    assert said.startswith("thrown out 2 full still in gang-2/01, flat")
+
+
 def test_what_is_moved_of_a_label_on_a_rack_came_out_of_its_mould(record: Record, poured: None) -> None:
     record("stripped gang-2/01 stays", TUESDAY)
     (entry,) = record(f"moved {RACKED}", TUESDAY).entries
