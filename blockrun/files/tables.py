@@ -266,6 +266,7 @@ def _row_faults(table: Table, columns: Columns | None) -> Iterator[BadInput]:
         elif row.number in table.short and columns and not columns.may_be_short:
             n_cells = table.short[row.number]
             sign = "a tab" if table.separator == "\t" else table.separator
-            todo = f"Fill it up to {table.columns[-1]}, with {sign} for each cell that is empty; a remark take out."
+            fill = f"Write {sign} for each empty cell up to {table.columns[-1]}."
+            todo = f"{fill} If the row is only a remark, take it out."
             what = f"has {n_cells} {'cell' if n_cells == 1 else 'cells'}, and the header {width}"
             yield table.place(BadInput(what, todo, name=""), row)

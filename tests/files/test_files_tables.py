@@ -257,7 +257,7 @@ def test_a_row_that_ends_before_its_last_cells_is_refused(tmp_path: Path):
     assert [(one.what, one.line) for one in fault.all()] == [
         ("has 2 cells, and the header 3", 3), ("has 1 cell, and the header 3", 5)
     ]  # fmt: skip
-    assert fault.todo == "Fill it up to course, with ; for each cell that is empty; a remark take out."
+    assert fault.todo == "Write ; for each empty cell up to course. If the row is only a remark, take it out."
 
 
 def test_rows_of_a_table_that_may_be_short_are_filled_up(tmp_path: Path):
