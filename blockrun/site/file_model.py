@@ -49,11 +49,11 @@ Model = TypeVar("Model", bound=FileModel)
 def in_order(model: Model) -> Model:
     """The same model with every list of mappings in it, at any depth, in one order that depends on content alone.
 
-    Lists that a model names as `in_sequence` stay as they are.
+    Lists that a model names as `in_sequence` stay as they are. What a file does not say stays unsaid: of some keys it
+    matters whether they were written, and a copy takes all that it is given for written.
     """
-    kept = type(model).in_sequence
-    update = {name: _in_order(getattr(model, name)) for name in type(model).model_fields if name not in kept}
-    return model.model_copy(update=update)
+    told = model.model_fields_set - type(model).in_sequence
+    return model.model_copy(update={name: _in_order(getattr(model, name)) for name in told})
 
 
 def _in_order(value: object) -> object:

@@ -11,7 +11,7 @@ import xlsxwriter
 
 from blockrun.errors import BadInput
 from blockrun.files.yaml import read_yaml
-from blockrun.order import MixSpec, Order, digest_order, load_order, order_schema, takeoff
+from blockrun.order import MixSpec, Order, WallPart, digest_order, load_order, order_schema, takeoff
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 Load = Callable[..., Order]
@@ -31,6 +31,15 @@ def test_every_value_is_kept(order: Load):
     row = part.blocks.rows[3]
     assert (row.mark, row.size_mm, row.count, row.mix) == ("A", (600.0, 300.0, 200.0), 12, None)
     assert (row.course, row.needed) == (3, date(2027, 5, 20))
+
+
+@pytest.mark.parametrize(("bearing", "least_mm"), [("", 203.2), (", bearing: 200 mm", 200.0)])
+def test_a_bearing_in_a_file_is_known_from_one_that_it_does_not_say(order: Load, bearing: str, least_mm: float):
+    block = "block: 24 x 12 x 8 in, joint: 3/8 in, mix: wall"
+    part = f"  - {{wall: low, length: 14 ft, height: 6 ft 2 in, {block}{bearing}}}\n"
+    found = order(("parts:\n", "parts:\n" + part))
+    (wall,) = (part for part in found.parts if isinstance(part, WallPart))
+    assert wall.least_bearing_mm == pytest.approx(least_mm)
 
 
 def test_the_files_read_are_named(order: Load, tmp_path: Path):
