@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
@@ -124,7 +124,7 @@ class PlannedDays:
 
     def _moulds(self, kind: MouldKind, day: date) -> Iterator[Taken]:
         """What of a kind stands full when the last foam may go in, while it could cast what is poured later."""
-        wanted_later = any(last > day and castable(kind, self._lines[of]) for of, last in self._last_of.items())
+        wanted_later = self._wanted_later(kind, day)
         sides, bases = kind.mould_names, kind.base_names
         if not any(name in self._full for name in (*sides, *bases)):
             return
@@ -140,6 +140,10 @@ class PlannedDays:
                 ran_out,
                 ran_out and self._waits_for_cold(kind, hours, full, day),
             )
+
+    def _wanted_later(self, kind: MouldKind, day: date) -> bool:
+        """Whether a kind casts something that is poured after a day."""
+        return any(last > day and castable(kind, self._lines[of]) for of, last in self._last_of.items())
 
     def _full_at(self, names: Iterable[str], moment: datetime) -> list[datetime]:
         """Of moulds or bases that stand full at a moment, when they were poured."""
@@ -164,7 +168,7 @@ class PlannedDays:
         return mild <= evening < midnight + timedelta(minutes=ripe)
 
     def _rack(self, day: date) -> Taken:
-        """The racks at their fullest: no room for the smallest turn to come, or for one that could be stripped today."""
+        """The racks at their fullest; no room for the smallest turn to come, or for one that could be stripped."""
         places = sum(rack.places for rack in self.site.racks)
         held, room = self._on_racks.most(day), places - self._on_racks.at(self._closing(day))
         least = min((len(turn) for turn in self._turns if turn[0].rack_from.date() > day), default=0)
@@ -243,26 +247,59 @@ class PlannedDays:
         return int(self._clocks.of(kind).when((poured - midnight) // timedelta(minutes=1), self._ages.strip_h))
 
     def _mixing(self, day: date) -> Iterator[Taken]:
-        """Mixers, and the people of a batch: what left no stretch long enough for one batch more."""
+        """Mixers, and the people of a batch: what left no stretch long enough for one batch more.
+
+        Time before a mould is free for that batch is of no use to it.
+        """
         people = self.site.crew.on(day)
         work = self._tasks[day]
         minutes = sum(end - start for start, end in self.site.calendar.windows)
         used = sum(row.people * (row.end - row.start) // timedelta(minutes=1) for row in work)
         room = {mixer.name: self._room(mixer, day, work, people) for mixer in self.site.mixers}
+        since = self._mould_free_from(day)
         mixers_free = False
         for mixer in self.site.mixers:
             busy = self._busy(mixer.name, day)
             taken = sum((end - start) // timedelta(minutes=1) for start, end in busy)
-            free = self._takes_a_batch(mixer, self._gaps(day, busy))
+            free = self._takes_a_batch(mixer, self._gaps(day, busy), since)
             mixers_free |= free
             yield Taken(mixer.name, taken, minutes, "min", bool(busy) and not free)
-        none = not any(self._takes_a_batch(mixer, room[mixer.name]) for mixer in self.site.mixers)
+        none = not any(self._takes_a_batch(mixer, room[mixer.name], since) for mixer in self.site.mixers)
         yield Taken("people", used, people * minutes, "min", none and mixers_free)
 
-    def _takes_a_batch(self, mixer: Mixer, gaps: Iterable[tuple[int, int]]) -> bool:
-        """Whether a whole batch fits one of some stretches, its foam going in by the last foam."""
+    def _takes_a_batch(self, mixer: Mixer, gaps: Iterable[tuple[int, int]], since: int) -> bool:
+        """Whether a whole batch fits one of some stretches, poured from a minute on, its foam in by the last."""
         slurry_min, last_foam = math.ceil(mixer.slurry_time_min), self.site.calendar.last_foam_min
-        return any(min(end - _batch_min(mixer), last_foam - slurry_min) >= start for start, end in gaps)
+        soonest = since - math.ceil(mixer.slurry_time_min + mixer.foam_time_min)
+        return any(min(end - _batch_min(mixer), last_foam - slurry_min) >= max(start, soonest) for start, end in gaps)
+
+    def _mould_free_from(self, day: date) -> int:
+        """The minute of a day from which a mould is free for one turn more that is poured later, and stays so.
+
+        0 where all are full at the last foam, or none casts what is still to come: then time is judged by itself.
+        """
+        kinds = [kind for kind in self.site.moulds if not kind.filler and self._wanted_later(kind, day)]
+        since = [
+            max(self._spare_from(names, day) for names in (kind.mould_names, kind.base_names) if names)
+            for kind in kinds
+            if self._has_free(kind, self._closing(day))
+        ]
+        midnight = datetime.combine(day, time())
+        return max(0, (min(since) - midnight) // timedelta(minutes=1)) if since else 0
+
+    def _spare_from(self, names: Sequence[str], day: date) -> datetime:
+        """From when on one of some moulds or bases is free that is still free at the last foam, whichever it is."""
+        closing = self._closing(day)
+        turns = [turn for name in names for turn in self._full.get(name, []) if turn.since <= closing]
+        changes = sorted(
+            [(turn.since, 1) for turn in turns] + [(turn.free, -1) for turn in turns if turn.free <= closing]
+        )
+        full, since = 0, datetime.combine(day, time())
+        for moment, change in changes:
+            full += change
+            if change < 0 and full == len(names) - 1:
+                since = max(since, moment)
+        return since
 
     def _busy(self, mixer: str, day: date) -> list[Span]:
         return [(batch.start, batch.end) for batch in self._mixed[day] if batch.mixer == mixer]

@@ -12,7 +12,7 @@ from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan
 from blockrun.planner.why.held import Held, held
 from blockrun.show.summary import stack_said
-from blockrun.site import MouldKind, Rack, Saw, Stack
+from blockrun.site import Chore, Crew, MouldKind, Rack, Saw, Stack
 from tests.conftest import PLANS
 from tests.planner.why.by_hand import (
     CALENDAR,
@@ -205,6 +205,17 @@ def test_a_mixer_that_has_no_time_for_one_batch_more_by_the_last_foam_ran_out() 
     site = a_site(calendar=early, mixers=(SMALL_DRUM,), moulds=gangs(20), crew=MANY_PEOPLE)
     days = held(make_plan(site, an_order(12, None), rounds=0)).days
     assert [(day.blocks, day.held_by) for day in days] == [(6, ("drum",)), (6, ("drum",))]
+
+
+def test_people_ran_out_where_they_have_time_only_before_a_mould_is_free() -> None:
+    """Ripe at 8:24 on Tuesday, clean at 8:41; 28 min are left neither before the chore nor after it."""
+    short = CALENDAR.model_copy(update={"hours": (7 * 60, 10 * 60)})
+    curing = a_site().curing.model_copy(update={"strip_at_h": 25.0})
+    chore = Chore(name="wet", at=(8 * 60 + 50,), time_min=50, people=1)
+    site = a_site(moulds=gangs(2), calendar=short, curing=curing, crew=Crew(people=1), chores=(chore,))
+    monday, tuesday, *_ = held(make_plan(site, an_order(8, None), rounds=0)).days
+    assert (monday.blocks, monday.held_by) == (4, ("gang",))
+    assert (tuesday.blocks, tuesday.held_by) == (0, ("people",))
 
 
 def test_nothing_is_taken_that_is_not_there(demo: Held) -> None:
