@@ -144,8 +144,8 @@ def _laid(event: Laid, called: Called) -> str:
 
 
 def _rejected(event: Rejected, called: Called) -> str:
-    name = f" {event.name}" if event.name and event.place == "rack" else ""
-    place = f"still in {event.name}" if event.place == "mould" else f"of rack{name}" if name else f"of the {event.place}"
+    rack = f"of rack {event.name}" if event.name and event.place == "rack" else f"of the {event.place}"
+    place = f"still in {event.name}" if event.place == "mould" else rack
     return f"thrown out {_some(event, called)} {place}, {event.why}"
 
 

@@ -118,20 +118,41 @@ def _meant(label: LabelCode, before: Sequence[str], known: Known) -> str | _OnRa
         raise BadInput(what, _BY_NAME)
     is_of_batch = before[0].lower() in _OF_A_BATCH
     if is_of_batch and not any(is_number(word) or word.lower() == EXTRA for word in before):
-        if len(batches) > 1:
-            said = f"batches {listed([str(batch) for batch in batches])} go into turn {turn} of {mould}"
-            raise BadInput(said, "Type the number of the batch that is meant.")
-        return str(batches[0])
+        return _only(batches, f"turn {turn} of {mould}")
     here = known.state.moulds.get(casts[0].place)
     stands = here is not None and bool(batches_of & {*here.batches})
-    if stands and before[0].lower() == _STACKED and _TO not in before:
-        what = f"what this label stands for is in {casts[0].place} by what is recorded"
-        raise BadInput(what, f"First: blockrun record DIR stripped {casts[0].place}")
+    if stands:
+        _check_out(casts[0].place, before)
     if label.on == "rack" and not is_of_batch and not stands:
         return _OnRack(casts[0].place, frozenset(batches_of), label.ids[_RACK])
     if here is not None and not is_of_batch and not stands:
         raise BadInput(f"this label is of turn {turn} of {mould}, and another stands in it", _BY_NAME)
     return casts[0].place
+
+
+def _only(batches: Sequence[int], where: str) -> str:
+    """The one batch that is somewhere, as it is typed.
+
+    Raises
+    ------
+    BadInput : there are several.
+    """
+    if len(batches) > 1:
+        said = f"batches {listed([str(batch) for batch in batches])} go into {where}"
+        raise BadInput(said, "Type the number of the batch that is meant.")
+    return str(batches[0])
+
+
+def _check_out(place: str, before: Sequence[str]) -> None:
+    """Refuse that blocks are stacked that stand in their mould still.
+
+    Raises
+    ------
+    BadInput : they are.
+    """
+    if before[0].lower() == _STACKED and _TO not in before:
+        what = f"what this label stands for is in {place} by what is recorded"
+        raise BadInput(what, f"First: blockrun record DIR stripped {place}")
 
 
 def _printed_by(label: LabelCode, plan: AsPlanned) -> AsPlanned | None:
