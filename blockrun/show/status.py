@@ -94,7 +94,7 @@ def _still(progress: Progress) -> str:
     if any(one.is_old_enough for one in progress.undone):
         return ": record what was done, to know whether the plan holds"
     if any(map(_waits_for_a_word, progress.late)):
-        return ": somebody answers for it, or it is recorded as rejected, and the rest is planned anew then"
+        return ". Ask who answers for the wall; else record them as rejected, then replan"
     return ", yet nothing is later than the plan itself has it"
 
 
@@ -111,7 +111,8 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
     if progress.nobody:
         yield f"nobody there on {nobody_said(progress.nobody)}", True
     if waiting := {course.part for course in progress.late if _waits_for_a_word(course)}:
-        yield f"{counted(len(waiting), 'part')} short of what is set apart", False
+        wait = "waits" if len(waiting) == 1 else "wait"
+        yield f"{counted(len(waiting), 'part')} {wait} for blocks that are set apart", False
     late = {course.part for course in progress.late if not (course.is_planned or _waits_for_a_word(course))}
     if late:
         yield f"{counted(len(late), 'part')} late", True

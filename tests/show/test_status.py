@@ -111,8 +111,8 @@ def test_for_want_of_what_is_set_apart_no_plan_is_asked_for_before_somebody_has_
     late = LateCourse("yard", 4, False, april(24), None, april(20), 2)
     lines = said(replace(ON_PLAN, off_card=("4",), late=(late,)), 400)
     assert lines[1] == (
-        "1 batch outside its card and 1 part short of what is set apart: somebody answers for it, or it is recorded as "
-        "rejected, and the rest is planned anew then."
+        "1 batch outside its card and 1 part waits for blocks that are set apart. Ask who answers for the wall; else "
+        "record them as rejected, then replan."
     )
     assert not any("blockrun replan" in line for line in lines)
 
