@@ -53,7 +53,7 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     if not hot:
         return
     first = min(hot, key=lambda one: one.start)
-    named, at = f"{'the first ' if hot[1:] else ''}batch {first.batch}", first.foam_at
+    named, at = f"batch {first.batch}{' is the first' if hot[1:] else ''}", first.foam_at
     air = show_degrees(first.hot_c, site.units)
     keeps, takes = (show(minutes, "time") for minutes in (first.keeps_min, first.takes_min))
     most = show(_most_air_c(site, hot), "temperature", site.units)
@@ -61,9 +61,9 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
         f"HEAT: {len(hot)} of {len(starts)} {'batches' if starts[1:] else 'batch'} cannot be poured in time, "
         f"{named}: its foam goes in on {at:%a} {at.day} {at:%b} {at:%H:%M}; "
         f"at {air} a mix keeps {keeps} (our choice, no standard), and foam and pour take {takes}. Begin earlier in the "
-        "day (hours), end before the heat (last_foam), pour faster, or smaller batches in less time (pour_time), or "
+        "day (hours), end before the heat (last_foam), pour faster or smaller batches (a shorter pour_time), or "
         f"pour nothing on such days (most_air: {most}). Shade and cold water help where they keep the slurry cooler "
-        "than the air: check it with --temperature."
+        "than the air: check it with blockrun check ... --temperature."
     )
 
 

@@ -29,11 +29,11 @@ def test_batches_that_set_before_they_are_poured_are_told_with_the_first_and_wha
     """Foam and pour take 14 min; of 16 min, 14 are left at 33 degC and 13 from 34 on, EN 1992-1-1 (B.10)."""
     site = under(small_plan, 33.9, 34.1, pour_life_min=16.0)
     assert said(site, small_plan) == [
-        "HEAT: 4 of 4 batches cannot be poured in time, the first batch 1: its foam goes in on Mon 5 Apr 08:10; at 34 "
-        "degC a mix keeps 13 min (our choice, no standard), and foam and pour take 14 min. Begin earlier in the day "
-        "(hours), end before the heat (last_foam), pour faster, or smaller batches in less time (pour_time), or pour "
+        "HEAT: 4 of 4 batches cannot be poured in time, batch 1 is the first: its foam goes in on Mon 5 Apr 08:10; at "
+        "34 degC a mix keeps 13 min (our choice, no standard), and foam and pour take 14 min. Begin earlier in the day "
+        "(hours), end before the heat (last_foam), pour faster or smaller batches (a shorter pour_time), or pour "
         "nothing on such days (most_air: 33 degC). Shade and cold water help where they keep the slurry cooler than "
-        "the air: check it with --temperature."
+        "the air: check it with blockrun check ... --temperature."
     ]
 
 
