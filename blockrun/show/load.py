@@ -117,11 +117,11 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
         generator=glued(f"{round(seconds)} s"),
         by_the_clock=seconds >= LEAST_S,
         makes=by_volume(load.yield_l, units),
-        mix_check=mix_check(mix, site, weighed_of(load.yield_l)),
+        mix_check=mix_check(mix, site, most_to_weigh_l(load.yield_l)),
     )
 
 
-def weighed_of(makes_l: float) -> float:
+def most_to_weigh_l(makes_l: float) -> float:
     """The most that is taken out of a batch to be weighed, litres."""
     return makes_l * MOST_WEIGHED
 
@@ -156,13 +156,13 @@ def mix_check(mix: Proportions, site: Site, most_l: float = math.inf) -> str:
 
 def _full(density_kg_m3: float, site: Site, bucket_l: float | None, tolerance: float, most_l: float) -> Weighs:
     """A full bucket, within what `check` lets pass, so that card and check agree; of little, a small container."""
-    held_l, empty_kg = weighed_in(site, bucket_l, most_l)
+    held_l, empty_kg = container_for(site, bucket_l, most_l)
     buckets = buckets_of(site).model_copy(update={"tolerance": tolerance, "empty_kg": empty_kg})
     bucket_l = bucket_l if held_l == (bucket_l or usual_l(site.units)) else held_l
     return full_bucket(density_kg_m3 / LITRES_PER_M3, site.units, buckets, bucket_l)
 
 
-def weighed_in(site: Site, bucket_l: float | None, most_l: float) -> tuple[float, float]:
+def container_for(site: Site, bucket_l: float | None, most_l: float) -> tuple[float, float]:
     """Litres of what is weighed in, and what it weighs empty: a bucket, or of no more than is there a small one."""
     held_l = bucket_l or usual_l(site.units)
     if held_l > most_l * (1 + 1e-9):

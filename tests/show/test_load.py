@@ -18,7 +18,7 @@ from blockrun.show.buckets import full_bucket, in_buckets
 from blockrun.show.card import cards_text
 from blockrun.show.days import days_text
 from blockrun.show.diary import Diary
-from blockrun.show.load import Measures, measures, mix_weighs, tank_said, weighed_of
+from blockrun.show.load import Measures, measures, mix_weighs, most_to_weigh_l, tank_said
 from blockrun.site import Buckets, Cubes, Site
 from tests.cure.cubes import cubes
 
@@ -134,8 +134,8 @@ def test_of_a_small_batch_no_more_than_half_is_weighed(small_plan: Plan) -> None
     """18 L and less make a bucket of 9 L and a litre the one that is weighed."""
     mix = proportions(slurry_water_cement=0.5, foam_density_kg_m3=95, wet_density_kg_m3=1000)
     site = small_plan.site.model_copy(update={"buckets": Buckets(mix_l=9, empty_kg=0.6)})
-    assert mix_weighs(mix, site, weighed_of(18)).said("mix").startswith("9\u00a0L of mix and bucket weigh")
-    assert plain(mix_weighs(mix, site, weighed_of(17.9)).said("mix")) == "1 L of mix weigh 0.95 to 1.05 kg"
+    assert mix_weighs(mix, site, most_to_weigh_l(18)).said("mix").startswith("9\u00a0L of mix and bucket weigh")
+    assert plain(mix_weighs(mix, site, most_to_weigh_l(17.9)).said("mix")) == "1 L of mix weigh 0.95 to 1.05 kg"
 
 
 def test_a_card_says_after_how_many_batches_the_tank_is_to_be_filled(small_plan: Plan) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
-from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, weighed_of
+from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
 from blockrun.show.lots import trial_asked
 from blockrun.show.measures import WATER_KG_L, by_volume
 from blockrun.show.page import GLUE
@@ -89,7 +89,7 @@ def _steps(pour: Pour, mixer: Mixer, site: Site) -> Iterator[Step]:
     yield from (Step(capital(what), weight, "", _unit(weight)) for what, weight in load.solids)
     yield Step("Mix", f"{mixer.slurry_time_min} min", "with charging", "min")
     yield _foam_in(load, mixer)
-    yield _weighing("mix", mix_weighs(pour.mix, site, weighed_of(pour.batch.yield_l)))
+    yield _weighing("mix", mix_weighs(pour.mix, site, most_to_weigh_l(pour.batch.yield_l)))
 
 
 def _foam_in(load: Measures, mixer: Mixer) -> Step:

@@ -17,7 +17,7 @@ from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.weighing import Container
 from blockrun.show.buckets import buckets_of
 from blockrun.show.jobs import bags_of
-from blockrun.show.load import mix_weighs, weighed_in, weighed_of
+from blockrun.show.load import container_for, mix_weighs, most_to_weigh_l
 from blockrun.show.measures import by_volume, measured_out
 from blockrun.show.page import glued
 from blockrun.show.what_to_do import runs_said
@@ -79,7 +79,7 @@ def too_heavy(pour: Pour, mixer: Mixer, site: Site) -> TooHeavy:
     steps = list(_mended(card, mixing, site))
     begin_min = min((math.floor(step.latest_min + 1e-9) for _, step in steps), default=0)
     rows = tuple(_row(weighs, step, card, site.units) for weighs, step in steps)
-    limit = mix_weighs(card.mix, site, weighed_of(card.makes_l))
+    limit = mix_weighs(card.mix, site, most_to_weigh_l(card.makes_l))
     most_kg = max((step.added.mass_kg for _, step in steps), default=0.0)
     return TooHeavy(rows, begin_min, glued(f"{limit.high} {limit.unit}"), _at_hand(most_kg, site) if rows else "")
 
@@ -99,7 +99,7 @@ def _at_hand(foam_kg: float, site: Site) -> str:
 
 def _mended(card: Card, mixing: Mixing, site: Site) -> Iterator[tuple[str, Correction]]:
     """Weights over the limit with the foam that mends them, until one is not to be mended so."""
-    most_l = weighed_of(card.makes_l)
+    most_l = most_to_weigh_l(card.makes_l)
     weighs, container = mix_weighs(card.mix, site, most_l), _container(site, most_l)
     kg = 1 / in_unit(1, "mass", weighs.unit)
     net = container.volume_l * card.mix.wet_density_kg_m3 / 1000 / kg
@@ -121,7 +121,7 @@ def _checked(card: Card, mixing: Mixing, wet_kg_m3: float, site: Site) -> Checke
 
 
 def _container(site: Site, most_l: float) -> Container:
-    return Container(*weighed_in(site, buckets_of(site).mix_l, most_l))
+    return Container(*container_for(site, buckets_of(site).mix_l, most_l))
 
 
 def _row(weighs: str, step: Correction, card: Card, units: str) -> Heavy:
