@@ -130,3 +130,18 @@ def test_a_batch_made_once_more_after_the_plan_was_made_anew_is_of_its_number(on
     recorded(once, "rejected gang-2/1 gang-2/2 flat", "2027-04-06 16:10")
     assert "batch 3 (light) poured" in recorded(once, "poured 3 again", "2027-04-07 09:00").lower()
     assert "Batch 3 may be used" in recorded(once, "passed 3 engineer", "2027-04-07 10:00")
+
+
+def test_a_batch_that_was_left_out_is_recorded_in_the_plan_before(once: Path) -> None:
+    result = CliRunner().invoke(app, ["record", str(once), "poured", "2", "--at", "2027-04-06 09:00"])
+    said = " ".join(result.stderr.split())
+    assert "the plan has no batch 2 It has the batches 1, 3 and 5 to " in said
+    assert f"record it there and plan anew: blockrun replan {once} --undo" in said
+    run("replan", once, "--undo")
+    assert 2 in load_as_planned(once).batches
+
+
+def test_of_a_batch_thrown_away_it_is_said_that_no_block_is_left(once: Path) -> None:
+    result = CliRunner().invoke(app, ["record", str(once), "poured", "4", "--at", "2027-04-07 09:00"])
+    said = " ".join(result.stderr.split())
+    assert "It was poured before this plan was made, and no good block is left of it." in said

@@ -153,6 +153,7 @@ def test_what_should_have_been_poured_and_was_not_recorded_is_told(folder: Path)
     result = run("replan", folder, "--at", NOON)
     said = flat(result.stdout)
     assert "By the plan batch 1 is to be poured by now, and nobody recorded that: taken as not poured." in said
+    assert "If it was, go back to plan 1 as below, record that and plan again." in said
     assert load_sound_plan(folder).begun is not None
 
 

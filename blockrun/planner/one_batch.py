@@ -16,6 +16,7 @@ from blockrun.planner.plan_files import plan_files
 from blockrun.planner.planned_batches import moment_saved
 from blockrun.site import Site, load_site
 from blockrun.site.values import read_fraction, read_name
+from blockrun.units import runs_listed
 
 
 @dataclass(frozen=True)
@@ -67,5 +68,6 @@ def _find(path: Path, number: int) -> OneBatch:
 
 
 def _batches(table: Table) -> str:
-    numbers = [table.cell(row, "batch") for row in table.rows]
-    return f"It has the batches {numbers[0]} to {numbers[-1]}." if numbers else "It has none."
+    cells = (table.cell(row, "batch") for row in table.rows)
+    numbers = [int(cell) for cell in cells if cell.isascii() and cell.isdigit()]
+    return f"It has the batches {runs_listed(numbers)}." if numbers else "It has none."

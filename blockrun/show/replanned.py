@@ -46,7 +46,7 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     page.line(blocks_said(plan))
     if told.missing:
         page.blank()
-        page.line((_missing_said(told), ALARM))
+        page.line((_missing_said(told, tried=tried), ALARM))
     if told.later:
         page.blank()
         page.line((f"{counted(told.later, 'thing')} recorded as later than that: not heeded.", ALARM))
@@ -88,13 +88,15 @@ def stays_text(width: int, since: str) -> Text:
     return page.text()
 
 
-def _missing_said(told: Replanned) -> str:
+def _missing_said(told: Replanned, *, tried: bool) -> str:
     names = [str(number) for number in told.missing]
     batches = f"batch {names[0]} is" if len(names) == 1 else f"batches {listed(names)} are"
     it = "it was" if len(names) == 1 else "they were"
+    # the plan that is saved has no batch of that number, so nothing can be recorded of it there
+    back = "" if tried else f"go back to plan {told.after} as below, "
     return (
         f"By the plan {batches} to be poured by now, and nobody recorded that: taken as not poured. "
-        f"If {it}, record that and plan again."
+        f"If {it}, {back}record that and plan again."
     )
 
 

@@ -12,7 +12,7 @@ from blockrun.units.alike import alike
 from blockrun.units.alone import offered
 from blockrun.units.convert import in_unit
 from blockrun.units.known import MINUTES_A_DAY, SIXTEENTH_MM, UNITS, named, usual
-from blockrun.units.listed import listed
+from blockrun.units.listed import listed, runs_listed
 from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
 from blockrun.units.showing import digits, show, show_degrees, show_in, show_size
 from blockrun.units.spelling import plain, spellings
@@ -38,6 +38,7 @@ __all__ = [
     "plain",
     "ratio",
     "read",
+    "runs_listed",
     "show",
     "show_degrees",
     "show_in",

@@ -46,16 +46,28 @@ def _made(words: Words, known: Known, how: str, extra: str = "") -> int:
     number = words.number(f"the number of a batch{', or extra' * bool(extra)}")
     batches = known.plan.batches
     if number not in batches:
-        todo = f"It has the batches {min(batches)} to {max(batches)}."
-        if extra:
-            todo += f" One that no plan has: blockrun record DIR {how} {extra}"
-        raise BadInput(f"the plan has no batch {number}", todo)
+        todo = f" One that no plan has: blockrun record DIR {how} {extra}" * bool(extra)
+        raise BadInput(f"the plan has no batch {number}", f"{_batches(number, known)}{todo}")
     again = words.take_if("again") or known.again
     if (before := known.poured(number)) and not again:
         todo = f"If it was made a second time: blockrun record DIR {how} {number} again"
         became, by = _recorded(number, known)
         raise BadInput(f"batch {number} was {became} already, {before[-1]:%Y-%m-%d %H:%M}{by}", todo)
     return number
+
+
+def _batches(number: int, known: Known) -> str:
+    """Which batches the plan has, and how to record one of the plan before, which this one was made without."""
+    plan = known.plan
+    said = f"It has the batches {units.runs_listed(plan.batches)}." if plan.batches else "It has none."
+    if plan.begun is None:
+        return said
+    if number in plan.begun.poured:
+        return f"It was poured before this plan was made, and no good block is left of it. {said}"
+    return (
+        f"{said} One of the plan before that nobody recorded: go back to that plan, record it there and plan anew: "
+        f"blockrun replan DIR --undo"
+    )
 
 
 def _recorded(number: int, known: Known) -> tuple[str, str]:
