@@ -112,12 +112,18 @@ def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def cost_said(plan: Plan) -> str:
-    """Say what all materials with a price cost, and which have none: the same sum as that of `materials`."""
+    """Say what all materials with a price cost, and which have none: the same sum as that of `materials`.
+
+    A plan that was saved when only cement and agent were counted keeps the sum that it says, and where the other is.
+    """
+    said = float(plan.totals["cost"] or 0)
+    if not math.isclose(said, anew := total_cost(plan) or 0.0, abs_tol=0.005):
+        return f"{said:.2f}, as it was saved; with all that has a price now it is {anew:.2f}, as materials tells"
     materials = materials_of(plan.site, uses_of(plan), plan.begun)
     missing = without_price(materials)
     priced = listed([one.name for one in materials if one.price is not None])
     least, none = ("at least ", f"; no price of {listed(missing)}") if missing else ("", "")
-    return f"{least}{total_cost(plan):.2f} for {priced}, at your prices{none}"
+    return f"{least}{said:.2f} for {priced}, at your prices{none}"
 
 
 def slabs_said(plan: Plan) -> str:
@@ -184,8 +190,6 @@ def thrown_said(plan: Plan, extra: LeftOver) -> str:
 
 def progress_said(progress: Progress, units: str) -> str:
     """Say how far the search has come: the first stage that may be better, and how much better."""
-    if progress.value is None:
-        return "looking for a first plan"
     bound = "" if progress.bound is None else f", best possible {value_said(progress.bound, units)}"
     return f"{NAMES[progress.stage]}: {value_said(progress.value, units)}{bound}"
 

@@ -10,6 +10,7 @@ from blockrun.order import WallPart
 from blockrun.order.parts import notes_of_parts
 from blockrun.order.walls.cut import TROUGH
 from blockrun.planner.begun import Begun
+from blockrun.planner.costs import total_cost
 from blockrun.planner.plan import Plan, Progress
 from blockrun.planner.tables import STAGES, Stage
 from blockrun.show.not_in_hours import not_in_hours_said
@@ -51,12 +52,22 @@ def test_cement_is_rounded_once(small_plan: Plan) -> None:
     assert "of cement (3830 lb)" in text
 
 
+def cost_of(plan: Plan) -> str:
+    text = summary_text(plan, 400, "plan").plain.replace(GLUE, " ")
+    return " ".join(next(line for line in text.split("\n") if line.startswith("cost")).split()[1:])
+
+
+def test_a_plan_saved_before_oil_was_counted_keeps_its_cost_and_tells_the_other(small_plan: Plan) -> None:
+    said = "74.29, as it was saved; with all that has a price now it is 75.64, as materials tells"
+    assert cost_of(with_oil(small_plan, 3.00)) == said
+
+
 def test_the_cost_is_that_of_all_materials_and_says_which_have_no_price(small_plan: Plan) -> None:
     """As `materials` has it: nine turns of 50 mL of oil at 3.00 a litre are 1.35."""
 
     def said(price: float | None) -> str:
-        text = summary_text(with_oil(small_plan, price), 400, "plan").plain.replace(GLUE, " ")
-        return " ".join(next(line for line in text.split("\n") if line.startswith("cost")).split()[1:])
+        plan = with_oil(small_plan, price)
+        return cost_of(dataclasses.replace(plan, totals={**plan.totals, "cost": total_cost(plan)}))
 
     assert said(3.00) == "75.64 for cement, foaming agent and release oil, at your prices"
     assert said(None) == "at least 74.29 for cement and foaming agent, at your prices; no price of release oil"
@@ -182,7 +193,6 @@ def test_every_stage_has_its_words() -> None:
 @pytest.mark.parametrize(
     ("progress", "words"),
     [
-        (Progress("block_days_late", None, None), "looking for a first plan"),
         (Progress("block_days_late", 5, None), "block-days late: 5"),
         (
             Progress("finish", date(2027, 4, 30), date(2027, 4, 29)),
