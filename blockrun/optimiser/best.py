@@ -38,16 +38,14 @@ class Found:
 
 @dataclass(frozen=True)
 class Known:
-    """What is known so far: the best plan, its score and the bound of each stage, ``None`` until found."""
+    """What is known so far: the score of the best plan, the bound of each stage, ``None`` until found, and the plan."""
 
-    best: Score | None
+    best: Score
     bounds: tuple[int | None, ...]
-    state: State | None = None
+    state: State
 
-    def found(self) -> Found | None:
-        """What has come of it all; ``None`` without a plan."""
-        if self.state is None or self.best is None:
-            return None
+    def found(self) -> Found:
+        """What has come of it all."""
         return Found.claimed(self.state, self.best, tuple(bound or 0 for bound in self.bounds))
 
 
@@ -69,7 +67,7 @@ class _Bound:
 
 @dataclass
 class Best:
-    """Keeps the better plan and the higher bound; ``report`` hears of each.
+    """Keeps the better plan and the higher bound; ``report`` hears of each, once there is a plan.
 
     Of plans that are equal in all stages the one with the fewest ``changes`` is better, whatever these are.
     """
@@ -118,13 +116,18 @@ class Best:
 
     def found(self) -> Found | None:
         """What has come of it all; ``None`` without a plan."""
-        return self._known().found()
+        known = self._known()
+        return known.found() if known else None
 
-    def _known(self) -> Known:
+    def _known(self) -> Known | None:
+        if self.state is None or self._score is None:
+            return None
         return Known(self._score, self._all_bounds(), self.state)
 
     def _all_bounds(self) -> tuple[int | None, ...]:
         return tuple(self.bound(stage) for stage in range(4))
 
     def _tell(self) -> None:
-        self.report(self._known())
+        known = self._known()
+        if known:
+            self.report(known)

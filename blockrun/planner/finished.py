@@ -26,9 +26,6 @@ _UNSOUND: Final = (
 
 def report(progress: Report, asked: Brief, known: Known) -> None:
     """Tell of the first stage that is not yet known to be as good as it can be."""
-    if known.best is None:
-        progress(Progress(next(iter(STAGES)), None, None))
-        return
     told = list(zip(STAGES, known.best.stages, known.bounds, strict=True))
     stage, value, bound = next((each for each in told if each[1] != each[2]), told[-1])
     progress(Progress(stage, _told(asked, stage, value), None if bound is None else _told(asked, stage, bound)))

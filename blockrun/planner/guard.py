@@ -165,8 +165,6 @@ class Guard:
         from blockrun.planner.finished import report
 
         report(self.progress, asked, known)
-        if known.best is None:
-            return
         if self._kept and self._kept[-1].best == known.best:
             self._kept.pop()
         self._kept.append(known)
@@ -175,11 +173,9 @@ class Guard:
 
     def _try(self, asked: Brief, known: Known) -> None:
         """Finish a first plan beside the search: there is one then, and it is known how long that takes."""
-        found = known.found()
-        assert found is not None
         _make_ready()
         with self.time.finishing(), contextlib.suppress(_RefusedError):
-            self._passed = self._audited(asked, found)
+            self._passed = self._audited(asked, known.found())
         if self._passed and self.stopped():
             raise _EnoughError
 
@@ -187,7 +183,7 @@ class Guard:
         said = [_BROKE.format(broke)] if broke else []
         earlier = (known.found() for known in reversed(self._kept) if known.best != last.score)
         refused: list[_RefusedError] = []
-        for found in (last, *filter(None, earlier)):
+        for found in (last, *earlier):
             try:
                 plan = self._audited(asked, found)
             except _RefusedError as why:

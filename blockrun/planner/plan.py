@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Progress:
-    """What is known while the search runs: a stage, the best so far and the best possible, ``None`` until known."""
+    """What is known once there is a plan: a stage, the best so far and the best possible, ``None`` until known."""
 
     stage: str
-    value: int | float | date | None
+    value: int | float | date
     bound: int | float | date | None
 
 

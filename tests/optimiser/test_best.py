@@ -38,15 +38,17 @@ def test_the_better_plan_is_kept_and_of_equals_the_first() -> None:
     soon, as_soon = plan(0), plan(0)
     kept(of, plan(2), soon, as_soon, plan(1))
     assert of.state is soon
-    assert [known.best.finish for known in heard if known.best] == [2, 0]
+    assert [known.best.finish for known in heard] == [2, 0]
 
 
-def test_the_higher_bound_counts() -> None:
+def test_the_higher_bound_counts_and_is_told_once_there_is_a_plan() -> None:
     of, heard = best()
     of.raise_bound(FINISH, 3)
+    assert heard == []
+    kept(of, plan(4))
     of.raise_bound(FINISH, 1)
     assert of.bound(FINISH) == 3
-    assert heard[-1].bounds == (None, 3, None, None)
+    assert [known.bounds for known in heard] == [(None, 3, None, None)] * 2
 
 
 def test_what_is_at_its_bound_is_reached() -> None:
