@@ -116,6 +116,10 @@ def test_an_extra_batch_has_one_number_once_the_plan_knows_it(once: Path) -> Non
     run("export", once, "--out", once.parent / "out")
     table = pd.read_csv(once.parent / "out" / "blocks.csv", dtype=str)
     assert {*table["batch"]} == {"1", "3", "5"}
+    pours = pd.read_csv(once.parent / "out" / "poured.csv", dtype=str).fillna("")
+    there = table.fillna("")
+    assert {*zip(there["plan"], there["recorded"], strict=True)} <= {*zip(pours["plan"], pours["batch"], strict=True)}
+    assert {*table.loc[table["batch"] == "5", "recorded"]} == {"1"}
 
 
 def test_labels_are_printed_of_what_stands_and_what_is_to_come(story: Story, tmp_path: Path) -> None:

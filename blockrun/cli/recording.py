@@ -20,6 +20,7 @@ from blockrun.errors import FOUND_SOMETHING, BadInput, BlockrunError
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
+    from blockrun.yard.called import Called
     from blockrun.yard.record.planned import Item
     from blockrun.yard.record.recorder import Recorded, Recorder
 
@@ -175,18 +176,27 @@ def export(
 ) -> None:
     """Write everything that was recorded as CSV: a table for each kind of thing, and where every block is now.
 
-    DIR is where the plan was saved.
+    DIR is where the plan was saved. Of a plan that cannot be read the tables have batches only as they were recorded.
     """
     from blockrun.planner.as_planned import load_as_planned
-    from blockrun.yard.called import called_in
+    from blockrun.yard.called import as_recorded, called_in
     from blockrun.yard.exported import export as exported
     from blockrun.yard.journal import FILE, open_journal
 
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
     place = out or directory / "journal-csv"
-    n_tables = exported(entries, place, called_in(load_as_planned(directory)), replace=replace)
+    called: Called = as_recorded
+    fault: BlockrunError | None = None
+    try:
+        called = called_in(load_as_planned(directory))
+    except BlockrunError as error:  # this is the way to save what was recorded out of a folder that is broken, too
+        fault = error
+    n_tables = exported(entries, place, called, replace=replace)
     typer.echo(f"{n_tables} tables written to {place}")
+    if fault is not None:
+        where = f"{fault.file}: " * (fault.file is not None)
+        typer.echo(f"The plan cannot be read, so blocks.csv has batches by the numbers recorded: {where}{fault.what}")
 
 
 def _recorder(directory: Path) -> Recorder:

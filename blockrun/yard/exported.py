@@ -23,7 +23,10 @@ from blockrun.yard.now import UNKNOWN, Pile, State, state_of
 MARK: Final = "blocks.csv"
 """The table of where every block is, which is always there."""
 
-COLUMNS: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count")
+_BEFORE: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count")
+"""Its columns in exports of versions before."""
+
+COLUMNS: Final = (*_BEFORE, "plan", "recorded")
 
 
 def export(entries: Sequence[Entry], place: Path, called: Called = as_recorded, *, replace: bool = False) -> int:
@@ -44,16 +47,27 @@ def export(entries: Sequence[Entry], place: Path, called: Called = as_recorded, 
     BadInput : something is in the way, or a file there that would be replaced is no such table.
     """
     tables = tables_of(entries, called)
-    with whole_folder(place, replace=replace, mark=MARK, line=",".join(COLUMNS)) as new:
+    with whole_folder(place, replace=replace, mark=MARK, line=_columns(place / MARK)) as new:
         for name, text in tables.items():
             _check_ours(place / name, text)
             (new / name).write_text(text, encoding="utf-8", newline="")
     return len(tables)
 
 
+def _columns(old: Path) -> str:
+    """The first line of ``MARK``, as versions before wrote it where it lies there so."""
+    before = ",".join(_BEFORE)
+    return before if old.is_file() and _first_line(read_text(old)) == before else ",".join(COLUMNS)
+
+
+def _first_line(text: str) -> str:
+    return text.partition("\n")[0]
+
+
 def _check_ours(old: Path, text: str) -> None:
-    """Refuse to replace what does not begin as the new table does."""
-    if old.exists() and read_text(old).partition("\n")[0] != text.partition("\n")[0]:
+    """Refuse to replace what does not begin as the new table does, or did before."""
+    first = _columns(old) if old.name == MARK else _first_line(text)
+    if old.exists() and _first_line(read_text(old)) != first:
         raise BadInput("is no table of an old export, so it will not be replaced", "Give another name.", file=old)
 
 
@@ -67,7 +81,8 @@ def blocks_csv(state: State, called: Called) -> str:
 
     ``place`` is mould, out (of a mould, on no rack yet), rack, stack, laid, broken, rejected or missing, ``name``
     which; ``course`` is of those laid; ``batch`` is empty where nobody knows, and ``poured`` then when they were found;
-    ``extra 1`` is one that no plan has.
+    ``extra 1`` is one that no plan has. That is the number of the plan in hand: ``plan`` and ``recorded`` are columns
+    ``plan`` and ``batch`` of the other tables, which tell what was recorded as it was.
     """
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
@@ -75,8 +90,8 @@ def blocks_csv(state: State, called: Called) -> str:
     for place, name, course, pile in _places(state):
         for (mark, mix), lot in sorted(pile.lots()):
             poured, since = (moment.isoformat(timespec="minutes") for moment in (lot.poured, lot.since))
-            batch = called(*lot.pour) if lot.batch != UNKNOWN else ""
-            writer.writerow([place, name, course, mark, mix, batch, poured, since, lot.n_blocks])
+            told = (called(*lot.pour), *lot.batch) if lot.batch != UNKNOWN else ("", "", "")
+            writer.writerow([place, name, course, mark, mix, told[0], poured, since, lot.n_blocks, *told[1:]])
     return written.getvalue()
 
 
