@@ -9,6 +9,7 @@ from typing import Final
 from blockrun.units import SIXTEENTH_MM, UNITS, show_size
 
 _LENGTHS: Final = re.compile(r"(?<![/\d.])(\d+(?:\.\d+)?(?:(?: x | and )\d+(?:\.\d+)?)*) (mm|in)\b")
+_TO_WRITE: Final = re.compile(r"(\b[Ww]rite\b(?:[^,;.]|\.(?=\d))*)")
 _NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -44,10 +45,12 @@ def words_on_tape(words: str, units: str) -> str:
 def note_on_tape(note: str) -> str:
     """A note with its inches in sixteenths: ``End joints are 7/16 in``.
 
-    What is to be written is left as it is, to the thousandth, for it is to be laid as written; so are millimetres.
+    What is to be written, from ``write`` to the end of its clause, is left as it is, to the thousandth, for it is to be
+    laid as written; so are millimetres.
     """
-    said, write, exactly = note.partition("write ")
-    return _LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], said) + write + exactly
+    said = _TO_WRITE.split(note)
+    said[::2] = (_LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], one) for one in said[::2])
+    return "".join(said)
 
 
 def _on_tape(found: re.Match[str]) -> str:
