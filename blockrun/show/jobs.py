@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 WORTH_SAYING_L: Final = 0.5
 """Less mix than this is left in the spout (our choice)."""
 
-NOT_IN_TIME: Final = "NOT DONE IN TIME"
+NOT_IN_TIME: Final = "CANNOT BE POURED IN TIME"
 
 
 @dataclass(frozen=True)

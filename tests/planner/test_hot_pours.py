@@ -70,7 +70,7 @@ def test_days_forbid_the_very_batches_that_are_told(small_plan: Plan) -> None:
         for pour in pours
         for entry in pour_entries(pour, "", plan.site)
         for part in entry.words
-        if not isinstance(part, str) and part[1] == LIMIT and "NOT DONE IN TIME" in part[0]
+        if not isinstance(part, str) and part[1] == LIMIT and "CANNOT BE POURED IN TIME" in part[0]
     }
     assert told == forbidden
     assert 0 < len(told) < len(pours)

@@ -215,5 +215,5 @@ def minute(clock: str) -> int:
 
 def test_a_batch_that_heat_leaves_no_time_to_weigh_is_said_and_one_that_is_not_poured_in_time(small_plan: Plan) -> None:
     assert "NO TIME TO WEIGH: a smaller batch, or a cooler hour" in hot_days(small_plan, 42.0, 43.0)
-    assert "NOT DONE IN TIME: do not make it at this hour" in hot_days(small_plan, 47.0, 48.0)
+    assert "CANNOT BE POURED IN TIME: do not make it at this hour" in hot_days(small_plan, 47.0, 48.0)
     assert "TIME" not in hot_days(small_plan, 20.0, 33.0).replace("LATE", "")

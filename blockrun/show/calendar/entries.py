@@ -68,7 +68,7 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
 
 
 def _pour_title(day: Day) -> str:
-    """``Pour 7 batches: 12 gang-4, 3 tray-3``; ``; 2 NOT DONE IN TIME`` of those that heat leaves no time for."""
+    """``Pour 7 batches: 12 gang-4, 3 tray-3``; ``; 2 CANNOT BE POURED IN TIME`` of those that heat forbids."""
     moulds = {fill.mould for pour in day.pours for fill in pour.fills}
     late = sum(not pour.is_in_time for pour in day.pours)
     but = f"; {late} {NOT_IN_TIME}" if late else ""

@@ -225,6 +225,6 @@ def test_batches_that_heat_leaves_no_time_for_are_told_so_and_counted_in_the_tit
     hot = replace(demo_plan, site=demo_plan.site.model_copy(update={"weather": weather}))
     first, second, *_ = of_kind(entries_of(hot), "pour").values()
     batches = [line for line in first.lines if line.startswith("Batch")]
-    assert all(line.endswith("; NOT DONE IN TIME: do not make it at this hour") for line in batches)
-    assert first.title.endswith(f"; {len(batches)} NOT DONE IN TIME")
+    assert all(line.endswith("; CANNOT BE POURED IN TIME: do not make it at this hour") for line in batches)
+    assert first.title.endswith(f"; {len(batches)} CANNOT BE POURED IN TIME")
     assert "TIME" not in " ".join((second.title, *second.lines))

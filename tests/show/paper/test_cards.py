@@ -329,7 +329,7 @@ def test_heat_shortens_what_the_card_allows(demo_plan: Plan) -> None:
     ("minutes", "said"),
     [
         (15.0, "NO TIME TO WEIGH: a smaller batch, or a cooler hour"),
-        (13.0, "NOT DONE IN TIME: do not make it at this hour"),
+        (13.0, "CANNOT BE POURED IN TIME: do not make it at this hour"),
     ],
 )
 def test_a_batch_that_heat_leaves_no_time_for_is_told_so_before_it_is_begun(

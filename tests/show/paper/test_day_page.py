@@ -225,7 +225,7 @@ def test_a_batch_that_heat_leaves_no_time_for_is_told_as_loud_as_a_limit(demo_pl
     day = Asked(demo_plan).days[0]
     pour = replace(day.pours[0], pour_life=replace(day.pours[0].pour_life, minutes=9.0, hot_c=38.0))
     (row,) = order_of_work(replace(day, jobs=(pour,)), demo_plan.site)
-    assert [limit.said for limit in row.limits] == ["POUR IN 9 min", "NOT DONE IN TIME"]
+    assert [limit.said for limit in row.limits] == ["POUR IN 9 min", "CANNOT BE POURED IN TIME"]
     assert row.limits[-1].by == "do not make it at this hour"
     assert row.aside[1].replace("\u00a0", " ") == "it keeps 9 min in the heat, 38 degC"
 
