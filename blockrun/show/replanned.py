@@ -163,9 +163,8 @@ def _day(day: DayChanged) -> Iterator[list[Part]]:
 
 def _renumbered(day: DayChanged) -> str:
     """Batches as before whose cards, if they are printed, have another number; empty where none has."""
-    pairs = [(old.number, new.number) for old, new in day.same if old.number != new.number]
-    said = listed([glued(f"{new} (it was {old})") for old, new in pairs])
-    return f", now {'batch' if len(pairs) == 1 else 'batches'} {said}" * bool(pairs)
+    said = [glued(f"batch {new.number}{was}") for old, new in day.same if (was := _was(old, new))]
+    return f", now {listed(said)}" * bool(said)
 
 
 def _when(old: BatchOfDay, day: DayChanged) -> str:

@@ -52,15 +52,16 @@ def test_sooner_ones_and_many_are_counted(small_plan: Plan) -> None:
 
 def test_batches_as_before_with_another_number_are_told_with_the_one_on_their_card(small_plan: Plan) -> None:
     day = date(2027, 4, 6)
-    old, new, alike = (
+    old, new, alike, last, first = (
         BatchOfDay(number, datetime(2027, 4, 6, hour), "light", 3.0, "drum", ("gang-2/01",), (("full", 4),))  # noqa: DTZ001
-        for number, hour in ((7, 9), (9, 9), (8, 11))
+        for number, hour in ((7, 9), (9, 9), (8, 11), (10, 13), (11, 13))
     )
-    days = (DayChanged(day, ((old, new), (alike, alike)), (), (), ()),)
+    days = (DayChanged(day, ((old, new), (alike, alike), (last, first)), (), (), ()),)
     made = replace(small_plan, begun=Begun(since=datetime.fromisoformat("2027-04-06T08:00"), number=2, after=1))
     before = {stage.stage: stage.value for stage in small_plan.stages}
     text = replanned_text(Replanned(made, before, None, (), (), 0, days, (), 2, 1), 80, "plan").plain
-    assert "2 batches, as before, now batch 9 (it was 7)" in text.replace(GLUE, " ")
+    said = " ".join(text.replace(GLUE, " ").split())
+    assert "3 batches, as before, now batch 9 (it was batch 7) and batch 11 (it was batch 10)" in said
 
 
 def test_where_no_course_moved_nothing_is_said(small_plan: Plan) -> None:
