@@ -13,6 +13,7 @@ from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
+from blockrun.show.tape import note_on_tape
 from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
 from blockrun.units import listed
 
@@ -66,7 +67,7 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
         page.line("Nothing is poured on the next two working days, as before.")
     page.blank()
     for note in told.notes:
-        page.line((note, ALARM), label="note", indent=INDENT)
+        page.line((note_on_tape(note), ALARM), label="note", indent=INDENT)
     if tried:
         page.line("Nothing was saved: leave out --try to have this plan.")
     else:

@@ -24,6 +24,7 @@ from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.measures import by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.tape import note_on_tape
 from blockrun.show.words import counted, full_day_name
 from blockrun.site.mould_names import kind_named
 from blockrun.units import listed, show
@@ -71,7 +72,7 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     for label, said in figures_said(plan):
         page.line(said, label=label, indent=INDENT)
     for warning in plan.warnings:
-        page.line((warning, ALARM), label="note", indent=INDENT)
+        page.line((note_on_tape(warning), ALARM), label="note", indent=INDENT)
     page.blank()
     page.verbatim(saved_in, label="saved in", indent=INDENT)
     page.verbatim(shlex.join(["blockrun", "days", saved_in]), label="next", indent=INDENT)

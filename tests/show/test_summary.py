@@ -234,3 +234,8 @@ def test_a_plan_without_slabs_and_fillers_says_nothing_of_them(small_plan: Plan)
     text = summary_text(small_plan, 80, "plan").plain
     assert "slabs" not in text
     assert "left over" not in text
+
+
+def test_warnings_are_said_as_a_tape_shows_them(small_plan: Plan) -> None:
+    plan = dataclasses.replace(small_plan, warnings=("Nothing fits gang-6 (15.625 x 7.625 x 7.625 in).",))
+    assert "gang-6 (15 5/8 x 7 5/8 x 7 5/8 in)" in " ".join(summary_text(plan, 400, "plan").plain.split())

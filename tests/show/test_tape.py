@@ -36,8 +36,8 @@ def test_where_tapes_are_in_millimetres_words_stay(words: str) -> None:
             "height written 7 in, laid 7 5/16 in; write height: 7.3 in",
         ),
         (
-            "write 15.625 in x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 0.433 in. It is 0.433 in.",
-            "write 15.625 in x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 7/16 in. It is 7/16 in.",
+            "write 15.625 x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 0.433 in. It is 0.433 in.",
+            "write 15.625 x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 7/16 in. It is 7/16 in.",
         ),
         ("only 100 mm stand in course 3", "only 100 mm stand in course 3"),
     ],

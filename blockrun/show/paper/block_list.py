@@ -18,7 +18,7 @@ from blockrun.show.inserts import Inserts
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.pictures.paper import unit
-from blockrun.show.tape import on_tape, size_on_tape
+from blockrun.show.tape import note_on_tape, on_tape, size_on_tape
 from blockrun.show.words import counted, day_name
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ def _wall(part: WallPart | None, units: str) -> dict[str, Any]:
         for face in layout.faces
         for name, corners in face.openings
     ]
-    return {"openings": openings, "notes": list(layout.notes), "unit": unit(units)}
+    return {"openings": openings, "notes": [note_on_tape(note) for note in layout.notes], "unit": unit(units)}
 
 
 def _hole(corners: Sequence[tuple[float, float]]) -> Iterator[float]:

@@ -25,6 +25,7 @@ from blockrun.show.report.solid import MOST_TILT_DEG, TILT_DEG, TURN_DEG
 from blockrun.show.report.yard import Yard
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said, stage_said
+from blockrun.show.tape import note_on_tape
 from blockrun.show.words import capital, counted, day_name, full_day_name
 
 if TYPE_CHECKING:
@@ -86,6 +87,7 @@ def _sections(plan: Plan, lives: Lives) -> dict[str, Any]:
         "held": _held(back),
         "holding": holding(back, calendar),
         "materials": _materials(said) | {"charts": list(yard.stocks(said))},
+        "warnings": [note_on_tape(warning) for warning in plan.warnings],
         "notes": list(_notes(plan)),
         "cautions": CAUTIONS,
         "told": _told(lives, plan.site.units),
@@ -115,7 +117,7 @@ def _dates(lives: Lives) -> Table:
 def _notes(plan: Plan) -> Iterator[tuple[str, list[str]]]:
     """What is to be known of each wall and dome, beside what the warnings say of it."""
     for name, notes in notes_of_parts(plan.order, plan.site.moulds):
-        more = [note for note in notes if f"{name}: {note}" not in plan.warnings]
+        more = [note_on_tape(note) for note in notes if f"{name}: {note}" not in plan.warnings]
         if more:
             yield name, more
 

@@ -10,6 +10,7 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.page import GLUE
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said
+from blockrun.show.tape import note_on_tape
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def front_of(plan: Plan) -> Iterator[Row]:
     yield ()
     for label, said in figures_said(plan):
         yield label, _written(said, plan.site.units)
-    yield from (("note", _written(warning, plan.site.units)) for warning in plan.warnings)
+    yield from (("note", _written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
     yield ()
     yield (SHORT,)
 

@@ -246,3 +246,8 @@ def test_a_plan_in_which_nothing_waits_says_so(small_plan: Plan, monkeypatch: py
     last_day = Held(held(small_plan).days[-1:], ())
     monkeypatch.setattr("blockrun.show.report.page.held", lambda plan: last_day)
     assert said in Page(report_page(small_plan)).root.words
+
+
+def test_warnings_are_said_as_a_tape_shows_them(small_plan: Plan) -> None:
+    page = report_page(replace(small_plan, warnings=("Nothing fits gang-6 (15.625 x 7.625 x 7.625 in).",)))
+    assert "gang-6 (15 5/8 x 7 5/8 x 7 5/8 in)" in " ".join(page.split())

@@ -144,6 +144,11 @@ def test_the_summary_is_written_as_the_site_writes(small_plan: Plan) -> None:
     assert "Wait until Thu Apr 8, 2027: 12,500 kg, and 41 °F." in told
 
 
+def test_warnings_are_said_as_a_tape_shows_them(small_plan: Plan) -> None:
+    cells = [cell for row in read(replace(small_plan, warnings=("Is 15.625 in right?",)))["Summary"] for cell in row]
+    assert "Is 15 5/8 in right?" in cells
+
+
 def test_agent_of_a_batch_shows_three_decimals_for_a_gallon_is_much_of_it(small_plan: Plan) -> None:
     columns = {column.name: column for sheet in sheets_of(in_us(small_plan)) for column in sheet.columns}
     assert FORMATS[columns["agent_gal"].kind] == "#,##0.000"
