@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 
     from blockrun.site import Site
 
+OUR_CHOICE: Final = "our choice, no standard"
+"""Said of a pour life that heat cuts, wherever that is told."""
+
 WEIGH_MIN: Final = 2
 """Minutes to weigh a batch between blending and pouring (our choice)."""
 

@@ -20,7 +20,6 @@ from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
-from blockrun.show.words import OUR_CHOICE
 from blockrun.units import digits, listed, show, show_degrees
 
 if TYPE_CHECKING:
@@ -91,6 +90,7 @@ def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
     if life is None or life.hot_c is None:
         return
     from blockrun.cure.hazards import HOT_C  # likewise
+    from blockrun.cure.pour_life import OUR_CHOICE
 
     keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
     warm = glued(show_degrees(life.hot_c, site.units))

@@ -6,12 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.pour_life import pour_life_of
+from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
 from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
 from blockrun.show.day import Job
 from blockrun.show.page import glued
-from blockrun.show.words import OUR_CHOICE
 from blockrun.units import listed, show, show_degrees
 
 if TYPE_CHECKING:

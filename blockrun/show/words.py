@@ -10,9 +10,6 @@ from typing import Final
 WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
-OUR_CHOICE: Final = "our choice, no standard"
-"""Said where paper and screen ask for what no standard asks, once a page."""
-
 _NUMBERED: Final = re.compile(r"(.*?)(\d+)$")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
 from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
@@ -14,7 +15,7 @@ from blockrun.show.measures import WATER_KG_L, by_volume
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.too_heavy import too_heavy
-from blockrun.show.words import OUR_CHOICE, capital, clock, full_day_name
+from blockrun.show.words import capital, clock, full_day_name
 from blockrun.units import digits
 
 if TYPE_CHECKING:
