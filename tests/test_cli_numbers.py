@@ -149,3 +149,8 @@ def test_of_a_batch_thrown_away_it_is_said_that_no_block_is_left(once: Path) -> 
     result = CliRunner().invoke(app, ["record", str(once), "poured", "4", "--at", "2027-04-07 09:00"])
     said = " ".join(result.stderr.split())
     assert "It was poured before this plan was made, and no good block is left of it." in said
+
+
+def test_a_cube_crushed_before_its_pour_names_the_batch_as_it_was_typed(once: Path) -> None:
+    result = CliRunner().invoke(app, ["record", str(once), "test", "cube", "5", "30kN", "--at", "2027-04-06 14:00"])
+    assert "nobody recorded when batch 5 was poured" in " ".join(result.stderr.split())

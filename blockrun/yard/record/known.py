@@ -11,8 +11,9 @@ from blockrun.errors import BadInput, BlockrunError
 from blockrun.files.days import Span
 from blockrun.planner.as_planned import found_name
 from blockrun.site.mould_names import kind_named
+from blockrun.yard.called import called_in
 from blockrun.yard.journal import Entry, standing
-from blockrun.yard.journal.events import Stripped
+from blockrun.yard.journal.events import Poured, Stripped
 from blockrun.yard.now import BatchNo, Kind, Pile, Pour, Standing, State
 from blockrun.yard.ready.apart import set_apart
 from blockrun.yard.record.fillers import if_filler
@@ -129,9 +130,8 @@ class Known:
         for one in self.entries:
             event = one.event
             if isinstance(event, Stripped) and (one.happened, event.base or event.mould) == (turn.stripped, turn.place):
-                return (
-                    f"It is recorded as out of it, {entry_said(one.number)}: {sentence(one, {}, self.plan.site.units)}"
-                )
+                said = sentence(one, {}, self.plan.site.units, called=called_in(self.plan))
+                return f"It is recorded as out of it, {entry_said(one.number)}: {said}"
         return None
 
     def _poured(self, name: str) -> str | None:
@@ -141,9 +141,20 @@ class Known:
             return "By the plan nothing was to be poured into it until then."
         batch = last.batch
         if self.poured(batch):
-            return f"Batch {batch}, the last that the plan has for it until then, is recorded, and out of it again."
+            return f"Batch {batch}, the last that the plan has for it until then, {self._became(batch, name)}"
         when = f'--at "{moment_said(last.poured)}"'
         return f"By the plan batch {batch} is in it. If it was poured then: blockrun record DIR poured {batch} {when}"
+
+    def _became(self, batch: int, name: str) -> str:
+        """What is recorded of a batch that was to be in a mould and is not."""
+        of = self.plan.recorded_as(batch)
+        if any(of in turn.batches for turn in self.state.turns if name in {turn.mould, turn.base}):
+            return "is recorded, and out of it again."
+        pours = [one.event for one in self.told() if isinstance(one.event, Poured)]
+        if any(event.filled for event in pours if (event.plan, event.batch) == of):
+            return "is recorded, and not as poured into it."
+        again = f"blockrun record DIR poured {batch} again"
+        return f"is recorded as thrown away alone. If it was made a second time: {again} --at WHEN"
 
     def poured(self, batch: int) -> list[datetime]:
         """When a batch of this plan was poured; none where nobody recorded it."""

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence, Set
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.yard.called import batch_said
 from blockrun.yard.now import Pile
 from blockrun.yard.record.blocks import OF, is_mark
-from blockrun.yard.record.extra import EXTRA
 from blockrun.yard.record.moves import came_out_good
 from blockrun.yard.record.words import is_number
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 OF_BLOCKS: Final = ("stacked", "moved", "rejected")
 """What is told of blocks on a rack."""
+
+_WITHOUT: Final = "Tell them by their rack instead, such as: blockrun record DIR stacked RACK 3 full"
 
 _TO: Final = "to"
 _BATCH: Final = "of"
@@ -72,8 +74,10 @@ def _on_rack(turn: Standing, pile: Pile) -> dict[BatchNo, Counter[Kind]]:
 
 def _typed(batch: BatchNo, known: Known) -> list[str]:
     """A batch as it is typed behind ``of``."""
-    number = known.plan.number_of(batch)
-    return [EXTRA, str(batch[1])] if number is None else [str(number)]
+    said = batch_said(batch, known.plan)
+    if known.plan.number_of(batch) is None and batch[0]:
+        raise BadInput(f"blocks of batch {said} are among what this label stands for", _WITHOUT)
+    return said.split()
 
 
 def _n_words_of_blocks(words: Sequence[str], known: Known) -> int:

@@ -99,3 +99,20 @@ def test_it_is_read_back_from_the_file(record: Record, recorder: Recorder) -> No
     record("thrown 1", MONDAY)
     again = Recorder(recorder.plan, recorder.path, recorder.now, recorder.now.replace(tzinfo=UTC))
     assert [one.event for one in again.entries] == [one.event for one in recorder.entries]
+
+
+def test_a_mould_that_it_was_for_is_not_said_to_be_emptied(record: Record) -> None:
+    record("thrown 1", MONDAY)
+    with pytest.raises(BadInput, match="nothing stands in gang-2/01") as refused:
+        record("stripped gang-2/1", "2027-04-05 14:00")
+    assert refused.value.todo == (
+        "Batch 1, the last that the plan has for it until then, is recorded as thrown away alone. "
+        "If it was made a second time: blockrun record DIR poured 1 again --at WHEN"
+    )
+
+
+def test_a_mould_that_a_pour_left_out_is_not_said_to_be_emptied(record: Record) -> None:
+    record("poured 1 without gang-2/1", MONDAY)
+    with pytest.raises(BadInput, match="nothing stands in gang-2/01") as refused:
+        record("stripped gang-2/1", "2027-04-05 14:00")
+    assert (refused.value.todo or "").endswith("is recorded, and not as poured into it.")
