@@ -135,16 +135,17 @@ class AsPlanned:
     @cached_property
     def found(self) -> tuple[OrderLine, ...]:
         """Blocks ordered that are not among its casts: a count had found that they are there."""
-        if self.begun is None or not self.begun.found:
-            return ()
+        from blockrun.planner.begun.lines import found_of
+
+        return found_of(self._ordered, self.begun)
+
+    def _ordered(self) -> list[OrderLine]:
+        """Lines of the order, dated by the working days that the site had when the plan was made."""
         from blockrun.order import load_order, takeoff
-        from blockrun.planner.begun.lines import lines_found, soonest_first
         from blockrun.planner.begun.site import site_begun
 
-        lines = takeoff(
-            load_order(self.order[""], files=self.order), site_begun(self.site, self.begun).calendar, self.site.moulds
-        )
-        return tuple(lines_found(soonest_first(lines), self.begun))
+        site = self.site if self.begun is None else site_begun(self.site, self.begun)
+        return list(takeoff(load_order(self.order[""], files=self.order), site.calendar, self.site.moulds))
 
     @cached_property
     def pours(self) -> dict[int, datetime]:

@@ -64,11 +64,9 @@ class Plan:
     @cached_property
     def found(self) -> tuple[OrderLine, ...]:
         """Blocks ordered that are not among its casts: a count had found that they are there."""
-        if self.begun is None or not self.begun.found:
-            return ()
-        from blockrun.planner.begun.lines import lines_found, soonest_first
+        from blockrun.planner.begun.lines import found_of
 
-        return tuple(lines_found(soonest_first(self.ordered), self.begun))
+        return found_of(lambda: self.ordered, self.begun)
 
 
 Stop = Callable[[], bool]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
@@ -30,6 +30,19 @@ def lines_found(lines: Sequence[OrderLine], begun: Begun) -> list[OrderLine]:
     lines : ordered, soonest needed first.
     """
     return [replace(line, count=line.count - left.count) for line, left in _by_found(lines, begun) if left != line]
+
+
+def found_of(ordered: Callable[[], Iterable[OrderLine]], begun: Begun | None) -> tuple[OrderLine, ...]:
+    """Blocks ordered that are not among the casts of a plan: a count had found that they are there.
+
+    Parameters
+    ----------
+    ordered : lines of the order; asked for only where something was found, as few plans need them.
+    begun : what had happened before the plan; None for one from the start.
+    """
+    if begun is None or not begun.found:
+        return ()
+    return tuple(lines_found(soonest_first(ordered()), begun))
 
 
 def soonest_first(lines: Iterable[OrderLine]) -> list[OrderLine]:
