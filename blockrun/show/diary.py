@@ -30,7 +30,7 @@ from blockrun.show.kept_full import KeptFull
 from blockrun.show.lots import trial_day
 from blockrun.show.overnight import NOTHING_STANDS, nights_of
 from blockrun.show.pauses import Pauses
-from blockrun.show.piece_numbers import numbers_of
+from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.saw_plans import saw_plans_of
 from blockrun.show.sawing import AS_CAST, work_on_each
 from blockrun.show.thumbed import ahead, thumb_notes
@@ -65,7 +65,7 @@ class Diary:
         self._roles = {line.mark: line.role for line in plan.ordered}
         self._n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in plan.ordered})
         casts = rows_of(plan.tables.casts)
-        self._work = work_on_each(plan.ordered, casts, numbers_of(plan.order, plan.ordered))
+        self._work = work_on_each(plan.ordered, casts, numbers_of_cuts(plan.order, plan.ordered))
         self._cubes = Cubes(plan.tables, plan.begun)
         self._batches = {row.batch: row for row in rows_of(plan.tables.batches)}
         self._told = (

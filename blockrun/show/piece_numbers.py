@@ -36,7 +36,7 @@ def cut_numbers(sawn: Iterable[Sawn]) -> dict[str, str]:
     return {cut: f"x{number}" for number, cut in enumerate(cuts, start=1)}
 
 
-def numbers_of(order: Order, lines: Sequence[OrderLine]) -> Mapping[CutOf, str]:
+def numbers_of_cuts(order: Order, lines: Sequence[OrderLine]) -> Mapping[CutOf, str]:
     """The numbers of all cuts of walls and domes, the same as in their pictures; lists have none."""
     kinds = dict(zip(part_names(order), order.parts, strict=True))
     found: dict[CutOf, str] = {}

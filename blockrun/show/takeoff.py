@@ -21,7 +21,7 @@ from blockrun.planner.wanted import by_format, wanted
 from blockrun.planner.weak import weak_said
 from blockrun.show.blocklist import as_csv, block_rows
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.piece_numbers import numbers_of
+from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import note_on_tape, size_said, words_on_tape
 from blockrun.show.words import counted
@@ -117,7 +117,7 @@ class _Takeoff:
         self.lines = takeoff(order, moulds=self.moulds)
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = _dry_densities(order, site)
-        self.cuts = numbers_of(order, self.lines)
+        self.cuts = numbers_of_cuts(order, self.lines)
         self.page = Page(width)
         n_blocks = sum(line.count for line in (*self.lines, *self.spares))
         self.room = max(LEAST_ROOM, len(str(n_blocks)))

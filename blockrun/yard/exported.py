@@ -90,7 +90,7 @@ def blocks_csv(state: State, called: Called) -> str:
     for place, name, course, pile in _places(state):
         for (mark, mix), lot in sorted(pile.lots()):
             poured, since = (moment.isoformat(timespec="minutes") for moment in (lot.poured, lot.since))
-            told = (called(*lot.pour), *lot.batch) if lot.batch != UNKNOWN else ("", "", "")
+            told = (called(*lot.pour).number, *lot.batch) if lot.batch != UNKNOWN else ("", "", "")
             writer.writerow([place, name, course, mark, mix, told[0], poured, since, lot.n_blocks, *told[1:]])
     return written.getvalue()
 

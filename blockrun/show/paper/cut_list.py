@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from blockrun.order import DomePart, WallPart
 from blockrun.show.cautions import DUST
 from blockrun.show.paper.press import Sheet
-from blockrun.show.piece_numbers import CutOf, numbers_of
+from blockrun.show.piece_numbers import CutOf, numbers_of_cuts
 from blockrun.show.tape import size_on_tape, words_on_tape
 from blockrun.show.words import counted
 
@@ -24,7 +24,7 @@ def cut_list(asked: Asked) -> Iterator[Sheet]:
     """A sheet for each part of the whole order of which blocks are cut."""
     plan = asked.plan
     lines = sorted((line for line in plan.ordered if line.cut), key=lambda line: line.part)
-    numbers, kinds = numbers_of(plan.order, plan.ordered), {part.name: part for part in plan.order.parts}
+    numbers, kinds = numbers_of_cuts(plan.order, plan.ordered), {part.name: part for part in plan.order.parts}
     for part, group in groupby(lines, key=lambda line: line.part):
         cuts = list(group)
         yield Sheet(

@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping
 from typing import Final, Literal
 
 from blockrun.errors import BadInput
-from blockrun.yard.called import batch_said, named
+from blockrun.yard.called import batch_name
 from blockrun.yard.journal.events import AnyEvent, Laid, Passed, Rejected, Stacked
 from blockrun.yard.now import BatchNo, Kind, Pile, State
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
@@ -113,7 +113,7 @@ def passed(words: Words, known: Known) -> list[AnyEvent]:
     """``7 cubes gave 0.7 MPa``, ``extra 1 scales were wet``: a batch outside its card may be used; and why."""
     plan, number = _apart_of_another_plan(words, known) or batch_meant(words, known)[0]
     if not known.state.poured.get((plan, number)):
-        batch = named(batch_said((plan, number), known.plan))
+        batch = batch_name((plan, number), known.plan).whole
         raise BadInput(f"nobody recorded that {batch} was poured", "Record its pour first.")
     return [Passed(batch=number, plan=plan, why=_why(words))]
 

@@ -11,7 +11,7 @@ from typing import Final
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.units import MINUTES_A_DAY
-from blockrun.yard.called import batch_said, named
+from blockrun.yard.called import batch_name
 from blockrun.yard.journal.events import AnyEvent, Crushed, Poured
 from blockrun.yard.now import BatchNo
 from blockrun.yard.record.amounts import amount_typed
@@ -125,6 +125,6 @@ def _age_d(batch: BatchNo, known: Known) -> float:
     """Days since the batch was poured, as recorded."""
     poured = [moment for moment in known.state.poured.get(batch, []) if moment < known.at]
     if not poured:
-        said = named(batch_said(batch, known.plan))
+        said = batch_name(batch, known.plan).whole
         raise BadInput(f"nobody recorded when {said} was poured", "Write the age, such as 28d.")
     return round((known.at - poured[-1]) / _DAY, 2)

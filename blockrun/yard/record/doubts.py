@@ -8,7 +8,7 @@ from statistics import median
 from typing import TYPE_CHECKING, Final
 
 from blockrun.units import digits, show, show_degrees
-from blockrun.yard.called import batch_said, named
+from blockrun.yard.called import batch_name
 from blockrun.yard.journal.events import COUNTED_IN, ELSE_IN
 from blockrun.yard.off_card import off_card
 from blockrun.yard.record.air import other_degrees
@@ -119,7 +119,7 @@ def unlike_others(event: Crushed, others: Iterable[Crushed], plan: AsPlanned) ->
 
 
 def _batch(event: Crushed, plan: AsPlanned) -> str:
-    return named(batch_said((event.plan, event.batch or 0), plan))
+    return batch_name((event.plan, event.batch or 0), plan).whole
 
 
 _MORE: Final = {True: "strong", False: "weak"}

@@ -6,7 +6,7 @@ from collections.abc import Callable, Container, Iterable, Mapping
 from datetime import MAXYEAR, MINYEAR, date, datetime
 from typing import Any, Final
 
-from blockrun.yard.called import Called, as_recorded, named
+from blockrun.yard.called import Called, as_recorded
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import (
     Blocks,
@@ -68,7 +68,7 @@ def sentence(
 def _event_said(entry: Entry, units: str, called: Called) -> str:
     match event := entry.event:
         case Poured():
-            return f"{named(called((event.plan, event.batch), entry.happened))} {_poured(event, units)}"
+            return f"{called((event.plan, event.batch), entry.happened).whole} {_poured(event, units)}"
         case Crushed():
             return _crushed(event, units, called)
     kind = type(event)
@@ -99,7 +99,7 @@ def blocks_listed(blocks: Iterable[Blocks]) -> str:
 
 def _some(event: Moved | Stacked | Laid | Rejected, called: Called) -> str:
     """Blocks, and of which batches where that is told."""
-    batches = " or ".join(called((one.plan, one.batch), None) for one in event.of if one.batch)
+    batches = " or ".join(called((one.plan, one.batch), None).number for one in event.of if one.batch)
     return f"{blocks_listed(event.blocks)}{f' of batch {batches}' * bool(batches)}"
 
 
@@ -150,12 +150,12 @@ def _rejected(event: Rejected, called: Called) -> str:
 
 
 def _passed(event: Passed, called: Called) -> str:
-    return f"{named(called((event.plan, event.batch), None))} may be used, {event.why}"
+    return f"{called((event.plan, event.batch), None).whole} may be used, {event.why}"
 
 
 def _crushed(event: Crushed, units: str, called: Called) -> str:
     marked = f" marked {event.marked}" if event.marked else ""
-    batch = "an unknown batch" if event.batch is None else named(called((event.plan, event.batch), None))
+    batch = "an unknown batch" if event.batch is None else called((event.plan, event.batch), None).whole
     alone = event.what == "cube" and event.dry_density_kg_m3 is None
     counts = "; no dry density told, so it counts for its batch alone" if alone else ""
     return f"{event.what}{marked} of {batch} crushed at {crush_said(event, units)}{counts}"
