@@ -197,7 +197,10 @@ def _reader_of(column: str) -> Callable[[str], float]:
         side_mm = round(float(number) * factor, 6)
         if not _is_side(side_mm):
             least, most = (units.show_in(side, "length", unit) for side in (THINNEST_BLOCK_MM, LONGEST_SIDE_MM))
-            raise BadInput(f"{text} is no side of a block", f"Write a length from {least} to {most}.", value=text)
+            todo = f"Write a length from {least} to {most}."
+            if 0 < side_mm < THINNEST_BLOCK_MM:
+                todo += " The least is our choice: thinner ones break in the hand."
+            raise BadInput(f"{text} is no side of a block", todo, value=text)
         return side_mm
 
     return read
