@@ -154,3 +154,9 @@ def test_of_a_batch_thrown_away_it_is_said_that_no_block_is_left(once: Path) -> 
 def test_a_cube_crushed_before_its_pour_names_the_batch_as_it_was_typed(once: Path) -> None:
     result = CliRunner().invoke(app, ["record", str(once), "test", "cube", "5", "30kN", "--at", "2027-04-06 14:00"])
     assert "nobody recorded when batch 5 was poured" in " ".join(result.stderr.split())
+
+
+def test_a_cube_of_the_pour_that_was_thrown_away_is_said_to_count_for_both(once: Path) -> None:
+    both = "batches 1 and 4 are one, poured again: this counts for all of it"
+    assert both in recorded(once, "test cube 4 30kN 7d", "2027-04-13 12:00").lower()
+    assert both not in recorded(once, "test cube 3 30kN 7d", "2027-04-13 12:00").lower()

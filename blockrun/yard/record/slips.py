@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from blockrun.errors import BlockrunError
 from blockrun.planner.morning import FELT
+from blockrun.units import listed
 from blockrun.yard.called import batch_said
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import (
@@ -190,6 +191,15 @@ def _crushed(event: Crushed, known: Known) -> Iterator[str]:
     yield from crush_doubted(event, known.plan, days)
     others = (one.event for one in _before(known) if isinstance(one.event, Crushed))
     yield from unlike_others(event, others, known.plan)
+    yield from _of_one_batch(event, known)
+
+
+def _of_one_batch(event: Crushed, known: Known) -> Iterator[str]:
+    """Numbers that pours of one batch have, of which another may have been typed than is read back."""
+    of = (event.plan, event.batch)
+    numbers = sorted(one.number for one in known.plan.poured_before if (one.plan, one.was) == of)
+    if len(numbers) > 1:
+        yield f"batches {listed([str(number) for number in numbers])} are one, poured again: this counts for all of it"
 
 
 def _counted(event: Counted, known: Known) -> Iterator[str]:
