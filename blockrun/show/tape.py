@@ -49,7 +49,9 @@ def note_on_tape(note: str) -> str:
     laid as written; so are millimetres.
     """
     said = _TO_WRITE.split(note)
-    said[::2] = (_LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], one) for one in said[::2])
+    said[::2] = (
+        _LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], one) for one in said[::2]
+    )
     return "".join(said)
 
 
