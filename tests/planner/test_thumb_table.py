@@ -85,7 +85,7 @@ def test_a_bad_cell_is_told_with_its_place(tmp_path: Path, was: str, now: str, s
 
 def test_a_row_that_is_no_test_at_all_is_one_fault(tmp_path: Path) -> None:
     with pytest.raises(BadInput) as refused:
-        read_thumbs(written(tmp_path, "garbage", ROW))
+        read_thumbs(written(tmp_path, "garbage" + "," * 11, ROW))
     (fault,) = refused.value.all()
     assert fault.line == 2
     assert "not a thumb test: 10 of its cells are wrong" in fault.what
