@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Final
+
+_PAIR: Final = 2
 
 
 def listed(words: Sequence[str]) -> str:
@@ -13,11 +16,12 @@ def listed(words: Sequence[str]) -> str:
 
 
 def runs_listed(numbers: Iterable[int]) -> str:
-    """Numbers in short, in order: ``1 to 3, 5 and 7 to 61``."""
-    runs: list[tuple[int, int]] = []
+    """Numbers in short, in order: ``1, 2, 4 and 7 to 61``."""
+    runs: list[list[int]] = []
     for number in sorted({*numbers}):
-        if runs and runs[-1][1] == number - 1:
-            runs[-1] = (runs[-1][0], number)
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
         else:
-            runs.append((number, number))
-    return listed([f"{first}" if first == last else f"{first} to {last}" for first, last in runs])
+            runs.append([number])
+    said = [[f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else [f"{number}" for number in run] for run in runs]
+    return listed([one for run in said for one in run])
