@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -14,8 +13,8 @@ from blockrun.planner.make import make_plan
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import save_plan
 from blockrun.site import load_site
+from tests.cubes_yard import cubes_yard
 
-CONFIGS = Path(__file__).parents[1] / "configs"
 GANGS = """moulds:
   - kind: gang-4
     count: 4
@@ -32,32 +31,12 @@ SLABS = """moulds:
     saw: {kerf: 5 mm, time: 25 min}
     strip_time: 15 min
 """
-SETS = "test_cubes: {every: day, count: 3, crush_at: [7 d, 28 d]}\ncrew:"
-ORDER = """order: two slabs
-mixes:
-  - {name: wall, oven_dry_density: 600 kg/m3, slurry_water_cement: 0.50}
-parts:
-  - {list: blocks.csv, name: wall}
-"""
-BLOCKS = """mark,length_mm,height_mm,thickness_mm,count,mix,course,needed
-a,600,300,195,8,wall,1,2027-05-20
-"""
 
 
 @pytest.fixture(scope="module")
 def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("slabs")
-    shutil.copy(CONFIGS / "small-yard-weather.csv", folder)
-    site = (CONFIGS / "small-yard.yaml").read_text(encoding="utf-8")
-    assert GANGS in site
-    site = (
-        site.replace(GANGS, SLABS)
-        .replace("\ncrew:", f"\n{SETS}")
-        .replace("usable_volume: 180 L", "usable_volume: 160 L")
-    )
-    for name, text in (("site.yaml", site), ("order.yaml", ORDER), ("blocks.csv", BLOCKS)):
-        (folder / name).write_text(text, encoding="utf-8")
-    return folder
+    changed = {GANGS: SLABS, "usable_volume: 180 L": "usable_volume: 160 L"}
+    return cubes_yard(tmp_path_factory.mktemp("slabs"), "600,300,195", blocks=8, cubes=3, changed=changed)
 
 
 @pytest.fixture(scope="module")

@@ -20,18 +20,8 @@ from blockrun.planner.sound import load_sound_plan
 from blockrun.site import load_site
 from blockrun.yard.journal import FILE, open_journal
 from blockrun.yard.record.planned import to_crush
+from tests.cubes_yard import cubes_yard
 
-CONFIGS = Path(__file__).parents[1] / "configs"
-SETS = "test_cubes: {every: day, count: 4, crush_at: [7 d, 28 d]}\ncrew:"
-ORDER = """order: a wall
-mixes:
-  - {name: wall, oven_dry_density: 600 kg/m3, slurry_water_cement: 0.50}
-parts:
-  - {list: blocks.csv, name: wall}
-"""
-BLOCKS = """mark,length_mm,height_mm,thickness_mm,count,mix,course,needed
-a,600,300,200,40,wall,1,2027-05-20
-"""
 AGAIN = "2027-04-13 16:00"
 
 
@@ -48,11 +38,7 @@ def recorded(folder: Path, words: str, at: str) -> str:
 @pytest.fixture(scope="module")
 def planned(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Each of three days of pouring gives a set: of batches 1, 5 and 9."""
-    folder = tmp_path_factory.mktemp("yard")
-    shutil.copy(CONFIGS / "small-yard-weather.csv", folder)
-    site = (CONFIGS / "small-yard.yaml").read_text(encoding="utf-8").replace("\ncrew:", f"\n{SETS}")
-    for name, text in (("site.yaml", site), ("order.yaml", ORDER), ("blocks.csv", BLOCKS)):
-        (folder / name).write_text(text, encoding="utf-8")
+    folder = cubes_yard(tmp_path_factory.mktemp("yard"), "600,300,200", blocks=40, cubes=4)
     save_plan(make_plan(load_site(folder / "site.yaml"), load_order(folder / "order.yaml"), rounds=0), folder / "plan")
     return folder / "plan"
 

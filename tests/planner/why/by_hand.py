@@ -32,6 +32,7 @@ from blockrun.site import (
 )
 
 DAY = 1440
+HORIZON = 30
 MONDAY, THURSDAY = date(2027, 4, 5), date(2027, 4, 15)
 SIZE = (400.0, 200.0, 100.0)
 STEADY = ((20.0, 20.0),) * 60
