@@ -11,7 +11,7 @@ import math
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 from itertools import accumulate
@@ -51,7 +51,7 @@ class Due:
 
     def after(self, cement: int, sets: int) -> Due:
         """The same when so much more has been poured."""
-        return replace(self, made=self.made + cement, given=self.given + sets)
+        return Due(self.lot, self.made + cement, self.given + sets)
 
     def up_to(self, cement: int, sets: int) -> int:
         """Further cement, at the most so much, that can be poured with so many further sets."""

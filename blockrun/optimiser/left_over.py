@@ -123,7 +123,7 @@ class Further:
 
     def __init__(self, problem: Problem, batches: list[Batch]) -> None:
         self.problem = problem
-        self.given = {id(batch): given(problem, batch) for batch in batches}
+        self.given = {id(batch): Counter(given(problem, batch)) for batch in batches}
         self.room = {id(batch): _room(problem, batch) for batch in batches}
         self.extra = Counter[int]()
         for of_batch in self.given.values():

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
 
 from blockrun.optimiser.cubes import each_lot_has_its_set
@@ -20,7 +19,11 @@ def without_needless(problem: Problem, state: State) -> State:
     """
     if not problem.slabs:
         return state
-    ready, blocks = _ready(problem, state), {id(batch): given(problem, batch) for batch in state.batches}
+    blocks = {id(batch): given(problem, batch) for batch in state.batches}
+    spare = _spare(problem, blocks)
+    if not any(_may_go(problem, batch, blocks[id(batch)], spare) for batch in state.batches):
+        return state
+    ready = _ready(problem, state)
     poured_last = sorted(state.batches, key=lambda batch: -batch.start)
     ready_last = sorted(state.batches, key=lambda batch: (-ready.get(id(batch), 0), -batch.start))
     kept, other = _kept(problem, state, poured_last, blocks), _kept(problem, state, ready_last, blocks)
@@ -41,25 +44,35 @@ def _ready(problem: Problem, state: State) -> dict[int, int]:
     return found
 
 
-def _kept(problem: Problem, state: State, in_turn: list[Batch], blocks: dict[int, Counter[int]]) -> list[Batch]:
+def _kept(problem: Problem, state: State, in_turn: list[Batch], blocks: dict[int, dict[int, int]]) -> list[Batch]:
     """The batches without those to spare, looked at in turn; ``blocks`` are what each gives, by its id."""
-    spare = Counter[int]()
-    for of_batch in blocks.values():
-        spare.update(of_batch)
-    spare.subtract({number: block.demand for number, block in enumerate(problem.formats)})
+    spare = _spare(problem, blocks)
     kept = list(state.batches)
     for batch in in_turn:
         of_batch = blocks[id(batch)]
-        if (
-            batch.start >= problem.opens
-            and not batch.cubes
-            and all(count <= spare[block] for block, count in of_batch.items())
-        ):
+        if _may_go(problem, batch, of_batch, spare):
             others = [other for other in kept if other is not batch]
             if each_lot_has_its_set(problem, others):
-                spare.subtract(of_batch)
+                for block, count in of_batch.items():
+                    spare[block] -= count
                 kept = others
     return kept
+
+
+def _spare(problem: Problem, blocks: dict[int, dict[int, int]]) -> list[int]:
+    """How many blocks of each format there are beyond those wanted."""
+    spare = [-block.demand for block in problem.formats]
+    for of_batch in blocks.values():
+        for block, count in of_batch.items():
+            spare[block] += count
+    return spare
+
+
+def _may_go(problem: Problem, batch: Batch, blocks: dict[int, int], spare: list[int]) -> bool:
+    """Whether a batch is one of the plan, for blocks alone, and none of these is wanted."""
+    if batch.start < problem.opens or batch.cubes:
+        return False
+    return all(count <= spare[block] for block, count in blocks.items())
 
 
 def _only(problem: Problem, state: State, batches: list[Batch]) -> State:

@@ -247,6 +247,8 @@ class Problem(Sent):
     """All working windows, in order."""
     day_index: dict[int, int] = field(init=False, repr=False, compare=False)
     """Number of a calendar day -> position among the working days."""
+    n_mixers: int = field(init=False, repr=False, compare=False)
+    """Mixers in the yard."""
     _window_ends: list[int] = field(init=False, repr=False, compare=False)
     _earlier_ends: list[int] = field(init=False, repr=False, compare=False)
 
@@ -259,6 +261,7 @@ class Problem(Sent):
         self._derive("fillable", tuple(map(self._fillable, self.moulds)))
         self._derive("windows", tuple(window for day in self.days for window in day.windows))
         self._derive("day_index", {day.number: index for index, day in enumerate(self.days)})
+        self._derive("n_mixers", 1 + max(load.mixer for load in self.loads))
         self._derive("_window_ends", [end for _, end in self.windows])
         self._derive("_earlier_ends", [end for _, end in self.earlier])
 
@@ -292,11 +295,6 @@ class Problem(Sent):
     def useful(self, left: Sequence[int]) -> list[int]:
         """How many of each casting are of use while so many blocks of each format are to be cast."""
         return [max((-(-left[block] // count) for block, count in each.gives), default=0) for each in self.castings]
-
-    @property
-    def n_mixers(self) -> int:
-        """Mixers in the yard."""
-        return 1 + max(load.mixer for load in self.loads)
 
     @property
     def mixes(self) -> tuple[int, ...]:

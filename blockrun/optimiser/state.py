@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field
 
 from blockrun.optimiser.problem import MINUTES_A_DAY, Load, Problem
@@ -194,12 +193,12 @@ def in_order(batches: list[Batch], begun: int = 0) -> list[Batch]:
     return [*batches[:begun], *made]
 
 
-def given(problem: Problem, batch: Batch) -> Counter[int]:
+def given(problem: Problem, batch: Batch) -> dict[int, int]:
     """Blocks of each format that come of a batch."""
-    found = Counter[int]()
+    found: dict[int, int] = {}
     for number, count in batch.content.items():
         for block, each in problem.castings[number].gives:
-            found[block] += count * each
+            found[block] = found.get(block, 0) + count * each
     return found
 
 

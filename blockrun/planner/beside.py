@@ -8,6 +8,7 @@ besides its arguments: ``stop`` says when it is to end, ``tell`` hands over what
 from __future__ import annotations
 
 import contextlib
+import gc
 import importlib
 import multiprocessing
 import os
@@ -217,6 +218,7 @@ def _serve(pipe: Connection, ahead: str, loud: bool) -> None:
     if ahead:
         with contextlib.suppress(ImportError):  # told when there is work that needs it
             importlib.import_module(ahead)
+    gc.freeze()  # what is imported stays: no look for rubbish, of which plays make much, need go over it
     while True:
         _do(work.get(), pipe, stopped)
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.quick.slots import Slot
 from blockrun.optimiser.quick.urgency import UNWANTED, Rank, Urgency
@@ -12,14 +10,11 @@ NOTHING = -1
 _SOON = 3
 
 
-@dataclass(frozen=True)
 class Swap:
     """Volume gained in a slot by a block, or nothing, in place of another, or of nothing."""
 
-    gain: int
-    slot: Slot
-    out: int
-    into: int
+    def __init__(self, gain: int, slot: Slot, out: int, into: int) -> None:
+        self.gain, self.slot, self.out, self.into = gain, slot, out, into
 
 
 class Fill:

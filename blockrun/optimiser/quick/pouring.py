@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from random import Random
 
 from blockrun.optimiser.problem import Load
@@ -18,19 +16,15 @@ from blockrun.optimiser.quick.yard import Yard
 from blockrun.optimiser.state import Batch, Turn
 
 
-@dataclass(frozen=True)
 class Chosen:
     """A batch that could be poured: its load and start, the slots it fills, and their volume.
 
     ``hurried`` is whether somebody is in a hurry for it, ``last`` whether nothing of its mix is left after it.
     """
 
-    load: Load
-    start: int
-    used: list[Slot]
-    volume: int
-    hurried: bool
-    last: bool
+    def __init__(self, load: Load, start: int, used: list[Slot], volume: int, *, hurried: bool, last: bool) -> None:
+        self.load, self.start, self.used, self.volume = load, start, used, volume
+        self.hurried, self.last = hurried, last
 
     @property
     def pour_to(self) -> int:
@@ -114,6 +108,9 @@ class Pouring:
         load = self.ground.biggest(mixer, mix, *self.yard.in_stock())
         cubes = 0 if load is None else self._cubes(load)
         until = 1 << 40
+        if load is not None and cubes < load.room and self._surely_waits(mix):
+            self._too_little.add(mix)
+            return None
         while load is not None and cubes < load.room and (slots := self.slots.of(load, mix, until)):
             if self._wait and self._would_wait(slots, mix):
                 self._too_little.add(mix)
@@ -128,12 +125,18 @@ class Pouring:
                 # too late today for what comes free last
                 until = last
                 continue
-            chosen = Chosen(made, start, used, fill.volume, fill.hurried, fill.done)
+            chosen = Chosen(made, start, used, fill.volume, hurried=fill.hurried, last=fill.done)
             too_late = {slot.kind for slot in used if chosen.pour_to > self._last_poured(slot.kind)}
             if not too_late:
                 return chosen
             self.slots.close(too_late)
         return None
+
+    def _surely_waits(self, mix: int) -> bool:
+        """Whether all moulds of today together hold too little, which is sooner seen than what those of a load hold."""
+        if not self._wait or self.policy.ragged:
+            return False
+        return 0 < self.slots.most(mix) < self.policy.full * self.ground.whole[mix]
 
     def _would_wait(self, slots: list[Slot], mix: int) -> bool:
         """Whether these moulds hold too little for a batch that need not wait for more, whatever fills them."""
@@ -191,8 +194,11 @@ class Pouring:
         return True
 
     def _batch(self, chosen: Chosen) -> Batch:
-        content = Counter(number for slot in chosen.used for number in slot.chosen)
-        return Batch(chosen.load, chosen.start, dict(content), self._sets(chosen.load))
+        content: dict[int, int] = {}
+        for slot in chosen.used:
+            for number in slot.chosen:
+                content[number] = content.get(number, 0) + 1
+        return Batch(chosen.load, chosen.start, content, self._sets(chosen.load))
 
     def _sets(self, load: Load) -> int:
         """Sets of test cubes that a batch gives: one for each lot that it begins."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import threading
 from collections.abc import Callable
@@ -136,6 +137,7 @@ def _play(line: Connection, problem: Problem, begun: State, seed: int) -> None:
     tasks, over = SimpleQueue[Task](), threading.Event()
     threading.Thread(target=_hear, args=(line, tasks, over), daemon=True).start()
     tries = Tries(Ground(problem, Limits(problem, begun)), seed, over.is_set)
+    gc.freeze()  # what is there stays: no look for rubbish, of which plays make much, need go over it
     with suppress(OSError):
         line.send(_HERE)
         while True:

@@ -21,6 +21,8 @@ class Shift:
         self._free = [self._windows] * day.people
         self._mixers = [_ALWAYS] * n_mixers
         self._foam = _ALWAYS
+        self._starts: dict[int, int] = {}
+        """Minutes at which batches may start, by the load's id, until more is taken: asked for all the time."""
         self.possible = True
         for chore in day.chores if chores else ():
             self._chore(chore.start, chore.end, chore.people)
@@ -45,17 +47,23 @@ class Shift:
 
     def first_batch(self, load: Load, at: int) -> int | None:
         """First minute at or after ``at`` at which a batch may start."""
+        if id(load) not in self._starts:
+            self._starts[id(load)] = self._starts_of(load)
+        found = first(self._starts[id(load)], at - self._opens)
+        return None if found is None else self._opens + found
+
+    def _starts_of(self, load: Load) -> int:
         last = self.day.last_foam - load.slurry - self._opens
         if last < 0:
-            return None
+            return 0
         may = starts(self._with(load.crew) & self._mixers[load.mixer], load.length)
         if len(self._mixers) > 1:
             may &= starts(self._foam, load.foam) >> load.slurry
-        found = first(may & span(0, last + 1), at - self._opens)
-        return None if found is None else self._opens + found
+        return may & span(0, last + 1)
 
     def take(self, start: int, end: int, people: int = 1) -> None:
         """Keep people busy."""
+        self._starts.clear()
         taken = span(start - self._opens, end - self._opens)
         for number, free in enumerate(self._free):
             with_more = self._free[number + people] if number + people < len(self._free) else 0
@@ -63,6 +71,7 @@ class Shift:
 
     def release(self, start: int, end: int) -> None:
         """Have one person free again who was busy."""
+        self._starts.clear()
         taken = span(start - self._opens, end - self._opens)
         for number in reversed(range(1, len(self._free))):
             self._free[number] = (self._free[number] & ~taken) | (self._free[number - 1] & taken)
@@ -71,6 +80,7 @@ class Shift:
     def take_batch(self, load: Load, start: int) -> None:
         """Keep a mixer, its crew and for a while the foam generator busy."""
         self.take(start, start + load.length, load.crew)
+        self._starts.clear()
         at = start - self._opens
         self._mixers[load.mixer] &= ~span(at, at + load.length)
         self._foam &= ~span(at + load.slurry, at + load.to_pour)
@@ -81,4 +91,5 @@ class Shift:
 
     def back_to(self, taken: Taken) -> None:
         """Take no more than was taken then."""
+        self._starts.clear()
         self._free, self._mixers, self._foam = taken

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from bisect import bisect_left
+from operator import attrgetter
 from random import Random
 
 from blockrun.optimiser.problem import Load
@@ -11,16 +12,18 @@ from blockrun.optimiser.quick.shift import Shift
 from blockrun.optimiser.quick.yard import Yard
 from blockrun.optimiser.state import Turn
 
+_free = attrgetter("free")
 
-@dataclass(eq=False)
+
 class Slot:
-    """A mould that can be filled from a minute on: so many cavities of it, in a ``turn`` begun already or a new one."""
+    """A mould that can be filled from a minute on: so many cavities of it, in a ``turn`` begun already or a new one.
 
-    kind: int
-    free: int
-    cavities: int
-    turn: Turn | None = None
-    chosen: list[int] = field(default_factory=list)
+    ``chosen`` is what goes into it. No dataclass, for plays make thousands and its ``__init__`` is not compiled.
+    """
+
+    def __init__(self, kind: int, free: int, cavities: int, turn: Turn | None = None) -> None:
+        self.kind, self.free, self.cavities, self.turn = kind, free, cavities, turn
+        self.chosen: list[int] = []
 
 
 class Slots:
@@ -52,7 +55,6 @@ class Slots:
         found = self._all(mix, min(self.shift.day.closes, until))
         if not found:
             return found
-        found.sort(key=lambda slot: (slot.turn is None, slot.free))
         if self.policy.share_rack:
             self._share_rack(found)
         start = self.shift.first_batch(load, min(slot.free for slot in found) - load.to_pour)
@@ -61,20 +63,41 @@ class Slots:
         latest = start + load.to_pour + self.policy.wait
         return [slot for slot in found if slot.free <= latest]
 
-    def _all(self, mix: int, until: int) -> list[Slot]:
-        found = []
+    def most(self, mix: int) -> int:
+        """Volume of a mix that they all hold at the most, without looking at each; with no ragged ones only."""
+        volume = 0
+        most_volume, closes = self.yard.ground.most_volume, self.shift.day.closes
         for kind in self.yard.ground.kinds_of[mix]:
             if kind not in self._closed:
-                begun = ((turn, spare) for turn, spare in self.filling.values() if turn.mould == kind)
-                found += [Slot(kind, turn.start, spare, turn) for turn, spare in begun if turn.start < until]
-                units = self.yard.units.free(kind)[: self._allowed.get(kind)]
-                fillable = self.problem.fillable[kind]
-                filled = max(1, round(fillable * self.policy.portion))
-                if self.policy.ragged:
-                    found += [Slot(kind, free, self._ragged(fillable, filled)) for free in units if free < until]
-                else:
-                    found += [Slot(kind, free, filled) for free in units if free < until]
-        return found
+                units = bisect_left(self.yard.units.free(kind), closes)
+                allowed = self._allowed.get(kind, units)
+                cavities = min(units, allowed) * self._filled(kind)
+                for turn, spare in self.filling.values():
+                    if turn.mould == kind and turn.start < closes:
+                        cavities += spare
+                volume += cavities * most_volume[kind][mix]
+        return volume
+
+    def _filled(self, kind: int) -> int:
+        """Cavities of a mould that are to be filled."""
+        return max(1, round(self.problem.fillable[kind] * self.policy.portion))
+
+    def _all(self, mix: int, until: int) -> list[Slot]:
+        begun: list[Slot] = []
+        new: list[Slot] = []
+        for kind in self.yard.ground.kinds_of[mix]:
+            if kind not in self._closed:
+                for turn, spare in self.filling.values():
+                    if turn.mould == kind and turn.start < until:
+                        begun.append(Slot(kind, turn.start, spare, turn))
+                fillable, filled = self.problem.fillable[kind], self._filled(kind)
+                for free in self.yard.units.free(kind)[: self._allowed.get(kind)]:
+                    if free >= until:
+                        break
+                    new.append(Slot(kind, free, self._ragged(fillable, filled) if self.policy.ragged else filled))
+        begun.sort(key=_free)
+        new.sort(key=_free)
+        return begun + new
 
     def _ragged(self, fillable: int, filled: int) -> int:
         """Cavities of a mould that are to be filled: those the others have, or any number."""

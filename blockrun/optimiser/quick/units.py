@@ -14,25 +14,33 @@ class Units:
         self._moulds = [Free(mould.count) for mould in problem.moulds]
         self._bases = [Free(mould.bases) for mould in problem.moulds]
         self._on_bases = [bool(mould.bases) for mould in problem.moulds]
+        self._together: dict[int, list[int]] = {}
+        """With their bases, until one of them is taken or comes free: plays ask all the time."""
 
     def free(self, kind: int) -> list[int]:
         """Minutes from which another mould of a kind, with its base, is free, ascending."""
-        moulds, bases = self._moulds[kind].at, self._bases[kind].at
-        return list(map(max, moulds, bases)) if self._on_bases[kind] else moulds
+        if not self._on_bases[kind]:
+            return self._moulds[kind].at
+        if kind not in self._together:
+            self._together[kind] = list(map(max, self._moulds[kind].at, self._bases[kind].at))
+        return self._together[kind]
 
     def take(self, kind: int, at: int) -> None:
         """Fill the mould, and the base, that came free last before a minute."""
         self._moulds[kind].take(at)
         if self._on_bases[kind]:
             self._bases[kind].take(at)
+            self._together.pop(kind, None)
 
     def mould_free(self, kind: int, at: int) -> None:
         """A mould, or sides, can be filled from a minute on."""
         self._moulds[kind].give(at)
+        self._together.pop(kind, None)
 
     def base_free(self, kind: int, at: int) -> None:
         """A base can be used from a minute on."""
         self._bases[kind].give(at)
+        self._together.pop(kind, None)
 
 
 class Free:

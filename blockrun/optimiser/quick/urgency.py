@@ -27,7 +27,7 @@ class Urgency:
         if left <= 0:
             return UNWANTED
         known_left, known_today, rank = self._known[block]
-        if (left, today) != (known_left, known_today):
+        if left != known_left or today != known_today:
             rank = self._rank(block, left, today)
             self._known[block] = left, today, rank
         return rank

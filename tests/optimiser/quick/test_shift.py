@@ -74,3 +74,18 @@ def test_going_back_frees_what_was_taken_since() -> None:
     of.take_batch(LOAD, at(1, 480))
     of.back_to(before)
     assert of.first_batch(LOAD, 0) == at(1, 480)
+
+
+def test_a_batch_asked_for_again_starts_when_it_can_by_then() -> None:
+    of = shift(mixers=2)
+    assert of.first_batch(LOAD, 0) == at(1, 480)
+    before = of.as_is()
+    for _ in range(2):
+        of.take(at(1, 480), at(1, 490))
+    assert of.first_batch(LOAD, 0) == at(1, 490)
+    of.release(at(1, 480), at(1, 490))
+    assert of.first_batch(LOAD, 0) == at(1, 480)
+    of.take_batch(LOAD, at(1, 490))
+    assert of.first_batch(LOAD, 0) == at(1, 510)
+    of.back_to(before)
+    assert of.first_batch(LOAD, 0) == at(1, 480)

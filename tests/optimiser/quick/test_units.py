@@ -29,6 +29,8 @@ def test_on_bases_a_mould_is_free_when_its_sides_and_a_base_are() -> None:
     assert units.free(0) == []
     units.base_free(0, 90)
     assert units.free(0) == [90]
+    units.take(0, 90)
+    assert units.free(0) == []
 
 
 def test_of_more_moulds_than_there_are_those_free_first_are_used_no_more() -> None:
