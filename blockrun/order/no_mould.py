@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.castable import Lack, castable, obstacles
+from blockrun.order.domes import DomePart
+from blockrun.order.laid import Role
 from blockrun.order.lines import OrderLine
-from blockrun.order.model import Order
+from blockrun.order.model import ListPart, Order
+from blockrun.order.shape import Shape
+from blockrun.order.walls import WallPart
 from blockrun.site.model import Site
 from blockrun.site.moulds import MouldKind
 from blockrun.units import listed
@@ -47,14 +50,15 @@ def check_castable(site: Site, lines: Iterable[OrderLine], order: Order | None =
     BadInput : with a fault for all marks of a part that fail for one cause, naming the mould that comes nearest and
         what it lacks.
     """
+    made = {part.name: part for part in order.parts if not isinstance(part, ListPart)} if order else {}
     marks: dict[str, OrderLine] = {}
     for line in lines:
         marks.setdefault(line.mark, line)
     alike: dict[tuple[str, _Cause], list[OrderLine]] = defaultdict(list)
     for _, line in sorted(marks.items()):
         if not any(castable(kind, line) for kind in site.moulds):
-            alike[line.part, _cause(site, line)].append(line)
-    faults = [_fault(site, cause, of_cause) for (_, cause), of_cause in alike.items()]
+            alike[line.part, _cause(site, line, made.get(line.part))].append(line)
+    faults = [_fault(site, cause, of_cause, made.get(part)) for (part, cause), of_cause in alike.items()]
     if order:
         first = (of_cause[0] for of_cause in alike.values())
         faults = [
@@ -65,8 +69,8 @@ def check_castable(site: Site, lines: Iterable[OrderLine], order: Order | None =
         raise BadInput.of(faults)
 
 
-def _cause(site: Site, line: OrderLine) -> _Cause:
-    for one, other in itertools.combinations(("height", "thickness", "length"), 2):
+def _cause(site: Site, line: OrderLine, made: WallPart | DomePart | None) -> _Cause:
+    for one, other in _swappable(line, made):
         turned = _turned(line, (one, other))
         for kind in site.moulds:
             if castable(kind, turned):
@@ -76,6 +80,18 @@ def _cause(site: Site, line: OrderLine) -> _Cause:
     )
     lacks = _lacks(site, nearest, line)
     return _Cause(nearest.kind, None, tuple(lack.alike for lack in lacks if lack != _LEANING))
+
+
+def _swappable(line: OrderLine, made: WallPart | DomePart | None) -> Iterator[tuple[str, str]]:
+    """Sides that may have been written in each other's place; the tool itself works out the lengths of walls and domes.
+
+    Only the whole block of a wall is as long as written, and what a dome's blocks measure is its thickness and course.
+    """
+    if isinstance(made, DomePart):
+        return
+    yield "height", "thickness"
+    if made is None or line.shape == Shape(*made.block):
+        yield from (("height", "length"), ("thickness", "length"))
 
 
 def _lacks(site: Site, kind: MouldKind, line: OrderLine) -> list[Lack]:
@@ -91,13 +107,13 @@ def _turned(line: OrderLine, sides: tuple[str, str]) -> OrderLine:
     return replace(line, **{f"{one}_mm": getattr(line, f"{other}_mm"), f"{other}_mm": getattr(line, f"{one}_mm")})
 
 
-def _fault(site: Site, cause: _Cause, lines: Sequence[OrderLine]) -> BadInput:
+def _fault(site: Site, cause: _Cause, lines: Sequence[OrderLine], made: WallPart | DomePart | None) -> BadInput:
     """What to say of blocks that no mould casts for one cause."""
     named = [f"{line.mark} ({_size(line, site)})" for line in lines]
     if len(named) > _NAMED + 1:
         named[_NAMED:] = [f"{len(named) - _NAMED} more"]
     of_part = f"{len(lines)} marks of {lines[0].part}: " if lines[1:] and lines[0].part else "block " * (not lines[1:])
-    side, todo = _swapped(site, cause, lines) if cause.swapped else _nearest(site, cause, lines)
+    side, todo = _swapped(site, cause, lines) if cause.swapped else _nearest(site, cause, lines, made)
     return BadInput(f"no mould can cast {of_part}{listed(named)}", todo, name=side or "mark", value=lines[0].mark)
 
 
@@ -110,7 +126,9 @@ def _swapped(site: Site, cause: _Cause, lines: Sequence[OrderLine]) -> tuple[str
     return one, f"{theirs} {one} and {other} look swapped: {casts}. Swap them, or add a mould."
 
 
-def _nearest(site: Site, cause: _Cause, lines: Sequence[OrderLine]) -> tuple[str, str]:
+def _nearest(
+    site: Site, cause: _Cause, lines: Sequence[OrderLine], made: WallPart | DomePart | None
+) -> tuple[str, str]:
     """The first side in which the mould that comes nearest differs, and what that mould lacks."""
     nearest = next(kind for kind in site.moulds if kind.kind == cause.kind)
     dues: dict[Lack, list[str]] = defaultdict(list)
@@ -120,8 +138,10 @@ def _nearest(site: Site, cause: _Cause, lines: Sequence[OrderLine]) -> tuple[str
     needs = [lack.said(of_lack) for lack, of_lack in dues.items()]
     cavity = units.show_size(*nearest.cavity, site.units)
     todo = f"The nearest is {nearest.kind} ({cavity}); it would need {' and '.join(needs)}."
-    change = "blocks" if lines[1:] else "block"
-    return cause.lacks[0][0], f"{todo} Add a mould, or change the {change}."
+    change = "change the blocks" if lines[1:] else "change the block"
+    if isinstance(made, DomePart) and all(line.role == Role.CROWN.value for line in lines):
+        change = "write crown: ring or crown: eye"
+    return cause.lacks[0][0], f"{todo} Add a mould, or {change}."
 
 
 def _size(line: OrderLine, site: Site) -> str:

@@ -23,6 +23,7 @@ class Inserts:
     cavity_mm : length, height and thickness.
     stop_ends : whether it casts shorter blocks too.
     bevels_deg, tapers_deg, beds_deg : leans of ends through the thickness, of ends up the face, and of beds.
+    slab : whether what it casts is sawn into blocks of any size within it.
     """
 
     cavity_mm: tuple[float, float, float]
@@ -30,6 +31,7 @@ class Inserts:
     bevels_deg: tuple[float, ...] = (0.0,)
     tapers_deg: tuple[float, ...] = (0.0,)
     beds_deg: tuple[float, ...] = (0.0,)
+    slab: bool = False
 
     @property
     def casts_plain(self) -> bool:
@@ -43,14 +45,24 @@ def inserts_of(kind: MouldKind) -> Inserts:
         tuple(angle for angle in angles if angle >= 0)
         for angles in (kind.wedges_deg, kind.tapers_deg, kind.bed_wedges_deg)
     )
-    return Inserts(kind.cavity, kind.stop_ends, bevels, tapers, beds)
+    return Inserts(kind.cavity, kind.stop_ends, bevels, tapers, beds, slab=kind.saw is not None)
 
 
 def usable(dome: DomePart, moulds: Sequence[Inserts]) -> list[Inserts]:
     """The moulds whose cavity has the thickness of the dome and gives blocks of its course."""
-    return [
-        mould for mould in moulds if abs(mould.cavity_mm[2] - dome.thickness_mm) < SLACK_MM and beds_of(dome, mould)
-    ]
+    return [mould for mould in as_thick(dome, moulds) if beds_of(dome, mould)]
+
+
+def as_thick(dome: DomePart, moulds: Sequence[Inserts]) -> list[Inserts]:
+    """The moulds whose cavity has the thickness of the dome."""
+    return [mould for mould in moulds if abs(mould.cavity_mm[2] - dome.thickness_mm) < SLACK_MM]
+
+
+def holding(dome: DomePart, moulds: Sequence[Inserts], side_mm: float) -> list[Inserts]:
+    """The moulds that cast a plain block of the dome's thickness at least so long and high: if any, of its course."""
+    plain = [mould for mould in as_thick(dome, moulds) if mould.casts_plain]
+    large = [mould for mould in plain if min(mould.cavity_mm[:2]) >= side_mm - SLACK_MM]
+    return usable(dome, large) or large
 
 
 def beds_of(dome: DomePart, mould: Inserts) -> list[float]:

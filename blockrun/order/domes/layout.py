@@ -12,7 +12,7 @@ from blockrun.order.domes.courses import Crown, courses
 from blockrun.order.domes.develop import crown_outline, opening_outline
 from blockrun.order.domes.faces import Spot
 from blockrun.order.domes.frame import Course
-from blockrun.order.domes.inserts import Inserts, inserts_of, usable
+from blockrun.order.domes.inserts import Inserts, holding, inserts_of
 from blockrun.order.domes.notes import notes_of
 from blockrun.order.domes.openings import half_width_rad, meets
 from blockrun.order.domes.part import DomePart
@@ -101,7 +101,7 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
     ------
     BadInput : no block of the dome goes round one of its courses.
     """
-    inserts = [inserts_of(kind) for kind in moulds]
+    inserts = [inserts_of(kind) for kind in moulds if not kind.filler]
     frames, crown, said = courses(dome)
     made: list[_Made] = []
     for course, setting in zip(frames, settings(dome, frames, inserts), strict=True):
@@ -178,14 +178,20 @@ def _jambs(dome: DomePart, course: Course) -> Iterator[Jamb]:
 
 
 def _crown_block(dome: DomePart, crown: Crown, number: int, moulds: Sequence[Inserts]) -> Laid:
-    """One round block, sawn out of a plain one as high as a course if that will do."""
-    side = float(math.ceil(2 * crown.outside_radius_mm - 1e-6))
-    fitting = [mould for mould in usable(dome, moulds) if mould.casts_plain and min(mould.cavity_mm[:2]) >= side - 1e-6]
+    """One round block, sawn out of a plain one: as high as a course if that will do, else out of any that holds it.
+
+    Whole millimetres make it no larger than what holds it: the course it was made for, or the cavity.
+    """
+    across = 2 * crown.outside_radius_mm
+    side = float(math.ceil(across - 1e-6))
+    if across <= dome.course_mm + 1e-6:
+        side = min(side, dome.course_mm)
     shape = Shape(side, max(side, dome.course_mm), dome.thickness_mm)
-    if fitting:
+    if fitting := [mould for mould in holding(dome, moulds, across) if not mould.slab]:
         mould = min(fitting, key=lambda one: (not one.stop_ends, one.cavity_mm))
-        shape = Shape(side if mould.stop_ends else mould.cavity_mm[0], *mould.cavity_mm[1:])
-    cut = f"saw round: {2 * crown.outside_radius_mm:.0f} mm across outside, {2 * crown.inside_radius_mm:.0f} mm inside"
+        longest, *others = mould.cavity_mm
+        shape = Shape(min(side, longest) if mould.stop_ends else longest, *others)
+    cut = f"saw round: {across:.0f} mm across outside, {2 * crown.inside_radius_mm:.0f} mm inside"
     return Laid(number, shape, 0, crown_outline(crown, dome.joint_mm), cut, Role.CROWN)
 
 

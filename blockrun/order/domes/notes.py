@@ -9,7 +9,7 @@ from itertools import groupby
 from blockrun import units
 from blockrun.order.domes.cautions import cautions_of
 from blockrun.order.domes.courses import Crown
-from blockrun.order.domes.inserts import Inserts, usable
+from blockrun.order.domes.inserts import Inserts, as_thick, holding, usable
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.said import courses_said
@@ -62,9 +62,10 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
             f" {mm(highest)}: write a course of {mm(fits)}, or a wider joint_most."
         )
     across = 2 * crown.outside_radius_mm
-    if dome.crown == "block" and across > highest + 0.5:
+    if dome.crown == "block" and not holding(dome, moulds, across):
+        holds = max(min(mould.cavity_mm[:2]) for mould in as_thick(dome, moulds))
         yield (
-            f"The crown block is {mm(math.ceil(across))} across, over the cavity's height of {mm(highest)}: cast it"
+            f"The crown block is {mm(math.ceil(across))} across, over the {mm(holds)} that a cavity holds: cast it"
             " in a box, or write crown: ring or crown: eye."
         )
 

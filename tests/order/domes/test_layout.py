@@ -11,6 +11,7 @@ import pytest
 from blockrun.order.domes import Way, lay_dome
 from blockrun.order.domes.clip import area
 from blockrun.order.laid import Role
+from blockrun.order.shape import Shape
 from tests.order.domes.made import dome, mould, shell
 
 ROUND = shell(stem="1240 mm")
@@ -202,3 +203,34 @@ def test_the_unit_of_the_sizes_does_not_change_the_blocks():
 
 def test_the_same_dome_gives_the_same_blocks():
     assert lay_dome(dome(), [mould()]) == lay_dome(dome(), [mould()])
+
+
+def crown_block(moulds=(), **changes):
+    return lay_dome(shell(**changes), moulds).blocks[-1].shape
+
+
+IN_INCHES = {"thickness": "8 in", "course": "8 in", "block_length": "18 in", "joint": "3/8 in", "stem": "3 ft"}
+
+
+@pytest.mark.parametrize("width", ["4 ft", "13 ft", "24 ft"])
+@pytest.mark.parametrize("moulds", [(), (mould("18 x 8 x 8 in"),)])
+def test_a_crown_block_of_whole_inches_is_no_larger_than_the_course_it_was_made_for(width, moulds):
+    """8 in are 203.2 mm, and 204 mm come out of no mould of theirs."""
+    shape = crown_block(moulds, inside_diameter=width, **IN_INCHES)
+    assert shape.length_mm == pytest.approx(203.2, abs=0.01)
+    assert (shape.height_mm, shape.thickness_mm) == pytest.approx((203.2, 203.2))
+
+
+POINTED = {"inside_diameter": "4 m", "course": "200 mm", "profile": "pointed", "rise": "3 m", "stem": None}
+
+
+def test_a_crown_block_wider_than_a_course_is_sawn_out_of_any_mould_that_holds_it():
+    moulds = [mould("450 x 200 x 200 mm"), mould()]
+    assert crown_block(moulds, **POINTED) == Shape(241, 300, 200)
+    assert crown_block([mould("450 x 200 x 200 mm"), mould(stop_ends=False)], **POINTED) == Shape(600, 300, 200)
+
+
+def test_a_crown_block_that_a_slab_or_a_filler_alone_would_hold_is_cast_as_large_as_it_is():
+    slab = mould("1200 x 900 x 200 mm", cavities=1, stop_ends=False, saw={"kerf": "4 mm", "time": "20 min"})
+    for other in (slab, mould(filler=True)):
+        assert crown_block([mould("450 x 200 x 200 mm"), other], **POINTED) == Shape(241, 241, 200)

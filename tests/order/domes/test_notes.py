@@ -181,3 +181,10 @@ def test_joints_that_an_opening_takes_are_not_counted():
     assert any(in_door[0])
     assert not any(in_door[1])
     assert lined_up_of(layout)[1] == sum(len(ring.standing_rad) for ring in layout.courses[1:])
+
+
+def test_a_crown_block_that_another_mould_holds_is_not_told_as_too_wide():
+    pointed = shell(profile="pointed", rise="3 m", inside_diameter="4 m", course="200 mm", stem=None)
+    course = mould("450 x 200 x 200 mm")
+    assert told("over the 200 mm that a cavity holds", lay_dome(pointed, [course]))
+    assert not told("crown block", lay_dome(pointed, [course, mould()]))
