@@ -19,6 +19,7 @@ from blockrun.order.walls.notes import notes_of
 from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.piers import lay_piers
+from blockrun.order.walls.refuse import check_blocks
 from blockrun.order.walls.runs import Stretch, resolve, ways
 from blockrun.order.walls.tops import cut_to
 
@@ -72,6 +73,10 @@ def lay_wall(part: WallPart) -> WallLayout:
     Where whole courses do not make up the height, both a levelling course and a cut top course are laid, and the one
     with fewer sawn blocks in its runs is taken; if they are as many, the one with fewer short blocks, then the one
     whose beds suit the openings better.
+
+    Raises
+    ------
+    BadInput : nothing of it takes a block, or one would be a sliver.
     """
     stretches = resolve(part)
     choices = ways(part, stretches)
@@ -85,6 +90,7 @@ def lay_wall(part: WallPart) -> WallLayout:
     ]
     n_sawn = [sum(is_lower(block.cut) for block in blocks) for blocks in all_blocks]
     way, runs, piers, blocks = choices[best], laid[best], stand[best], all_blocks[best]
+    check_blocks(part, blocks)
     faces = (*(run.face for run in runs), *(pier_face(pier) for pier in piers))
     volume_l = sum(run.volume_l for run in runs) + sum(pier.volume_l for pier in piers)
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
@@ -126,9 +132,7 @@ def _lay_run(part: WallPart, stretch: Stretch, way: Levels) -> _Rows:
 
 
 def _lay_with(part: WallPart, stretch: Stretch, way: Levels, gauge: Gauge) -> _Rows:
-    holes = [
-        hole(opening, way.courses, stretch.line, exact_head=part.lintel == "trough") for opening in stretch.openings
-    ]
+    holes = [hole(part, opening, way.courses, stretch.line) for opening in stretch.openings]
     spans = lintels(
         holes, part.least_bearing_mm, part.least_mm + 2 * part.joint_mm, (stretch.start.at_mm, stretch.end.at_mm)
     )

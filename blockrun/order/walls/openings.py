@@ -1,7 +1,8 @@
 """Openings into holes that meet the courses, and the courses that carry over them.
 
 A hole is as wide as its opening. Its sill and head go to the nearest beds that leave the opening clear, unless a strip
-of at least so much of a block's height can be sawn to fit: then that strip is laid, and the hole is exact.
+of at least so much of a block's height, and no sliver, can be sawn to fit: then that strip is laid, and the hole is
+exact.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.order.walls.heights import Course
 from blockrun.order.walls.tops import Line, highest, lowest
+from blockrun.site.values import THINNEST_BLOCK_MM
 
 if TYPE_CHECKING:
-    from blockrun.order.walls.part import Opening
+    from blockrun.order.walls.part import Opening, WallPart
 
 STRIP_OVER: Final = 0.5
 """Least height of a strip over an opening, as a share of the course: it carries (our choice)."""
@@ -47,13 +49,14 @@ class Lintel:
     right_mm: float
 
 
-def hole(opening: Opening, courses: Sequence[Course], line: Line, *, exact_head: bool) -> Hole:
-    """The hole of an opening; with `exact_head` a strip over it may be sawn, else the next bed is its head.
+def hole(part: WallPart, opening: Opening, courses: Sequence[Course], line: Line) -> Hole:
+    """The hole of an opening: under a lintel of one piece its head is a bed, where troughs may be sawn it is exact.
 
     A hole whose head would be over the line the run ends at is open to that line.
     """
-    bottom, under = _bottom(opening.sill_mm, courses)
-    top, over = _top(opening.head_mm, courses, exact_head=exact_head)
+    has_strips = opening.width_mm - 2 * part.joint_mm >= THINNEST_BLOCK_MM
+    bottom, under = _bottom(opening.sill_mm, courses, has_strips=has_strips)
+    top, over = _top(opening.head_mm, courses, exact_head=has_strips and part.lintel == "trough")
     if not over or top > lowest(line, opening.from_mm, opening.to_mm) - _EPS_MM:
         top, over = highest(line, opening.from_mm, opening.to_mm), 0
     within = next((one for one in courses if one.bottom_mm < bottom and top < one.top_mm), None)
@@ -62,10 +65,10 @@ def hole(opening: Opening, courses: Sequence[Course], line: Line, *, exact_head:
     return Hole(opening.name, opening.from_mm, opening.to_mm, bottom, top, under, over)
 
 
-def _bottom(sill: float, courses: Sequence[Course]) -> tuple[float, int]:
+def _bottom(sill: float, courses: Sequence[Course], *, has_strips: bool) -> tuple[float, int]:
     course = next((one for one in courses if one.top_mm > sill + _ON_A_BED_MM), courses[-1])
     strip = sill - course.bottom_mm
-    if strip >= STRIP_UNDER * (course.top_mm - course.bottom_mm):
+    if has_strips and strip >= STRIP_UNDER * (course.top_mm - course.bottom_mm):
         return sill, course.number
     return _bed_under(course, courses)
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.order.laid import Laid
 from blockrun.order.walls.faults import Within, fault_at
 from blockrun.order.walls.heights import LEAST_SHARE
 from blockrun.order.walls.refuse_openings import opening_faults
 from blockrun.order.walls.refuse_outline import inner_faults, outline_faults
 from blockrun.order.walls.runs import Stretch, resolve, ways
+from blockrun.site.values import THINNEST_BLOCK_MM
 
 if TYPE_CHECKING:
     from blockrun.order.walls.part import Straight, WallPart
@@ -31,6 +33,32 @@ def find_faults(wall: WallPart) -> Iterator[BadInput]:
         yield from _runs(wall)
         yield from outline_faults(wall)
         yield from inner_faults(wall)
+
+
+def check_blocks(wall: WallPart, blocks: Sequence[Laid]) -> None:
+    """Refuse a wall that comes down to no block at all, or to one too thin to be cast.
+
+    Raises
+    ------
+    BadInput : without its place, which only the file knows.
+    """
+    if not blocks:
+        what = f"no block is left of {wall.name}: openings take all of it, or its top is too low for one"
+        raise BadInput(what, "Write smaller openings or a higher top, or take the wall out.")
+    thinnest = min(blocks, key=_thinnest_mm)
+    if round(_thinnest_mm(thinnest), 1) < THINNEST_BLOCK_MM:
+        names = [straight.name for _, straight, _ in straights(wall)]
+        run = f"{names[thinnest.face - 1]}, " if wall.outline and thinnest.face <= len(names) else ""
+        where = f"{run}course {thinnest.course} at {wall.said(max(0.0, thinnest.corners[0][0]))}"
+        least = wall.said(THINNEST_BLOCK_MM)
+        what = f"a block of {wall.name} would be only {wall.said(_thinnest_mm(thinnest))}, in {where}"
+        is_short = _thinnest_mm(thinnest) == thinnest.shape.length_mm
+        todo = "Move an opening or a corner." if is_short else "Write a thicker block, or a thicker pier."
+        raise BadInput(what, f"{todo} The least is {least}, our choice: thinner ones break in the hand.")
+
+
+def _thinnest_mm(block: Laid) -> float:
+    return min(block.shape.length_mm, block.shape.height_mm, block.shape.thickness_mm)
 
 
 def _measures(wall: WallPart) -> Iterator[BadInput]:

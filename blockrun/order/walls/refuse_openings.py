@@ -129,7 +129,7 @@ def _without_a_lintel(
 
 def _clear_over(wall: WallPart, low: Opening, high: Opening, stretch: Stretch, way: Levels) -> float:
     """Where the higher opening may begin when it begins too low; else nought."""
-    lower, upper = (hole(one, way.courses, stretch.line, exact_head=wall.lintel == "trough") for one in (low, high))
+    lower, upper = (hole(wall, one, way.courses, stretch.line) for one in (low, high))
     clear = way.courses[lower.over - 1].top_mm if lower.over else lower.top_mm
     return clear if clear > upper.bottom_mm + _EPS_MM else 0.0
 

@@ -338,3 +338,11 @@ def test_the_unit_of_the_input_does_not_change_the_count() -> None:
     written = wall(length_mm=7200.0000001, block=(396.875, 193.675, 193.675), joint_mm=9.525)
     counts = [Counter((b.shape, b.cut, b.role) for b in lay_wall(part).blocks) for part in (rounded, written)]
     assert counts[0] == counts[1]
+
+
+@pytest.mark.parametrize("width", [1, 12, 20, 39])
+def test_over_and_under_a_slit_too_narrow_for_a_strip_the_hole_goes_to_the_next_bed(width: float) -> None:
+    layout = lay_wall(wall(openings=(hole(sill_mm=400, height_mm=1000, width_mm=width),)))
+    assert min(block.shape.length_mm for block in layout.blocks) >= 20
+    assert not any("high" in block.cut for block in layout.blocks)
+    assert "door: sill written 400 mm, laid 310 mm" in layout.notes[0]

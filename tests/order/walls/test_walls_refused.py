@@ -11,6 +11,7 @@ from blockrun.errors import BadInput
 from blockrun.files.models import read_model
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
+from blockrun.order import load_order, takeoff
 from blockrun.order.walls import WallPart
 
 WALL = """\
@@ -330,3 +331,40 @@ def test_a_length_without_a_unit_is_answered_in_inches_or_feet_where_those_are_u
     with pytest.raises(BadInput) as caught:
         read(tmp_path, text.replace("10 mm", "3/8 in").replace("width: 0.9 ft", f"width: {length}"))
     assert caught.value.todo == f"{length} of what? Write {length} {unit}."
+
+
+ORDER = "order: T\nmixes: [{name: wall, oven_dry_density: 600 kg/m3, slurry_water_cement: 0.5}]\nparts:\n"
+
+
+def laying_of(tmp_path: Path, keys: str) -> BadInput:
+    """What is refused when a wall 6 m by 2.48 m is laid."""
+    part = f"  - wall: w\n    block: 600 x 300 x 200 mm\n    joint: 10 mm\n    height: 2.48 m\n    length: 6 m\n{keys}"
+    (tmp_path / "order.yaml").write_text(ORDER + part)
+    with pytest.raises(BadInput) as caught:
+        takeoff(load_order(tmp_path / "order.yaml"))
+    assert (Path(caught.value.file or "").name, caught.value.line) == ("order.yaml", 4)
+    return caught.value
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        "    openings: [{name: a, from: 0 m, sill: 0 m, width: 6 m, height: 2.48 m}]\n",
+        "    gable: 1 m\n    openings: [{name: a, from: 0 m, sill: 0 m, width: 6 m, height: 2.48 m}]\n",
+        "    openings:\n      - {name: a, from: 0 m, sill: 0 m, width: 3 m, height: 2.48 m}\n"
+        "      - {name: b, from: 3 m, sill: 0 m, width: 3 m, height: 2.48 m}\n",
+        "    tops: [{at: 0 m, height: 0.05 m}, {at: 6 m, height: 0.05 m}]\n",
+    ],
+)
+def test_a_wall_that_no_block_is_left_of_is_refused_at_its_line(tmp_path: Path, keys: str) -> None:
+    assert laying_of(tmp_path, keys).what.startswith("no block is left of w: ")
+
+
+def test_a_block_too_thin_to_be_handled_is_refused_with_its_place(tmp_path: Path) -> None:
+    sliver = "    openings: [{name: a, from: 0.1 mm, sill: 0 m, width: 5999.8 mm, height: 2.48 m}]\n"
+    fault = laying_of(tmp_path, sliver)
+    assert fault.what == "a block of w would be only 0.1 mm, in course 1 at 0 mm"
+    assert fault.todo.startswith("Move an opening or a corner. The least is 20 mm")
+    pier = laying_of(tmp_path, "    piers: [{at: 1 m, width: 600 mm, projection: 15 mm}]\n")
+    assert pier.what.startswith("a block of w would be only 15 mm")
+    assert pier.todo.startswith("Write a thicker block")
