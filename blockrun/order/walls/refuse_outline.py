@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
@@ -26,13 +27,18 @@ def outline_faults(wall: WallPart) -> Iterator[BadInput]:
     if wall.closed and len(wall.outline) < 3:
         yield fault_at((), "outline", "a closed outline has at least three runs", "Write closed: false, or more runs.")
         return
+    faults = [*_too_short(wall)]
+    if wall.closed:
+        faults += _closes(wall)
+    yield from faults or _crossing(wall)
+
+
+def _too_short(wall: WallPart) -> Iterator[BadInput]:
     for index, (run, (first, last)) in enumerate(zip(wall.outline, _corners_take(wall), strict=True)):
         least = first + last + wall.least_mm
         if run.length_mm < least:
             what = f"{run.name} is too short to have a corner at each end"
             yield fault_at(("outline", index), "length", what, f"Write at least {wall.said(least)}.")
-    if wall.closed:
-        yield from _closes(wall)
 
 
 def _corners_take(wall: WallPart) -> list[tuple[float, float]]:
@@ -55,6 +61,23 @@ def _closes(wall: WallPart) -> Iterator[BadInput]:
     elif gap > CLOSES_MM:
         what = f"the outline ends {wall.said(gap)} from where it starts"
         yield fault_at((), "outline", what, "Correct the length of a run, or write closed: false.")
+
+
+def _crossing(wall: WallPart) -> Iterator[BadInput]:
+    """Runs that are no neighbours and lie in the same place."""
+    names, solids = [run.name for run in wall.outline], _solids(wall)
+    if len(solids) < len(names):
+        return
+    last = len(names) - 1
+    for one, two in itertools.combinations(range(len(names)), 2):
+        if two - one == 1 or (wall.closed and two - one == last):
+            continue
+        if overlap(solids[names[one]], solids[names[two]], CLOSES_MM):
+            what = f"{names[one]} and {names[two]} cross, or lie in one another"
+            todo = "Mend a length, a corner or an angle; what is beyond is a wall of its own."
+            if two - one == last and abs(corners_of(wall)[-1]) <= CLOSES_MM:
+                todo = "The outline ends where it starts: take closed: false out, or end it short of there."
+            yield fault_at(("outline", two), "length", what, todo)
 
 
 def inner_faults(wall: WallPart) -> Iterator[BadInput]:

@@ -368,3 +368,53 @@ def test_a_block_too_thin_to_be_handled_is_refused_with_its_place(tmp_path: Path
     pier = laying_of(tmp_path, "    piers: [{at: 1 m, width: 600 mm, projection: 15 mm}]\n")
     assert pier.what.startswith("a block of w would be only 15 mm")
     assert pier.todo.startswith("Write a thicker block")
+
+
+def outline(runs: str, *, closed: bool) -> str:
+    head = "wall: w\nheight: 0.62 m\nblock: 600 x 300 x 200 mm\njoint: 10 mm\nbond: half\n"
+    return f"{head}closed: {str(closed).lower()}\noutline:\n" + "".join(
+        f"  - {{run: {one}}}\n" for one in runs.split("; ")
+    )
+
+
+@pytest.mark.parametrize(
+    ("runs", "closed", "said", "todo"),
+    [
+        (
+            "s, length: 6 m; e, length: 4 m; n, length: 3 m; x, length: 5 m",
+            False,
+            "s and x cross, or lie in one another",
+            "Mend a length",
+        ),
+        (
+            "s, length: 6 m; e, length: 4 m; n, length: 6 m; x, length: 4 m",
+            False,
+            "s and x cross, or lie in one another",
+            "take closed: false out",
+        ),
+        (
+            "a, length: 6 m; b, length: 6 m; c, length: 3 m; d, length: 8 m, corner: inside;"
+            " e, length: 1 m, corner: inside; f, length: 3 m; g, length: 2 m; h, length: 1 m",
+            True,
+            "a and d cross",
+            "Mend a length",
+        ),
+        (
+            "s, length: 6 m; e, length: 4 m, corner: inside; n, length: 4 m, corner: inside; x, length: 3 m,"
+            " corner: inside; z, length: 5 m",
+            False,
+            "e and z cross",
+            "Mend a length",
+        ),
+    ],
+)
+def test_runs_in_one_place_are_refused(tmp_path: Path, runs: str, closed: bool, said: str, todo: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, outline(runs, closed=closed))
+    assert said in str(caught.value)
+    assert todo in " ".join(fault.todo or "" for fault in caught.value.all())
+
+
+def test_runs_that_pass_one_another_a_little_apart_are_no_crossing(tmp_path: Path) -> None:
+    """The last run ends a centimetre short of the inside of the first."""
+    assert read(tmp_path, outline("s, length: 6 m; e, length: 4 m; n, length: 3 m; x, length: 3.79 m", closed=False))
