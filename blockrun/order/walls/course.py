@@ -131,7 +131,7 @@ def _choices(
     """The course on each grid that may be tried, and what it costs."""
     near = list(below_mm)
     if above:
-        near += [place for joint in _beside(run, above) for place in joint]
+        near += [place for joint in _beside(run, above, _pieces(run, above, ())) for place in joint]
         near += _at_strips(run.holes, above, run.part.joint_mm)
     return [_rows(pieces, grid, tuple(sorted(near)), run.gauge, extra) for grid, extra in _grids(run, course)]
 
@@ -261,20 +261,31 @@ def _joints(run: Laying, course: Course, rows: Rows) -> tuple[Joint, ...]:
     pairs = itertools.pairwise(rows)
     wide = run.part.joint_mm
     joints += [one.right_mm for (one, _), (two, _) in pairs if abs(two.left_mm - one.right_mm - wide) < EPS_MM]
-    return (*((joint,) for joint in joints), *_beside(run, course))
+    return (*((joint,) for joint in joints), *_beside(run, course, [piece for piece, _ in rows]))
 
 
-def _beside(run: Laying, course: Course) -> Iterator[Joint]:
-    """The joints of a course beside the other runs that go through it."""
+def _beside(run: Laying, course: Course, pieces: Sequence[Piece]) -> Iterator[Joint]:
+    """The joints of a course beside the other runs that go through it, where its own blocks reach them."""
     part, stretch = run.part, run.stretch
     left, right = stretch.span(course)
     start, end = stretch.start, stretch.end
-    if start.back_in(course):
+    if start.back_in(course) and _begins(pieces, left):
         yield _across(part, left - start.joint_mm, -start.behind_mm, start)
-    if end.back_in(course):
+    if end.back_in(course) and _ends(pieces, right):
         yield _across(part, right, end.behind_mm, end)
     for passage in stretch.passages_in(course):
-        yield from ((passage.near_mm - part.joint_mm,), (passage.far_mm,))
+        if _ends(pieces, passage.near_mm - part.joint_mm):
+            yield (passage.near_mm - part.joint_mm,)
+        if _begins(pieces, passage.far_mm + part.joint_mm):
+            yield (passage.far_mm,)
+
+
+def _begins(pieces: Sequence[Piece], place: float) -> bool:
+    return any(abs(piece.left_mm - place) < EPS_MM for piece in pieces)
+
+
+def _ends(pieces: Sequence[Piece], place: float) -> bool:
+    return any(abs(piece.right_mm - place) < EPS_MM for piece in pieces)
 
 
 def _across(part: WallPart, near: float, lean: float, end: End) -> Joint:

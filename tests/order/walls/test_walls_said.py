@@ -197,3 +197,12 @@ def test_usual_measures_raise_no_doubt() -> None:
     assert lay_wall(wall(height_mm=14_880)).notes == (WIND,)
     inches = {"block": (396.875, 193.675, 193.675), "joint_mm": 9.525, "length_mm": 4054.475, "height_mm": 2032}
     assert lay_wall(wall(**inches)).notes == (WIND,)
+
+
+def test_joints_beside_a_run_that_a_slope_does_not_reach_are_no_overlaps() -> None:
+    """Run e comes down to 930 mm, three courses; in the others it ends at its slope, far from the run it meets."""
+    tops = tuple(Top(at_mm=at, height_mm=up) for at, up in ((0, 3100), (3000, 930), (3660, 930)))
+    runs = (Run(name="e", length_mm=3660, tops=tops), Run(name="n", length_mm=3660))
+    layout = lay_wall(wall(length_mm=None, height_mm=1240, outline=runs, closed=False))
+    assert not any("overlaps under" in note for note in layout.notes)
+    assert any("high where it meets n" in note for note in layout.notes)
