@@ -207,6 +207,12 @@ def _openings(dome: DomePart) -> Iterator[Fault]:
         if (least := _least_apart_rad(dome, one, other)) > _apart_rad(one, other):
             what = f"{one.name} and {other.name} overlap, or leave less than a block between them"
             yield ("openings", index, "name"), what, _moved_apart(math.ceil(math.degrees(least)))
+        elif clear := _clear_over_mm(dome, one, other):
+            low, high = sorted((one, other), key=lambda opening: opening.sill_mm)
+            number = dome.openings.index(high)
+            what = f"less than the lowest cut course, {mm(dome.lowest_mm)}, is left between {low.name} and {high.name}"
+            todo = f"Write a sill of {high.name} from {mm(math.ceil(clear - 1e-6))}, or make them one opening."
+            yield ("openings", number, "sill"), what, todo
 
 
 def _moved_apart(least_deg: int) -> str:
@@ -228,9 +234,10 @@ def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, s
     if opening.head_mm > highest:
         what = f"the head of {opening.name}, {mm(opening.head_mm)} above the floor, {over}"
         room = highest - opening.sill_mm
-        less = f"a height of up to {_down(room)}, " if room >= 1 else ""
-        smaller = "a smaller eye" if dome.eye_diameter_mm else "a narrower opening"
-        yield "height", what, f"Write {less}a lower sill, {smaller}, or a higher stem."
+        less = [f"a height of up to {_down(room)}"] * (room >= 1)
+        less += ["a lower sill"] * (opening.sill_mm > 0 and opening.height_mm <= highest)
+        less += ["a smaller eye" if dome.eye_diameter_mm else "a narrower opening"]
+        yield "height", what, f"Write {', '.join(less)} or a higher stem."
 
 
 def _highest_mm(dome: DomePart, radius_mm: float) -> float:
@@ -258,10 +265,31 @@ def _least_apart_rad(dome: DomePart, one: DomeOpening, other: DomeOpening) -> fl
     foot, head = max(one.sill_mm, other.sill_mm), min(one.head_mm, other.head_mm)
     if foot >= head:
         return 0.0
-    rise = max(0.0, head - dome.stem_mm)
-    radius = max(1.0, dome.curve.at(along_at_height_mm(dome.curve, rise)).radius_mm)
-    halves = sum(math.asin(min(1.0, opening.width_mm / 2 / radius)) for opening in (one, other))
-    return halves + dome.shortest_mm / radius
+    radius = _radius_mm(dome, head)
+    return _halves_rad(radius, one, other) + dome.shortest_mm / radius
+
+
+def _clear_over_mm(dome: DomePart, one: DomeOpening, other: DomeOpening) -> float:
+    """Where the higher of two openings over one another may begin, where it begins too low; else nought.
+
+    What is left between them can be laid where it is no lower than a cut course may be.
+    """
+    low, high = sorted((one, other), key=lambda opening: opening.sill_mm)
+    if _apart_rad(low, high) >= _halves_rad(_radius_mm(dome, low.head_mm), low, high):
+        return 0.0
+    clear = low.head_mm + dome.lowest_mm
+    return clear if high.sill_mm < clear - 1e-6 else 0.0
+
+
+def _radius_mm(dome: DomePart, level_mm: float) -> float:
+    """Inside radius at a level above the floor."""
+    rise = max(0.0, level_mm - dome.stem_mm)
+    return max(1.0, dome.curve.at(along_at_height_mm(dome.curve, rise)).radius_mm)
+
+
+def _halves_rad(radius_mm: float, *openings: DomeOpening) -> float:
+    """Half of what some openings take of the round, added up."""
+    return sum(math.asin(min(1.0, opening.width_mm / 2 / radius_mm)) for opening in openings)
 
 
 def _down(length_mm: float) -> str:

@@ -184,3 +184,22 @@ def test_an_unknown_profile_is_answered_with_those_there_are(word):
     with pytest.raises(ValidationError) as caught:
         dome(profile=word)
     assert "hemisphere, segment, pointed, ellipse, catenary" in str(caught.value.errors()[0]["ctx"]["error"])
+
+
+@pytest.mark.parametrize("sill", ["2.0 m", "2.01 m", "2.09 m"])
+def test_an_opening_close_over_another_is_told_where_it_may_begin(sill):
+    over = door("light", sill=sill, width="0.5 m", height="0.3 m")
+    fault = refusal(openings=[door(), over])
+    assert (fault.within, fault.name) == (("openings", 1), "sill")
+    assert "100 mm, is left between door and light" in fault.what
+    assert fault.todo == "Write a sill of light from 2100 mm, or make them one opening."
+    assert dome(openings=[door(), {**over, "sill": "2.1 m"}])
+    assert dome(openings=[door(), {**over, "at": "40 deg"}])
+
+
+def test_a_lower_sill_is_advised_only_where_there_is_one_to_lower():
+    on_the_floor = refusal(openings=[door(height="3.35 m")])
+    assert "sill" not in on_the_floor.todo
+    assert on_the_floor.todo.endswith(", a narrower opening or a higher stem.")
+    assert "a lower sill" in refusal(openings=[door(sill="2.5 m", height="0.9 m")]).todo
+    assert "sill" not in refusal(openings=[door(width="4.3 m", sill="0.5 m", height="1.2 m")]).todo
