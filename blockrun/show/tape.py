@@ -8,7 +8,7 @@ from typing import Final
 
 from blockrun.units import SIXTEENTH_MM, UNITS, show_size
 
-_LENGTHS: Final = re.compile(r"(?<![/\d.])(\d+(?:\.\d+)?(?:(?: x | and )\d+(?:\.\d+)?)*) (mm|in)\b")
+_LENGTHS: Final = re.compile(r"(?<![/\d.])(\d+(?:\.\d+)?(?:(?: x | and | to )\d+(?:\.\d+)?)*) (mm|in)\b")
 _TO_WRITE: Final = re.compile(r"(\b[Ww]rite\b(?:[^,;.]|\.(?=\d))*)")
 _NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
 

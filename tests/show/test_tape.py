@@ -39,6 +39,7 @@ def test_where_tapes_are_in_millimetres_words_stay(words: str) -> None:
             "write 15.625 x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 0.433 in. It is 0.433 in.",
             "write 15.625 x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 7/16 in. It is 7/16 in.",
         ),
+        ("plain blocks 6.3125 to 7.625 in long", "plain blocks 6 5/16 to 7 5/8 in long"),
         ("only 100 mm stand in course 3", "only 100 mm stand in course 3"),
     ],
 )

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.profile import along_at_radius_mm
-from blockrun.order.said import mm
 
 _STRETCH = 1.5
 """A bed joint of the stem may be stretched to this many usual ones (our choice) to save a cut course."""
@@ -53,8 +52,8 @@ def courses(dome: DomePart) -> tuple[list[Course], Crown, list[str]]:
         which = " and ".join(map(str, lower))
         many = len(lower) > 1
         notes.append(
-            f"{'Courses' if many else 'Course'} {which} {'are' if many else 'is'} cut to {mm(found[-1].height_mm)}"
-            " high to suit the crown."
+            f"{'Courses' if many else 'Course'} {which} {'are' if many else 'is'} cut to"
+            f" {dome.said(found[-1].height_mm)} high to suit the crown."
         )
     return found, _crown(dome, edge_mm), notes
 

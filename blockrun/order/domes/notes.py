@@ -15,7 +15,6 @@ from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.said import courses_said
 from blockrun.order.domes.stem import stem_notes
 from blockrun.order.domes.ways import Way
-from blockrun.order.said import mm
 
 
 def notes_of(
@@ -23,20 +22,20 @@ def notes_of(
 ) -> Iterator[str]:
     """All notes but those of courses cut under the crown, each one sentence, cautions last."""
     yield from stem_notes(dome, rings)
-    yield from _ways(rings)
+    yield from _ways(dome, rings)
     yield from _cavities(dome, rings, crown, moulds)
     yield from _joints(dome, rings, fills)
     yield from _crown(dome, crown)
     yield from cautions_of(dome, rings)
 
 
-def _ways(rings: Sequence[Ring]) -> Iterator[str]:
+def _ways(dome: DomePart, rings: Sequence[Ring]) -> Iterator[str]:
     """One sentence for each run of courses made the same way."""
     for way, run in groupby(rings, lambda ring: ring.setting.way):
         same = list(run)
-        long = _span([round(ring.setting.cast.length_mm) for ring in same])
+        long = _span(dome, [ring.setting.cast.length_mm for ring in same])
         which = courses_said([ring.course for ring in same])
-        yield f"{which}: {'sawn from' if way is Way.SAWN else way.value} blocks {long} mm long."
+        yield f"{which}: {'sawn from' if way is Way.SAWN else way.value} blocks {long} long."
 
 
 def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Sequence[Inserts]) -> Iterator[str]:
@@ -45,28 +44,28 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         return
     fitting = usable(dome, moulds)
     if not fitting:
-        cavities = ", ".join(sorted({units.show_size(*mould.cavity_mm) for mould in moulds}))
-        due = f"{mm(dome.course_mm)} high and {mm(dome.thickness_mm)} thick"
+        cavities = ", ".join(sorted({units.show_size(*mould.cavity_mm, dome.system) for mould in moulds}))
+        due = f"{dome.said(dome.course_mm)} high and {dome.said(dome.thickness_mm)} thick"
         yield f"No cavity ({cavities}) gives blocks {due}: change course or thickness to fit one, or add a mould."
         return
     longest = max(mould.cavity_mm[0] for mould in fitting)
     highest = max(mould.cavity_mm[1] for mould in [one for one in fitting if one.casts_plain] or fitting)
     if dome.block_length_mm > longest:
-        yield f"Blocks are {mm(longest)} long at most, as the cavity is, not {mm(dome.block_length_mm)}."
+        yield f"Blocks are {dome.said(longest)} long at most, as the cavity is, not {dome.said(dome.block_length_mm)}."
     high = [ring for ring in rings if ring.setting.way is Way.SAWN and ring.setting.cast.height_mm > highest + 0.5]
     if high:
         outside = max(ring.setting.cast.height_mm for ring in high)
-        fits = math.floor(dome.course_mm - (outside - highest))
+        fits = dome.up_to(dome.course_mm - (outside - highest))
         yield (
-            f"{courses_said([ring.course for ring in high])}: {mm(outside)} high outside, over the cavity's"
-            f" {mm(highest)}: write a course of {mm(fits)}, or a wider joint_most."
+            f"{courses_said([ring.course for ring in high])}: {dome.said(outside)} high outside, over the cavity's"
+            f" {dome.said(highest)}: write a course of {fits}, or a wider joint_most."
         )
     across = 2 * crown.outside_radius_mm
     if dome.crown == "block" and not holding(dome, moulds, across):
         holds = max(min(mould.cavity_mm[:2]) for mould in as_thick(dome, moulds))
         yield (
-            f"The crown block is {mm(math.ceil(across))} across, over the {mm(holds)} that a cavity holds: cast it"
-            " in a box, or write crown: ring or crown: eye."
+            f"The crown block is {dome.at_least(across)} across, over the {dome.said(holds)} that a cavity holds: cast"
+            " it in a box, or write crown: ring or crown: eye."
         )
 
 
@@ -76,13 +75,13 @@ def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> 
     if springs_deg > 0.5:
         inside, outside = first.bed_joint_mm
         yield (
-            f"Build up the bed of course {first.course} from {inside:.0f} mm inside to {outside:.0f} mm outside, as"
-            f" the curve springs at {springs_deg:.1f} deg from upright."
+            f"Build up the bed of course {first.course} from {dome.on_tape(inside)} inside to"
+            f" {dome.on_tape(outside)} outside, as the curve springs at {springs_deg:.1f} deg from upright."
         )
     others = [ring for ring in rings if ring.course > 1 and not (ring is first and springs_deg > 0.5)]
     beds = max((max(ring.bed_joint_mm) for ring in others), default=0.0)
     if beds > dome.joint_mm + 1:
-        yield f"Bed joints open to {beds:.0f} mm outside: pack them with chips of block."
+        yield f"Bed joints open to {dome.on_tape(beds)} outside: pack them with chips of block."
     if fills:
         gaps = sum(fills.values())
         one = "a gap" if gaps == 1 else f"{gaps} gaps"
@@ -94,13 +93,13 @@ def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> 
 
 
 def _crown(dome: DomePart, crown: Crown) -> Iterator[str]:
-    edge = mm(round(2 * crown.edge_radius_mm))
+    edge = dome.on_tape(2 * crown.edge_radius_mm)
     if dome.crown == "eye":
         yield f"The eye is {edge} wide inside; the ring round it carries the push of the dome."
     elif dome.crown == "ring":
         yield f"Close the hole in the last ring, {edge} wide inside, with a plug cast in place."
 
 
-def _span(counts: Sequence[int]) -> str:
-    low, high = min(counts), max(counts)
-    return str(low) if low == high else f"{low} to {high}"
+def _span(dome: DomePart, lengths_mm: Sequence[float]) -> str:
+    low, high = (dome.on_tape(length) for length in (min(lengths_mm), max(lengths_mm)))
+    return low if low == high else f"{low.split(' ', maxsplit=1)[0]} to {high}"

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import cached_property
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
+from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.order.domes.profile import Curve, Ellipse, catenary, hemisphere, pointed, segment
 from blockrun.order.domes.refuse import Where, find_faults
 from blockrun.order.need import Need
+from blockrun.order.said import system_of
 from blockrun.site.fields import Name, one_of, quantity
 from blockrun.site.file_model import FileModel
 
@@ -90,6 +93,32 @@ class DomePart(FileModel):
     mix: Name | None = Field(default=None, examples=["wall"], description="The mix it is cast of")
     openings: tuple[DomeOpening, ...] = Field(default=(), description="Doors and windows")
     needed: Need | None = Field(default=None, description="When its courses are needed")
+
+    @property
+    def system(self) -> str:
+        """``US`` where its blocks are measured in inches, else ``SI``."""
+        return system_of(self.thickness_mm, self.course_mm, self.block_length_mm)
+
+    @property
+    def step_mm(self) -> float:
+        """What a tape tells: a millimetre, or a sixteenth of an inch where its blocks are measured in them."""
+        return units.SIXTEENTH_MM if self.system == "US" else 1.0
+
+    def said(self, length_mm: float) -> str:
+        """A length in words: to a tenth of a millimetre, or in inches where its blocks are measured in them."""
+        return units.show(length_mm if self.system == "US" else round(length_mm, 1), "length", self.system)
+
+    def on_tape(self, length_mm: float) -> str:
+        """The same to what a tape tells."""
+        return self.said(round(length_mm / self.step_mm) * self.step_mm)
+
+    def up_to(self, length_mm: float) -> str:
+        """The same, and no more than it is."""
+        return self.said(math.floor(length_mm / self.step_mm + 1e-6) * self.step_mm)
+
+    def at_least(self, length_mm: float) -> str:
+        """The same, and no less than it is."""
+        return self.said(math.ceil(length_mm / self.step_mm - 1e-6) * self.step_mm)
 
     @property
     def radius_mm(self) -> float:

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from blockrun.order.domes.profile import along_at_height_mm, along_at_radius_mm
-from blockrun.order.said import mm
 
 if TYPE_CHECKING:
     from blockrun.order.domes.part import DomeOpening, DomePart
@@ -23,8 +22,12 @@ LEAST_COURSES: Final = 2
 """Courses that the curve must have room for under its crown (our choice)."""
 ROUNDING_MM: Final = 3.0
 """What whole millimetres and tenths of degrees may add to a joint."""
-_STEP_MM: Final = 10.0
+_WIDTH_STEP_MM: Final = {"SI": 10.0, "US": 25.4}
 """What widths that are advised are rounded up to."""
+_RISE_STEP_MM: Final = {"SI": 100.0, "US": 152.4}
+"""What a rise that is suggested is rounded to."""
+_JOINT: Final = {"SI": "10 mm", "US": "3/8 in"}
+_EYE: Final = {"SI": "600 mm", "US": "24 in"}
 _WIDEST_MM: Final = 100_000.0
 """Of any dome; see `part.DomePart`."""
 _STEEPEST: Final = 3.0
@@ -50,24 +53,24 @@ def _sizes(dome: DomePart) -> list[Fault]:
         return found
     keys = [str(where[-1]) for where, *_ in found]
     sizes = ", ".join(keys[:-1]) + f" and {keys[-1]}"
-    wider = (_as_wide(dome, wide) for wide in _widths(dome.inside_diameter_mm))
+    wider = (_as_wide(dome, wide) for wide in _widths(dome.inside_diameter_mm, _WIDTH_STEP_MM[dome.system]))
     good = next((one for one in wider if not _too_small(one) and not _cuts_corners(one)), _as_wide(dome, _WIDEST_MM))
-    rise = f" with rise: {mm(good.rise_mm)}" if good.rise_mm and dome.profile != "hemisphere" else ""
-    todo = f"Write at least {mm(good.inside_diameter_mm)}{rise}, or smaller blocks."
+    rise = f" with rise: {dome.said(good.rise_mm)}" if good.rise_mm and dome.profile != "hemisphere" else ""
+    todo = f"Write at least {dome.said(good.inside_diameter_mm)}{rise}, or smaller blocks."
     return [(("inside_diameter",), f"the dome is too small for its {sizes}", todo)]
 
 
 def _as_wide(dome: DomePart, wide_mm: float) -> DomePart:
     """A dome of the same shape, so wide."""
-    rise = dome.rise_mm and round(dome.rise_mm * wide_mm / dome.inside_diameter_mm)
+    rise = dome.rise_mm and round(dome.rise_mm * wide_mm / dome.inside_diameter_mm / dome.step_mm) * dome.step_mm
     return _with(dome, inside_diameter_mm=wide_mm, rise_mm=rise)
 
 
-def _widths(least_mm: float) -> Iterator[float]:
-    """Widths to try, each a twentieth more, in whole centimetres."""
+def _widths(least_mm: float, step_mm: float) -> Iterator[float]:
+    """Widths to try, each a twentieth more, in whole steps."""
     wide = least_mm
     while wide < _WIDEST_MM:
-        wide = _STEP_MM * (math.floor(1.05 * wide / _STEP_MM) + 1)
+        wide = step_mm * (math.floor(1.05 * wide / step_mm) + 1)
         yield wide
 
 
@@ -82,47 +85,52 @@ def _with(dome: DomePart, **changes: float | None) -> DomePart:
 
 def _rise(dome: DomePart) -> Iterator[Fault]:
     rise, radius = dome.rise_mm, dome.radius_mm
-    half = mm(radius)
+    half = dome.said(radius)
     if dome.profile == "hemisphere":
         if rise is not None and abs(rise - radius) > 0.5:
-            what = f"a hemisphere of {mm(dome.inside_diameter_mm)} rises {half}, not {mm(rise)}"
+            what = f"a hemisphere of {dome.said(dome.inside_diameter_mm)} rises {half}, not {dome.said(rise)}"
             yield ("rise",), what, "Take rise out, or choose another profile: segment, pointed, ellipse or catenary."
     elif rise is None:
         yield (
             ("profile",),
             f"profile {dome.profile} needs its rise",
-            f"Write a line such as rise: {mm(_usual_rise(dome))}.",
+            f"Write a line such as rise: {dome.said(_usual_rise(dome))}.",
         )
     elif dome.profile == "pointed" and rise <= radius:
         yield ("rise",), f"a pointed dome rises more than half its width, {half}", "Write more, or profile: segment."
     elif dome.profile == "segment" and rise >= radius:
         yield ("rise",), f"a segment rises less than half its width, {half}", "Write less, or profile: pointed."
     elif not radius / 10 <= rise <= _STEEPEST * radius:
-        limits = f"from {mm(radius / 10)} to {mm(_STEEPEST * radius)}"
-        yield ("rise",), f"a rise of {mm(rise)} is out of range for this width", f"Write a rise {limits}."
+        limits = f"from {dome.said(radius / 10)} to {dome.said(_STEEPEST * radius)}"
+        yield ("rise",), f"a rise of {dome.said(rise)} is out of range for this width", f"Write a rise {limits}."
 
 
 def _usual_rise(dome: DomePart) -> float:
     """A rise to suggest: equal arms for a pointed dome, a low one for a segment, about half the width else."""
-    return round(dome.radius_mm * {"pointed": math.sqrt(3), "segment": 0.5}.get(dome.profile, 1.1), -2)
+    step = _RISE_STEP_MM[dome.system]
+    return step * round(dome.radius_mm * {"pointed": math.sqrt(3), "segment": 0.5}.get(dome.profile, 1.1) / step)
 
 
 def _thickness(dome: DomePart) -> Iterator[Fault]:
     if dome.thickness_mm > dome.radius_mm / 2:
-        what = f"the dome is too small for its thickness: half its width is {mm(dome.radius_mm)}"
-        yield ("thickness",), what, f"Write up to {_down(dome.radius_mm / 2)}."
+        what = f"the dome is too small for its thickness: half its width is {dome.said(dome.radius_mm)}"
+        yield ("thickness",), what, f"Write up to {dome.up_to(dome.radius_mm / 2)}."
 
 
 def _joints(dome: DomePart) -> Iterator[Fault]:
     for key, side in (("course", dome.course_mm), ("block_length", dome.block_length_mm)):
         if dome.joint_mm >= side:
-            yield ("joint",), f"the joint is no smaller than the {key}, {mm(side)}", "Write a joint such as 10 mm."
+            yield (
+                ("joint",),
+                f"the joint is no smaller than the {key}, {dome.said(side)}",
+                f"Write a joint such as {_JOINT[dome.system]}.",
+            )
             return
     if dome.least_joint_mm > dome.joint_mm:
-        yield ("joint_least",), f"the thinnest joint is more than the joint, {mm(dome.joint_mm)}", "Write less."
+        yield ("joint_least",), f"the thinnest joint is more than the joint, {dome.said(dome.joint_mm)}", "Write less."
     if dome.most_joint_mm < dome.joint_mm + ROUNDING_MM:
-        what = f"the widest joint leaves no room above the joint, {mm(dome.joint_mm)}"
-        todo = f"Write at least {mm(dome.joint_mm + ROUNDING_MM)}: blocks are made to whole millimetres."
+        what = f"the widest joint leaves no room above the joint, {dome.said(dome.joint_mm)}"
+        todo = f"Write at least {dome.at_least(dome.joint_mm + ROUNDING_MM)}: blocks are made to whole millimetres."
         yield ("joint_most",), what, todo
 
 
@@ -130,21 +138,21 @@ def _block(dome: DomePart) -> Iterator[Fault]:
     longest = 2 * (dome.radius_mm + dome.thickness_mm) * math.tan(math.pi / FEWEST_BLOCKS) - dome.joint_mm
     if dome.block_length_mm > longest:
         what = f"the dome is too small for its block: fewer than {FEWEST_BLOCKS} would go round it"
-        yield ("block_length",), what, f"Write up to {_down(longest)}, or a wider dome."
+        yield ("block_length",), what, f"Write up to {dome.up_to(longest)}, or a wider dome."
 
 
 def _lengths(dome: DomePart) -> Iterator[Fault]:
     if dome.shortest_mm > 0.8 * dome.block_length_mm:
-        most = _down(0.8 * dome.block_length_mm)
+        most = dome.up_to(0.8 * dome.block_length_mm)
         yield ("least_length",), "leaves hardly any length to choose below block_length", f"Write up to {most}."
     if 0 < dome.stem_mm < dome.joint_mm + dome.lowest_mm:
-        what = f"the stem is lower than a cut course and its joint, {mm(dome.joint_mm + dome.lowest_mm)}"
-        yield ("stem",), what, f"Write 0 mm or at least {mm(math.ceil(dome.joint_mm + dome.lowest_mm))}."
+        what = f"the stem is lower than a cut course and its joint, {dome.said(dome.joint_mm + dome.lowest_mm)}"
+        yield ("stem",), what, f"Write {dome.said(0)} or at least {dome.at_least(dome.joint_mm + dome.lowest_mm)}."
 
 
 def _course(dome: DomePart) -> Iterator[Fault]:
     if _too_high(dome):
-        what = f"the dome is too small for its course: its curve is {mm(dome.curve.length_mm)} long"
+        what = f"the dome is too small for its course: its curve is {dome.said(dome.curve.length_mm)} long"
         yield ("course",), what, f"Write up to {_highest_course(dome)}, or a wider dome."
 
 
@@ -172,13 +180,15 @@ def _cuts_corners(dome: DomePart) -> bool:
 def _highest_course(dome: DomePart) -> str:
     """The highest course, to a hundredth of what is written, that the curve has room for and straight blocks follow."""
     lower = (_with(dome, course_mm=dome.course_mm * (1 - share / 100)) for share in range(1, 100))
-    return _down(next((one.course_mm for one in lower if not (_too_high(one) or _cuts_corners(one))), dome.joint_mm))
+    return dome.up_to(
+        next((one.course_mm for one in lower if not (_too_high(one) or _cuts_corners(one))), dome.joint_mm)
+    )
 
 
 def _eye(dome: DomePart) -> Iterator[Fault]:
     if (dome.crown == "eye") != (dome.eye_diameter_mm is not None):
         if dome.eye_diameter_mm is None:
-            yield ("crown",), "an open eye needs its width", "Write a line such as eye_diameter: 600 mm."
+            yield ("crown",), "an open eye needs its width", f"Write a line such as eye_diameter: {_EYE[dome.system]}."
         else:
             yield ("eye_diameter",), f"the crown is a {dome.crown}, not an eye", "Write crown: eye, or take this out."
     if dome.eye_diameter_mm is None:
@@ -191,8 +201,12 @@ def _eye(dome: DomePart) -> Iterator[Fault]:
             "Write a wider dome, or a thinner joint.",
         )
     elif not 2 * dome.smallest_mm <= dome.eye_diameter_mm <= most:
-        limits = f"from {mm(math.ceil(2 * dome.smallest_mm))} to {_down(most)}"
-        yield ("eye_diameter",), f"an eye of {mm(dome.eye_diameter_mm)} does not fit this dome", f"Write {limits}."
+        limits = f"from {dome.at_least(2 * dome.smallest_mm)} to {dome.up_to(most)}"
+        yield (
+            ("eye_diameter",),
+            f"an eye of {dome.said(dome.eye_diameter_mm)} does not fit this dome",
+            f"Write {limits}.",
+        )
 
 
 def _openings(dome: DomePart) -> Iterator[Fault]:
@@ -210,8 +224,9 @@ def _openings(dome: DomePart) -> Iterator[Fault]:
         elif clear := _clear_over_mm(dome, one, other):
             low, high = sorted((one, other), key=lambda opening: opening.sill_mm)
             number = dome.openings.index(high)
-            what = f"less than the lowest cut course, {mm(dome.lowest_mm)}, is left between {low.name} and {high.name}"
-            todo = f"Write a sill of {high.name} from {mm(math.ceil(clear - 1e-6))}, or make them one opening."
+            lowest = f"the lowest cut course, {dome.said(dome.lowest_mm)},"
+            what = f"less than {lowest} is left between {low.name} and {high.name}"
+            todo = f"Write a sill of {high.name} from {dome.at_least(clear)}, or make them one opening."
             yield ("openings", number, "sill"), what, todo
 
 
@@ -224,7 +239,7 @@ def _moved_apart(least_deg: int) -> str:
 def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, str]]:
     """Why an opening is not within the dome, if it is not: its key, what is wrong, what to do."""
     if opening.width_mm >= dome.inside_diameter_mm:
-        wide = mm(dome.inside_diameter_mm)
+        wide = dome.said(dome.inside_diameter_mm)
         yield "width", f"{opening.name} is wider than the dome, {wide}", f"Write a width well under {wide}."
         return
     over = "is over the shell it goes through"
@@ -232,9 +247,9 @@ def _outside(dome: DomePart, opening: DomeOpening) -> Iterator[tuple[str, str, s
     if (rim := _rim_mm(dome)) < highest:
         highest, over = rim, "is over the shell under the last ring, which goes whole round the eye"
     if opening.head_mm > highest:
-        what = f"the head of {opening.name}, {mm(opening.head_mm)} above the floor, {over}"
+        what = f"the head of {opening.name}, {dome.said(opening.head_mm)} above the floor, {over}"
         room = highest - opening.sill_mm
-        less = [f"a height of up to {_down(room)}"] * (room >= 1)
+        less = [f"a height of up to {dome.up_to(room)}"] * (room >= 1)
         less += ["a lower sill"] * (opening.sill_mm > 0 and opening.height_mm <= highest)
         less += ["a smaller eye" if dome.eye_diameter_mm else "a narrower opening"]
         yield "height", what, f"Write {', '.join(less)} or a higher stem."
@@ -290,7 +305,3 @@ def _radius_mm(dome: DomePart, level_mm: float) -> float:
 def _halves_rad(radius_mm: float, *openings: DomeOpening) -> float:
     """Half of what some openings take of the round, added up."""
     return sum(math.asin(min(1.0, opening.width_mm / 2 / radius_mm)) for opening in openings)
-
-
-def _down(length_mm: float) -> str:
-    return mm(math.floor(length_mm))

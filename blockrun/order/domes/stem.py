@@ -9,7 +9,6 @@ from typing import Final
 
 from blockrun.order.domes.part import DomeOpening, DomePart
 from blockrun.order.domes.rings import Ring
-from blockrun.order.said import mm
 
 _MOST_OF_RING: Final = 0.5
 
@@ -20,13 +19,13 @@ def stem_notes(dome: DomePart, rings: Sequence[Ring]) -> Iterator[str]:
     lower = [ring for ring in rings if ring.stem and ring.height_mm < dome.course_mm - 1e-6]
     if lower:
         which = "Course 1 is" if len(lower) == 1 else "Courses 1 and 2 are"
-        advice = "" if cutting else f": one of {' or '.join(map(mm, _whole_mm(dome)))} needs no cut course"
-        yield f"{which} cut to {mm(lower[0].height_mm)} high to level the stem{advice}."
+        advice = "" if cutting else f": one of {' or '.join(map(dome.said, _whole_mm(dome)))} needs no cut course"
+        yield f"{which} cut to {dome.said(lower[0].height_mm)} high to level the stem{advice}."
     if cutting:
         names, takes = " and ".join(opening.name for opening in cutting), "takes" if len(cutting) == 1 else "take"
         yield (
             f"{names} {takes} {_share(dome, cutting)} of the ring that ties the dome: a stem of"
-            f" {mm(freeing_mm(dome, cutting))} would leave it whole, and needs no cut course."
+            f" {dome.said(freeing_mm(dome, cutting))} would leave it whole, and needs no cut course."
         )
 
 

@@ -17,7 +17,7 @@ from blockrun.show.paper.face_words import FaceWords
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.tiles import Window
 from blockrun.show.paper.wall_pieces import WallPiece, wall_pieces
-from blockrun.show.tape import size_on_tape
+from blockrun.show.tape import size_on_tape, words_on_tape
 from blockrun.show.words import counted
 from blockrun.units import listed
 
@@ -77,7 +77,10 @@ def templates_of_slopes(part: WallPart, pieces: Sequence[WallPiece], units: str)
     """The list of a wall's pieces that are sawn to a slope, and their templates; nothing where there are none."""
     if not pieces:
         return
-    rows = [_row(piece, f"{part.name}/{piece.name}/{piece.mark}", units) | {"how": piece.cut} for piece in pieces]
+    rows = [
+        _row(piece, f"{part.name}/{piece.name}/{piece.mark}", units) | {"how": words_on_tape(piece.cut, units)}
+        for piece in pieces
+    ]
     title = f"Wall {part.name}: templates of its slopes"
     yield Sheet("templates", {"title": title, "how": list(HOW_SLOPES), "caution": DUST, "rows": rows})
     for piece, row in zip(pieces, rows, strict=True):
@@ -96,7 +99,8 @@ def _list(part: DomePart, pieces: Sequence[DomePiece], units: str) -> dict[str, 
         "how": list(HOW),
         "caution": DUST,
         "rows": [
-            _row(piece, "" if piece.is_box else _key(part, piece), units) | {"how": _made(piece)} for piece in pieces
+            _row(piece, "" if piece.is_box else _key(part, piece), units) | {"how": words_on_tape(_made(piece), units)}
+            for piece in pieces
         ],
     }
 

@@ -188,3 +188,16 @@ def test_a_crown_block_that_another_mould_holds_is_not_told_as_too_wide():
     course = mould("450 x 200 x 200 mm")
     assert told("over the 200 mm that a cavity holds", lay_dome(pointed, [course]))
     assert not told("crown block", lay_dome(pointed, [course, mould()]))
+
+
+IN_INCHES = {"thickness": "8 in", "course": "8 in", "block_length": "18 in", "joint": "3/8 in", "stem": "3 ft"}
+
+
+@pytest.mark.parametrize("width", ["4 ft", "8 ft", "13 ft"])
+@pytest.mark.parametrize("moulds", [(), (mould("18 x 8 x 8 in"),), (mould("18 x 9 x 8 in"),)])
+@pytest.mark.parametrize("changes", [{}, {"profile": "segment", "rise": "20 in", "crown": "ring"}])
+def test_a_dome_of_blocks_measured_in_inches_is_told_in_inches(width, moulds, changes):
+    openings = [{"name": "hatch", "width": "12 in", "height": "40 in"}] if not changes else []
+    layout = lay_dome(dome(**{**IN_INCHES, "inside_diameter": width, "openings": openings, **changes}), moulds)
+    assert told(" in ", layout)
+    assert not told(" mm", layout)

@@ -203,3 +203,24 @@ def test_a_lower_sill_is_advised_only_where_there_is_one_to_lower():
     assert on_the_floor.todo.endswith(", a narrower opening or a higher stem.")
     assert "a lower sill" in refusal(openings=[door(sill="2.5 m", height="0.9 m")]).todo
     assert "sill" not in refusal(openings=[door(width="4.3 m", sill="0.5 m", height="1.2 m")]).todo
+
+
+IN_INCHES = {"thickness": "8 in", "course": "8 in", "block_length": "18 in", "joint": "3/8 in", "stem": "3 ft"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "todo"),
+    [
+        ({"openings": [door(width="3 ft", height="9 ft")]}, "a height of up to 90.9375 in"),
+        ({"openings": [door(width="12 ft", height="5 ft")]}, "well under 120 in"),
+        ({"stem": "1 in"}, "Write 0 in or at least 3.0625 in."),
+        ({"profile": "pointed"}, "rise: 102 in"),
+        ({"crown": "eye"}, "eye_diameter: 24 in"),
+        ({"course": "6 in", "joint": "7 in"}, "a joint such as 3/8 in"),
+        ({"inside_diameter": "18 in"}, " in, or smaller blocks."),
+    ],
+)
+def test_a_dome_of_blocks_measured_in_inches_is_refused_in_inches(changes, todo):
+    faults = refusal(**{**IN_INCHES, "inside_diameter": "10 ft", "openings": [], **changes}).all()
+    assert any(todo in fault.todo for fault in faults)
+    assert not any(re.search(r"\d mm", f"{fault.what} {fault.todo}") for fault in faults)

@@ -190,6 +190,8 @@ def test_lengths_are_in_inches_where_the_yard_prints_so(printed: Printed) -> Non
     text = " ".join(printed(*templates_of(part, [pieces["x8"]], "US"), paper=Paper.LETTER))
     assert "17 3/16 in" in text
     assert "mm high" not in text
+    listed = " ".join(printed(*templates_of(part, [pieces["x8"]], "US"), paper=Paper.LETTER)[:1])
+    assert not re.search(r"\d mm", listed.replace("100 mm", ""))
 
 
 @pytest.mark.parametrize("name", ["x9", "x17", "x24"])
