@@ -41,3 +41,23 @@ def test_a_list_that_the_order_reads_is_never_replaced(inputs: tuple[Path, Path]
     result = run("takeoff", order, "--out", tmp_path / "wall.csv", "--replace")
     assert (result.exit_code, "is read by this order" in " ".join(result.stderr.split())) == (2, True)
     assert (tmp_path / "wall.csv").read_bytes() == before
+
+
+WALLS = """\
+order: T
+mixes: [{name: wall, oven_dry_density: 600 kg/m3, slurry_water_cement: 0.5}]
+parts:
+  - {wall: w, length: 20 ft, height: 8 ft, block: 15 5/8 x 7 5/8 x 7 5/8 in, joint: 3/8 in}
+"""
+METRIC = "  - {wall: v, length: 6 m, height: 2.48 m, block: 600 x 300 x 200 mm, joint: 10 mm}\n"
+
+
+def test_walls_of_blocks_in_inches_are_told_in_inches_where_nobody_says_otherwise(tmp_path: Path) -> None:
+    (tmp_path / "order.yaml").write_text(WALLS)
+    told = run("takeoff", tmp_path / "order.yaml").stdout
+    assert "W397 15 5/8 x 7 5/8 x 7 5/8 in" in told
+    assert "End joints are 0.402 in, not 0.375 in" in told
+    assert " mm" not in told
+    assert "396.9 x 193.7" in run("takeoff", tmp_path / "order.yaml", "--units", "SI").stdout
+    (tmp_path / "order.yaml").write_text(WALLS + METRIC)
+    assert "600 x 300 x 200 mm" in run("takeoff", tmp_path / "order.yaml").stdout

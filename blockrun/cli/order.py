@@ -30,7 +30,8 @@ class Input(StrEnum):
 def takeoff(
     order: OrderFile,
     units: Annotated[
-        Units | None, typer.Option(metavar="SI|US", help="Units to print in; those of the site unless told, else SI.")
+        Units | None,
+        typer.Option(metavar="SI|US", help="Units to print in; those of the site unless told, else of its blocks."),
     ] = None,
     out: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write a list instead, CSV or XLSX, which an order may name.")
@@ -61,7 +62,7 @@ def takeoff(
     asked, yard = load_order(order), load_site(site) if site else None
     if out is not None and out.resolve() in {read.resolve() for read in asked.sources.values()}:
         raise BadInput("is read by this order, which would then be of itself", "Give another name.", file=out)
-    show_in = units or (yard.units if yard else Units.SI)
+    show_in = units or (yard.units if yard else asked.system)
     if out is None and picture is None:
         say(takeoff_text(asked, screen().width, show_in, yard, _sawing(yard, asked) if yard else None))
     if out is not None or picture is not None:

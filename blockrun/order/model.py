@@ -138,6 +138,11 @@ class Order(_Heading):
         """The block lists among its parts."""
         return tuple(part.blocks for part in self.parts if isinstance(part, ListPart))
 
+    @property
+    def system(self) -> str:
+        """``US`` where it has walls or domes, and the blocks of all of them are measured in inches, else ``SI``."""
+        return "US" if {part.system for part in self.parts if not isinstance(part, ListPart)} == {"US"} else "SI"
+
     def written_at(self, part: WallPart | DomePart) -> tuple[str | int | tuple[str, str], ...]:
         """Where the order file says what this part is: at the part itself, or at the drawing it was taken from."""
         if isinstance(part, WallPart) and part.name in self._drawn:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
+from collections.abc import Iterable, Set
 from fractions import Fraction
 from typing import Final
 
@@ -46,15 +48,32 @@ def note_on_tape(note: str) -> str:
     """A note with its inches in sixteenths: ``End joints are 7/16 in``.
 
     What is to be written, from ``write`` to the end of its clause, is left as it is, to the thousandth, for it is to be
-    laid as written; so are millimetres.
+    laid as written; so are millimetres, and lengths that differ by less than a tape tells: 0.377 in, not 0.375 in.
     """
     said = _TO_WRITE.split(note)
-    said[::2] = (
-        _LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], one) for one in said[::2]
-    )
+    alike = _alike(said[::2])
+    said[::2] = (_LENGTHS.sub(lambda found: _noted(found, alike), one) for one in said[::2])
     return "".join(said)
 
 
+def _alike(clauses: Iterable[str]) -> set[str]:
+    """Numbers of inches that differ and come to the same sixteenths."""
+    lengths = (found for clause in clauses for found in _LENGTHS.finditer(clause) if found[2] == "in")
+    numbers = {number for found in lengths for number in _NUMBER.findall(found[1])}
+    shown = Counter(_on_tape_in(number, "in") for number in numbers)
+    return {number for number in numbers if shown[_on_tape_in(number, "in")] > 1}
+
+
+def _noted(found: re.Match[str], alike: Set[str]) -> str:
+    if found[2] != "in" or not alike.isdisjoint(_NUMBER.findall(found[1])):
+        return found[0]
+    return _on_tape(found)
+
+
 def _on_tape(found: re.Match[str]) -> str:
-    of_one = float(UNITS["length"][found[2]])
-    return f"{_NUMBER.sub(lambda number: on_tape(of_one * float(number[0]), 'US'), found[1])} {tape_unit('US')}"
+    return f"{_NUMBER.sub(lambda number: _on_tape_in(number[0], found[2]), found[1])} {tape_unit('US')}"
+
+
+def _on_tape_in(number: str, unit: str) -> str:
+    """A number of some unit in sixteenths of an inch."""
+    return on_tape(float(UNITS["length"][unit]) * float(number), "US")

@@ -30,6 +30,8 @@ def test_where_tapes_are_in_millimetres_words_stay(words: str) -> None:
     ("note", "said"),
     [
         ("End joints are 0.433 in, not 0.375 in: blocks", "End joints are 7/16 in, not 3/8 in: blocks"),
+        ("End joints are 0.377 in, not 0.375 in: blocks", "End joints are 0.377 in, not 0.375 in: blocks"),
+        ("2 in, 0.377 in and 0.375 in of 2 in", "2 in, 0.377 in and 0.375 in of 2 in"),
         ("none is needed at 86.625 in or 99 in.", "none is needed at 86 5/8 in or 99 in."),
         (
             "height written 7.001 in, laid 7.3 in; write height: 7.3 in",

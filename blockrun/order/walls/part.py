@@ -189,21 +189,25 @@ class WallPart(HowLaid, _Straight):
     inner_walls: tuple[InnerWall, ...] = Field(default=(), description="Walls inside that meet the outline in a T")
     height_mm: Length = Field(description="From the floor to the top, or to the eaves of a gable; a length")
 
+    @property
+    def system(self) -> str:
+        """``US`` where the block is measured in inches, else ``SI``."""
+        return system_of(*self.block)
+
     def said(self, length_mm: float) -> str:
         """A length in words: to a tenth of a millimetre, or in inches where the block is measured in them."""
-        system = system_of(*self.block)
-        return units.show(length_mm if system == "US" else round(length_mm, 1), "length", system)
+        return units.show(length_mm if self.system == "US" else round(length_mm, 1), "length", self.system)
 
     @property
     def step_mm(self) -> float:
         """What a tape tells: a millimetre, or a sixteenth of an inch where the block is measured in them."""
-        return units.SIXTEENTH_MM if system_of(*self.block) == "US" else 1.0
+        return units.SIXTEENTH_MM if self.system == "US" else 1.0
 
     @property
     def least_bearing_mm(self) -> float:
         """How far a lintel bears on each side at least: 200 mm unless told, or 8 in beside a block of inches."""
         told = "bearing_mm" in self.model_fields_set
-        return self.bearing_mm if told or system_of(*self.block) != "US" else max(self.bearing_mm, EIGHT_INCHES_MM)
+        return self.bearing_mm if told or self.system != "US" else max(self.bearing_mm, EIGHT_INCHES_MM)
 
     @property
     def least_mm(self) -> float:
