@@ -141,6 +141,8 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
     if faults or mark is None or count is None:
         raise BadInput.of(faults)
     length, height, thickness = (side or 0.0 for side in size)
+    if crossing := _crossing(Shape(length, height, thickness, bevel, taper, bed), _unit_of(sides[0])):
+        raise table.place(crossing, row, str(crossing.name))
     return ListRow(
         *(mark, length, height, thickness, count, mix, course, needed),
         part=part,
@@ -151,6 +153,26 @@ def _read_row(table: Table, row: Row, sides: list[str]) -> ListRow:
         role=role or "",
         place=row,
     )
+
+
+def _crossing(shape: Shape, unit: str) -> BadInput | None:
+    """Why faces that lean leave no block, or too thin an edge of it, at the column of the lean that takes most."""
+    inside = shape.height_at_mm(shape.thickness_mm)
+    high = "bed_deg", "high", inside
+    ends = {
+        "bevel_deg": shape.length_mm - shape.length_at_mm(shape.thickness_mm, 0.0),
+        "taper_deg": shape.length_mm - shape.length_at_mm(0.0, shape.height_mm),
+    }
+    up = shape.height_mm - (shape.height_mm - inside) / 2
+    shortest = min(shape.length_at_mm(0.0, shape.height_mm), shape.length_at_mm(shape.thickness_mm, up))
+    for lean, way, left in (high, (max(ends, key=ends.__getitem__), "long", shortest)):
+        if round(left, 1) < THINNEST_BLOCK_MM:
+            what = f"faces that lean so leave {units.show_in(left, 'length', unit)} where the block is least {way}"
+            if left <= 0:
+                what = "faces that lean so cross within the block"
+            least = units.show_in(THINNEST_BLOCK_MM, "length", unit)
+            return BadInput(what, f"Write less, or a larger block: {least} must be left, our choice.", name=lean)
+    return None
 
 
 def _no_blocks(table: Table, row: Row, sides: list[str]) -> BadInput | None:
@@ -187,7 +209,7 @@ def _reader_of(column: str) -> Callable[[str], float]:
 
     The unit may be written once more behind the number.
     """
-    unit = column.rsplit("_", 1)[1]
+    unit = _unit_of(column)
     factor = units.factor(unit, "length")
 
     def read(written: str) -> float:
@@ -204,6 +226,10 @@ def _reader_of(column: str) -> Callable[[str], float]:
         return side_mm
 
     return read
+
+
+def _unit_of(column: str) -> str:
+    return column.rsplit("_", 1)[1]
 
 
 def _is_side(side_mm: float) -> bool:

@@ -187,3 +187,25 @@ def test_an_error_merged_down_is_refused_in_each_row(tmp_path: Path) -> None:
 def test_a_day_with_points_is_the_day_first(tmp_path: Path) -> None:
     (row,) = rows_of(tmp_path, [*HEADER, "needed"], [*ROW, "07.05.2027"])
     assert str(row.needed) == "2027-05-07"
+
+
+@pytest.mark.parametrize(
+    ("leans", "column", "said"),
+    [
+        ([60, 3, 0], "bevel_deg", "faces that lean so cross within the block"),
+        ([50, 0, 0], "bevel_deg", "faces that lean so cross within the block"),
+        ([20, 45, 0], "taper_deg", "faces that lean so cross within the block"),
+        ([0, 0, 40], "bed_deg", "faces that lean so cross within the block"),
+        ([48, 0, 0], "bevel_deg", "faces that lean so leave 5.755 mm where the block is least long"),
+        ([0, 0, 26], "bed_deg", "faces that lean so leave 4.907 mm where the block is least high"),
+    ],
+)
+def test_leans_that_leave_no_block_are_refused_with_their_cell(
+    tmp_path: Path, leans: list[float], column: str, said: str
+) -> None:
+    header: list[object] = [*HEADER, "bevel_deg", "taper_deg", "bed_deg"]
+    sides = [450, 200, 200, 10]
+    with pytest.raises(BadInput) as caught:
+        rows_of(tmp_path, header, ["A", *sides, 7, 3, 3], ["B", *sides, *leans])
+    assert (caught.value.what, caught.value.line, caught.value.name) == (said, 3, column)
+    assert caught.value.todo == "Write less, or a larger block: 20 mm must be left, our choice."
