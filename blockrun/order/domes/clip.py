@@ -28,6 +28,12 @@ def area(polygon: Sequence[Point]) -> float:
     return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _sides(polygon)) / 2
 
 
+def narrowest(polygon: Sequence[Point]) -> float:
+    """The least width of a convex polygon counted anti-clockwise: square to one of its sides."""
+    sides = [side for side in _sides(polygon) if math.dist(*side) > _TOLERANCE]
+    return min((max(_left_of(side, point) for point in polygon) for side in sides), default=0.0)
+
+
 def within(polygon: Sequence[Point], point: Point, tolerance: float) -> bool:
     """Whether a point is in a convex polygon, or no further from it than the tolerance."""
     return bool(polygon) and all(_left_of(side, point) >= -tolerance for side in _sides(polygon))

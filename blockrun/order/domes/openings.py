@@ -6,13 +6,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from blockrun.order.domes.clip import HalfPlane, Point, area, clipped, left_over, within
+from blockrun.order.domes.clip import HalfPlane, Point, area, clipped, left_over, narrowest, within
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomeOpening
 from blockrun.order.shape import Shape
 
 _TOUCHED = 0.005
 """Share of a block that an opening must take for the block to count as cut (our choice)."""
+_STANDS_IN_MM = 15.0
+"""How far a block may stand into an opening, both ways, and not be cut: what a frame is packed out by (our choice)."""
 _GONE = 0.98
 """Share that it must take for no block to be cast (our choice)."""
 _FACES = ("inside", "at half its thickness", "outside")
@@ -28,6 +30,7 @@ class Piece:
     share : of its volume that is left, 0 to 1.
     cut : what is sawn off, in words; empty when nothing is.
     long_mm, high_mm : of what is left beside an opening, and over or under it, on the mean.
+    in_way_mm : the least width of what is taken, on the face where that is most.
     """
 
     outline: tuple[Point, ...]
@@ -35,6 +38,7 @@ class Piece:
     cut: str
     long_mm: float
     high_mm: float
+    in_way_mm: float = 0.0
 
 
 def face(course: Course, shape: Shape, depth_mm: float) -> list[Point]:
@@ -75,16 +79,17 @@ def _after(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpenin
     out = [taken(course, shape, depth, azimuth_rad, opening) for depth in depths]
     shares = [area(part) / area(whole) for part, whole in zip(out, faces, strict=True)]
     share = 1 - (shares[0] + 4 * shares[1] + shares[2]) / 6
+    in_way = max((narrowest(part) for part in out if part), default=0.0)
     partly = [number for number in range(3) if out[number] and shares[number] < 1 - _TOUCHED]
     if not partly:
         words = "saw away all but the outside" if out[0] else ""
-        return Piece(tuple(faces[2]), share, words, *extent(faces[2]))
+        return Piece(tuple(faces[2]), share, words, *extent(faces[2]), in_way)
     sawn = partly[0]
     shown = sawn if out[0] else 0
     words = _words(faces[sawn], out[sawn], _FACES[sawn])
     (long, high), (across, up), taken_mm2 = extent(faces[sawn]), extent(out[sawn]), area(out[sawn])
     left = tuple(left_over(faces[shown], out[shown]))
-    return Piece(left, share, words, long - taken_mm2 / up, high - taken_mm2 / across)
+    return Piece(left, share, words, long - taken_mm2 / up, high - taken_mm2 / across, in_way)
 
 
 def cuts_into(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpening) -> bool:
@@ -94,7 +99,7 @@ def cuts_into(course: Course, shape: Shape, azimuth_rad: float, opening: DomeOpe
 
 
 def _counts(after: Piece) -> bool:
-    return after.share < 1 - _TOUCHED
+    return after.share < 1 - _TOUCHED or after.in_way_mm > _STANDS_IN_MM
 
 
 def taken(course: Course, shape: Shape, depth_mm: float, azimuth_rad: float, opening: DomeOpening) -> list[Point]:
@@ -208,8 +213,8 @@ def _within_the_face(whole: Sequence[Point], out: Sequence[Point], size: str) ->
 
 def _left_lengths(whole: Sequence[Point], out: Sequence[Point], side: int) -> str:
     """Lengths left at the bottom and at the top of a block that loses its end: the left (1) or the right (-1)."""
-    bottom = whole[1][0] - max((side * x for x, y in out if abs(y - whole[0][1]) < 1), default=0.0)
-    top = whole[2][0] - max((side * x for x, y in out if abs(y - whole[2][1]) < 1), default=0.0)
+    bottom = whole[1][0] - max((side * x for x, y in out if abs(y - whole[0][1]) < 1), default=whole[0][0])
+    top = whole[2][0] - max((side * x for x, y in out if abs(y - whole[2][1]) < 1), default=whole[3][0])
     if round(bottom) == round(top):
         return f"{bottom:.0f} mm long"
     return f"{bottom:.0f} mm long at the bottom, {top:.0f} mm at the top"

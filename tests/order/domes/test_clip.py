@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blockrun.order.domes.clip import area, clipped, left_over, within
+from blockrun.order.domes.clip import area, clipped, left_over, narrowest, within
 
 BOX = [(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)]
 
@@ -66,3 +66,9 @@ def test_what_is_taken_and_what_is_left_make_the_whole(planes, slant):
     whole = [(-2.0, -1.5), (2.0, -1.5), (slant, 1.5), (-slant, 1.5)]
     taken = clipped(whole, [(math.cos(turn), math.sin(turn), reach) for turn, reach in planes])
     assert area(left_over(whole, taken)) == pytest.approx(area(whole) - area(taken), abs=1e-3)
+
+
+def test_the_least_width_of_a_piece_is_square_to_one_of_its_sides():
+    assert narrowest([(0, 0), (4, 0), (4, 3), (0, 3)]) == pytest.approx(3)
+    assert narrowest([(0, 0), (4, 0), (0, 3)]) == pytest.approx(12 / 5)
+    assert narrowest([]) == 0

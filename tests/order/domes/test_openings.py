@@ -76,6 +76,13 @@ def test_an_opening_that_just_touches_cuts_nothing():
     assert cut(head=1000.5, width=900).cut == ""
 
 
+def test_a_nub_that_stands_into_an_opening_is_sawn_off_however_little_of_the_block_it_is():
+    """20 x 20 mm of 400 x 300 mm are a third of a hundredth, and keep a frame out; 14 mm are packed out."""
+    assert cut(width=20, sill=1280).cut == "saw 20 x 20 mm (inside) out of the top edge"
+    assert cut(width=14, sill=1280).cut == ""
+    assert cut(width=30, sill=1286).cut == ""
+
+
 def test_an_opening_is_met_at_its_levels_only():
     assert meets(COURSE, opening())
     assert not meets(COURSE, opening(sill=0, head=1000))
@@ -91,3 +98,13 @@ def test_a_leaning_block_may_lose_its_inside_alone():
     assert 0 < found.share < 1
     assert found.outline
     assert found.cut
+
+
+def test_an_end_that_is_sawn_skew_keeps_its_length_at_the_edge_that_is_not_sawn():
+    """The jamb takes the upper corner and comes within a hair of the lower one, which it does not reach."""
+    sin, cos = math.sin(0.2), math.cos(0.2)
+    leaning = Course(5, (2000.0, 1000.0), (2000 - 300 * sin, 1000 + 300 * cos), 0.0, 200.0, 300.0, 300.0, (2500, 2200))
+    found = piece(leaning, Shape(400, 300, 200, 6), 0.38, [opening(width=1150)])
+    assert found is not None
+    assert found.share == pytest.approx(0.995, abs=0.001)
+    assert found.cut == "saw off the left end, to 358 mm long at the bottom, 335 mm at the top inside"
