@@ -61,3 +61,25 @@ def test_walls_of_blocks_in_inches_are_told_in_inches_where_nobody_says_otherwis
     assert "396.9 x 193.7" in run("takeoff", tmp_path / "order.yaml", "--units", "SI").stdout
     (tmp_path / "order.yaml").write_text(WALLS + METRIC)
     assert "600 x 300 x 200 mm" in run("takeoff", tmp_path / "order.yaml").stdout
+
+
+TWO_MIXES = """\
+order: T
+mixes:
+  - {name: light, oven_dry_density: 600 kg/m3, slurry_water_cement: 0.5}
+  - {name: heavy, oven_dry_density: 900 kg/m3, slurry_water_cement: 0.5}
+parts:
+  - {wall: a, length: 6.09 m, height: 0.31 m, block: 600 x 300 x 200 mm, joint: 10 mm, mix: light}
+  - {wall: b, length: 6.09 m, height: 0.31 m, block: 600 x 300 x 200 mm, joint: 10 mm, mix: heavy}
+"""
+
+
+def test_blocks_of_one_mark_and_two_mixes_are_added_up_apart(tmp_path: Path) -> None:
+    (tmp_path / "order.yaml").write_text(TWO_MIXES)
+    lines = [" ".join(line.split()) for line in run("takeoff", tmp_path / "order.yaml").stdout.splitlines()]
+    assert lines[lines.index("all: 20 blocks") + 1 :][:4] == [
+        "10 W600, heavy: 360 L, 324 kg dry",
+        "10 W600, light: 360 L, 216 kg dry",
+        "10 mix heavy: 360 L, 324 kg dry",
+        "10 mix light: 360 L, 216 kg dry",
+    ]

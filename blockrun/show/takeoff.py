@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import groupby
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from blockrun.errors import BadInput, BlockrunError, OutOfRange
 from blockrun.files.sheet import sheet_of
@@ -28,7 +29,7 @@ from blockrun.show.words import counted
 from blockrun.units import listed, show
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
     from rich.text import Text
 
@@ -44,6 +45,9 @@ FOAM_KG_M3: Final = 95.0
 BULLET: Final = 2
 LEAST_ROOM: Final = 5
 """Characters for a count, at the least."""
+
+Key = TypeVar("Key", str, "tuple[str, str]")
+"""A mark or a mix, or both."""
 
 
 def takeoff_list(order: Order, site: Site | None = None) -> str:
@@ -208,11 +212,13 @@ class _Takeoff:
         self.page.blank()
         n_blocks = sum(line.count for line in every)
         self.page.line((f"all{', with spares' if self.spares else ''}: {counted(n_blocks, 'block')}", HEADING))
-        for by, key in (("", lambda line: line.mark), ("mix ", lambda line: line.mix)):
-            for name, lines in groupby(sorted(every, key=key), key=key):
-                blocks = list(lines)
-                leans = "".join(f"; {word}" for word in (_leaning(blocks[0]) if not by else ()))
-                self._counted(sum(line.count for line in blocks), f"{by}{name}: {self._sum(blocks)}{leans}")
+        n_mixes = Counter(mark for mark, _ in {(line.mark, line.mix) for line in every})
+        for (mark, mix), lines in _grouped(every, lambda line: (line.mark, line.mix)):
+            leans = "".join(f"; {word}" for word in _leaning(lines[0]))
+            name = mark if n_mixes[mark] == 1 else f"{mark}, {mix}"
+            self._counted(sum(line.count for line in lines), f"{name}: {self._sum(lines)}{leans}")
+        for mix, lines in _grouped(every, lambda line: line.mix):
+            self._counted(sum(line.count for line in lines), f"mix {mix}: {self._sum(lines)}")
 
     def _write_slabs(self, sawing: Sawing) -> None:
         formats = by_format([*self.lines, *self.spares])
@@ -233,6 +239,12 @@ class _Takeoff:
             line.volume_l / LITRES_PER_M3 * self.dry_kg_m3[line.mix] * (1 if each else line.count) for line in lines
         )
         return glued(show(mass, "mass", self.units))
+
+
+def _grouped(lines: Iterable[OrderLine], key: Callable[[OrderLine], Key]) -> Iterator[tuple[Key, list[OrderLine]]]:
+    """Lines by what they have in common, in its order."""
+    for name, alike in groupby(sorted(lines, key=key), key=key):
+        yield name, list(alike)
 
 
 def _leaning(line: OrderLine) -> Iterator[str]:
