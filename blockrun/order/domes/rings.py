@@ -5,12 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from blockrun.order.domes.frame import Course, Point
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.pieces import Pieces
 from blockrun.order.domes.ways import Setting
 from blockrun.order.domes.wedge import Edges, Fit, edges, end_bevel_rad, face_taper_rad, gaps_mm, room
+
+_TIP_MM: Final = 5.0
+"""How far off the tip of an arm may be set (our choice)."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,21 @@ class Ring:
     begin_deg: float
     standing_rad: tuple[float, ...]
     lined_up: int
+
+    @property
+    def is_arm_long(self) -> bool:
+        """Whether a tenth of a degree moves the tip of the arm by more than half of a usual joint."""
+        return math.radians(0.1) * self.arm_mm > _TIP_MM
+
+    @property
+    def arm_angle(self) -> str:
+        """How far the arm points above the horizontal, in degrees: to a hundredth where it is long."""
+        return f"{self.arm_deg:.{2 if self.is_arm_long else 1}f}"
+
+    @property
+    def tip_mm(self) -> float:
+        """How high the tip of the arm is above its pivot."""
+        return self.arm_mm * math.sin(math.radians(self.arm_deg))
 
 
 def arm(course: Course, pivot_mm: float) -> tuple[float, float]:

@@ -80,7 +80,7 @@ class _Cards:
         return {
             "course": str(ring.course),
             "arm": self._length(ring.arm_mm),
-            "angle": _angle(ring.arm_deg),
+            "angle": _angle(ring),
             "lean": f"{ring.lean_deg:.1f} deg",
             "full": f"{ring.count} in a full ring" if ring.laid != ring.count else "",
             "facts": list(self._facts(ring)),
@@ -100,6 +100,8 @@ class _Cards:
         yield ("saw to" if ring.setting.way is Way.SAWN else "mould"), self._set(ring)
         yield "radius, inside", self._length(ring.inside_radius_mm)
         yield "radius, outside", self._length(ring.outside_radius_mm)
+        if ring.is_arm_long:
+            yield "top edge, inside", self._height(self.layout.pivot_mm + ring.tip_mm)
         yield "head joints", self._span(*ring.head_joint_mm)
         inside, outside = ring.bed_joint_mm
         yield "bed below", f"{self._length(inside)} inside, {self._length(outside)} outside"
@@ -167,8 +169,8 @@ def _by_mark(rows: Sequence[CourseRow]) -> Iterator[tuple[str, list[CourseRow]]]
         yield mark, list(same)
 
 
-def _angle(above_deg: float) -> str:
+def _angle(ring: Ring) -> str:
     """Of the arm, as a level with an angle shows it."""
-    if abs(above_deg) < _LEVEL_DEG:
+    if abs(ring.arm_deg) < _LEVEL_DEG:
         return "level"
-    return f"{abs(above_deg):.1f} deg {'up' if above_deg > 0 else 'down'}"
+    return f"{ring.arm_angle.removeprefix('-')} deg {'up' if ring.arm_deg > 0 else 'down'}"

@@ -137,7 +137,7 @@ def _section_labels(
     ring = _shown_arm(layout.courses)
     (x, y), tip = place((0.0, layout.pivot_mm)), place(_tip(ring, layout.pivot_mm))
     yield Label(round(x - 3, 2), round(y - 1.5, 2), "pivot", 3.0, "end", bold=True)
-    words = f"arm of course {ring.course}: {_level(ring.arm_mm, show_in)} at {ring.arm_deg:.1f} deg"
+    words = f"arm of course {ring.course}: {_level(ring.arm_mm, show_in)} at {ring.arm_angle} deg"
     yield Label(round((x + tip[0]) / 2, 2), round((y + tip[1]) / 2 - 1.5, 2), words, 2.8)
     if part.stem_mm and abs(part.stem_mm - layout.pivot_mm) > 1:
         x, y = place((-part.radius_mm, part.stem_mm))
@@ -192,7 +192,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
         ring.setting.way.value,
         f"{ring.lean_deg:.1f}",
         _level(ring.arm_mm, show_in),
-        f"{ring.arm_deg:.1f}",
+        ring.arm_angle,
         _level(ring.inside_radius_mm, show_in),
         low if low == high else f"{low.rpartition(' ')[0]} - {high}",
         _level(ring.bed_joint_mm[1], show_in),

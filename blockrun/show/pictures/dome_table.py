@@ -81,7 +81,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
         length(ring.height_mm),
         f"{ring.lean_deg:.1f}",
         length(ring.arm_mm),
-        f"{ring.arm_deg:.1f}",
+        ring.arm_angle,
         length(ring.inside_radius_mm),
         length(ring.outside_radius_mm),
         *map(length, ring.edges),

@@ -198,3 +198,16 @@ def test_lengths_are_in_inches_where_the_yard_prints_so(printed: Printed) -> Non
     sixteenths = round(ring.arm_mm / 25.4 * 16)
     assert math.isclose(sixteenths / 16, 59 + 1 / 16)
     assert "arm, to the top edge inside 59 1/16 in" in cards_of(us, printed, Paper.LETTER)[6]
+
+
+def test_where_the_arm_is_long_its_angle_is_finer_and_the_height_of_its_tip_is_told(printed: Printed) -> None:
+    """At 6 m a tenth of a degree is a centimetre."""
+    plan = with_dome(inside_diameter="12 m", stem="1.2 m", openings=())
+    part = plan.order.parts[0]
+    assert isinstance(part, DomePart)
+    layout = layout_of(part, plan.site.moulds)
+    assert isinstance(layout, DomeLayout)
+    for card, ring in list(zip(cards_of(plan, printed), layout.courses, strict=False))[5:9]:
+        level = layout.pivot_mm + ring.arm_mm * math.sin(math.radians(ring.arm_deg))
+        assert f"top edge, inside {level:.0f} mm above the floor" in card
+        assert f"{abs(ring.arm_deg):.2f} deg up" in card

@@ -270,3 +270,9 @@ def test_no_line_is_longer_than_its_page_is_wide():
         for text in ElementTree.fromstring(page).iter(f"{SVG}text"):
             if float(text.get("x") or 9) < 3:
                 assert 0.55 * float(text.get("font-size") or 0) * len(text.text or "") < 190
+
+
+def test_the_angle_of_a_long_arm_is_told_to_a_hundredth_of_a_degree():
+    for width, decimals in (("4.4 m", 1), ("12 m", 2)):
+        layout, _, _, page = pictured(dome(inside_diameter=width))
+        assert f"{layout.courses[8].arm_deg:.{decimals}f}" in texts(page)
