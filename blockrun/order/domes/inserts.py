@@ -59,10 +59,13 @@ def as_thick(dome: DomePart, moulds: Sequence[Inserts]) -> list[Inserts]:
 
 
 def holding(dome: DomePart, moulds: Sequence[Inserts], side_mm: float) -> list[Inserts]:
-    """The moulds that cast a plain block of the dome's thickness at least so long and high: if any, of its course."""
+    """The moulds that cast a plain block of the dome's thickness at least so long and high: if any, of its course.
+
+    None where the rest of the dome is for moulds that are yet to be made: one for its course will serve.
+    """
     plain = [mould for mould in as_thick(dome, moulds) if mould.casts_plain]
     large = [mould for mould in plain if min(mould.cavity_mm[:2]) >= side_mm - SLACK_MM]
-    return usable(dome, large) or large
+    return usable(dome, large) or (large if usable(dome, moulds) else [])
 
 
 def beds_of(dome: DomePart, mould: Inserts) -> list[float]:

@@ -234,3 +234,7 @@ def test_a_crown_block_that_a_slab_or_a_filler_alone_would_hold_is_cast_as_large
     slab = mould("1200 x 900 x 200 mm", cavities=1, stop_ends=False, saw={"kerf": "4 mm", "time": "20 min"})
     for other in (slab, mould(filler=True)):
         assert crown_block([mould("450 x 200 x 200 mm"), other], **POINTED) == Shape(241, 241, 200)
+
+
+def test_a_dome_for_moulds_yet_to_be_made_has_no_crown_block_out_of_a_large_one_of_another_course():
+    assert crown_block([mould("600 x 400 x 200 mm", stop_ends=False)]) == crown_block()
