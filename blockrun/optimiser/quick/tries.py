@@ -152,7 +152,7 @@ class Tries:
         return Length.SOME_SECONDS if self._weight(days) < _LONGER else Length.LONG
 
     def for_laps(self, days: int) -> bool:
-        """Whether plays of so many days had better be put together lap by lap: neither too long, nor too few a round."""
+        """Whether plays of so many days had better be put together lap by lap: not too long, nor too few a round."""
         return self._weight(days) < _LONGEST and self.worth_while(days) >= _FEW
 
     def _weight(self, days: int) -> float:
