@@ -117,6 +117,24 @@ def test_blocks_set_apart_that_are_stacked_with_good_ones_are_told(record: Recor
     assert record("stacked east 5 full", LATER).warnings == (said,)
 
 
+JOINED = "2 of the 5 full on rack east now are of batch 2, outside its card: keep them apart."
+
+
+def test_blocks_set_apart_that_join_good_ones_on_a_rack_are_told(record: Record, both: None) -> None:
+    assert record("moved gang-2/1 to east", LATER).warnings == (JOINED,)
+    assert record("moved gang-2/1 1 full to west", LATER).warnings == ()
+
+
+def test_and_right_out_of_their_mould(record: Record, good: None) -> None:
+    record("poured 2 gang-2/1", "2027-04-06 14:09", measured=LIGHT)
+    assert record("stripped gang-2/1 to east", SECOND).warnings == (JOINED,)
+
+
+def test_where_they_lie_together_already_each_further_one_is_not_told(record: Record, together: None) -> None:
+    record("moved 1 full of others to west", LATER)
+    assert record("moved 1 full of others to east", LATER).warnings == ()
+
+
 @pytest.mark.parametrize(("first", "then"), [("3 full of others", "2 full"), ("2 full of 2", "3 full")])
 def test_and_where_the_one_is_stacked_upon_the_other(record: Record, together: None, first: str, then: str) -> None:
     assert record(f"stacked east {first}", LATER).warnings == ()
