@@ -72,6 +72,15 @@ def test_what_went_to_that_rack_is_not_moved_there_again(record: Record, both: N
     assert "It went to rack west, entry 8. To move it on: blockrun record DIR moved gang-2/01 to RACK" in said
 
 
+def test_what_came_out_of_a_mould_that_is_filled_again_is_told_to_be_moved_by_its_batch(
+    record: Record, good: None
+) -> None:
+    record("poured 2 gang-2/1", "2027-04-06 14:09")
+    said = refused(record, "moved gang-2/1 to west")
+    assert "If it is stripped just now: blockrun record DIR stripped gang-2/01. " in said
+    assert said.endswith("before, by its batch: blockrun record DIR moved 2 full of 1 to RACK")
+
+
 def test_a_number_alone_is_asked_about_where_some_are_set_apart(record: Record, together: None) -> None:
     what, todo = refused(record, "moved 1 full to west").splitlines()
     assert what == "which full? 2 of the 5 that may be meant are of batch 2, outside its card"
