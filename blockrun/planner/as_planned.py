@@ -137,9 +137,10 @@ class AsPlanned:
         """Blocks ordered that are not among its casts: a count had found that they are there."""
         from blockrun.planner.begun.lines import found_of
 
-        return found_of(self._ordered, self.begun)
+        return found_of(lambda: self.ordered, self.begun)
 
-    def _ordered(self) -> list[OrderLine]:
+    @cached_property
+    def ordered(self) -> list[OrderLine]:
         """Lines of the order, dated by the working days that the site had when the plan was made."""
         from blockrun.order import load_order, takeoff
         from blockrun.planner.begun.site import site_begun

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from blockrun.cure.hazards import HOT_C
 from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
@@ -30,10 +30,10 @@ class HotPour:
     hot_c: float
 
 
-def hot_pours(site: Site, tables: PlanTables) -> tuple[HotPour, ...]:
-    """Batches that heat leaves no time to pour, in the order of the table."""
+def hot_pours(site: Site, batches: Iterable[Any]) -> tuple[HotPour, ...]:
+    """Batches that heat leaves no time to pour, of rows of their table with moments, in the order given."""
     found = []
-    for row in rows_with_moments(tables.batches):
+    for row in batches:
         life = pour_life_of(site, foam_at=row.foam_at)
         takes_min = (row.pour_to - row.foam_at).total_seconds() / 60
         if life.hot_c is not None and not life.leaves_time_to_pour(takes_min):
@@ -49,7 +49,7 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     since : what began before it is left out, for it happened: when a plan was made anew.
     """
     starts = [start for start in moments(tables.batches["start"]) if since is None or start >= since]
-    hot = [one for one in hot_pours(site, tables) if since is None or one.start >= since]
+    hot = [one for one in hot_pours(site, rows_with_moments(tables.batches)) if since is None or one.start >= since]
     if not hot:
         return
     first = min(hot, key=lambda one: one.start)

@@ -25,6 +25,7 @@ class PlannedBatch:
     mixer: str
     mix: str
     start: datetime
+    foam_at: datetime
     pour_to: datetime
     end: datetime
     bags: float
@@ -59,6 +60,7 @@ def _batch(table: Table, row: Row) -> PlannedBatch:
         table.read(row, "mixer", read_name),
         table.read(row, "mix", read_name),
         table.read(row, "start", moment_saved),
+        table.read(row, "foam_at", moment_saved),
         table.read(row, "pour_to", moment_saved),
         table.read(row, "end", moment_saved),
         number("bags"),

@@ -12,7 +12,7 @@ from blockrun.show.apart import apart_of
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.held import days_before_said, late_said, things_said
 from blockrun.show.materials_said import MaterialsSaid
-from blockrun.show.page import GLUE, plain
+from blockrun.show.page import GLUE, fractions_whole, plain
 from blockrun.show.pictures.paper import templates
 from blockrun.show.report.charts import Table, bands
 from blockrun.show.report.days import Days
@@ -62,7 +62,7 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) 
         plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart)
     ]
     page = templates(__package__).get_template("page.html.jinja").render(values | _sections(plan, lives))
-    return as_the_site_writes(page, plan.site.units)
+    return fractions_whole(as_the_site_writes(page, plan.site.units))
 
 
 def _sections(plan: Plan, lives: Lives) -> dict[str, Any]:

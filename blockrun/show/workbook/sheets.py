@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal
 
@@ -58,12 +58,13 @@ class Sheet:
     columns: tuple[Column, ...]
 
 
-def sheets_of(plan: Plan) -> Iterator[Sheet]:
+def sheets_of(plan: Plan, apart: Collection[int] = ()) -> Iterator[Sheet]:
     """All tables of a plan, those left out that may be empty and are.
 
     Parameters
     ----------
     plan : as the audit passes it.
+    apart : batches outside their cards; where there are some, a column of the blocks marks those of them.
 
     Returns
     -------
@@ -73,6 +74,8 @@ def sheets_of(plan: Plan) -> Iterator[Sheet]:
     yield Sheet(COURSES, tuple(_column(series, plan.site.units) for _, series in courses_of(plan).items()))
     for table, name in NAMES.items():
         frame = getattr(plan.tables, table) if table != "materials" else _with_weighed(plan)
+        if table == "casts" and apart:
+            frame = frame.assign(set_apart=frame["batch"].isin(apart))
         if not (frame.empty and table in MAY_BE_EMPTY):
             yield Sheet(name, tuple(_column(series, plan.site.units) for _, series in frame.items()))
 

@@ -24,6 +24,7 @@ from blockrun.yard.journal.events import (
     DayLost,
     Event,
     Laid,
+    Moved,
     Passed,
     PersonAway,
     Poured,
@@ -44,7 +45,7 @@ from blockrun.yard.record.courses import course_doubted
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted, unlike_others
 from blockrun.yard.record.known import Known
-from blockrun.yard.record.mingled import mingled
+from blockrun.yard.record.mingled import joined, mingled
 from blockrun.yard.record.off_rack import stacked_early
 from blockrun.yard.record.said import day_said, entry_said, moment_said
 from blockrun.yard.record.stopped import pour_stopped
@@ -222,6 +223,7 @@ _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     Stacked: _stacked,
     Laid: _laid,
     Rejected: mingled,
+    Moved: joined,
     Poured: _poured,
     Passed: _passed,
     Crushed: _crushed,

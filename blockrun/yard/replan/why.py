@@ -75,7 +75,10 @@ def _thumbs(begun: Begun) -> Iterator[str]:
 
 def _yard(begun: Begun, site: Site) -> Iterator[str]:
     if begun.found:
-        yield f"{sum(count for *_, count in begun.found)} blocks were found that nobody had recorded"
+        n_found = sum(count for *_, count in begun.found)
+        are = "block was" if n_found == 1 else "blocks were"
+        age = "old enough here, and by ready from the count on, for nobody knows when they were poured"
+        yield f"{n_found} {are} found that nobody had recorded: taken as {age}"
     if lost := [f"{day:%a} {day.day} {day:%b}" for day in begun.lost]:
         yield f"{', '.join(lost)} {'is' if len(lost) == 1 else 'are'} lost"
     today, closed = begun.since.date(), too_few(site, begun)

@@ -16,7 +16,7 @@ from blockrun.yard.now import State, state_of
 from blockrun.yard.ready.apart import blocks_apart, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of
-from blockrun.yard.status.pours import batches_of
+from blockrun.yard.status.pours import batches_of, hot_to_come
 from blockrun.yard.status.reserves import reserves_of
 from blockrun.yard.status.undone import undone
 from blockrun.yard.status.weighed import weighed_of
@@ -73,6 +73,7 @@ def progress_of(
         out_of_use=tuple(sorted(state.out_of_use.items())),
         clashes=len(state.clashes),
         undone=tuple(undone(plan, state, ripe, at)),
+        hot=tuple(hot_to_come(plan, state, at)),
         nobody=tuple(_nobody(plan, away, at.date())),
     )
 

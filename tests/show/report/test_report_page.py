@@ -251,3 +251,8 @@ def test_a_plan_in_which_nothing_waits_says_so(small_plan: Plan, monkeypatch: py
 def test_warnings_are_said_as_a_tape_shows_them(small_plan: Plan) -> None:
     page = report_page(replace(small_plan, warnings=("Nothing fits gang-6 (15.625 x 7.625 x 7.625 in).",)))
     assert "gang-6 (15 5/8 x 7 5/8 x 7 5/8 in)" in " ".join(page.split())
+
+
+def test_no_line_of_the_page_ends_within_a_fraction(small_plan: Plan) -> None:
+    page = report_page(replace(small_plan, warnings=("Nothing fits gang-6 (15.625 x 7.625 x 7.625 in).",)))
+    assert "gang-6 (15\u00a05/8 x 7\u00a05/8 x 7\u00a05/8\u00a0in)" in page
