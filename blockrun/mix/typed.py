@@ -106,6 +106,7 @@ def _container(typed: Typed, name: str, units: str, buckets: Buckets | None) -> 
     return Container(
         usual_l if told_l is None else told_l,
         _read(typed, "empty", _quantity("mass"), or_else=empty_kg),
+        units=units,
     )
 
 

@@ -168,7 +168,7 @@ def _so(site: Site) -> str:
     filtered = hse_filter(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
     return (
         f"So is: hands from {low} to {high} up, {reach} before the ankles, body turned {lifting.twist_deg:g} deg, "
-        f"{lifting.lifts_a_minute:g} a minute for {units.show(lifting.time_min, 'time')}, {lifting.grip} grip (NIOSH "
+        f"{lifting.lifts_a_minute:g} a minute for {units.show_time(lifting.time_min)}, {lifting.grip} grip (NIOSH "
         f"equation); write your own under lifting. The {worst} costs most. The filter of the HSE for such a lift is "
         f"{_kg(filtered.man_kg, unit)} for a man and {_kg(filtered.woman_kg, unit)} for a woman. Two together are "
         "taken to lift 4/3 of what one may, three 3/2 of it (HSE guidance on lifting in teams). Guides, not law."

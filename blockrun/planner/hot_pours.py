@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from blockrun.cure.hazards import HOT_C
 from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
 from blockrun.planner.moments import moments, rows_with_moments
-from blockrun.units import show, show_degrees
+from blockrun.units import show, show_degrees, show_time
 
 if TYPE_CHECKING:
     from blockrun.planner.tables import PlanTables
@@ -55,7 +55,7 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     first = min(hot, key=lambda one: one.start)
     named, at = f"batch {first.batch}{' is the first' if hot[1:] else ''}", first.foam_at
     air = show_degrees(first.hot_c, site.units)
-    keeps, takes = (show(minutes, "time") for minutes in (first.keeps_min, first.takes_min))
+    keeps, takes = (show_time(minutes) for minutes in (first.keeps_min, first.takes_min))
     most = show(_most_air_c(site, hot), "temperature", site.units)
     yield (
         f"HEAT: {len(hot)} of {len(starts)} {'batches' if starts[1:] else 'batch'} cannot be poured in time, "

@@ -122,7 +122,7 @@ def _odd(site: Site) -> Iterator[str]:
     """Values that go ill together, or that are far from what is usual (common practice, no source)."""
     lay, rack = site.curing.lay_at_min, site.curing.rack_for_min
     if not isinstance(lay, Strength) and lay < rack:
-        times = units.show(lay, "time"), units.show(rack, "time")
+        times = units.show_time(lay), units.show_time(rack)
         yield f"lay_at, {times[0]}, is shorter than rack_for, {times[1]}: blocks are laid straight off the rack."
     if site.overfill > MUCH_OVERFILL:
         struck, usual = 100 * site.overfill, 100 * USUAL_OVERFILL

@@ -20,7 +20,7 @@ from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
-from blockrun.units import digits, listed, show, show_degrees
+from blockrun.units import digits, listed, show, show_degrees, show_share
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -236,4 +236,4 @@ def _allowed(allowed: Tolerances) -> str:
 
 
 def _percent(share: float) -> str:
-    return glued(show(share, "fraction"))
+    return glued(show_share(share))

@@ -32,7 +32,7 @@ from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
 from blockrun.show.words import counted, day_name, moment_name
-from blockrun.units import in_unit, listed, show
+from blockrun.units import in_unit, listed, show_share
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -271,7 +271,7 @@ class MaterialsSaid:
         """What is left at the end; where that is close, and it is to be told, that it is."""
         said = f"{self.amount(material.name, max(0.0, left or 0.0))} left"
         close = is_told and material.is_close(material.total + (left or 0.0))
-        return f"{said}, less than {glued(show(KEPT_IN_HAND, 'fraction'))} to spare" if close else said
+        return f"{said}, less than {glued(show_share(KEPT_IN_HAND))} to spare" if close else said
 
     # cost
 

@@ -260,7 +260,7 @@ def _dry_density(order: Order, spec: MixSpec) -> float:
     if spec.oven_dry_density_kg_m3:
         return spec.oven_dry_density_kg_m3
     try:
-        return proportions_of(spec, FOAM_KG_M3).oven_dry_density_kg_m3
+        return proportions_of(spec, FOAM_KG_M3, units="SI").oven_dry_density_kg_m3
     except (BadInput, OutOfRange) as fault:
         raise of_mix(order, spec, fault) from fault
 

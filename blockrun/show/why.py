@@ -23,7 +23,7 @@ from blockrun.planner.why.facts import (
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.words import counted, day_name
-from blockrun.units import listed, show
+from blockrun.units import listed, show, show_time
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -175,7 +175,7 @@ def _further(clash: Explained, site: Site) -> Iterator[str]:
             case Nights():
                 yield _nights_said(fact, site)
             case Racks():
-                kept = show(fact.rack_for_min, "time")
+                kept = show_time(fact.rack_for_min)
                 yield f"{counted(fact.places, 'place')} on the racks, each kept for {kept}"
             case Ground():
                 yield _ground_said(fact)
@@ -278,7 +278,7 @@ def _stock_said(fact: Stock, site: Site) -> str:
 
 
 def _age_said(fact: Age) -> str:
-    wait = show(max(fact.lay_min, fact.rack_for_min), "time")
+    wait = show_time(max(fact.lay_min, fact.rack_for_min))
     said = f"blocks are laid {wait} after the pour" if fact.lay_min else f"blocks are on the rack for {wait}"
     if fact.poured_by is not None:
         return f"{said}, so they are poured by {day_name(fact.poured_by)}"

@@ -14,7 +14,7 @@ from blockrun.units.convert import in_unit
 from blockrun.units.known import MINUTES_A_DAY, SIXTEENTH_MM, UNITS, named, usual
 from blockrun.units.listed import listed, runs_listed
 from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
-from blockrun.units.showing import digits, show, show_degrees, show_in, show_size
+from blockrun.units.showing import digits, show, show_angle, show_degrees, show_in, show_share, show_size, show_time
 from blockrun.units.spelling import plain, spellings
 from blockrun.units.thousands import check_thousands, with_point
 
@@ -40,9 +40,12 @@ __all__ = [
     "read",
     "runs_listed",
     "show",
+    "show_angle",
     "show_degrees",
     "show_in",
+    "show_share",
     "show_size",
+    "show_time",
     "size",
     "spellings",
     "usual",

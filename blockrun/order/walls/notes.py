@@ -149,7 +149,7 @@ def _meetings(part: WallPart) -> Iterator[tuple[tuple[str, float], tuple[str, fl
 def _corners(found: Sequence[Found]) -> Iterator[str]:
     mitred = [one.stretch.name for one in found if one.stretch.end.is_mitred]
     if mitred:
-        flat = f"flatter than {units.show(FLATTEST_DEG, 'angle')}, at the end of {', '.join(mitred)}"
+        flat = f"flatter than {units.show_angle(FLATTEST_DEG)}, at the end of {', '.join(mitred)}"
         why = "blocks bonded through them would break at their tips"
         yield f"Corners {flat}, are mitred, not bonded, for {why}: ties are {ENGINEER}."
 

@@ -84,7 +84,7 @@ class Case:
     @cached_property
     def cubes(self) -> Reckoner:
         """What the site's cubes tell."""
-        return Reckoner(self.site.curing)
+        return Reckoner(self.site.curing, self.site.units)
 
     def hours(self, asked: float | Strength) -> float:
         """Hours at 20 degC of an age as it is, of a strength as the weakest mix ordered has it."""
@@ -153,7 +153,8 @@ class Case:
     def proportions(self, mix: str) -> Proportions:
         """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
         density_for = partial(self.cubes.density_for, mix=mix) if self.site.curing.cubes else None
-        return proportions_of(self.mixes[mix], self.site.foam_generator.density_kg_m3, density_for)
+        foam = self.site.foam_generator.density_kg_m3
+        return proportions_of(self.mixes[mix], foam, density_for, units=self.site.units)
 
     @cached_property
     def batches(self) -> Mapping[int, Made]:

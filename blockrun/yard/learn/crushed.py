@@ -136,7 +136,7 @@ def _strength(site: Site, mix: str, density: float, age_h: float) -> str:
     from blockrun.cure import Reckoner
 
     try:
-        mpa = Reckoner(site.curing).strength_at_least(density, age_h, mix)
+        mpa = Reckoner(site.curing, site.units).strength_at_least(density, age_h, mix)
     except BlockrunError:
         return ""
     return f"at least {show(mpa, 'strength', site.units)}"
