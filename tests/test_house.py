@@ -226,6 +226,11 @@ def test_nothing_below_the_command_line_prints_or_reads_the_clock() -> None:
     assert found == []
 
 
+def test_days_are_named_alike_in_every_locale() -> None:
+    asked = re.compile(r":[^{}]*%[aAbBcpxX]|strftime|calendar\.(day|month)_")
+    assert [str(path.relative_to(PACKAGE)) for path in files() if asked.search(path.read_text(encoding="utf-8"))] == []
+
+
 def test_nothing_below_the_command_line_imports_the_clock_or_unseeded_chance() -> None:
     found = [
         f"{path.relative_to(PACKAGE)}:{line}: {name}"

@@ -17,6 +17,7 @@ import typer
 from blockrun.cli.clock import stamp, this_minute
 from blockrun.cli.options import PlanDirectory
 from blockrun.errors import FOUND_SOMETHING, BadInput, BlockrunError
+from blockrun.files.day_names import short_day_name
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -226,15 +227,15 @@ def _day(recorder: Recorder, on: str | None) -> date | None:
         return None
     day = day_meant(on, recorder.now.date(), recorder.span)
     if day is None:
-        todo = f'Write it such as 2027-04-06, "{recorder.now.day} {recorder.now:%b}" or yesterday.'
+        todo = f'Write it such as 2027-04-06, "{short_day_name(recorder.now)}" or yesterday.'
         raise BadInput(f"--on {on} is not a day", todo, name="--on", value=on)
     return day
 
 
 def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     """Ask about each thing that the plan has for a day; what is answered is kept at once."""
+    from blockrun.files.day_names import day_name
     from blockrun.yard.record.planned import items, open_now, to_crush
-    from blockrun.yard.record.said import day_said
 
     plan, chosen = recorder.plan, _day(recorder, on) or recorder.now.date()
     tried_out = recorder.now.date() < plan.site.calendar.start
@@ -250,7 +251,7 @@ def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     for said in cubes:
         typer.echo(_fitted(_OF_A_PLAN.sub(lambda found: f"{found[1]} {shlex.quote(str(plan.directory))}", said)))
     if not asked and not cubes:
-        typer.echo(_fitted(f"Nothing is open of what the plan has until now for {day_said(chosen)}."))
+        typer.echo(_fitted(f"Nothing is open of what the plan has until now for {day_name(chosen)}."))
 
 
 def _fitted(said: str) -> str:

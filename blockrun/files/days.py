@@ -176,7 +176,7 @@ def _only(text: str, days: list[date], weekday: int | None, today: date) -> date
     if not meant:
         near = days[0] + timedelta(days=((weekday or 0) - days[0].isoweekday() + 3) % 7 - 3)
         todo = f"Write {near} or {days[0]}, whichever is meant."
-        raise BadInput(f"{text}: {days[0]} is a {days[0]:%A}", todo, value=text)
+        raise BadInput(f"{text}: {days[0]} is a {_WEEK.split()[days[0].weekday()].title()}", todo, value=text)
     if len(meant) > 1:
         written = " or ".join(str(one) for one in meant)
         raise BadInput(f"{text} may be in several years", f"Write {written}.", value=text)

@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import short_day_name
 from blockrun.files.days import Span, day_meant
 
 AS_IN: Final = "Write day and time, such as 2027-04-13 14:00."
@@ -47,7 +48,7 @@ def moment_meant(text: str, now: datetime, span: Span | None = None) -> datetime
     found = _SAID.fullmatch(text.strip())
     day = day_meant((found[1] or "today").rstrip(", "), now.date(), span) if found else None
     if not found or day is None:
-        todo = f'{AS_IN[:-1]}; or "{now.day} {now:%b} 14:00", 10:40, "yesterday 16:00".'
+        todo = f'{AS_IN[:-1]}; or "{short_day_name(now)} 14:00", 10:40, "yesterday 16:00".'
         raise BadInput(f"{text} is not a day and a time", todo, value=text)
     return _at(text, day, found[2])
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.supplies import SPECK, materials_of
 from blockrun.planner.uses import agent_uses
 from blockrun.units import show
@@ -57,5 +58,5 @@ def agent_short(site: Site, tables: PlanTables, begun: Begun | None = None) -> I
         yield (
             "Foaming agent on hand and to come is enough for the foam of the batches, not for the bucket of foam "
             f"weighed before each: {show(most_l, 'volume', site.units)} more must be there, the first of it on "
-            f"{first:%a} {first.day} {first:%b}."
+            f"{day_name(first)}."
         )

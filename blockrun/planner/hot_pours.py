@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from blockrun.cure.hazards import HOT_C
 from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
+from blockrun.files.day_names import moment_name
 from blockrun.planner.moments import moments, rows_with_moments
 from blockrun.units import show, show_degrees, show_time
 
@@ -59,7 +60,7 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     most = show(_most_air_c(site, hot), "temperature", site.units)
     yield (
         f"HEAT: {len(hot)} of {len(starts)} {'batches' if starts[1:] else 'batch'} cannot be poured in time, "
-        f"{named}: its foam goes in on {at:%a} {at.day} {at:%b} {at:%H:%M}; "
+        f"{named}: its foam goes in on {moment_name(at)}; "
         f"at {air} a mix keeps {keeps} ({OUR_CHOICE}), and foam and pour take {takes}. Begin earlier in the "
         "day (hours), end before the heat (last_foam), pour faster or smaller batches (a shorter pour_time), or "
         f"pour nothing on such days (most_air: {most}). Shade and cold water help where they keep the slurry cooler "

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import moment_name
 from blockrun.files.text import did_you_mean
 from blockrun.mix.batches import in_bags
 from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
@@ -18,7 +19,6 @@ from blockrun.order.mixes import MixSpec
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.one_batch import load_one_batch
-from blockrun.show.words import moment_name
 from blockrun.site import Mixer, load_site
 from blockrun.site.values import read_fraction
 from blockrun.units import check_thousands, with_point

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from blockrun.files.day_names import day_name
 from blockrun.mix.cubes import shared_by_age, written_on
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name
+from blockrun.show.words import counted
 from blockrun.units import show
 
 if TYPE_CHECKING:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import clock
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
@@ -17,7 +18,7 @@ from blockrun.show.load import tank_said
 from blockrun.show.lots import trial_asked, trial_in_time
 from blockrun.show.measures import by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
-from blockrun.show.words import clock, counted
+from blockrun.show.words import counted
 from blockrun.units import show
 
 if TYPE_CHECKING:

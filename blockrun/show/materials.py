@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.supplies import Material, materials_of
@@ -13,7 +14,7 @@ from blockrun.planner.uses import AGENT, UNITS, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.materials_said import MaterialsSaid, comes_on, days_of, short_name
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name
+from blockrun.show.words import counted
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -10,6 +10,7 @@ from functools import cached_property
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name, moment_name
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import foam_bucket_l
 from blockrun.mix.volume import LITRES_PER_M3
@@ -31,7 +32,7 @@ from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name, moment_name
+from blockrun.show.words import counted
 from blockrun.units import in_unit, listed, show_share
 
 if TYPE_CHECKING:

@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order.castable import castable
@@ -19,7 +20,6 @@ from blockrun.show.measures import by_volume
 from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
-from blockrun.show.words import clock, day_name, moment_name
 from blockrun.units import show
 
 if TYPE_CHECKING:

@@ -7,8 +7,9 @@ from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.show.page import ALARM, Part, glued
-from blockrun.show.words import counted, day_name
+from blockrun.show.words import counted
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -7,12 +7,13 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from blockrun.cure.pour_life import OUR_CHOICE
+from blockrun.files.day_names import day_name, moment_name
 from blockrun.show.losses import losses_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import capital, counted, course_word, day_name, moment_name
+from blockrun.show.words import capital, counted, course_word
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -9,6 +9,7 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import full_day_name
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.order import spares as spares_asked
@@ -25,7 +26,7 @@ from blockrun.show.measures import by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import counted, full_day_name
+from blockrun.show.words import counted
 from blockrun.site.mould_names import kind_named
 from blockrun.units import listed, show
 

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.thumb import SOONEST, THUMBS, Pace
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, moment_name, named_together
+from blockrun.show.words import counted, named_together
 from blockrun.units import digits, listed, show_degrees, show_share
 
 if TYPE_CHECKING:

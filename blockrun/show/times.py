@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.planner.frozen import BEFORE_STRIP
 from blockrun.show.cautions import SHORT
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.site import Strength
 from blockrun.units import listed, show, show_time
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.why.facts import (
     Age,
     Cold,
@@ -22,7 +23,7 @@ from blockrun.planner.why.facts import (
 )
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name
+from blockrun.show.words import counted
 from blockrun.units import listed, show, show_time
 
 if TYPE_CHECKING:

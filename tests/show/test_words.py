@@ -2,18 +2,8 @@ from datetime import date, datetime
 
 import pytest
 
-from blockrun.show.words import clock, counted, day_name, full_day_name, moment_before, named_together
+from blockrun.show.words import counted, moment_before, named_together
 from blockrun.units import listed
-
-
-def test_days_are_named_without_a_locale() -> None:
-    assert day_name(date(2027, 4, 6)) == "Tue 6 Apr"
-    assert full_day_name(date(2027, 4, 6)) == "Tue 6 Apr 2027"
-
-
-def test_clock_times_have_two_digits_each() -> None:
-    assert clock(datetime.fromisoformat("2027-04-06T07:05")) == "07:05"
-    assert clock(7 * 60 + 5) == "07:05"
 
 
 @pytest.mark.parametrize(

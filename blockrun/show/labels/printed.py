@@ -11,12 +11,13 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import moment_name
 from blockrun.show.labels.codes import code_picture
 from blockrun.show.labels.stacks import laid_before, stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels, stripped_before
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet, print_sheets, told_by
-from blockrun.show.words import counted, moment_name
+from blockrun.show.words import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
@@ -15,7 +16,7 @@ from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import capital, clock, counted, day_name, full_day_name, named_together
+from blockrun.show.words import capital, counted, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -6,6 +6,7 @@ import json
 from collections.abc import Container, Iterator
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.files.day_names import day_name, full_day_name
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.why.held import held
 from blockrun.show.apart import apart_of
@@ -26,7 +27,7 @@ from blockrun.show.report.yard import Yard
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said, stage_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import capital, counted, day_name, full_day_name
+from blockrun.show.words import capital, counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Final
 
 from blockrun.errors import OutOfRange
+from blockrun.files.day_names import day_name
 from blockrun.files.digests import ADDED_LATER
 from blockrun.site.weather.day import NOTHING, DayWeather, Sky
 from blockrun.site.weather.typical import TypicalYear
@@ -72,7 +73,7 @@ class Weather:
 
     def said_beyond(self) -> str:
         """Say what is taken for the days after the last given."""
-        last = f"{self.last:%a} {self.last.day} {self.last:%b}"
+        last = day_name(self.last)
         if self.typical is None:
             return f"The forecast ends on {last}; after it the mean of its last seven days is taken."
         typical = f"the typical year of {self.typical.place}"

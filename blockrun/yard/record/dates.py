@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.yard.journal.events import (
     BlocksCounted,
     Counted,
@@ -23,7 +24,6 @@ from blockrun.yard.journal.events import (
     Stripped,
     Thumbed,
 )
-from blockrun.yard.record.said import day_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -65,7 +65,7 @@ def moment_doubted(events: Sequence[Event], plan: AsPlanned, at: datetime) -> It
         yield f"{at:%Y-%m-%d %H:%M} {outside}. Is the day right?"
     elif any_of(*_OF_THE_YARD) and not plan.site.calendar.is_working(at.date()):
         closed = ", by the closed days of the site" if at.date() in plan.site.calendar.closed else ""
-        yield f"{day_said(at.date())} is not worked{closed}. Is the day right?"
+        yield f"{day_name(at.date())} is not worked{closed}. Is the day right?"
     elif any_of(*_WORK):
         yield from _night(plan.site.calendar, at)
 

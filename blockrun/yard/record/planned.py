@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import moment_name
 from blockrun.files.moments import is_clock
 from blockrun.planner.planned_cubes import PlannedCubes, planned_cubes
 from blockrun.site.mould_names import kind_named
@@ -16,7 +17,6 @@ from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Crushed, Poured
 from blockrun.yard.now import Standing, State
 from blockrun.yard.record.recorder import Typed
-from blockrun.yard.record.said import moment_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned, PlannedCast
@@ -72,7 +72,7 @@ def _off_rack(item: Item, rack: str, state: State, plan: AsPlanned) -> Item | No
     at = max(item.at, *(since for since, _ in due))
     blocks = sum(n_blocks for _, n_blocks in due)
     said = f"{blocks} {'block' if blocks == 1 else 'blocks'} off rack {rack}, stacked"
-    return replace(item, at=at, asked=f"{moment_said(at)} {said}")
+    return replace(item, at=at, asked=f"{moment_name(at)} {said}")
 
 
 def _in_its_place(name: str, number: int, state: State, plan: AsPlanned) -> Standing | None:
@@ -137,4 +137,4 @@ def _items(plan: AsPlanned) -> Iterator[Item]:
 
 
 def _item(cast: PlannedCast, at: datetime, said: str, what: str, name: str) -> Item:
-    return Item((what, name), at, f"{moment_said(at)} {said}", cast.batch)
+    return Item((what, name), at, f"{moment_name(at)} {said}", cast.batch)

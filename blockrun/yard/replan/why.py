@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.begun.site import too_few
 from blockrun.units import in_unit, usual
 from blockrun.yard.losses import lost_of
@@ -79,14 +80,14 @@ def _yard(begun: Begun, site: Site) -> Iterator[str]:
         are = "block was" if n_found == 1 else "blocks were"
         age = "old enough here, and by ready from the count on, for nobody knows when they were poured"
         yield f"{n_found} {are} found that nobody had recorded: taken as {age}"
-    if lost := [f"{day:%a} {day.day} {day:%b}" for day in begun.lost]:
+    if lost := [day_name(day) for day in begun.lost]:
         yield f"{', '.join(lost)} {'is' if len(lost) == 1 else 'are'} lost"
     today, closed = begun.since.date(), too_few(site, begun)
     coming = [(day, people) for day, people in begun.away if day >= today and day not in closed]
     if coming:
-        days = ", ".join(f"{people} on {day:%a} {day.day} {day:%b}" for day, people in coming[:3])
+        days = ", ".join(f"{people} on {day_name(day)}" for day, people in coming[:3])
         yield f"people are away: {days}{' and more days' * (len(coming) > 3)}"
-    if nobody := [f"{day:%a} {day.day} {day:%b}" for day in closed if day >= today]:
+    if nobody := [day_name(day) for day in closed if day >= today]:
         yield f"too few people are there on {', '.join(nobody)}: taken as lost"
     if begun.out_of_use:
         are = "is" if len(begun.out_of_use) == 1 else "are"

@@ -12,6 +12,7 @@ import pypdfium2
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import day_name
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.label_code import plan_id, read_label_code
 from blockrun.planner.plan import Plan
@@ -24,7 +25,6 @@ from blockrun.show.labels.stacks import stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import day_name
 from tests.show.paper.as_if import LONG, forty_marks
 from tests.show.paper.conftest import HEAD, read_pages
 

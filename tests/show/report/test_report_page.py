@@ -11,10 +11,10 @@ from typing import Final
 
 import pytest
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.plan import Plan
 from blockrun.planner.why.held import Held, held
 from blockrun.show.report.page import report_page
-from blockrun.show.words import day_name
 from tests.show.report.read import Page, counted_by_hand
 
 FIRST: Final = date(2027, 4, 5)
