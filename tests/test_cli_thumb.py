@@ -52,6 +52,17 @@ def entries(plan: Path) -> int:
         return len(journal)
 
 
+def test_what_was_poured_before_the_first_day_of_the_plan_is_taken_as_poured_then(plan: Path) -> None:
+    assert run("record", plan, "poured", "1", "--at", "2027-04-02 10:00").exit_code == 0
+    begins = "the clock of the site begins on Mon 5 Apr, and gang-2/01 was pressed on Sat 3 Apr"
+    for words in (["thumb", plan, "gang-2/1", "dents"], ["record", plan, "thumb", "gang-2/1", "dents"]):
+        result = run(*words, "--at", "2027-04-03 08:00")
+        assert result.exit_code == 2
+        assert begins in " ".join(result.stderr.split())
+        result = run(*words, "--at", "2027-04-06 08:00")
+        assert (result.exit_code, result.stderr) == (0, "")
+
+
 def test_a_thumb_is_answered_and_kept(plan: Path) -> None:
     result = run("thumb", plan, "gang-2/1", "dents", "--at", WHEN, "--note", "in a\ncorner")
     assert (result.exit_code, result.stderr) == (0, "")

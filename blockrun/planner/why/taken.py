@@ -162,10 +162,9 @@ class PlannedDays:
     def _waits_for_cold(self, kind: MouldKind, hours: float, poured: list[datetime], day: date) -> bool:
         """Whether the oldest turn is not ripe in the evening, and would have been at 20 degC."""
         oldest, evening = min(poured), self._closing(day)
-        midnight = datetime.combine(self.site.calendar.start, time())
-        ripe = int(self._clocks.of(kind).when((oldest - midnight) // timedelta(minutes=1), hours))
+        ripe = self.site.calendar.moment_of(self._clocks.ripe_min(kind, oldest, hours))
         mild = oldest + timedelta(hours=hours, minutes=kind.strip_and_saw_min + kind.clean_time_min)
-        return mild <= evening < midnight + timedelta(minutes=ripe)
+        return mild <= evening < ripe
 
     def _rack(self, day: date) -> Taken:
         """The racks at their fullest; no room for the smallest turn to come, or for one that could be stripped."""
@@ -232,19 +231,16 @@ class PlannedDays:
 
     def _stripped(self, turn: list[Any], poured: datetime) -> datetime:
         """When the mould of a turn could be stripped for its age, were it poured at a moment."""
-        midnight = datetime.combine(self.site.calendar.start, time())
-        return self.site.calendar.next_working_minute(midnight + timedelta(minutes=self._ripe_at(turn[0], poured)))
+        return self.site.calendar.next_working_minute(self._ripe_at(turn[0], poured))
 
     def _ripe(self, cast: Any, by: datetime) -> bool:
         """Whether a block could be stripped by a moment, for its age alone."""
-        midnight = datetime.combine(self.site.calendar.start, time())
-        return self._ripe_at(cast, cast.poured) <= (by - midnight) // timedelta(minutes=1)
+        return self._ripe_at(cast, cast.poured) <= by
 
-    def _ripe_at(self, cast: Any, poured: datetime) -> int:
-        """Minute from the first midnight on from which the mould of a block can be stripped, poured at a moment."""
+    def _ripe_at(self, cast: Any, poured: datetime) -> datetime:
+        """From when on the mould of a block can be stripped, poured at a moment."""
         kind = next(kind for kind in self.site.moulds if kind.kind == kind_named(cast.mould))
-        midnight = datetime.combine(self.site.calendar.start, time())
-        return int(self._clocks.of(kind).when((poured - midnight) // timedelta(minutes=1), self._ages.strip_h))
+        return self.site.calendar.moment_of(self._clocks.ripe_min(kind, poured, self._ages.strip_h))
 
     def _mixing(self, day: date) -> Iterator[Taken]:
         """Mixers, and the people of a batch: what left no stretch long enough for one batch more.
@@ -360,13 +356,9 @@ class PlannedDays:
         if why_stopped(self.site, day):
             yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         noon = datetime.combine(day, time(12))
-        midnight = datetime.combine(self.site.calendar.start, time())
         kinds = [kind for kind in self.site.moulds if kind.kind in set(map(kind_named, self._full))]
-        ripe = min(
-            int(self._clocks.of(kind).when((noon - midnight) // timedelta(minutes=1), self._ages.strip_h))
-            for kind in kinds
-        )
-        stripped = self.site.calendar.next_working_minute(midnight + timedelta(minutes=ripe)).date()
+        ripe = min(self._clocks.ripe_min(kind, noon, self._ages.strip_h) for kind in kinds)
+        stripped = self.site.calendar.next_working_minute(self.site.calendar.moment_of(ripe)).date()
         if frost_before_strip(self.site, day, stripped):
             yield Taken("frost", 1, 1, "day", ran_out=True)
 
