@@ -32,14 +32,14 @@ def read_moment(text: str) -> datetime:
     return _at(text, _day(text, found[1]), found[2])
 
 
-def moment_meant(text: str, now: datetime, span: Span | None = None) -> datetime:
+def moment_meant(text: str, now: datetime, span: Span) -> datetime:
     """A moment as somebody says it: as for `read_moment`, or ``10:40``, ``yesterday 16:00``, ``Fri 9 Apr 08:05``.
 
     Parameters
     ----------
     text : between hours and minutes stands ``:`` or a point.
     now : tells which day is today.
-    span : in which a day without a year lies; the year of now unless told.
+    span : in which a day without a year lies.
 
     Raises
     ------

@@ -30,7 +30,7 @@ class _Batches:
     tables: PlanTables
 
 
-def short_by_day(site: Site, tables: PlanTables, begun: Begun | None = None) -> dict[date, float]:
+def short_by_day(site: Site, tables: PlanTables, begun: Begun | None) -> dict[date, float]:
     """Litres of agent that are short on the evening of each day on which some is used; days with enough left out.
 
     Parameters
@@ -45,7 +45,7 @@ def short_by_day(site: Site, tables: PlanTables, begun: Begun | None = None) -> 
     return {day: -agent.left_on(day) for day in agent.used if agent.left_on(day) < -SPECK}
 
 
-def agent_short(site: Site, tables: PlanTables, begun: Begun | None = None) -> Iterator[str]:
+def agent_short(site: Site, tables: PlanTables, begun: Begun | None) -> Iterator[str]:
     """Say how much agent is missing on the worst day, and from which day on; nothing where there is enough.
 
     Of a plan made anew in the middle of a job only days to come matter.

@@ -26,7 +26,7 @@ _WET_THEN: Final = "wet them only at the hours listed, and not if they would sti
 
 
 def hazards_said(
-    air: DayWeather, site: Site, pours: bool = True, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
+    air: DayWeather, site: Site, pours: bool, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
 ) -> tuple[str, ...]:
     """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others.
 

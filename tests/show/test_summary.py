@@ -152,7 +152,7 @@ def with_a_wall(plan: Plan) -> Plan:
 
 def test_notes_are_counted_and_the_command_that_shows_them_is_said(small_plan: Plan) -> None:
     plan = with_a_wall(small_plan)
-    ((_, notes),) = notes_of_parts(plan.order)
+    ((_, notes),) = notes_of_parts(plan.order, ())
     assert notes
     text = summary_text(plan, 80, "plan", "blockrun takeoff order.yaml --site site.yaml").plain
     said = f"{'walls, domes':<17}{counted(len(notes), 'note')} on how they are laid, shown by:"

@@ -30,9 +30,7 @@ if TYPE_CHECKING:
     from blockrun.yard.now import Pile
 
 
-def progress_of(
-    plan: AsPlanned, entries: Iterable[Entry], at: datetime, rates: Rates, older: Iterable[AsPlanned] = ()
-) -> Progress:
+def progress_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, rates: Rates) -> Progress:
     """How a job stands.
 
     Parameters
@@ -41,14 +39,13 @@ def progress_of(
     entries : of the journal.
     at : the moment; what is recorded as later is not heeded.
     rates : of what goes wrong, as assumed.
-    older : plans made before, whose batches may have been poured.
     """
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
     ripe = ripe_by_then(plan, state, told)
     apart = set_apart(plan, told, ripe.cubes_say)
     courses = courses_to_come(plan, state, ripe, at, apart)
-    stock = stock_now(plan, told, at, older)
+    stock = stock_now(plan, told, at)
     blocks = _blocks(plan, state, at)
     left = blocks_apart(state, apart)
     away = [one.event for one in told if isinstance(one.event, PersonAway)]
