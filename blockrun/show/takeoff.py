@@ -6,7 +6,6 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, BlockrunError, OutOfRange
-from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order import spares, takeoff
@@ -25,6 +24,7 @@ from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import note_on_tape, size_said, words_on_tape
 from blockrun.show.words import counted
+from blockrun.show.workbook.one_sheet import sheet_of
 from blockrun.units import listed, show
 
 if TYPE_CHECKING:
@@ -32,10 +32,10 @@ if TYPE_CHECKING:
 
     from rich.text import Text
 
-    from blockrun.files.sheet import Cell
     from blockrun.mix import Proportions
     from blockrun.order import MixSpec, Order, OrderLine
     from blockrun.planner.sawing import Sawing
+    from blockrun.show.workbook.one_sheet import Cell
     from blockrun.site import Site
 
 FOAM_KG_M3: Final = 95.0
