@@ -107,7 +107,7 @@ def ready(
     from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.show.morning import morning_text
-    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.journal import entries_in
     from blockrun.yard.ready.morning import morning_of
     from blockrun.yard.record.known import span_of
 
@@ -115,9 +115,7 @@ def ready(
     plan = load_as_planned(directory)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
     take_in(directory)
-    with open_journal(directory / FILE, read_only=True) as journal:
-        entries = journal.entries()
-    say(morning_text(morning_of(plan, entries, moment), screen().width))
+    say(morning_text(morning_of(plan, entries_in(directory), moment), screen().width))
 
 
 def verify(
@@ -182,10 +180,9 @@ def export(
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.yard.called import as_recorded, called_in
     from blockrun.yard.exported import export as exported
-    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.journal import entries_in
 
-    with open_journal(directory / FILE, read_only=True) as journal:
-        entries = journal.entries()
+    entries = entries_in(directory)
     place = out or directory / "journal-csv"
     called: Called = as_recorded
     fault: BlockrunError | None = None

@@ -25,13 +25,10 @@ ASIDE: Final = "thumbs-taken-in.csv"
 
 def entries_of(directory: Path) -> list[Entry]:
     """All that is recorded beside a plan; none without a journal. A table of thumbs from before is taken in first."""
-    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.journal import entries_kept
 
     take_in(directory)
-    if not (directory / FILE).exists():
-        return []
-    with open_journal(directory / FILE, read_only=True) as journal:
-        return journal.entries()
+    return entries_kept(directory)
 
 
 def take_in(directory: Path) -> None:
