@@ -20,7 +20,8 @@ _MM_A_CM: Final = 10
 _MM_AN_INCH: Final = 25.4
 _EACH: Final = 3
 """Marks that are too much even for three are said one by one up to so many, else all in one sentence (our choice)."""
-_PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
+PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
+"""Those who lift together, in words."""
 
 
 @dataclass(frozen=True)
@@ -142,7 +143,7 @@ def _said(item: TooHeavy, site: Site) -> str:
     most, unit = limit_kg(site.lifting), site.units
     name = f"A full {item.name}" if item.full_mould else item.name
     wet = "" if item.full_mould else " wet"
-    over = f"over the {_kg(most, unit)} that {_PEOPLE[site.lifting.people]} may lift so"
+    over = f"over the {_kg(most, unit)} that {PEOPLE[site.lifting.people]} may lift so"
     if item.full_mould:
         todo = "leave it where it is filled, or move it on wheels"
     else:
@@ -154,7 +155,7 @@ def _said(item: TooHeavy, site: Site) -> str:
 
 def _team(people: int, site: Site) -> str:
     """So many people, with what they may lift: together each lifts less than alone."""
-    return f"{_PEOPLE[people]}, who may lift {_kg(limit_kg(site.lifting, people), site.units)} so together"
+    return f"{PEOPLE[people]}, who may lift {_kg(limit_kg(site.lifting, people), site.units)} so together"
 
 
 def _so(site: Site) -> str:
