@@ -158,14 +158,14 @@ def backup(
 
     DIR is where the plan was saved.
     """
-    from blockrun.show.verdict import entries_said
+    from blockrun.units import counted
     from blockrun.yard.journal import FILE, open_journal
 
     place = out or directory / f"journal-{stamp():%Y-%m-%d-%H%M%S}.sqlite"
     with open_journal(directory / FILE, read_only=True) as journal:
         journal.backup(place)
     with open_journal(place, read_only=True) as copy:
-        typer.echo(f"{entries_said(len(copy))} copied to {place}")
+        typer.echo(f"{counted(len(copy), 'entry', 'entries')} copied to {place}")
 
 
 def export(

@@ -14,8 +14,7 @@ import pandas as pd
 from blockrun.files.day_names import day_name
 from blockrun.mix.cubes import shared_by_age, written_on
 from blockrun.show.page import glued
-from blockrun.show.words import counted
-from blockrun.units import show
+from blockrun.units import counted, show
 
 if TYPE_CHECKING:
     from blockrun.planner.begun import Begun

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from blockrun.show.page import ALARM, Page
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from rich.text import Text

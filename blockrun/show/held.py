@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name
 from blockrun.show.page import HEADING, Page, glued
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Container

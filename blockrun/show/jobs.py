@@ -18,8 +18,8 @@ from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.thumbed import THUMB_FIRST
-from blockrun.show.words import counted, moment_before, named_together
-from blockrun.units import listed, show_degrees, show_size
+from blockrun.show.words import moment_before, named_together
+from blockrun.units import counted, listed, show_degrees, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe

@@ -14,8 +14,7 @@ from blockrun.planner.uses import AGENT, UNITS, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.materials_said import MaterialsSaid, comes_on, days_of, short_name
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import counted
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from rich.text import Text

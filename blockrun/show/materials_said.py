@@ -32,8 +32,7 @@ from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import counted
-from blockrun.units import in_unit, listed, show_share
+from blockrun.units import counted, in_unit, listed, show_share
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -15,8 +15,8 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import counted, course_word, named_together
-from blockrun.units import listed
+from blockrun.show.words import course_word, named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.day_names import day_name, full_day_name
 from blockrun.planner.risk.rates import Rates
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted
-from blockrun.units import listed, show, show_share
+from blockrun.units import counted, listed, show, show_share
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

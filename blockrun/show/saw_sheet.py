@@ -11,8 +11,7 @@ from blockrun.show.cuts import Cut
 from blockrun.show.measures import by_mass
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.tape import on_tape, size_on_tape, tape_unit
-from blockrun.show.words import counted
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

@@ -13,8 +13,8 @@ from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import capital, counted, course_word
-from blockrun.units import listed
+from blockrun.show.words import capital, course_word
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from datetime import date
@@ -263,7 +263,7 @@ def _away(away: Away) -> str:
     until = f" to {glued(day_name(away.last))}" if away.last > away.first else ""
     if away.everybody:
         return f"away: the whole crew, {glued(day_name(away.first))}{until}"
-    people = "1 person" if away.people == 1 else f"{away.people} people"
+    people = counted(away.people, "person", "people")
     return f"away: {people}, {glued(day_name(away.first))}{until}"
 
 

@@ -26,9 +26,8 @@ from blockrun.show.measures import by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import counted
 from blockrun.site.mould_names import kind_named
-from blockrun.units import listed, show
+from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

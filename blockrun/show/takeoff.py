@@ -23,9 +23,8 @@ from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import note_on_tape, size_said, words_on_tape
-from blockrun.show.words import counted
 from blockrun.show.workbook.one_sheet import sheet_of
-from blockrun.units import listed, show
+from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence

@@ -13,8 +13,8 @@ from blockrun.cure.thumb import SOONEST, THUMBS, Pace
 from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import counted, named_together
-from blockrun.units import digits, listed, show_degrees, show_share
+from blockrun.show.words import named_together
+from blockrun.units import counted, digits, listed, show_degrees, show_share
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -11,7 +11,7 @@ from blockrun.mix.batches import in_bags
 from blockrun.planner.whatif.changes import in_words
 from blockrun.planner.whatif.solved import Refused
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

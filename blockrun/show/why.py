@@ -23,8 +23,7 @@ from blockrun.planner.why.facts import (
 )
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted
-from blockrun.units import listed, show, show_time
+from blockrun.units import counted, listed, show, show_time
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -235,7 +234,7 @@ def _people_said(fact: People) -> str:
 
 
 def _people(number: int) -> str:
-    return "1 person" if number == 1 else f"{number} people"
+    return counted(number, "person", "people")
 
 
 def _nights_said(fact: Nights, site: Site) -> str:

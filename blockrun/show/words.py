@@ -1,4 +1,4 @@
-"""Moments near a day, counts and names of moulds in the words of the yard."""
+"""Moments near a day and names of moulds in the words of the yard."""
 
 from __future__ import annotations
 
@@ -23,13 +23,6 @@ def moment_before(moment: datetime, day: date) -> str:
 def course_word(*, ring: bool) -> str:
     """What a course is called: of a dome it is a ring."""
     return "ring" if ring else "course"
-
-
-def counted(number: int, thing: str) -> str:
-    """``1 block``, ``2 blocks``; a thing that ends in -ch takes -es."""
-    if number == 1:
-        return f"1 {thing}"
-    return f"{number} {thing}{'es' if thing.endswith('ch') else 's'}"
 
 
 def capital(words: str) -> str:

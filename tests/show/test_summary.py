@@ -16,7 +16,7 @@ from blockrun.planner.tables import STAGES, Stage
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import GLUE
 from blockrun.show.summary import NAMES, blocks_said, progress_said, stage_said, summary_text
-from blockrun.show.words import counted
+from blockrun.units import counted
 from tests.planner.test_costs import with_oil
 
 

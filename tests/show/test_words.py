@@ -2,7 +2,7 @@ from datetime import date, datetime
 
 import pytest
 
-from blockrun.show.words import counted, moment_before, named_together
+from blockrun.show.words import moment_before, named_together
 from blockrun.units import listed
 
 
@@ -12,13 +12,6 @@ from blockrun.units import listed
 )
 def test_a_moment_is_said_as_short_as_it_is_clear(moment: str, said: str) -> None:
     assert moment_before(datetime.fromisoformat(moment), date(2027, 4, 8)) == said
-
-
-@pytest.mark.parametrize(
-    ("number", "thing", "said"), [(1, "block", "1 block"), (2, "block", "2 blocks"), (0, "batch", "0 batches")]
-)
-def test_things_are_counted_in_the_plural_but_for_one(number: int, thing: str, said: str) -> None:
-    assert counted(number, thing) == said
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ from blockrun.show.labels.stacks import laid_before, stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels, stripped_before
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet, print_sheets, told_by
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -20,7 +20,7 @@ from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.pictures.paper import unit
 from blockrun.show.tape import note_on_tape, on_tape, size_on_tape
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.show.paper.asked import Asked

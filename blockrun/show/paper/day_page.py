@@ -21,8 +21,8 @@ from blockrun.show.paper.mould_boxes import mould_boxes
 from blockrun.show.paper.order_of_work import order_of_work
 from blockrun.show.paper.press import Sheet
 from blockrun.show.ready import ready_said
-from blockrun.show.words import counted, named_together
-from blockrun.units import listed
+from blockrun.show.words import named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

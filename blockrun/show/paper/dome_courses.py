@@ -19,8 +19,7 @@ from blockrun.show.paper.dome_round import names_of_blocks, round_the_ring
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.tape import on_tape, tape_unit
-from blockrun.show.words import counted
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.paper.asked import Asked

@@ -11,7 +11,7 @@ from blockrun.planner.supplies import Cover, has_come, order_by, short
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from datetime import date

@@ -16,8 +16,8 @@ from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import capital, counted, named_together
-from blockrun.units import listed
+from blockrun.show.words import capital, named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -88,7 +88,7 @@ def _rows(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> It
 
 def _here(day: Day, site: Site) -> Iterator[str]:
     if day.people:
-        yield "1 person" if day.people == 1 else f"{day.people} people"
+        yield counted(day.people, "person", "people")
     yield air_said(day.weather, site.units).removeprefix("air\u00a0")
     yield from (said.partition(":")[0] for said in hazards_of(day, site))
 

@@ -27,7 +27,8 @@ from blockrun.show.report.yard import Yard
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said, stage_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import capital, counted
+from blockrun.show.words import capital
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

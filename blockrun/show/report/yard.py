@@ -16,8 +16,7 @@ from blockrun.planner.uses import UNITS
 from blockrun.show.measures import FROM_HERE_WHOLE
 from blockrun.show.report.charts import Amounts, Chart, Span, Table, amounts, lanes
 from blockrun.show.report.days import Days
-from blockrun.show.words import counted
-from blockrun.units import digits, in_unit
+from blockrun.units import counted, digits, in_unit
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -17,7 +17,7 @@ from blockrun.cure.thumb import SOONEST
 from blockrun.planner.learned import Change, Finding
 from blockrun.planner.thumb_paces import Paces, paces, strip_at_proposed
 from blockrun.site import Strength
-from blockrun.units import digits, show
+from blockrun.units import counted, digits, show
 from blockrun.yard.aging import Aging
 from blockrun.yard.learn.spread import LEAST
 from blockrun.yard.learn.step import Aged, Step, step_of
@@ -133,7 +133,7 @@ class StripAge:
         blocks, broken = (sum(getattr(one.turn, name) for one in ages) for name in ("blocks", "broken"))
         youngest, oldest = (digits(round(one.age_h, 1)) for one in (ages[0], ages[-1]))
         span = youngest if youngest == oldest else f"{youngest} to {oldest}"
-        moulds = "1 mould" if len(ages) == 1 else f"{len(ages)} moulds"
+        moulds = counted(len(ages), "mould")
         return f"{moulds} stripped at {span} h, {broken or 'none'} of {blocks} blocks broken"
 
     def _broke_said(self, step: Step | None) -> str:

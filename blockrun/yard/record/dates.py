@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name
+from blockrun.units import counted
 from blockrun.yard.journal.events import (
     BlocksCounted,
     Counted,
@@ -99,12 +100,8 @@ def _outside(plan: AsPlanned, day: date, grace: timedelta = timedelta()) -> str:
     """
     first, last = _days_of(plan)
     if day < first:
-        return f"is {_counted(first - day)} before the plan begins, on {first}"
-    return f"is {_counted(day - last)} after the plan ends, on {last}" if day > last + grace else ""
-
-
-def _counted(between: timedelta) -> str:
-    return f"{between.days} day{'s' * (between.days != 1)}"
+        return f"is {counted((first - day).days, 'day')} before the plan begins, on {first}"
+    return f"is {counted((day - last).days, 'day')} after the plan ends, on {last}" if day > last + grace else ""
 
 
 def _night(calendar: Calendar, at: datetime) -> Iterator[str]:

@@ -7,6 +7,7 @@ from datetime import MAXYEAR, MINYEAR
 from typing import Any, Final
 
 from blockrun.files.day_names import day_name
+from blockrun.units import counted
 from blockrun.yard.called import Called, as_recorded
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import (
@@ -106,7 +107,7 @@ def _undone(event: Undone, others: Mapping[str, Entry], units: str, years: Conta
 def _poured(event: Poured, units: str) -> str:
     places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
     n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
-    blocks = f"{n_blocks} block{'s' * (n_blocks != 1)}"
+    blocks = counted(n_blocks, "block")
     became = f"poured into {', '.join(places)}, {blocks}" if n_blocks else "thrown away, and no mould filled"
     return ", ".join([f"({event.mix}) {became}", *weighed_said(event, units)])
 

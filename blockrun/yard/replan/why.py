@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name
 from blockrun.planner.begun.site import too_few
-from blockrun.units import in_unit, usual
+from blockrun.units import counted, in_unit, usual
 from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
 from blockrun.yard.replan.spares import share_expected
@@ -58,7 +58,7 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
     for pile, what in ((state.broken, "broke"), (state.rejected, "rejected"), (state.missing, "missing at a count")):
         if pile:
             were = "" if what == "broke" else "was " if len(pile) == 1 else "were "
-            yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
+            yield f"{counted(len(pile), 'block')} {were}{what}"
     asked = float(plan.plan.order.spares)
     seen = lost_of(state, asked)
     if seen and (share := share_expected(seen, asked)) > asked:
