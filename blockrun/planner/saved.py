@@ -106,9 +106,8 @@ def _load(folder: Path) -> Plan:
         tables = PlanTables(**{name: _read(folder / f"{name}.csv", name) for name in COLUMNS})
     except BadInput as fault:
         raise _of_a_plan(fault) from fault
-    former = {"site": digest_site(site, former=True)}
     for kind, said in _digests(site, order).items():
-        if facts.inputs[kind] not in {said, former.get(kind)}:
+        if facts.inputs[kind] != said:
             what = f"the {kind} kept here is not the one the plan was made from"
             raise BadPlan(what, AGAIN, file=folder / facts.files[kind])
     now = texts_of(tables)
