@@ -35,7 +35,7 @@ from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.folder import AGAIN, MARK
 from blockrun.planner.own_files import own_files
 from blockrun.planner.plan import Plan
-from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
+from blockrun.planner.tables import COLUMNS, MAY_BE_EMPTY, PlanTables
 from blockrun.site import Site, digest_site, load_site
 
 GONE: Final = "the files of the site or the order cannot be read again, so nothing was saved"
@@ -235,9 +235,6 @@ def _csv(frame: pd.DataFrame, name: str) -> str:
         cells = {str(column): as_text(frame[column]) for column in frame.columns}
     except CellError as error:
         raise BadPlan(f"{error}, and no such thing is saved") from error
-    later = LEFT_OUT_WHEN_EMPTY.get(name, ())
-    if not any(cell for column in later for cell in cells[column]):
-        cells = {column: of for column, of in cells.items() if column not in later}
     writer.writerow(cells)
     writer.writerows(zip(*cells.values(), strict=True))
     return written.getvalue()
@@ -248,8 +245,7 @@ def _read(path: Path, name: str) -> pd.DataFrame:
     saved, due = read_table(path, may_be_empty=True), COLUMNS[name]
     if not saved.rows and name not in MAY_BE_EMPTY:
         raise BadInput("has a header and no rows", AGAIN, file=path, line=1)
-    later = LEFT_OUT_WHEN_EMPTY.get(name, ())
-    if saved.columns not in (tuple(due), tuple(due)[: -len(later)] if later else ()):
+    if saved.columns != tuple(due):
         fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
         raise saved.place(fault, saved.header)
     columns = {column: _column(saved, index, column, kind) for index, (column, kind) in enumerate(due.items())}
@@ -257,8 +253,7 @@ def _read(path: Path, name: str) -> pd.DataFrame:
 
 
 def _column(saved: Table, index: int, column: str, kind: str) -> list[object]:
-    """Values of a column; of one that the file leaves out all are empty."""
-    cells = [row.cells[index] if index < len(saved.columns) else "" for row in saved.rows]
+    cells = [row.cells[index] for row in saved.rows]
     try:
         return as_values(column, kind, cells)
     except CellError as error:

@@ -87,7 +87,7 @@ CUBES: Final = {
     "batch": "int64",
     "cubes": "int64",
     "volume_l": "float64",
-    "set": "Int64",
+    "set": "int64",
     "marked": "str",
     "crush": TIME,
 }
@@ -104,9 +104,6 @@ COLUMNS: Final = {
 }
 MAY_BE_EMPTY: Final = frozenset({"sawing", "cubes"})
 """Tables of plans that may have no row."""
-
-LEFT_OUT_WHEN_EMPTY: Final[Mapping[str, tuple[str, ...]]] = {"cubes": ("set", "marked", "crush")}
-"""Last columns of a table that came after plans were first saved: they stand in its file only where they say more."""
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,6 @@ _MAY_BE_EMPTY: Final = {
     ("casts", "needed"),
     ("tasks", "batch"),
     ("tasks", "blocks"),
-    ("cubes", "set"),
     ("cubes", "crush"),
 }
 

@@ -100,14 +100,14 @@ class SawnOut(NamedTuple):
 
 
 class CubeSet(NamedTuple):
-    """Cubes of a set that a batch gives, those for one age; all of a set where it has no number, as once was saved."""
+    """Cubes of a set that a batch gives, those for one age."""
 
     batch: int
     cubes: int
     volume_l: float
-    set: int | None = None
-    marked: str = ""
-    crush: int | None = None
+    set: int
+    marked: str
+    crush: int | None
 
 
 class Records(NamedTuple):

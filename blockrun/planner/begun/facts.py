@@ -38,8 +38,7 @@ class BatchPoured(_Fact):
     plan, was : digits of the plan by which it was recorded, and its number there.
     poured : when the last of it was in the moulds.
     cubes : sets of test cubes that it gave.
-    sets : the numbers of these, which are written on their cubes; none where no plan gave them one, or it was saved
-        before they were kept.
+    sets : the numbers of these, which are written on their cubes; none where no plan has it.
     crushed : cubes of it that are crushed already, each by its age in days.
     lost_l : litres, without overfill, of the cavities that it filled and of which no good block is left.
     """
