@@ -104,7 +104,7 @@ class Facts(BaseModel):
             text = read_text(path)
             return cls.model_validate_json(text)
         except BadInput as fault:
-            raise BadPlan(fault.what, fault.todo, file=path, line=fault.line) from fault
+            raise BadPlan.of(fault) from fault
         except ValidationError as error:
             newer = _newer(text)
             if newer:

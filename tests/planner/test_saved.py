@@ -15,12 +15,14 @@ from hypothesis import strategies as st
 from blockrun.errors import BadInput, BadPlan
 from blockrun.order import digest_order, load_order, takeoff
 from blockrun.planner.as_read import AsRead
+from blockrun.planner.as_saved import as_text
 from blockrun.planner.audit import audit
-from blockrun.planner.cells import CellError, as_text, as_values
+from blockrun.planner.cells import CellError, as_values
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.folder import check_free
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan
-from blockrun.planner.tables import COLUMNS, PlanTables, Stage
+from blockrun.planner.tables import PlanTables, Stage
 from blockrun.site import digest_site, load_site
 
 KEPT = [

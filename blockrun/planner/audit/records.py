@@ -13,7 +13,8 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 import pandas as pd
 
-from blockrun.planner.tables import COLUMNS, TIME, PlanTables
+from blockrun.planner.columns import COLUMNS, TIME
+from blockrun.planner.tables import PlanTables
 
 
 class Cast(NamedTuple):

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 import pandas as pd
 
-from blockrun.planner.cells import DATES
+from blockrun.planner.columns import DATES, MAY_BE_EMPTY, TIME
 from blockrun.planner.supplies import materials_of
-from blockrun.planner.tables import MAY_BE_EMPTY, TIME
 from blockrun.planner.uses import AGENT, uses_of
 from blockrun.units import in_unit
 

@@ -13,7 +13,7 @@ import yard_without_bases
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blockrun.planner.tables import COLUMNS, TIME
+from blockrun.planner.columns import COLUMNS, TIME
 
 PLANS = (
     yard_without_bases.the_plan(),

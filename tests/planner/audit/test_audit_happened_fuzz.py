@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from made_anew import EVERY, made_anew
 from test_audit_fuzz import ODD, a_cell, a_table
 
-from blockrun.planner.tables import COLUMNS, TIME
+from blockrun.planner.columns import COLUMNS, TIME
 
 PLANS = [made_anew(yard.the_plan(), at) for yard, at in EVERY]
 TIMES = [(table, column) for table, columns in COLUMNS.items() for column, kind in columns.items() if kind == TIME]
