@@ -102,7 +102,6 @@ def ready(
 
     DIR is where the plan was saved. Ages come from the air that was told with record, else from the forecast.
     """
-    from blockrun.cli.thumbs import take_in
     from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.show.morning import morning_text
@@ -113,7 +112,6 @@ def ready(
     now = this_minute()
     plan = load_as_planned(directory)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
-    take_in(directory)
     with open_journal(directory / FILE, read_only=True) as journal:
         entries = journal.entries()
     say(morning_text(morning_of(plan, entries, moment), screen().width))
@@ -200,13 +198,11 @@ def export(
 
 
 def _recorder(directory: Path) -> Recorder:
-    from blockrun.cli.thumbs import take_in
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.yard.journal import FILE
     from blockrun.yard.record.recorder import Recorder
 
     plan = load_as_planned(directory)
-    take_in(directory)
     return Recorder(plan, directory / FILE, this_minute(), stamp())
 
 

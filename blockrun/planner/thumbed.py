@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from blockrun.cure.thumb import Pace
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
 
 
 @dataclass(frozen=True)
