@@ -103,7 +103,6 @@ def ready(
 
     DIR is where the plan was saved. Ages come from the air that was told with record, else from the forecast.
     """
-    from blockrun.cli.thumbs import take_in
     from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.show.morning import morning_text
@@ -114,7 +113,6 @@ def ready(
     now = this_minute()
     plan = load_as_planned(directory)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
-    take_in(directory)
     say(morning_text(morning_of(plan, entries_in(directory), moment), screen().width))
 
 
@@ -198,13 +196,11 @@ def export(
 
 
 def _recorder(directory: Path) -> Recorder:
-    from blockrun.cli.thumbs import take_in
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.yard.journal import FILE
     from blockrun.yard.record.recorder import Recorder
 
     plan = load_as_planned(directory)
-    take_in(directory)
     return Recorder(plan, directory / FILE, this_minute(), stamp())
 
 

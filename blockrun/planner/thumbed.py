@@ -12,7 +12,7 @@ from blockrun.files.day_names import day_name
 if TYPE_CHECKING:
     from blockrun.cure.thumb import Pace
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.site import Calendar
 
 

@@ -1,6 +1,6 @@
 """What thumbs say of the turns of a plan: their pace, and from when a mould may be stripped and its sides come off.
 
-Tests are kept apart from the plan (`thumb_table`). Those of one turn move that turn's strip, by the rule of
+Tests are kept apart from the plan (`thumb_tests`). Those of one turn move that turn's strip, by the rule of
 `blockrun.cure.felt`; the plan stays as it is.
 """
 
@@ -23,7 +23,7 @@ from blockrun.planner.begun.numbers import numbers_before
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
 from blockrun.planner.label_code import plan_id
-from blockrun.planner.thumb_table import ThumbTest, in_order
+from blockrun.planner.thumb_tests import ThumbTest, in_order
 from blockrun.planner.thumbed import Span, Thumbed, check_pressed
 from blockrun.planner.went import Went
 from blockrun.site import Strength

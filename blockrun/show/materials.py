@@ -7,7 +7,6 @@ from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name
-from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.supplies import Material, materials_of
 from blockrun.planner.uses import AGENT, UNITS, uses_of
@@ -63,7 +62,7 @@ def materials_list(plan: Plan) -> str:
     BadPlan : see `check_fits`.
     """
     check_fits(plan)
-    materials = materials_of(with_agent_weighed(plan.site, plan.begun), uses_of(plan), plan.begun)
+    materials = materials_of(plan.site, uses_of(plan), plan.begun)
     rows = [["day", *(name for material in materials for name in _columns(material))]]
     for day in days_of(materials):
         rows.append([day.isoformat(), *(cell for material in materials for cell in _cells(material, day))])
@@ -122,8 +121,6 @@ class _Materials:
     def _write_days(self) -> None:
         self.page.blank()
         self.page.line(("used by day, and left in the evening", HEADING))
-        if said := self.said.reckoned_back():
-            self.page.line((said, QUIET))
         table = list(self.said.table())
         widths = [max(len(row[column]) for row in table) for column in range(len(table[0]))]
         if sum(widths) + GAP * (len(widths) - 1) <= self.page.width:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.planner.thumbed import Thumbed
     from blockrun.planner.thumbs import Thumbs
     from blockrun.site import Site

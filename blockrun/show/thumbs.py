@@ -17,7 +17,7 @@ from blockrun.units import counted, digits
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.planner.thumbs import Thumbs
 
 CLOCK: Final = 6

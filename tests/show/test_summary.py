@@ -57,11 +57,6 @@ def cost_of(plan: Plan) -> str:
     return " ".join(next(line for line in text.split("\n") if line.startswith("cost")).split()[1:])
 
 
-def test_a_plan_saved_before_oil_was_counted_keeps_its_cost_and_tells_the_other(small_plan: Plan) -> None:
-    said = "74.29, as it was saved; with all that has a price now it is 75.64, as materials tells"
-    assert cost_of(with_oil(small_plan, 3.00)) == said
-
-
 def test_the_cost_is_that_of_all_materials_and_says_which_have_no_price(small_plan: Plan) -> None:
     """As `materials` has it: nine turns of 50 mL of oil at 3.00 a litre are 1.35."""
 

@@ -185,12 +185,12 @@ class Case:
 
     @cached_property
     def cube_sets(self) -> list[list[CubeSet]]:
-        """Rows of each set of test cubes, in the order of the batches; one without a number is a row of its own."""
-        found: defaultdict[tuple[int, int | None, int], list[CubeSet]] = defaultdict(list)
-        for nth, row in enumerate(self.records.cubes):
-            found[row.batch, row.set, nth if row.set is None else 0].append(row)
+        """Rows of each set of test cubes, in the order of the batches."""
+        found: defaultdict[tuple[int, int], list[CubeSet]] = defaultdict(list)
+        for row in self.records.cubes:
+            found[row.batch, row.set].append(row)
         start = {row.batch: row.start for row in self.records.batches}
-        return sorted(found.values(), key=lambda rows: (start.get(rows[0].batch, -1), rows[0].batch, rows[0].set or 0))
+        return sorted(found.values(), key=lambda rows: (start.get(rows[0].batch, -1), rows[0].batch, rows[0].set))
 
     @property
     def cubes_l(self) -> float:

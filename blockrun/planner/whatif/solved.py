@@ -160,9 +160,9 @@ def _asked(site: Site, order: Order, beat: Solved) -> Brief:
 
 def _audited(plan: Plan) -> Answer:
     """What a plan comes to, if it passes the audit, which takes a hundredth of the time of planning (measured)."""
-    from blockrun.planner.audit import audit
+    from blockrun.planner.audited import findings_in
 
-    if findings := audit(plan.site, plan.order, plan.tables, plan.stages, plan.totals):
+    if findings := findings_in(plan):
         why = f"our own audit refuses the one found ({findings[0]}); please send us site and order"
         return Refused(why, by_audit=True)
     return _of(plan)

@@ -8,10 +8,8 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 import pandas as pd
 
-from blockrun.planner.begun.weighed import with_agent_weighed
-from blockrun.planner.cells import DATES
+from blockrun.planner.columns import DATES, MAY_BE_EMPTY, TIME
 from blockrun.planner.supplies import materials_of
-from blockrun.planner.tables import MAY_BE_EMPTY, TIME
 from blockrun.planner.uses import AGENT, uses_of
 from blockrun.units import in_unit
 
@@ -82,8 +80,8 @@ def sheets_of(plan: Plan, apart: Collection[int] = ()) -> Iterator[Sheet]:
 
 def _with_weighed(plan: Plan) -> pd.DataFrame:
     """The materials by day; at their end the agent of foam that is weighed, and what is left with it."""
-    table, site = plan.tables.materials, with_agent_weighed(plan.site, plan.begun)
-    agent = next(one for one in materials_of(site, uses_of(plan), plan.begun) if one.name == AGENT)
+    table = plan.tables.materials
+    agent = next(one for one in materials_of(plan.site, uses_of(plan), plan.begun) if one.name == AGENT)
     days = [day.date() for day in table["day"]]
     return table.assign(
         agent_to_weigh_foam_l=[agent.weighed.get(day, 0.0) for day in days],

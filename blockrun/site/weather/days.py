@@ -10,7 +10,6 @@ from typing import Final
 
 from blockrun.errors import OutOfRange
 from blockrun.files.day_names import day_name
-from blockrun.files.digests import ADDED_LATER
 from blockrun.site.weather.day import NOTHING, DayWeather, Sky
 from blockrun.site.weather.typical import TypicalYear
 
@@ -33,8 +32,8 @@ class Weather:
     first: date
     given: tuple[tuple[float, float], ...]
     reference: str = field(default="the weather file", compare=False, repr=False)
-    skies: tuple[Sky, ...] = field(default=(), metadata=ADDED_LATER)
-    typical: TypicalYear | None = field(default=None, metadata=ADDED_LATER)
+    skies: tuple[Sky, ...] = ()
+    typical: TypicalYear | None = None
 
     @classmethod
     def of_typical(cls, typical: TypicalYear) -> Weather:

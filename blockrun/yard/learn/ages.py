@@ -24,7 +24,7 @@ from blockrun.yard.learn.step import Aged, Step, step_of
 from blockrun.yard.thumbs import thumbs_in
 
 if TYPE_CHECKING:
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.site import Site
     from blockrun.yard.learn.past import Past, Turn
 

@@ -82,7 +82,7 @@ def _batches(number: int, known: Known) -> str:
 def _plans_back(number: int, plan: AsPlanned) -> int:
     """How many plans before the one in hand the last was that had a batch of a number; 0 where none had."""
     from blockrun.planner.earlier import begun_of
-    from blockrun.planner.planned_batches import planned_batches
+    from blockrun.planner.saved_rows import planned_batches
 
     folders, begun, times = earlier_plans(plan.directory), plan.begun, 0
     while begun is not None and begun.after in folders:

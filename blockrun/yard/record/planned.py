@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.files.day_names import moment_name
 from blockrun.files.moments import is_clock
-from blockrun.planner.planned_cubes import PlannedCubes, planned_cubes
+from blockrun.planner.saved_rows import PlannedCubes, planned_cubes
 from blockrun.site.mould_names import kind_named
 from blockrun.units import listed
 from blockrun.yard.journal import Entry, standing
@@ -91,13 +91,13 @@ def to_crush(plan: AsPlanned, day: date, entries: Iterable[Entry]) -> Iterator[s
     """
     due: dict[int, list[PlannedCubes]] = {}
     for row in planned_cubes(plan.directory):
-        if row.crush <= day:
+        if row.crush is not None and row.crush.date() <= day:
             due.setdefault(row.batch, []).append(row)
     told = standing(entries) if due else []
     poured = {(one.event.plan, one.event.batch) for one in told if isinstance(one.event, Poured)}
     crushed = Counter((one.event.plan, one.event.batch) for one in told if isinstance(one.event, Crushed))
     for number, rows in due.items():
-        batch, today = plan.recorded_as(number), [row.marked for row in rows if row.crush == day]
+        batch, today = plan.recorded_as(number), [row.marked for row in rows if row.crush and row.crush.date() == day]
         if today and batch in poured and crushed[batch] < sum(row.cubes for row in rows):
             cubes = f"Cubes {listed(today)} of batch {number} are to be crushed"
             form = f"blockrun record DIR test cube {number} LOAD marked WORDS"

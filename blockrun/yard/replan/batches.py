@@ -74,7 +74,7 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
                 bags=bags,
                 poured=at,
                 cubes=len(sets),
-                sets=() if None in sets else tuple(number for number in sets if number is not None),
+                sets=sets,
                 crushed=tuple(crushed[event.plan, event.batch]) if is_kept else (),
             )
         )

@@ -10,8 +10,8 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.hot_pours import hot_pours
-from blockrun.planner.planned_batches import planned_batches
 from blockrun.planner.progress import Batches
+from blockrun.planner.saved_rows import planned_batches
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned

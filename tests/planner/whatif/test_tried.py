@@ -99,7 +99,7 @@ def test_a_plan_that_the_audit_refuses_saves_nothing_and_is_told(
 ) -> None:
     finding = Finding("one mixer, one batch", "batch 1", "batch 1 is mixed while batch 2 is.")
     as_it_is = a_site()
-    monkeypatch.setattr("blockrun.planner.audit.audit", lambda site, *_: [finding] * (site != as_it_is))
+    monkeypatch.setattr("blockrun.planner.audited.audit", lambda site, *_: [finding] * (site != as_it_is))
     result = try_changes(as_it_is, an_order(8, None), offered=(change,))
     assert isinstance(result.now, Solved)
     (trial,) = result.single

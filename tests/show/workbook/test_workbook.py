@@ -15,9 +15,9 @@ import pytest
 from python_calamine import CalamineWorkbook
 
 from blockrun.errors import BadInput
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.plan import Plan
 from blockrun.planner.supplies import materials_of
-from blockrun.planner.tables import COLUMNS
 from blockrun.planner.uses import AGENT, uses_of
 from blockrun.show.workbook.sheets import NAMES, courses_of, sheets_of
 from blockrun.show.workbook.xlsx import FORMATS, workbook_of
