@@ -23,7 +23,7 @@ def places_near(part: WallPart, stretch: Stretch, opening: Opening) -> Iterator[
     """Where an opening would begin, from the start of its run in mm, nearest first; none where it is on the bond.
 
     The near jamb stands where a block of the bond ends that is reckoned from the start of the run, or the far one where
-    one begins that is reckoned from its end.
+    one begins that is reckoned from its end; it stays within the run.
     """
     joint, gauge = part.joint_mm, gauge_of(part, part.joint_mm)
     step = gauge.module_mm / (len(gauge.parts_mm) + 1)
@@ -31,5 +31,7 @@ def places_near(part: WallPart, stretch: Stretch, opening: Opening) -> Iterator[
     far = (opening.to_mm - stretch.end.at_mm - joint) % step
     shifts = {round(-off if off <= step / 2 else step - off, 6) for off in (near, far)}
     for shift in sorted(shifts, key=lambda one: (abs(one), one)):
-        if EPS_MM < abs(shift) <= NEAR_JOINTS * joint + EPS_MM:
-            yield opening.from_mm + shift
+        place = opening.from_mm + shift
+        is_within = place >= -EPS_MM and place + opening.width_mm <= stretch.length_mm + EPS_MM
+        if is_within and EPS_MM < abs(shift) <= NEAR_JOINTS * joint + EPS_MM:
+            yield place

@@ -223,3 +223,9 @@ def test_joints_beside_a_run_that_a_slope_does_not_reach_are_no_overlaps() -> No
     layout = lay_wall(wall(length_mm=None, height_mm=1240, outline=runs, closed=False))
     assert not any("overlaps under" in note for note in layout.notes)
     assert any("high where it meets n" in note for note in layout.notes)
+
+
+@pytest.mark.parametrize("lintel", ["trough", "cast", "bought"])
+def test_an_opening_as_wide_as_its_wall_is_not_looked_for_beyond_its_ends(lintel: str) -> None:
+    layout = lay_wall(wall(length_mm=6000, openings=(hole(from_mm=0, width_mm=6000),), lintel=lintel))
+    assert not any("off the bond" in note for note in layout.notes)
