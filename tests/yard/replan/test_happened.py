@@ -27,11 +27,13 @@ from blockrun.yard.journal.events import (
     Laid,
     MouldBack,
     MouldOut,
+    Moved,
     PersonAway,
     Poured,
     Rejected,
     SidesOff,
     Stacked,
+    Stripped,
     Thumbed,
     Undone,
     WeatherSeen,
@@ -484,3 +486,20 @@ def test_a_site_without_a_rack_on_which_blocks_lie_is_refused(small_kept: Kept) 
     others = site.model_copy(update={"racks": (east.model_copy(update={"name": "north"}),)})
     with pytest.raises(BadInput, match=f"{count} blocks lie on rack east, and the site has no rack of that name"):
         happened([small_kept], told, WED, 2, 1, (others, small_kept.plan.order))
+
+
+def test_a_block_that_was_laid_is_of_a_mould_that_was_stripped_by_then(small_kept: Kept) -> None:
+    """Of one batch three full stand in two moulds; the second is stripped first, and its block laid."""
+    full, half = (Blocks(mark=mark, mix="light", count=1) for mark in ("full", "half"))
+    later = TUE + timedelta(days=1)
+    told = entries(
+        (TUE, Stripped(mould="gang-2/02", whole=(full, half))),
+        (TUE, Moved(rack="east", mould="gang-2/02", blocks=(full, half))),
+        (TUE + timedelta(hours=1), Laid(part="wall", course=1, blocks=(full,))),
+        (later, Stripped(mould="gang-2/01", whole=(full.model_copy(update={"count": 2}),))),
+        (later, Moved(rack="east", mould="gang-2/01", blocks=(full.model_copy(update={"count": 2}),))),
+    )
+    facts = happened([small_kept], [*went(small_kept.as_planned, TUE), *told], later, 2, 1)
+    turns = {turn.place: [(block.mark, block.laid, block.rack) for block in turn.blocks] for turn in facts.turns}
+    assert turns["gang-2/01"] == [("full", None, "east"), ("full", None, "east")]
+    assert turns["gang-2/02"] == [("full", TUE + timedelta(hours=1), ""), ("half", None, "east")]
