@@ -31,6 +31,7 @@ def status(
     from blockrun.planner.risk.rates import Rates, load_rates
     from blockrun.show.status import status_text
     from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.older import older_of
     from blockrun.yard.record.known import span_of
     from blockrun.yard.status.standing import progress_of
 
@@ -41,6 +42,6 @@ def status(
     if (directory / FILE).exists():
         with open_journal(directory / FILE, read_only=True) as journal:
             entries = journal.entries()
-    progress = progress_of(plan, entries, moment, assumed)
+    progress = progress_of(plan, entries, moment, assumed, older_of(plan, entries))
     commands = {command: shlex.join(["blockrun", command, str(directory)]) for command in ("replan", "record")}
     say(status_text(progress, plan.site.units, screen().width, commands["replan"], f"{commands['record']} day"))
