@@ -169,6 +169,22 @@ class JournalError(BlockrunError):
 class BadPlan(BlockrunError):
     """A plan is not what its inputs demand."""
 
+    @classmethod
+    def of(cls, fault: BadInput) -> BadPlan:
+        """The same fault, of a saved plan."""
+        return cls(
+            fault.what,
+            fault.todo,
+            file=fault.file,
+            line=fault.line,
+            column=fault.column,
+            text=fault.text,
+            name=fault.name,
+            value=fault.value,
+            limit=fault.limit,
+            unit=fault.unit,
+        )
+
 
 def _place(fault: BadInput) -> tuple[str, int, int]:
     return (fault.file or "", fault.line or 0, fault.column or 0)

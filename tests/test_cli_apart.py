@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from python_calamine import CalamineWorkbook
 from typer.testing import CliRunner
 
 from blockrun.cli import app
@@ -44,6 +45,12 @@ def test_the_calendar(light: Path, tmp_path: Path) -> None:
 def test_the_report(light: Path, tmp_path: Path) -> None:
     run("report", light, "--out", tmp_path / "r.html")
     assert f"DO NOT LAY {SET_APART}" in (tmp_path / "r.html").read_text(encoding="utf-8").replace("\u00a0", " ")
+
+
+def test_the_workbook(light: Path, tmp_path: Path) -> None:
+    run("workbook", light, "--out", tmp_path / "w.xlsx")
+    front = CalamineWorkbook.from_path(tmp_path / "w.xlsx").get_sheet_by_index(0).to_python()
+    assert any(row[0] == "DO NOT LAY" and str(row[1]).startswith(SET_APART) for row in front)
 
 
 @pytest.mark.parametrize("words", [("--only", "days"), ("--labels", "configs/labels.yaml", "--only", "racks")])

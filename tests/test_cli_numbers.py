@@ -145,6 +145,17 @@ def test_a_batch_that_was_left_out_is_recorded_in_the_plan_before(once: Path) ->
     assert 2 in load_as_planned(once).batches
 
 
+@pytest.mark.parametrize(("number", "said"), [(2, "--undo, 2 times"), (99, "")])
+def test_how_many_plans_to_go_back_for_a_batch_is_told_and_nothing_of_one_that_none_had(
+    story: Story, number: int, said: str
+) -> None:
+    result = CliRunner().invoke(app, ["record", str(story.twice), "poured", str(number), "--at", "2027-04-06 09:00"])
+    told = " ".join(result.stderr.split())
+    assert f"the plan has no batch {number}" in told
+    assert ("One of 2 plans before that nobody recorded" in told, said in told) == (bool(said), True)
+    assert ("--undo" in told) == bool(said)
+
+
 def test_of_a_batch_thrown_away_it_is_said_that_no_block_is_left(once: Path) -> None:
     result = CliRunner().invoke(app, ["record", str(once), "poured", "4", "--at", "2027-04-07 09:00"])
     said = " ".join(result.stderr.split())

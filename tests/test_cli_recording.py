@@ -191,15 +191,6 @@ def test_a_journal_is_handed_out_of_a_folder_whose_plan_is_broken(recorded: Path
         assert {(row["batch"], row["recorded"]) for row in csv.DictReader(file)} == {("1", "1")}
 
 
-def test_an_export_of_a_version_before_is_replaced(recorded: Path, tmp_path: Path) -> None:
-    run("export", recorded, "--out", tmp_path / "csv")
-    table = tmp_path / "csv" / "blocks.csv"
-    now = table.read_text()
-    table.write_text("place,name,course,mark,mix,batch,poured,since,count\nstack,,,full,light,1,,,3\n")
-    assert run("export", recorded, "--out", tmp_path / "csv", "--replace").exit_code == 0
-    assert table.read_text() == now
-
-
 def test_a_table_of_somebody_else_in_an_old_export_is_never_replaced(recorded: Path, tmp_path: Path) -> None:
     run("export", recorded, "--out", tmp_path / "csv")
     (tmp_path / "csv" / "poured.csv").write_text("when,what\n")

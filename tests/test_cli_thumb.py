@@ -5,7 +5,6 @@ from __future__ import annotations
 import shutil
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import pytest
 from typer.testing import CliRunner, Result
@@ -13,7 +12,7 @@ from typer.testing import CliRunner, Result
 from blockrun.cli import app
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan
-from blockrun.planner.thumb_table import NAMES, ThumbTest
+from blockrun.planner.thumb_tests import ThumbTest
 from blockrun.yard.journal import FILE, open_journal
 from blockrun.yard.thumbs import thumbs_in
 from tests.clock import stands_at
@@ -50,6 +49,17 @@ def kept(plan: Path) -> list[ThumbTest]:
 def entries(plan: Path) -> int:
     with open_journal(plan / FILE) as journal:
         return len(journal)
+
+
+def test_what_was_poured_before_the_first_day_of_the_plan_is_taken_as_poured_then(plan: Path) -> None:
+    assert run("record", plan, "poured", "1", "--at", "2027-04-02 10:00").exit_code == 0
+    begins = "the clock of the site begins on Mon 5 Apr, and gang-2/01 was pressed on Sat 3 Apr"
+    for words in (["thumb", plan, "gang-2/1", "dents"], ["record", plan, "thumb", "gang-2/1", "dents"]):
+        result = run(*words, "--at", "2027-04-03 08:00")
+        assert result.exit_code == 2
+        assert begins in " ".join(result.stderr.split())
+        result = run(*words, "--at", "2027-04-06 08:00")
+        assert (result.exit_code, result.stderr) == (0, "")
 
 
 def test_a_thumb_is_answered_and_kept(plan: Path) -> None:
@@ -122,118 +132,12 @@ def test_air_that_was_seen_makes_a_block_older_or_younger(plan: Path) -> None:
     assert kept(plan)[0].age_h < 22
 
 
-# a table from before there was a journal
-
-ROW = "2027-04-06T12:45,gang-2/01,,1,1,light,2027-04-05T08:24,24,dents,2027-04-06T12:50,2027-04-07T08:00,damp"
-
-
-@pytest.fixture
-def table(plan: Path) -> Path:
-    file = plan / "thumbs.csv"
-    file.write_text(f"{','.join(NAMES)}\n{ROW}\n", encoding="utf-8")
-    return file
-
-
-@pytest.mark.parametrize("words", [("thumb",), ("days",), ("record", "note", "swept")])
-def test_a_table_from_before_is_taken_into_the_journal_and_set_aside(plan: Path, table: Path, words: Any) -> None:
-    result = run(words[0], plan, *words[1:])
-    assert result.exit_code == 0
-    assert "The thumb tests of thumbs.csv, 1, are in the journal now" in result.stderr
-    assert [(test.mould, test.note, test.strip_now.hour) for test in kept(plan)] == [("gang-2/01", "damp", 8)]
-    assert (table.exists(), (plan / "thumbs-taken-in.csv").exists()) == (False, True)
-    assert "are in the journal now" not in run("thumb", plan).stderr
-
-
-def test_a_table_that_is_taken_in_twice_counts_once(plan: Path, table: Path) -> None:
-    run("thumb", plan)
-    (plan / "thumbs-taken-in.csv").rename(table)
-    assert run("thumb", plan).exit_code == 0
-    assert len(kept(plan)) == entries(plan) == 1
-
-
-def test_a_thumb_that_is_in_the_journal_already_is_not_taken_in_again(plan: Path, table: Path) -> None:
-    table.rename(plan / "away.csv")
-    run("thumb", plan, "gang-2/1", "dents", "--at", WHEN)
-    (plan / "away.csv").rename(table)
-    run("thumb", plan)
-    assert entries(plan) == 1
-
-
-def test_a_table_taken_in_clashes_with_nothing_where_no_pour_is_recorded(plan: Path, table: Path) -> None:
-    assert "Look at these entries" not in run("ready", plan, "--at", WHEN).output
-    assert "NOT BEFORE Wed 7 Apr 08:00" in run("days", plan).output
-
-
-@pytest.mark.parametrize(
-    ("words", "said"),
-    [
-        (("gang-2/01",), "what did the thumb show in gang-2/01?"),
-        (("gang-2/01", "firm", "--at", "noon"), "noon is not a day and a time"),
-        (("gang-2/01", "firm", "--at", "2027-04-04 09:00"), "by the plan nothing stands in gang-2/01"),
-        (("gang-2/01", "frim", "--at", WHEN), "Did you mean firm?"),
-    ],
-)
-def test_what_is_mistyped_is_answered_in_words(plan: Path, words: tuple[str, ...], said: str) -> None:
-    result = run("thumb", plan, *words)
-    assert (result.exit_code, said in result.stderr) == (2, True)
-    assert not (plan / FILE).exists()
-
-
-def test_without_a_mould_all_that_is_kept_is_listed(plan: Path) -> None:
-    assert "None is kept yet." in run("thumb", plan).output
-    run("thumb", plan, "gang-2/01", "dents", "--at", WHEN)
-    assert "Blocks set at 0.75 of what is reckoned: over 1 test of 1 pour." in run("thumb", plan).output
-
-
-@pytest.mark.parametrize("at", ["2027-04-06 12:46", "16:00"])
-def test_a_thumb_that_is_still_to_be_pressed_is_refused(plan: Path, monkeypatch: pytest.MonkeyPatch, at: str) -> None:
-    stands_at(monkeypatch, "2027-04-06T12:45:31")
-    result = run("thumb", plan, "gang-2/01", "firm", "--at", at)
-    assert (result.exit_code, "is still to come" in result.stderr) == (2, True)
-    assert not (plan / FILE).exists()
-
-
-def test_a_plan_that_has_not_begun_can_be_tried_out(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    stands_at(monkeypatch, "2027-03-01T08:00:00")
-    assert run("thumb", plan, "gang-2/01", "dents", "--at", WHEN).exit_code == 0
-
-
-@pytest.mark.parametrize("words", [("thumb",), ("thumb", "gang-2/02", "dents", "--at", WHEN), ("days",)])
-@pytest.mark.parametrize(
-    ("file", "old", "new"),
-    [("casts.csv", "gang-2/01", "gang-9/01"), ("casts.csv", ",light,", ",lite,"), ("batches.csv", "\n1,", "\n77,")],
-)
-def test_a_plan_changed_by_hand_is_told_so_in_words(
-    plan: Path, words: tuple[str, ...], file: str, old: str, new: str
-) -> None:
-    table = plan / file
-    table.write_text(table.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
-    result = run(words[0], plan, *words[1:])
-    assert (result.exit_code, "do not fit together" in result.stderr.replace("\n", " ")) == (2, True)
-    assert "blockrun audit" in result.stderr.replace("\n", " ")
-
-
 def test_tables_changed_by_hand_are_told_before_the_answer(plan: Path) -> None:
     table = plan / "tasks.csv"
     table.write_text(table.read_text(encoding="utf-8").replace("08:00", "08:01", 1), encoding="utf-8")
     result = run("thumb", plan, "gang-2/02", "dents", "--at", WHEN)
     assert result.output.startswith("tasks.csv was changed since it was saved")
     assert "STRIP NOT BEFORE" in result.output
-
-
-@pytest.mark.parametrize("command", ["thumb", "days"])
-@pytest.mark.parametrize(
-    ("old", "new", "said"),
-    [(",1,1,", f",{'9' * 5000},1,", "is not a number of a turn"), (",dents,", ",dent,", "Did you mean dents?")],
-)
-def test_a_row_spoilt_by_hand_is_told_with_its_place_and_none_is_taken_in(
-    plan: Path, table: Path, command: str, old: str, new: str, said: str
-) -> None:
-    table.write_text(table.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
-    result = run(command, plan)
-    assert (result.exit_code, "thumbs.csv:2:" in result.stderr.replace("\n", "")) == (2, True)
-    assert said in result.stderr.replace("\n", " ")
-    assert not (plan / FILE).exists()
 
 
 def test_days_tell_what_waits(plan: Path) -> None:

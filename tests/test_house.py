@@ -189,7 +189,7 @@ def test_the_audit_imports_no_part_of_the_optimiser() -> None:
     audit = sorted((PACKAGE / "planner" / "audit").rglob("*.py"))
     own = "blockrun.planner.audit"
     allowed = ("blockrun.order", "blockrun.mix", "blockrun.cure", "blockrun.site", "blockrun.units", "blockrun.errors",
-               "blockrun.planner.tables", "blockrun.planner.begun.facts", own)  # fmt: skip
+               "blockrun.planner.columns", "blockrun.planner.tables", "blockrun.planner.begun.facts", own)  # fmt: skip
     strange = [
         f"{path.name}:{line}: {name}"
         for path in audit
@@ -224,6 +224,11 @@ def test_nothing_below_the_command_line_prints_or_reads_the_clock() -> None:
         if name in forbidden
     ]
     assert found == []
+
+
+def test_days_are_named_alike_in_every_locale() -> None:
+    asked = re.compile(r":[^{}]*%[aAbBcpxX]|strftime|calendar\.(day|month)_")
+    assert [str(path.relative_to(PACKAGE)) for path in files() if asked.search(path.read_text(encoding="utf-8"))] == []
 
 
 def test_nothing_below_the_command_line_imports_the_clock_or_unseeded_chance() -> None:

@@ -60,4 +60,5 @@ def workbook(
     from blockrun.show.workbook.xlsx import workbook_of
 
     check_out(out, ".xlsx", "workbooks")
-    write(out, workbook_of(load_sound_plan(directory), when_made(directory)), replace=replace)
+    made = workbook_of(load_sound_plan(directory), when_made(directory), apart_kept(directory))
+    write(out, made, replace=replace)

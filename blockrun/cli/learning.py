@@ -33,13 +33,11 @@ def learn(
     """
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.show.learn import files_text, lessons_text
-    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.journal import entries_in
     from blockrun.yard.learn.lessons import lessons_of
 
     plan = load_as_planned(directory)
-    with open_journal(directory / FILE, read_only=True) as journal:
-        entries = journal.entries()
-    lessons = lessons_of(plan, entries, _before(directory))
+    lessons = lessons_of(plan, entries_in(directory), _before(directory))
     files = _files(directory, lessons, write, _keys(only))
     say(lessons_text(lessons, screen().width))
     command = ["blockrun", "learn", str(directory), *(["--only", only] if only else []), "--write"]

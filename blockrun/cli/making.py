@@ -74,13 +74,10 @@ class _Place:
 
     def _recorded(self) -> int:
         """How much is recorded of the plan that is there; of a journal that cannot be read, one thing."""
-        from blockrun.yard.journal import FILE, open_journal, standing
+        from blockrun.yard.journal import entries_kept, standing
 
-        if not (self.out / FILE).exists():
-            return 0
         try:
-            with open_journal(self.out / FILE, read_only=True) as journal:
-                return len(standing(journal.entries()))
+            return len(standing(entries_kept(self.out)))
         except BlockrunError:
             return 1
 

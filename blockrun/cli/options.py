@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import short_day_name
 
 if TYPE_CHECKING:
     from blockrun.files.days import Span
@@ -69,7 +70,7 @@ class Days:
         except BadInput as fault:
             raise BadInput(f"{option} {fault.what}", fault.todo, name=option, value=written) from None
         if meant is None:
-            todo = f'Write the day such as {span.first} or "{span.first.day} {span.first:%b}".'
+            todo = f'Write the day such as {span.first} or "{short_day_name(span.first)}".'
             raise BadInput(f"{option} {written} is not a day", todo, name=option, value=written)
         return meant
 

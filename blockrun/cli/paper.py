@@ -125,8 +125,8 @@ def _head(saved: Plan, directory: Path, size: Paper) -> Head:
 
 def _made(directory: Path) -> str:
     """When a plan was made, as far as is known."""
+    from blockrun.files.day_names import clock, full_day_name
     from blockrun.planner.folder import when_made
-    from blockrun.show.words import clock, full_day_name
 
     made = when_made(directory)
     return "" if made is None else f"{full_day_name(made.date())}, {clock(made)}"

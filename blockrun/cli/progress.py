@@ -30,18 +30,13 @@ def status(
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.planner.risk.rates import Rates, load_rates
     from blockrun.show.status import status_text
-    from blockrun.yard.journal import FILE, open_journal
-    from blockrun.yard.older import older_of
+    from blockrun.yard.journal import entries_kept
     from blockrun.yard.record.known import span_of
     from blockrun.yard.status.standing import progress_of
 
     now = this_minute()
     plan, assumed = load_as_planned(directory), Rates() if rates is None else load_rates(rates)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
-    entries = []
-    if (directory / FILE).exists():
-        with open_journal(directory / FILE, read_only=True) as journal:
-            entries = journal.entries()
-    progress = progress_of(plan, entries, moment, assumed, older_of(plan, entries))
+    progress = progress_of(plan, entries_kept(directory), moment, assumed)
     commands = {command: shlex.join(["blockrun", command, str(directory)]) for command in ("replan", "record")}
     say(status_text(progress, plan.site.units, screen().width, commands["replan"], f"{commands['record']} day"))

@@ -17,6 +17,7 @@ import typer
 from blockrun.cli.clock import stamp, this_minute
 from blockrun.cli.options import PlanDirectory
 from blockrun.errors import FOUND_SOMETHING, BadInput, BlockrunError
+from blockrun.files.day_names import short_day_name
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
@@ -102,21 +103,17 @@ def ready(
 
     DIR is where the plan was saved. Ages come from the air that was told with record, else from the forecast.
     """
-    from blockrun.cli.thumbs import take_in
     from blockrun.files.moments import moment_meant
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.show.morning import morning_text
-    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.journal import entries_in
     from blockrun.yard.ready.morning import morning_of
     from blockrun.yard.record.known import span_of
 
     now = this_minute()
     plan = load_as_planned(directory)
     moment = now if at is None else moment_meant(at, now, span_of(plan, now.date()))
-    take_in(directory)
-    with open_journal(directory / FILE, read_only=True) as journal:
-        entries = journal.entries()
-    say(morning_text(morning_of(plan, entries, moment), screen().width))
+    say(morning_text(morning_of(plan, entries_in(directory), moment), screen().width))
 
 
 def verify(
@@ -159,14 +156,14 @@ def backup(
 
     DIR is where the plan was saved.
     """
-    from blockrun.show.verdict import entries_said
+    from blockrun.units import counted
     from blockrun.yard.journal import FILE, open_journal
 
     place = out or directory / f"journal-{stamp():%Y-%m-%d-%H%M%S}.sqlite"
     with open_journal(directory / FILE, read_only=True) as journal:
         journal.backup(place)
     with open_journal(place, read_only=True) as copy:
-        typer.echo(f"{entries_said(len(copy))} copied to {place}")
+        typer.echo(f"{counted(len(copy), 'entry', 'entries')} copied to {place}")
 
 
 def export(
@@ -181,10 +178,9 @@ def export(
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.yard.called import as_recorded, called_in
     from blockrun.yard.exported import export as exported
-    from blockrun.yard.journal import FILE, open_journal
+    from blockrun.yard.journal import entries_in
 
-    with open_journal(directory / FILE, read_only=True) as journal:
-        entries = journal.entries()
+    entries = entries_in(directory)
     place = out or directory / "journal-csv"
     called: Called = as_recorded
     fault: BlockrunError | None = None
@@ -200,13 +196,11 @@ def export(
 
 
 def _recorder(directory: Path) -> Recorder:
-    from blockrun.cli.thumbs import take_in
     from blockrun.planner.as_planned import load_as_planned
     from blockrun.yard.journal import FILE
     from blockrun.yard.record.recorder import Recorder
 
     plan = load_as_planned(directory)
-    take_in(directory)
     return Recorder(plan, directory / FILE, this_minute(), stamp())
 
 
@@ -226,15 +220,15 @@ def _day(recorder: Recorder, on: str | None) -> date | None:
         return None
     day = day_meant(on, recorder.now.date(), recorder.span)
     if day is None:
-        todo = f'Write it such as 2027-04-06, "{recorder.now.day} {recorder.now:%b}" or yesterday.'
+        todo = f'Write it such as 2027-04-06, "{short_day_name(recorder.now)}" or yesterday.'
         raise BadInput(f"--on {on} is not a day", todo, name="--on", value=on)
     return day
 
 
 def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     """Ask about each thing that the plan has for a day; what is answered is kept at once."""
+    from blockrun.files.day_names import day_name
     from blockrun.yard.record.planned import items, open_now, to_crush
-    from blockrun.yard.record.said import day_said
 
     plan, chosen = recorder.plan, _day(recorder, on) or recorder.now.date()
     tried_out = recorder.now.date() < plan.site.calendar.start
@@ -250,7 +244,7 @@ def _ask(recorder: Recorder, on: str | None, who: str) -> None:
     for said in cubes:
         typer.echo(_fitted(_OF_A_PLAN.sub(lambda found: f"{found[1]} {shlex.quote(str(plan.directory))}", said)))
     if not asked and not cubes:
-        typer.echo(_fitted(f"Nothing is open of what the plan has until now for {day_said(chosen)}."))
+        typer.echo(_fitted(f"Nothing is open of what the plan has until now for {day_name(chosen)}."))
 
 
 def _fitted(said: str) -> str:

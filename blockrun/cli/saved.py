@@ -17,7 +17,6 @@ from blockrun.errors import FOUND_SOMETHING, BadInput
 from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
-    from blockrun.planner.audit import Finding
     from blockrun.planner.plan import Plan
 
 
@@ -79,20 +78,14 @@ def audit(directory: PlanDirectory) -> None:
     DIR is where the plan was saved.
     """
     from blockrun.planner.audit.rules import NAMES, RULES
+    from blockrun.planner.audited import findings_in
     from blockrun.planner.saved import load_plan
     from blockrun.show.findings import findings_text
 
-    findings = audited(load_plan(directory))
+    findings = findings_in(load_plan(directory))
     say(findings_text(findings, len(NAMES) + len(RULES), screen().width))
     if findings:
         raise typer.Exit(FOUND_SOMETHING)
-
-
-def audited(made: Plan) -> list[Finding]:
-    """All that the audit finds in a plan."""
-    from blockrun.planner.audit import audit
-
-    return audit(made.site, made.order, made.tables, list(made.stages), made.totals, made.begun)
 
 
 def changed_said(saved: Plan, directory: Path) -> list[str]:

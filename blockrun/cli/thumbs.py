@@ -4,48 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
-
-import typer
-
-from blockrun.cli.clock import stamp
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.planner.thumbs import Thumbs
     from blockrun.yard.journal import Entry
 
-TABLE: Final = "thumbs.csv"
-"""What the table of thumbs is called that was kept in the folder of a plan before there was a journal."""
-
-ASIDE: Final = "thumbs-taken-in.csv"
-"""What the table of thumbs is called once the journal has them."""
-
 
 def entries_of(directory: Path) -> list[Entry]:
-    """All that is recorded beside a plan; none without a journal. A table of thumbs from before is taken in first."""
-    from blockrun.yard.journal import FILE, open_journal
+    """All that is recorded beside a plan; none without a journal."""
+    from blockrun.yard.journal import entries_kept
 
-    take_in(directory)
-    if not (directory / FILE).exists():
-        return []
-    with open_journal(directory / FILE, read_only=True) as journal:
-        return journal.entries()
-
-
-def take_in(directory: Path) -> None:
-    """Take a table of thumbs from before there was a journal into it, set it aside, and say so; if there is one."""
-    table = directory / TABLE
-    if not table.exists():
-        return
-    from blockrun.planner.thumb_table import read_thumbs
-    from blockrun.yard.thumbs import take_into
-
-    tests = read_thumbs(table)
-    take_into(directory, tests, stamp())
-    table.replace(table.with_name(ASIDE))
-    typer.echo(f"The thumb tests of {TABLE}, {len(tests)}, are in the journal now; the table is {ASIDE}.", err=True)
+    return entries_kept(directory)
 
 
 def thumbs_of(saved: Plan, entries: list[Entry]) -> Thumbs:

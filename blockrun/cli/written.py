@@ -102,7 +102,7 @@ def write_pictures(pictures: Mapping[str, str], folder: Path, *, replace: bool) 
     from blockrun.files.writing import whole_folder
     from blockrun.show.page import Page
     from blockrun.show.pictures.paper import INDEX, OURS
-    from blockrun.show.words import counted
+    from blockrun.units import counted
 
     with whole_folder(folder, replace=replace, mark=INDEX, line=OURS) as new:
         for name, text in pictures.items():

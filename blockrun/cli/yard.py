@@ -198,7 +198,7 @@ def _press(
 ) -> None:
     """Keep a thumb test, and say what it tells."""
     from blockrun.planner.as_planned import load_as_planned
-    from blockrun.planner.thumb_table import read_thumb
+    from blockrun.planner.thumb_tests import read_thumb
     from blockrun.show.thumb import thumb_text
     from blockrun.yard.record.when import moment_told
     from blockrun.yard.thumbs import entry_of, keep, went

@@ -62,17 +62,18 @@ class OwnCubes:
         law = law_of(own, curve_of(curing.strength_curve, curing.hardening))
         return cls(mix, own, Crushed.of(tests, rule), least_tests(law), law.fits_density)
 
-    def lack(self, density_kg_m3: float | None) -> Lack | None:
+    def lack(self, density_kg_m3: float | None, units: str) -> Lack | None:
         """What its own cubes lack to tell its strength; None where they are enough, or where all cubes are its own.
 
         Parameters
         ----------
         density_kg_m3 : dry density of the mix; None where that is what cubes are to tell.
+        units : in which densities are said, ``SI`` or ``US``.
         """
         if len(self.own) == len(self.every):
             return None
-        what = self._few or self._ages or self._densities(density_kg_m3)
-        return Lack(what, self._todo(density_kg_m3)) if what else None
+        what = self._few or self._ages or self._densities(density_kg_m3, units)
+        return Lack(what, self._todo(density_kg_m3, units)) if what else None
 
     @property
     def _few(self) -> str:
@@ -93,23 +94,24 @@ class OwnCubes:
         ours, all_ages = _from_to(youngest, oldest), _from_to(*span_of(self.every.age_d))
         return f"cubes of {self.mix} were tested {ours}, and all of them {all_ages}"
 
-    def _densities(self, density_kg_m3: float | None) -> str:
+    def _densities(self, density_kg_m3: float | None, units: str) -> str:
         lightest, heaviest = span_of(self.own.density_kg_m3)
-        span = f"{round(lightest)} to {show(round(heaviest), 'density')} dry"
+        least, most = (show(round(density), "density", units) for density in (lightest, heaviest))
+        span = f"{least.rpartition(' ')[0]} to {most} dry"
         if density_kg_m3 is None:
             return "" if self.tells_density else f"cubes of {self.mix} have {span}, which is near one density"
         if not lightest * (1 - SLACK) <= density_kg_m3 <= heaviest * (1 + SLACK):
-            return f"cubes of {self.mix} have {span}, and the mix {show(round(density_kg_m3), 'density')}"
+            return f"cubes of {self.mix} have {span}, and the mix {show(round(density_kg_m3), 'density', units)}"
         if not self.tells_density and density_kg_m3 < self._least_told:
             return f"cubes of {self.mix} have {span}, which is near one density, and the mix is lighter than most"
         return ""
 
-    def _todo(self, density_kg_m3: float | None) -> str:
+    def _todo(self, density_kg_m3: float | None, units: str) -> str:
         young, old = (about(24 * age_d) for age_d in (self._young_d, max(self._young_d, self._old_d)))
         ages = young if young == old else f"{young} and {old}"
         if density_kg_m3 is None:
             return f"Cast {self.mix} at three densities, and test three cubes of each at {ages}."
-        cast = f"Cast six cubes of {self.mix}, {show(round(self._to_cast(density_kg_m3)), 'density')} dry"
+        cast = f"Cast six cubes of {self.mix}, {show(round(self._to_cast(density_kg_m3)), 'density', units)} dry"
         return f"{cast}, and test {'them' if young == old else 'three each'} at {ages}."
 
     @property

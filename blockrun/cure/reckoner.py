@@ -20,10 +20,11 @@ class Reckoner:
     Parameters
     ----------
     curing : names the cubes, the rule of ages, the curve, and the share of cubes that are to be stronger.
+    units : in which refusals say strengths and densities, ``SI`` or ``US``.
     """
 
-    def __init__(self, curing: Curing) -> None:
-        self._curing = curing
+    def __init__(self, curing: Curing, units: str) -> None:
+        self._curing, self._units = curing, units
         self._fits: dict[str, Fit] = {}
         self._own: dict[str, OwnCubes] = {}
 
@@ -56,22 +57,24 @@ class Reckoner:
             from blockrun.cure.own import OwnCubes
 
             self._own[mix] = OwnCubes.of(mix, self._curing)
-        return self._own[mix].lack(density_kg_m3)
+        return self._own[mix].lack(density_kg_m3, self._units)
 
     def hours_for(self, strength_mpa: float, density_kg_m3: float, mix: str = "") -> Reckoned:
         """Equivalent age at which blocks of a dry density have a strength; raises OutOfRange outside the cubes."""
         from blockrun.cure.reckoning import hours_for
 
-        return hours_for(self.fit(mix, density_kg_m3), strength_mpa, density_kg_m3, self._curing.sure)
+        fit = self.fit(mix, density_kg_m3)
+        return hours_for(fit, strength_mpa, density_kg_m3, self._curing.sure, units=self._units)
 
     def density_for(self, strength_mpa: float, mix: str = "") -> float:
         """Dry density of which blocks have a strength at 28 days at 20 degC; raises OutOfRange outside the cubes."""
         from blockrun.cure.reckoning import density_for
 
-        return density_for(self.fit(mix), strength_mpa, sure=self._curing.sure)
+        return density_for(self.fit(mix), strength_mpa, sure=self._curing.sure, units=self._units)
 
     def strength_at_least(self, density_kg_m3: float, age_h: float, mix: str = "") -> float:
         """Strength in MPa of blocks of a dry density at an equivalent age; raises OutOfRange outside the cubes."""
         from blockrun.cure.reckoning import strength_at_least
 
-        return strength_at_least(self.fit(mix, density_kg_m3), density_kg_m3, age_h, self._curing.sure)
+        fit = self.fit(mix, density_kg_m3)
+        return strength_at_least(fit, density_kg_m3, age_h, self._curing.sure, units=self._units)

@@ -15,7 +15,7 @@ import numpy as np
 
 from blockrun.cure.curves import STRENGTH_DAY
 from blockrun.errors import OutOfRange
-from blockrun.units import show
+from blockrun.units import digits, in_unit, show, show_share, show_time, usual
 
 if TYPE_CHECKING:
     from blockrun.cure.air import Floats
@@ -46,20 +46,20 @@ class Reckoned:
     at_youngest: bool
 
 
-def strength_at_least(fit: Fit, density_kg_m3: float, age_h: float, sure: float = 0.95) -> float:
-    """Strength in MPa that a share of cubes of a dry density passes at an equivalent age.
+def strength_at_least(fit: Fit, density_kg_m3: float, age_h: float, sure: float = 0.95, *, units: str) -> float:
+    """Strength in MPa that a share of cubes of a dry density passes at an equivalent age; refusals are in ``units``.
 
     Raises
     ------
     OutOfRange : the density or the age lies outside the tests; it says which cubes to test.
     """
-    _check_density(fit, density_kg_m3)
+    _check_density(fit, density_kg_m3, units)
     _check_age(fit, age_h)
     ages_d = _ages_d(fit, age_h / 24)
     return float(_by_age(fit, density_kg_m3, ages_d, sure)[-1])
 
 
-def hours_for(fit: Fit, strength_mpa: float, density_kg_m3: float, sure: float = 0.95) -> Reckoned:
+def hours_for(fit: Fit, strength_mpa: float, density_kg_m3: float, sure: float = 0.95, *, units: str) -> Reckoned:
     """Equivalent age from which on blocks have a strength.
 
     Parameters
@@ -68,6 +68,7 @@ def hours_for(fit: Fit, strength_mpa: float, density_kg_m3: float, sure: float =
     strength_mpa : asked for, > 0.
     density_kg_m3 : dry density of the mix.
     sure : share of cubes that are to be stronger at that age.
+    units : of what a refusal says, ``SI`` or ``US``.
 
     Returns
     -------
@@ -77,18 +78,20 @@ def hours_for(fit: Fit, strength_mpa: float, density_kg_m3: float, sure: float =
     ------
     OutOfRange : the density lies outside the tests, or the oldest cubes are not strong enough.
     """
-    _check_density(fit, density_kg_m3)
+    _check_density(fit, density_kg_m3, units)
     ages_d = _ages_d(fit, float(fit.tests.age_d.max()))
     reached = _by_age(fit, density_kg_m3, ages_d, sure) >= strength_mpa
     if not reached.any():
-        raise _too_weak(fit, strength_mpa, density_kg_m3, ages_d[-1] * 24, sure)
+        raise _too_weak(fit, strength_mpa, density_kg_m3, ages_d[-1] * 24, sure, units)
     first = int(np.argmax(reached))
     return Reckoned(
         float(np.ceil(ages_d[first] * 24 * _STEPS_AN_HOUR - _SPECK) / _STEPS_AN_HOUR), fit.cubes, first == 0
     )
 
 
-def density_for(fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY, sure: float = 0.95) -> float:
+def density_for(
+    fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY, sure: float = 0.95, *, units: str
+) -> float:
     """Least dry density of which blocks have a strength at an equivalent age.
 
     Parameters
@@ -97,6 +100,7 @@ def density_for(fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY,
     strength_mpa : asked for, > 0.
     age_h : hours at 20 degC; 28 days unless told.
     sure : share of cubes that are to be stronger.
+    units : of what a refusal says, ``SI`` or ``US``.
 
     Returns
     -------
@@ -112,7 +116,7 @@ def density_for(fit: Fit, strength_mpa: float, age_h: float = 24 * STRENGTH_DAY,
     age_d = min(age_h / 24, float(fit.tests.age_d.max()))
     reached = fit.strength_mpa(densities, age_d, sure) >= strength_mpa
     if not reached.any():
-        raise _too_weak(fit, strength_mpa, heaviest, age_d * 24, sure)
+        raise _too_weak(fit, strength_mpa, heaviest, age_d * 24, sure, units)
     return float(min(heaviest, np.ceil(densities[np.argmax(reached)] / _DENSITY_STEP) * _DENSITY_STEP))
 
 
@@ -138,12 +142,12 @@ def span_of(values: Floats) -> tuple[float, float]:
     return float(values.min()), float(values.max())
 
 
-def _check_density(fit: Fit, density_kg_m3: float) -> None:
+def _check_density(fit: Fit, density_kg_m3: float, units: str) -> None:
     lightest, heaviest = span_of(fit.tests.density_kg_m3)
     if lightest * (1 - SLACK) <= density_kg_m3 <= heaviest * (1 + SLACK):
         return
     limit, end = (lightest, "lightest") if density_kg_m3 < lightest else (heaviest, "heaviest")
-    asked, tested = (show(round(density), "density") for density in (density_kg_m3, limit))
+    asked, tested = (show(round(density), "density", units) for density in (density_kg_m3, limit))
     raise OutOfRange(
         f"the {end} of the {fit.cubes} tested has {tested} dry, and the mix {asked}",
         f"Cast and test cubes of {asked} dry.",
@@ -164,13 +168,15 @@ def _check_age(fit: Fit, age_h: float) -> None:
     )  # fmt: skip
 
 
-def _too_weak(fit: Fit, strength_mpa: float, density_kg_m3: float, age_h: float, sure: float) -> OutOfRange:
+def _too_weak(fit: Fit, strength_mpa: float, density_kg_m3: float, age_h: float, sure: float, units: str) -> OutOfRange:
     best = float(_by_age(fit, density_kg_m3, _ages_d(fit, age_h / 24), sure)[-1])
-    share, age = show(sure, "fraction"), about(age_h)
+    share, age = show_share(sure), about(age_h)
+    due, has = show(strength_mpa, "strength", units), _shown_down(best, units)
+    density = show(round(density_kg_m3), "density", units)
     oldest = age_h / 24 >= float(fit.tests.age_d.max()) * (1 - SLACK)
     return OutOfRange(
-        f"{show(strength_mpa, 'strength')} is not reached: {share} of cubes of {show(round(density_kg_m3), 'density')} "
-        f"dry pass {show(_two_digits_down(best), 'strength')} at {age} at 20 degC, by the {fit.cubes} tested",
+        f"{due} is not reached: {share} of cubes of {density} dry pass {has} at {age} at 20 degC, by the {fit.cubes} "
+        "tested",
         f"Ask for less, cast a denser mix, or test {'older cubes and denser ones' if oldest else 'denser cubes'}.",
         name="strength", value=strength_mpa, limit=best, unit="MPa",
     )  # fmt: skip
@@ -180,9 +186,12 @@ def about(age_h: float) -> str:
     """An age as a yard would say it: whole days where it is within a hundredth of them, else to the minute."""
     days = round(age_h / 24)
     whole = days >= 1 and abs(age_h / 24 - days) <= _NEAR * days
-    return show(days * 24 * 60 if whole else round(60 * age_h), "time")
+    return show_time(days * 24 * 60 if whole else round(60 * age_h))
 
 
-def _two_digits_down(mpa: float) -> float:
-    step = 10.0 ** (math.floor(math.log10(mpa)) - 1)
-    return round(math.floor(mpa / step + _SPECK) * step, 9)
+def _shown_down(mpa: float, units: str) -> str:
+    """A strength to two digits, never more than it is."""
+    unit = usual("strength", units)
+    strength = in_unit(mpa, "strength", unit)
+    step = 10.0 ** (math.floor(math.log10(strength)) - 1)
+    return f"{digits(math.floor(strength / step + _SPECK) * step)} {unit}"

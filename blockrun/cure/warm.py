@@ -29,6 +29,9 @@ _FIRST_DAYS: Final = 14
 _FOLLOWED_POURS: Final = 8
 """Pours whose middle is followed: those whose mean gets warmest, and the middle with it."""
 
+_MIDDLE_DAYS: Final = 5
+"""Days for which the middle of a cast is followed."""
+
 
 class Contents(NamedTuple):
     """Kilograms in a cubic metre of wet mix: cement, water of slurry and foam, and what else is dry."""
@@ -73,15 +76,14 @@ def fresh_of(site: Site, air_c: Floats) -> Floats:
     return air_c if fresh is None else np.full_like(air_c, fresh)
 
 
-def middle_c(cast: Cast, site: Site, poured_min: Ints, days: int = 5) -> float:
+def middle_c(cast: Cast, site: Site, poured_min: Ints) -> float:
     """How hot a cast gets in its middle, in the worst of some pours.
 
     Parameters
     ----------
     poured_min : shape (n,), n > 0, from the first day of the calendar on; the few whose mean gets hottest are followed.
-    days : for which it is followed.
     """
-    steps, first = days * _STEPS_A_DAY, np.unique(poured_min // STEP_MIN)
+    steps, first = _MIDDLE_DAYS * _STEPS_A_DAY, np.unique(poured_min // STEP_MIN)
     air_c = air_of_site(site, -(-(int(first.max()) + steps + 1) // _STEPS_A_DAY))
     around_c = air_c[first[np.newaxis, :] + np.arange(steps + 1)[:, np.newaxis]]
     means_c = warmth(cast, around_c, fresh_of(site, around_c[0])).mean_c.max(axis=0)

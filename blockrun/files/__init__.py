@@ -4,5 +4,5 @@
 and `workbook` that make a `grid` of cells, some with `no_value`, in which `header` finds the names of its `columns`;
 `models` turns a YAML file into a pydantic model with every fault at its place, a length without a unit answered by
 `unit_meant`; `rewriting` puts new values into a YAML file and leaves all else of it as it is; `writing` writes all or
-nothing, `sheet` makes a workbook of rows; `digests` names content, `moments` reads a day and its time.
+nothing; `digests` names content, `moments` reads a day and its time, and `day_names` says them.
 """

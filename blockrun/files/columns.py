@@ -18,14 +18,12 @@ class Columns:
     optional : names of columns that may be missing.
     of_one_row : those whose number is of one row alone, so that one merged over several is for nobody to tell.
     elsewhere : what some columns are called in other tables, in small letters, and their name here.
-    may_be_short : a row of a CSV file may end before its last cells, which are empty then.
     """
 
     needed: tuple[tuple[str, ...], ...]
     optional: tuple[str, ...] = ()
     of_one_row: tuple[str, ...] = ()
     elsewhere: Mapping[str, str] = field(default_factory=dict)
-    may_be_short: bool = False
 
     @cached_property
     def _names(self) -> dict[str, str]:

@@ -55,14 +55,14 @@ class Span:
         return cls(day, day + timedelta(days=364))
 
 
-def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
+def day_meant(text: str, today: date, span: Span) -> date | None:
     """The day that is said; None where what is said is no day at all.
 
     Parameters
     ----------
     text : such as ``9 Apr``.
     today : tells which days are yesterday and tomorrow.
-    span : in which a day without a year lies; the year of today unless told.
+    span : in which a day without a year lies.
 
     Raises
     ------
@@ -79,15 +79,14 @@ def day_meant(text: str, today: date, span: Span | None = None) -> date | None:
     weekday = _place(found["weekday"], WEEKDAYS, _WEEK) if found["weekday"] else None
     if found["weekday"] and weekday is None:
         return None
-    within = span or Span.of_year(today)
     if found.re is _POINTED:
-        year = _whole_year(text, found, within, today)
-        return _only(text, _days(year, int(found["month"]), int(found["day"]), within), weekday, today)
+        year = _whole_year(text, found, span, today)
+        return _only(text, _days(year, int(found["month"]), int(found["day"]), span), weekday, today)
     month = _place(found["month"] or found["first"], _MONTHS, _LONG)
     if month is None:
         return None
     year = int(found["year"]) if found["year"] else None
-    return _only(text, _days(year, month, int(found["day"] or found["second"]), within), weekday, today)
+    return _only(text, _days(year, month, int(found["day"] or found["second"]), span), weekday, today)
 
 
 def _whole_year(text: str, found: re.Match[str], within: Span, today: date) -> int | None:
@@ -176,7 +175,7 @@ def _only(text: str, days: list[date], weekday: int | None, today: date) -> date
     if not meant:
         near = days[0] + timedelta(days=((weekday or 0) - days[0].isoweekday() + 3) % 7 - 3)
         todo = f"Write {near} or {days[0]}, whichever is meant."
-        raise BadInput(f"{text}: {days[0]} is a {days[0]:%A}", todo, value=text)
+        raise BadInput(f"{text}: {days[0]} is a {_WEEK.split()[days[0].weekday()].title()}", todo, value=text)
     if len(meant) > 1:
         written = " or ".join(str(one) for one in meant)
         raise BadInput(f"{text} may be in several years", f"Write {written}.", value=text)

@@ -9,62 +9,55 @@ from collections.abc import Iterator, Mapping, Set
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
-ADDED_LATER: Final = {"added": "later"}
-"""Metadata of a dataclass's field that came after digests were first saved."""
 
-COUNTED_LATER: Final = {**ADDED_LATER, "counted": "later"}
-"""Metadata of such a field that digests left out at first, even where it was used."""
-
-
-def digest(content: object, *, former: bool = False) -> str:
+def digest(content: object) -> str:
     """SHA-256, in hexadecimal, of content that was read.
 
     Models, dataclasses, mappings and sets count by their content; a row of any of these counts whatever its order,
-    a row of numbers or text in its order. Floats count to ten significant digits. A model's field at its default
-    counts as one left out, so that a key added later changes nothing where it is not used; so does a dataclass's that
-    is marked `ADDED_LATER`. A ``former`` digest leaves out what is marked `COUNTED_LATER`, as those saved before did.
+    a row of numbers or text in its order. Floats count to ten significant digits. A field at its default counts as one
+    left out, so that a key added later changes nothing where it is not used.
     """
-    text = json.dumps(_plain(content, former), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    text = json.dumps(_plain(content), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _plain(content: object, former: bool) -> Any:
-    plain_one = partial(_plain, former=former)
+def _plain(content: object) -> Any:
     if isinstance(content, BaseModel):
-        values = {name: getattr(content, name) for name in type(content).model_fields}
-        return {name: plain_one(value) for name, value in values.items() if not _at_default(content, name, value)}
+        return {name: _plain(value) for name, value in _said_in_model(content)}
     if dataclasses.is_dataclass(content) and not isinstance(content, type):
-        return {name: plain_one(value) for name, value in _counted(content, former)}
+        return {name: _plain(value) for name, value in _said_in_dataclass(content)}
     if isinstance(content, Mapping):
-        return {str(key): plain_one(value) for key, value in content.items()}
+        return {str(key): _plain(value) for key, value in content.items()}
     if isinstance(content, Set):
-        return sorted((plain_one(value) for value in content), key=json.dumps)
+        return sorted((_plain(value) for value in content), key=json.dumps)
     if isinstance(content, (tuple, list)):
-        plain = [plain_one(value) for value in content]
+        plain = [_plain(value) for value in content]
         return sorted(plain, key=_text) if any(isinstance(value, dict) for value in plain) else plain
     return _scalar(content)
 
 
-def _counted(content: DataclassInstance, former: bool) -> Iterator[tuple[str, object]]:
-    """Names and values of the fields of a dataclass that a digest counts."""
+def _said_in_model(model: BaseModel) -> Iterator[tuple[str, object]]:
+    """Names and values of the fields that are not at their defaults."""
+    for name, field in type(model).model_fields.items():
+        value = getattr(model, name)
+        if field.is_required() or value != field.get_default(call_default_factory=True):
+            yield name, value
+
+
+def _said_in_dataclass(content: DataclassInstance) -> Iterator[tuple[str, object]]:
+    """The same, of the fields by which two are compared."""
     for field in dataclasses.fields(content):
         value = getattr(content, field.name)
-        unused = "added" in field.metadata and value == field.default
-        if field.compare and not unused and not (former and "counted" in field.metadata):
+        default = field.default if field.default_factory is dataclasses.MISSING else field.default_factory()
+        if field.compare and value != default:
             yield field.name, value
-
-
-def _at_default(model: BaseModel, name: str, value: object) -> bool:
-    field = type(model).model_fields[name]
-    return not field.is_required() and bool(value == field.get_default(call_default_factory=True))
 
 
 def _scalar(content: object) -> Any:

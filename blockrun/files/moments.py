@@ -1,4 +1,4 @@
-"""Moments of the yard's day as people write them: in a table, or on a phone."""
+"""Moments of the yard's day as people say them."""
 
 from __future__ import annotations
 
@@ -7,38 +7,25 @@ from datetime import date, datetime, time
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import short_day_name
 from blockrun.files.days import Span, day_meant
 
 AS_IN: Final = "Write day and time, such as 2027-04-13 14:00."
 
 _TIME: Final = r"(\d{1,2}[:.]\d\d)(?::00)?"
 """A time of day; a cell of a workbook that holds one has seconds, too."""
-_WHOLE: Final = re.compile(r"(\d{4}-\d\d-\d\d)[T ]\s*(\d{1,2}:\d\d)(?::00)?", re.ASCII)
 _SAID: Final = re.compile(rf"(?:(.*)(?:(?<=\d)T|\s+))?{_TIME}", re.ASCII)
 _CLOCK: Final = re.compile(_TIME, re.ASCII)
 
 
-def read_moment(text: str) -> datetime:
-    """A day and a minute of it: ``2027-04-13 14:00``, with a ``T`` or a blank between.
-
-    Raises
-    ------
-    BadInput : it is something else.
-    """
-    found = _WHOLE.fullmatch(text.strip())
-    if not found:
-        raise BadInput(f"{text} is not a day and a time", AS_IN, value=text)
-    return _at(text, _day(text, found[1]), found[2])
-
-
-def moment_meant(text: str, now: datetime, span: Span | None = None) -> datetime:
-    """A moment as somebody says it: as for `read_moment`, or ``10:40``, ``yesterday 16:00``, ``Fri 9 Apr 08:05``.
+def moment_meant(text: str, now: datetime, span: Span) -> datetime:
+    """A moment as somebody says it: ``2027-04-13 14:00``, ``10:40``, ``yesterday 16:00``, ``Fri 9 Apr 08:05``.
 
     Parameters
     ----------
     text : between hours and minutes stands ``:`` or a point.
     now : tells which day is today.
-    span : in which a day without a year lies; the year of now unless told.
+    span : in which a day without a year lies.
 
     Raises
     ------
@@ -47,7 +34,7 @@ def moment_meant(text: str, now: datetime, span: Span | None = None) -> datetime
     found = _SAID.fullmatch(text.strip())
     day = day_meant((found[1] or "today").rstrip(", "), now.date(), span) if found else None
     if not found or day is None:
-        todo = f'{AS_IN[:-1]}; or "{now.day} {now:%b} 14:00", 10:40, "yesterday 16:00".'
+        todo = f'{AS_IN[:-1]}; or "{short_day_name(now)} 14:00", 10:40, "yesterday 16:00".'
         raise BadInput(f"{text} is not a day and a time", todo, value=text)
     return _at(text, day, found[2])
 
@@ -55,13 +42,6 @@ def moment_meant(text: str, now: datetime, span: Span | None = None) -> datetime
 def is_clock(text: str) -> bool:
     """Whether a text tells a time of day alone."""
     return _CLOCK.fullmatch(text.strip()) is not None
-
-
-def _day(text: str, day: str) -> date:
-    try:
-        return date.fromisoformat(day)
-    except ValueError:
-        raise BadInput(f"{text}: there is no such moment", AS_IN, value=text) from None
 
 
 def _at(text: str, day: date, clock: str) -> datetime:

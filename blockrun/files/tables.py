@@ -35,7 +35,6 @@ class Table:
     merged : ranges of an XLSX file that show as one cell.
     sheets : names of the sheets of an XLSX file that show, of which the first is read.
     without_value : of an XLSX file, cells by row and column from 1 that show an error, or whose formula has no value.
-    short : of a CSV file, numbers of the rows that end before the last column, and how many cells each has.
     """
 
     path: Path
@@ -46,7 +45,6 @@ class Table:
     merged: tuple[Merged, ...] = ()
     sheets: tuple[str, ...] = ()
     without_value: Mapping[tuple[int, int], str] = field(default_factory=dict, repr=False)
-    short: Mapping[int, int] = field(default_factory=dict, repr=False)
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -121,12 +119,12 @@ def read_table(path: Path, columns: Columns | None = None, *, may_be_empty: bool
     Raises
     ------
     BadInput : it cannot be opened or read, has no header or no rows, lacks a column or has one not known, a row is
-        wider than the header or ends before it, or cells are merged so that nobody can tell what is meant.
+        wider than the header, or cells are merged so that nobody can tell what is meant.
     """
     table, header = _read_xlsx(path, columns) if is_workbook(path) else _read_csv(path, columns)
     if columns and not columns.hints(table.columns):
         raise table.place(_no_header(table, columns), table.header)
-    faults = [*_header_faults(table, header), *_row_faults(table, columns), *_merged_faults(table, columns)]
+    faults = [*_header_faults(table, header), *_row_faults(table), *_merged_faults(table, columns)]
     if columns and not faults:
         faults = list(_column_faults(table, columns))
     if faults:
@@ -162,8 +160,7 @@ def _table(
         header = Row(header.number, header.cells[:-1])
     width = len(header.cells)
     rows = tuple(_as_wide(row, width) for row in below)
-    short = {row.number: len(row.cells) for row in below if len(row.cells) < width} if separator else {}
-    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets, grid.without_value, short), found
+    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets, grid.without_value), found
 
 
 def _as_wide(row: Row, width: int) -> Row:
@@ -240,7 +237,7 @@ def _merged_faults(table: Table, columns: Columns | None) -> Iterator[BadInput]:
         if rows and names and (doubt := _doubt(table, merged, rows, names, of_one_row)):
             fault = BadInput(f"the cells {merged} are merged{doubt}", "Unmerge them, and fill each.", name="")
             if len(names) > 1:
-                fault.todo = "Unmerge them, and fill each; a row that is a title or holds totals take out."
+                fault.todo = "Unmerge them, and fill each; if the row is a title or holds totals, take it out."
             yield table.place(fault, rows[0], first)
 
 
@@ -256,17 +253,10 @@ def _doubt(table: Table, merged: Merged, rows: list[Row], names: list[str], of_o
     return ""
 
 
-def _row_faults(table: Table, columns: Columns | None) -> Iterator[BadInput]:
-    """Rows with more cells than the header; and with fewer, of which nobody can tell which of them were lost."""
+def _row_faults(table: Table) -> Iterator[BadInput]:
+    """Rows with more cells than the header; of one that ends before it the last are empty, as spreadsheets save it."""
     width = len(table.columns)
     for row in table.rows:
         if any(row.cells[width:]):
             todo = "Put a cell that holds the separator in quotes; write decimals with a point."
             yield table.place(BadInput(f"has {len(row.cells)} cells, and the header {width}", todo, name=""), row)
-        elif row.number in table.short and columns and not columns.may_be_short:
-            n_cells = table.short[row.number]
-            sign = "a tab" if table.separator == "\t" else table.separator
-            fill = f"Write {sign} for each empty cell up to {table.columns[-1]}."
-            todo = f"{fill} If the row is only a remark, take it out."
-            what = f"has {n_cells} {'cell' if n_cells == 1 else 'cells'}, and the header {width}"
-            yield table.place(BadInput(what, todo, name=""), row)

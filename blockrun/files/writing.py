@@ -31,7 +31,7 @@ def write_files(contents: Mapping[Path, str | bytes], *, replace: bool = False) 
 
     Raises
     ------
-    BadInput : as for `write_file`; where a disk is full, all is as it was.
+    BadInput : as for `write_file`; all is as it was then.
     """
     for path in contents:
         if path.is_dir():
@@ -43,14 +43,37 @@ def write_files(contents: Mapping[Path, str | bytes], *, replace: bool = False) 
         for path, new in beside.items():
             with said_as_bad_input(path):
                 _write(new, contents[path], path)
-        for path, new in beside.items():
-            with said_as_bad_input(path):
-                new.replace(path)
-                sync(path.parent)
+        _into_places(beside)
     finally:
         for new in beside.values():
             with contextlib.suppress(OSError):
                 new.unlink()
+
+
+def _into_places(beside: Mapping[Path, Path]) -> None:
+    """Rename all; where one cannot be, such as a table that is open elsewhere, those before it get their old text."""
+    held = {path: path.read_bytes() if path.exists() else None for path in [*beside][:-1]}
+    done: list[Path] = []
+    try:
+        for path, new in beside.items():
+            with said_as_bad_input(path):
+                new.replace(path)
+                done.append(path)
+                sync(path.parent)
+    except BadInput:
+        for path in held.keys() & done:
+            with contextlib.suppress(OSError):
+                _put_back(held[path], beside[path], path)
+        raise
+
+
+def _put_back(old: bytes | None, beside: Path, place: Path) -> None:
+    """What stood in a place before; None for nothing."""
+    if old is None:
+        place.unlink()
+    else:
+        _write(beside, old, place)
+        beside.replace(place)
 
 
 def _write(new: Path, content: str | bytes, place: Path) -> None:

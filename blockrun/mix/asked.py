@@ -46,7 +46,12 @@ class Asked(Protocol):
 
 
 def proportions_of(
-    asked: Asked, foam_density_kg_m3: float, density_for: DensityFor | None = None, sand_moisture: float = 0.0
+    asked: Asked,
+    foam_density_kg_m3: float,
+    density_for: DensityFor | None = None,
+    sand_moisture: float = 0.0,
+    *,
+    units: str,
 ) -> Proportions:
     """Proportions of a mix that an order asks for, with the foam of a site; as :func:`proportions`.
 
@@ -56,6 +61,7 @@ def proportions_of(
     foam_density_kg_m3 : as last weighed.
     density_for : needed for a mix that is asked for by its strength.
     sand_moisture : water in the sand of the yard, a share of its dry mass.
+    units : of what a refusal says, ``SI`` or ``US``.
 
     Raises
     ------
@@ -63,7 +69,7 @@ def proportions_of(
     """
     oven_dry = asked.oven_dry_density_kg_m3
     if asked.strength_mpa is not None:
-        oven_dry = _density_for(asked.strength_mpa, density_for)
+        oven_dry = _density_for(asked.strength_mpa, density_for, units)
     return proportions(
         slurry_water_cement=asked.slurry_water_cement,
         water_cement=asked.water_cement,
@@ -87,10 +93,10 @@ def solids_of(asked: Asked) -> Solids:
     return Solids(asked.sand, asked.fly_ash, asked.lime, asked.fibre, **told)
 
 
-def _density_for(strength_mpa: float, density_for: DensityFor | None) -> float:
+def _density_for(strength_mpa: float, density_for: DensityFor | None, units: str) -> float:
     if density_for is None:
         raise OutOfRange(
-            f"no cubes of this yard tell which density gives {show(strength_mpa, 'strength')}",
+            f"no cubes of this yard tell which density gives {show(strength_mpa, 'strength', units)}",
             "Cast cubes of three densities at least, three of each, crush them at 28 days, and name the list of them "
             "as cubes under curing in the site; until then write a density.",
             name="strength",

@@ -66,7 +66,7 @@ class Cause:
         return self.why in PRACTICE
 
 
-def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = None) -> list[Cause]:
+def causes(checked: Checked, mixing: Mixing, allowed: Tolerances) -> list[Cause]:
     """List what may have gone wrong with a batch, the likeliest first.
 
     First figures that do not agree, for one of them is wrong. Then what was measured and tells by mass and volume what
@@ -77,7 +77,7 @@ def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = Non
     Parameters
     ----------
     checked : what :func:`blockrun.mix.check.check` found.
-    mixing, tolerances : as it was given.
+    mixing, allowed : as it was given.
 
     Returns
     -------
@@ -89,7 +89,6 @@ def causes(checked: Checked, mixing: Mixing, tolerances: Tolerances | None = Non
     wrong paddle and vibrating merge bubbles, that agent settles in its drum, that oil breaks bubbles: common
     practice, no source. That a stiff slurry draws water from foam: Nambiar and Ramamurthy 2008, second-hand.
     """
-    allowed = tolerances or Tolerances()
     trouble = _trouble(checked, allowed)
     weighed = [Cause(Why.WEIGHED, False)] if Why.AT_ODDS in checked.off and not trouble else []
     measured = [cause for why in checked.off if (cause := _measured(why, checked, mixing, allowed))]

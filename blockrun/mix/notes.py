@@ -8,7 +8,7 @@ from blockrun.mix.asked import Asked
 from blockrun.mix.proportions import Proportions
 from blockrun.mix.refusals import USUAL
 from blockrun.mix.weighing import foam_said
-from blockrun.units import listed, show
+from blockrun.units import listed, show, show_share
 
 STIFF_SLURRY: Final = 0.35
 THIN_SLURRY: Final = 0.70
@@ -192,4 +192,4 @@ def _powder(mix: Proportions) -> str:
 
 
 def _percent(share: float) -> str:
-    return show(round(share, 3), "fraction")
+    return show_share(round(share, 3))

@@ -28,7 +28,7 @@ USUAL: Final = {"SI": "10 L", "US": "2 gal"}
 """What things are weighed in, unless told: the bucket of a yard (our choice)."""
 
 
-def read_seen(typed: Typed, units: str, buckets: Buckets | None = None) -> Seen:
+def read_seen(typed: Typed, units: str, buckets: Buckets | None) -> Seen:
     """What was measured.
 
     Parameters
@@ -57,7 +57,7 @@ def read_seen(typed: Typed, units: str, buckets: Buckets | None = None) -> Seen:
     )
 
 
-def weighed_in(typed: Typed, units: str, buckets: Buckets | None = None) -> dict[Container, list[str]]:
+def weighed_in(typed: Typed, units: str, buckets: Buckets | None) -> dict[Container, list[str]]:
     """What the things typed by their mass were weighed in, and which those are; empty where all are densities."""
     found: dict[Container, list[str]] = {}
     for name, what in WEIGHED.items():
@@ -66,7 +66,7 @@ def weighed_in(typed: Typed, units: str, buckets: Buckets | None = None) -> dict
     return found
 
 
-def read_tolerances(typed: Typed, buckets: Buckets | None = None) -> Tolerances:
+def read_tolerances(typed: Typed, buckets: Buckets | None) -> Tolerances:
     """How far off a batch may be, from percentages ``within``, ``foam-within`` and ``sinks``.
 
     What is not typed is as the buckets of the site have it, so that check and card agree; else the default.
@@ -106,6 +106,7 @@ def _container(typed: Typed, name: str, units: str, buckets: Buckets | None) -> 
     return Container(
         usual_l if told_l is None else told_l,
         _read(typed, "empty", _quantity("mass"), or_else=empty_kg),
+        units=units,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from blockrun.errors import BadInput, OutOfRange
@@ -21,10 +21,12 @@ class Container:
     ----------
     volume_l : filled and struck off, 0.05 to 1000.
     empty_kg : what it weighs empty; 0 where the scales were set to nought with it on them.
+    units : of what a refusal says, ``SI`` or ``US``.
     """
 
     volume_l: float
     empty_kg: float = 0.0
+    units: str = field(kw_only=True)
 
     def __post_init__(self) -> None:
         """Refuse a container that nobody weighs with.
@@ -35,7 +37,7 @@ class Container:
         """
         if not LEAST_L <= self.volume_l <= MOST_L:
             raise OutOfRange(
-                f"a container of {show(self.volume_l, 'volume')} is none to weigh with",
+                f"a container of {show(self.volume_l, 'volume', self.units)} is none to weigh with",
                 "Write what it holds when struck off, such as 10L.",
                 name="container",
                 value=self.volume_l,
@@ -53,7 +55,8 @@ class Container:
         OutOfRange : the full container weighs no more than the empty one.
         """
         if full_kg <= self.empty_kg:
-            what = f"full, the container weighs {show(full_kg, 'mass')}, and empty {show(self.empty_kg, 'mass')}"
+            full, empty = (show(mass_kg, "mass", self.units) for mass_kg in (full_kg, self.empty_kg))
+            what = f"full, the container weighs {full}, and empty {empty}"
             raise OutOfRange(what, "Weigh again, or correct the empty weight.", name="weight", value=full_kg, unit="kg")
         return (full_kg - self.empty_kg) / self.volume_l * LITRES_PER_M3
 

@@ -11,6 +11,7 @@ from ortools.sat.python import cp_model
 from blockrun.optimiser.counts import Counts
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.engine import Answer, Effort, Expression, run
+from blockrun.optimiser.first_lap import FirstLap
 from blockrun.optimiser.lateness import block_days_late
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.linear import ROUNDING, Linear, whole
@@ -39,6 +40,11 @@ class Bounds:
         """What arithmetic alone says."""
         return Curve(self.problem, self.limits)
 
+    @cached_property
+    def first_lap(self) -> FirstLap:
+        """What the rack and the first lap say."""
+        return FirstLap(self.problem, self.limits)
+
     @property
     def _begun(self) -> State:
         return self.limits.begun
@@ -61,6 +67,8 @@ class Bounds:
         first, last = self.curve.finish, self.problem.day_index[best.finish]
         if first < last and not self.effort.stop():
             first = self._searched(best, first, last)
+        while first < last and not self.effort.stop() and self.first_lap.misses(first):
+            first += 1
         return self.problem.days[first].number
 
     def _searched(self, best: Score, first: int, last: int) -> int:

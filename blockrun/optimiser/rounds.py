@@ -20,6 +20,8 @@ _STANDS_BEFORE, _STANDS_AFTER = 1, 3
 _BEFORE_LAPS: Final = 0.4
 _MOST_BEFORE_LAPS: Final = 7
 """Share of all rounds that come before those with laps, and their number where rounds have no end."""
+_FIRST_WITH_LAPS: Final = 2
+"""The first one with laps, where rounds take some seconds and there are but a few of them."""
 _BOUNDED_WITHIN, _BOUNDED_WITHIN_IF_LONG = 1, 2
 """Rounds after the one in which bounds are asked for, until they are waited for."""
 
@@ -82,6 +84,8 @@ class Round:
     @property
     def may_have_laps(self) -> bool:
         """Whether plans may be put together lap by lap, once others were tried."""
+        if self.length == Length.SOME_SECONDS:
+            return self.number >= _FIRST_WITH_LAPS
         return self.number > min(_BEFORE_LAPS * self.last, _MOST_BEFORE_LAPS)
 
     @property

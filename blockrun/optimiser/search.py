@@ -36,6 +36,8 @@ _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
 _BESIDE_BOUNDS = 0.6
 """Share of the second player while the first one's process works out bounds too."""
+_FOR_LAPS = 4
+"""Times as many plays where they are put together lap by lap and rounds are few: one that is too short wins nothing."""
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -229,6 +231,8 @@ class Search:
             )
         of_all, begun = plays // 2 if bound else plays, free.tries.begun if self._shortened else None
         laps = now.may_have_laps and self._in_laps(soonest)
+        if laps and now.length == Length.SOME_SECONDS:
+            of_all *= _FOR_LAPS
         self._share(free, Task(free.known.all, of_all, name, soonest, begun, laps), second, share)
 
     def _with_fewer(self) -> None:

@@ -84,7 +84,7 @@ def takeoff(order: Order, calendar: Calendar | None = None, moulds: Sequence[Mou
     return sorted((replace(line, count=count) for line, count in counts.items()), key=_place)
 
 
-def rows_asked(order: Order, moulds: Sequence[MouldKind] = ()) -> Iterator[tuple[Need | None, OrderLine]]:
+def rows_asked(order: Order, moulds: Sequence[MouldKind]) -> Iterator[tuple[Need | None, OrderLine]]:
     """Every row of an order as a line, with the need of its part, which dates it where it has no date of its own."""
     for part in rows_of_parts(order, moulds):
         for row in part.rows:

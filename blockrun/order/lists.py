@@ -163,7 +163,7 @@ def _no_blocks(table: Table, row: Row, sides: list[str]) -> BadInput | None:
     if len(empty) < 2:
         return None
     what = f"{', '.join(empty[:-1])} and {empty[-1]} are empty"
-    todo = "Fill the cells; a row that holds totals or a remark take out."
+    todo = "Fill the cells; if the row holds totals or a remark, take it out."
     return table.place(BadInput(what, todo, name=empty[0]), row, empty[0])
 
 

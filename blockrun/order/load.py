@@ -44,11 +44,15 @@ def load_order(path: str | PathLike[str], *, files: Mapping[str, Path] | None = 
 
 def digest_order(order: Order, lines: Iterable[OrderLine]) -> str:
     """SHA-256 of what an order and its lines say; the same for the same content in any order of rows or spacing."""
-    said = {"order": order.name, "mixes": order.mixes, "spares": order.spares, "lines": list(lines)}
-    if order.further_spares is not None:
-        # left out where it is, so that orders written before there was such a key have the digest they had
-        said["further_spares"] = order.further_spares
-    return digest(said)
+    return digest(
+        {
+            "order": order.name,
+            "mixes": order.mixes,
+            "spares": order.spares,
+            "further_spares": order.further_spares,
+            "lines": list(lines),
+        }
+    )
 
 
 def order_schema() -> dict[str, Any]:

@@ -51,7 +51,7 @@ class PartRows:
     rows: tuple[Row, ...]
 
 
-def rows_of_parts(order: Order, moulds: Sequence[MouldKind] = ()) -> list[PartRows]:
+def rows_of_parts(order: Order, moulds: Sequence[MouldKind]) -> list[PartRows]:
     """Every part of an order, in the order of its parts.
 
     Parameters
@@ -80,7 +80,7 @@ def marks_of(order: Order, moulds: Sequence[MouldKind] = ()) -> dict[Kind, str]:
     return marks_for(kinds, {row.mark for blocks in order.lists for row in blocks.rows})
 
 
-def notes_of_parts(order: Order, moulds: Sequence[MouldKind] = ()) -> list[tuple[str, tuple[str, ...]]]:
+def notes_of_parts(order: Order, moulds: Sequence[MouldKind]) -> list[tuple[str, tuple[str, ...]]]:
     """What is to be known of each wall and dome: its name, and sentences for the builder."""
     made = [part for part in order.parts if not isinstance(part, ListPart)]
     return [(part.name, layout_of(part, tuple(moulds)).notes) for part in made]

@@ -12,5 +12,5 @@ def system_of(*sides_mm: float) -> str:
 
 
 def mm(length_mm: float) -> str:
-    """A length in words, to a tenth of a millimetre."""
-    return units.show(round(length_mm, 1), "length")
+    """A length in words, to a tenth of a millimetre; sheets in inches turn what notes say (`show/tape.py`)."""
+    return units.show(round(length_mm, 1), "length", "SI")

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.supplies import SPECK, materials_of
 from blockrun.planner.uses import agent_uses
 from blockrun.units import show
@@ -29,7 +30,7 @@ class _Batches:
     tables: PlanTables
 
 
-def short_by_day(site: Site, tables: PlanTables, begun: Begun | None = None) -> dict[date, float]:
+def short_by_day(site: Site, tables: PlanTables, begun: Begun | None) -> dict[date, float]:
     """Litres of agent that are short on the evening of each day on which some is used; days with enough left out.
 
     Parameters
@@ -44,7 +45,7 @@ def short_by_day(site: Site, tables: PlanTables, begun: Begun | None = None) -> 
     return {day: -agent.left_on(day) for day in agent.used if agent.left_on(day) < -SPECK}
 
 
-def agent_short(site: Site, tables: PlanTables, begun: Begun | None = None) -> Iterator[str]:
+def agent_short(site: Site, tables: PlanTables, begun: Begun | None) -> Iterator[str]:
     """Say how much agent is missing on the worst day, and from which day on; nothing where there is enough.
 
     Of a plan made anew in the middle of a job only days to come matter.
@@ -57,5 +58,5 @@ def agent_short(site: Site, tables: PlanTables, begun: Begun | None = None) -> I
         yield (
             "Foaming agent on hand and to come is enough for the foam of the batches, not for the bucket of foam "
             f"weighed before each: {show(most_l, 'volume', site.units)} more must be there, the first of it on "
-            f"{first:%a} {first.day} {first:%b}."
+            f"{day_name(first)}."
         )

@@ -16,7 +16,7 @@ from blockrun.cure import Reckoner
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.planner.placed import at, of_cubes, said_again
 from blockrun.site import Strength
-from blockrun.units import digits, show
+from blockrun.units import digits, show, show_share
 
 if TYPE_CHECKING:
     from blockrun.cure.reckoning import Reckoned
@@ -82,7 +82,7 @@ class Ages:
 
     @cached_property
     def _reckoner(self) -> Reckoner:
-        return Reckoner(self.site.curing)
+        return Reckoner(self.site.curing, self.site.units)
 
     def asked(self) -> Iterator[tuple[Where, str, float | Strength]]:
         """Each rule that waits for an age at 20 degC or a strength: where the file has it, and what is then done."""
@@ -134,7 +134,7 @@ class Ages:
     def _how_sure(self, asked: Strength) -> str:
         mix, found = self.reckoned(asked)
         weakest = f", for {mix}, the weakest mix" if len(self.densities_kg_m3) > 1 else ""
-        said = f"{show(self.site.curing.sure, 'fraction')} of such cubes are stronger then{weakest}."
+        said = f"{show_share(self.site.curing.sure)} of such cubes are stronger then{weakest}."
         return f"{said} The youngest cubes had it already: test younger ones." if found.at_youngest else said
 
 

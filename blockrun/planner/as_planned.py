@@ -7,20 +7,19 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput, BadPlan
-from blockrun.files.grid import Row
 from blockrun.files.in_place import read_whole
-from blockrun.files.tables import Table, read_table
-from blockrun.planner.folder import AGAIN, MARK
+from blockrun.planner.folder import MARK
 from blockrun.planner.label_code import OF_A_CAST, id_of
 from blockrun.planner.plan_files import BEGUN, plan_files
+from blockrun.planner.saved_rows import planned_batches, rows_of
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -30,8 +29,6 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.facts import BatchPoured, Begun
     from blockrun.planner.uses import Use
     from blockrun.site import MouldKind, Site
-
-Value = TypeVar("Value")
 
 
 @dataclass(frozen=True)
@@ -137,9 +134,10 @@ class AsPlanned:
         """Blocks ordered that are not among its casts: a count had found that they are there."""
         from blockrun.planner.begun.lines import found_of
 
-        return found_of(self._ordered, self.begun)
+        return found_of(lambda: self.ordered, self.begun)
 
-    def _ordered(self) -> list[OrderLine]:
+    @cached_property
+    def ordered(self) -> list[OrderLine]:
         """Lines of the order, dated by the working days that the site had when the plan was made."""
         from blockrun.order import load_order, takeoff
         from blockrun.planner.begun.site import site_begun
@@ -179,7 +177,6 @@ class AsPlanned:
         ------
         BadPlan : a batch is of a mix that the order has not, or blocks are of a batch that is not there.
         """
-        from blockrun.planner.planned_batches import planned_batches
         from blockrun.planner.uses import uses_of_batch
 
         batches = {one.batch: one for one in planned_batches(self.directory)}
@@ -276,11 +273,7 @@ def _load(directory: Path) -> AsPlanned:
     from blockrun.site import load_site
 
     site, order = plan_files(directory)
-    try:
-        table = read_table(directory / "casts.csv")
-        casts = tuple(_cast(table, row) for row in table.rows)
-    except BadInput as fault:
-        raise BadPlan(fault.what, AGAIN, file=fault.file, line=fault.line, text=fault.text) from fault
+    casts = rows_of(directory, "casts", PlannedCast)
     return AsPlanned(directory, load_site(site[""], files=site), order, casts)
 
 
@@ -295,38 +288,3 @@ def found_name(written: str, names: Iterable[str]) -> str | None:
 def plain_name(name: str) -> str:
     """A name in small letters, its last number without noughts before it."""
     return re.sub(r"(?<!\d)0+(?=\d+$)", "", name.strip().lower())
-
-
-def _cast(table: Table, row: Row) -> PlannedCast:
-    text = dict(zip(table.columns, row.cells, strict=False))
-
-    def read(name: str, how: Callable[[str], Value]) -> Value:
-        try:
-            return how(text[name])
-        except (KeyError, ValueError):
-            what = f"{text.get(name) or 'nothing'} stands where {name} is due"
-            raise table.place(BadInput(what, AGAIN), row, name) from None
-
-    def maybe(name: str, how: Callable[[str], Value]) -> Value | None:
-        return read(name, how) if text.get(name) else None
-
-    return PlannedCast(
-        read("cast", int),
-        read("part", str),
-        maybe("course", int),
-        read("mark", str),
-        read("mix", str),
-        read("spare", str) == "true",
-        read("mould", str),
-        read("base", str),
-        read("turn", int),
-        read("cavity", int),
-        read("batch", int),
-        read("poured", datetime.fromisoformat),
-        maybe("sides_off", datetime.fromisoformat),
-        read("strip", datetime.fromisoformat),
-        read("rack", str),
-        read("rack_to", datetime.fromisoformat),
-        read("ready", datetime.fromisoformat),
-        maybe("needed", datetime.fromisoformat),
-    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime, time, timedelta
+from datetime import datetime
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -93,7 +93,7 @@ class Brief:
 
     def moment(self, minute: int) -> datetime:
         """Local time of a minute of the problem."""
-        return datetime.combine(self.site.calendar.start, time()) + timedelta(minutes=minute)
+        return self.site.calendar.moment_of(minute)
 
     def casting_l(self, number: int) -> float:
         """What a casting fills of its cavity, in litres without overfill."""

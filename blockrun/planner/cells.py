@@ -1,23 +1,14 @@
-"""Cells of the saved tables: each column's values as plain text, and text back to values."""
+"""Cells of the saved tables, read back to values."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import datetime
 from functools import cache
-from typing import Any, Final
+from typing import Any
 
-import numpy as np
-import pandas as pd
-
-from blockrun.planner.tables import TIME
-
-DATES: Final = frozenset({"needed", "day", "crush"})
-"""Columns of times that are whole days."""
-
-MAY_BE_EMPTY: Final = frozenset({"needed", "sides_off", "crush"})
-"""Columns of times that may have none."""
+from blockrun.planner.columns import DATES, TIME, TIMES_THAT_MAY_BE_EMPTY
 
 
 class CellError(ValueError):
@@ -28,54 +19,13 @@ class CellError(ValueError):
         self.index = index
 
 
-def as_text(column: pd.Series[Any]) -> list[str]:
-    """Cells of a column, as they are saved.
-
-    Parameters
-    ----------
-    column : named and typed as in :mod:`blockrun.planner.tables`.
-
-    Returns
-    -------
-    Plain decimals without an exponent that read back to the same number, times to the minute, ``true`` and
-    ``false``; empty where there is no value.
-
-    Raises
-    ------
-    CellError : a number that is not finite, or a time with seconds.
-    """
-    kind = str(column.dtype)
-    if kind == TIME:
-        return _times_said(column)
-    if kind == "float64":
-        return [_decimal(value, str(column.name)) for value in column.tolist()]
-    if kind == "bool":
-        return ["true" if value else "false" for value in column.tolist()]
-    return ["" if value is pd.NA else str(value) for value in column.tolist()]
-
-
-def _times_said(column: pd.Series[Any]) -> list[str]:
-    values = column.to_numpy("datetime64[s]")
-    unit = "D" if column.name in DATES else "m"
-    cut = values.astype(f"datetime64[{unit}]")
-    if not np.array_equal(cut[~np.isnat(cut)], values[~np.isnat(values)]):
-        raise CellError(f"a value of {column.name} is not a whole {'day' if unit == 'D' else 'minute'}")
-    return ["" if text == "NaT" else str(text) for text in np.datetime_as_string(cut)]
-
-
-def _decimal(value: float, name: str) -> str:
-    if not np.isfinite(value):
-        raise CellError(f"a value of {name} is {value}")
-    return np.format_float_positional(value, trim="-")
-
-
 def as_values(name: str, kind: str, cells: list[str]) -> list[Any]:
-    """Values of a column's cells.
+    """Values of a column's cells, None where there is none.
 
     Parameters
     ----------
     name, kind : the column and its type.
-    cells : as :func:`as_text` writes them.
+    cells : as :func:`blockrun.planner.as_saved.as_text` writes them.
 
     Raises
     ------
@@ -96,10 +46,10 @@ def as_values(name: str, kind: str, cells: list[str]) -> list[Any]:
 def _reader(name: str, kind: str) -> Callable[[str], Any]:
     if kind == TIME:
         read: Callable[[str], Any] = _day if name in DATES else _minute
-        return _or_empty(read, pd.NaT) if name in MAY_BE_EMPTY else read
+        return _or_empty(read) if name in TIMES_THAT_MAY_BE_EMPTY else read
     readers: dict[str, Callable[[str], Any]] = {
         "int64": _whole,
-        "Int64": _or_empty(_whole, pd.NA),
+        "Int64": _or_empty(_whole),
         "float64": _number,
         "bool": _flag,
         "str": str,
@@ -107,8 +57,8 @@ def _reader(name: str, kind: str) -> Callable[[str], Any]:
     return readers[kind]
 
 
-def _or_empty(read: Callable[[str], Any], nothing: Any) -> Callable[[str], Any]:
-    return lambda cell: read(cell) if cell else nothing
+def _or_empty(read: Callable[[str], Any]) -> Callable[[str], Any]:
+    return lambda cell: read(cell) if cell else None
 
 
 def _matching(cell: str, pattern: str, due: str) -> str:
@@ -129,7 +79,7 @@ def _flag(cell: str) -> bool:
     return _matching(cell, "true|false", "true or false") == "true"
 
 
-def _day(cell: str) -> date:
+def _day(cell: str) -> datetime:
     return datetime.fromisoformat(_matching(cell, r"\d{4}-\d\d-\d\d", "a date such as 2027-04-05"))
 
 

@@ -13,6 +13,8 @@ from blockrun.order.castable import castable
 from blockrun.planner.mixes import mix_proportions
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from blockrun.mix import Proportions
     from blockrun.order import Order, OrderLine
     from blockrun.site import MouldKind, Site
@@ -51,6 +53,10 @@ class Clocks:
         if kind.kind not in self._warm:
             self._warm[kind.kind] = WarmClock(self._site, tuple(self.casts(kind).values()))
         return self._warm[kind.kind]
+
+    def ripe_min(self, kind: MouldKind, poured: datetime, hours: float) -> int:
+        """The minute of the calendar at which what is poured at a moment is of an age in hours at 20 degC."""
+        return int(self.of(kind).when(self._site.calendar.minute_of(poured), hours))
 
     def casts(self, kind: MouldKind, length_mm: float | None = None) -> dict[str, Cast]:
         """What a mould of a kind may hold, by its mix: the shortest block it casts of those ordered, unless told."""

@@ -64,8 +64,8 @@ class Facts(BaseModel):
     inputs: dict[Input, str]
     files: dict[Input, str]
     references: dict[Input, dict[str, str]]
-    begun: str = ""
-    tables: dict[str, str] = {}
+    begun: str
+    tables: dict[str, str]
     seed: int
     warnings: tuple[str, ...]
     totals: dict[str, int | Finite | None]
@@ -104,7 +104,7 @@ class Facts(BaseModel):
             text = read_text(path)
             return cls.model_validate_json(text)
         except BadInput as fault:
-            raise BadPlan(fault.what, fault.todo, file=path, line=fault.line) from fault
+            raise BadPlan.of(fault) from fault
         except ValidationError as error:
             newer = _newer(text)
             if newer:
@@ -112,8 +112,8 @@ class Facts(BaseModel):
             raise BadPlan(_first_fault(error), "Make the plan again.", file=path) from error
 
     def text(self) -> str:
-        """As it is saved; a plan that was not made anew says nothing of that, so that older versions read it."""
-        return self.model_dump_json(indent=2, exclude=None if self.begun else {"begun"}) + "\n"
+        """As it is saved."""
+        return self.model_dump_json(indent=2) + "\n"
 
     def as_stages(self) -> tuple[Stage, ...]:
         """Return the stages of the plan."""

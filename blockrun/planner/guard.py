@@ -195,12 +195,12 @@ class Guard:
 
     def _audited(self, asked: Brief, found: Found) -> Plan:
         """The whole plan, if it passes."""
-        from blockrun.planner.audit import audit
+        from blockrun.planner.audited import findings_in
         from blockrun.planner.finished import finished
 
         try:
             plan = finished(asked, found, self.seed)
-            findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals, plan.begun)
+            findings = findings_in(plan)
         except Exception as error:  # an answer may be wrong in such a way that it cannot even be written down
             raise _RefusedError([f"it cannot be written down: {type(error).__name__}: {error}"]) from error
         if findings:
@@ -210,5 +210,5 @@ class Guard:
 
 def _make_ready() -> None:
     """Import what finishes a plan, which takes longer than to finish a small one, while there is nothing else to do."""
-    for module in ("finished", "audit", "saved"):
+    for module in ("finished", "audited", "saved"):
         import_module(f"blockrun.planner.{module}")

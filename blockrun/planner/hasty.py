@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from blockrun.site import Strength
-from blockrun.units import MINUTES_A_DAY, show
+from blockrun.units import MINUTES_A_DAY, show_time
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -22,11 +22,11 @@ def hasty(site: Site) -> Iterator[str]:
     if isinstance(lay, Strength):
         yield "lay_at is a strength, and strength says nothing of shrinkage: four weeks before laying are usual."
     elif lay < _SOON_LAID_MIN:
-        yield f"lay_at is {show(lay, 'time')}: four weeks are usual. Is the unit right?"
+        yield f"lay_at is {show_time(lay)}: four weeks are usual. Is the unit right?"
 
 
 def hasty_strip(site: Site) -> Iterator[str]:
     """Say where moulds are stripped sooner than any block of a usual cement bears."""
     strip = site.curing.strip_at_h
     if not isinstance(strip, Strength) and strip < _SOON_STRIPPED_H:
-        yield f"strip_at is {show(60 * strip, 'time')}: a day is usual. Is the unit right?"
+        yield f"strip_at is {show_time(60 * strip)}: a day is usual. Is the unit right?"

@@ -20,7 +20,8 @@ _MM_A_CM: Final = 10
 _MM_AN_INCH: Final = 25.4
 _EACH: Final = 3
 """Marks that are too much even for three are said one by one up to so many, else all in one sentence (our choice)."""
-_PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
+PEOPLE: Final = {1: "one person", 2: "two people", 3: "three people"}
+"""Those who lift together, in words."""
 
 
 @dataclass(frozen=True)
@@ -142,7 +143,7 @@ def _said(item: TooHeavy, site: Site) -> str:
     most, unit = limit_kg(site.lifting), site.units
     name = f"A full {item.name}" if item.full_mould else item.name
     wet = "" if item.full_mould else " wet"
-    over = f"over the {_kg(most, unit)} that {_PEOPLE[site.lifting.people]} may lift so"
+    over = f"over the {_kg(most, unit)} that {PEOPLE[site.lifting.people]} may lift so"
     if item.full_mould:
         todo = "leave it where it is filled, or move it on wheels"
     else:
@@ -154,7 +155,7 @@ def _said(item: TooHeavy, site: Site) -> str:
 
 def _team(people: int, site: Site) -> str:
     """So many people, with what they may lift: together each lifts less than alone."""
-    return f"{_PEOPLE[people]}, who may lift {_kg(limit_kg(site.lifting, people), site.units)} so together"
+    return f"{PEOPLE[people]}, who may lift {_kg(limit_kg(site.lifting, people), site.units)} so together"
 
 
 def _so(site: Site) -> str:
@@ -168,7 +169,7 @@ def _so(site: Site) -> str:
     filtered = hse_filter(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
     return (
         f"So is: hands from {low} to {high} up, {reach} before the ankles, body turned {lifting.twist_deg:g} deg, "
-        f"{lifting.lifts_a_minute:g} a minute for {units.show(lifting.time_min, 'time')}, {lifting.grip} grip (NIOSH "
+        f"{lifting.lifts_a_minute:g} a minute for {units.show_time(lifting.time_min)}, {lifting.grip} grip (NIOSH "
         f"equation); write your own under lifting. The {worst} costs most. The filter of the HSE for such a lift is "
         f"{_kg(filtered.man_kg, unit)} for a man and {_kg(filtered.woman_kg, unit)} for a woman. Two together are "
         "taken to lift 4/3 of what one may, three 3/2 of it (HSE guidance on lifting in teams). Guides, not law."

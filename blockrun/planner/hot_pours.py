@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from blockrun.cure.hazards import HOT_C
 from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
+from blockrun.files.day_names import moment_name
 from blockrun.planner.moments import moments, rows_with_moments
-from blockrun.units import show, show_degrees
+from blockrun.units import show, show_degrees, show_time
 
 if TYPE_CHECKING:
     from blockrun.planner.tables import PlanTables
@@ -30,10 +31,10 @@ class HotPour:
     hot_c: float
 
 
-def hot_pours(site: Site, tables: PlanTables) -> tuple[HotPour, ...]:
-    """Batches that heat leaves no time to pour, in the order of the table."""
+def hot_pours(site: Site, batches: Iterable[Any]) -> tuple[HotPour, ...]:
+    """Batches that heat leaves no time to pour, of rows of their table with moments, in the order given."""
     found = []
-    for row in rows_with_moments(tables.batches):
+    for row in batches:
         life = pour_life_of(site, foam_at=row.foam_at)
         takes_min = (row.pour_to - row.foam_at).total_seconds() / 60
         if life.hot_c is not None and not life.leaves_time_to_pour(takes_min):
@@ -49,17 +50,17 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     since : what began before it is left out, for it happened: when a plan was made anew.
     """
     starts = [start for start in moments(tables.batches["start"]) if since is None or start >= since]
-    hot = [one for one in hot_pours(site, tables) if since is None or one.start >= since]
+    hot = [one for one in hot_pours(site, rows_with_moments(tables.batches)) if since is None or one.start >= since]
     if not hot:
         return
     first = min(hot, key=lambda one: one.start)
     named, at = f"batch {first.batch}{' is the first' if hot[1:] else ''}", first.foam_at
     air = show_degrees(first.hot_c, site.units)
-    keeps, takes = (show(minutes, "time") for minutes in (first.keeps_min, first.takes_min))
+    keeps, takes = (show_time(minutes) for minutes in (first.keeps_min, first.takes_min))
     most = show(_most_air_c(site, hot), "temperature", site.units)
     yield (
         f"HEAT: {len(hot)} of {len(starts)} {'batches' if starts[1:] else 'batch'} cannot be poured in time, "
-        f"{named}: its foam goes in on {at:%a} {at.day} {at:%b} {at:%H:%M}; "
+        f"{named}: its foam goes in on {moment_name(at)}; "
         f"at {air} a mix keeps {keeps} ({OUR_CHOICE}), and foam and pour take {takes}. Begin earlier in the "
         "day (hours), end before the heat (last_foam), pour faster or smaller batches (a shorter pour_time), or "
         f"pour nothing on such days (most_air: {most}). Shade and cold water help where they keep the slurry cooler "

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order.castable import TOLERANCE_DEG, TOLERANCE_MM
@@ -193,14 +193,12 @@ class _Yard:
     def __init__(self, site: Site, strip_h: float, clocks: Clocks) -> None:
         self.site = site
         self._strip_h = strip_h
-        self._midnight = datetime.combine(site.calendar.start, time())
         self._clocks = clocks
 
     def strip_from(self, kind: MouldKind, poured: datetime) -> datetime:
         """The first working minute at which blocks are old enough to strip."""
-        minute = int((poured - self._midnight).total_seconds()) // 60
-        ripe = self._clocks.of(kind).when(minute, self._strip_h)
-        return self.site.calendar.next_working_minute(self._midnight + timedelta(minutes=ripe))
+        calendar = self.site.calendar
+        return calendar.next_working_minute(calendar.moment_of(self._clocks.ripe_min(kind, poured, self._strip_h)))
 
     def done(self, start: datetime, minutes: int) -> datetime:
         """The soonest end of a task that begins at or after a moment and lies in one part of a day."""

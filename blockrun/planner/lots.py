@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
-from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.supplies import Supply, missing_of, supplies_of
 from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches, tank_fills
 
@@ -64,10 +63,9 @@ def new_lots(plan: Plan) -> list[NewLot]:
     One for each new lot. What is on hand at the start is known, and what counts found; what comes is known only by the
     name of its lot.
     """
-    stock = with_agent_weighed(plan.site, plan.begun).stock
     found: list[NewLot] = []
     for material, draws in ((CEMENT, _bags(plan)), (AGENT, _agent(plan))):
-        supplies, missing = supplies_of(stock, material, plan.begun), missing_of(plan.begun, material)
+        supplies, missing = supplies_of(plan.site.stock, material, plan.begun), missing_of(plan.begun, material)
         found += lots_drawn(material, supplies, _with_missing(draws, missing))
     return sorted(found, key=lambda new: (new.day, new.batch))
 

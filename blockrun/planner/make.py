@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from blockrun import units
 from blockrun.errors import NoPlanInTime, NoPlanPossible, OutOfRange
+from blockrun.files.day_names import full_day_name
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.order import Order, OrderLine
 from blockrun.planner.begun.lines import to_cast
@@ -160,7 +161,7 @@ def _no_plan(asked: Brief, *, impossible: bool) -> NoPlanPossible | NoPlanInTime
     # later days have the air of the last ones, so waiting longer is of no use
     least = units.show(asked.site.curing.least_air_c, "temperature", asked.site.units)
     begins = asked.site.calendar.start + timedelta(days=frost.last_clear + 1)
-    cold = f"the nights from {begins:%a} {begins.day} {begins:%b %Y} on are all under {least}"
+    cold = f"the nights from {full_day_name(begins)} on are all under {least}"
     todo = (
         "Wait for milder days: add them to the weather file, or start earlier; or heat the shed or cover the "
         "moulds, and write the air that blocks then have."

@@ -36,7 +36,7 @@ def mix_proportions(site: Site, order: HasMixes, only: str | None = None) -> dic
 def _made(site: Site, order: HasMixes, mix: MixSpec) -> Proportions:
     foam, moisture = site.foam_generator.density_kg_m3, site.stock.sand_moisture
     try:
-        return proportions_of(mix, foam, _density_for(site, mix.name), moisture)
+        return proportions_of(mix, foam, _density_for(site, mix.name), moisture, units=site.units)
     except (BadInput, OutOfRange) as fault:
         raise of_cubes(site, fault) or _of_site(site, fault) or of_mix(order, mix, fault) from fault
 
@@ -58,4 +58,4 @@ def _density_for(site: Site, mix: str) -> DensityFor | None:
         return None
     from blockrun.cure import Reckoner  # fits and their library are loaded by those who have cubes
 
-    return partial(Reckoner(site.curing).density_for, mix=mix)
+    return partial(Reckoner(site.curing, site.units).density_for, mix=mix)

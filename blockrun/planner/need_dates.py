@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import full_day_name
 from blockrun.order.lines import rows_asked
 
 if TYPE_CHECKING:
@@ -28,18 +29,14 @@ def odd_need_dates(site: Site, order: Order) -> Iterator[str]:
     for part in sorted({*of_rows, *of_parts}):
         first = min(of_rows[part] | of_parts[part])
         if first < calendar.start:
-            start = _said(calendar.start)
-            yield f"{part}: needed from {_said(first)} on, before the start, {start}. Is the date right?"
+            start = full_day_name(calendar.start)
+            yield f"{part}: needed from {full_day_name(first)} on, before the start, {start}. Is the date right?"
     for part, days in sorted(of_parts.items()):
         for day in sorted(day for day in days if not calendar.is_working(day)):
-            moved = calendar.next_working_day(day)
-            yield f"{part}: {_said(day)} is not worked, so its first course counts as needed on {_said(moved)}."
+            moved = full_day_name(calendar.next_working_day(day))
+            yield f"{part}: {full_day_name(day)} is not worked, so its first course counts as needed on {moved}."
     for part, days in sorted(of_rows.items()):
         off = [day for day in sorted(days) if not calendar.is_working(day)]
         if off:
             more = f", and {len(off) - 1} more such" if off[1:] else ""
-            yield f"{part}: needed on {_said(off[0])}{more}, not worked: a day written in a list is not moved."
-
-
-def _said(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
+            yield f"{part}: needed on {full_day_name(off[0])}{more}, not worked: a day written in a list is not moved."

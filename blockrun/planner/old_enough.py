@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.cure.age import NEVER
@@ -31,7 +31,7 @@ class OldEnough:
         self.ages = ages_of(plan.site, plan.order, set(plan.tables.casts["mix"].tolist()))
         self._clocks = Clocks(plan.site, plan.order, plan.ordered)
         self._kinds = {kind.kind: kind for kind in plan.site.moulds}
-        self._midnight = datetime.combine(plan.site.calendar.start, time())
+        self._calendar = plan.site.calendar
 
     def strip(self, mould: str, poured: datetime) -> datetime | None:
         """Since when a mould whose last pour ended at a moment may be stripped; None where it never may."""
@@ -44,9 +44,8 @@ class OldEnough:
 
     def at(self, mould: str, poured: datetime, age_h: float) -> datetime | None:
         """When what was poured into a mould is of an age in hours at 20 degC; None where it never is."""
-        minute = int((poured - self._midnight).total_seconds()) // 60
-        ripe = self._clocks.of(self._kind(mould)).when(minute, age_h)
-        return None if ripe >= NEVER else self._midnight + timedelta(minutes=ripe)
+        ripe = self._clocks.ripe_min(self._kind(mould), poured, age_h)
+        return None if ripe >= NEVER else self._calendar.moment_of(ripe)
 
     def _kind(self, mould: str) -> MouldKind:
         return self._kinds[kind_named(mould)]

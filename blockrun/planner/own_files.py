@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from blockrun.errors import BadInput, BadPlan
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.folder import MARK
 from blockrun.planner.plan_files import BEGUN, plan_files
-from blockrun.planner.tables import COLUMNS
 
 
 def own_files(directory: Path) -> list[str]:

@@ -297,6 +297,7 @@ class Progress:
     lost_days, away, out_of_use : days lost, people missing today or later, moulds out of use and since when.
     clashes : how many entries cannot have been.
     undone : strips and sides of the plan that nobody recorded, and those that thumbs put off, due or not.
+    hot : numbers of batches to come that heat leaves no time to pour, and the days of their pours.
     nobody : days, from today on, on which the plan pours or strips and all of the crew are recorded to be away.
     """
 
@@ -320,4 +321,5 @@ class Progress:
     off_card: tuple[str, ...] = ()
     blocks_off_card: int = 0
     undone: tuple[Undone, ...] = ()
+    hot: tuple[tuple[int, date], ...] = ()
     nobody: tuple[date, ...] = ()

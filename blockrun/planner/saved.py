@@ -24,18 +24,20 @@ from blockrun import __version__
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.digests import digest
 from blockrun.files.in_place import read_whole
-from blockrun.files.tables import Table, read_table
 from blockrun.files.writing import whole_folder
 from blockrun.order import Order, digest_order, load_order, takeoff
 from blockrun.planner.as_read import AsRead
+from blockrun.planner.as_saved import as_text
 from blockrun.planner.begun.facts import FILE, Begun, read_begun
 from blockrun.planner.begun.site import site_begun
-from blockrun.planner.cells import CellError, as_text, as_values
+from blockrun.planner.cells import CellError
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.facts import FORMAT, Facts, Input
 from blockrun.planner.folder import AGAIN, MARK
 from blockrun.planner.own_files import own_files
 from blockrun.planner.plan import Plan
-from blockrun.planner.tables import COLUMNS, LEFT_OUT_WHEN_EMPTY, MAY_BE_EMPTY, PlanTables
+from blockrun.planner.saved_rows import saved_column, saved_table
+from blockrun.planner.tables import PlanTables
 from blockrun.site import Site, digest_site, load_site
 
 GONE: Final = "the files of the site or the order cannot be read again, so nothing was saved"
@@ -105,10 +107,9 @@ def _load(folder: Path) -> Plan:
         site, order, begun = _read_inputs(folder, facts)
         tables = PlanTables(**{name: _read(folder / f"{name}.csv", name) for name in COLUMNS})
     except BadInput as fault:
-        raise _of_a_plan(fault) from fault
-    former = {"site": digest_site(site, former=True)}
+        raise BadPlan.of(fault) from fault
     for kind, said in _digests(site, order).items():
-        if facts.inputs[kind] not in {said, former.get(kind)}:
+        if facts.inputs[kind] != said:
             what = f"the {kind} kept here is not the one the plan was made from"
             raise BadPlan(what, AGAIN, file=folder / facts.files[kind])
     now = texts_of(tables)
@@ -236,9 +237,6 @@ def _csv(frame: pd.DataFrame, name: str) -> str:
         cells = {str(column): as_text(frame[column]) for column in frame.columns}
     except CellError as error:
         raise BadPlan(f"{error}, and no such thing is saved") from error
-    later = LEFT_OUT_WHEN_EMPTY.get(name, ())
-    if not any(cell for column in later for cell in cells[column]):
-        cells = {column: of for column, of in cells.items() if column not in later}
     writer.writerow(cells)
     writer.writerows(zip(*cells.values(), strict=True))
     return written.getvalue()
@@ -246,38 +244,5 @@ def _csv(frame: pd.DataFrame, name: str) -> str:
 
 def _read(path: Path, name: str) -> pd.DataFrame:
     """One table of a plan, each cell what its column holds."""
-    saved, due = read_table(path, may_be_empty=True), COLUMNS[name]
-    if not saved.rows and name not in MAY_BE_EMPTY:
-        raise BadInput("has a header and no rows", AGAIN, file=path, line=1)
-    later = LEFT_OUT_WHEN_EMPTY.get(name, ())
-    if saved.columns not in (tuple(due), tuple(due)[: -len(later)] if later else ()):
-        fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
-        raise saved.place(fault, saved.header)
-    columns = {column: _column(saved, index, column, kind) for index, (column, kind) in enumerate(due.items())}
-    return pd.DataFrame(columns).astype(due)
-
-
-def _column(saved: Table, index: int, column: str, kind: str) -> list[object]:
-    """Values of a column; of one that the file leaves out all are empty."""
-    cells = [row.cells[index] if index < len(saved.columns) else "" for row in saved.rows]
-    try:
-        return as_values(column, kind, cells)
-    except CellError as error:
-        fault = BadInput(f"{cells[error.index] or 'nothing'} stands where {error}", AGAIN)
-        raise saved.place(fault, saved.rows[error.index], column) from error
-
-
-def _of_a_plan(fault: BadInput) -> BadPlan:
-    """The same fault, of a saved plan."""
-    return BadPlan(
-        fault.what,
-        fault.todo,
-        file=fault.file,
-        line=fault.line,
-        column=fault.column,
-        text=fault.text,
-        name=fault.name,
-        value=fault.value,
-        limit=fault.limit,
-        unit=fault.unit,
-    )
+    saved, due = saved_table(path, name), COLUMNS[name]
+    return pd.DataFrame({column: saved_column(saved, column, kind) for column, kind in due.items()}).astype(due)

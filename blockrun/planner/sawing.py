@@ -75,13 +75,13 @@ class Sawing:
 NOTHING_SAWN: Final = Sawing((), ())
 
 
-def settle_sawing(site: Site, order: Order, lines: Sequence[OrderLine], stop: Stop = never, seed: int = 0) -> Sawing:
+def settle_sawing(site: Site, order: Order, lines: Sequence[OrderLine], stop: Stop = never) -> Sawing:
     """Saw plans for an order on a site.
 
     Parameters
     ----------
     lines : ordered blocks and spares.
-    stop, seed : of the solver.
+    stop : of the solver.
     """
     found = tuple(sawable(site, order, lines))
     if not found:  # nor anything that solves
@@ -89,4 +89,4 @@ def settle_sawing(site: Site, order: Order, lines: Sequence[OrderLine], stop: St
     from blockrun.optimiser.sawing.settle import settle
     from blockrun.planner.saw_plans import sawing_of, to_saw
 
-    return sawing_of(found, settle([to_saw(of) for of in found], seed, stop=stop))
+    return sawing_of(found, settle([to_saw(of) for of in found], 0, stop=stop))

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput, BadPlan
-from blockrun.planner.audit import audit
+from blockrun.planner.audited import findings_in, findings_said
 from blockrun.planner.folder import check_free
 from blockrun.planner.saved import load_plan, save_plan, texts_of
 
@@ -33,7 +33,7 @@ def load_sound_plan(directory: str | Path) -> Plan:
     BadPlan : as `load_plan` does, or its audit finds something.
     """
     plan = load_plan(directory)
-    findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals, plan.begun)
+    findings = findings_in(plan)
     if findings:
         see = shlex.join(["blockrun", "audit", str(directory)])
         todo = f"See all that is wrong: {see}. Put its tables back as they were, or make the plan again."
@@ -66,7 +66,7 @@ def save_sound_plan(
         fault.todo = fault.todo and fault.todo.replace("add --replace", "say replace=True")
         raise
     texts_of(plan.tables)  # so that what the audit could not even read is told as that
-    findings = audit(plan.site, plan.order, plan.tables, list(plan.stages), plan.totals, plan.begun)
+    findings = findings_in(plan)
     if findings:
         what = f"this plan fails its audit, and is not saved: {_in_short(findings)}"
         raise BadPlan(what, "See all that is wrong with blockrun.audit.", file=directory)
@@ -75,5 +75,5 @@ def save_sound_plan(
 
 def _in_short(findings: list[Finding]) -> str:
     """The first finding, and how many more there are."""
-    first, *more = dict.fromkeys(f"{one.said} ({one.place})" if one.place else one.said for one in findings)
+    first, *more = findings_said(findings)
     return f"{first}; and {len(more)} more" if more else first

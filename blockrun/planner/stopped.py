@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from blockrun import units
+from blockrun.files.day_names import day_name
 from blockrun.site import Site
 
 
@@ -36,4 +37,4 @@ def frost_said(site: Site, day: date) -> str:
     cold, least = (
         units.show_degrees(value, site.units) for value in (site.weather.day(day).min_c, site.curing.least_air_c)
     )
-    return f"the air falls to {cold} on {day:%a} {day.day} {day:%b}, and {least} is the least until the strip"
+    return f"the air falls to {cold} on {day_name(day)}, and {least} is the least until the strip"

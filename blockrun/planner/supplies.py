@@ -225,7 +225,7 @@ def _lot(one: object) -> str:
     return getattr(one, "lot", None) or ""
 
 
-def covers(material: Material, calendar: Calendar, since: date | None = None) -> list[Cover]:
+def covers(material: Material, calendar: Calendar, since: date | None) -> list[Cover]:
     """What each supply of a material is good for, what came first used first.
 
     Parameters

@@ -1,8 +1,4 @@
-"""The tables of a plan, exactly as they are saved, and the stages they are judged by.
-
-Columns are those of the saved CSV files. Times are ``datetime64[s]``, local to the minute, ``NaT``
-where empty; numbers that may be empty are ``Int64``; text is ``str``, empty where there is none.
-"""
+"""The tables of a plan, as in :mod:`blockrun.planner.columns`, and the stages they are judged by."""
 
 from __future__ import annotations
 
@@ -13,105 +9,15 @@ from typing import Final
 
 import pandas as pd
 
-TIME: Final = "datetime64[s]"
+from blockrun.planner.columns import COLUMNS
 
-CASTS: Final = {
-    "cast": "int64",
-    "part": "str",
-    "course": "Int64",
-    "mark": "str",
-    "mix": "str",
-    "spare": "bool",
-    "mould": "str",
-    "base": "str",
-    "turn": "int64",
-    "cavity": "int64",
-    "batch": "int64",
-    "poured": TIME,
-    "sides_off": TIME,
-    "strip": TIME,
-    "rack": "str",
-    "rack_from": TIME,
-    "rack_to": TIME,
-    "ready": TIME,
-    "needed": TIME,
-}
-BATCHES: Final = {
-    "batch": "int64",
-    "mixer": "str",
-    "mix": "str",
-    "start": TIME,
-    "foam_at": TIME,
-    "pour_from": TIME,
-    "pour_to": TIME,
-    "end": TIME,
-    "bags": "float64",
-    "cement_kg": "float64",
-    "slurry_water_kg": "float64",
-    "foam_l": "float64",
-    "foam_kg": "float64",
-    "agent_l": "float64",
-    "yield_l": "float64",
-    "poured_l": "float64",
-}
-TASKS: Final = {
-    "start": TIME,
-    "end": TIME,
-    "task": "str",
-    "people": "int64",
-    "mould": "str",
-    "base": "str",
-    "batch": "Int64",
-    "blocks": "Int64",
-}
-MATERIALS: Final = {
-    "day": TIME,
-    "cement_used_kg": "float64",
-    "water_used_kg": "float64",
-    "agent_used_l": "float64",
-    "cement_delivered_kg": "float64",
-    "agent_delivered_l": "float64",
-    "cement_left_kg": "float64",
-    "agent_left_l": "float64",
-}
-SAWING: Final = {
-    "mould": "str",
-    "turn": "int64",
-    "cavity": "int64",
-    "from_left_mm": "float64",
-    "from_bottom_mm": "float64",
-    "length_mm": "float64",
-    "height_mm": "float64",
-}
-CUBES: Final = {
-    "batch": "int64",
-    "cubes": "int64",
-    "volume_l": "float64",
-    "set": "Int64",
-    "marked": "str",
-    "crush": TIME,
-}
 STAGES: Final[Mapping[str, type]] = {"block_days_late": int, "finish": date, "batches": int, "cement": float}
 """What a plan is judged by, one after the other, and what each is told in: cement in kilograms."""
-
-COLUMNS: Final = {
-    "casts": CASTS,
-    "batches": BATCHES,
-    "tasks": TASKS,
-    "materials": MATERIALS,
-    "sawing": SAWING,
-    "cubes": CUBES,
-}
-MAY_BE_EMPTY: Final = frozenset({"sawing", "cubes"})
-"""Tables of plans that may have no row."""
-
-LEFT_OUT_WHEN_EMPTY: Final[Mapping[str, tuple[str, ...]]] = {"cubes": ("set", "marked", "crush")}
-"""Last columns of a table that came after plans were first saved: they stand in its file only where they say more."""
 
 
 @dataclass(frozen=True)
 class PlanTables:
-    """The tables of one plan, each with the columns and types above.
+    """The tables of one plan, each with its columns and types.
 
     ``sawing`` says how blocks lie in slabs, ``cubes`` which batches give sets of test cubes; both may be empty.
     """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -73,10 +73,9 @@ class _Frost:
     """Hours under freezing between two moments."""
 
     def __init__(self, plan: Plan) -> None:
-        self._midnight = datetime.combine(plan.site.calendar.start, time())
+        self._calendar = plan.site.calendar
         self._hours = FrozenHours(plan.site)
 
     def since(self, first: datetime, last: datetime) -> bool:
-        minutes = ([(moment - self._midnight) // timedelta(minutes=1)] for moment in (first, last))
-        begin, end = (np.array(minute) for minute in minutes)
+        begin, end = (np.array([self._calendar.minute_of(moment)]) for moment in (first, last))
         return bool(self._hours.hours(begin, end)[0] >= LEAST_H)

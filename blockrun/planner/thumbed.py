@@ -6,10 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from blockrun.errors import BadInput
+from blockrun.files.day_names import day_name
+
 if TYPE_CHECKING:
     from blockrun.cure.thumb import Pace
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
+    from blockrun.site import Calendar
 
 
 @dataclass(frozen=True)
@@ -101,3 +105,18 @@ class Thumbed:
         if is_later:
             return span.begins
         return span.ripe if span.ripe > max(span.reckoned, self.tests[-1].pressed) else None
+
+
+def check_pressed(place: str, at: datetime, age_h: float, calendar: Calendar) -> None:
+    """Refuse a thumb pressed into what has no age yet.
+
+    Raises
+    ------
+    BadInput : it was poured just before, or no age is counted yet: that begins with the calendar.
+    """
+    if age_h > 0:
+        return
+    if at.date() < calendar.start:
+        what = f"the clock of the site begins on {day_name(calendar.start)}, and {place} was pressed on {day_name(at)}"
+        raise BadInput(what, "Press again from then on; or let the calendar start sooner, and plan again.", value=at)
+    raise BadInput(f"{place} was poured just before", "Press it some hours after the pour.", value=at)

@@ -1,6 +1,6 @@
 """What thumbs say of the turns of a plan: their pace, and from when a mould may be stripped and its sides come off.
 
-Tests are kept apart from the plan (`thumb_table`). Those of one turn move that turn's strip, by the rule of
+Tests are kept apart from the plan (`thumb_tests`). Those of one turn move that turn's strip, by the rule of
 `blockrun.cure.felt`; the plan stays as it is.
 """
 
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -23,8 +23,8 @@ from blockrun.planner.begun.numbers import numbers_before
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
 from blockrun.planner.label_code import plan_id
-from blockrun.planner.thumb_table import ThumbTest, in_order
-from blockrun.planner.thumbed import Span, Thumbed
+from blockrun.planner.thumb_tests import ThumbTest, in_order
+from blockrun.planner.thumbed import Span, Thumbed, check_pressed
 from blockrun.planner.went import Went
 from blockrun.site import Strength
 
@@ -54,7 +54,6 @@ class Thumbs:
         self.tests = tuple(in_order(tests))
         self.turns = turns_of(plan)
         self._site = plan.site
-        self._midnight = datetime.combine(plan.site.calendar.start, time())
         self._clocks = Clocks(plan.site, plan.order, plan.ordered)
         self._ages = ages_of(plan.site, plan.order, {mix for mix in plan.tables.casts["mix"]})
 
@@ -103,8 +102,7 @@ class Thumbs:
         """
         turn = self._standing(named(written, self.turns), at, went or Went())
         age_h = round(self._age_h(turn, at), DECIMALS)
-        if age_h <= 0:
-            raise BadInput(f"{turn.place} was poured just before", "Press it some hours after the pour.", value=at)
+        check_pressed(turn.place, at, age_h, self._site.calendar)
         test = ThumbTest(
             at,
             turn.mould,
@@ -183,7 +181,7 @@ class Thumbs:
         return max(turn.stripped, thumbed.strip.ends) if thumbed else turn.stripped
 
     def _age_h(self, turn: Turn, at: datetime) -> float:
-        poured, minute = self._minute(turn.poured), self._minute(at)
+        poured, minute = self._site.calendar.minute_of(turn.poured), self._site.calendar.minute_of(at)
         if self._clocks.modelled:
             return warm_age_h(self._site, self._clocks.casts(turn.kind).values(), poured, minute)
         return self._clocks.air.age_h(poured, minute)
@@ -192,10 +190,10 @@ class Thumbs:
         planned = turn.poured
         turn = replace(turn.only(self._batches(tests[-1])), poured=tests[-1].poured)
         is_early = turn.poured.date() < planned.date()
-        presses = [Press(self._minute(test.pressed), Pressed(test.age_h, test.thumb)) for test in tests]
-        felt = Felt(self._minute(turn.poured), self.strip_h, presses, self._freezes)
-        pressed = [*zip(tests, presses, strict=True)]
         clock, kind, calendar = self._clocks.of(turn.kind), turn.kind, self._site.calendar
+        presses = [Press(calendar.minute_of(test.pressed), Pressed(test.age_h, test.thumb)) for test in tests]
+        felt = Felt(calendar.minute_of(turn.poured), self.strip_h, presses, self._freezes)
+        pressed = [*zip(tests, presses, strict=True)]
         reckoned = self._moment(turn, clock.when(felt.poured, felt.due_h))
         heeded = self._heeded(turn, tests)
         ripe = heeded.strip_from or self._moment(turn, felt.strip(clock, held=self.waits_for_strength))
@@ -240,7 +238,7 @@ class Thumbs:
         span: Span | None = None
         for n, press in enumerate(felt.counted, 1):
             on_until = span.begins if span else turn.sides
-            if on_until is None or press.at >= self._minute(on_until):
+            if on_until is None or press.at >= self._site.calendar.minute_of(on_until):
                 break
             span = self._sides_by(turn, felt, felt.counted[:n], heeded)
         return span
@@ -260,7 +258,4 @@ class Thumbs:
         if minute >= NEVER:
             todo = "Cover it and keep it warm, and press again; or throw the batch away."
             raise BadInput(f"what stands in {turn.place} is never old enough at that pace in this weather", todo)
-        return self._midnight + timedelta(minutes=minute)
-
-    def _minute(self, moment: datetime) -> int:
-        return (moment - self._midnight) // timedelta(minutes=1)
+        return self._site.calendar.moment_of(minute)

@@ -140,7 +140,6 @@ class _Yard:
 
     def __init__(self, site: Site, order: Order | None) -> None:
         self.site = site
-        self._midnight = datetime.combine(site.calendar.start, time())
         self._ice = FrozenHours(site)
         if order is None:
             _refuse_without_order(site)
@@ -212,11 +211,11 @@ class _Yard:
     def _thawed(self, kind: MouldKind, one: Times) -> datetime | None:
         if self.site.curing.heat == "modelled":
             return None
-        minute = self._ice.thawed((one.poured - self._midnight) // timedelta(minutes=1), self._ages.strip_h)
+        minute = self._ice.thawed(self.site.calendar.minute_of(one.poured), self._ages.strip_h)
         takes_min = kind.strip_and_saw_min + self._moved(kind)
         if minute is None:
             return None
-        return max(one.strip, self.site.calendar.next_stretch(self._moment(minute), takes_min))
+        return max(one.strip, self.site.calendar.next_stretch(self.site.calendar.moment_of(minute), takes_min))
 
     def _frozen(self, pours: Sequence[Times]) -> Iterator[str]:
         poured = self._minutes(one.poured for one in pours)
@@ -225,7 +224,7 @@ class _Yard:
             yield from before_laying(self.site, self._ice.most(poured, self._air.when(poured, self._ages.lay_h)))
 
     def _minutes(self, moments: Iterable[datetime]) -> Ints:
-        return np.array([(moment - self._midnight) // timedelta(minutes=1) for moment in moments], dtype=np.int64)
+        return np.array([self.site.calendar.minute_of(moment) for moment in moments], dtype=np.int64)
 
     def _pours(self) -> tuple[int, int]:
         """First and last minute of a day at which a pour can end."""
@@ -236,7 +235,7 @@ class _Yard:
         return calendar.windows[0][0] + soonest, min(calendar.last_foam_min + after_foam, closes)
 
     def _times(self, kind: MouldKind, poured: datetime) -> Times:
-        calendar, minute = self.site.calendar, (poured - self._midnight) // timedelta(minutes=1)
+        calendar, minute = self.site.calendar, self.site.calendar.minute_of(poured)
         clock, sides_h = self._clock(kind), self._ages.sides_h(kind)
         ripe = self._old(kind, clock.when(minute, self._ages.strip_h))
         bared = None if sides_h is None else self._old(kind, clock.when(minute, sides_h))
@@ -248,7 +247,8 @@ class _Yard:
 
     def _lay(self, poured_min: int, racked: datetime) -> date:
         lay_h = self._ages.lay_h
-        old = self._moment(poured_min + self._ages.lay_min if lay_h is None else self._air.when(poured_min, lay_h))
+        old_min = poured_min + self._ages.lay_min if lay_h is None else self._air.when(poured_min, lay_h)
+        old = self.site.calendar.moment_of(old_min)
         off = self.site.off_rack(racked)
         return max(off, old).date()
 
@@ -258,10 +258,7 @@ class _Yard:
             what = f"blocks in {kind.kind} are never as old as that in this weather"
             todo = "Ask for a lower age, start later, cover the moulds, or look at the weather file."
             raise at(self.site, BadInput(what, todo), "curing", "strip_at")
-        return self._moment(minute)
-
-    def _moment(self, minute: int) -> datetime:
-        return self._midnight + timedelta(minutes=minute)
+        return self.site.calendar.moment_of(minute)
 
 
 def _full_hours(every: Sequence[Times]) -> tuple[Times, ...]:

@@ -14,7 +14,6 @@ from blockrun.order.parts import notes_of_parts
 from blockrun.planner.agent_short import agent_short
 from blockrun.planner.ages import Ages
 from blockrun.planner.before_start import left_out
-from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.brief import Brief
 from blockrun.planner.cubes import cubes_said
 from blockrun.planner.frozen import frozen_in_plan
@@ -56,7 +55,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *odd_need_dates(asked.site, asked.order),
         *left_out(asked.site),
         *_past_forecast(asked.site, tables),
-        *agent_short(with_agent_weighed(asked.site, asked.begun), tables, asked.begun),
+        *agent_short(asked.site, tables, asked.begun),
         *frozen_in_plan(asked, tables),
         *hot_pours_said(asked.site, tables, asked.begun.since if asked.begun else None),
         *heat_said(asked.site, asked.clocks, tables, asked.ages.strip_h),
@@ -122,7 +121,7 @@ def _odd(site: Site) -> Iterator[str]:
     """Values that go ill together, or that are far from what is usual (common practice, no source)."""
     lay, rack = site.curing.lay_at_min, site.curing.rack_for_min
     if not isinstance(lay, Strength) and lay < rack:
-        times = units.show(lay, "time"), units.show(rack, "time")
+        times = units.show_time(lay), units.show_time(rack)
         yield f"lay_at, {times[0]}, is shorter than rack_for, {times[1]}: blocks are laid straight off the rack."
     if site.overfill > MUCH_OVERFILL:
         struck, usual = 100 * site.overfill, 100 * USUAL_OVERFILL

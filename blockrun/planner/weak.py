@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.cure import Reckoner
 from blockrun.errors import BlockrunError
-from blockrun.units import show
+from blockrun.units import show, show_share
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
@@ -115,7 +115,11 @@ def bearing_h(
 
 def _bears_from_h(site: Site, line: OrderLine, mix: Proportions) -> float:
     try:
-        return Reckoner(site.curing).hours_for(needed_mpa(line, mix), mix.oven_dry_density_kg_m3, line.mix).hours
+        return (
+            Reckoner(site.curing, site.units)
+            .hours_for(needed_mpa(line, mix), mix.oven_dry_density_kg_m3, line.mix)
+            .hours
+        )
     except BlockrunError:
         return math.inf
 
@@ -155,13 +159,13 @@ def weak_said(
         more = f"{left} more {'is' if left == 1 else 'are'} as weak. " if left > 0 else ""
         yield (
             f"{more}That is reckoned from your cubes for simple bending under {JERK:g} times the block's weight, with "
-            f"{show(IN_BENDING, 'fraction')} of their strength in bending (our choice)."
+            f"{show_share(IN_BENDING)} of their strength in bending (our choice)."
         )
 
 
 def _strengths(site: Site, names: Iterable[str], mixes: Mapping[str, Proportions], strip_h: float) -> dict[str, float]:
     """Strength of each mix by an age, MPa; raises BadInput or OutOfRange where the cubes do not tell it."""
-    reckoner = Reckoner(site.curing)
+    reckoner = Reckoner(site.curing, site.units)
     return {
         name: reckoner.strength_at_least(mixes[name].oven_dry_density_kg_m3, strip_h, name) for name in sorted(names)
     }

@@ -27,7 +27,7 @@ def whose_cubes_said(
     mixes : all mixes ordered, by which it is known what is in those that cubes are of.
     densities_kg_m3 : dry density of each mix to tell of, by its name; None where cubes are to tell that.
     """
-    reckoner = Reckoner(site.curing)
+    reckoner = Reckoner(site.curing, site.units)
     made_of = {mix.name: beside_cement(mix) for mix in mixes}
     if not reckoner.mixes and site.curing.cubes is not None:
         yield from _nameless({name: made_of[name] for name in densities_kg_m3 if name in made_of})
@@ -48,7 +48,7 @@ def at_lightest_said(site: Site, mix: MixSpec, density_kg_m3: float) -> Iterator
     """
     if mix.strength_mpa is None or site.curing.cubes is None:
         return
-    fit = Reckoner(site.curing).fit(mix.name)
+    fit = Reckoner(site.curing, site.units).fit(mix.name)
     if density_kg_m3 <= fit.tests.density_kg_m3.min() + _SPECK_KG_M3:
         has, at = show(mix.strength_mpa, "strength", site.units), show(round(density_kg_m3), "density", site.units)
         yield f"{mix.name}: the lightest cubes, {at} dry, have {has} at 28 d already. Test lighter ones too."

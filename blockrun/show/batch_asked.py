@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import moment_name
 from blockrun.files.text import did_you_mean
 from blockrun.mix.batches import in_bags
 from blockrun.mix.card import Card, Mixing, card_of_bags, check_held, mixing_in
@@ -18,7 +19,6 @@ from blockrun.order.mixes import MixSpec
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.one_batch import load_one_batch
-from blockrun.show.words import moment_name
 from blockrun.site import Mixer, load_site
 from blockrun.site.values import read_fraction
 from blockrun.units import check_thousands, with_point
@@ -95,12 +95,13 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
         raise BadInput(f"--batch {number} is no number", "Write it as the days number it, such as --batch 7.")
     site, order, batch = load_one_batch(folder, int(number))
     spec, mixer = _named(order.mixes, batch.mix, "mix"), _named(site.mixers, batch.mixer, "mixer")
-    _check_same(typed, {"mix": spec.name, "mixer": mixer.name}, batch.number)
-    if typed.get("bags") is not None and read_bags(typed["bags"] or "") != batch.bags:
-        todo = f"Leave --bags out; batch {batch.number} of the plan holds {in_bags(batch.bags)}."
+    _check_same(typed, {"mix": spec.name, "mixer": mixer.name}, batch.batch)
+    bags = Fraction(str(batch.bags))
+    if typed.get("bags") is not None and read_bags(typed["bags"] or "") != bags:
+        todo = f"Leave --bags out; batch {batch.batch} of the plan holds {in_bags(bags)}."
         raise BadInput(f"--bags {typed['bags']} is another batch", todo, name="--bags")
     when = moment_name(batch.foam_at)
-    asked = _asked(site, order, spec.name, mixer, batch.bags, f"batch {batch.number}, foam {when}: ")
+    asked = _asked(site, order, spec.name, mixer, bags, f"batch {batch.batch}, foam {when}: ")
     return replace(asked, foam_at=batch.foam_at)
 
 

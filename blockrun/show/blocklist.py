@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
-from blockrun.files.sheet import Cell
 from blockrun.order import OrderLine
 from blockrun.order.lists import LEANS
+from blockrun.show.workbook.one_sheet import Cell
 
 _DECIMALS: Final = 6
 _COLUMNS: Final = (

@@ -14,8 +14,7 @@ from blockrun.show.cautions import CAUTIONS
 from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
 from blockrun.show.measures import by_density, by_scale, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import counted
-from blockrun.units import show
+from blockrun.units import counted, show
 
 if TYPE_CHECKING:
     from rich.text import Text

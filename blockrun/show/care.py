@@ -8,8 +8,7 @@ from blockrun.show.chores import wets
 from blockrun.show.day import Job
 from blockrun.show.frost import frost_near
 from blockrun.show.page import glued
-from blockrun.show.words import counted
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

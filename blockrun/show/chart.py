@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
-from blockrun.mix.chart import ENOUGH, RUN, SETTLED, TREND, Chart, Found, Signal, chart
+from blockrun.mix.chart import ENOUGH, RUN, TREND, Chart, chart
 from blockrun.mix.records import Record, read_records, weighed
-from blockrun.mix.stretches import AGENT, CEMENT, Change, Stretch, stretches
+from blockrun.mix.stretches import AGENT, CEMENT, Stretch, stretches
+from blockrun.show.charted import LOOK, Charted, beside, limits_said, signal_said
 from blockrun.show.lots import change_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import in_unit
@@ -21,9 +22,6 @@ if TYPE_CHECKING:
 LAST: Final = 12
 """Points that are printed."""
 
-LEAST_SHARE: Final = 0.0005
-"""Half of the last digit of what is printed."""
-
 STRIP: Final = 17
 """Characters from limit to limit."""
 
@@ -31,29 +29,6 @@ RULES: Final = (
     f"Signals: a point beyond mean +-3 sigma (2.66 mean steps), a step beyond 3.27 mean steps, {RUN} in a row on one "
     f"side of the mean, {TREND} in a row rising or falling. Textbook rules, second-hand."
 )
-
-
-@dataclass(frozen=True)
-class Charted:
-    """What was weighed of one kind, with its chart.
-
-    Parameters
-    ----------
-    name : such as ``foam weight``.
-    said : a value in words.
-    records : those it was weighed of, in order.
-    due : what the card says of it, where the table holds that and it is the same for all.
-    changes : with which lots they begin.
-    before : what was usual with the lots before.
-    """
-
-    name: str
-    said: Callable[[float], str]
-    records: tuple[Record, ...]
-    chart: Chart
-    due: float | None = None
-    changes: tuple[Change, ...] = ()
-    before: Chart | None = None
 
 
 @dataclass(frozen=True)
@@ -163,22 +138,6 @@ def _same(records: Sequence[Record], due: Callable[[Record], float | None]) -> f
     return told.pop() if len(told) == 1 else None
 
 
-def signal_said(found: Found, charted: Charted) -> str:
-    """Say a signal in words, with the batches it is of."""
-    first, last = charted.records[found.first].batch, charted.records[found.last].batch
-    length, value = found.last - found.first + 1, charted.said(charted.chart.values[found.last])
-    side = "upper" if charted.chart.values[found.last] > charted.chart.mean else "lower"
-    words = {
-        Signal.BEYOND: f"batch {last}: {value} is beyond the {side} limit",
-        Signal.JUMP: f"batch {first} to {last}: a step larger than chance makes, to {value}",
-        Signal.RUN_ABOVE: f"batch {first} to {last}: {length} in a row above the mean",
-        Signal.RUN_BELOW: f"batch {first} to {last}: {length} in a row below the mean",
-        Signal.RISING: f"batch {first} to {last}: {length} in a row, each higher than the last",
-        Signal.FALLING: f"batch {first} to {last}: {length} in a row, each lower than the last",
-    }
-    return words[found.signal]
-
-
 def _to_decimals(unit: str, decimals: int, units: str) -> Callable[[float], str]:
     """Say densities to so many decimals, all alike: a column of them is compared; pounds take one more."""
     if units == "US":
@@ -197,10 +156,8 @@ def _write(page: Page, charted: Charted) -> None:
     page.line(f"mean {said(drawn.mean)}{usual}; mean step {said(drawn.mean_range)}{largest}")
     if charted.due is not None:
         page.line(f"due {said(charted.due)}: the mean is {beside(drawn.mean, charted.due)} it")
-    if drawn.base < len(drawn.values):
-        page.line(f"The limits are of the first {drawn.base} batches.")
-    if drawn.is_enough and not drawn.is_settled:
-        page.line(f"Limits are loose yet: {SETTLED} batches make them firm (our choice).")
+    for limits in limits_said(drawn):
+        page.line(limits)
     for line in _points(charted):
         page.line(*line)
     _write_signals(page, charted)
@@ -219,18 +176,12 @@ def _write_lots(page: Page, charted: Charted) -> None:
         page.line(f"Limits begin anew with it. The mean is {beside(drawn.mean, before.mean)} that before{lie}.")
 
 
-def beside(mean: float, other: float) -> str:
-    """``1.2% over``, ``on``: where a mean lies beside another value."""
-    share = mean / other - 1
-    return f"{abs(share):.1%} {'over' if share > 0 else 'under'}" if abs(share) >= LEAST_SHARE else "on"
-
-
 def _write_signals(page: Page, charted: Charted) -> None:
     drawn = charted.chart
     for found in drawn.found:
         page.line((signal_said(found, charted), ALARM), label="!", indent=2)
     if drawn.found:
-        page.line("Look for what changed then: agent, cement lot, water, generator, people, weather.")
+        page.line(LOOK)
     elif not drawn.is_enough:
         page.line(f"Too few to say whether the differences are chance: {ENOUGH} are needed (our choice).")
     elif charted.due is None:

@@ -20,7 +20,7 @@ from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
-from blockrun.units import digits, listed, show, show_degrees
+from blockrun.units import digits, listed, show, show_degrees, show_share
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -210,8 +210,8 @@ def _first(checked: Checked, site: Site, allowed: Tolerances) -> Iterator[str]:
         "too many or too few shows so.",
         Wait.DOUBT: "no correction makes this mix of that; pour nothing until it is known.",
         Wait.FOAM: f"{due} is due: look at air, agent and water of the generator; the slurry waits, keep it turning.",
-        Wait.WARM: f"{_limit(checked, site)} is the least: sun, warm water round the drum, a later hour.",
-        Wait.COOL: f"{_limit(checked, site)} is the most: shade, cold water round the drum; use it soon.",
+        Wait.WARM: f"{_limit(checked, site, allowed)} is the least: sun, warm water round the drum, a later hour.",
+        Wait.COOL: f"{_limit(checked, site, allowed)} is the most: shade, cold water round the drum; use it soon.",
         Wait.WEIGH: "foam and slurry are together, so only the mix tells what it is.",
         Wait.RAN: f"{checked.air_lost or 0:.0%} of the air due is missing. Did it run short, check again with --ran "
         f"and its seconds, to be told what to add. Did it run {runs} as due, do not pour: a mix that loses over "
@@ -222,10 +222,9 @@ def _first(checked: Checked, site: Site, allowed: Tolerances) -> Iterator[str]:
         yield said[wait] if is_said else f"{wait.value}: {said[wait]}"
 
 
-def _limit(checked: Checked, site: Site) -> str:
-    usual = Tolerances()
+def _limit(checked: Checked, site: Site, allowed: Tolerances) -> str:
     is_hot = Wait.COOL in checked.waits
-    return glued(show(usual.warmest_c if is_hot else usual.coldest_c, "temperature", site.units))
+    return glued(show(allowed.warmest_c if is_hot else allowed.coldest_c, "temperature", site.units))
 
 
 def _allowed(allowed: Tolerances) -> str:
@@ -236,4 +235,4 @@ def _allowed(allowed: Tolerances) -> str:
 
 
 def _percent(share: float) -> str:
-    return glued(show(share, "fraction"))
+    return glued(show_share(share))

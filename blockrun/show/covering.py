@@ -6,11 +6,11 @@ from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import COLD_C
+from blockrun.files.day_names import day_name
 from blockrun.show.day import Job
 from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told
 from blockrun.show.manned import until_somebody_is_there
 from blockrun.show.page import glued
-from blockrun.show.words import day_name
 from blockrun.units import listed, show_degrees
 
 if TYPE_CHECKING:

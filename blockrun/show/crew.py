@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from blockrun.planner.heavy import PEOPLE
 from blockrun.show.day import Job, Pour
 from blockrun.show.page import glued
 
 AS_FREE = "as people come free"
-_TOGETHER = {2: "two people, when both are free", 3: "three people, when all are free"}
 
 Taken = list[tuple[Job | Pour, int]]
 
@@ -53,9 +53,13 @@ def _of_free(job: Job, people: int, free: int, *, may_wait: bool) -> str:
         up_to = "" if people == job.lifters else "up to "
         return glued("1 person" if people == 1 else f"{up_to}{people} people")
     if job.slabs:
-        return _TOGETHER[job.lifters]
-    lift = f"or {_TOGETHER[job.lifters]}" if may_wait else "nobody is free to lift with"
+        return _together(job.lifters)
+    lift = f"or {_together(job.lifters)}" if may_wait else "nobody is free to lift with"
     return f"{glued('1 person' if people == 1 else f'{people} people')} with the trolley, {lift}"
+
+
+def _together(people: int) -> str:
+    return f"{PEOPLE[people]}, when {'both' if people == 2 else 'all'} are free"
 
 
 def _of_all(people: int, present: int) -> str:

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from blockrun.files.day_names import day_name
 from blockrun.mix.cubes import shared_by_age, written_on
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name
-from blockrun.units import show
+from blockrun.units import counted, show
 
 if TYPE_CHECKING:
     from blockrun.planner.begun import Begun
@@ -24,17 +24,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class CubesCast:
-    """Test cubes that a batch gives, all of one set; the plan may give sets no number."""
+    """Test cubes that a batch gives, all of one set."""
 
-    number: int | None
+    number: int
     cubes: int
 
     def said(self, site: Site) -> str:
         """``4 test cubes of 100 mm: set 2, mark them 2-1 to 2-4; crush 2 at 7 d, 2 at 28 d``."""
         of = f" of {show(site.test_cubes.size_mm, 'length', site.units)}" if site.test_cubes else ""
         what = glued(f"{counted(self.cubes, 'test cube')}{of}")
-        if self.number is None:
-            return what
         ((_, marked),) = written_on(self.number, self.cubes, 0)
         them = "it" if self.cubes == 1 else "them"
         return f"{what}: {glued(f'set {self.number}')}, mark {them} {glued(marked)}{self._ages(site)}"
@@ -86,10 +84,8 @@ class Cubes:
         made: list[Any] = list(tables.batches.itertuples(index=False))
         batches = {row.batch: row for row in made}
         self._cast: dict[int, list[CubesCast]] = defaultdict(list)
-        for (batch, _), of_set in groupby(enumerate(rows), key=_set):
-            together = [row for _, row in of_set]
-            cubes = sum(int(row.cubes) for row in together)
-            self._cast[batch].append(CubesCast(None if pd.isna(together[0].set) else int(together[0].set), cubes))
+        for (batch, number), of_set in groupby(rows, key=lambda row: (row.batch, row.set)):
+            self._cast[batch].append(CubesCast(number, sum(row.cubes for row in of_set)))
         self._due: dict[date, list[CubesDue]] = defaultdict(list)
         due = [_due(row, batches[row.batch]) for row in rows if _is_due(row, batches)]
         for one in _not_crushed(due, begun):
@@ -107,12 +103,6 @@ class Cubes:
     def days(self) -> frozenset[date]:
         """Days on which any are crushed."""
         return frozenset(self._due)
-
-
-def _set(numbered: tuple[int, Any]) -> tuple[int, tuple[str, int]]:
-    """Batch and set of a row; one without a number is a set of its own."""
-    nth, row = numbered
-    return row.batch, ("row", nth) if pd.isna(row.set) else ("set", int(row.set))
 
 
 def _is_due(row: Any, batches: Mapping[int, Any]) -> bool:
@@ -133,5 +123,4 @@ def _not_crushed(due: Sequence[CubesDue], begun: Begun | None) -> Iterator[Cubes
 
 def _due(row: Any, batch: Any) -> CubesDue:
     cast, crush = batch.start.date(), row.crush.date()
-    number = 0 if pd.isna(row.set) else int(row.set)
-    return CubesDue(number, int(row.cubes), row.marked, batch.mix, batch.batch, cast, (crush - cast).days)
+    return CubesDue(row.set, row.cubes, row.marked, batch.mix, batch.batch, cast, (crush - cast).days)

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.planner.folder import EARLIER
 from blockrun.show.care import care_said
 from blockrun.show.cautions import SHORT
@@ -30,7 +31,6 @@ from blockrun.show.kept_full import kept_full_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.ready import ready_said
 from blockrun.show.saw_sheet import used_on, write_saw_plans
-from blockrun.show.words import clock, day_name, full_day_name
 from blockrun.units import digits, listed, show
 
 if TYPE_CHECKING:

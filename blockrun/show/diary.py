@@ -14,7 +14,6 @@ from blockrun.cure.pour_life import pour_life_of
 from blockrun.errors import BadPlan
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.agent_short import short_by_day
-from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.hasty import hasty_strip
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.left_over import left_over
@@ -95,7 +94,7 @@ class Diary:
         lots = [*new_lots(plan)]
         self._new_lots: dict[date, list[NewLot]] = grouped(lots, lambda new: new.day)
         self._trials: dict[date, list[NewLot]] = grouped(lots, lambda new: trial_day(new, self.site))
-        self._agent_short_l = short_by_day(with_agent_weighed(plan.site, plan.begun), plan.tables, plan.begun)
+        self._agent_short_l = short_by_day(plan.site, plan.tables, plan.begun)
         self._nights = nights_of(plan.tables.casts)
         self.saw_plans = saw_plans_of(plan)
         self._saw_plans = {turn: saw_plan.number for saw_plan in self.saw_plans for turn in saw_plan.slabs}

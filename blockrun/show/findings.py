@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from blockrun.planner.audited import findings_said
 from blockrun.show.page import ALARM, Page
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -27,7 +28,7 @@ def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text
     if not findings:
         page.line(f"Nothing is wrong with this plan: it passes all {counted(n_rules, 'check')}.")
         return page.text()
-    said = list(dict.fromkeys(f"{one.said} ({one.place})" if one.place else one.said for one in findings))
+    said = findings_said(findings)
     page.line((f"{counted(len(said), 'thing')} wrong with this plan:", ALARM))
     for line in said:
         page.line(line, label="-", indent=2)

@@ -11,7 +11,7 @@ from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
 from blockrun.show.day import Job
 from blockrun.show.page import glued
-from blockrun.units import listed, show, show_degrees
+from blockrun.units import listed, show, show_degrees, show_time
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -26,7 +26,7 @@ _WET_THEN: Final = "wet them only at the hours listed, and not if they would sti
 
 
 def hazards_said(
-    air: DayWeather, site: Site, pours: bool = True, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
+    air: DayWeather, site: Site, pours: bool, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
 ) -> tuple[str, ...]:
     """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others.
 
@@ -145,7 +145,7 @@ def _degrees(celsius: float, site: Site) -> str:
 
 def _pour_life(celsius: float, site: Site) -> str:
     life = pour_life_of(site, slurry_c=celsius)
-    usual, short = (glued(show(round(minutes), "time")) for minutes in (site.pour_life_min, life.minutes))
+    usual, short = (glued(show_time(round(minutes))) for minutes in (site.pour_life_min, life.minutes))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
     said = (
         f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); POUR BY counts it, by the hour "
@@ -153,7 +153,7 @@ def _pour_life(celsius: float, site: Site) -> str:
     )
     if life.leaves_time_to_pour(takes_min):
         return said
-    return f"{said}, and make no batch then, for the quickest takes {glued(show(takes_min, 'time'))}"
+    return f"{said}, and make no batch then, for the quickest takes {glued(show_time(takes_min))}"
 
 
 def _speed(km_h: float, site: Site) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import clock
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
@@ -17,8 +18,7 @@ from blockrun.show.load import tank_said
 from blockrun.show.lots import trial_asked, trial_in_time
 from blockrun.show.measures import by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
-from blockrun.show.words import clock, counted
-from blockrun.units import show
+from blockrun.units import counted, show
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day, Pour
@@ -38,7 +38,7 @@ def sheet_names(site: Site) -> str:
 def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     """Lines on who is here, the air and the limit of the day, what the weather asks for, and all that is poured."""
     if day.people:
-        people = "1 person" if day.people == 1 else f"{day.people} people"
+        people = counted(day.people, "person", "people")
     else:
         people = "nobody here" if site.calendar.is_working(day.day) else "no working day"
     said: list[Part] = [f"{glued(people)}, {air_said(day.weather, site.units)}"]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.show.page import HEADING, Page, glued
-from blockrun.show.words import counted, day_name
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Container

@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
@@ -17,8 +18,8 @@ from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.thumbed import THUMB_FIRST
-from blockrun.show.words import clock, counted, moment_before, named_together
-from blockrun.units import listed, show_degrees, show_size
+from blockrun.show.words import moment_before, named_together
+from blockrun.units import counted, listed, show_degrees, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.left_over import Fills, Left, Ripe

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -28,7 +29,7 @@ def lessons_text(lessons: Lessons, width: int) -> Text:
     width : characters a line.
     """
     page = Page(width)
-    page.line((f"Learnt from {_entries(lessons.entries)}", HEADING))
+    page.line((f"Learnt from {counted(lessons.entries, 'entry', 'entries')}", HEADING))
     for finding in lessons.findings:
         page.blank()
         _write(page, finding)
@@ -99,7 +100,3 @@ def change_said(change: Change) -> str:
     now, new = map(glued, change.words)
     by_name = f", written only with --only {change.key}" if change.by_name else ""
     return f"{change.key} {now} -> {new}{by_name}"
-
-
-def _entries(count: int) -> str:
-    return "1 entry" if count == 1 else f"{count} entries"

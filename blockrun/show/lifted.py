@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.heavy import enough, wet_kg
+from blockrun.planner.heavy import PEOPLE, enough, wet_kg
 from blockrun.planner.weak import bearing_h
 from blockrun.show.measures import by_mass
 from blockrun.show.page import glued
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 
-_TEAMS: Final = {2: "two people or trolley", 3: "three people or trolley"}
 _HOIST: Final = "hoist or trolley"
 """As short as may be: a phone shows it in one line."""
 
@@ -46,7 +45,7 @@ class Lifted:
         people = enough(self._site.lifting, heaviest)
         if people == 1 and not is_slab:
             return ""
-        who = _TEAMS[max(2, people)] if people else _HOIST + (", two people" if is_slab else "")
+        who = f"{PEOPLE[max(2, people)]} or trolley" if people else _HOIST + (", two people" if is_slab else "")
         return f"{'slab, ' if is_slab else ''}{by_mass(heaviest, self._site.units)} wet: {who}"
 
     def by(self, stripped: Sequence[Row]) -> int:

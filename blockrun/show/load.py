@@ -17,8 +17,7 @@ from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l
 from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import counted
-from blockrun.units import show
+from blockrun.units import counted, show
 
 if TYPE_CHECKING:
     from blockrun.mix import BatchSize, Proportions

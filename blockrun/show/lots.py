@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.show.manned import is_manned
 from blockrun.show.page import glued
-from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from blockrun.mix.stretches import Change

@@ -6,15 +6,14 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.begun.weighed import with_agent_weighed
+from blockrun.files.day_names import day_name
 from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.supplies import Material, materials_of
 from blockrun.planner.uses import AGENT, UNITS, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.materials_said import MaterialsSaid, comes_on, days_of, short_name
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -63,7 +62,7 @@ def materials_list(plan: Plan) -> str:
     BadPlan : see `check_fits`.
     """
     check_fits(plan)
-    materials = materials_of(with_agent_weighed(plan.site, plan.begun), uses_of(plan), plan.begun)
+    materials = materials_of(plan.site, uses_of(plan), plan.begun)
     rows = [["day", *(name for material in materials for name in _columns(material))]]
     for day in days_of(materials):
         rows.append([day.isoformat(), *(cell for material in materials for cell in _cells(material, day))])
@@ -122,8 +121,6 @@ class _Materials:
     def _write_days(self) -> None:
         self.page.blank()
         self.page.line(("used by day, and left in the evening", HEADING))
-        if said := self.said.reckoned_back():
-            self.page.line((said, QUIET))
         table = list(self.said.table())
         widths = [max(len(row[column]) for row in table) for column in range(len(table[0]))]
         if sum(widths) + GAP * (len(widths) - 1) <= self.page.width:

@@ -10,10 +10,10 @@ from functools import cached_property
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import foam_bucket_l
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.planner.begun.weighed import with_agent_weighed
 from blockrun.planner.costs import Costs, costs_of, without_price
 from blockrun.planner.lots import new_lots
 from blockrun.planner.supplies import (
@@ -31,8 +31,7 @@ from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name, moment_name
-from blockrun.units import in_unit, listed, show
+from blockrun.units import counted, in_unit, listed, show_share
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -69,7 +68,7 @@ class MaterialsSaid:
         self.plan, self.units = plan, plan.site.units
         self.uses = uses_of(plan)
         self.since = plan.begun.since.date() if plan.begun else None
-        self.materials = materials_of(with_agent_weighed(plan.site, plan.begun), self.uses, plan.begun)
+        self.materials = materials_of(plan.site, self.uses, plan.begun)
         self.covers = {each.name: covers(each, plan.site.calendar, self.since) for each in self.materials}
         self.new_lots = new_lots(plan)
 
@@ -180,14 +179,6 @@ class MaterialsSaid:
         left = material.left_on(day)
         return self.amount(material.name, left) if left >= 0 else f"{self.amount(material.name, -left)} short"
 
-    def reckoned_back(self) -> str:
-        """Say which evenings are reckoned back from what was there later; empty where none is."""
-        begun = self.plan.begun
-        if begun is None or begun.stock is None or min(self.days, default=date.max) >= begun.since.date():
-            return ""
-        since = moment_name(begun.since)
-        return f"Evenings before {since} are reckoned back from the stock that was there then, as counted and come."
-
     # by order
 
     def sums(self) -> Iterator[str]:
@@ -234,9 +225,7 @@ class MaterialsSaid:
         if supply.day is not None:
             return f"{'there since' if has_come(supply, self.since) else 'on'} {day_name(supply.day)}"
         begun = self.plan.begun
-        if begun is not None and begun.recorded:
-            return "on hand at the start"
-        return "on hand" if begun is None or begun.stock is None else "on hand at the start, reckoned back"
+        return "on hand at the start" if begun is not None and begun.recorded else "on hand"
 
     def good_for(self, material: Material, cover: Cover) -> str:
         """By when a supply is needed and to be ordered, the trial it asks for, and until when it lasts."""
@@ -271,7 +260,7 @@ class MaterialsSaid:
         """What is left at the end; where that is close, and it is to be told, that it is."""
         said = f"{self.amount(material.name, max(0.0, left or 0.0))} left"
         close = is_told and material.is_close(material.total + (left or 0.0))
-        return f"{said}, less than {glued(show(KEPT_IN_HAND, 'fraction'))} to spare" if close else said
+        return f"{said}, less than {glued(show_share(KEPT_IN_HAND))} to spare" if close else said
 
     # cost
 

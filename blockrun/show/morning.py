@@ -8,10 +8,11 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.morning import FELT, NEVER, Doubt
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
-from blockrun.units import listed, show
+from blockrun.show.words import course_word, named_together
+from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Final
 
 import pandas as pd
 
+from blockrun.files.day_names import day_name
 from blockrun.mix import batch_sizes
 from blockrun.order.castable import castable
 from blockrun.planner.mixes import mix_proportions
 from blockrun.show.day import Row, grouped, rows_of
 from blockrun.show.page import glued
-from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

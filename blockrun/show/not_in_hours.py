@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.moments import rows_with_moments
 from blockrun.show.page import glued
 from blockrun.show.sawing import AS_CAST, work_on_each
-from blockrun.show.words import counted, day_name
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.planner.full import full_of
 from blockrun.planner.on_rack import OnRacks
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

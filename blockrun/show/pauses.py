@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order.castable import castable
@@ -19,7 +20,6 @@ from blockrun.show.measures import by_volume
 from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
-from blockrun.show.words import clock, day_name, moment_name
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -79,10 +79,8 @@ class Pauses:
         """A day too cold, from this one to the first on which blocks poured at opening could be stripped."""
         least_c, site = self.site.curing.least_air_c, self.site
         opening = datetime.combine(day, time()) + timedelta(minutes=site.calendar.windows[0][0])
-        midnight = datetime.combine(site.calendar.start, time())
-        poured = int((opening - midnight).total_seconds()) // 60
-        old_enough = min(self._clocks.of(kind).when(poured, self._strip_h) for kind in site.moulds)
-        strip = site.calendar.next_working_minute(midnight + timedelta(minutes=old_enough)).date()
+        old_enough = min(self._clocks.ripe_min(kind, opening, self._strip_h) for kind in site.moulds)
+        strip = site.calendar.next_working_minute(site.calendar.moment_of(old_enough)).date()
         for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):
             low_c = site.weather.day(cold).min_c
             if low_c < least_c:

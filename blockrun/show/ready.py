@@ -7,9 +7,9 @@ from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.show.page import ALARM, Part, glued
-from blockrun.show.words import counted, day_name
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Ready

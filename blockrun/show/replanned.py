@@ -9,13 +9,14 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
-from blockrun.units import listed
+from blockrun.show.words import course_word, named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.mix.batches import in_bags
 from blockrun.planner.supplies import SPECK
 from blockrun.planner.uses import CEMENT, UNITS
 from blockrun.show.measures import by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, Part, glued
-from blockrun.show.words import day_name
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -6,10 +6,10 @@ from collections import Counter
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name, full_day_name
 from blockrun.planner.risk.rates import Rates
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name, full_day_name
-from blockrun.units import listed, show
+from blockrun.units import counted, listed, show, show_share
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -241,7 +241,7 @@ def _taken(risk: Risk) -> str:
     snaps, broken = rates.cold_snaps, rates.broken
 
     def share(value: float) -> str:
-        return glued(show(value, "fraction"))
+        return glued(show_share(value))
 
     ours = " They are ours, nothing is measured: write your own, --rates FILE." if rates == Rates() else ""
     colder = glued(show(snaps.colder_c, "temperature_difference", units))

@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.heavy import limit_kg
+from blockrun.planner.heavy import PEOPLE, enough
 from blockrun.show.cautions import DUST
 from blockrun.show.cuts import Cut
 from blockrun.show.measures import by_mass
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.tape import on_tape, size_on_tape, tape_unit
-from blockrun.show.words import counted
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 
-_TEAMS: Final = {2: "two people", 3: "three people"}
 HOW: Final = (
     "Draw all lines before the first cut: upright ones measured from the slab's left end, level ones from its bottom. "
     "Saw on the far side of each line: right of it, or above it."
@@ -55,9 +53,8 @@ def lengths_in(units: str) -> str:
 def heavy(wet_kg: float, site: Site) -> str:
     """How a slab is lifted: never by one person alone, for nobody reaches round it."""
     weighs = f"A slab weighs about {by_mass(wet_kg, site.units)} as poured:"
-    people = next((words for people, words in _TEAMS.items() if limit_kg(site.lifting, people) >= wet_kg), None)
-    if people:
-        return f"{weighs} {people} lift it, or a trolley."
+    if people := enough(site.lifting, wet_kg):
+        return f"{weighs} {PEOPLE[max(2, people)]} lift it, or a trolley."
     return f"{weighs} too heavy to lift by hand; two people or more with a trolley or a hoist."
 
 

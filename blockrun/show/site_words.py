@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from blockrun.show.words import MONTHS, WEEKDAYS
+from blockrun.files.day_names import MONTHS, WEEKDAYS
 
 _NARROW: Final = "\u202f"
 _BLANK: Final = "[ \u00a0]"

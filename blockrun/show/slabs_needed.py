@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.measures import by_volume
 from blockrun.show.page import HEADING, Page, glued
-from blockrun.show.words import counted
-from blockrun.units import listed, show, show_size
+from blockrun.units import counted, listed, show, show_size
 
 if TYPE_CHECKING:
     from blockrun.planner.sawing import Sawing, SawnSlab, SlabsNeeded

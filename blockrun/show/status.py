@@ -6,13 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, TypeVar
 
+from blockrun.cure.pour_life import OUR_CHOICE
+from blockrun.files.day_names import day_name, moment_name
 from blockrun.show.losses import losses_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import capital, counted, course_word, day_name, moment_name
-from blockrun.units import listed
+from blockrun.show.words import capital, course_word
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from datetime import date
@@ -108,6 +110,8 @@ def _wrong(progress: Progress) -> Iterator[tuple[str, bool]]:
     if progress.off_card:
         its = "its card" if len(progress.off_card) == 1 else "their cards"
         yield f"{counted(len(progress.off_card), 'batch')} outside {its}", False
+    if progress.hot:
+        yield f"{counted(len(progress.hot), 'batch')} cannot be poured in time in the heat", False
     if progress.nobody:
         yield f"nobody there on {nobody_said(progress.nobody)}", True
     if waiting := {course.part for course in progress.late if _waits_for_a_word(course)}:
@@ -144,6 +148,8 @@ def _progress(progress: Progress, day: str) -> Iterator[Sequence[Part]]:
         yield [f"courses: {progress.courses - progress.courses_left} of {progress.courses} laid whole"]
     if batches.poured < batches.in_all:
         yield [f"last pour planned for {glued(day_name(batches.last))}{_pace_said(batches)}"]
+    if progress.hot:
+        yield [("HEAT", ALARM), f": {_hot_said(progress.hot)}"]
     if progress.lost_days:
         yield [_named_few([day_name(day) for day in progress.lost_days], "day", "lost")]
     for name, since in progress.out_of_use:
@@ -189,6 +195,13 @@ def _open_said(batches: Batches) -> str:
     if batches.of_others:
         return f"not recorded by this plan: {said}, and not by the other plan's number, record it"
     return f"not recorded: {said}, record it"
+
+
+def _hot_said(hot: Sequence[tuple[int, date]]) -> str:
+    """Batches to come that set before they are poured, and what to do."""
+    named = f"{'batch' if len(hot) == 1 else 'batches'} {_numbers_said(hot)} cannot be poured in time ({OUR_CHOICE})"
+    todo = "write earlier hours, last_foam or most_air into the site, and plan the rest anew with it"
+    return f"{named}; {todo}"
 
 
 def _of_others_said(batches: Sequence[tuple[int, date]]) -> str:
@@ -250,7 +263,7 @@ def _away(away: Away) -> str:
     until = f" to {glued(day_name(away.last))}" if away.last > away.first else ""
     if away.everybody:
         return f"away: the whole crew, {glued(day_name(away.first))}{until}"
-    people = "1 person" if away.people == 1 else f"{away.people} people"
+    people = counted(away.people, "person", "people")
     return f"away: {people}, {glued(day_name(away.first))}{until}"
 
 

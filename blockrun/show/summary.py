@@ -9,12 +9,13 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import full_day_name
 from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.order import spares as spares_asked
 from blockrun.order.castable import castable
 from blockrun.order.parts import notes_of_parts
-from blockrun.planner.costs import total_cost, without_price
+from blockrun.planner.costs import without_price
 from blockrun.planner.left_over import left_over
 from blockrun.planner.on_stack import places_taken
 from blockrun.planner.supplies import materials_of
@@ -25,9 +26,8 @@ from blockrun.show.measures import by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import counted, full_day_name
 from blockrun.site.mould_names import kind_named
-from blockrun.units import listed, show
+from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -113,18 +113,12 @@ def figures_said(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def cost_said(plan: Plan) -> str:
-    """Say what all materials with a price cost, and which have none: the same sum as that of `materials`.
-
-    A plan that was saved when only cement and agent were counted keeps the sum that it says, and where the other is.
-    """
-    said = float(plan.totals["cost"] or 0)
-    if not math.isclose(said, anew := total_cost(plan) or 0.0, abs_tol=0.005):
-        return f"{said:.2f}, as it was saved; with all that has a price now it is {anew:.2f}, as materials tells"
+    """Say what all materials with a price cost, and which have none: the same sum as that of `materials`."""
     materials = materials_of(plan.site, uses_of(plan), plan.begun)
     missing = without_price(materials)
     priced = listed([one.name for one in materials if one.price is not None])
     least, none = ("at least ", f"; no price of {listed(missing)}") if missing else ("", "")
-    return f"{least}{said:.2f} for {priced}, at your prices{none}"
+    return f"{least}{float(plan.totals['cost'] or 0):.2f} for {priced}, at your prices{none}"
 
 
 def slabs_said(plan: Plan) -> str:

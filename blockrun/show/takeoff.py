@@ -6,7 +6,6 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, BlockrunError, OutOfRange
-from blockrun.files.sheet import sheet_of
 from blockrun.mix import proportions_of
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order import spares, takeoff
@@ -24,18 +23,18 @@ from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import note_on_tape, size_said, words_on_tape
-from blockrun.show.words import counted
-from blockrun.units import listed, show
+from blockrun.show.workbook.one_sheet import sheet_of
+from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from rich.text import Text
 
-    from blockrun.files.sheet import Cell
     from blockrun.mix import Proportions
     from blockrun.order import MixSpec, Order, OrderLine
     from blockrun.planner.sawing import Sawing
+    from blockrun.show.workbook.one_sheet import Cell
     from blockrun.site import Site
 
 FOAM_KG_M3: Final = 95.0
@@ -260,7 +259,7 @@ def _dry_density(order: Order, spec: MixSpec) -> float:
     if spec.oven_dry_density_kg_m3:
         return spec.oven_dry_density_kg_m3
     try:
-        return proportions_of(spec, FOAM_KG_M3).oven_dry_density_kg_m3
+        return proportions_of(spec, FOAM_KG_M3, units="SI").oven_dry_density_kg_m3
     except (BadInput, OutOfRange) as fault:
         raise of_mix(order, spec, fault) from fault
 

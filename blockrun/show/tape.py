@@ -34,7 +34,7 @@ def size_on_tape(units: str, *sides_mm: float) -> str:
 def size_said(units: str, length_mm: float, height_mm: float, thickness_mm: float) -> str:
     """``600 x 300 x 200 mm``, to a fraction of a millimetre, or as a tape shows it where units are ``US``."""
     sides = length_mm, height_mm, thickness_mm
-    return size_on_tape(units, *sides) if units == "US" else show_size(*sides)
+    return size_on_tape(units, *sides) if units == "US" else show_size(*sides, units)
 
 
 def words_on_tape(words: str, units: str) -> str:

@@ -10,16 +10,17 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.thumb import SOONEST, THUMBS, Pace
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, day_name, moment_name, named_together
-from blockrun.units import digits, listed, show, show_degrees
+from blockrun.show.words import named_together
+from blockrun.units import counted, digits, listed, show_degrees, show_share
 
 if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.planner.thumbed import Thumbed
     from blockrun.planner.thumbs import Thumbs
     from blockrun.site import Site
@@ -228,7 +229,7 @@ def _why_no_sooner(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[str]:
         yield "No sooner than reckoned: only a thumb that leaves no mark, with no test against it, makes it so."
     else:
         least = glued(f"{digits(round(SOONEST * thumbs.strip_h, 1))} h")
-        yield f"However firm, no mould is stripped before {show(SOONEST, 'fraction')} of its age, {least} at 20 degC."
+        yield f"However firm, no mould is stripped before {show_share(SOONEST)} of its age, {least} at 20 degC."
 
 
 def _follow_lines(found: Follows, site: Site, now: datetime) -> Iterator[list[Part]]:

@@ -8,16 +8,16 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, full_day_name
 from blockrun.planner.thumb_paces import Paces, paces, strip_at_proposed
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.thumb import EARLY, factor_said, moment_said
-from blockrun.show.words import clock, counted, full_day_name
-from blockrun.units import digits
+from blockrun.units import counted, digits
 
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.planner.thumbs import Thumbs
 
 CLOCK: Final = 6

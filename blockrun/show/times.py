@@ -7,14 +7,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.planner.frozen import BEFORE_STRIP
 from blockrun.show.cautions import SHORT
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
-from blockrun.show.words import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.site import Strength
-from blockrun.units import listed, show
+from blockrun.units import listed, show, show_time
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -91,7 +91,7 @@ def _past_forecast(site: Site, times: YardTimes) -> bool:
 
 def _lay(site: Site) -> str:
     lay = site.curing.lay_at_min
-    age = f"at {show(lay.mpa, 'strength', site.units)}" if isinstance(lay, Strength) else f"after {show(lay, 'time')}"
+    age = f"at {show(lay.mpa, 'strength', site.units)}" if isinstance(lay, Strength) else f"after {show_time(lay)}"
     waits = "" if isinstance(lay, Strength) else " of the calendar, however cold"
     return f"Lay: off the rack and {age}{waits}."
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name, moment_name
 from blockrun.planner.morning import NEVER
 from blockrun.show.page import glued
-from blockrun.show.words import counted, day_name, moment_name, named_together
-from blockrun.units import listed
+from blockrun.show.words import named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.planner.progress import Progress, Undone

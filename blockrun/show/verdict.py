@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import ALARM, HEADING, Page
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -29,20 +29,17 @@ def verdict_text(path: Path, entries: int, faults: Sequence[str], notes: Sequenc
     """
     page = Page(width)
     if not faults:
-        page.line(("The journal is whole: ", HEADING), f"{entries_said(entries)}, each as it was written.")
+        page.line(
+            ("The journal is whole: ", HEADING), f"{counted(entries, 'entry', 'entries')}, each as it was written."
+        )
     else:
-        page.line(("THE JOURNAL IS DAMAGED. ", ALARM), f"{entries_said(entries)} can be saved.")
+        page.line(("THE JOURNAL IS DAMAGED. ", ALARM), f"{counted(entries, 'entry', 'entries')} can be saved.")
         _listed(page, faults)
         page.line("Copy the file as it is, and record nothing until then. Then write what can be saved into a new one:")
         page.line(shlex.join(["blockrun", "verify", str(path.parent), "--save", "saved.sqlite"]), indent=2)
         page.line(f"Put that in the place of {path}, or the last copy, whichever has more.")
     _listed(page, notes)
     return page.text()
-
-
-def entries_said(number: int) -> str:
-    """``1 entry``, ``2 entries``."""
-    return "1 entry" if number == 1 else f"{number} entries"
 
 
 def saved_said(saved: int, missing: Sequence[int], place: Path) -> str:
@@ -55,7 +52,7 @@ def saved_said(saved: int, missing: Sequence[int], place: Path) -> str:
             spans.append([number])
     what = "entry" if len(missing) == 1 else "entries"
     lost = f"; {what} {listed([' to '.join(map(str, span)) for span in spans])} could not be read" if missing else ""
-    return f"{entries_said(saved)} saved in {place}{lost}"
+    return f"{counted(saved, 'entry', 'entries')} saved in {place}{lost}"
 
 
 def _listed(page: Page, sentences: Sequence[str]) -> None:

@@ -6,11 +6,12 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import full_day_name
 from blockrun.mix.batches import in_bags
 from blockrun.planner.whatif.changes import in_words
 from blockrun.planner.whatif.solved import Refused
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, full_day_name
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.why.facts import (
     Age,
     Cold,
@@ -22,8 +23,7 @@ from blockrun.planner.why.facts import (
 )
 from blockrun.planner.why.rules import Thing
 from blockrun.show.page import HEADING, QUIET, Page, glued
-from blockrun.show.words import counted, day_name
-from blockrun.units import listed, show
+from blockrun.units import counted, listed, show, show_time
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -175,7 +175,7 @@ def _further(clash: Explained, site: Site) -> Iterator[str]:
             case Nights():
                 yield _nights_said(fact, site)
             case Racks():
-                kept = show(fact.rack_for_min, "time")
+                kept = show_time(fact.rack_for_min)
                 yield f"{counted(fact.places, 'place')} on the racks, each kept for {kept}"
             case Ground():
                 yield _ground_said(fact)
@@ -234,7 +234,7 @@ def _people_said(fact: People) -> str:
 
 
 def _people(number: int) -> str:
-    return "1 person" if number == 1 else f"{number} people"
+    return counted(number, "person", "people")
 
 
 def _nights_said(fact: Nights, site: Site) -> str:
@@ -278,7 +278,7 @@ def _stock_said(fact: Stock, site: Site) -> str:
 
 
 def _age_said(fact: Age) -> str:
-    wait = show(max(fact.lay_min, fact.rack_for_min), "time")
+    wait = show_time(max(fact.lay_min, fact.rack_for_min))
     said = f"blocks are laid {wait} after the pour" if fact.lay_min else f"blocks are on the rack for {wait}"
     if fact.poured_by is not None:
         return f"{said}, so they are poured by {day_name(fact.poured_by)}"

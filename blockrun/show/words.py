@@ -1,4 +1,4 @@
-"""Days, clock times, counts and names of moulds in the words of the yard."""
+"""Moments near a day and names of moulds in the words of the yard."""
 
 from __future__ import annotations
 
@@ -7,32 +7,9 @@ from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Final
 
-WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+from blockrun.files.day_names import WEEKDAYS, clock, day_name
 
 _NUMBERED: Final = re.compile(r"(.*?)(\d+)$")
-
-
-def day_name(day: date) -> str:
-    """``Tue 6 Apr``: the same in every locale."""
-    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
-
-
-def full_day_name(day: date) -> str:
-    """``Tue 6 Apr 2027``."""
-    return f"{day_name(day)} {day.year}"
-
-
-def clock(moment: datetime | int) -> str:
-    """``09:10``, of a moment or of a minute of the day."""
-    if isinstance(moment, datetime):
-        return f"{moment.hour:02}:{moment.minute:02}"
-    return f"{moment // 60:02}:{moment % 60:02}"
-
-
-def moment_name(moment: datetime) -> str:
-    """``Tue 6 Apr 14:00``."""
-    return f"{day_name(moment.date())} {clock(moment)}"
 
 
 def moment_before(moment: datetime, day: date) -> str:
@@ -46,13 +23,6 @@ def moment_before(moment: datetime, day: date) -> str:
 def course_word(*, ring: bool) -> str:
     """What a course is called: of a dome it is a ring."""
     return "ring" if ring else "course"
-
-
-def counted(number: int, thing: str) -> str:
-    """``1 block``, ``2 blocks``; a thing that ends in -ch takes -es."""
-    if number == 1:
-        return f"1 {thing}"
-    return f"{number} {thing}{'es' if thing.endswith('ch') else 's'}"
 
 
 def capital(words: str) -> str:

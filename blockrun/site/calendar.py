@@ -18,6 +18,7 @@ from blockrun.site.fields import Clock, Day, Span, Weekday, whole_minutes
 from blockrun.site.file_model import FileModel
 
 _ONE_DAY = timedelta(days=1)
+_ONE_MINUTE = timedelta(minutes=1)
 
 
 class Calendar(FileModel):
@@ -58,6 +59,14 @@ class Calendar(FileModel):
         """Working spans of a working day: its hours less breaks, set-up and close-down. May be empty."""
         return _windows(self.open_min + self.set_up_min, self.close_min - self.close_down_min, self.breaks)
 
+    def minute_of(self, moment: datetime) -> int:
+        """The minute of a moment, from midnight before the first day on; what was sooner is taken as that."""
+        return max(0, (moment - _at(self.start, 0)) // _ONE_MINUTE)
+
+    def moment_of(self, minute: int) -> datetime:
+        """The moment of such a minute."""
+        return _at(self.start, int(minute))
+
     def is_working(self, day: date) -> bool:
         """Whether the yard works on this day."""
         return day.weekday() in self.workdays and day not in self.closed
@@ -74,7 +83,7 @@ class Calendar(FileModel):
     def next_working_minute(self, moment: datetime) -> datetime:
         """Return the first working minute at or after a moment."""
         whole = moment.replace(second=0, microsecond=0)
-        whole += timedelta(minutes=1) if whole < moment else timedelta(0)
+        whole += _ONE_MINUTE if whole < moment else timedelta(0)
         day, minute = whole.date(), whole.hour * 60 + whole.minute
         if self.is_working(day):
             for start, end in self.windows:

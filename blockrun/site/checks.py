@@ -58,7 +58,8 @@ def _weather(site: Site) -> Iterator[Fault]:
         yield ("calendar", "start"), _said(what, todo, "start")
     least, most = site.curing.least_air_c, site.curing.most_air_c
     if most is not None and most <= least:
-        what = f"most_air, {units.show(most, 'temperature')}, is not over least_air, {units.show(least, 'temperature')}"
+        high, low = (units.show(value, "temperature", site.units) for value in (most, least))
+        what = f"most_air, {high}, is not over least_air, {low}"
         yield ("curing", "most_air"), _said(what, "Correct one of them.", "most_air")
     if site.curing.rain_stops_mm is not None and not site.weather.knows_rain:
         what = f"rain_stops is given, and {site.weather.reference} has no rain"
@@ -100,7 +101,7 @@ def _mixers(site: Site) -> Iterator[Fault]:
             yield (*at, "crew"), _said(what, f"Write up to {site.crew.people}, or more people.", "crew")
         foam_to_full = mixer.foam_time_min + mixer.pour_time_min
         if foam_to_full > site.pour_life_min:
-            life = units.show(site.pour_life_min, "time")
+            life = units.show_time(site.pour_life_min)
             what = f"foam_time and pour_time take {foam_to_full} min, and the pour life is {life}"
             yield (*at, "pour_time"), _said(what, "Pour faster, or correct pour_life.", "pour_time")
         step_kg = float(mixer.bag_step) * site.stock.cement.bag_kg
@@ -127,8 +128,8 @@ def _moulds(site: Site) -> Iterator[Fault]:
     for index, mould in enumerate(site.moulds):
         for key, task, minutes in _mould_tasks(mould):
             if minutes > longest:
-                what = f"{task} is {units.show(minutes, 'time')}, and no stretch without a break is longer than "
-                fault = _said(what + units.show(longest, "time"), "Shorten it, or move the breaks.", key)
+                what = f"{task} is {units.show_time(minutes)}, and no stretch without a break is longer than "
+                fault = _said(what + units.show_time(longest), "Shorten it, or move the breaks.", key)
                 yield ("moulds", index, key), fault
 
 

@@ -13,7 +13,6 @@ from pydantic import ValidationInfo
 from blockrun import units
 from blockrun.errors import BadInput
 from blockrun.files.columns import Columns
-from blockrun.files.digests import COUNTED_LATER
 from blockrun.files.grid import Row
 from blockrun.files.tables import Table, read_table
 from blockrun.files.text import References
@@ -67,7 +66,7 @@ class Cube:
     cured_c: float = KEPT_C
     equivalent_age_h: float | None = None
     made: date | None = None
-    mix: str = field(default="", metadata=COUNTED_LATER)
+    mix: str = ""
 
     def is_again(self, known: Cube) -> bool:
         """Whether it is a cube that is known already, typed in twice: of a mix that names it, or of none."""

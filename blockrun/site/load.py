@@ -45,12 +45,9 @@ def load_site(path: str | PathLike[str], *, files: Mapping[str, Path] | None = N
     return site
 
 
-def digest_site(site: Site, *, former: bool = False) -> str:
-    """SHA-256 of what a site says, the weather included; the same for the same content in any order or spacing.
-
-    A ``former`` one is that of plans saved before all that a site says was counted.
-    """
-    return digest(site, former=former)
+def digest_site(site: Site) -> str:
+    """SHA-256 of what a site says, the weather included; the same for the same content in any order or spacing."""
+    return digest(site)
 
 
 def site_schema() -> dict[str, Any]:

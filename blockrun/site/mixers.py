@@ -40,7 +40,7 @@ class Mixer(FileModel):
         mixer = read(given)
         if mixer.least_volume_l > mixer.usable_volume_l:
             written = given.get("usable_volume") if isinstance(given, dict) else None
-            most = units.show(mixer.usable_volume_l, "volume")
+            most = units.show(mixer.usable_volume_l, "volume", "SI")
             raise BadInput(
                 "least_volume is more than usable_volume",
                 f"Write a volume up to {written or most}.",

@@ -25,13 +25,13 @@ class Strength:
 def _read(text: str, usual: str, age: Callable[[float], float]) -> float | Strength:
     """A strength where the text is one, else an age by its minutes; a bare number is answered in the usual unit."""
     try:
-        mpa = units.read(text, "strength").value
+        strength = units.read(text, "strength")
     except BadInput:
         return age(units.read(text, "time", usual=usual).value)
-    if not 0 < mpa <= _STRONGEST_MPA:
-        most = units.show(_STRONGEST_MPA, "strength")
+    if not 0 < strength.value <= _STRONGEST_MPA:
+        most = units.show_in(_STRONGEST_MPA, "strength", strength.unit)
         raise BadInput(f"{text} is out of range; it must be more than 0 and at most {most}", "Write 0.5 MPa, say.")
-    return Strength(mpa)
+    return Strength(strength.value)
 
 
 AgeOrStrength = Annotated[

@@ -107,13 +107,13 @@ class Written:
         )
 
     def _shown(self, limit: float, given: object) -> str:
-        """A limit in the unit that the value given was written in."""
+        """A limit in the unit that the value given was written in; numbers from Python are in the base unit's."""
         if not self.dimension:
             return units.digits(limit)
         limit *= self.base_units
         if isinstance(given, str) and self.dimension in units.UNITS:
             return units.show_in(limit, self.dimension, units.read(given, self.dimension).unit)
-        return units.show(limit, self.dimension)
+        return units.show(limit, self.dimension, "SI")
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Read with `value`; what Python gives must be of the field's type."""

@@ -7,6 +7,7 @@ from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.units.convert import in_unit
+from blockrun.units.known import US
 from blockrun.units.reading import read
 from blockrun.units.showing import digits, show
 
@@ -42,7 +43,7 @@ def alike(value: float, dimension: str, written: str) -> str:
         text = f"{digits(in_unit(value, dimension, unit))}{blank}{name.rstrip()}"
         if _tells(text, dimension, value):
             return f"{before}{text}{after}"
-    return show(value, dimension)
+    return show(value, dimension, "US" if unit in US.values() else "SI")
 
 
 def _tells(text: str, dimension: str, value: float) -> bool:

@@ -89,7 +89,7 @@ COMPOUND: Final = ("length", "volume", "mass", "time")
 """Dimensions of which several terms may be added up, such as ``7 ft 6 in``."""
 
 
-def usual(dimension: str, units: str = "SI") -> str:
+def usual(dimension: str, units: str) -> str:
     """The unit in which a dimension is shown, in ``SI`` or ``US``."""
     return US.get(dimension, BASE[dimension]) if units == "US" else BASE[dimension]
 

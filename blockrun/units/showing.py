@@ -8,7 +8,7 @@ from blockrun.units.convert import in_unit
 from blockrun.units.known import usual
 
 
-def show(value: float, dimension: str, units: str = "SI") -> str:
+def show(value: float, dimension: str, units: str) -> str:
     """A value in words, in the units the user prefers.
 
     Parameters
@@ -22,11 +22,11 @@ def show(value: float, dimension: str, units: str = "SI") -> str:
     Text that `read` (or `percent`, `ratio`) takes back, to four significant digits and at most three decimals.
     """
     if dimension == "fraction":
-        return f"{digits(value * 100)} %"
+        return show_share(value)
     if dimension == "ratio":
         return f"1:{digits(value)}"
     if dimension == "time":
-        return _show_time(value)
+        return show_time(value)
     return show_in(value, dimension, usual(dimension, units))
 
 
@@ -39,13 +39,13 @@ def show_in(value: float, dimension: str, unit: str) -> str:
     return f"{digits(number)} {unit}"
 
 
-def show_degrees(celsius: float, units: str = "SI") -> str:
+def show_degrees(celsius: float, units: str) -> str:
     """A temperature to a tenth of the degree it is shown in: 29 degF are 29 degF again, though a fraction in degC."""
     unit = usual("temperature", units)
     return f"{digits(round(in_unit(celsius, 'temperature', unit), 1))} {unit}"
 
 
-def show_size(length_mm: float, height_mm: float, thickness_mm: float, units: str = "SI") -> str:
+def show_size(length_mm: float, height_mm: float, thickness_mm: float, units: str) -> str:
     """A block's or a cavity's size in words, such as ``600 x 300 x 200 mm``."""
     sides = [show(side, "length", units).rsplit(" ", 1) for side in (length_mm, height_mm, thickness_mm)]
     return " x ".join(number for number, _ in sides) + f" {sides[0][1]}"
@@ -59,8 +59,18 @@ def digits(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def _show_time(minutes: float) -> str:
-    """Days, hours and minutes, leaving out what is nought."""
+def show_share(share: float) -> str:
+    """A share of one as a percentage, which is the same in all units."""
+    return f"{digits(share * 100)} %"
+
+
+def show_angle(degrees: float) -> str:
+    """An angle, which is the same in all units."""
+    return show_in(degrees, "angle", "deg")
+
+
+def show_time(minutes: float) -> str:
+    """Days, hours and minutes, leaving out what is nought; the same in all units."""
     if minutes != int(minutes) or minutes < 0:
         return f"{digits(minutes)} min"
     return " ".join(_nonzero(int(minutes))) or "0 min"

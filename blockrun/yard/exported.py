@@ -23,10 +23,7 @@ from blockrun.yard.now import UNKNOWN, Pile, State, state_of
 MARK: Final = "blocks.csv"
 """The table of where every block is, which is always there."""
 
-_BEFORE: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count")
-"""Its columns in exports of versions before."""
-
-COLUMNS: Final = (*_BEFORE, "plan", "recorded")
+COLUMNS: Final = ("place", "name", "course", "mark", "mix", "batch", "poured", "since", "count", "plan", "recorded")
 
 
 def export(entries: Sequence[Entry], place: Path, called: Called = as_recorded, *, replace: bool = False) -> int:
@@ -47,17 +44,11 @@ def export(entries: Sequence[Entry], place: Path, called: Called = as_recorded, 
     BadInput : something is in the way, or a file there that would be replaced is no such table.
     """
     tables = tables_of(entries, called)
-    with whole_folder(place, replace=replace, mark=MARK, line=_columns(place / MARK)) as new:
+    with whole_folder(place, replace=replace, mark=MARK, line=",".join(COLUMNS)) as new:
         for name, text in tables.items():
             _check_ours(place / name, text)
             (new / name).write_text(text, encoding="utf-8", newline="")
     return len(tables)
-
-
-def _columns(old: Path) -> str:
-    """The first line of ``MARK``, as versions before wrote it where it lies there so."""
-    before = ",".join(_BEFORE)
-    return before if old.is_file() and _first_line(read_text(old)) == before else ",".join(COLUMNS)
 
 
 def _first_line(text: str) -> str:
@@ -65,9 +56,8 @@ def _first_line(text: str) -> str:
 
 
 def _check_ours(old: Path, text: str) -> None:
-    """Refuse to replace what does not begin as the new table does, or did before."""
-    first = _columns(old) if old.name == MARK else _first_line(text)
-    if old.exists() and _first_line(read_text(old)) != first:
+    """Refuse to replace what does not begin as the new table does."""
+    if old.exists() and _first_line(read_text(old)) != _first_line(text):
         raise BadInput("is no table of an old export, so it will not be replaced", "Give another name.", file=old)
 
 

@@ -60,8 +60,8 @@ def setting_of(plan: Plan, rates: Rates) -> Setting:
     """
     if plan.begun is not None:
         what = "this plan was made anew in the middle of the job, and a run plays a plan from its first day"
-        first = "plan 1 is kept in the folder earlier/1"
-        raise BadInput(what, f"Ask for the risk of a plan from the start: {first}.")
+        first = "as it was before anything happened: blockrun risk DIR/earlier/1"
+        raise BadInput(what, f"Play the first plan of the job, {first}. How the job stands now: blockrun status DIR")
     try:
         return _Given(plan, rates).setting()
     except BlockrunError:

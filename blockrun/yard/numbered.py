@@ -6,7 +6,7 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time
+from datetime import date, datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -64,7 +64,7 @@ class Numbered:
 
     def minute(self, moment: datetime) -> int:
         """The minute of a moment."""
-        return int((moment - datetime.combine(self.start, time())).total_seconds()) // 60
+        return self.plan.site.calendar.minute_of(moment)
 
     def _mark(self, row: Row) -> int:
         return self.marks.index((row.mark, row.mix))

@@ -8,9 +8,9 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
-from blockrun.planner.thumb_table import ThumbTest, in_order
+from blockrun.planner.thumb_tests import ThumbTest, in_order
 from blockrun.planner.went import Stands, Went
-from blockrun.yard.journal import FILE, Entry, Journal, open_or_create, standing
+from blockrun.yard.journal import FILE, Entry, open_or_create, standing
 from blockrun.yard.journal.events import Stood, Thumbed
 from blockrun.yard.journal.limits import told_in_words
 from blockrun.yard.now import BatchNo, Standing, State, state_of
@@ -104,25 +104,8 @@ def keep(entry: Entry, directory: Path) -> None:
     ------
     JournalError : it cannot be written.
     """
-    with _opened(directory) as journal:
+    with open_or_create(directory / FILE) as journal:
         journal.append([entry])
-
-
-def take_into(directory: Path, tests: Iterable[ThumbTest], written: datetime) -> None:
-    """Put tests of a table into the journal of a folder, those left out that are in it already.
-
-    Raises
-    ------
-    JournalError : it cannot be written.
-    """
-    with _opened(directory) as journal:
-        known = {(event.base or event.mould, one.happened, event.thumb) for one, event in _thumbed(journal.entries())}
-        new = (test for test in tests if (test.base or test.mould, test.pressed, test.thumb) not in known)
-        journal.append(entry_of(test, (), written) for test in new)
-
-
-def _opened(directory: Path) -> Journal:
-    return open_or_create(directory / FILE)
 
 
 def went(entries: Iterable[Entry], number_of: NumberOf, at: datetime) -> Went:

@@ -76,7 +76,7 @@ def main() -> None:
     tests = cubes(scatter=0.15, times=2)
     fitted = best(lambda: fit_cubes(tests, age_rate))
     fit = fit_cubes(tests, age_rate)
-    reckoned = best(lambda: hours_for(fit, 0.4, 600))
+    reckoned = best(lambda: hours_for(fit, 0.4, 600, units="SI"))
     sys.stdout.write(
         f"{pours().size} pours: {ours:.3f} s, minute by minute {plain:.1f} s, {plain / ours:.0f} times as long\n"
         f"24 cubes fitted: {fitted * 1000:.1f} ms; a strength turned into an age: {reckoned * 1000:.1f} ms\n"

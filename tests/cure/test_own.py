@@ -25,7 +25,9 @@ SANDED = named("sanded", [(density, days) for density in (595.0, 605.0) for days
 
 
 def reckoner(tests) -> Reckoner:
-    return Reckoner(Curing(strip_at_h=24.0, rack_for_min=0, lay_at_min=0, least_air_c=5.0, cubes=Cubes(tuple(tests))))
+    return Reckoner(
+        Curing(strip_at_h=24.0, rack_for_min=0, lay_at_min=0, least_air_c=5.0, cubes=Cubes(tuple(tests))), "SI"
+    )
 
 
 def test_a_mix_with_enough_cubes_is_told_by_those_alone():

@@ -1,13 +1,14 @@
 """From a strength to an age and a density, by the lower band of cubes, and never outside them."""
 
 import re
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from blockrun.cure import reckoning
 from blockrun.cure.fit import fit_cubes
-from blockrun.cure.reckoning import density_for, hours_for, strength_at_least
 from blockrun.errors import OutOfRange
 from tests.cure.cubes import cubes, law
 
@@ -24,6 +25,9 @@ FEW = fit_cubes(
 """So few that its band sags after the first week."""
 
 fits = st.sampled_from((EXACT, SCATTERED, FEW))
+density_for = partial(reckoning.density_for, units="SI")
+hours_for = partial(reckoning.hours_for, units="SI")
+strength_at_least = partial(reckoning.strength_at_least, units="SI")
 
 
 def test_an_age_is_the_first_quarter_hour_at_which_the_band_is_there():

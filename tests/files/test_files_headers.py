@@ -106,7 +106,7 @@ def test_a_row_that_is_two_rows_high_counts_once(tmp_path: Path) -> None:
             [list(NAMES), ROW, ["Total", "", "", 9]],
             ["A3:C3"],
             ["A3: the cells A3:C3 are merged, and Total cannot be mark and length_mm and height_mm at once "
-             "Unmerge them, and fill each; a row that is a title or holds totals take out."],
+             "Unmerge them, and fill each; if the row is a title or holds totals, take it out."],
         ),
         (
             [list(NAMES), ["A", 600, 300, ""], ["B", 450, 300, 2]],

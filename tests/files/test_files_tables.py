@@ -1,7 +1,6 @@
 """CSV and XLSX as text with places."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -252,15 +251,6 @@ def test_an_empty_workbook_is_refused(tmp_path: Path):
         read_table(workbook(tmp_path / "a.xlsx", []))
 
 
-def test_a_row_that_ends_before_its_last_cells_is_refused(tmp_path: Path):
-    fault = refusal(tmp_path, "mark;count;course\nA;3;1\nB;4\n\nC\n", COLUMNS)
-    assert [(one.what, one.line) for one in fault.all()] == [
-        ("has 2 cells, and the header 3", 3), ("has 1 cell, and the header 3", 5)
-    ]  # fmt: skip
-    assert fault.todo == "Write ; for each empty cell up to course. If the row is only a remark, take it out."
-
-
-def test_rows_of_a_table_that_may_be_short_are_filled_up(tmp_path: Path):
+def test_the_last_cells_of_a_row_that_ends_before_them_are_empty(tmp_path: Path):
     (tmp_path / "a.csv").write_text("mark,count,course\nA,3\n", encoding="utf-8")
-    found = read_table(tmp_path / "a.csv", replace(COLUMNS, may_be_short=True))
-    assert rows_of(found) == [("A", "3", "")]
+    assert rows_of(read_table(tmp_path / "a.csv", COLUMNS)) == [("A", "3", "")]

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.files.writing import check_place, whole_folder, write_file
+from blockrun.files.writing import check_place, whole_folder, write_file, write_files
 
 FullDisk = Callable[[int], AbstractContextManager[None]]
 
@@ -153,6 +153,28 @@ def test_a_file_is_written_whole_and_refused_when_there(tmp_path: Path):
     write_file(tmp_path / "a.txt", b"three", replace=True)
     assert (tmp_path / "a.txt").read_text() == "three"
     assert names(tmp_path) == ["a.txt"]
+
+
+def test_of_several_files_all_are_as_they_were_where_the_last_cannot_take_its_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    old, fresh, held = (tmp_path / name for name in ("old.csv", "fresh.csv", "held.csv"))
+    old.write_text("1", encoding="utf-8")
+    held.write_text("2", encoding="utf-8")
+    rename = Path.replace
+
+    def replace(self: Path, target: Path) -> Path:
+        if target == held:
+            raise PermissionError(13, "it is open elsewhere")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "replace", replace)
+    with pytest.raises(BadInput, match="it is open elsewhere"):
+        write_files({old: "3", fresh: "4", held: "5"}, replace=True)
+    assert {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()} == {
+        "old.csv": "1",
+        "held.csv": "2",
+    }
 
 
 def test_a_folder_is_never_written_as_a_file(tmp_path: Path):

@@ -23,7 +23,7 @@ def card(mix):
 
 @pytest.fixture
 def listed(card):
-    return lambda **seen: causes(check(card, MIXING, Seen(**seen)), MIXING)
+    return lambda **seen: causes(check(card, MIXING, Seen(**seen)), MIXING, Tolerances())
 
 
 @pytest.fixture

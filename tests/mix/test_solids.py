@@ -90,7 +90,7 @@ def test_what_is_not_in_the_mix_is_not_listed():
 def test_an_order_says_parts_and_where_it_wants_densities():
     spec = MixSpec(name="base", wet_density_kg_m3=1200, water_cement=0.6, sand=0.5, lime=0.1, sand_density_kg_m3=2600)
     assert solids_of(spec) == Solids(sand=0.5, lime=0.1, sand_density_kg_m3=2600)
-    assert proportions_of(spec, 95) == proportions(
+    assert proportions_of(spec, 95, units="SI") == proportions(
         wet_density_kg_m3=1200, water_cement=0.6, foam_density_kg_m3=95, solids=solids_of(spec)
     )
     assert solids_of(MixSpec(name="wall", oven_dry_density_kg_m3=600, slurry_water_cement=0.5)) == NEAT

@@ -117,7 +117,7 @@ def test_in_long_rounds_batches_are_bounded_once_the_last_day_seems_to_stand() -
 
 
 def test_laps_come_late_however_many_rounds_there_are() -> None:
-    assert [now.may_have_laps for now in of_a_search(length=Length.SOME_SECONDS)] == [False] * 3 + [True] * 4
+    assert [now.may_have_laps for now in of_a_search(length=Length.SOME_SECONDS)] == [False] * 2 + [True] * 5
     assert next(now.number for now in of_a_search(asked=FOR_EVER) if now.may_have_laps) == 8
 
 

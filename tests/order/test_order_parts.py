@@ -108,7 +108,7 @@ def test_what_the_moulds_can_cast_decides_how_a_dome_is_made(read) -> None:
 
 
 def test_notes_of_walls_and_domes_warn_of_lintels_and_rings(read) -> None:
-    said = {name: " ".join(notes) for name, notes in notes_of_parts(read(WALL, DOME))}
+    said = {name: " ".join(notes) for name, notes in notes_of_parts(read(WALL, DOME), ())}
     assert "licensed engineer" in said["north"]
     assert "51.8 deg" in said["store"]
 

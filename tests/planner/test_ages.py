@@ -221,6 +221,21 @@ def test_a_mix_asked_for_by_its_strength_gets_its_density_from_the_cubes(inputs)
     assert "9 MPa is not reached" in refused(inputs).what
 
 
+def test_a_yard_in_us_units_is_refused_in_them(inputs) -> None:
+    change(inputs, (STRIP, "strip_at: 700 psi"))
+    site = (inputs / "site.yaml").read_text(encoding="utf-8")
+    (inputs / "site.yaml").write_text(f"units: US\n{site.replace('units: SI', '')}", encoding="utf-8")
+    assert refused(inputs).what.startswith(
+        "700 psi is not reached: 95 % of cubes of 37.46 lb/ft3 dry pass 180 psi at 28 d"
+    )
+    change(inputs, ("strip_at: 700 psi", "strip_at: 40 psi"))
+    change(inputs, ("oven_dry_density: 600 kg/m3", "oven_dry_density: 28 lb/ft3"), file="order.yaml")
+    assert "has 34.34 lb/ft3 dry, and the mix 28.03 lb/ft3" in refused(inputs).what
+    change(inputs, ("  cubes: cubes.csv\n", ""), ("strip_at: 40 psi", STRIP))
+    change(inputs, ("oven_dry_density: 28 lb/ft3", "strength: 400 psi"), file="order.yaml")
+    assert "no cubes of this yard tell which density gives 400 psi" in refused(inputs).what.lower()
+
+
 def test_a_plan_by_strengths_is_made_said_audited_and_kept(inputs, tmp_path) -> None:
     change(inputs, (STRIP, "strip_at: 0.3 MPa"), (LAY, "lay_at: 0.9 MPa"))
     plan = make_plan(load_site(inputs / "site.yaml"), load_order(inputs / "order.yaml"), rounds=0)

@@ -11,6 +11,7 @@ from blockrun.planner.as_planned import found_name, load_as_planned
 from blockrun.planner.begun.facts import FILE, BatchPoured, Begun
 from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
+from blockrun.planner.saved import load_plan
 
 
 def test_it_says_what_the_tables_say(small_folder: Path, small_plan: Plan) -> None:
@@ -64,8 +65,12 @@ def test_a_table_that_was_spoilt_is_told_at_its_place(tmp_path: Path, small_fold
     plan = Path(shutil.copytree(small_folder, tmp_path / "plan"))
     casts = plan / "casts.csv"
     casts.write_text(casts.read_text("utf-8").replace("2027-04-06T13:00,east", "soon,east", 1), encoding="utf-8")
-    with pytest.raises(BadPlan, match=r"casts.csv:2: strip: soon stands where strip is due"):
+    told = r"casts.csv:2:62: strip: soon stands where a time such as 2027-04-05T09:10 is due"
+    with pytest.raises(BadPlan, match=told) as by_days:
+        load_plan(plan)
+    with pytest.raises(BadPlan, match=told) as by_record:
         load_as_planned(plan)
+    assert str(by_record.value) == str(by_days.value)
 
 
 def test_a_folder_without_a_plan_is_told(tmp_path: Path) -> None:

@@ -13,9 +13,9 @@ from blockrun.order import Order, load_order
 from blockrun.planner import Plan, make_plan
 from blockrun.planner.audit import audit
 from blockrun.planner.beside import Beside, DiedError
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.guard import Guard, TimeAllowed
 from blockrun.planner.solvers import Apart
-from blockrun.planner.tables import COLUMNS
 from blockrun.site import Site, load_site
 from tests.planner import faults
 

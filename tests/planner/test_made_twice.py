@@ -11,8 +11,8 @@ from blockrun.errors import OutOfRange
 from blockrun.order import load_order
 from blockrun.planner import Plan, make_plan
 from blockrun.planner.audit import audit
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.saved import load_plan, save_plan
-from blockrun.planner.tables import COLUMNS
 from blockrun.site import load_site
 
 

@@ -3,19 +3,19 @@ from __future__ import annotations
 import json
 import shutil
 from datetime import datetime
-from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from blockrun.errors import BadInput, BadPlan
-from blockrun.planner.one_batch import OneBatch, load_one_batch
+from blockrun.planner.one_batch import load_one_batch
 
 
 def test_a_batch_of_a_saved_plan(small_folder: Path) -> None:
     site, order, batch = load_one_batch(small_folder, 4)
     assert (site.name, order.name) == ("Hand yard", "Garden wall")
-    assert batch == OneBatch(4, "drum", "heavy", Fraction(5, 2), datetime.fromisoformat("2027-04-08T09:28"))
+    assert (batch.batch, batch.mixer, batch.mix, batch.bags) == (4, "drum", "heavy", 2.5)
+    assert batch.foam_at == datetime.fromisoformat("2027-04-08T09:28")
 
 
 def test_a_batch_that_is_not_there_says_which_are(small_folder: Path) -> None:
@@ -43,6 +43,6 @@ def test_a_batch_whose_row_is_spoilt_is_told_with_its_place(small_folder: Path, 
     folder = shutil.copytree(small_folder, tmp_path / "plan")
     table = folder / "batches.csv"
     table.write_text(table.read_text(encoding="utf-8").replace("2027-04-05T08:10", "eight"), encoding="utf-8")
-    with pytest.raises(BadInput, match="eight is not a moment") as refused:
+    with pytest.raises(BadPlan, match="eight stands where a time such as 2027-04-05T09:10 is due") as refused:
         load_one_batch(folder, 1)
     assert refused.value.line == 2

@@ -15,12 +15,14 @@ from hypothesis import strategies as st
 from blockrun.errors import BadInput, BadPlan
 from blockrun.order import digest_order, load_order, takeoff
 from blockrun.planner.as_read import AsRead
+from blockrun.planner.as_saved import as_text
 from blockrun.planner.audit import audit
-from blockrun.planner.cells import CellError, as_text, as_values
+from blockrun.planner.cells import CellError, as_values
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.folder import check_free
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan
-from blockrun.planner.tables import COLUMNS, PlanTables, Stage
+from blockrun.planner.tables import PlanTables, Stage
 from blockrun.site import digest_site, load_site
 
 KEPT = [
@@ -260,35 +262,13 @@ light,7,505,1.1
 light,28,500,1.6
 heavy,28,700,3.4
 """
-OF_A_PLAN_SAVED_BEFORE = "3b40714b7f400151442edb83c4487de99fd98e31c1d572524fea511f60ae1442"
-"""Digest of the small site with these cubes as it was saved while the mix of a cube counted for nothing."""
 
 
-@pytest.fixture
-def saved_before(folder: Path) -> Path:
-    (folder / "inputs" / "cubes.csv").write_text(CUBES, encoding="utf-8")
-    spoil(folder / "inputs" / "site.yaml", "  strip_at: 24 h\n", "  strip_at: 24 h\n  cubes: cubes.csv\n")
-    facts = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
-    facts["inputs"]["site"] = OF_A_PLAN_SAVED_BEFORE
-    facts["references"]["site"]["cubes.csv"] = "inputs/cubes.csv"
-    (folder / "plan.json").write_text(json.dumps(facts), encoding="utf-8")
-    return folder
-
-
-def test_a_plan_saved_before_the_mix_of_cubes_counted_still_opens(saved_before: Path) -> None:
-    plan = load_plan(saved_before)
-    assert plan.site.curing.cubes
-    assert [cube.mix for cube in plan.site.curing.cubes.tests] == ["light", "light", "heavy"]
-
-
-def test_all_else_of_its_cubes_is_held_to_it(saved_before: Path) -> None:
-    spoil(saved_before / "inputs" / "cubes.csv", "505", "515")
-    with pytest.raises(BadPlan, match="the site kept here is not the one"):
-        load_plan(saved_before)
-
-
-def test_a_plan_saved_now_is_held_to_the_mix_of_its_cubes(saved_before: Path, tmp_path: Path) -> None:
-    save_plan(load_plan(saved_before), tmp_path / "now")
+def test_a_plan_is_held_to_the_mix_of_its_cubes(small_plan: Plan, folder: Path, tmp_path: Path) -> None:
+    site = folder / "inputs" / "site.yaml"
+    (site.parent / "cubes.csv").write_text(CUBES, encoding="utf-8")
+    spoil(site, "  strip_at: 24 h\n", "  strip_at: 24 h\n  cubes: cubes.csv\n")
+    save_plan(dataclasses.replace(small_plan, site=load_site(site)), tmp_path / "now")
     load_plan(tmp_path / "now")
     spoil(tmp_path / "now" / "inputs" / "cubes.csv", "light,7", "heavy,7")
     with pytest.raises(BadPlan, match="the site kept here is not the one"):

@@ -21,36 +21,36 @@ def material(*supplies: tuple[date | None, float], lead_days: int | None = None)
 
 
 def test_a_stock_gives_out_on_the_day_that_takes_more_than_is_left() -> None:
-    (only,) = covers(material((None, 7.0)), WEEK)
+    (only,) = covers(material((None, 7.0)), WEEK, None)
     assert (only.needed, only.gone, only.used, only.left) == (MON, THU, 7.0, 0.0)
 
 
 def test_a_stock_that_lasts_leaves_what_is_not_used() -> None:
-    (only,) = covers(material((None, 20.0)), WEEK)
+    (only,) = covers(material((None, 20.0)), WEEK, None)
     assert (only.gone, only.used, only.left) == (None, 12.0, 8.0)
 
 
 def test_what_came_first_is_used_first() -> None:
-    on_hand, comes = covers(material((None, 5.0), (TUE, 10.0)), WEEK)
+    on_hand, comes = covers(material((None, 5.0), (TUE, 10.0)), WEEK, None)
     assert (on_hand.gone, comes.needed, comes.gone) == (TUE, TUE, None)
     assert (comes.used, comes.left) == (7.0, 3.0)
 
 
 def test_a_delivery_may_come_as_late_as_the_day_it_is_first_used() -> None:
-    _, early = covers(material((None, 7.0), (MON, 10.0)), WEEK)
+    _, early = covers(material((None, 7.0), (MON, 10.0)), WEEK, None)
     assert (early.needed, early.late) == (THU, False)
-    _, late = covers(material((None, 7.0), (FRI, 10.0)), WEEK)
+    _, late = covers(material((None, 7.0), (FRI, 10.0)), WEEK, None)
     assert late.late
 
 
 def test_a_delivery_that_is_never_used_is_needed_on_no_day() -> None:
-    _, comes = covers(material((None, 12.0), (TUE, 10.0), lead_days=1), WEEK)
+    _, comes = covers(material((None, 12.0), (TUE, 10.0), lead_days=1), WEEK, None)
     assert (comes.needed, comes.used, comes.order_by) == (None, 0.0, None)
 
 
 def test_a_last_digit_lost_to_rounding_makes_nothing_short() -> None:
     assert short(material((None, 12.0 - 1e-4))) is None
-    assert covers(material((None, 12.0 - 1e-4)), WEEK)[0].gone is None
+    assert covers(material((None, 12.0 - 1e-4)), WEEK, None)[0].gone is None
 
 
 def test_what_is_short_is_told_with_the_day_it_is_needed() -> None:
@@ -75,7 +75,7 @@ def test_an_order_is_given_on_the_last_working_day_that_is_soon_enough(
 
 
 def test_each_delivery_is_ordered_for_the_day_it_is_first_used() -> None:
-    found = covers(material((None, 3.0), (MON, 4.0), (TUE, 5.0), lead_days=2), WEEK)
+    found = covers(material((None, 3.0), (MON, 4.0), (TUE, 5.0), lead_days=2), WEEK, None)
     assert [cover.order_by for cover in found] == [None, date(2027, 4, 2), TUE]  # for Tuesday, for Thursday
 
 
@@ -106,13 +106,13 @@ def test_left_by_the_evening_is_what_the_table_of_materials_says_less_the_foam_w
 def test_a_delivery_is_spared_only_where_more_than_a_twentieth_is_left_without_it() -> None:
     # 12 are used: 12.6 is the least that is called enough
     for on_hand, spared in ((12.0, 0.0), (12.5, 0.5), (12.6, None), (20.0, None)):
-        _, comes = covers(material((None, on_hand), (THU, 5.0)), WEEK)
+        _, comes = covers(material((None, on_hand), (THU, 5.0)), WEEK, None)
         assert comes.needed is None
         assert comes.spared == (None if spared is None else pytest.approx(spared))
 
 
 def test_a_delivery_that_is_needed_is_not_asked_whether_it_is_spared() -> None:
-    _, comes = covers(material((None, 11.0), (THU, 5.0)), WEEK)
+    _, comes = covers(material((None, 11.0), (THU, 5.0)), WEEK, None)
     assert (comes.needed, comes.spared) == (THU, None)
 
 
@@ -127,11 +127,11 @@ def test_deliveries_of_one_day_count_together_and_days_of_lead_are_rounded_up(sm
 
 def test_what_the_site_does_not_count_is_neither_covered_nor_short(small_plan: Plan) -> None:
     (lime,) = materials_of(small_plan.site, [Use(MON, "lime", 20.0)])
-    assert covers(lime, WEEK) == []
+    assert covers(lime, WEEK, None) == []
 
 
 def test_a_stock_that_is_used_to_the_last_says_on_which_day_not_only_when_more_is_needed() -> None:
-    (cover,) = covers(Material("cement", {MON: 12.0, TUE: 8.0, FRI: 12.0}, (Supply(None, 20.0),)), WEEK)
+    (cover,) = covers(Material("cement", {MON: 12.0, TUE: 8.0, FRI: 12.0}, (Supply(None, 20.0),)), WEEK, None)
     assert (cover.used_up, cover.gone) == (TUE, FRI)
-    (some_left,) = covers(Material("cement", {MON: 12.0, TUE: 8.0, FRI: 12.0}, (Supply(None, 21.0),)), WEEK)
+    (some_left,) = covers(Material("cement", {MON: 12.0, TUE: 8.0, FRI: 12.0}, (Supply(None, 21.0),)), WEEK, None)
     assert (some_left.used_up, some_left.gone) == (None, FRI)

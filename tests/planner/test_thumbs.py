@@ -15,7 +15,7 @@ from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
 from blockrun.planner.thumb_follows import Follows, follows
 from blockrun.planner.thumb_paces import SEVERAL, paces, strip_at_proposed
-from blockrun.planner.thumb_table import ThumbTest
+from blockrun.planner.thumb_tests import ThumbTest
 from blockrun.planner.thumbed import Thumbed
 from blockrun.planner.thumbs import Thumbs
 from blockrun.planner.went import Stands, Went

@@ -7,7 +7,7 @@ from math import ceil
 
 import pytest
 
-from blockrun.cure import AgeClock
+from blockrun.cure import AgeClock, warm
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.planner.plan import Plan
 from blockrun.planner.times import DayTimes, times_of
@@ -158,7 +158,10 @@ def test_an_age_that_is_never_reached_is_refused(site: Site):
         times_of(cold, None, MONDAY, MONDAY)
 
 
-def test_a_warm_block_that_is_never_old_enough_is_refused(site: Site, small_plan: Plan):
+def test_a_warm_block_that_is_never_old_enough_is_refused(
+    site: Site, small_plan: Plan, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr(warm, "FOLLOWED_DAYS", 10)  # not 120: the same answer sooner
     curing = site.curing.model_copy(update={"heat": "modelled", "strip_at_h": 5000.0, "least_air_c": -40.0})
     cold = site.model_copy(update={"curing": curing, "weather": Weather(MONDAY, ((-20.0, -15.0),) * 14)})
     with pytest.raises(BadInput, match="are never as old as that in this weather"):

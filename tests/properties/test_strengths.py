@@ -54,7 +54,9 @@ shares = st.floats(0, 1)
 def test_later_is_never_weaker(fit: Fit, heavy: float, one: float, other: float, sure: float) -> None:
     density = between(fit.tests.density_kg_m3, heavy)
     sooner, later = sorted(24 * between(fit.tests.age_d, share) for share in (one, other))
-    assert strength_at_least(fit, density, later, sure) >= strength_at_least(fit, density, sooner, sure) * (1 - 1e-9)
+    assert strength_at_least(fit, density, later, sure, units="SI") >= strength_at_least(
+        fit, density, sooner, sure, units="SI"
+    ) * (1 - 1e-9)
 
 
 @given(fits(), shares, shares, shares, SURE)
@@ -63,7 +65,9 @@ def test_denser_is_never_weaker(fit: Fit, old: float, one: float, other: float, 
     age_h = 24 * between(fit.tests.age_d, old)
     light, dense = sorted(between(fit.tests.density_kg_m3, share) for share in (one, other))
     event(f"the band sags: {bool((fit.firmest_kg_m3(fit.tests.age_d, sure) < fit.tests.density_kg_m3.max()).any())}")
-    assert strength_at_least(fit, dense, age_h, sure) >= strength_at_least(fit, light, age_h, sure) * (1 - 1e-9)
+    assert strength_at_least(fit, dense, age_h, sure, units="SI") >= strength_at_least(
+        fit, light, age_h, sure, units="SI"
+    ) * (1 - 1e-9)
 
 
 @given(fits(), shares, shares, shares, SURE)
@@ -71,18 +75,18 @@ def test_a_denser_mix_has_a_strength_no_later(fit: Fit, much: float, one: float,
     light, dense = sorted(between(fit.tests.density_kg_m3, share) for share in (one, other))
     mpa = float(fit.strength_mpa(light, between(fit.tests.age_d, much), sure))
     try:
-        by_light = hours_for(fit, mpa, light, sure).hours
+        by_light = hours_for(fit, mpa, light, sure, units="SI").hours
     except OutOfRange:
         assume(False)
-    assert hours_for(fit, mpa, dense, sure).hours <= by_light
+    assert hours_for(fit, mpa, dense, sure, units="SI").hours <= by_light
 
 
 @given(fits(), shares, SURE)
 def test_the_density_for_a_strength_has_it(fit: Fit, much: float, sure: float) -> None:
     oldest_h = 24 * float(fit.tests.age_d.max())
     mpa = float(fit.strength_mpa(between(fit.tests.density_kg_m3, much), oldest_h / 24, sure))
-    density = density_for(fit, mpa * (1 - 1e-9), oldest_h, sure)
-    assert strength_at_least(fit, density, oldest_h, sure) >= mpa * (1 - 1e-6)
+    density = density_for(fit, mpa * (1 - 1e-9), oldest_h, sure, units="SI")
+    assert strength_at_least(fit, density, oldest_h, sure, units="SI") >= mpa * (1 - 1e-6)
 
 
 @given(
@@ -112,9 +116,9 @@ def test_wetter_foam_at_one_wet_density_never_makes_a_stronger_mix(
     assume(lightest <= wetter_foam and drier_foam <= heaviest)
     oldest_h = 24 * float(fit.tests.age_d.max())
     event(water)
-    assert strength_at_least(fit, wetter_foam, oldest_h, sure) <= strength_at_least(fit, drier_foam, oldest_h, sure) * (
-        1 + 1e-9
-    )
+    assert strength_at_least(fit, wetter_foam, oldest_h, sure, units="SI") <= strength_at_least(
+        fit, drier_foam, oldest_h, sure, units="SI"
+    ) * (1 + 1e-9)
 
 
 @given(

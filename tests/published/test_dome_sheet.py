@@ -7,8 +7,9 @@ import math
 import pytest
 
 from blockrun.order.domes.cautions import TENSION_FROM_CROWN_DEG
-from blockrun.order.domes.profile import hemisphere, segment, shell_volume_l
+from blockrun.order.domes.profile import hemisphere, segment
 from blockrun.units import in_unit, read
+from tests.order.domes.volumes import shell_volume_l
 
 
 # A published formula sheet for domes with a worked example (seen in text): span 40 ft, rise 15 ft; R = (r^2 + h^2)/(2h)

@@ -9,9 +9,9 @@ from typer.testing import CliRunner
 
 from blockrun import load_order, load_site
 from blockrun.cli import app
-from blockrun.files.sheet import sheet_of
 from blockrun.files.workbook import read_sheet
 from blockrun.order import takeoff
+from blockrun.show.workbook.one_sheet import sheet_of
 from tests.show.test_blocklist import MIXES, ORDER
 
 SITE = Path(__file__).parents[1] / "plans" / "small" / "inputs" / "site.yaml"

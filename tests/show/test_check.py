@@ -8,6 +8,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
+from blockrun.mix.tolerances import Tolerances
 from blockrun.show.check import check_text
 
 
@@ -275,6 +276,15 @@ def test_missing_foam_asks_how_long_the_generator_ran(inputs: list[Path]) -> Non
 def test_tolerances_are_shown_as_our_choice_and_can_be_set(inputs: list[Path]) -> None:
     assert "allowed (our choice): mix 5 %, foam 6 %" in said(inputs, weight="8.06kg")
     assert "CORRECT" in said(inputs, weight="8.3kg", within="2%")
+
+
+def test_the_least_and_the_most_of_a_slurry_are_those_it_was_judged_by(
+    inputs: list[Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    allowed = Tolerances(coldest_c=12.0, warmest_c=26.0)
+    monkeypatch.setattr("blockrun.show.check.read_tolerances", lambda *_: allowed)
+    assert "12 degC is the least" in said(inputs, temperature="11degC").replace("\u00a0", " ")
+    assert "26 degC is the most" in said(inputs, temperature="27degC").replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize("width", [30, 40, 80])

@@ -197,19 +197,6 @@ def test_a_mark_cast_of_two_mixes_is_named_with_its_mix(small_plan: Plan) -> Non
     assert "1 full (heavy) and 1 full (light) for wall course 2" in text
 
 
-def test_a_batch_that_gives_test_cubes_says_so_where_it_is_poured(small_plan: Plan) -> None:
-    first = int(small_plan.tables.batches["batch"].iloc[0])
-    plan = dataclasses.replace(
-        small_plan,
-        site=small_plan.site.model_copy(update={"test_cubes": CubeSets(every_l=5000.0, count=3)}),
-        tables=dataclasses.replace(
-            small_plan.tables, cubes=table("cubes", [{"batch": first, "cubes": 3, "volume_l": 3.09}])
-        ),
-    )
-    said = [line.strip() for line in lines_of(plan) if "cubes" in line]
-    assert said == ["- 3 test cubes of 100 mm"]
-
-
 def with_cubes(plan: Plan, *rows: tuple[int, int, int, str, str | None]) -> Plan:
     """Rows of batch, set, cubes, marks and the day on which they are crushed."""
     cells = [

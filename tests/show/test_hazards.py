@@ -12,7 +12,7 @@ from blockrun.site import DayWeather, Site, Sky, Weather
 
 
 def said(site: Site, low: float, high: float, forecast: bool = True, **sky: object) -> list[str]:
-    found = hazards_said(DayWeather(low, high, forecast, sky=Sky(**sky)), site)
+    found = hazards_said(DayWeather(low, high, forecast, sky=Sky(**sky)), site, pours=True)
     return [line.replace(GLUE, " ") for line in found]
 
 
@@ -104,7 +104,7 @@ def test_a_day_over_the_limit_only_when_nobody_works_is_no_day_to_pour(small_pla
     """37 degC at 19:00, after the yard has closed."""
     air = (20.0,) * 18 + (30.0, 37.0, 30.0, 24.0, 22.0, 21.0, 20.0)
     site = with_curing(small_plan.site, most_air_c=35.0)
-    found = hazards_said(DayWeather(20.0, 37.0, True, sky=Sky(air)), site)
+    found = hazards_said(DayWeather(20.0, 37.0, True, sky=Sky(air)), site, pours=True)
     assert [line.replace(GLUE, " ") for line in found] == [
         "HEAT, 37 degC: do not pour; keep blocks damp and in the shade."
     ]

@@ -13,7 +13,7 @@ from syrupy.assertion import SnapshotAssertion
 from blockrun.cure.thumb import THUMBS
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumb_table import ThumbTest
+from blockrun.planner.thumb_tests import ThumbTest
 from blockrun.planner.thumbs import Thumbs
 from blockrun.show.days import days_text
 from blockrun.show.thumb import thumb_text

@@ -2,18 +2,8 @@ from datetime import date, datetime
 
 import pytest
 
-from blockrun.show.words import clock, counted, day_name, full_day_name, moment_before, named_together
+from blockrun.show.words import moment_before, named_together
 from blockrun.units import listed
-
-
-def test_days_are_named_without_a_locale() -> None:
-    assert day_name(date(2027, 4, 6)) == "Tue 6 Apr"
-    assert full_day_name(date(2027, 4, 6)) == "Tue 6 Apr 2027"
-
-
-def test_clock_times_have_two_digits_each() -> None:
-    assert clock(datetime.fromisoformat("2027-04-06T07:05")) == "07:05"
-    assert clock(7 * 60 + 5) == "07:05"
 
 
 @pytest.mark.parametrize(
@@ -22,13 +12,6 @@ def test_clock_times_have_two_digits_each() -> None:
 )
 def test_a_moment_is_said_as_short_as_it_is_clear(moment: str, said: str) -> None:
     assert moment_before(datetime.fromisoformat(moment), date(2027, 4, 8)) == said
-
-
-@pytest.mark.parametrize(
-    ("number", "thing", "said"), [(1, "block", "1 block"), (2, "block", "2 blocks"), (0, "batch", "0 batches")]
-)
-def test_things_are_counted_in_the_plural_but_for_one(number: int, thing: str, said: str) -> None:
-    assert counted(number, thing) == said
 
 
 @pytest.mark.parametrize(

@@ -94,6 +94,7 @@ def test_a_strength_without_cubes_is_refused_where_it_stands(refusal, edit, key)
     [
         ("0 MPa", "it must be more than 0 and at most 100 MPa"),
         ("500 MPa", "it must be more than 0 and at most 100 MPa"),
+        ("20000 psi", "it must be more than 0 and at most 14504 psi"),
         ("0.5", "0.5 has no unit"),
         ("5 kg", "5 kg is a mass, and a time is due"),
     ],

@@ -288,6 +288,8 @@ def test_a_decimal_comma_between_braces_before_a_unit_is_told_as_that(refusal: R
 def test_a_most_air_under_the_least_is_told(refusal: Refuse):
     error = refusal(("least_air: 5 degC", "least_air: 15 degC\n  most_air: 12 degC"))
     assert "most_air, 12 degC, is not over least_air, 15 degC" in error.what
+    error = refusal(("units: SI", "units: US"), ("least_air: 5 degC", "least_air: 15 degC\n  most_air: 12 degC"))
+    assert "most_air, 53.6 degF, is not over least_air, 59 degF" in error.what
 
 
 def test_rain_that_stops_and_is_not_known_is_told_with_what_to_add(refusal: Refuse):

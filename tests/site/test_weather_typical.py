@@ -79,7 +79,7 @@ def test_missing_air_at_the_turn_of_the_year_is_filled_from_both_ends(tmp_path: 
     [
         (lambda text: text.replace("LOCATION", "PLACE", 1), 1, "is no EPW file"),
         (lambda text: "\n".join(text.splitlines()[:-24]), 9, "has 8736 lines of hours"),
-        (lambda text: of_hour(text, 30, 4, "9"), 39, "hour 7 of 2 January is due here"),
+        (lambda text: of_hour(text, 30, 4, "9"), 39, "hour 7 of 2 Jan is due here"),
         (lambda text: of_hour(text, 30, 7, "warm"), 39, "dry bulb temperature: warm cannot be"),
         (lambda text: of_hour(text, 30, 7, "-99"), 39, "dry bulb temperature: -99 cannot be"),
         (lambda text: of_hour(text, 30, 10, '"0'), 39, "cannot be read: "),

@@ -3,7 +3,8 @@
 What is stripped by a minute of one lap makes room for as much by the same minute of the next, so the first lap, in
 which the rack fills, decides on all that follow: where a few blocks are too many for a day, it is of no use to change
 that day alone. Laps end at the minute by which moulds must be stripped to be filled once more on the last day. Of many
-plays of a lap those are gone on with that have stripped most by then, and soonest.
+plays of a lap those are gone on with that have stripped most by then, and soonest, and have left each kind of mould its
+share: on the last day all moulds are to be full, and one whose blocks are all poured stays empty.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from blockrun.optimiser.state import State, in_order, morning
 _LEAST = 3 * MINUTES_A_DAY
 _SHORTER = 30
 _GO_ON = 4
-_OF_FIRST, _OF_LAST = 0.35, 0.4
+_OF_FIRST, _OF_LAST = 0.2, 0.5
 """Shares of all plays that the first and the last lap have; those between have to keep what the first one won."""
 _LIKE_A_GOOD_ONE, _FROM_ANOTHER, _ANY, _AS_BEFORE = 0.75, 0.3, 0.3, 0.4
 _SOME_DAYS = (1, 1, 2, 7)
@@ -32,6 +33,8 @@ _POURED, _VOLUME, _OVERDUE = 0.1, 0.1, 3.0
 """What a block is worth that is poured and not stripped, that much volume too, and one that will be late."""
 _STRIPPED = 0.03
 """What one that is stripped is worth in the last lap, where those that are poured count."""
+_UNEVEN = 0.3
+"""What a block is worth less that is left for some moulds beyond their share of all that is left."""
 _BATCH = 0.05
 """What a batch less is worth."""
 _TO_THE_END = OPENINGS[:3]
@@ -70,6 +73,7 @@ class Laps:
         demand = [block.demand for block in self.problem.formats]
         self._blocks = sum(demand)
         self._volume = self._volume_of(demand)
+        self._shares = self._shares_of_moulds()
 
     def _laps(self) -> list[Lap]:
         days, first = self.problem.days, self.tries.begun.day
@@ -189,7 +193,27 @@ class Laps:
         if lap is self.all[-1]:
             return poured - _OVERDUE * late + _STRIPPED * stripped - _BATCH * len(state.batches)
         volume = self._blocks * (1 - self._volume_of(left) / self._volume)
-        return stripped + _POURED * poured + _VOLUME * volume - _OVERDUE * late - _BATCH * len(state.batches)
+        won = stripped + _POURED * poured + _VOLUME * volume
+        return won - _OVERDUE * late - _UNEVEN * self._uneven(left) - _BATCH * len(state.batches)
+
+    def _shares_of_moulds(self) -> list[tuple[float, list[int]]]:
+        """Blocks that go into the same kinds of mould, and the share these have of all that stands in full moulds."""
+        problem = self.problem
+        kinds: dict[int, set[int]] = {}
+        for kind, mould in enumerate(problem.moulds):
+            for number in mould.casts:
+                for block, _ in problem.castings[number].gives:
+                    kinds.setdefault(block, set()).add(kind)
+        alike: dict[frozenset[int], list[int]] = {}
+        for block, of_block in sorted(kinds.items()):
+            alike.setdefault(frozenset(of_block), []).append(block)
+        room = [(mould.bases or mould.count) * problem.most_blocks(kind) for kind, mould in enumerate(problem.moulds)]
+        return [(sum(room[kind] for kind in of) / sum(room), blocks) for of, blocks in alike.items()]
+
+    def _uneven(self, left: Sequence[int]) -> float:
+        """Blocks left for some moulds beyond their share of all that is left."""
+        in_all = sum(left)
+        return sum(max(0.0, sum(left[block] for block in blocks) - share * in_all) for share, blocks in self._shares)
 
     def _volume_of(self, blocks: Sequence[int]) -> int:
         return sum(count * of.volume for count, of in zip(blocks, self.problem.formats, strict=True))

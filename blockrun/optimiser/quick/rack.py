@@ -48,7 +48,7 @@ class Rack:
         if self._stacked is not None:
             self._stacked.add(turn, stripped, -1)
         for place in range(bisect_left(self._came, stripped), bisect_right(self._came, stripped)):
-            if self._blocks[place] == turn.blocks:
+            if self._blocks[place] == turn.places:
                 for of_stays in (self._came, self._leave, self._blocks):
                     del of_stays[place]
                 self._count(place)

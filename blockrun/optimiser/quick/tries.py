@@ -51,6 +51,8 @@ _MANY_DAYS = 80
 _BUSY_BLOCKS = 10
 """Blocks of a day that are worth a thought of its own."""
 _A_PLAYER_COMES = 100
+_FEW = 24
+"""Plays of a round that are too few for laps: a lap that is played but a few times takes longer than its share."""
 _A_GLANCE, _LONG, _LONGER, _LONGEST = 8_000, 30_000, 175_000, 350_000
 """Blocks that are played in a round that takes more than a glance, one that is no short one, a long one, and one that
 is so long for the days there are that each is played but a few times."""
@@ -150,8 +152,8 @@ class Tries:
         return Length.SOME_SECONDS if self._weight(days) < _LONGER else Length.LONG
 
     def for_laps(self, days: int) -> bool:
-        """Whether rounds have so many plays of so many days that these had better be put together lap by lap."""
-        return self._weight(days) < _LONGEST
+        """Whether plays of so many days had better be put together lap by lap: not too long, nor too few a round."""
+        return self._weight(days) < _LONGEST and self.worth_while(days) >= _FEW
 
     def _weight(self, days: int) -> float:
         return self.worth_while(days) * self._blocks * self._dearer**2

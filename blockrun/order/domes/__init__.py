@@ -3,10 +3,10 @@
 `part` is what the file says and `refuse` what it cannot say; `layout` lays all of it, and `rings` has what is to be
 known of a course made up. The section is cut into courses (`courses`, on the curves of `profile`; `frame` is one of
 them in it). `settings` finds for each course the blocks that its lean asks for and the moulds can cast: of the `ways`
-there are, by `inserts` of the moulds or by `tapers` of its own, as far as they go round (`wedge`), with some `shorter`
-ones; neighbours end up `sharing` one. Rings are turned so that their joints stand clear of one another (`stagger`) and
-cut by doors and windows (`openings`, `pieces`), on the developed view (`develop`) by half-planes (`clip`); `faces`
-tells the true size of what is left, `volume` adds up, `notes`, `cautions` and `stem` say what a builder must know, of
+there are, by `inserts` of the moulds or by `tapers` of its own, as far as they go round (`wedge`), with some
+`shorter` ones; neighbours end up `sharing` one. Rings are turned so that their joints stand clear of one another
+(`stagger`) and cut by doors and windows (`openings`, `pieces`), on the developed view (`develop`) by half-planes
+(`clip`); `faces` tells the true size of what is left, `notes`, `cautions` and `stem` say what a builder must know, of
 courses named as in `said`.
 """
 

@@ -20,16 +20,8 @@ from blockrun.order.domes.pieces import Pieces, pieces
 from blockrun.order.domes.rings import Ring, bed_joint, ring
 from blockrun.order.domes.settings import settings
 from blockrun.order.domes.stagger import Jamb, first_joint_rad, head_joints_rad, lined_up
-from blockrun.order.domes.volume import (
-    Volumes,
-    bed_joint_l,
-    crown_l,
-    dome_volume_l,
-    head_joints_l,
-    tolerance_of,
-)
 from blockrun.order.domes.ways import Setting, limits_of
-from blockrun.order.domes.wedge import Fit, fit
+from blockrun.order.domes.wedge import fit
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape
 from blockrun.site.moulds import MouldKind
@@ -62,7 +54,6 @@ class DomeLayout:
     sections : for the section's picture.
     openings : name and outline in the developed view of each opening, mm from the crown.
     pivot_mm : height above the floor, on the axis, of the pivot of the compass arm.
-    volumes : of the dome, of its blocks and of its joints.
     """
 
     blocks: tuple[Laid, ...]
@@ -73,19 +64,16 @@ class DomeLayout:
     sections: tuple[Section, ...]
     openings: tuple[tuple[str, tuple[Point, ...]], ...]
     pivot_mm: float
-    volumes: Volumes
 
 
 @dataclass(frozen=True)
 class _Made:
-    """A course with its setting, its fit and what is left of its blocks."""
+    """A course with its setting and what is left of its blocks."""
 
     course: Course
     setting: Setting
-    fit: Fit
     ring: Ring
     pieces: Pieces
-    joints_l: float
 
 
 def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
@@ -109,13 +97,6 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
     blocks = [block for one in made for block in one.pieces.laid]
     if dome.crown == "block":
         blocks.append(_crown_block(dome, crown, len(frames) + 1, inserts))
-    crown_block_l, crown_joint_l = crown_l(dome, crown)
-    volumes = Volumes(
-        dome_volume_l(dome, crown),
-        sum(one.pieces.blocks_l for one in made) + crown_block_l,
-        sum(one.joints_l for one in made) + crown_joint_l,
-        tolerance_of([one.fit for one in made], frames, cut=bool(dome.openings)),
-    )
     rings = tuple(one.ring for one in made)
     fills = {one.course.number: one.pieces.n_fills for one in made if one.pieces.n_fills}
     return DomeLayout(
@@ -127,7 +108,6 @@ def lay_dome(dome: DomePart, moulds: Sequence[MouldKind] = ()) -> DomeLayout:
         sections=tuple(_section(one) for one in made),
         openings=tuple((opening.name, opening_outline(dome, opening)) for opening in dome.openings),
         pivot_mm=dome.pivot_height_mm,
-        volumes=volumes,
     )
 
 
@@ -146,8 +126,7 @@ def _make(dome: DomePart, course: Course, setting: Setting, below: _Made | None)
     standing = tuple(_standing(dome, course, joints))
     beside = lined_up(standing, below.ring.standing_rad if below else (), 2 * found.half_angle_rad)
     whole = ring(dome, course, setting, found, kept, bed=bed, joints_rad=joints, standing_rad=standing, lined_up=beside)
-    joints_l = head_joints_l(course, setting.laid, found, dome.joint_mm) + bed_joint_l(bed, found)
-    return _Made(course, setting, found, whole, kept, joints_l * kept.share + kept.fills_l)
+    return _Made(course, setting, whole, kept)
 
 
 def _section(one: _Made) -> Section:

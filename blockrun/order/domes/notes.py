@@ -45,7 +45,7 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         return
     fitting = usable(dome, moulds)
     if not fitting:
-        cavities = ", ".join(sorted({units.show_size(*mould.cavity_mm) for mould in moulds}))
+        cavities = ", ".join(sorted({units.show_size(*mould.cavity_mm, "SI") for mould in moulds}))
         due = f"{mm(dome.course_mm)} high and {mm(dome.thickness_mm)} thick"
         yield f"No cavity ({cavities}) gives blocks {due}: change course or thickness to fit one, or add a mould."
         return

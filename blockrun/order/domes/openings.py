@@ -128,21 +128,6 @@ def half_width_rad(course: Course, opening: DomeOpening) -> float:
     return math.asin(min(1.0, opening.width_mm / 2 / radius))
 
 
-def opening_volume_l(slices: Sequence[tuple[float, float, float]], opening: DomeOpening) -> float:
-    """Volume that an opening takes of a shell given in small rings: radius, level and area of section of each.
-
-    Of a ring of radius r it takes 2 asin(w / 2r) where it is at its level; w is the clear width.
-    """
-    return (
-        sum(
-            2 * radius * math.asin(min(1.0, opening.width_mm / 2 / radius)) * section
-            for radius, level, section in slices
-            if opening.sill_mm <= level <= opening.head_mm
-        )
-        / 1e6
-    )
-
-
 def _turn_rad(azimuth_rad: float, opening: DomeOpening) -> float:
     """From the middle of an opening to a block's, the shorter way round."""
     return (azimuth_rad - math.radians(opening.at_deg) + math.pi) % (2 * math.pi) - math.pi

@@ -18,7 +18,6 @@ from blockrun.order.domes.openings import Piece, face, half_width_rad, meets, pi
 from blockrun.order.domes.part import DomeOpening, DomePart
 from blockrun.order.domes.shorter import exact, shorter
 from blockrun.order.domes.stagger import middles_rad
-from blockrun.order.domes.volume import block_volume_l
 from blockrun.order.domes.ways import Setting, Way
 from blockrun.order.domes.wedge import Fit
 from blockrun.order.laid import Laid
@@ -42,6 +41,10 @@ class Place:
     closing: bool = False
 
 
+Room = tuple[Place, Piece]
+"""A place, and what openings leave of its block."""
+
+
 @dataclass(frozen=True)
 class Pieces:
     """A ring after its openings.
@@ -50,28 +53,35 @@ class Pieces:
     ----------
     laid : every block cast for it.
     spots : where each of them stands, in the same order.
-    blocks_l, fills_l : volume of those as laid, and of the mortar in gaps too small for one.
-    share : of the full ring, what openings leave.
-    n_fills : such gaps, if wider than a joint.
+    n_fills : gaps too small for one that are filled with mortar, if wider than a joint.
     begin_rad : where its first block that is left as it goes round begins, anti-clockwise from 0 to 2 pi.
     """
 
     laid: tuple[Laid, ...]
     spots: tuple[Spot, ...]
-    blocks_l: float
-    fills_l: float
-    share: float
     n_fills: int
     begin_rad: float
 
 
 def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Pieces:
     """The blocks of a ring that are cast, cut where openings cut them."""
+    kept, filled = kept_and_filled(dome, course, setting, found, first_rad)
+    laid = tuple(_laid(dome, course, place, one) for place, one in kept)
+    spots = tuple(Spot(course, place.setting.laid, place.middle_rad) for place, _ in kept)
+    whole = [place for place, one in kept if not one.cut and place.half_rad == found.half_angle_rad]
+    begin = min(((place.middle_rad - place.half_rad) % (2 * math.pi) for place in whole), default=first_rad)
+    n_fills = sum(max(one.long_mm, one.high_mm) > dome.joint_mm for _, one in filled)
+    return Pieces(laid, spots, n_fills, begin)
+
+
+def kept_and_filled(
+    dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float
+) -> tuple[list[Room], list[Room]]:
+    """Room of a ring with what openings leave of it: where a block is cast, and where it is left to mortar."""
     openings = [opening for opening in dome.openings if meets(course, opening)]
-    places = list(_places(dome, course, setting, found, first_rad))
+    places = list(places_of(dome, course, setting, found, first_rad))
     left = [_left(course, place, openings) for place in places]
-    share = sum(one.share for one in left if one) / found.count
-    fills, n_fills = 0.0, 0
+    filled: list[Room] = []
     for index, one in enumerate(left):
         if one is None or _is_enough(dome, one):
             continue
@@ -82,19 +92,13 @@ def pieces(dome: DomePart, course: Course, setting: Setting, found: Fit, first_r
             places[beside], places[index] = pair
             left[beside], left[index] = (_left(course, place, openings) for place in pair)
         else:
-            fills += one.share * block_volume_l(course, places[index].setting.laid)
-            n_fills += max(one.long_mm, one.high_mm) > dome.joint_mm
+            filled.append((places[index], one))
             left[index] = None
-    kept = [(place, one) for place, one in zip(places, left, strict=True) if one]
-    blocks_l = sum(one.share * block_volume_l(course, place.setting.laid) for place, one in kept)
-    laid = tuple(_laid(dome, course, place, one) for place, one in kept)
-    spots = tuple(Spot(course, place.setting.laid, place.middle_rad) for place, _ in kept)
-    whole = [place for place, one in kept if not one.cut and place.half_rad == found.half_angle_rad]
-    begin = min(((place.middle_rad - place.half_rad) % (2 * math.pi) for place in whole), default=first_rad)
-    return Pieces(laid, spots, blocks_l, fills, share, n_fills, begin)
+    return [(place, one) for place, one in zip(places, left, strict=True) if one], filled
 
 
-def _places(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Iterator[Place]:
+def places_of(dome: DomePart, course: Course, setting: Setting, found: Fit, first_rad: float) -> Iterator[Place]:
+    """Room for each block of a ring, before openings."""
     middles = middles_rad(first_rad, found)
     yield from (Place(middle, found.half_angle_rad, setting) for middle in middles[: found.whole])
     if found.closing_rad:

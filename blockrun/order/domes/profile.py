@@ -192,27 +192,6 @@ def catenary(span_mm: float, rise_mm: float) -> Catenary:
     return Catenary((low + high) / 2, span_mm, rise_mm)
 
 
-def shell_volume_l(curve: Curve, thickness_mm: float, from_mm: float = 0.0, to_mm: float | None = None) -> float:
-    """Volume between the inside curve and the outside face, turned about the axis, in litres.
-
-    Straight out from a point, at a distance u, the radius is r + u cos e and a length ds of the curve has become
-    (1 + k u) ds, with e the lean and k the curvature. So
-
-        V = 2 pi integral of [r t + (cos e + r k) t^2/2 + k cos e t^3/3] ds.
-
-    Source
-    ------
-    Own derivation; tests/published/test_dome_sheet.py holds it against Pappus.
-    """
-    end = curve.length_mm if to_mm is None else to_mm
-    half, t, total = (end - from_mm) / 2, thickness_mm, 0.0
-    for at, weight in zip(_GAUSS_AT, _GAUSS_WEIGHT, strict=True):
-        here = curve.at(from_mm + half * (1 + float(at)))
-        across = here.radius_mm * t + (math.cos(here.lean_rad) + here.radius_mm * here.curvature) * t * t / 2
-        total += float(weight) * (across + here.curvature * math.cos(here.lean_rad) * t**3 / 3)
-    return 2 * math.pi * half * total / 1e6
-
-
 def along_at_radius_mm(curve: Curve, radius_mm: float) -> float:
     """How far along the curve its radius has fallen to this one, by halving; radii fall all the way."""
     low, high = 0.0, curve.length_mm

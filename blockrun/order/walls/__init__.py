@@ -4,9 +4,9 @@
 (`from_above` has the outline as a plan, `faults` the place of a fault); `runs` resolves it into straight runs with
 their ends, `heights` into courses, `openings` into holes that meet the courses, `tops` into the line a run ends at,
 `headers` bonds piers into it; `bond` lays one stretch of one course, `course` a whole course of a run, `alike` makes
-lengths that are nearly the same one, `cut` says how blocks are sawn, `layout` lays all of them and `piers`; `notes`,
-`opening_notes` and `pier_notes` say what was `found` in that and `sense` what may not be meant, and a `face` has what a
-picture shows beside blocks.
+lengths that are nearly the same one, `cut` says how blocks are sawn, `layout` lays all of them and `piers`, and tries
+openings a little beside, where `jambs` finds the bond; `notes`, `opening_notes` and `pier_notes` say what was `found`
+in that and `sense` what may not be meant, and a `face` has what a picture shows beside blocks.
 """
 
 from blockrun.order.walls.face import Face

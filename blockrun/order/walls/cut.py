@@ -118,7 +118,7 @@ def _skew_ends(part: WallPart, skews: tuple[float, float]) -> Iterator[str]:
     """Ends that are sawn skew: the angle off square, and by how much that shortens one face."""
     for side, skew in zip(("left", "right"), skews, strict=True):
         if abs(skew) > EPS_MM:
-            angle = units.show(math.degrees(math.atan(abs(skew) / part.block[2])), "angle")
+            angle = units.show_angle(math.degrees(math.atan(abs(skew) / part.block[2])))
             yield f"{side} {_SKEW} {angle}, {part.said(abs(skew))} shorter {'outside' if skew > 0 else 'inside'}"
 
 

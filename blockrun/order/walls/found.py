@@ -4,15 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from blockrun.order.walls.bond import EPS_MM, Gauge, overlap_at
 from blockrun.order.walls.course import Placed
 from blockrun.order.walls.headers import Bonded
 from blockrun.order.walls.openings import Hole, Lintel
+from blockrun.order.walls.part import Opening
 from blockrun.order.walls.runs import Stretch
 
 Place = tuple[int, float, float]
 """A course, where along the run in mm, and what was found there in mm."""
+
+
+class Nearer(NamedTuple):
+    """An opening a little off the bond: from where on it would be on it, and how many fewer blocks are shorter then."""
+
+    opening: Opening
+    from_mm: float
+    fewer: int
 
 
 @dataclass
@@ -32,6 +42,7 @@ class Found:
     piers: Sequence[Bonded] = ()
     n_wedges: int = 0
     n_parts: tuple[int, int] = (0, 0)
+    nearer: list[Nearer] = field(default_factory=list)
 
     @property
     def n_short(self) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockrun.order.laid import Laid, Point, Role
 from blockrun.order.walls.alike import Spot, alike
@@ -12,9 +12,10 @@ from blockrun.order.walls.bond import EPS_MM, Gauge
 from blockrun.order.walls.course import Laying, Piece, Placed, gauge_of, gauges_of, lay_course, wedges
 from blockrun.order.walls.cut import is_lower, laid_block, role_of, solid_l
 from blockrun.order.walls.face import Face, face_of, pier_face
-from blockrun.order.walls.found import Found
+from blockrun.order.walls.found import Found, Nearer
 from blockrun.order.walls.headers import bond_piers
 from blockrun.order.walls.heights import Levels
+from blockrun.order.walls.jambs import FEWER, places_near
 from blockrun.order.walls.notes import notes_of
 from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
@@ -85,6 +86,7 @@ def lay_wall(part: WallPart) -> WallLayout:
     ]
     n_sawn = [sum(is_lower(block.cut) for block in blocks) for blocks in all_blocks]
     way, runs, piers, blocks = choices[best], laid[best], stand[best], all_blocks[best]
+    _look_beside(part, stretches, way, runs)
     faces = (*(run.face for run in runs), *(pier_face(pier) for pier in piers))
     volume_l = sum(run.volume_l for run in runs) + sum(pier.volume_l for pier in piers)
     notes = notes_of(part, way, n_sawn, [run.found for run in runs], blocks)
@@ -99,6 +101,23 @@ def _extras(part: WallPart, runs: Sequence[_Run]) -> tuple[int, int]:
     """Short blocks, and by how many mm holes are larger than asked for."""
     n_short = sum(block.shape.length_mm < part.block[0] - EPS_MM for block in _blocks(runs))
     return n_short, round(sum(map(_misfit_mm, runs)))
+
+
+def _look_beside(part: WallPart, stretches: Sequence[Stretch], way: Levels, runs: Sequence[_Run]) -> None:
+    """Find openings of a straight wall that a little to the side leave fewer blocks shorter than whole."""
+    if part.outline:  # of runs with corners each try lays all anew, and their bond has no one start
+        return
+    (stretch,), (run,) = stretches, runs
+    n_short = _extras(part, runs)[0]
+    for opening in stretch.openings:
+        for place in places_near(part, stretch, opening):
+            moved = opening.model_copy(update={"from_mm": place})
+            openings = tuple(moved if one is opening else one for one in stretch.openings)
+            tried = _lay_runs(part, [replace(stretch, openings=openings)], way)
+            fewer = n_short - _extras(part, tried)[0]
+            if fewer >= FEWER and tried[0].found.n_short <= run.found.n_short:
+                run.found.nearer.append(Nearer(opening, place, fewer))
+                break
 
 
 def _misfit_mm(run: _Run) -> float:

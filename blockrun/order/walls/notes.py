@@ -10,7 +10,7 @@ from typing import Final
 from blockrun import units
 from blockrun.order.laid import CAUTION, Laid, Role
 from blockrun.order.walls.bond import EPS_MM
-from blockrun.order.walls.found import Found
+from blockrun.order.walls.found import Found, Nearer
 from blockrun.order.walls.heights import THIN_SHARE, Levels
 from blockrun.order.walls.opening_notes import opening_notes
 from blockrun.order.walls.part import WallPart
@@ -34,6 +34,7 @@ def notes_of(
         *doubts(part, max(up for one in found for _, up in one.stretch.line)),
         *_heights(part, way, n_sawn),
         *(sentence for one in found for sentence in _joints(part, one)),
+        *(_beside(part, one) for run in found for one in run.nearer),
         *(sentence for one in found for sentence in opening_notes(part, way, one)),
         *(sentence for one in found for sentence in _shortcomings(part, one)),
         *_seen(found),
@@ -74,6 +75,13 @@ def _joints(part: WallPart, found: Found) -> Iterator[str]:
         yield found.said(
             f"end joints are {joints}, not {written}: blocks shorter than whole are then {mine}, not {other}."
         )
+
+
+def _beside(part: WallPart, nearer: Nearer) -> str:
+    opening, place, fewer = nearer
+    off = part.said(abs(place - opening.from_mm))
+    there = f"write from: {part.said(place)}, and {fewer} fewer blocks are shorter than whole"
+    return f"{opening.name}: it is {off} off the bond; {there}."
 
 
 def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:
@@ -141,7 +149,7 @@ def _meetings(part: WallPart) -> Iterator[tuple[tuple[str, float], tuple[str, fl
 def _corners(found: Sequence[Found]) -> Iterator[str]:
     mitred = [one.stretch.name for one in found if one.stretch.end.is_mitred]
     if mitred:
-        flat = f"flatter than {units.show(FLATTEST_DEG, 'angle')}, at the end of {', '.join(mitred)}"
+        flat = f"flatter than {units.show_angle(FLATTEST_DEG)}, at the end of {', '.join(mitred)}"
         why = "blocks bonded through them would break at their tips"
         yield f"Corners {flat}, are mitred, not bonded, for {why}: ties are {ENGINEER}."
 

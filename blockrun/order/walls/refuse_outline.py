@@ -50,7 +50,7 @@ def _corners_take(wall: WallPart) -> list[tuple[float, float]]:
 def _closes(wall: WallPart) -> Iterator[BadInput]:
     gap, turn = abs(corners_of(wall)[-1]), turned(wall)
     if abs(turn - 360) > 0.1:
-        what = f"the corners of the outline turn {units.show(turn, 'angle')} in all, and once round is 360 deg"
+        what = f"the corners of the outline turn {units.show_angle(turn)} in all, and once round is 360 deg"
         yield fault_at((), "outline", what, "Walk round the building anti-clockwise; mend a corner or an angle.")
     elif gap > CLOSES_MM:
         what = f"the outline ends {wall.said(gap)} from where it starts"

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from blockrun.site import MouldKind
 
 
-def lines_asked(order: Order, working: WorkingTime, moulds: Sequence[MouldKind] = ()) -> list[OrderLine]:
+def lines_asked(order: Order, working: WorkingTime, moulds: Sequence[MouldKind]) -> list[OrderLine]:
     """Take the order off row by row, and date the rows that a part dates by its courses.
 
     Returns

@@ -84,7 +84,7 @@ class Case:
     @cached_property
     def cubes(self) -> Reckoner:
         """What the site's cubes tell."""
-        return Reckoner(self.site.curing)
+        return Reckoner(self.site.curing, self.site.units)
 
     def hours(self, asked: float | Strength) -> float:
         """Hours at 20 degC of an age as it is, of a strength as the weakest mix ordered has it."""
@@ -153,7 +153,8 @@ class Case:
     def proportions(self, mix: str) -> Proportions:
         """Cubic metre of a mix; raises OutOfRange where it cannot be made."""
         density_for = partial(self.cubes.density_for, mix=mix) if self.site.curing.cubes else None
-        return proportions_of(self.mixes[mix], self.site.foam_generator.density_kg_m3, density_for)
+        foam = self.site.foam_generator.density_kg_m3
+        return proportions_of(self.mixes[mix], foam, density_for, units=self.site.units)
 
     @cached_property
     def batches(self) -> Mapping[int, Made]:
@@ -184,12 +185,12 @@ class Case:
 
     @cached_property
     def cube_sets(self) -> list[list[CubeSet]]:
-        """Rows of each set of test cubes, in the order of the batches; one without a number is a row of its own."""
-        found: defaultdict[tuple[int, int | None, int], list[CubeSet]] = defaultdict(list)
-        for nth, row in enumerate(self.records.cubes):
-            found[row.batch, row.set, nth if row.set is None else 0].append(row)
+        """Rows of each set of test cubes, in the order of the batches."""
+        found: defaultdict[tuple[int, int], list[CubeSet]] = defaultdict(list)
+        for row in self.records.cubes:
+            found[row.batch, row.set].append(row)
         start = {row.batch: row.start for row in self.records.batches}
-        return sorted(found.values(), key=lambda rows: (start.get(rows[0].batch, -1), rows[0].batch, rows[0].set or 0))
+        return sorted(found.values(), key=lambda rows: (start.get(rows[0].batch, -1), rows[0].batch, rows[0].set))
 
     @property
     def cubes_l(self) -> float:

@@ -13,7 +13,8 @@ from pandas.api import types
 from blockrun.planner.audit.places import FIRST_ROW
 from blockrun.planner.audit.records import is_date, times_of
 from blockrun.planner.audit.working import DAY
-from blockrun.planner.tables import COLUMNS, TIME, PlanTables
+from blockrun.planner.columns import COLUMNS, TIME
+from blockrun.planner.tables import PlanTables
 
 LONGEST_DAYS: Final = 5_500
 """A plan lasts at most some four years of pouring and the ten that a site may let blocks wait; a slip of the pen
@@ -31,7 +32,6 @@ _MAY_BE_EMPTY: Final = {
     ("casts", "needed"),
     ("tasks", "batch"),
     ("tasks", "blocks"),
-    ("cubes", "set"),
     ("cubes", "crush"),
 }
 

@@ -20,12 +20,10 @@ class Cost:
     Attributes
     ----------
     least, most : all materials; apart where filler moulds are oiled, an extra of which a plan's tables say nothing.
-    before : cement and agent alone, as plans saved before have it.
     """
 
     least: float
     most: float
-    before: float
 
 
 def cost_of(case: Case) -> Cost | None:
@@ -34,13 +32,13 @@ def cost_of(case: Case) -> Cost | None:
     if stock.cement.price is None or stock.foaming_agent.price is None:
         return None
     weighed_l = to_weigh_foam(case.site).agent_l
-    before = math.fsum(
+    drawn = math.fsum(
         batch.bags * stock.cement.price + (batch.agent_l + weighed_l) * stock.foaming_agent.price
         for batch in case.batches.values()
     )
-    least = before + _solids(case) + len({(cast.mould, cast.turn) for cast in case.records.casts}) * _a_turn(case)
+    least = drawn + _solids(case) + len({(cast.mould, cast.turn) for cast in case.records.casts}) * _a_turn(case)
     fillers = sum(kind.count for kind in case.site.moulds if kind.filler)
-    return Cost(least, least + len(case.batches) * fillers * _a_turn(case), before)
+    return Cost(least, least + len(case.batches) * fillers * _a_turn(case))
 
 
 def _solids(case: Case) -> float:

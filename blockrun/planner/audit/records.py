@@ -13,7 +13,8 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 import pandas as pd
 
-from blockrun.planner.tables import COLUMNS, TIME, PlanTables
+from blockrun.planner.columns import COLUMNS, TIME
+from blockrun.planner.tables import PlanTables
 
 
 class Cast(NamedTuple):
@@ -100,14 +101,14 @@ class SawnOut(NamedTuple):
 
 
 class CubeSet(NamedTuple):
-    """Cubes of a set that a batch gives, those for one age; all of a set where it has no number, as once was saved."""
+    """Cubes of a set that a batch gives, those for one age."""
 
     batch: int
     cubes: int
     volume_l: float
-    set: int | None = None
-    marked: str = ""
-    crush: int | None = None
+    set: int
+    marked: str
+    crush: int | None
 
 
 class Records(NamedTuple):

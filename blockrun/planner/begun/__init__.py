@@ -5,7 +5,6 @@
     facts.py     what had happened when a plan was made anew, as it is saved with the plan
     site.py      the yard as it was then: air seen, days lost, people away, moulds out of use, stock left
     books.py     stock by the books: what came, what counts found and missed
-    weighed.py   agent for foam weighed before batches poured, where buckets are reckoned with
     lines.py     what is still wanted: blocks that were found besides, spares for what may yet break
     numbers.py   numbers of batches that were poured, by those under which they are recorded
     courses.py   courses that are ready on another day than by the plan before

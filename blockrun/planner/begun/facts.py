@@ -38,8 +38,7 @@ class BatchPoured(_Fact):
     plan, was : digits of the plan by which it was recorded, and its number there.
     poured : when the last of it was in the moulds.
     cubes : sets of test cubes that it gave.
-    sets : the numbers of these, which are written on their cubes; none where no plan gave them one, or it was saved
-        before they were kept.
+    sets : the numbers of these, which are written on their cubes; none where no plan has it.
     crushed : cubes of it that are crushed already, each by its age in days.
     lost_l : litres, without overfill, of the cavities that it filled and of which no good block is left.
     """
@@ -165,25 +164,6 @@ class MaterialBegun(_Fact):
     missing: tuple[Coming, ...] = ()
 
 
-class StockBegun(_Fact):
-    """Stock as plans saved before have it: reckoned back from what was there when the plan was made anew.
-
-    Attributes
-    ----------
-    cement_bags, agent_l : on the first day of the calendar; with what came and what was poured since they give what
-        was there when the plan was made anew.
-    cement, agent : what came since and was not begun, and what is to come.
-    cement_lot, agent_lot : of what is used first, "" where nobody told it; None where it is that of the site.
-    """
-
-    cement_bags: Annotated[float, Field(allow_inf_nan=False)]
-    agent_l: Annotated[float, Field(allow_inf_nan=False)]
-    cement: tuple[Coming, ...] = ()
-    agent: tuple[Coming, ...] = ()
-    cement_lot: str | None = None
-    agent_lot: str | None = None
-
-
 class SawPlanBefore(_Fact):
     """How slabs of a kind of mould are sawn, as the plans before numbered it.
 
@@ -213,7 +193,6 @@ class Begun(_Fact):
     out_of_use : moulds and bases.
     air : days that were seen.
     recorded : materials by their names, once one was counted or came; empty where the site tells all rightly.
-    stock : in place of that, in plans saved before.
     saw_plans : of the plans before: sheets with their numbers hang on walls, and slabs stand in moulds.
     """
 
@@ -230,7 +209,6 @@ class Begun(_Fact):
     out_of_use: tuple[str, ...] = ()
     air: tuple[Air, ...] = ()
     recorded: dict[str, MaterialBegun] = {}
-    stock: StockBegun | None = None
     saw_plans: tuple[SawPlanBefore, ...] = ()
 
     @property

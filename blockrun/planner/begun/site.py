@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Final, TypeVar
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.uses import AGENT, CEMENT, OIL
 from blockrun.site.crew import Absence
@@ -13,12 +13,10 @@ from blockrun.site.weather import SeenWeather
 if TYPE_CHECKING:
     from datetime import date
 
-    from blockrun.planner.begun.facts import Begun, Coming, MaterialBegun, StockBegun
+    from blockrun.planner.begun.facts import Begun, MaterialBegun
     from blockrun.site import Site
     from blockrun.site.crew import Crew
     from blockrun.site.stock import Stock
-
-Lotted = TypeVar("Lotted", CementDelivery, AgentDelivery)
 
 
 def site_begun(site: Site, begun: Begun | None) -> Site:
@@ -37,8 +35,6 @@ def site_begun(site: Site, begun: Begun | None) -> Site:
         changed["weather"] = SeenWeather.over(site.weather, seen)
     if begun.recorded:
         changed["stock"] = _recorded(site.stock, begun.recorded)
-    elif begun.stock is not None:
-        changed["stock"] = _stock(site.stock, begun.stock)
     return site.model_copy(update=changed)
 
 
@@ -68,25 +64,3 @@ def _recorded(stock: Stock, recorded: Mapping[str, MaterialBegun]) -> Stock:
         came = tuple(delivery.model_construct(**one.model_dump()) for one in told.came)
         changed[key] = getattr(stock, key).model_copy(update={on_hand: told.on_hand, "deliveries": came})
     return stock.model_copy(update=changed)
-
-
-def _stock(stock: Stock, begun: StockBegun) -> Stock:
-    cement: dict[str, object] = {"on_hand_bags": begun.cement_bags}
-    cement |= {"deliveries": tuple(_came(CementDelivery, begun.cement)), **_lot(begun.cement_lot)}
-    agent: dict[str, object] = {"on_hand_l": begun.agent_l}
-    agent |= {"deliveries": tuple(_came(AgentDelivery, begun.agent)), **_lot(begun.agent_lot)}
-    return stock.model_copy(
-        update={
-            "cement": stock.cement.model_copy(update=cement),
-            "foaming_agent": stock.foaming_agent.model_copy(update=agent),
-        }
-    )
-
-
-def _lot(told: str | None) -> dict[str, object]:
-    """That of what is on hand; nothing where it is the one of the site."""
-    return {} if told is None else {"lot": told or None}
-
-
-def _came(kind: type[Lotted], coming: Iterable[Coming]) -> Iterable[Lotted]:
-    return (kind.model_construct(day=one.day, amount=one.amount, lot=one.lot) for one in coming)

@@ -83,6 +83,10 @@ class Job:
     beat: Solved | None = None
     cut_short: bool = False
 
+    def rules_out(self, promise: Promise) -> bool:
+        """Whether with no more than that what is to be beaten cannot be."""
+        return self.beat is not None and promise >= Promise(self.beat.late, _day_of(self.site, self.beat.finish))
+
 
 def solve(job: Job, order: Order, rounds: int, stop: Stop) -> Answer | None:
     """Plan an order on a site with a fixed amount of work.
@@ -133,7 +137,7 @@ def promised(job: Job, order: Order, rounds: int, stop: Stop) -> Promise | None:
 
 def _unbeaten(site: Site, order: Order, beat: Solved, stop: Stop) -> Solved | None:
     """What is to be beaten with bounds for this site, if these say that it is not; ``None`` where it may be."""
-    finish = (beat.finish - site.calendar.start).days
+    finish = _day_of(site, beat.finish)
     asked = _asked(site, order, beat)
     bounds = Bounds(asked.problem, Limits(asked.problem), Effort(1.0, stop))
     score = Score(beat.late, finish, beat.batches, round(beat.bags * asked.steps_a_bag), 0, 0)
@@ -143,17 +147,22 @@ def _unbeaten(site: Site, order: Order, beat: Solved, stop: Stop) -> Solved | No
     return replace(beat, least_late=beat.late, soonest_finish=beat.finish)
 
 
+def _day_of(site: Site, day: date) -> int:
+    """The number of a day of a calendar, 0 for its first."""
+    return (day - site.calendar.start).days
+
+
 def _asked(site: Site, order: Order, beat: Solved) -> Brief:
     """The problem over so many days that what is to be beaten fits in."""
-    finish = (beat.finish - site.calendar.start).days
+    finish = _day_of(site, beat.finish)
     return brief(site, order, finish + _STRIPPED_WITHIN_DAYS + site.curing.rack_for_min // MINUTES_A_DAY)
 
 
 def _audited(plan: Plan) -> Answer:
     """What a plan comes to, if it passes the audit, which takes a hundredth of the time of planning (measured)."""
-    from blockrun.planner.audit import audit
+    from blockrun.planner.audited import findings_in
 
-    if findings := audit(plan.site, plan.order, plan.tables, plan.stages, plan.totals):
+    if findings := findings_in(plan):
         why = f"our own audit refuses the one found ({findings[0]}); please send us site and order"
         return Refused(why, by_audit=True)
     return _of(plan)

@@ -94,7 +94,8 @@ def try_changes(
 ) -> Tried:
     """Solve the order on the yard as it is and with each change, then with pairs of the best three.
 
-    The changes that arithmetic says may gain most are solved first, and those proved to gain nothing are in no pair.
+    The changes of which arithmetic says at once that they gain nothing are told first, then those are solved that may
+    gain most; the former are in no pair.
 
     Parameters
     ----------
@@ -120,7 +121,7 @@ def try_changes(
     def look(of: Sequence[tuple[Change, ...]], words: str) -> tuple[Trial, ...]:
         jobs = {each: Job(_changed(site, each), _to_beat(known, each), cut_short=not each) for each in of}
         if len(of) > 1:
-            jobs = _most_promising_first(jobs, solver.promised([*jobs.values()]))
+            jobs = _in_order(jobs, solver.promised([*jobs.values()]))
         answers = solver.solve([*jobs.values()], lambda n: tell(f"{words}: {n} of {len(of)}"))
         known.update(zip(jobs, answers, strict=True))
         return _best_first(known, of)
@@ -136,11 +137,19 @@ def try_changes(
     return replace(tried, pairs=pairs, unsolved=tuple(_said(each) for each, answer in known.items() if answer is None))
 
 
-def _most_promising_first(jobs: Jobs, promises: Sequence[Promise | None]) -> Jobs:
-    """Those that arithmetic allows most first, then those of which it says nothing; else as they come."""
-    of_each = zip(jobs.items(), promises, strict=True)
-    in_order = sorted(of_each, key=lambda of: (of[1] is None, of[1] or Promise(0, 0)))
-    return dict(job for job, _ in in_order)
+def _in_order(jobs: Jobs, promises: Sequence[Promise | None]) -> Jobs:
+    """Those that arithmetic rules out, which takes a glance; those that it allows most; those of which it says nothing.
+
+    A search takes fifty times as long as that (measured): where time is short, most would be left without an answer.
+    """
+
+    def rank(of: tuple[tuple[tuple[Change, ...], Job], Promise | None]) -> tuple[int, Promise]:
+        (_, job), promise = of
+        if promise is None:
+            return 2, Promise(0, 0)
+        return int(not job.rules_out(promise)), promise
+
+    return dict(job for job, _ in sorted(zip(jobs.items(), promises, strict=True), key=rank))
 
 
 def _changed(site: Site, of: tuple[Change, ...]) -> Site:

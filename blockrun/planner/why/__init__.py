@@ -13,6 +13,8 @@
     reached.py   of how many goals in a row a plan has all in time
     frees.py     the least change of a yard that frees a clash, or some together
     explain.py   all of it for a site and an order
-    taken.py     of a plan that is there: what each day takes, and what ran out
+    taken.py     so much of a thing that a day of a plan takes, of so much there is
+    planned_days.py  of a plan that is there: what each day takes, and what ran out; mould_days.py, of its moulds, and
+                 mixing_days.py, of its mixers and people
     held.py      what held such a plan back, and its late courses
 """

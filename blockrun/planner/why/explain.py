@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from blockrun.files.day_names import short_day_name
 from blockrun.optimiser.curve import Curve
 from blockrun.optimiser.engine import Effort
 from blockrun.optimiser.limits import Limits
@@ -182,7 +183,7 @@ def _most_said(finder: Filter, goal: Goal) -> str:
     """Say how many blocks can be had by a day, as far as arithmetic sees."""
     by = finder.asked.site.calendar.start + timedelta(days=goal.day)
     most = goal.blocks - finder.relaxed(()).by_arithmetic(goal)
-    return f"at most {most} of {goal.blocks} blocks by {by.day} {by:%b}"
+    return f"at most {most} of {goal.blocks} blocks by {short_day_name(by)}"
 
 
 def _out_of_reach(finder: Filter, blamed: Collection[Rule]) -> Iterator[Goal]:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from pandas import isna
 
-from blockrun.planner.why.taken import HeldDay, PlannedDays
+from blockrun.planner.why.planned_days import PlannedDays
+from blockrun.planner.why.taken import HeldDay
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import clock, day_name
 from blockrun.show.calendar.entry import Entry, plain
 from blockrun.show.care import care_said
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covered, covering
 from blockrun.show.day import Job
 from blockrun.show.frost import freezes, frost_ahead
-from blockrun.show.words import capital, clock, day_name
+from blockrun.show.words import capital
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from blockrun.show.calendar.entry import Entry, plain
 from blockrun.show.care import COME_BY, care_said, comes_for_it
 from blockrun.show.hazards import hazards_of
-from blockrun.show.words import capital, counted
+from blockrun.show.words import capital
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Container, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import clock
 from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.calendar.cold import cover_entry
 from blockrun.show.calendar.damp import damp_entry
@@ -17,8 +18,8 @@ from blockrun.show.diary import Diary
 from blockrun.show.head import day_head
 from blockrun.show.jobs import NOT_IN_TIME, off_rack_entry, short_of_time
 from blockrun.show.ready import ready_said
-from blockrun.show.words import clock, counted, named_together
-from blockrun.units import listed
+from blockrun.show.words import named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -19,6 +19,7 @@ from uuid import UUID, uuid5
 from blockrun import __version__
 from blockrun.errors import BadInput
 from blockrun.show.calendar.kept import CANCELLED, OTHER_FILE, Kept
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from datetime import date
@@ -50,7 +51,7 @@ class Calendar:
     def said(self) -> str:
         """``42 entries: 3 new, 2 changed, 1 cancelled``."""
         stand = sum(not kept.cancelled for kept in self.entries)
-        entries = "1 entry" if stand == 1 else f"{stand} entries"
+        entries = counted(stand, "entry", "entries")
         return f"{entries}: {self.new} new, {self.changed} changed, {self.cancelled} cancelled"
 
 

@@ -6,11 +6,12 @@ from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock
 from blockrun.show.calendar.entry import kinds_counted, plain
 from blockrun.show.jobs import job_entry
 from blockrun.show.thumbed import THUMB_FIRST
-from blockrun.show.words import clock, counted, named_together
-from blockrun.units import listed
+from blockrun.show.words import named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Job

@@ -8,10 +8,10 @@ from datetime import date
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.supplies import order_by, short
 from blockrun.show.calendar.entry import Entry, plain
 from blockrun.show.materials_said import MaterialsSaid
-from blockrun.show.words import day_name
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Final, NamedTuple
 
+from blockrun.files.day_names import MONTHS, clock, day_name
 from blockrun.show.apart import DO_NOT_LAY, OUTSIDE, SET_APART, count_said
 from blockrun.show.page import glued
-from blockrun.show.words import MONTHS, clock, counted, day_name
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 _MOST_LETTERS: Final = 14
 """Of the name of a part that is made shorter."""

@@ -11,12 +11,13 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import moment_name
 from blockrun.show.labels.codes import code_picture
-from blockrun.show.labels.stacks import stack_labels
+from blockrun.show.labels.stacks import laid_before, stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels, stripped_before
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet, print_sheets, told_by
-from blockrun.show.words import counted, moment_name
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -100,7 +101,8 @@ def labels_on_paper(
 ) -> Sheet:
     """Labels of a plan, one after another on sheets of labels.
 
-    What was stripped before a plan was made anew gets one only where a first day is told: it has those printed before.
+    What was stripped, or laid, before a plan was made anew gets one only where a first day is told: it has those
+    printed before.
 
     Parameters
     ----------
@@ -120,10 +122,12 @@ def labels_on_paper(
         what = f"--start {start}: the sheet has {paper.count} labels"
         raise BadInput(what, f"Write a number from 1 to {paper.count}.", name="--start", value=start, limit=paper.count)
     over = stripped_before(plan) if days[0] is None else frozenset()
+    laid = laid_before(plan) if days[0] is None else frozenset()
     makers: dict[str, Callable[..., list[Label]]] = {
         **KINDS,
         "moulds": partial(mould_labels, thumbs=thumbs, over=over),
         "racks": partial(rack_labels, over=over),
+        "stacks": partial(stack_labels, over=laid),
     }
     made = (label for name, make in makers.items() if name in kinds for label in make(plan, apart=apart))
     labels = [label for label in made if _falls_in(label, days)]

@@ -14,6 +14,7 @@ from blockrun.errors import BadInput
 from blockrun.files.models import read_model
 from blockrun.files.text import References
 from blockrun.files.yaml import read_yaml
+from blockrun.order.said import system_of
 from blockrun.site.fields import Flag, quantity, whole
 from blockrun.site.file_model import FileModel
 
@@ -90,9 +91,11 @@ def _too_much(sheet: LabelSheet, way: _Way) -> Iterator[BadInput]:
     if need <= page + _EASE_MM:
         return
     fits = int((page - edge + gap + _EASE_MM) // (label + gap))
+    system = system_of(label, edge, gap, page)
+    wide, before, between, taken, there = (units.show(mm, "length", system) for mm in (label, edge, gap, need, page))
     what = (
-        f"{count} labels of {_mm(label)} with {way.edge}: {_mm(edge)} and {way.gap}: {_mm(gap)} take {_mm(need)}, and"
-        f" the page is {_mm(page)} {way.word}"
+        f"{count} labels of {wide} with {way.edge}: {before} and {way.gap}: {between} take {taken}, and"
+        f" the page is {there} {way.word}"
     )
     todo = f"Measure {way.label}, {way.edge}, {way.gap} and {way.page} again"
     todo = f"{todo}, or write {way.how_many}: {fits}." if fits > 0 else f"{todo}."
@@ -108,7 +111,3 @@ def load_label_sheet(path: str | PathLike[str]) -> LabelSheet:
     """
     document = read_yaml(Path(path))
     return read_model(LabelSheet, document, References(document.path.parent, {}))
-
-
-def _mm(length_mm: float) -> str:
-    return units.show(length_mm, "length")

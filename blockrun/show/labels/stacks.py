@@ -13,16 +13,40 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
 
-def stack_labels(plan: Plan, apart: Container[int] = ()) -> list[Label]:
+Cavity = tuple[str, int, int]
+"""A mould, the number of one of its turns, and the cavity in it."""
+
+
+def laid_before(plan: Plan) -> frozenset[Cavity]:
+    """Where blocks were cast that were laid before a plan was made anew: nobody stacks them any more."""
+    turns = plan.begun.turns if plan.begun else ()
+    return frozenset((turn.mould, turn.turn, block.cavity) for turn in turns for block in turn.blocks if block.laid)
+
+
+def stack_labels(plan: Plan, apart: Container[int] = (), over: Container[Cavity] = ()) -> list[Label]:
     """A label for each mark of each course, in the order in which they are ready; spares have theirs, too.
 
     Parameters
     ----------
     plan : as the audit passes it.
     apart : batches outside their cards, not to be laid.
+    over : cavities whose blocks need none: a course of them alone gets no label.
     """
-    made = plan_id(plan)
-    return [_label(row, made) for row in sorted(course_rows(plan, apart), key=lambda row: row.ready)]
+    made, left = plan_id(plan), _left(plan, over)
+    rows = (row for row in course_rows(plan, apart) if (row.part, row.course or 0, row.mark, row.mix) in left)
+    return [_label(row, made) for row in sorted(rows, key=lambda row: row.ready)]
+
+
+def _left(plan: Plan, over: Container[Cavity]) -> set[tuple[str, int, str, str]]:
+    """Part, course (0 for none), mark and mix of all blocks but those of some cavities."""
+    casts = plan.tables.casts
+    cavities = zip(casts["mould"], casts["turn"], casts["cavity"], strict=True)
+    rows = zip(casts["part"], casts["course"].fillna(0), casts["mark"], casts["mix"], strict=True)
+    return {
+        (part, int(course), mark, mix)
+        for (mould, turn, cavity), (part, course, mark, mix) in zip(cavities, rows, strict=True)
+        if (mould, int(turn), int(cavity)) not in over
+    }
 
 
 def _label(row: CourseRow, made: str) -> Label:

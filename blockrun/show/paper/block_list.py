@@ -8,6 +8,7 @@ from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.order import WallPart
 from blockrun.order.parts import layout_of, marks_of
 from blockrun.order.walls import WallLayout
@@ -19,7 +20,7 @@ from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.pictures.paper import unit
 from blockrun.show.tape import note_on_tape, on_tape, size_on_tape
-from blockrun.show.words import counted, day_name
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.show.paper.asked import Asked

@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.cure.pour_life import OUR_CHOICE
+from blockrun.files.day_names import clock, full_day_name
 from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
 from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
@@ -15,7 +16,7 @@ from blockrun.show.measures import WATER_KG_L, by_volume
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.too_heavy import too_heavy
-from blockrun.show.words import capital, clock, full_day_name
+from blockrun.show.words import capital
 from blockrun.units import digits
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from blockrun.show.cautions import DUST
 from blockrun.show.paper.press import Sheet
 from blockrun.show.piece_numbers import CutOf, numbers_of_cuts
 from blockrun.show.tape import size_on_tape, words_on_tape
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine

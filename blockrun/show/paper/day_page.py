@@ -8,6 +8,7 @@ from dataclasses import asdict
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
+from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.show.care import care_said
 from blockrun.show.cautions import SHORT
 from blockrun.show.day import Job
@@ -20,8 +21,8 @@ from blockrun.show.paper.mould_boxes import mould_boxes
 from blockrun.show.paper.order_of_work import order_of_work
 from blockrun.show.paper.press import Sheet
 from blockrun.show.ready import ready_said
-from blockrun.show.words import clock, counted, day_name, full_day_name, named_together
-from blockrun.units import listed
+from blockrun.show.words import named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.order import DomePart
 from blockrun.order.domes import DomeLayout, Ring, Way
 from blockrun.order.domes.cautions import on_cards
@@ -18,8 +19,7 @@ from blockrun.show.paper.dome_round import names_of_blocks, round_the_ring
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.tape import on_tape, tape_unit
-from blockrun.show.words import counted, day_name
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.paper.asked import Asked

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.supplies import Cover, has_come, order_by, short
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import counted, day_name
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from datetime import date

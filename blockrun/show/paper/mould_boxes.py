@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from blockrun.show.page import glued
-from blockrun.show.words import counted, named_together
-from blockrun.units import listed
+from blockrun.show.words import named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from collections.abc import Container, Mapping

@@ -8,6 +8,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock
 from blockrun.show.apart import SET_APART
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
@@ -15,8 +16,8 @@ from blockrun.show.crew import people_said
 from blockrun.show.day import Job, OffRack, Pour
 from blockrun.show.jobs import awaited_said, kept_said, moved_said, names_said, ripe_said, short_of_time, work_said
 from blockrun.show.page import LIMIT, Part, glued, plain
-from blockrun.show.words import capital, clock, counted, named_together
-from blockrun.units import digits, listed
+from blockrun.show.words import capital, named_together
+from blockrun.units import counted, digits, listed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

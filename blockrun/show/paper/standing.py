@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.in_moulds import turns_of
 from blockrun.show.page import glued
-from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from blockrun.planner.in_moulds import Turn

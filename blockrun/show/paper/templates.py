@@ -18,8 +18,7 @@ from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.tiles import Window
 from blockrun.show.paper.wall_pieces import WallPiece, wall_pieces
 from blockrun.show.tape import size_on_tape
-from blockrun.show.words import counted
-from blockrun.units import listed
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.paper.asked import Asked

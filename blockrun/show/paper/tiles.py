@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 OVERLAP_MM: Final = 12.0
@@ -51,7 +52,7 @@ class Tiling:
     columns: int
     rows: int
 
-    @property
+    @cached_property
     def tiles(self) -> tuple[Tile, ...]:
         """The sheets, from the upper left, row by row."""
         places = ((row, column) for row in range(self.rows) for column in range(self.columns))

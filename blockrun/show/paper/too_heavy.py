@@ -121,7 +121,7 @@ def _checked(card: Card, mixing: Mixing, wet_kg_m3: float, site: Site) -> Checke
 
 
 def _container(site: Site, most_l: float) -> Container:
-    return Container(*container_for(site, buckets_of(site).mix_l, most_l))
+    return Container(*container_for(site, buckets_of(site).mix_l, most_l), units=site.units)
 
 
 def _row(weighs: str, step: Correction, card: Card, units: str) -> Heavy:

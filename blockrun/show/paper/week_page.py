@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
@@ -15,8 +16,8 @@ from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import capital, clock, counted, day_name, full_day_name, named_together
-from blockrun.units import listed
+from blockrun.show.words import capital, named_together
+from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.show.day import Day
@@ -87,7 +88,7 @@ def _rows(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> It
 
 def _here(day: Day, site: Site) -> Iterator[str]:
     if day.people:
-        yield "1 person" if day.people == 1 else f"{day.people} people"
+        yield counted(day.people, "person", "people")
     yield air_said(day.weather, site.units).removeprefix("air\u00a0")
     yield from (said.partition(":")[0] for said in hazards_of(day, site))
 

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from blockrun.cure.air import air_of_days
+from blockrun.files.day_names import day_name
 from blockrun.show.head import air_said
 from blockrun.show.page import GLUE
 from blockrun.show.pictures.paper import points
-from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from blockrun.site import DayWeather, Site

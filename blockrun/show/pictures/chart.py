@@ -5,16 +5,14 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from blockrun.mix.chart import SETTLED, Signal
+from blockrun.mix.chart import Signal
+from blockrun.show.charted import LOOK, Charted, limits_said, signal_said
 from blockrun.show.lots import change_said
 from blockrun.show.page import GLUE
 from blockrun.show.pictures.paper import HEIGHT_MM, WIDTH_MM, points, render, wrapped
 from blockrun.units import listed
-
-if TYPE_CHECKING:
-    from blockrun.show.chart import Charted
 
 MEAN, DUE, LIMIT = "mean", "due", "limit"
 """Kinds of line across a plot."""
@@ -127,8 +125,6 @@ def _panel(charted: Charted, top: float) -> Panel:
 
 def _said(charted: Charted) -> Iterator[tuple[str, bool]]:
     """What stands beside a chart, and whether it warns."""
-    from blockrun.show.chart import signal_said  # it opens this file in its turn, for a picture
-
     drawn, said = charted.chart, charted.said
     for change in charted.changes:
         yield change_said(change), change.is_new and not change.is_tried
@@ -140,14 +136,12 @@ def _said(charted: Charted) -> Iterator[tuple[str, bool]]:
     yield f"Mean {said(drawn.mean)}{due}.", False
     if drawn.is_enough:
         yield f"Usual from {said(drawn.lower)} to {said(drawn.upper)}, steps up to {said(drawn.upper_range)}.", False
-    if drawn.base < len(drawn.values):
-        yield f"The limits are of the first {drawn.base} batches.", False
-    if drawn.is_enough and not drawn.is_settled:
-        yield f"Limits are loose yet: {SETTLED} batches make them firm.", False
+    for line in limits_said(drawn):
+        yield line, False
     for found in drawn.found:
         yield f"{signal_said(found, charted)}.", True
     if drawn.found:
-        yield "Look for what changed then: agent, cement lot, water, generator, people, weather.", False
+        yield LOOK, False
     elif drawn.is_enough:
         yield "No signal: the differences are chance.", False
     else:

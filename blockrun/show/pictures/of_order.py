@@ -30,7 +30,7 @@ STRENGTH: Final = (
 )
 
 
-def order_pictures(order: Order, moulds: Sequence[MouldKind] = (), *, show_in: str = "SI") -> dict[str, str]:
+def order_pictures(order: Order, moulds: Sequence[MouldKind], *, show_in: str) -> dict[str, str]:
     """Pictures of every wall and dome of an order.
 
     Parameters

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.errors import BadInput
+from blockrun.files.day_names import full_day_name
 from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import GLUE
@@ -15,7 +16,6 @@ from blockrun.show.pictures.axis import AIR_MM, LEFT, Axis, DayOnPaper, Join, Sp
 from blockrun.show.pictures.paper import render, wrapped
 from blockrun.show.pictures.times_rows import HEAD, LINE, ROW, Group, group_of, right_of, row_said, wrapped_all
 from blockrun.show.times import how_said, kinds_said, last_said
-from blockrun.show.words import full_day_name
 from blockrun.units import listed
 
 if TYPE_CHECKING:

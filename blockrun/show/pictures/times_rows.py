@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.show.pictures.axis import Axis
 from blockrun.show.pictures.paper import wrapped
 from blockrun.show.times import day_of, frozen_said, strip_said, too_late_said, when_said
-from blockrun.show.words import clock, day_name, moment_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -207,7 +207,7 @@ def _angles(sheet: _Sheet, wall: WallPart) -> Iterator[dict[str, Any]]:
         if run.angle_deg != _SQUARE_DEG:
             out = (inside - corner) / abs(inside - corner) * (1 if run.corner == "outside" else -1)
             place = (inside if run.corner == "outside" else corner) + out * 5 * sheet.scale
-            yield _text(sheet, units.show(run.angle_deg, "angle"), place, 1 + 0j)
+            yield _text(sheet, units.show_angle(run.angle_deg), place, 1 + 0j)
 
 
 def _text(

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from blockrun.files.day_names import day_name
 from blockrun.show.report.days import GUTTER, Days
-from blockrun.show.words import day_name
 from blockrun.units import digits
 
 if TYPE_CHECKING:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.show.report.dealt import Cast
 from blockrun.show.report.lives import STATES
-from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from blockrun.show.report.lives import Lives

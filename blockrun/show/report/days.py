@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from blockrun.show.words import MONTHS, day_name
+from blockrun.files.day_names import MONTHS, day_name
 
 if TYPE_CHECKING:
     from blockrun.site import Calendar

@@ -14,7 +14,7 @@ from blockrun.order.walls import Face, WallLayout
 from blockrun.show.pictures.drawn import middle_of
 from blockrun.show.pictures.strips import peak_of
 from blockrun.show.report.dealt import Cast
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Callable

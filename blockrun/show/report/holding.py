@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.show.held import day_said, things_said
 from blockrun.show.report.charts import Chart, Span, Table, lanes
 from blockrun.show.report.days import Days
-from blockrun.show.words import counted, day_name
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.why.held import Held

@@ -9,9 +9,9 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.moments import moments
 from blockrun.show.apart import DO_NOT_LAY, OUTSIDE
-from blockrun.show.words import day_name
 
 if TYPE_CHECKING:
     from datetime import datetime

@@ -6,13 +6,14 @@ import json
 from collections.abc import Container, Iterator
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.files.day_names import day_name, full_day_name
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.why.held import held
 from blockrun.show.apart import apart_of
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.held import days_before_said, late_said, things_said
 from blockrun.show.materials_said import MaterialsSaid
-from blockrun.show.page import GLUE, plain
+from blockrun.show.page import GLUE, fractions_whole, plain
 from blockrun.show.pictures.paper import templates
 from blockrun.show.report.charts import Table, bands
 from blockrun.show.report.days import Days
@@ -26,7 +27,8 @@ from blockrun.show.report.yard import Yard
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said, stage_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import capital, counted, day_name, full_day_name
+from blockrun.show.words import capital
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -62,7 +64,7 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) 
         plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart)
     ]
     page = templates(__package__).get_template("page.html.jinja").render(values | _sections(plan, lives))
-    return as_the_site_writes(page, plan.site.units)
+    return fractions_whole(as_the_site_writes(page, plan.site.units))
 
 
 def _sections(plan: Plan, lives: Lives) -> dict[str, Any]:

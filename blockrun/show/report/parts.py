@@ -15,7 +15,7 @@ from blockrun.show.report.courses import Course, courses, spares
 from blockrun.show.report.dealt import Cast, by_part, casts_of, dealt, named_parts
 from blockrun.show.report.drawing import Drawing, dome_drawing, pattern_for, wall_drawings
 from blockrun.show.report.solid import Solid, dome_solid, wall_solid
-from blockrun.show.words import counted
+from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.order.model import Part

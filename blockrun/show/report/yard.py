@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
+from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.full import Full, full_of
 from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
@@ -15,8 +16,7 @@ from blockrun.planner.uses import UNITS
 from blockrun.show.measures import FROM_HERE_WHOLE
 from blockrun.show.report.charts import Amounts, Chart, Span, Table, amounts, lanes
 from blockrun.show.report.days import Days
-from blockrun.show.words import clock, counted, day_name, moment_name
-from blockrun.units import digits, in_unit
+from blockrun.units import counted, digits, in_unit
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
+from blockrun.show.apart import DO_NOT_LAY, apart_of
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import GLUE
 from blockrun.show.site_words import as_the_site_writes
@@ -23,8 +24,14 @@ Cell = str | int | float | date
 Row = tuple[Cell, ...]
 
 
-def front_of(plan: Plan) -> Iterator[Row]:
-    """Rows of the first sheet: a title; stages with the best possible; what is taken; notes; cautions."""
+def front_of(plan: Plan, apart: Container[int] = ()) -> Iterator[Row]:
+    """Rows of the first sheet: a title; stages with the best possible; what is taken or set apart; notes; cautions.
+
+    Parameters
+    ----------
+    apart : batches outside their cards, not to be laid.
+    """
+    casts = plan.tables.casts
     yield (f"{plan.site.name}: {plan.order.name}",)
     yield (_written(blocks_said(plan), plan.site.units),)
     yield ()
@@ -34,6 +41,8 @@ def front_of(plan: Plan) -> Iterator[Row]:
     yield ()
     for label, said in figures_said(plan):
         yield label, _written(said, plan.site.units)
+    for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart):
+        yield DO_NOT_LAY, _written(one.and_until, plan.site.units)
     yield from (("note", _written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
     yield ()
     yield (SHORT,)

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 import pandas as pd
 
-from blockrun.planner.begun.weighed import with_agent_weighed
-from blockrun.planner.cells import DATES
+from blockrun.planner.columns import DATES, MAY_BE_EMPTY, TIME
 from blockrun.planner.supplies import materials_of
-from blockrun.planner.tables import MAY_BE_EMPTY, TIME
 from blockrun.planner.uses import AGENT, uses_of
 from blockrun.units import in_unit
 
@@ -58,12 +56,13 @@ class Sheet:
     columns: tuple[Column, ...]
 
 
-def sheets_of(plan: Plan) -> Iterator[Sheet]:
+def sheets_of(plan: Plan, apart: Collection[int] = ()) -> Iterator[Sheet]:
     """All tables of a plan, those left out that may be empty and are.
 
     Parameters
     ----------
     plan : as the audit passes it.
+    apart : batches outside their cards; where there are some, a column of the blocks marks those of them.
 
     Returns
     -------
@@ -73,14 +72,16 @@ def sheets_of(plan: Plan) -> Iterator[Sheet]:
     yield Sheet(COURSES, tuple(_column(series, plan.site.units) for _, series in courses_of(plan).items()))
     for table, name in NAMES.items():
         frame = getattr(plan.tables, table) if table != "materials" else _with_weighed(plan)
+        if table == "casts" and apart:
+            frame = frame.assign(set_apart=frame["batch"].isin(apart))
         if not (frame.empty and table in MAY_BE_EMPTY):
             yield Sheet(name, tuple(_column(series, plan.site.units) for _, series in frame.items()))
 
 
 def _with_weighed(plan: Plan) -> pd.DataFrame:
     """The materials by day; at their end the agent of foam that is weighed, and what is left with it."""
-    table, site = plan.tables.materials, with_agent_weighed(plan.site, plan.begun)
-    agent = next(one for one in materials_of(site, uses_of(plan), plan.begun) if one.name == AGENT)
+    table = plan.tables.materials
+    agent = next(one for one in materials_of(plan.site, uses_of(plan), plan.begun) if one.name == AGENT)
     days = [day.date() for day in table["day"]]
     return table.assign(
         agent_to_weigh_foam_l=[agent.weighed.get(day, 0.0) for day in days],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Container
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any, Final
 
@@ -53,13 +53,14 @@ AT_ANY_TIME: Final = datetime(2020, 1, 1, tzinfo=UTC)
 """When a workbook is said to be of whose plan nobody knows the moment."""
 
 
-def workbook_of(plan: Plan, made: datetime | None) -> bytes:
+def workbook_of(plan: Plan, made: datetime | None, apart: Collection[int] = ()) -> bytes:
     """Write a plan as a workbook.
 
     Parameters
     ----------
     plan : as the audit passes it.
     made : when it was made.
+    apart : batches outside their cards, not to be laid.
 
     Returns
     -------
@@ -77,8 +78,8 @@ def workbook_of(plan: Plan, made: datetime | None) -> bytes:
         formats = {kind: book.add_format({"num_format": code}) for kind, code in FORMATS.items()}
         head = book.add_format({"bold": True, "bottom": 1})
         front = book.add_worksheet(FRONT)
-        _write_front(front, plan, formats, head)
-        for sheet in sheets_of(plan):
+        _write_front(front, plan, apart, formats, head)
+        for sheet in sheets_of(plan, apart):
             page = book.add_worksheet(sheet.name)
             _write_table(page, sheet, formats, head)
             _for_paper(page, plan.site.units)
@@ -91,10 +92,10 @@ def _plain(moment: datetime) -> datetime:
     return moment.astimezone(UTC).replace(tzinfo=None) if moment.tzinfo else moment
 
 
-def _write_front(page: Worksheet, plan: Plan, formats: dict[Kind, Format], head: Format) -> None:
+def _write_front(page: Worksheet, plan: Plan, apart: Container[int], formats: dict[Kind, Format], head: Format) -> None:
     for column, width in enumerate(FRONT_WIDTHS):
         page.set_column(column, column, width)
-    for row, cells in enumerate(front_of(plan)):
+    for row, cells in enumerate(front_of(plan, apart)):
         for column, value in enumerate(cells):
             shown = head if row == 0 else formats[_kind_of(value)]
             _writer(page, _kind_of(value))(row, column, value, shown)

@@ -9,7 +9,7 @@ from datetime import date
 from typing import Final
 
 from blockrun.errors import OutOfRange
-from blockrun.files.digests import ADDED_LATER
+from blockrun.files.day_names import day_name
 from blockrun.site.weather.day import NOTHING, DayWeather, Sky
 from blockrun.site.weather.typical import TypicalYear
 
@@ -32,8 +32,8 @@ class Weather:
     first: date
     given: tuple[tuple[float, float], ...]
     reference: str = field(default="the weather file", compare=False, repr=False)
-    skies: tuple[Sky, ...] = field(default=(), metadata=ADDED_LATER)
-    typical: TypicalYear | None = field(default=None, metadata=ADDED_LATER)
+    skies: tuple[Sky, ...] = ()
+    typical: TypicalYear | None = None
 
     @classmethod
     def of_typical(cls, typical: TypicalYear) -> Weather:
@@ -72,7 +72,7 @@ class Weather:
 
     def said_beyond(self) -> str:
         """Say what is taken for the days after the last given."""
-        last = f"{self.last:%a} {self.last.day} {self.last:%b}"
+        last = day_name(self.last)
         if self.typical is None:
             return f"The forecast ends on {last}; after it the mean of its last seven days is taken."
         typical = f"the typical year of {self.typical.place}"

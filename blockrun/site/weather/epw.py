@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import short_day_name
 from blockrun.files.separated import records, start_of
 from blockrun.files.text import read_text, split_lines
 from blockrun.site.values import shorten
@@ -93,7 +94,7 @@ def _check_order(path: Path, hours: Sequence[_Hour]) -> None:
     for index, hour in enumerate(hours):
         day, due = first + timedelta(days=index // _HOURS_A_DAY), index % _HOURS_A_DAY + 1
         if [cell.strip().lstrip("0") for cell in hour.cells[1:4]] != [str(day.month), str(day.day), str(due)]:
-            what = f"hour {due} of {day.day} {day:%B} is due here"
+            what = f"hour {due} of {short_day_name(day)} is due here"
             raise BadInput(what, _TODO, file=path, line=hour.number, column=1, text=hour.text)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date
 
-from blockrun.files.digests import ADDED_LATER
 from blockrun.site.weather.day import NOTHING, DayWeather
 from blockrun.site.weather.days import Weather
 
@@ -20,7 +19,7 @@ class SeenWeather(Weather):
     seen : (min, max) in degC of such days; what else is known of them stands as forecast.
     """
 
-    seen: Mapping[date, tuple[float, float]] = field(default_factory=dict, metadata=ADDED_LATER)
+    seen: Mapping[date, tuple[float, float]] = field(default_factory=dict)
 
     @classmethod
     def over(cls, weather: Weather, seen: Mapping[date, tuple[float, float]]) -> SeenWeather:

@@ -8,6 +8,7 @@
     standing.py     what is left of all entries once those that undo others are heeded
     schema.py       the table, what guards it, and how older files are brought up to date
     opening.py      the file: making and opening it
+    reading.py      all entries at once
     store.py        an open journal: adding to it and reading it
     faults.py       what the database says, in words
     verify.py       is the file whole, and is every row what was written
@@ -24,7 +25,18 @@ changed or erased: a mistake is undone by a further entry. No time is read here;
 
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.opening import FILE, create_journal, open_journal, open_or_create
+from blockrun.yard.journal.reading import entries_in, entries_kept
 from blockrun.yard.journal.standing import standing
 from blockrun.yard.journal.store import Journal
 
-__all__ = ["FILE", "Entry", "Journal", "create_journal", "open_journal", "open_or_create", "standing"]
+__all__ = [
+    "FILE",
+    "Entry",
+    "Journal",
+    "create_journal",
+    "entries_in",
+    "entries_kept",
+    "open_journal",
+    "open_or_create",
+    "standing",
+]

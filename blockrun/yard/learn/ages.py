@@ -8,24 +8,23 @@ no thumb lets a mould be stripped, of the longest that a plan of the job waited.
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import timedelta
 from functools import cached_property
 from math import ceil
 from typing import TYPE_CHECKING, Final
 
-from blockrun.cure import AgeClock
 from blockrun.cure.thumb import SOONEST
 from blockrun.planner.learned import Change, Finding
 from blockrun.planner.thumb_paces import Paces, paces, strip_at_proposed
 from blockrun.site import Strength
-from blockrun.units import digits, show
+from blockrun.units import counted, digits, show
+from blockrun.yard.aging import Aging
 from blockrun.yard.learn.spread import LEAST
 from blockrun.yard.learn.step import Aged, Step, step_of
 from blockrun.yard.thumbs import thumbs_in
 
 if TYPE_CHECKING:
-    from blockrun.planner.clocks import Clocks
-    from blockrun.planner.thumb_table import ThumbTest
+    from blockrun.planner.thumb_tests import ThumbTest
     from blockrun.site import Site
     from blockrun.yard.learn.past import Past, Turn
 
@@ -51,13 +50,15 @@ class StripAge:
 
     def __init__(self, past: Past, site: Site) -> None:
         self._past, self._site = past, site
-        self._midnight = datetime.combine(site.calendar.start, time())
+        self._aging = Aging(past.plan, site)
 
     @cached_property
     def aged(self) -> list[Aged]:
         """All moulds that were stripped, the youngest first; what was poured before the plan began is left out."""
-        turns = (turn for turn in self._past.turns if turn.poured >= self._midnight and turn.began > turn.poured)
-        return sorted((Aged(turn, self._age_h(turn)) for turn in turns), key=lambda one: one.age_h)
+        start = self._site.calendar.start
+        turns = (turn for turn in self._past.turns if turn.poured.date() >= start and turn.began > turn.poured)
+        aged = (Aged(turn, self._aging.age_h(turn.kind, turn.poured, turn.began)) for turn in turns)
+        return sorted(aged, key=lambda one: one.age_h)
 
     def found(self) -> Finding:
         """What is learnt."""
@@ -132,7 +133,7 @@ class StripAge:
         blocks, broken = (sum(getattr(one.turn, name) for one in ages) for name in ("blocks", "broken"))
         youngest, oldest = (digits(round(one.age_h, 1)) for one in (ages[0], ages[-1]))
         span = youngest if youngest == oldest else f"{youngest} to {oldest}"
-        moulds = "1 mould" if len(ages) == 1 else f"{len(ages)} moulds"
+        moulds = counted(len(ages), "mould")
         return f"{moulds} stripped at {span} h, {broken or 'none'} of {blocks} blocks broken"
 
     def _broke_said(self, step: Step | None) -> str:
@@ -153,32 +154,6 @@ class StripAge:
         if told == days:
             return ()
         return (f"The air was told for {told} of {days} days; ages on the others are by the forecast.",)
-
-    def _age_h(self, turn: Turn) -> float:
-        poured, began = (self._minute(moment) for moment in (turn.poured, turn.began))
-        if self._clocks is None:
-            return self._air.age_h(poured, began)
-        from blockrun.cure.aged import warm_age_h
-
-        return warm_age_h(self._site, self._clocks.casts(turn.kind).values(), poured, began)
-
-    def _minute(self, moment: datetime) -> int:
-        return (moment - self._midnight) // timedelta(minutes=1)
-
-    @cached_property
-    def _air(self) -> AgeClock:
-        return AgeClock.of(self._site)
-
-    @cached_property
-    def _clocks(self) -> Clocks | None:
-        """Clocks that know the heat of blocks; None where these are as warm as the air."""
-        if self._site.curing.heat != "modelled":
-            return None
-        from blockrun.order import load_order, takeoff
-        from blockrun.planner.clocks import Clocks
-
-        order = load_order(self._past.plan.order[""], files=self._past.plan.order)
-        return Clocks(self._site, order, takeoff(order, self._site.calendar, self._site.moulds))
 
 
 def _step_said(step: Step) -> str:

@@ -16,7 +16,7 @@ from blockrun.planner.ages import Ages
 from blockrun.planner.learned import CubeRow, Finding
 from blockrun.site import Strength
 from blockrun.site.cubes import Cubes
-from blockrun.units import digits, show
+from blockrun.units import counted, digits, show
 from blockrun.yard.journal.events import Crushed
 from blockrun.yard.learn.cube_rows import not_among
 from blockrun.yard.ready.cubes import RecordedCubes
@@ -89,19 +89,18 @@ class CubesCrushed:
         if not cubes:
             return Finding("Strength", says, "no cube was crushed", "nothing to tell")
         bare = sum(one.dry_density_kg_m3 is None for one in cubes)
-        seen = f"{_cubes(len(cubes))} crushed: {_strengths_said(cubes, site)}"
+        seen = f"{counted(len(cubes), 'cube')} crushed: {_strengths_said(cubes, site)}"
         notes = []
         if bare:
-            notes.append(
-                f"{_cubes(bare)} without a dry density cannot be told apart from lighter ones: weigh them dried."
-            )
+            untold = f"{counted(bare, 'cube')} without a dry density cannot be told apart from lighter ones"
+            notes.append(f"{untold}: weigh them dried.")
         if young := len(self._recorded.too_young()):
-            notes.append(f"The table has {_cubes(young)} {TOO_YOUNG}")
+            notes.append(f"The table has {counted(young, 'cube')} {TOO_YOUNG}")
         if not rows:
             return Finding("Strength", says, seen, "no row to add", notes=tuple(notes))
         where = () if site.curing.cubes else (NEW_FILE,)
         told = (*self._said(site, rows), *notes, KEPT, *where)
-        return Finding("Strength", says, seen, f"{_cubes(len(rows))} to add", notes=told)
+        return Finding("Strength", says, seen, f"{counted(len(rows), 'cube')} to add", notes=told)
 
     def _said(self, site: Site, rows: Sequence[CubeRow]) -> Iterator[str]:
         """What the curve says of each rule, now and with the rows."""
@@ -136,7 +135,7 @@ def _strength(site: Site, mix: str, density: float, age_h: float) -> str:
     from blockrun.cure import Reckoner
 
     try:
-        mpa = Reckoner(site.curing).strength_at_least(density, age_h, mix)
+        mpa = Reckoner(site.curing, site.units).strength_at_least(density, age_h, mix)
     except BlockrunError:
         return ""
     return f"at least {show(mpa, 'strength', site.units)}"
@@ -164,7 +163,3 @@ def _strengths_said(crushed: Sequence[Crushed], site: Site) -> str:
     age = f"{digits(ages[0])}" if ages[0] == ages[-1] else f"{digits(ages[0])} to {digits(ages[-1])}"
     strength = low if low == high else f"{low.rpartition(' ')[0]} to {high}"
     return f"{strength} at {age} d"
-
-
-def _cubes(count: int) -> str:
-    return "1 cube" if count == 1 else f"{count} cubes"

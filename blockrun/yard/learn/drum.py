@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.learned import Change, Finding
 from blockrun.site.mould_names import kind_named
-from blockrun.units import show
+from blockrun.units import counted, show
 from blockrun.yard.journal.events import MouldBack, MouldOut
 from blockrun.yard.learn.left import Bounds, Left, left_of
 from blockrun.yard.learn.spread import LEAST
@@ -130,7 +130,7 @@ class Drums:
         units = self.past.plan.site.units
         about, says = f"Left in {mixer.name}", f"left_behind {show(mixer.left_behind_l, 'volume', units)}"
         short = sum(one.short for one in batches)
-        seen = f"{_batches(len(batches))} recorded, {short or 'none'} of them short of mix for a cavity"
+        seen = f"{counted(len(batches), 'batch')} recorded, {short or 'none'} of them short of mix for a cavity"
         if len(batches) < LEAST:
             return Finding(about, says, seen, f"too few to tell ({len(batches)} of {LEAST})")
         left = left_of(batches, mixer.usable_volume_l / 2)
@@ -140,10 +140,6 @@ class Drums:
         where = ("mixers", ("name", mixer.name), "left_behind")
         change = Change("left_behind", where, "volume", mixer.left_behind_l, left.likeliest)
         return Finding(about, says, seen, "", change, (ASSUMED,))
-
-
-def _batches(count: int) -> str:
-    return "1 batch" if count == 1 else f"{count} batches"
 
 
 def _left_said(left: Left, short: int, units: str) -> str:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.planned_batches import planned_batches
+from blockrun.planner.saved_rows import planned_batches
 from blockrun.site.mould_names import kind_named
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import Blocks, Poured, Stripped
@@ -16,7 +16,7 @@ from blockrun.yard.now import state_of
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned, PlannedCast
-    from blockrun.planner.planned_batches import PlannedBatch
+    from blockrun.planner.saved_rows import PlannedBatch
     from blockrun.site import Mixer, MouldKind
     from blockrun.yard.journal import Entry
     from blockrun.yard.now import State

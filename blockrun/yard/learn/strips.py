@@ -9,6 +9,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from blockrun.planner.learned import Finding
+from blockrun.units import counted
 from blockrun.yard.learn.gaps import Gap, Timed, gap_between, one_stretch
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def _clean(past: Past, kind: MouldKind) -> Finding:
     if not took:
         seen = "it leaves no entry of its own, and no mould was filled again the day it was stripped by the clock"
         return Finding(about, says, seen, "nothing can be learnt of clean_time")
-    times = "1 time" if len(took) == 1 else f"{len(took)} times"
+    times = counted(len(took), "time")
     seen = (
         f"filled again the day it was stripped {times}, at the soonest {took[0]} min after: that clean took no longer"
     )

@@ -18,7 +18,7 @@ from blockrun.planner.learned import Change, CubeRow, FileNow, Lessons
 from blockrun.site import Site, load_site
 from blockrun.site.cubes import read_cubes
 from blockrun.site.file_model import key_of
-from blockrun.units import alike, read, show
+from blockrun.units import alike, read
 from blockrun.yard.learn.cube_rows import added, new_table, not_among
 
 CUBES: Final = "cubes"
@@ -118,7 +118,7 @@ def _same_as_planned(path: Path, changes: Iterable[Change]) -> None:
         written = value_at(path, one.where)
         here = read(written, one.dimension).value
         if one.now not in (here, ceil(here - 1e-9)) and abs(here - one.now) > 1e-6 * one.now:
-            what = f"{one.key} is {written} here, and the plan was made with {show(one.now, one.dimension)}"
+            what = f"{one.key} is {written} here, and the plan was made with {alike(one.now, one.dimension, written)}"
             todo = "Name the file that the plan was made with, or leave it out with --only."
             faults.append(document.place(BadInput(what, todo, name=one.key), one.where))
     if faults:

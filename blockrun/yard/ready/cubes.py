@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from blockrun.cure import AgeClock
@@ -112,7 +112,5 @@ class RecordedCubes:
         Whichever is more is taken, so that no strength is believed sooner than it was there.
         """
         assert self._air is not None
-        midnight = datetime.combine(self._site.calendar.start, time())
-        crushed, poured = ((one - midnight) // timedelta(minutes=1) for one in (at, at - timedelta(days=test.age_d)))
-        in_air_h = self._air.age_h(max(0, poured), max(0, crushed))
-        return max(24 * test.age_d, in_air_h)
+        minute_of, age = self._site.calendar.minute_of, timedelta(days=test.age_d)
+        return max(24 * test.age_d, self._air.age_h(minute_of(at - age), minute_of(at)))

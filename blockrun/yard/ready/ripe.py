@@ -4,29 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from blockrun.cure import AgeClock
 from blockrun.cure.age import NEVER
 from blockrun.cure.felt import DECIMALS, Felt, Press
 from blockrun.cure.thumb import Pressed, Thumb
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.planner.ages import Ages
 from blockrun.site import Strength
+from blockrun.yard.aging import Aging
 from blockrun.yard.ready.cubes import RecordedCubes
 from blockrun.yard.ready.strong import Strong, Told
 
 if TYPE_CHECKING:
     from blockrun.cure.frozen import FrozenHours
-    from blockrun.order import Order
     from blockrun.planner.as_planned import AsPlanned
-    from blockrun.planner.clocks import Clock, Clocks
+    from blockrun.planner.clocks import Clock
     from blockrun.site import Calendar, MouldKind, Site
     from blockrun.yard.now import BatchNo, Lot, Standing
-
-_MINUTE = timedelta(minutes=1)
 
 
 class Ripe:
@@ -42,7 +39,7 @@ class Ripe:
     def __init__(self, plan: AsPlanned, site: Site, cubes: RecordedCubes | None = None) -> None:
         self._plan, self._site = plan, site
         self._cubes = cubes or RecordedCubes(site, ())
-        self._midnight = datetime.combine(site.calendar.start, time())
+        self._aging = Aging(plan, site)
 
     @property
     def site(self) -> Site:
@@ -62,7 +59,7 @@ class Ripe:
         return self._reached(lambda: self._strip(here, told))
 
     def _strip(self, here: Standing, told: Sequence[Told | None]) -> int:
-        clock, felt = self._clock(self._plan.kind_of(here.mould)), self.felt(here)
+        clock, felt = self._aging.clock(self._plan.kind_of(here.mould)), self.felt(here)
         strip = felt.strip(clock, held=self.strip_mpa is not None)
         sooner = [self._sooner(clock, felt.poured, one) for one in told]
         if felt.told.factor < 1 or felt.iced:  # what a thumb is in doubt of no cube hurries
@@ -73,7 +70,7 @@ class Ripe:
         """From which minute cubes let blocks come; after frost since the pour they bring nothing forward."""
         if told is None or told.age_h is None:
             return NEVER
-        crushed = self._minute(told.cubes.crushed)
+        crushed = self.calendar.minute_of(told.cubes.crushed)
         return NEVER if self._freezes(poured, crushed + 1) else max(crushed, int(clock.when(poured, told.age_h)))
 
     @property
@@ -136,7 +133,7 @@ class Ripe:
         sides_h, felt = self._ages.sides_h(kind), self.felt(here)
         assert sides_h is not None
         held = isinstance(kind.sides_off_at_h, Strength)
-        return felt.sides(self._clock(kind), sides_h, felt.counted, held=held)
+        return felt.sides(self._aging.clock(kind), sides_h, felt.counted, held=held)
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave a rack to which they came at a moment."""
@@ -149,29 +146,24 @@ class Ripe:
         told = self.cubes_on_laying(lot.batch)
         if told is not None and told.holds:
             return None
-        return self._reached(lambda: self._lay(self._minute(lot.poured), told))
+        return self._reached(lambda: self._lay(self.calendar.minute_of(lot.poured), told))
 
     def _lay(self, poured: int, told: Told | None) -> int:
-        return min(self._air.when(poured, self._ages.lay_h or 0.0), self._sooner(self._air, poured, told))
+        return min(self._aging.air.when(poured, self._ages.lay_h or 0.0), self._sooner(self._aging.air, poured, told))
 
     def felt(self, here: Standing) -> Felt:
         """What the thumbs pressed into it tell."""
-        kind, poured = self._plan.kind_of(here.mould), self._minute(here.poured)
-        pressed = [(self._minute(at), _thumb(shows)) for at, shows in here.thumbs if at > here.poured]
-        aged = [(at, self._age_h(kind, poured, at), thumb) for at, thumb in pressed]
-        presses = [Press(at, Pressed(age_h, thumb)) for at, age_h, thumb in aged if age_h > 0]
-        return Felt(poured, self._ages.strip_h, presses, self._freezes)
+        kind, minute_of = self._plan.kind_of(here.mould), self.calendar.minute_of
+        aged = [(at, self._age_h(kind, here.poured, at), shows) for at, shows in here.thumbs if at > here.poured]
+        presses = [Press(minute_of(at), Pressed(age_h, _thumb(shows))) for at, age_h, shows in aged if age_h > 0]
+        return Felt(minute_of(here.poured), self._ages.strip_h, presses, self._freezes)
 
     def age_h(self, mould: str, poured: datetime, at: datetime) -> float:
         """Hours at 20 degC that blocks have at a moment in the mould they were poured into."""
-        return self._age_h(self._plan.kind_of(mould), self._minute(poured), self._minute(at))
+        return self._age_h(self._plan.kind_of(mould), poured, at)
 
-    def _age_h(self, kind: MouldKind, poured: int, at: int) -> float:
-        if self._clocks is None:
-            return round(self._air.age_h(poured, at), DECIMALS)
-        from blockrun.cure.aged import warm_age_h
-
-        return round(warm_age_h(self._site, self._clocks.casts(kind).values(), poured, at), DECIMALS)
+    def _age_h(self, kind: MouldKind, poured: datetime, at: datetime) -> float:
+        return round(self._aging.age_h(kind, poured, at), DECIMALS)
 
     def _freezes(self, begin: int, end: int) -> bool:
         return self._frozen.any(begin, end)
@@ -181,23 +173,6 @@ class Ripe:
         from blockrun.cure.frozen import FrozenHours
 
         return FrozenHours(self._site)
-
-    @cached_property
-    def _air(self) -> AgeClock:
-        return AgeClock.of(self._site)
-
-    def _clock(self, kind: MouldKind) -> Clock:
-        return self._air if self._clocks is None else self._clocks.of(kind)
-
-    @cached_property
-    def _clocks(self) -> Clocks | None:
-        """Clocks that know the heat of blocks; None where these are as warm as the air."""
-        if self._site.curing.heat != "modelled":
-            return None
-        from blockrun.order import takeoff
-        from blockrun.planner.clocks import Clocks
-
-        return Clocks(self._site, self._order, takeoff(self._order, self._site.calendar, self._site.moulds))
 
     @cached_property
     def _ages(self) -> Ages:
@@ -213,7 +188,7 @@ class Ripe:
         """Ages by the site's cubes and those recorded since; and what is odd about these."""
         from blockrun.planner.ages import ages_of
 
-        as_planned = ages_of(self._site, self._order, self._plan.mixes)
+        as_planned = ages_of(self._site, self._aging.order, self._plan.mixes)
         ages = replace(as_planned, site=self._cubes.joined())
         try:
             for _, _, asked in ages.asked():
@@ -224,16 +199,6 @@ class Ripe:
             return ages, f"with those recorded, {fault.what}"
         return ages, ""
 
-    @cached_property
-    def _order(self) -> Order:
-        from blockrun.order import load_order
-
-        return load_order(self._plan.order[""], files=self._plan.order)
-
-    def _minute(self, moment: datetime) -> int:
-        """Minutes since the clock begins; what was poured before the plan did is taken as poured then."""
-        return max(0, (moment - self._midnight) // _MINUTE)
-
     def _reached(self, work: Callable[[], int]) -> datetime | None:
         """The moment of a minute; None for one that never comes."""
         try:
@@ -242,7 +207,7 @@ class Ripe:
             return None
 
     def _moment(self, minute: int) -> datetime | None:
-        return None if minute >= NEVER else self._midnight + timedelta(minutes=int(minute))
+        return None if minute >= NEVER else self.calendar.moment_of(minute)
 
 
 def _thumb(shows: str) -> Thumb:

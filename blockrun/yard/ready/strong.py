@@ -91,4 +91,4 @@ class Strong:
     def _reckoner(self) -> Reckoner:
         from blockrun.cure import Reckoner
 
-        return Reckoner(self._ages.site.curing)
+        return Reckoner(self._ages.site.curing, self._ages.site.units)

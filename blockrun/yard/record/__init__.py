@@ -14,7 +14,7 @@
     casting.py     poured, thrown, sides; stripping.py, stripped
     moves.py       moved
     fills.py       what a batch fills, but for what is typed of its moulds
-    fillers.py     why nothing is recorded of filler moulds
+    fitting.py     why a mould cannot cast what is told of it; fillers.py, why nothing is recorded of filler moulds
     extra.py       a batch that no plan has
     mingled.py     of which batch blocks are, where some are set apart; taken.py, which ones an entry takes
     after.py       stacked, laid, rejected, passed

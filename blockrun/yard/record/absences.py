@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.yard.absent import n_away
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import PersonAway
-from blockrun.yard.record.said import day_said, entry_said
+from blockrun.yard.record.said import entry_said
 
 if TYPE_CHECKING:
     from blockrun.yard.journal import Entry
@@ -29,9 +30,9 @@ def absence_doubted(event: PersonAway, known: Known) -> Iterator[str]:
     there = [one for one, away in zip(entries, others, strict=True) if away.first <= day <= away.last]
     is_named = all(away.names for away in [event, *others] if away.first <= day <= away.last)
     if most > crew:
-        yield f"on {day_said(day)} {most} people are away by what is recorded, and the crew has {crew}. {_TWICE}"
+        yield f"on {day_name(day)} {most} people are away by what is recorded, and the crew has {crew}. {_TWICE}"
     elif there and not is_named:
-        yield f"on {day_said(day)} {most} people are away by what is recorded, with {_entries(there)}. {_TWICE}"
+        yield f"on {day_name(day)} {most} people are away by what is recorded, with {_entries(there)}. {_TWICE}"
     else:
         yield from _again(event, there, day)
 
@@ -51,7 +52,7 @@ def _again(event: PersonAway, there: Sequence[Entry], day: date) -> Iterator[str
     for one in there:
         before = one.event.names if isinstance(one.event, PersonAway) else ()
         for name in names.keys() & {name.casefold() for name in before}:
-            yield f"{names[name]} is recorded as away on {day_said(day)} already, {entry_said(one.number)}. {_ONCE}"
+            yield f"{names[name]} is recorded as away on {day_name(day)} already, {entry_said(one.number)}. {_ONCE}"
 
 
 _ONCE = "It counts once."

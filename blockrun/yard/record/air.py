@@ -7,12 +7,13 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import day_name
 from blockrun.site.weather.measures import COLDEST_C, HOTTEST_C
 from blockrun.units import usual
 from blockrun.yard.journal.events import WeatherSeen
 from blockrun.yard.ready.air import expected, off_forecast
 from blockrun.yard.record.figures import degrees_between
-from blockrun.yard.record.said import day_said, entry_said
+from blockrun.yard.record.said import entry_said
 
 if TYPE_CHECKING:
     from blockrun.site import Site
@@ -48,7 +49,7 @@ def air_doubted(seen: WeatherSeen, site: Site) -> Iterator[str]:
     due, (low, high) = expected(site, seen.day), off_forecast(seen, site).is_far
     if not low and not high:
         return
-    day = day_said(seen.day)
+    day = day_name(seen.day)
     of_day = f"forecast for {day}" if due.forecast and seen.day >= site.weather.first else f"to be expected on {day}"
     forecast = degrees_between(due.min_c, due.max_c, site.units)
     told = f"{forecast} are {of_day}, and {degrees_between(seen.min_degc, seen.max_degc, site.units)} are told"
@@ -70,7 +71,7 @@ def air_replaced(seen: WeatherSeen, others: Iterable[Entry], at: datetime, site:
     if last is None:
         return
     assert isinstance(last.event, WeatherSeen)
-    air, day = degrees_between(last.event.min_degc, last.event.max_degc, site.units), day_said(seen.day)
+    air, day = degrees_between(last.event.min_degc, last.event.max_degc, site.units), day_name(seen.day)
     if last.happened <= at:
         yield f"it takes the place of {entry_said(last.number)}, {air} for {day}."
     else:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from blockrun import units
 from blockrun.errors import BadInput
+from blockrun.planner.folder import earlier_plans
 from blockrun.yard.journal.events import AnyEvent, Fill, Poured, SidesOff
 from blockrun.yard.now import Standing
 from blockrun.yard.off_card import wet_by_plan_kg_m3
@@ -15,6 +17,9 @@ from blockrun.yard.record.known import Known
 from blockrun.yard.record.said import entry_said
 from blockrun.yard.record.weights import weights_of
 from blockrun.yard.record.words import Words
+
+if TYPE_CHECKING:
+    from blockrun.planner.as_planned import AsPlanned
 
 
 def poured(words: Words, known: Known) -> list[AnyEvent]:
@@ -64,10 +69,28 @@ def _batches(number: int, known: Known) -> str:
         return said
     if number in plan.begun.poured:
         return f"It was poured before this plan was made, and no good block is left of it. {said}"
+    times = _plans_back(number, plan)
+    if not times:
+        return said
+    which, again = ("the plan before", "") if times == 1 else (f"{times} plans before", f", {times} times")
     return (
-        f"{said} One of the plan before that nobody recorded: go back to that plan, record it there and plan anew: "
-        f"blockrun replan DIR --undo"
+        f"{said} One of {which} that nobody recorded: go back to that plan, record it there and plan anew: "
+        f"blockrun replan DIR --undo{again}"
     )
+
+
+def _plans_back(number: int, plan: AsPlanned) -> int:
+    """How many plans before the one in hand the last was that had a batch of a number; 0 where none had."""
+    from blockrun.planner.earlier import begun_of
+    from blockrun.planner.saved_rows import planned_batches
+
+    folders, begun, times = earlier_plans(plan.directory), plan.begun, 0
+    while begun is not None and begun.after in folders:
+        folder, times = folders[begun.after], times + 1
+        if any(one.batch == number for one in planned_batches(folder)):
+            return times
+        begun = begun_of(folder)
+    return 0
 
 
 def _recorded(number: int, known: Known) -> tuple[str, str]:

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Final
 
+from blockrun.files.day_names import moment_name
 from blockrun.yard.journal.events import Laid, Moved, Poured, Rejected, Stacked
 from blockrun.yard.now import Clash
 from blockrun.yard.record.known import Known
-from blockrun.yard.record.said import moment_said
 
 NOTHING: Final = "Nothing was recorded."
 _BEFORE: Final = "Correct it, or record first what happened before it."
@@ -22,7 +22,7 @@ def todo_of(clash: Clash, known: Known) -> str:
     if isinstance(event, Poured):
         return f"{NOTHING} {_before_pour(event, known)}"
     if isinstance(event, Stacked | Laid | Moved | Rejected):
-        there = f'Where blocks are: blockrun ready DIR --at "{moment_said(known.at)}"'
+        there = f'Where blocks are: blockrun ready DIR --at "{moment_name(known.at)}"'
         return f"{NOTHING} Correct the number or the mark, or record first how they came there. {there}"
     return f"{NOTHING} {_BEFORE}"
 

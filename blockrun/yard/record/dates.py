@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
+from blockrun.units import counted
 from blockrun.yard.journal.events import (
     BlocksCounted,
     Counted,
@@ -23,7 +25,6 @@ from blockrun.yard.journal.events import (
     Stripped,
     Thumbed,
 )
-from blockrun.yard.record.said import day_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -65,7 +66,7 @@ def moment_doubted(events: Sequence[Event], plan: AsPlanned, at: datetime) -> It
         yield f"{at:%Y-%m-%d %H:%M} {outside}. Is the day right?"
     elif any_of(*_OF_THE_YARD) and not plan.site.calendar.is_working(at.date()):
         closed = ", by the closed days of the site" if at.date() in plan.site.calendar.closed else ""
-        yield f"{day_said(at.date())} is not worked{closed}. Is the day right?"
+        yield f"{day_name(at.date())} is not worked{closed}. Is the day right?"
     elif any_of(*_WORK):
         yield from _night(plan.site.calendar, at)
 
@@ -99,12 +100,8 @@ def _outside(plan: AsPlanned, day: date, grace: timedelta = timedelta()) -> str:
     """
     first, last = _days_of(plan)
     if day < first:
-        return f"is {_counted(first - day)} before the plan begins, on {first}"
-    return f"is {_counted(day - last)} after the plan ends, on {last}" if day > last + grace else ""
-
-
-def _counted(between: timedelta) -> str:
-    return f"{between.days} day{'s' * (between.days != 1)}"
+        return f"is {counted((first - day).days, 'day')} before the plan begins, on {first}"
+    return f"is {counted((day - last).days, 'day')} after the plan ends, on {last}" if day > last + grace else ""
 
 
 def _night(calendar: Calendar, at: datetime) -> Iterator[str]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import Fill, Poured
 from blockrun.yard.record.blocks import kind_named
+from blockrun.yard.record.fitting import check_fits
 from blockrun.yard.record.words import is_number
 
 if TYPE_CHECKING:
@@ -88,4 +89,5 @@ def _fill(mould: str, base: str, marks: list[str], known: Known) -> Fill:
     # of a slab each block that is sawn out of it is named
     if len(marks) > kind.cavities and not kind.saw:
         raise BadInput(f"{mould} has {kind.cavities} cavities, and {len(marks)} blocks are told")
+    check_fits(mould, filter(None, marks), known.plan)
     return Fill(mould=mould, base=base, marks=tuple(marks))

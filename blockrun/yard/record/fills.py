@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import Fill
 from blockrun.yard.record.fillers import if_filler
+from blockrun.yard.record.fitting import check_fits
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import PlannedCast
@@ -37,7 +38,8 @@ def fills_typed(words: Words, known: Known, number: int) -> list[Fill]:
 
     Raises
     ------
-    BadInput : the batch is not for one of them, none is left, or a cavity would be filled twice.
+    BadInput : the batch is not for one of them, none is left, a cavity would be filled twice, or one cannot cast what
+        is poured into it.
     """
     fills = planned_fills(known.plan.batches[number])
     but = words.take_if("without")
@@ -49,7 +51,10 @@ def fills_typed(words: Words, known: Known, number: int) -> list[Fill]:
     if not kept:
         raise BadInput("no mould is left to pour into", _if_thrown(number))
     _check_free(kept, others)
-    return [_renamed(fill, others) for fill in kept]
+    filled = [_renamed(fill, others) for fill in kept]
+    for fill in filled if others else ():
+        check_fits(fill.mould, filter(None, fill.marks), known.plan)
+    return filled
 
 
 def _named(

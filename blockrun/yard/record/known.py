@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, BlockrunError
+from blockrun.files.day_names import moment_name
 from blockrun.files.days import Span
 from blockrun.planner.as_planned import found_name
 from blockrun.site.mould_names import kind_named
@@ -19,7 +20,7 @@ from blockrun.yard.ready.apart import set_apart
 from blockrun.yard.record.fillers import if_filler
 from blockrun.yard.record.named import is_mould, mould_named, moulds_named, names_one, one_meant
 from blockrun.yard.record.ripening import Ripening
-from blockrun.yard.record.said import entry_said, moment_said, sentence
+from blockrun.yard.record.said import entry_said, sentence
 from blockrun.yard.record.words import Words
 
 if TYPE_CHECKING:
@@ -142,7 +143,7 @@ class Known:
         batch = last.batch
         if self.poured(batch):
             return f"Batch {batch}, the last that the plan has for it until then, {self._became(batch, name)}"
-        when = f'--at "{moment_said(last.poured)}"'
+        when = f'--at "{moment_name(last.poured)}"'
         return f"By the plan batch {batch} is in it. If it was poured then: blockrun record DIR poured {batch} {when}"
 
     def _became(self, batch: int, name: str) -> str:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.yard.called import batch_said
-from blockrun.yard.journal.events import Blocks, Laid, OfBatch, Rejected, Stacked
-from blockrun.yard.now import Kind, Lot
+from blockrun.yard.journal.events import Blocks, Laid, Moved, OfBatch, Rejected, Stacked
+from blockrun.yard.now import Kind, Lot, Pile
 from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.taken import Taken, taken_by
 
@@ -78,7 +78,8 @@ def mingled(event: Laid | Rejected | Stacked, known: Known) -> Iterator[str]:
     """What is taken from where good blocks and such as are set apart lie together; and what is stacked among others."""
     taken = list(taken_by(event, known.state))
     if isinstance(event, Stacked):
-        yield from _stacked_together(taken, known)
+        piles = known.state.stacks.values()
+        yield from _keep_apart(taken, piles, "that are stacked now", known)
     if not event.of:
         yield from _guessed(event, taken, known)
 
@@ -92,13 +93,23 @@ def _guessed(event: Laid | Rejected | Stacked, taken: list[Taken], known: Known)
             yield _make_sure(event, some, bad, n_there, known)
 
 
-def _stacked_together(taken: list[Taken], known: Known) -> Iterator[str]:
-    """Blocks of which good ones and such as are set apart are on the stack then."""
+def joined(event: Moved, known: Known) -> Iterator[str]:
+    """Blocks set apart that come to lie among good ones on a rack, or good ones among them; nothing where they did."""
+    there = known.state.racks.get(event.rack, Pile())
+    if not known.apart():
+        return
+    mixed = {kind for kind in there.counts if _bad((lot for of, lot in there.lots() if of == kind), known)}
+    taken = [one for one in taken_by(event, known.state) if one.kind not in mixed]
+    yield from _keep_apart(taken, [there], f"on rack {event.rack} now", known)
+
+
+def _keep_apart(taken: list[Taken], piles: Collection[Pile], where: str, known: Known) -> Iterator[str]:
+    """Blocks of which good ones and such as are set apart are where the taken ones go."""
     for kind in dict.fromkeys(one.kind for one in taken):
         lots = [one.lot._replace(n_blocks=one.n_blocks) for one in taken if one.kind == kind]
-        lots += [lot for pile in known.state.stacks.values() for of, lot in pile.lots() if of == kind]
+        lots += [lot for pile in piles for of, lot in pile.lots() if of == kind]
         if bad := _bad(lots, known):
-            said = f"{_some(bad, _n_blocks(lots))} {kind[0]} that are stacked now {_are(bad, known)}"
+            said = f"{_some(bad, _n_blocks(lots))} {kind[0]} {where} {_are(bad, known)}"
             yield f"{said}: keep {'it' if _n_blocks(bad) == 1 else 'them'} apart."
 
 

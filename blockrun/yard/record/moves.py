@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable
 
 from blockrun.errors import BadInput
+from blockrun.yard.called import batch_said
 from blockrun.yard.journal import standing
 from blockrun.yard.journal.events import AnyEvent, Blocks, Moved, OfBatch
 from blockrun.yard.now import BatchNo, Kind, Standing
@@ -64,7 +65,7 @@ def _onward(
     nothing, number, before = f"nothing lies beside {place} to be moved", *_last_move(place, known)
     turn = next((turn for turn in reversed(known.state.turns) if turn.place == place), None)
     if turn is None or turn.stripped is None or not before:
-        stripped = f"If it is stripped just now: blockrun record DIR stripped {place}"
+        stripped = f"If it is stripped just now: blockrun record DIR stripped {place}{_of_before(place, before, known)}"
         raise BadInput(nothing, if_filler(place, known.plan) or stripped)
     if rack is None or rack == before:
         on = f"To move it on: blockrun record DIR moved {place} to RACK"
@@ -79,6 +80,19 @@ def _onward(
         lots = ((kind, lot) for kind, lot in known.state.racks[before].lots() if lot.batch in batches)
         check_which(blocks, known, lots, f"blockrun record DIR moved {place} {{}} to {rack}")
     return [Moved(rack=rack, blocks=blocks, mould=place, from_rack=before, of=of or tuple(map(_of, batches)))]
+
+
+def _of_before(place: str, rack: str, known: Known) -> str:
+    """How what came out of a mould before it was filled again is moved on; empty where no batch of it can be typed."""
+    turn = next((turn for turn in reversed(known.state.turns) if turn.place == place and turn.stripped), None)
+    batches = came_out_good(turn) if turn else {}
+    for kind, lot in known.state.racks[rack].lots() if rack else ():
+        count = min(lot.n_blocks, batches.get(lot.batch, Counter())[kind])
+        batch = batch_said(lot.batch, known.plan, lot.poured)
+        if count and not batch.endswith("plan"):
+            how = f"blockrun record DIR moved {count} {kind[0]} of {batch} to RACK"
+            return f". What came out of it before, by its batch: {how}"
+    return ""
 
 
 def _last_move(place: str, known: Known) -> tuple[int, str]:

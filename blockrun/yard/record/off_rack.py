@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import day_name
 from blockrun.yard.journal.events import Stacked
 from blockrun.yard.now.piles import UNKNOWN
-from blockrun.yard.record.said import day_said
 from blockrun.yard.record.taken import taken_by
 
 if TYPE_CHECKING:
@@ -22,5 +22,5 @@ def stacked_early(event: Stacked, known: Known) -> Iterator[str]:
     if early:
         n, last = sum(n for _, n in early), max(off for off, _ in early).date()
         are, them = ("is", "it") if n == 1 else ("are", "them")
-        of = f"{n} of the blocks stacked {are} to stay on rack {event.rack} until {day_said(last)}"
+        of = f"{n} of the blocks stacked {are} to stay on rack {event.rack} until {day_name(last)}"
         yield f"{of}. If that is not a slip, put {them} back, or keep {them} damp, covered and out of frost until then."

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import calendar
 import difflib
 from datetime import date
 from functools import partial
@@ -10,6 +9,7 @@ from itertools import takewhile
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import MONTHS
 from blockrun.files.days import NEAR
 from blockrun.yard.journal.entry import Entry, together
 from blockrun.yard.journal.events import AnyEvent, DayLost, MouldBack, MouldOut, Note, PersonAway, Undone
@@ -19,7 +19,7 @@ from blockrun.yard.record.words import Words, is_number
 
 _AND: Final = "and"
 _PARTED: Final = "\n"
-_MONTHS: Final = [month.lower() for month in calendar.month_abbr[1:]]
+_MONTHS: Final = [month.lower() for month in MONTHS]
 
 
 def lost(words: Words, known: Known) -> list[AnyEvent]:

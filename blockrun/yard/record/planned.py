@@ -8,15 +8,15 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from blockrun.files.day_names import moment_name
 from blockrun.files.moments import is_clock
-from blockrun.planner.planned_cubes import PlannedCubes, planned_cubes
+from blockrun.planner.saved_rows import PlannedCubes, planned_cubes
 from blockrun.site.mould_names import kind_named
 from blockrun.units import listed
 from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Crushed, Poured
 from blockrun.yard.now import Standing, State
 from blockrun.yard.record.recorder import Typed
-from blockrun.yard.record.said import moment_said
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned, PlannedCast
@@ -72,7 +72,7 @@ def _off_rack(item: Item, rack: str, state: State, plan: AsPlanned) -> Item | No
     at = max(item.at, *(since for since, _ in due))
     blocks = sum(n_blocks for _, n_blocks in due)
     said = f"{blocks} {'block' if blocks == 1 else 'blocks'} off rack {rack}, stacked"
-    return replace(item, at=at, asked=f"{moment_said(at)} {said}")
+    return replace(item, at=at, asked=f"{moment_name(at)} {said}")
 
 
 def _in_its_place(name: str, number: int, state: State, plan: AsPlanned) -> Standing | None:
@@ -91,13 +91,13 @@ def to_crush(plan: AsPlanned, day: date, entries: Iterable[Entry]) -> Iterator[s
     """
     due: dict[int, list[PlannedCubes]] = {}
     for row in planned_cubes(plan.directory):
-        if row.crush <= day:
+        if row.crush is not None and row.crush.date() <= day:
             due.setdefault(row.batch, []).append(row)
     told = standing(entries) if due else []
     poured = {(one.event.plan, one.event.batch) for one in told if isinstance(one.event, Poured)}
     crushed = Counter((one.event.plan, one.event.batch) for one in told if isinstance(one.event, Crushed))
     for number, rows in due.items():
-        batch, today = plan.recorded_as(number), [row.marked for row in rows if row.crush == day]
+        batch, today = plan.recorded_as(number), [row.marked for row in rows if row.crush and row.crush.date() == day]
         if today and batch in poured and crushed[batch] < sum(row.cubes for row in rows):
             cubes = f"Cubes {listed(today)} of batch {number} are to be crushed"
             form = f"blockrun record DIR test cube {number} LOAD marked WORDS"
@@ -137,4 +137,4 @@ def _items(plan: AsPlanned) -> Iterator[Item]:
 
 
 def _item(cast: PlannedCast, at: datetime, said: str, what: str, name: str) -> Item:
-    return Item((what, name), at, f"{moment_said(at)} {said}", cast.batch)
+    return Item((what, name), at, f"{moment_name(at)} {said}", cast.batch)

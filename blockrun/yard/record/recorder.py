@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from blockrun.errors import BadInput, JournalError
+from blockrun.files.day_names import moment_name
 from blockrun.files.days import Span
 from blockrun.yard.called import called_in, clash_said
 from blockrun.yard.journal import Entry, open_journal, open_or_create
@@ -23,7 +24,7 @@ from blockrun.yard.record.dates import years_of
 from blockrun.yard.record.grammar import events_typed
 from blockrun.yard.record.known import Known, Measured
 from blockrun.yard.record.ripening import Ripening
-from blockrun.yard.record.said import moment_said, sentence
+from blockrun.yard.record.said import sentence
 from blockrun.yard.record.slips import slips_of
 from blockrun.yard.record.twice import Told, is_again, without_again
 from blockrun.yard.record.when import days_so_far, moment_told
@@ -192,7 +193,7 @@ class Recorder:
 
     def _warned(self, before: Sequence[Entry], kept: Sequence[Entry]) -> Iterator[str]:
         for clash in clashes_since(before, kept):
-            entry = f"entry {clash.entry.number}, {moment_said(clash.entry.happened)}"
+            entry = f"entry {clash.entry.number}, {moment_name(clash.entry.happened)}"
             yield f"{entry}, cannot have been so: {clash_said(clash, self.plan)}"
 
     def _again(self, typed: Typed, before: list[Entry]) -> list[Entry]:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Mapping
-from datetime import MAXYEAR, MINYEAR, date, datetime
+from datetime import MAXYEAR, MINYEAR
 from typing import Any, Final
 
+from blockrun.files.day_names import day_name
+from blockrun.units import counted
 from blockrun.yard.called import Called, as_recorded
 from blockrun.yard.journal.entry import Entry
 from blockrun.yard.journal.events import (
@@ -57,7 +59,7 @@ def sentence(
     if isinstance(event, Undone):
         return _undone(event, others, units, years, called)
     year = "" if entry.happened.year in years else f" {entry.happened.year}"
-    when = f", {day_said(entry.happened.date())}{year} {entry.happened:%H:%M}"
+    when = f", {day_name(entry.happened.date())}{year} {entry.happened:%H:%M}"
     when = "" if isinstance(event, WeatherSeen | DayLost | PersonAway) else when
     who = f", by {event.who}" if event.who else ""
     remark = f" ({event.remark})" if event.remark else ""
@@ -80,16 +82,6 @@ def _event_said(entry: Entry, units: str, called: Called) -> str:
 def entry_said(number: int) -> str:
     """``entry 12``; one that is not kept yet is of the same sheet."""
     return f"entry {number}" if number else "another row of this sheet"
-
-
-def moment_said(moment: datetime) -> str:
-    """``Tue 6 Apr 13:00``."""
-    return f"{day_said(moment.date())} {moment:%H:%M}"
-
-
-def day_said(day: date) -> str:
-    """``Tue 6 Apr``."""
-    return f"{day:%a} {day.day} {day:%b}"
 
 
 def blocks_listed(blocks: Iterable[Blocks]) -> str:
@@ -115,7 +107,7 @@ def _undone(event: Undone, others: Mapping[str, Entry], units: str, years: Conta
 def _poured(event: Poured, units: str) -> str:
     places = list(dict.fromkeys(fill.base or fill.mould for fill in event.fills))
     n_blocks = sum(mark != "" for fill in event.fills for mark in fill.marks)
-    blocks = f"{n_blocks} block{'s' * (n_blocks != 1)}"
+    blocks = counted(n_blocks, "block")
     became = f"poured into {', '.join(places)}, {blocks}" if n_blocks else "thrown away, and no mould filled"
     return ", ".join([f"({event.mix}) {became}", *weighed_said(event, units)])
 
@@ -181,15 +173,15 @@ def _blocks_counted(event: BlocksCounted) -> str:
 
 
 def _weather(event: WeatherSeen, units: str) -> str:
-    return f"air of {day_said(event.day)}: {degrees_between(event.min_degc, event.max_degc, units)}"
+    return f"air of {day_name(event.day)}: {degrees_between(event.min_degc, event.max_degc, units)}"
 
 
 def _lost(event: DayLost) -> str:
-    return f"{day_said(event.day)} is lost{f', {event.why}' * bool(event.why)}"
+    return f"{day_name(event.day)} is lost{f', {event.why}' * bool(event.why)}"
 
 
 def _away(event: PersonAway) -> str:
-    days = day_said(event.first) if event.first == event.last else f"{day_said(event.first)} to {day_said(event.last)}"
+    days = day_name(event.first) if event.first == event.last else f"{day_name(event.first)} to {day_name(event.last)}"
     return f"{event.people} {'person' if event.people == 1 else 'people'} away, {days}"
 
 

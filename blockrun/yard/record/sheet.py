@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 _OPTIONAL: Final = ("who", "remark", "foam", "weight", "temperature")
 _AT: Final = ("at", "time", "when")
-_COLUMNS: Final = Columns((_AT, ("what",)), optional=_OPTIONAL, may_be_short=True)
+_COLUMNS: Final = Columns((_AT, ("what",)), optional=_OPTIONAL)
 
 
 def record_sheet(recorder: Recorder, path: Path, day: date | None = None) -> Recorded:

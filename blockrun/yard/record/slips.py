@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from blockrun.errors import BlockrunError
+from blockrun.files.day_names import day_name, moment_name
 from blockrun.planner.morning import FELT
 from blockrun.units import listed
 from blockrun.yard.called import batch_said
@@ -24,6 +25,7 @@ from blockrun.yard.journal.events import (
     DayLost,
     Event,
     Laid,
+    Moved,
     Passed,
     PersonAway,
     Poured,
@@ -44,9 +46,9 @@ from blockrun.yard.record.courses import course_doubted
 from blockrun.yard.record.dates import days_doubted, moment_doubted
 from blockrun.yard.record.doubts import batch_doubted, blocks_doubted, count_doubted, crush_doubted, unlike_others
 from blockrun.yard.record.known import Known
-from blockrun.yard.record.mingled import mingled
+from blockrun.yard.record.mingled import joined, mingled
 from blockrun.yard.record.off_rack import stacked_early
-from blockrun.yard.record.said import day_said, entry_said, moment_said
+from blockrun.yard.record.said import entry_said
 from blockrun.yard.record.stopped import pour_stopped
 from blockrun.yard.record.taken import taken_by
 
@@ -82,7 +84,7 @@ def _stripped(event: Stripped, known: Known) -> Iterator[str]:
     if here is None:
         return
     if here.thumbs and here.thumbs[-1][1] == "soft" and here.thumbs[-1][0].date() == known.at.date():
-        yield f"{place} is stripped, and a thumb sank into it {moment_said(here.thumbs[-1][0])}. {_ASIDE}"
+        yield f"{place} is stripped, and a thumb sank into it {moment_name(here.thumbs[-1][0])}. {_ASIDE}"
         return
     ripe = known.ripe()
     since = ripe.strip(here)
@@ -98,7 +100,7 @@ def _stripped(event: Stripped, known: Known) -> Iterator[str]:
 def _early(since: datetime, reckoned: datetime | None, known: Known) -> str:
     """How much too early something is, by the air or by the thumbs that put it off."""
     by = "its thumbs" if reckoned is not None and since > reckoned else "the air"
-    return f"{(since - known.at) // _HOUR} h before it is old enough by {by}, {moment_said(since)}"
+    return f"{(since - known.at) // _HOUR} h before it is old enough by {by}, {moment_name(since)}"
 
 
 _ASIDE: Final = "If that is not a slip, set these blocks apart: they may break and fall."
@@ -134,7 +136,7 @@ def _too_young(event: Laid, known: Known) -> Iterator[str]:
             young, last = young + one.n_blocks, max(last, since)
     if young:
         of = f"{young} of the blocks laid {'is' if young == 1 else 'are'} not old enough"
-        yield f"{of}, to lay from {day_said(last.date())}. If that is not a slip, put no load on them until then."
+        yield f"{of}, to lay from {day_name(last.date())}. If that is not a slip, put no load on them until then."
 
 
 def _set_apart(event: Laid, known: Known) -> Iterator[str]:
@@ -155,7 +157,7 @@ def _passed(event: Passed, known: Known) -> Iterator[str]:
         said = batch_said(batch, known.plan)
         words = [one.happened for one in known.told() if is_word_for(one, batch)]
         if words:
-            yield f"batch {said} may be used already, by what was recorded {moment_said(words[-1])}"
+            yield f"batch {said} may be used already, by what was recorded {moment_name(words[-1])}"
         else:
             yield f"nothing is recorded that speaks against batch {said}. Is it another batch?"
 
@@ -171,7 +173,7 @@ def _lost(event: DayLost, known: Known) -> Iterator[str]:
         (one for one in standing(known.entries) if isinstance(one.event, DayLost) and one.event.day == event.day), None
     )
     if twin is not None:
-        yield f"{day_said(event.day)} is recorded as lost already, {entry_said(twin.number)}. It counts once."
+        yield f"{day_name(event.day)} is recorded as lost already, {entry_said(twin.number)}. It counts once."
 
 
 def _away(event: PersonAway, known: Known) -> Iterator[str]:
@@ -222,6 +224,7 @@ _LOOKS: Final[Mapping[type[Event], Callable[[Any, Known], Iterator[str]]]] = {
     Stacked: _stacked,
     Laid: _laid,
     Rejected: mingled,
+    Moved: joined,
     Poured: _poured,
     Passed: _passed,
     Crushed: _crushed,

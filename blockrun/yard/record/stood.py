@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-from blockrun.errors import BadInput
+from blockrun.planner.thumbed import check_pressed
 from blockrun.yard.journal.events import Stood
 from blockrun.yard.now import Standing
 from blockrun.yard.ready.air import site_as_it_went
@@ -18,13 +18,12 @@ def stood_in(here: Standing, shows: str, known: Known) -> Stood:
 
     Raises
     ------
-    BadInput : it was poured just before.
+    BadInput : what stands there has no age yet.
     """
     plan, state, at = known.plan, known.state, known.at
     ripe = Ripe(plan, site_as_it_went(plan.site, state.air, frozenset(state.lost)))
     age_h = ripe.age_h(here.mould, here.poured, at)
-    if age_h <= 0:
-        raise BadInput(f"{here.place} was poured just before", "Press it some hours after the pour.")
+    check_pressed(here.place, at, age_h, plan.site.calendar)
     kind = plan.kind_of(here.mould)
     strip = ripe.strip(replace(here, thumbs=[*here.thumbs, (at, shows)]))
     planned = next(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from blockrun.yard.journal.events import Laid, Rejected, Stacked
+from blockrun.yard.journal.events import Laid, Moved, Rejected, Stacked
 from blockrun.yard.now import Kind, Lot, Pile, State
 from blockrun.yard.now.piles import Wanted
 from blockrun.yard.now.wanted import wanted_by
@@ -21,7 +21,7 @@ class Taken(NamedTuple):
     n_blocks: int
 
 
-def taken_by(event: Laid | Rejected | Stacked, state: State) -> Iterator[Taken]:
+def taken_by(event: Laid | Moved | Rejected | Stacked, state: State) -> Iterator[Taken]:
     """All that an entry takes, as far as it is there.
 
     Parameters
@@ -45,9 +45,12 @@ def _rank(lot: Lot, wanted: Sequence[Wanted]) -> int:
     return next((rank for rank, of in enumerate(wanted) if of(lot.batch)), len(wanted))
 
 
-def _sources(event: Laid | Rejected | Stacked, state: State) -> Iterator[tuple[str, Pile]]:
+def _sources(event: Laid | Moved | Rejected | Stacked, state: State) -> Iterator[tuple[str, Pile]]:
     if isinstance(event, Stacked):
         yield from _racks(state, event.rack)
+        return
+    if isinstance(event, Moved):
+        yield from _moved_from(event, state)
         return
     if isinstance(event, Laid):
         yield from (*_stacks(state), *_racks(state), *_beside(state))
@@ -58,6 +61,18 @@ def _sources(event: Laid | Rejected | Stacked, state: State) -> Iterator[tuple[s
         yield from _beside(state, here.place)
         return
     yield from {"rack": _racks, "stack": _stacks, "mould": _beside}[event.place](state, event.name)
+
+
+def _moved_from(event: Moved, state: State) -> Iterator[tuple[str, Pile]]:
+    """What is stripped in the same breath still stands in its mould."""
+    if event.from_rack:
+        yield from _racks(state, event.from_rack)
+        return
+    yield from _beside(state, event.mould)
+    if event.mould and (here := state.standing_in(event.mould)):
+        yield f"in {here.place}", here.blocks
+    elif not event.mould:
+        yield from ((where, pile) for where, pile in _racks(state) if pile is not state.racks.get(event.rack))
 
 
 def _stacks(state: State, name: str = "") -> Iterator[tuple[str, Pile]]:

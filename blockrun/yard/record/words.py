@@ -84,7 +84,7 @@ class Words:
             raise BadInput(f"{word} is not {due}", value=word)
         return int(word)
 
-    def day(self, today: date, span: Span | None = None) -> date | None:
+    def day(self, today: date, span: Span) -> date | None:
         """The day that the next words name, up to four; None, and nothing is taken, where they name none.
 
         Parameters

@@ -48,18 +48,21 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
             crushed[entry.event.plan, entry.event.batch].append(entry.event.age_d)
     by_id = {kept.id: kept for kept in reversed(plans)}
     pours = [(entry.happened, entry.event) for entry in entries if isinstance(entry.event, Poured)]
-    last = {(event.plan, event.batch): nth for nth, (_, event) in enumerate(pours)}
+    last = {(event.plan, event.batch): nth for nth, (_, event) in enumerate(pours) if event.filled}
     before = plans[0].plan.begun
     each = numbers_of(
-        [((event.plan, event.batch), at) for at, event in pours], before.batches if before else (), plans[0].id
+        [((event.plan, event.batch), at) for at, event in pours],
+        before.batches if before else (),
+        plans[0].id,
+        {nth for nth, (_, event) in enumerate(pours) if not event.filled},
     )
     poured, numbers = [], {}
     for nth, ((at, event), number) in enumerate(zip(pours, each, strict=True)):
         kept = by_id.get(event.plan)
         row = kept.batches.get(event.batch) if kept else None
         mixer, bags = (row.mixer, float(row.bags)) if row else _as_big(event, plans[0])
-        # cubes are of the pour that was kept: the last
-        is_kept = event.filled and last[event.plan, event.batch] == nth
+        # cubes are of the pour that was kept: the last that filled anything
+        is_kept = last.get((event.plan, event.batch)) == nth
         sets = kept.sets.get(event.batch, ()) if kept and is_kept else ()
         poured.append(
             BatchPoured(
@@ -71,7 +74,7 @@ def batches_poured(entries: Iterable[Entry], plans: Sequence[Kept]) -> Batches:
                 bags=bags,
                 poured=at,
                 cubes=len(sets),
-                sets=() if None in sets else tuple(number for number in sets if number is not None),
+                sets=sets,
                 crushed=tuple(crushed[event.plan, event.batch]) if is_kept else (),
             )
         )

@@ -25,7 +25,7 @@ from blockrun.planner.plan_files import plan_files
 from blockrun.planner.replanned import Reached, Replanned
 from blockrun.planner.saved import load_plan
 from blockrun.site import load_site
-from blockrun.yard.journal import FILE, open_journal, standing
+from blockrun.yard.journal import entries_kept, standing
 from blockrun.yard.now import state_of
 from blockrun.yard.ready.apart import blocks_apart
 from blockrun.yard.record.known import Known, span_of
@@ -143,10 +143,7 @@ class Job:
     @property
     def _recorded(self) -> list[Entry]:
         """What is recorded by now, whether it counts or not."""
-        if not (self.directory / FILE).exists():
-            return []
-        with open_journal(self.directory / FILE, read_only=True) as journal:
-            return journal.entries()
+        return entries_kept(self.directory)
 
     @cached_property
     def begun(self) -> Begun:

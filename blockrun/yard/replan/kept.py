@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-import pandas as pd
-
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -48,15 +46,13 @@ class Kept:
         return {int(row.batch): row for row in rows}
 
     @cached_property
-    def sets(self) -> dict[int, tuple[int | None, ...]]:
-        """Sets of test cubes that its batches give, by their numbers; each row is one where a plan gives them none."""
+    def sets(self) -> dict[int, tuple[int, ...]]:
+        """Numbers of the sets of test cubes that its batches give."""
         rows: Iterable[Row] = self.plan.tables.cubes.itertuples(index=False)
-        sets: dict[int, list[int | None]] = {}
+        sets: dict[int, dict[int, None]] = {}
         for row in rows:
-            number, of = None if pd.isna(row.set) else int(row.set), sets.setdefault(int(row.batch), [])
-            if number is None or number not in of:
-                of.append(number)
-        return {batch: tuple(of) for batch, of in sets.items()}
+            sets.setdefault(int(row.batch), {})[int(row.set)] = None
+        return {batch: tuple(numbers) for batch, numbers in sets.items()}
 
     def sawn(self, batch: int, mould: str, cavity: int) -> Lie | None:
         """How a block of a slab lies there; None for one that is cast by itself. A slab may be in another mould."""

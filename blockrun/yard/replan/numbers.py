@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict, deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -11,18 +11,21 @@ if TYPE_CHECKING:
     from blockrun.yard.now import BatchNo, Pour
 
 
-def numbers_of(pours: Sequence[Pour], before: Iterable[BatchPoured], plan: str) -> list[int]:
+def numbers_of(
+    pours: Sequence[Pour], before: Iterable[BatchPoured], plan: str, thrown: Container[int] = ()
+) -> list[int]:
     """A number for each pour, none of them twice.
 
     A pour that the plan in hand was told of keeps the number that it has there. One of a batch of that plan has its
-    number; of several the last, for what was poured before is thrown away as a rule. Any other gets the next above all
-    these, by the clock: what no plan has, and what was poured of a batch besides.
+    number; of several the last that filled a mould, for what was poured before is thrown away as a rule. Any other
+    gets the next above all these, by the clock: what no plan has, and what was poured of a batch besides.
 
     Parameters
     ----------
     pours : by the clock.
     before : what the plan in hand was told of.
     plan : its digits.
+    thrown : which of the pours, from 0, filled no mould.
     """
     told: defaultdict[Pour, deque[int]] = defaultdict(deque)
     for one in before:
@@ -33,7 +36,7 @@ def numbers_of(pours: Sequence[Pour], before: Iterable[BatchPoured], plan: str) 
     for (digits, number), _ in pours:
         if digits == plan and number not in taken:
             own[digits, number] = {number}
-    for nth in reversed(range(len(pours))):
+    for nth in sorted(range(len(pours)), key=lambda nth: (nth in thrown, -nth)):
         batch, _ = pours[nth]
         if nth not in found and own[batch]:
             found[nth] = min(own[batch])

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.begun.site import too_few
-from blockrun.units import in_unit, usual
+from blockrun.units import counted, in_unit, usual
 from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
 from blockrun.yard.replan.spares import share_expected
@@ -57,7 +58,7 @@ def _blocks(state: State, plan: Kept) -> Iterator[str]:
     for pile, what in ((state.broken, "broke"), (state.rejected, "rejected"), (state.missing, "missing at a count")):
         if pile:
             were = "" if what == "broke" else "was " if len(pile) == 1 else "were "
-            yield f"{len(pile)} block{'s' * (len(pile) != 1)} {were}{what}"
+            yield f"{counted(len(pile), 'block')} {were}{what}"
     asked = float(plan.plan.order.spares)
     seen = lost_of(state, asked)
     if seen and (share := share_expected(seen, asked)) > asked:
@@ -75,15 +76,18 @@ def _thumbs(begun: Begun) -> Iterator[str]:
 
 def _yard(begun: Begun, site: Site) -> Iterator[str]:
     if begun.found:
-        yield f"{sum(count for *_, count in begun.found)} blocks were found that nobody had recorded"
-    if lost := [f"{day:%a} {day.day} {day:%b}" for day in begun.lost]:
+        n_found = sum(count for *_, count in begun.found)
+        are = "block was" if n_found == 1 else "blocks were"
+        age = "old enough here, and by ready from the count on, for nobody knows when they were poured"
+        yield f"{n_found} {are} found that nobody had recorded: taken as {age}"
+    if lost := [day_name(day) for day in begun.lost]:
         yield f"{', '.join(lost)} {'is' if len(lost) == 1 else 'are'} lost"
     today, closed = begun.since.date(), too_few(site, begun)
     coming = [(day, people) for day, people in begun.away if day >= today and day not in closed]
     if coming:
-        days = ", ".join(f"{people} on {day:%a} {day.day} {day:%b}" for day, people in coming[:3])
+        days = ", ".join(f"{people} on {day_name(day)}" for day, people in coming[:3])
         yield f"people are away: {days}{' and more days' * (len(coming) > 3)}"
-    if nobody := [f"{day:%a} {day.day} {day:%b}" for day in closed if day >= today]:
+    if nobody := [day_name(day) for day in closed if day >= today]:
         yield f"too few people are there on {', '.join(nobody)}: taken as lost"
     if begun.out_of_use:
         are = "is" if len(begun.out_of_use) == 1 else "are"

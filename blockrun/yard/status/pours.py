@@ -9,7 +9,9 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
+from blockrun.planner.hot_pours import hot_pours
 from blockrun.planner.progress import Batches
+from blockrun.planner.saved_rows import planned_batches
 
 if TYPE_CHECKING:
     from blockrun.planner.as_planned import AsPlanned
@@ -73,6 +75,13 @@ def still_due(plan: AsPlanned, state: State, at: datetime) -> dict[int, datetime
         soonest = calendar.next_working_day(today, index // a_day)
         found[number] = moment if moment.date() >= soonest else datetime.combine(soonest, moment.time())
     return {number: max(moment, at) for number, moment in found.items()}
+
+
+def hot_to_come(plan: AsPlanned, state: State, at: datetime) -> Iterator[tuple[int, date]]:
+    """Batches not poured yet that heat leaves no time to pour when the plan has them, and the days of their pours."""
+    poured = poured_of(plan, state)
+    to_come = (one for one in planned_batches(plan.directory) if one.foam_at >= at and one.batch not in poured)
+    return ((one.batch, one.start.date()) for one in hot_pours(plan.site, to_come))
 
 
 def n_working(calendar: Calendar, first: date, last: date) -> int:

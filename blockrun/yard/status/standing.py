@@ -13,10 +13,11 @@ from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
+from blockrun.yard.older import older_of
 from blockrun.yard.ready.apart import blocks_apart, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of
-from blockrun.yard.status.pours import batches_of
+from blockrun.yard.status.pours import batches_of, hot_to_come
 from blockrun.yard.status.reserves import reserves_of
 from blockrun.yard.status.undone import undone
 from blockrun.yard.status.weighed import weighed_of
@@ -30,9 +31,7 @@ if TYPE_CHECKING:
     from blockrun.yard.now import Pile
 
 
-def progress_of(
-    plan: AsPlanned, entries: Iterable[Entry], at: datetime, rates: Rates, older: Iterable[AsPlanned] = ()
-) -> Progress:
+def progress_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, rates: Rates) -> Progress:
     """How a job stands.
 
     Parameters
@@ -41,14 +40,13 @@ def progress_of(
     entries : of the journal.
     at : the moment; what is recorded as later is not heeded.
     rates : of what goes wrong, as assumed.
-    older : plans made before, whose batches may have been poured.
     """
     told = [entry for entry in standing(entries) if entry.happened <= at]
     state = state_of(told)
     ripe = ripe_by_then(plan, state, told)
     apart = set_apart(plan, told, ripe.cubes_say)
     courses = courses_to_come(plan, state, ripe, at, apart)
-    stock = stock_now(plan, told, at, older)
+    stock = stock_now(plan, told, at, older_of(plan, told))
     blocks = _blocks(plan, state, at)
     left = blocks_apart(state, apart)
     away = [one.event for one in told if isinstance(one.event, PersonAway)]
@@ -73,6 +71,7 @@ def progress_of(
         out_of_use=tuple(sorted(state.out_of_use.items())),
         clashes=len(state.clashes),
         undone=tuple(undone(plan, state, ripe, at)),
+        hot=tuple(hot_to_come(plan, state, at)),
         nobody=tuple(_nobody(plan, away, at.date())),
     )
 

@@ -100,6 +100,20 @@ def test_where_the_first_lap_decides_they_pour_more_by_then() -> None:
     assert most > poured_by(problem, worst.state, laps.last)
 
 
+def test_blocks_left_for_one_kind_of_mould_count_beyond_its_share_of_all_that_is_left() -> None:
+    gang = yard().moulds[0]
+    problem = replace(
+        yard(),
+        moulds=tuple(replace(gang, count=count, casts=frozenset({number})) for number, count in enumerate((3, 1))),
+        ripe_strip=yard().ripe_strip * 2,
+        ripe_sides=(None, None),
+    )
+    laps = Laps(*known(problem))
+    assert [laps._uneven(left) for left in ((6, 2), (5, 3), (8, 0), (0, 0))] == [0, 1, 2, 0]
+    either = replace(problem, moulds=tuple(replace(mould, casts=frozenset({0, 1})) for mould in problem.moulds))
+    assert Laps(*known(either))._uneven((0, 8)) == 0
+
+
 def test_they_go_on_from_the_yard_as_it_stands() -> None:
     problem = yard()
     tries, plans = known(problem)

@@ -188,6 +188,12 @@ def test_how_many_plays_there_are_hangs_on_the_blocks_and_the_days_alone() -> No
     assert big.worth_while(80) == big.worth_while(500) > 4 * big.worth_while(5)
 
 
+def test_plans_are_put_together_lap_by_lap_where_a_round_has_plays_enough_and_no_endless_one() -> None:
+    big, bigger = (tries_of(briefed(a_yard(3, (blocks, blocks))).problem) for blocks in (800, 3200))
+    assert [big.for_laps(days) for days in (3, 10, 80)] == [False, True, True]
+    assert not bigger.for_laps(80)
+
+
 def a_plan(problem: Problem, **changed: int) -> Tried:
     tried = next(tries_of(problem).openings())
     return replace(tried, score=replace(tried.score, **changed))

@@ -52,6 +52,14 @@ def test_what_is_released_leaves_its_places() -> None:
     assert of.room_from(blocks(4), at(0, 710)) == at(0, 710)
 
 
+def test_what_is_released_leaves_its_places_where_some_of_its_blocks_had_none() -> None:
+    of, some_beyond = rack(), blocks(3)
+    some_beyond.beyond = 1
+    of.take(some_beyond, at(0, 700))
+    of.release(some_beyond, at(0, 700))
+    assert of.free_at(at(0, 710)) == 4
+
+
 def test_blocks_that_do_not_stay_take_no_place() -> None:
     of = Rack(replace(YARD, places=1, rack_for=0))
     of.take(blocks(5), at(0, 700))

@@ -10,14 +10,19 @@ from shapely import Polygon, unary_union
 from blockrun.order.domes import lay_dome
 from blockrun.order.laid import Role
 from tests.order.domes.made import dome, mould
+from tests.order.domes.volumes import volumes_of
 
 MOULDS = {"any": (), "long": (mould(),), "short": (mould("320 x 300 x 200 mm"),)}
 
 
 def beside(width_mm, at_deg=0.0, moulds="long", **changes):
+    return lay_dome(with_openings(width_mm, at_deg, **changes), MOULDS[moulds])
+
+
+def with_openings(width_mm, at_deg, **changes):
     door = {"name": "door", "width": f"{width_mm} mm", "height": "2.0 m", "at": f"{at_deg} deg"}
     window = {"name": "window", "width": "700 mm", "height": "0.6 m", "sill": "1 m", "at": "130 deg"}
-    return lay_dome(dome(openings=[door, window], **changes), MOULDS[moulds])
+    return dome(openings=[door, window], **changes)
 
 
 def left(layout, side):
@@ -38,7 +43,7 @@ def test_no_piece_that_is_cast_is_shorter_than_the_least_length_or_lower_than_th
 @pytest.mark.parametrize("moulds", MOULDS)
 @pytest.mark.parametrize("width", [800, 870, 940])
 def test_blocks_joints_and_fills_add_up_to_the_dome(width, moulds):
-    volumes = beside(width, 7.0, moulds).volumes
+    volumes = volumes_of(with_openings(width, 7.0), MOULDS[moulds])
     assert volumes.blocks_l + volumes.joints_l == pytest.approx(volumes.dome_l, rel=volumes.tolerance)
 
 

@@ -16,8 +16,8 @@ from blockrun.order.domes.profile import (
     hemisphere,
     pointed,
     segment,
-    shell_volume_l,
 )
+from tests.order.domes.volumes import shell_volume_l
 
 CURVES = {
     "hemisphere": (hemisphere(2200), 2200),

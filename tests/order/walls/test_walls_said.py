@@ -29,6 +29,23 @@ def test_a_wall_of_blocks_measured_in_inches_is_told_in_inches() -> None:
     assert not any(" mm" in note for note in layout.notes)
 
 
+def off_the_bond(**changes: float) -> list[str]:
+    door = hole(**{"from_mm": 1210, "width_mm": 1230, "height_mm": 2170, **changes})
+    return [note for note in lay_wall(wall(openings=(door,))).notes if "off the bond" in note]
+
+
+@pytest.mark.parametrize(("from_mm", "off"), [(1220, "10 mm"), (1205, "5 mm")])
+def test_a_door_a_joint_off_the_bond_is_told_where_fewer_blocks_are_short(from_mm: float, off: str) -> None:
+    (note,) = off_the_bond(from_mm=from_mm)
+    assert note.startswith(f"door: it is {off} off the bond; write from: 1210 mm, and ")
+    assert note.endswith(" fewer blocks are shorter than whole.")
+
+
+@pytest.mark.parametrize("changes", [{}, {"from_mm": 1300}])
+def test_one_on_the_bond_or_far_off_it_is_not(changes: dict[str, float]) -> None:
+    assert off_the_bond(**changes) == []
+
+
 def vented_gable(**changes: float) -> WallLayout:
     """Eaves at 2480 mm and a slope of a third; the peak is over 3045 mm."""
     vent = hole(**{"name": "vent", "from_mm": 700, "sill_mm": 1870, "width_mm": 600, "height_mm": 600, **changes})

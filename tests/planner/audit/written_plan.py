@@ -11,7 +11,8 @@ import pandas as pd
 from blockrun.order import Order
 from blockrun.planner.audit import Finding, audit
 from blockrun.planner.begun import Begun
-from blockrun.planner.tables import COLUMNS, TIME, PlanTables, Stage
+from blockrun.planner.columns import COLUMNS, TIME
+from blockrun.planner.tables import PlanTables, Stage
 from blockrun.site import Site
 
 

@@ -40,6 +40,9 @@ def test_a_sheet_may_be_measured_in_inches(tmp_path: Path) -> None:
         top="1/2 in", gap_across="1/8 in", rows="10",
     )  # fmt: skip
     assert list(inches.places_mm())[-1] == pytest.approx((144.4625, 241.3))
+    sides = {"page_width": "8.5 in", "label_width": "2 5/8 in", "left": "7/8 in", "gap_across": "1/8 in"}
+    with pytest.raises(BadInput, match=r"take 9 in, and the page is 8.5 in wide"):
+        described(tmp_path, **sides)
 
 
 @pytest.mark.parametrize(

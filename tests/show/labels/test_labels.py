@@ -12,6 +12,7 @@ import pypdfium2
 import pytest
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import day_name
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.label_code import plan_id, read_label_code
 from blockrun.planner.plan import Plan
@@ -24,7 +25,6 @@ from blockrun.show.labels.stacks import stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
-from blockrun.show.words import day_name
 from tests.show.paper.as_if import LONG, forty_marks
 from tests.show.paper.conftest import HEAD, read_pages
 
@@ -255,6 +255,23 @@ def test_what_was_stripped_before_a_plan_was_made_anew_gets_a_label_only_where_a
         now, told = (turns_on(labels_on_paper(anew, SHEET, [kind], days=(day, None))) for day in (None, poured.date()))
         assert told - now == {("gang-2/01", "1")}
         assert ("gang-2/02", "1") in now
+
+
+def test_courses_laid_before_a_plan_was_made_anew_get_a_label_only_where_a_first_day_is_told(small_plan: Plan) -> None:
+    casts = small_plan.tables.casts
+    first = casts[(casts["part"] == "wall") & (casts["course"] == 1)]
+    laid = datetime.fromisoformat("2027-05-06T15:00")
+    turns = tuple(
+        TurnBegun(mould=mould, turn=turn, strip=laid, blocks=tuple(
+            BlockCast(cavity=row.cavity, mark=row.mark, mix=row.mix, batch=row.batch, laid=laid)
+            for row in some.itertuples()
+        ))
+        for (mould, turn), some in first.groupby(["mould", "turn"])
+    )  # fmt: skip
+    anew = replace(small_plan, begun=Begun(since=laid, turns=turns))
+    now, told = (turns_on(labels_on_paper(anew, SHEET, ["stacks"], days=(day, None))) for day in (None, DAY))
+    assert told - now == {("wall", "1")}
+    assert ("wall", "2") in now
 
 
 def turns_on(labels: Sheet) -> set[tuple[str, ...]]:

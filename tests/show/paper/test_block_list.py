@@ -12,13 +12,13 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.plan import Plan
 from blockrun.show.cautions import SHORT
 from blockrun.show.course_rows import course_rows
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.block_list import block_list
 from blockrun.show.paper.size import Paper
-from blockrun.show.words import day_name
 from tests.conftest import PLANS
 from tests.show.paper.as_if import LONG, forty_marks, tool_store
 from tests.show.paper.conftest import Printed

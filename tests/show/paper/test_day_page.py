@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from blockrun.files.day_names import full_day_name
 from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.planner.thumbs import Thumbs
@@ -23,7 +24,7 @@ from blockrun.show.paper.order_of_work import order_of_work
 from blockrun.show.paper.press import Head, Sheet, print_sheets
 from blockrun.show.paper.size import Paper
 from blockrun.show.paper.standing import StandingFull
-from blockrun.show.words import full_day_name, named_together
+from blockrun.show.words import named_together
 from blockrun.site import Weather
 from tests.show.paper.conftest import HEAD
 from tests.show.paper.read import Letter, Page, moulds_named, read_back

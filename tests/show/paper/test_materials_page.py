@@ -8,6 +8,7 @@ from datetime import date, datetime
 
 import pytest
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.show.materials_said import MaterialsSaid
@@ -15,7 +16,6 @@ from blockrun.show.page import GLUE
 from blockrun.show.paper.asked import Asked
 from blockrun.show.paper.materials import materials_page
 from blockrun.show.paper.size import Paper
-from blockrun.show.words import day_name
 from blockrun.site import MassDelivery, ReleaseOil, Sand, Solid
 from tests.show.paper.conftest import Printed
 

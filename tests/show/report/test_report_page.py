@@ -11,10 +11,10 @@ from typing import Final
 
 import pytest
 
+from blockrun.files.day_names import day_name
 from blockrun.planner.plan import Plan
 from blockrun.planner.why.held import Held, held
 from blockrun.show.report.page import report_page
-from blockrun.show.words import day_name
 from tests.show.report.read import Page, counted_by_hand
 
 FIRST: Final = date(2027, 4, 5)
@@ -251,3 +251,8 @@ def test_a_plan_in_which_nothing_waits_says_so(small_plan: Plan, monkeypatch: py
 def test_warnings_are_said_as_a_tape_shows_them(small_plan: Plan) -> None:
     page = report_page(replace(small_plan, warnings=("Nothing fits gang-6 (15.625 x 7.625 x 7.625 in).",)))
     assert "gang-6 (15 5/8 x 7 5/8 x 7 5/8 in)" in " ".join(page.split())
+
+
+def test_no_line_of_the_page_ends_within_a_fraction(small_plan: Plan) -> None:
+    page = report_page(replace(small_plan, warnings=("Nothing fits gang-6 (15.625 x 7.625 x 7.625 in).",)))
+    assert "gang-6 (15\u00a05/8 x 7\u00a05/8 x 7\u00a05/8\u00a0in)" in page

@@ -15,9 +15,9 @@ import pytest
 from python_calamine import CalamineWorkbook
 
 from blockrun.errors import BadInput
+from blockrun.planner.columns import COLUMNS
 from blockrun.planner.plan import Plan
 from blockrun.planner.supplies import materials_of
-from blockrun.planner.tables import COLUMNS
 from blockrun.planner.uses import AGENT, uses_of
 from blockrun.show.workbook.sheets import NAMES, courses_of, sheets_of
 from blockrun.show.workbook.xlsx import FORMATS, workbook_of
@@ -26,8 +26,8 @@ MADE = datetime(2027, 3, 1, 18, 30, tzinfo=UTC)
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 
 
-def read(plan: Plan) -> dict[str, list[list[Any]]]:
-    book = CalamineWorkbook.from_filelike(io.BytesIO(workbook_of(plan, MADE)))
+def read(plan: Plan, apart: frozenset[int] = frozenset()) -> dict[str, list[list[Any]]]:
+    book = CalamineWorkbook.from_filelike(io.BytesIO(workbook_of(plan, MADE, apart)))
     return {name: book.get_sheet_by_name(name).to_python() for name in book.sheet_names}
 
 
@@ -142,6 +142,16 @@ def test_the_summary_is_written_as_the_site_writes(small_plan: Plan) -> None:
     long = "Wait until Thu 8 Apr 2027: 12500 kg, and 41 degF."
     told = [str(cell) for row in read(replace(in_us(small_plan), warnings=(long,)))["Summary"] for cell in row]
     assert "Wait until Thu Apr 8, 2027: 12,500 kg, and 41 °F." in told
+
+
+def test_blocks_set_apart_are_told_and_marked(small_plan: Plan) -> None:
+    book = read(small_plan, frozenset({1}))
+    said = "3 full, 1 half and 1 thin of batch 1, outside its card, until its cubes pass or somebody answers for it"
+    assert ["DO NOT LAY", said] in [row[:2] for row in book["Summary"]]
+    head, *rows = book["Blocks"]
+    marked = [row[head.index("batch")] for row in rows if row[head.index("set_apart")]]
+    assert marked == [1] * 5
+    assert "set_apart" not in read(small_plan)["Blocks"][0]
 
 
 def test_warnings_are_said_as_a_tape_shows_them(small_plan: Plan) -> None:

@@ -15,7 +15,7 @@ from blockrun.order import load_order, takeoff
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.as_planned import AsPlanned, PlannedCast
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.planned_batches import PlannedBatch, planned_batches
+from blockrun.planner.saved_rows import PlannedBatch, planned_batches
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import AnyEvent, Blocks, Fill, Poured, SidesOff, Stripped, Thumbed
 

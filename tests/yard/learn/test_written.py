@@ -82,6 +82,9 @@ def test_a_file_that_says_something_else_than_the_plan_is_refused_at_its_place(s
         drafts(site, Chosen((LEFT, POUR), ()))
     assert fault.value.what == "left_behind is 6 L here, and the plan was made with 4 L"
     assert fault.value.line is not None
+    site.write_text(site.read_text().replace("left_behind: 6 L", "left_behind: 2 gal"))
+    with pytest.raises(BadInput, match=r"left_behind is 2 gal here, and the plan was made with 1.057 gal"):
+        drafts(site, Chosen((LEFT, POUR), ()))
 
 
 def test_other_units_of_the_same_value_are_kept(site: Path) -> None:

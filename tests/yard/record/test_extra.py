@@ -65,6 +65,11 @@ def test_it_is_said_numbered_stripped_and_crushed_like_any_other(record: Record,
         ("gang-2/1 full", "of which mix?"),
         ("gang-2/1 full mix lite", "there is no mix lite"),
         ("tray-1/1 thin mix light", "tray-1/01 has bases"),
+        ("gang-2/1 full thin mix light", "gang-2/01 cannot cast thin"),
+        (
+            "tray-1/1 on tray-1/b1 half mix light",
+            "gang-2 can. Else correct the mark; for half a mould would need a thickness of 200 mm and stop_ends: true.",
+        ),
         ("gang-9/1 full mix light", "there is no mould gang-9/1"),
     ],
 )

@@ -72,6 +72,15 @@ def test_what_went_to_that_rack_is_not_moved_there_again(record: Record, both: N
     assert "It went to rack west, entry 8. To move it on: blockrun record DIR moved gang-2/01 to RACK" in said
 
 
+def test_what_came_out_of_a_mould_that_is_filled_again_is_told_to_be_moved_by_its_batch(
+    record: Record, good: None
+) -> None:
+    record("poured 2 gang-2/1", "2027-04-06 14:09")
+    said = refused(record, "moved gang-2/1 to west")
+    assert "If it is stripped just now: blockrun record DIR stripped gang-2/01. " in said
+    assert said.endswith("before, by its batch: blockrun record DIR moved 2 full of 1 to RACK")
+
+
 def test_a_number_alone_is_asked_about_where_some_are_set_apart(record: Record, together: None) -> None:
     what, todo = refused(record, "moved 1 full to west").splitlines()
     assert what == "which full? 2 of the 5 that may be meant are of batch 2, outside its card"
@@ -127,6 +136,24 @@ def test_blocks_stacked_from_among_some_that_are_set_apart_are_told(record: Reco
 def test_blocks_set_apart_that_are_stacked_with_good_ones_are_told(record: Record, together: None) -> None:
     said = "2 of the 5 full that are stacked now are of batch 2, outside its card: keep them apart."
     assert record("stacked east 5 full", LATER).warnings == (said,)
+
+
+JOINED = "2 of the 5 full on rack east now are of batch 2, outside its card: keep them apart."
+
+
+def test_blocks_set_apart_that_join_good_ones_on_a_rack_are_told(record: Record, both: None) -> None:
+    assert record("moved gang-2/1 to east", LATER).warnings == (JOINED,)
+    assert record("moved gang-2/1 1 full to west", LATER).warnings == ()
+
+
+def test_and_right_out_of_their_mould(record: Record, good: None) -> None:
+    record("poured 2 gang-2/1", "2027-04-06 14:09", measured=LIGHT)
+    assert record("stripped gang-2/1 to east", SECOND).warnings == (JOINED,)
+
+
+def test_where_they_lie_together_already_each_further_one_is_not_told(record: Record, together: None) -> None:
+    record("moved 1 full of others to west", LATER)
+    assert record("moved 1 full of others to east", LATER).warnings == ()
 
 
 @pytest.mark.parametrize(("first", "then"), [("3 full of others", "2 full"), ("2 full of 2", "3 full")])

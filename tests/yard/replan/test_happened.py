@@ -249,12 +249,14 @@ def test_sets_of_a_batch_poured_again_are_of_its_last_pour(small_kept: Kept) -> 
     assert [(batch.was, batch.sets) for batch in facts.batches] == [(1, ()), (2, ()), (2, (7,))]
 
 
-def test_sets_to_which_a_plan_saved_before_gives_no_number_are_told_without(small_kept: Kept) -> None:
-    facts = begun(with_sets(small_kept, (1, None), (1, None)))
-    assert (facts.batches[0].cubes, facts.batches[0].sets) == (2, ())
+def test_sets_of_a_batch_made_again_and_thrown_away_are_of_the_pour_that_was_kept(small_kept: Kept) -> None:
+    kept = with_sets(small_kept, (2, 7))
+    facts = begun(kept, _thrown(2, kept))
+    assert [(batch.number, batch.was, batch.sets) for batch in facts.batches] == [(1, 1, ()), (2, 2, (7,)), (3, 2, ())]
+    assert {block.batch for turn in facts.turns for block in turn.blocks} == {1, 2}
 
 
-def with_sets(kept: Kept, *sets: tuple[int, int | None]) -> Kept:
+def with_sets(kept: Kept, *sets: tuple[int, int]) -> Kept:
     """A plan whose batches give sets of so many numbers."""
     rows = [{"batch": batch, "cubes": 3, "volume_l": 3.09, "set": number, "marked": ""} for batch, number in sets]
     tables = replace(kept.plan.tables, cubes=table("cubes", [{**row, "crush": None} for row in rows]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -10,6 +11,7 @@ from blockrun.mix.records import Record
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.progress import Away
 from blockrun.planner.risk.rates import Rates
+from blockrun.site import Weather
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import Fill, Poured
 from blockrun.yard.status.standing import progress_of
@@ -25,6 +27,14 @@ def test_an_empty_journal_stands_at_nothing(status: Status) -> None:
 def test_blocks_are_told_by_where_they_are(status: Status) -> None:
     blocks = status("2027-04-06 15:00", POURED, *STRIPPED[:2], "2027-04-06 14:00 rejected east 1 half cracked").blocks
     assert (blocks.cast, blocks.in_moulds, blocks.on_racks, blocks.rejected, blocks.lost) == (5, 1, 3, 1, 1)
+
+
+def test_batches_to_come_that_heat_leaves_no_time_to_pour_are_told(status: Status, small: AsPlanned) -> None:
+    """Foam and pour take 14 min; of 16 min, 13 are left at 34 degC."""
+    weather = Weather(small.site.calendar.start, ((33.9, 34.1),) * 5)
+    hot = replace(small, site=small.site.model_copy(update={"weather": weather, "pour_life_min": 16.0}))
+    assert status("2027-04-06 15:00").hot == ()
+    assert status("2027-04-06 15:00", plan=hot).hot == ((3, date(2027, 4, 8)), (4, date(2027, 4, 8)))
 
 
 def test_courses_laid_whole_are_told(status: Status) -> None:

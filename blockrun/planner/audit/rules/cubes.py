@@ -121,18 +121,13 @@ def cubes_as_asked(case: Case) -> Iterator[Said]:
 def cubes_marked(case: Case) -> Iterator[Said]:
     """Number sets by the clock but for those given before, mark their cubes and name the days of crushing them."""
     sets = case.site.test_cubes
-    if sets is None or (_says_nothing_more(case) and not sets.crush_at_min):
+    if sets is None:
         return
     counts = Counter(rows[0].batch for rows in case.cube_sets)  # its order is theirs
     numbered = numbers_of_sets(counts.items(), case.begun.sets if case.begun else {})
     for (_, number), rows in zip(numbered, case.cube_sets, strict=True):
         if rows[0].batch in case.batches:
             yield from _marked(case, sets, number, rows)
-
-
-def _says_nothing_more(case: Case) -> bool:
-    """Whether the plan is one of those that told of a set its batch, its cubes and their mix alone."""
-    return all((row.set, row.marked, row.crush) == (None, "", None) for row in case.records.cubes)
 
 
 def _marked(case: Case, sets: CubeSets, number: int, rows: list[CubeSet]) -> Iterator[Said]:
@@ -153,13 +148,12 @@ def _marked(case: Case, sets: CubeSets, number: int, rows: list[CubeSet]) -> Ite
             return
 
 
-def _row_said(case: Case, row: tuple[int | None, int, str, int | None] | None) -> str:
+def _row_said(case: Case, row: tuple[int, int, str, int | None] | None) -> str:
     if row is None:
         return "nothing more"
     number, cubes, marked, crush = row
-    of_set = f"of set {number}" if number is not None else "of no set"
     when = f"crushed on {case.on(crush)}" if crush is not None else "no day to crush"
-    return f"{counted(cubes, 'cube')} {of_set}, marked {marked or 'nothing'}, {when}"
+    return f"{counted(cubes, 'cube')} of set {number}, marked {marked or 'nothing'}, {when}"
 
 
 CUBES: tuple[Rule, ...] = (sets_of_cubes, cubes_as_asked, cubes_marked)

@@ -77,7 +77,7 @@ def _may_cost(written: object, cost: Cost | None) -> bool:
     if cost is None or not isinstance(written, Real):
         return written is cost
     said = float(written)
-    return cost.least - PRINTED <= said <= cost.most + PRINTED or near(said, cost.before)
+    return cost.least - PRINTED <= said <= cost.most + PRINTED
 
 
 def _cost_said(cost: Cost | None) -> str:

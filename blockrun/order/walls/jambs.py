@@ -1,0 +1,35 @@
+"""Openings a little off the bond: where else they would begin for a jamb to stand where blocks end anyway."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from blockrun.order.walls.bond import EPS_MM
+from blockrun.order.walls.course import gauge_of
+
+if TYPE_CHECKING:
+    from blockrun.order.walls.part import Opening, WallPart
+    from blockrun.order.walls.runs import Stretch
+
+NEAR_JOINTS: Final = 1.5
+"""So many joints off an opening is likely to have been meant on the bond (our choice): a joint is what is forgotten."""
+
+FEWER: Final = 3
+"""With so many fewer blocks shorter than whole, another place is worth a word (our choice)."""
+
+
+def places_near(part: WallPart, stretch: Stretch, opening: Opening) -> Iterator[float]:
+    """Where an opening would begin, from the start of its run in mm, nearest first; none where it is on the bond.
+
+    The near jamb stands where a block of the bond ends that is reckoned from the start of the run, or the far one where
+    one begins that is reckoned from its end.
+    """
+    joint, gauge = part.joint_mm, gauge_of(part, part.joint_mm)
+    step = gauge.module_mm / (len(gauge.parts_mm) + 1)
+    near = (opening.from_mm - stretch.start.at_mm + joint) % step
+    far = (opening.to_mm - stretch.end.at_mm - joint) % step
+    shifts = {round(-off if off <= step / 2 else step - off, 6) for off in (near, far)}
+    for shift in sorted(shifts, key=lambda one: (abs(one), one)):
+        if EPS_MM < abs(shift) <= NEAR_JOINTS * joint + EPS_MM:
+            yield opening.from_mm + shift
