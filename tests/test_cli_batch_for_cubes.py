@@ -9,6 +9,7 @@ from typer.testing import CliRunner
 
 from blockrun.cli import app
 from blockrun.order import load_order
+from blockrun.planner.cubes import cubes_said
 from blockrun.planner.make import make_plan
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import save_plan
@@ -58,6 +59,11 @@ def test_a_batch_is_made_for_cubes_alone(made: Plan) -> None:
 def test_the_plan_says_so(made: Plan) -> None:
     alone = "1 batch is made for test cubes alone, 75 L for cubes of 3.09 L: the others have no room for them."
     assert alone in made.warnings
+
+
+def test_of_one_that_was_poured_it_says_nothing(made: Plan) -> None:
+    """All the blocks that it gave may have been rejected since."""
+    assert not any("for test cubes alone" in said for said in cubes_said(made.site, made.tables, {3}))
 
 
 @pytest.mark.parametrize(

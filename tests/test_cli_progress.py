@@ -51,6 +51,19 @@ def test_what_is_recorded_counts(plan: Path) -> None:
     assert "- batches: 1 of 4 poured, as planned" in lines
 
 
+def test_a_batch_poured_by_a_plan_that_is_kept_took_what_that_has_for_it(plan: Path) -> None:
+    """As after one made anew for an earlier moment, which knows nothing of the pour."""
+    run("record", plan, "poured", 1, "--at", "2027-04-05 08:24")
+    shutil.copytree(plan, plan / "earlier" / "1", ignore=shutil.ignore_patterns("earlier", "journal*"))
+    casts = (plan / "casts.csv").read_text(encoding="utf-8").splitlines()
+    (plan / "casts.csv").write_text("\n".join([*casts[:-1], ""]), encoding="utf-8")
+    said = " ".join(run("status", plan).output.split())
+    assert "1 batch poured by another plan" in said
+    assert "- cement: 4 1/2 bags left" in said
+    counted = run("record", plan, "counted", "cement", "4.5", "--at", "2027-04-06 11:00")
+    assert "the books say" not in counted.output
+
+
 def test_what_is_not_recorded_is_told_with_the_command_that_asks(plan: Path) -> None:
     run("record", plan, "poured", 1, "--at", "2027-04-05 08:24")
     said = " ".join(run("status", plan, "--at", "2027-04-06 17:00").output.split())

@@ -20,7 +20,7 @@ from blockrun.optimiser.exact.exact import Exact
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.otherwise import DAYS, Otherwise
 from blockrun.optimiser.plays import LATEST, Play, Plays
-from blockrun.optimiser.problem import Problem
+from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.quick.fewer import with_fewer
 from blockrun.optimiser.quick.follow import followed
 from blockrun.optimiser.quick.ground import Ground
@@ -102,8 +102,9 @@ class Search:
     def _bound_at_once(self) -> None:
         """What is done is done, and what is left is poured from the first day on: known of a search ended soon, too."""
         begun = self.limits.begun
-        if any(begun.left_to_pour(self.problem)):
-            self.best.raise_bound(FINISH, self.problem.days[0].number)
+        last = [batch.start // MINUTES_A_DAY for batch in begun.batches]
+        to_come = [self.problem.days[0].number] if any(begun.left_to_pour(self.problem)) else []
+        self.best.raise_bound(FINISH, max(last + to_come, default=0))
         self.best.raise_bound(BATCHES, len(begun.batches))
         self.best.raise_bound(CEMENT, begun.cement())
 

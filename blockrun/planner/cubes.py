@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
@@ -78,8 +78,13 @@ def lot_days(site: Site, horizon: int) -> tuple[int, ...]:
     return tuple(sorted(day for day in delivered if day > 0))
 
 
-def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
-    """Sentences on sets that take so much of the mix that a unit may be wrong, and on batches made for cubes alone."""
+def cubes_said(site: Site, tables: PlanTables, poured: Container[int] = ()) -> Iterator[str]:
+    """Sentences on sets that take so much of the mix that a unit may be wrong, and on batches made for cubes alone.
+
+    Parameters
+    ----------
+    poured : numbers of batches that were made before the plan: what blocks they gave may have been lost since.
+    """
     cubes, batches = tables.cubes, tables.batches
     if site.test_cubes is None or cubes.empty:
         return
@@ -91,7 +96,8 @@ def cubes_said(site: Site, tables: PlanTables) -> Iterator[str]:
         total = f"{sets} sets, {int(cubes['cubes'].sum())} cubes, from {len(batches)} batches"
         yield f"test_cubes: {total}, take {share:.0%} of all that is poured. Is {lot}, as you meant it?"
     yield from few_at_an_age(site.test_cubes)
-    alone = batches[batches["batch"].isin(cubes["batch"]) & ~batches["batch"].isin(tables.casts["batch"])]
+    for_cubes = {*cubes["batch"]} - {*tables.casts["batch"]}
+    alone = batches[batches["batch"].isin([batch for batch in for_cubes if batch not in poured])]
     if len(alone):
         made_l, takes_l = alone["yield_l"].sum(), cubes[cubes["batch"].isin(alone["batch"])]["volume_l"].sum()
         are = "batch is" if len(alone) == 1 else "batches are"

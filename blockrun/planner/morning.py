@@ -96,12 +96,14 @@ class Some:
     blocks : by mark.
     lay_from : since when all of them may be laid; None where that is not known.
     poured : days on which they were poured, or are to be by the plan.
+    unplanned : of those that are not cast yet, such as are in no pour of the plan.
     """
 
     where: str
     blocks: Counts
     lay_from: datetime | None
     poured: tuple[date, ...]
+    unplanned: Counts = ()
 
     @property
     def count(self) -> int:

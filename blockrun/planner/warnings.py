@@ -64,7 +64,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *hasty(asked.site),
         *_odd(asked.site),
         *untimed_said(asked.site, tables),
-        *cubes_said(asked.site, tables),
+        *cubes_said(asked.site, tables, asked.begun.poured if asked.begun else ()),
         *_idle_moulds(asked),
         *_of_no_use(asked),
         *(said for kind in asked.moulds for said in _bases(kind, asked.ages)),

@@ -305,12 +305,19 @@ def _course_said(course: CourseNow, at: datetime) -> str:
         )
     said += [f"{some.count} of {left} {_some_said(some, at)}" for some in course.some]
     if course.missing is not None:
-        days = [_pour_said(day, at.date()) for day in course.missing.poured]
-        when = f", planned for {listed(days)}" if days else ", in no pour of the plan"
-        said.append(f"missing {blocks_said(course.missing.blocks)}{when}")
+        said.append(f"missing {blocks_said(course.missing.blocks)}, {_planned_said(course.missing, at.date())}")
     if course.ring:
         said.append("not whole: lay nothing of it")
     return ", ".join(said)
+
+
+def _planned_said(missing: Some, today: date) -> str:
+    """When what is missing is to be poured, and what of it is not."""
+    if not missing.poured:
+        return "in no pour of the plan"
+    days = listed([_pour_said(day, today) for day in missing.poured])
+    but = f" but for {blocks_said(missing.unplanned)}, in no pour of the plan" if missing.unplanned else ""
+    return f"planned for {days}{but}"
 
 
 def _pour_said(day: date, today: date) -> str:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from blockrun.planner.supplies import Supply
 
 _QUARTERS: Final = 4
+_TENTHS: Final = 10
 
 
 def reserve_said(reserve: Reserve, units: str) -> Iterator[Sequence[Part]]:
@@ -100,4 +101,5 @@ def amount_said(name: str, amount: float, units: str) -> str:
     quarters = round(amount * _QUARTERS)
     if abs(amount * _QUARTERS - quarters) < SPECK:
         return glued(in_bags(Fraction(quarters, _QUARTERS)))
-    return glued(f"{amount:.1f} bags")
+    tenths = Fraction(round(amount * _TENTHS), _TENTHS)
+    return glued(in_bags(tenths) if tenths.denominator == 1 else f"{float(tenths):.1f} bags")

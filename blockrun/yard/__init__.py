@@ -21,6 +21,7 @@ Between the journal and what reckons with it:
     aging.py      how old blocks are in their moulds, in the air as it went
     thumbs.py     thumb tests out of entries, and into them
     stock.py      what is left of each material; drawn.py, what pours took of it
+    older.py      plans before the one in hand, by which some of it was poured
     losses.py     blocks that nobody will lay, of all that were cast
     off_card.py   what was weighed of a batch and is beyond the limits of its card; apart.py, which are so set apart
     absent.py     how many people are away on a day, each name once

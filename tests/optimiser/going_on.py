@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -24,6 +26,7 @@ def broken(problem: Problem, begun: State, plan: State) -> list[str]:
         *_waited(begun, plan),
         *_shared(problem, plan, made),
         *_stock(problem, plan, made),
+        *_sets(problem, begun, made),
     ]
 
 
@@ -148,3 +151,23 @@ def _stock(problem: Problem, plan: State, made: State) -> Iterator[str]:
             yield "cement runs out"
         if sum(each.load.agent for each in by_then) > problem.agent.by(day):
             yield "agent runs out"
+
+
+def _sets(problem: Problem, begun: State, made: State) -> Iterator[str]:
+    """Where lots begin by date each gives one set, on the first day on which any of it is made, or gave it before."""
+    if problem.cubes is None or problem.cubes.lots:
+        return
+    begins = problem.cubes.days
+    days = [batch.start // MINUTES_A_DAY for batch in made.batches]
+    first: dict[tuple[int, int], int] = {}
+    for batch, day in sorted(zip(made.batches, days, strict=True), key=lambda of: of[1]):
+        first.setdefault((batch.load.mix, bisect_right(begins, day)), day)
+    given = Counter[tuple[int, int]]()
+    for batch in begun.batches:
+        given[batch.load.mix, bisect_right(begins, batch.start // MINUTES_A_DAY)] += batch.cubes
+    due = Counter({(mix, day): 1 for (mix, lot), day in first.items() if not given[mix, lot]})
+    now = Counter[tuple[int, int]]()
+    for batch, day in zip(made.batches, days, strict=True):
+        now[batch.load.mix, day] += batch.cubes
+    if +now != due:
+        yield f"sets of mixes by day are {dict(+now)}; due are {dict(due)}"

@@ -106,3 +106,13 @@ def test_a_search_that_is_ended_at_its_first_plan_knows_what_is_done_already() -
     assert first.bounds[1] >= of.problem.days[0].number > 0
     assert first.bounds[2] >= len(of.begun.batches)
     assert first.bounds[3] >= of.begun.cement() > 0
+
+
+@pytest.mark.parametrize("kind", ["plain", "cubed", "yard"])
+def test_where_all_is_poured_the_last_pour_is_proven_from_the_first_plan_on(kind: str) -> None:
+    problem, plan = planned(kind, 3)
+    of = cut.cut(problem, plan, max(batch.pour_to for batch in plan.batches) + 1)
+    told: list[Known] = []
+    search(of.problem, 0, 0, of.begun, of.old, stop=lambda: bool(told), tell=told.append, alone=True)
+    first = told[0].found()
+    assert first.bounds[1:] == first.score.stages[1:]

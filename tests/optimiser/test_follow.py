@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import cache
 from random import Random
 
 import pytest
@@ -11,6 +13,7 @@ from blockrun.optimiser.bounds import Bounds
 from blockrun.optimiser.entry import search
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.otherwise import Otherwise
+from blockrun.optimiser.problem import Cubes, Problem
 from blockrun.optimiser.quick.follow import Followed, followed
 from blockrun.optimiser.quick.ground import Ground
 from blockrun.optimiser.score import score
@@ -18,8 +21,10 @@ from blockrun.optimiser.state import State, Turn
 from tests.optimiser import cut
 from tests.optimiser.cut import Cut
 from tests.optimiser.going_on import broken
-from tests.optimiser.test_begun import EFFORT, WRONG, planned
+from tests.optimiser.quick.test_plays import briefed
+from tests.optimiser.test_begun import EFFORT, WRONG, planned, plays
 from tests.optimiser.tiny_yards import WITHOUT_STACK
+from tests.yards import a_yard
 
 SEEDS = (0, 2, 3, 5, 6, 7, 8, 12, 15, 28)
 TINY = [(kind, seed) for kind in WITHOUT_STACK for seed in SEEDS]
@@ -30,6 +35,15 @@ def cut_at(kind: str, seed: int, what: str, nth: int = 0) -> Cut:
     problem, plan = planned(kind, seed)
     rng = Random(f"follow {kind} {seed} {what} {nth}")
     return WRONG[what](cut.cut(problem, plan, cut.some_minute(problem, plan, rng)), rng)
+
+
+@cache
+def with_sets(seed: int, every: int) -> tuple[Problem, State]:
+    """A yard that casts a set of cubes of each mix for each lot of so many days, and the best of its quick plays."""
+    problem = briefed(a_yard(seed)).problem
+    volume = min(load.room for load in problem.loads) // 10
+    problem = replace(problem, cubes=Cubes(volume, (), days=tuple(range(1, problem.horizon, every))))
+    return problem, min(plays(problem), key=lambda tried: tried.score).state
 
 
 def follow(of: Cut) -> Followed:
@@ -102,3 +116,15 @@ def test_of_a_plan_without_what_stands_all_is_emptied_as_soon_as_can_be() -> Non
     plan = follow(Cut(of.problem, of.begun, State(0, turns, of.old.batches))).plan
     assert plan is not None
     assert broken(of.problem, of.begun, plan) == []
+
+
+@pytest.mark.parametrize(("seed", "every"), [(23, 1), (27, 1), (27, 4)])
+def test_a_day_gives_its_set_of_cubes_though_the_batch_that_was_to_give_it_waits(seed: int, every: int) -> None:
+    problem, plan = with_sets(seed, every)
+    for what in WRONG:
+        for nth in range(2):
+            rng = Random(f"follow cubes {seed} {what} {nth}")
+            of = WRONG[what](cut.cut(problem, plan, cut.some_minute(problem, plan, rng)), rng)
+            carried_on = follow(of).plan
+            assert carried_on is not None, what
+            assert broken(of.problem, of.begun, carried_on) == [], what

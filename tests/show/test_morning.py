@@ -111,6 +111,12 @@ def test_what_no_pour_brings_is_told() -> None:
     assert "missing 2 C, in no pour of the plan" in " ".join(said(replace(MORNING, courses=(lost,))))
 
 
+def test_what_some_pours_bring_and_none_the_rest_is_told() -> None:
+    less = replace(FOUR, missing=replace(MISSING, blocks=(("C", 2), ("full", 3)), unplanned=(("C", 1),)))
+    shown = " ".join(said(replace(MORNING, courses=(less,)), 200))
+    assert "missing 2 C and 3 full, planned for Thu 8 Apr but for 1 C, in no pour of the plan" in shown
+
+
 def test_only_the_next_courses_are_told_in_full() -> None:
     many = tuple(replace(FOUR, course=number) for number in range(1, 20))
     lines = said(replace(MORNING, courses=many, next_whole=None), 200)

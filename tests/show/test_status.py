@@ -389,7 +389,8 @@ def test_stock_under_nought_asks_for_a_count() -> None:
 
 @pytest.mark.parametrize(
     ("name", "amount", "units", "words"),
-    [("cement", 4.5, "SI", "4 1/2 bags"), ("cement", 4.37, "SI", "4.4 bags"), ("sand", 250, "SI", "250 kg"),
+    [("cement", 4.5, "SI", "4 1/2 bags"), ("cement", 4.37, "SI", "4.4 bags"),
+     ("cement", 45.97, "SI", "46 bags"), ("cement", 1.02, "SI", "1 bag"), ("sand", 250, "SI", "250 kg"),
      ("foaming agent", 3.785411784, "US", "1 gal")],
 )  # fmt: skip
 def test_amounts_are_said_as_they_are_counted(name: str, amount: float, units: str, words: str) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
+from itertools import product
 
 from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.optimiser.quick.followed_day import FollowedDay, Owed
@@ -41,9 +42,12 @@ def followed(ground: Ground, old: State, days: int, stop: Callable[[], bool]) ->
     days : mornings to keep at the most, from that of the second working day on.
     """
     last = max((batch.start // MINUTES_A_DAY for batch in old.batches), default=-1)
-    # promises for days after the last pour are made as if no more were poured; where that is wrong, once more
-    for known in (last, None):
-        following = _Following(ground, old, known, days, stop)
+    cubes = ground.problem.cubes
+    # promises for days after the last pour are made as if no more were poured; where that is wrong, once more; and so
+    # where the batch that was to give the set of its day was not poured, and none of the others has room for it
+    sets_first = (False, True) if cubes is not None and not cubes.lots else (False,)
+    for first, known in product(sets_first, (last, None)):
+        following = _Following(ground, old, known, first, days, stop)
         found = Followed(tuple(following.mornings), following.to_the_end())
         if found.plan is not None or stop():
             break
@@ -52,11 +56,12 @@ def followed(ground: Ground, old: State, days: int, stop: Callable[[], bool]) ->
 
 @dataclass
 class _Following:
-    """``last`` is the number of the day of the last pour, if it is known."""
+    """``last`` is the number of the day of the last pour, if it is known; ``sets_first`` as for a day."""
 
     ground: Ground
     old: State
     last: int | None
+    sets_first: bool
     days: int
     stop: Callable[[], bool]
     mornings: list[State] = field(default_factory=list)
@@ -93,12 +98,12 @@ class _Following:
 
     def _day(self) -> bool:
         """Follow a day; whether it could be."""
-        day = FollowedDay.begin(self.yard, self.as_planned, self.owed)
+        day = FollowedDay.begin(self.yard, self.as_planned, self.owed, sets_first=self.sets_first)
         if day is None:
             return False
         self.owed = day.done()
         self.yard.close()
-        if len(self.mornings) < self.days:
+        if day.kept and len(self.mornings) < self.days:
             self.mornings.append(_as_it_is(self.yard))
         return day.kept
 

@@ -42,19 +42,27 @@ class Fill:
 
 
 class FollowedDay:
-    """The day a yard stands at; ``as_planned`` has for turns by their id what the old plan has for them."""
+    """The day a yard stands at; ``as_planned`` has for turns by their id what the old plan has for them.
+
+    ``sets_first`` has the first batch of a lot give its set of test cubes, whichever the old plan has give it.
+    """
 
     @classmethod
-    def begin(cls, yard: Yard, as_planned: dict[int, Turn], owed: list[Owed]) -> FollowedDay | None:
+    def begin(
+        cls, yard: Yard, as_planned: dict[int, Turn], owed: list[Owed], *, sets_first: bool = False
+    ) -> FollowedDay | None:
         """The day, if there are people for its chores and all that a frost asks for can be promised."""
         shift = yard.open()
         if not shift.possible:
             return None
-        day = cls(yard, shift, as_planned, owed)
+        day = cls(yard, shift, as_planned, owed, sets_first=sets_first)
         return day if all(day._promised(turn) for turn in yard.standing) else None
 
-    def __init__(self, yard: Yard, shift: Shift, as_planned: dict[int, Turn], owed: list[Owed]) -> None:
+    def __init__(
+        self, yard: Yard, shift: Shift, as_planned: dict[int, Turn], owed: list[Owed], *, sets_first: bool
+    ) -> None:
         self.yard, self.shift, self.as_planned, self.owed = yard, shift, as_planned, owed
+        self.sets_first = sets_first
         self.ground, self.problem = yard.ground, yard.problem
         self.opens = shift.day.opens
         self.ends = (shift.day.number + 1) * MINUTES_A_DAY
@@ -82,8 +90,7 @@ class FollowedDay:
                 waiting += [] if self._pour(what) else [what]
             elif self._empty(what):
                 waiting = [owed for owed in waiting if not self._pour(owed)]
-        self._even_sets()
-        self.kept = not self._in_frost()
+        self.kept = self._even_sets() and not self._in_frost()
         return [*waiting, *(owed for owed in self.owed if owed not in today)]
 
     # what is due when
@@ -214,21 +221,29 @@ class FollowedDay:
         by_tonight = lots.fewest(batch.load.cement + sum(other.load.cement for other in others))
         given_later = any(other.cubes for other in others)
         as_planned = batch.cubes <= by_tonight and (batch.cubes >= due or given_later)
-        return batch.cubes if as_planned else due
+        return batch.cubes if as_planned and not self.sets_first else due
 
-    def _even_sets(self) -> None:
-        """In the evening there are as many sets as the lots have by then, given by what was poured today."""
-        cubes = self.problem.cubes
-        if cubes is None or not cubes.lots:
-            return
+    def _even_sets(self) -> bool:
+        """In the evening there are as many sets as the lots have by then, given by what was poured today.
+
+        Whether there are, of lots that begin by date: a batch that was to give one may not have been poured.
+        """
+        cubes, even = self.problem.cubes, True
+        if cubes is None:
+            return even
         for mix, lots in self.yard.lots().items():
-            least, most = sets_by(cubes.lots[mix], lots.made)
+            if not cubes.lots:
+                least = most = max(lots.given, int(any(batch.load.mix == mix for batch in self.poured)))
+            else:
+                least, most = sets_by(cubes.lots[mix], lots.made)
             given = max(most if self.yard.poured else least, min(most, lots.given))
             for batch in reversed(self.poured):
                 if batch.load.mix == mix and given != lots.given:
                     sets = max(0, min(batch.cubes + given - lots.given, sets_held(self.problem, batch)))
                     lots = lots.after(0, sets - batch.cubes)
                     batch.cubes = sets
+            even = even and (bool(cubes.lots) or lots.given == given)
+        return even
 
     def _load(self, owed: Owed, content: Counter[int], sets: int) -> Load | None:
         """The size of batch: the old one, or where less goes into it a smaller one; ``None`` without cement for it."""

@@ -39,11 +39,12 @@ class _Given:
     blocks: Counter[str] = field(default_factory=Counter)
     lay_from: list[datetime | None] = field(default_factory=list)
     poured: set[date] = field(default_factory=set)
+    unplanned: Counter[str] = field(default_factory=Counter)
 
     def some(self, where: str) -> Some:
         known = [moment for moment in self.lay_from if moment is not None]
         lay_from = max(known) if known and len(known) == len(self.lay_from) else None
-        return Some(where, counts_of(self.blocks), lay_from, tuple(sorted(self.poured)))
+        return Some(where, counts_of(self.blocks), lay_from, tuple(sorted(self.poured)), counts_of(self.unplanned))
 
 
 def courses_now(plan: AsPlanned, state: State, supply: dict[Kind, list[Supply]], at: datetime) -> list[CourseNow]:
@@ -150,6 +151,7 @@ def _now(
         missing.blocks[kind[0]] += left
         of_kind = planned.get(kind, [])
         missing.poured |= {cast.poured.date() for cast in of_kind[:left]}
+        missing.unplanned[kind[0]] += max(0, left - len(of_kind))
         del of_kind[:left]
     short = missing.some("") if missing.blocks.total() else None
     some = sorted((one.some(where) for where, one in given.items()), key=lambda one: (one.lay_from or NEVER, one.where))

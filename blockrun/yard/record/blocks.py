@@ -36,17 +36,28 @@ def blocks_typed(words: Words, kinds: Collection[Kind]) -> tuple[Blocks, ...]:
 
 def kind_typed(words: Words, kinds: Collection[Kind]) -> Kind:
     """The mark that comes next, with its mix; the only one that there is, where none comes."""
-    found = _meant(words.peek, kinds)
+    if len(kinds) == 1 and not is_mark(words.peek, kinds):
+        return next(iter(kinds))
+    kind = kind_named(words.peek, kinds)
+    words.take("a mark")
+    return kind
+
+
+def kind_named(word: str, kinds: Collection[Kind]) -> Kind:
+    """The mark that a word names, with its mix.
+
+    Raises
+    ------
+    BadInput : it names none, or nobody can tell of which mix.
+    """
+    found = _meant(word, kinds)
     if len(found) == 1:
-        words.take("a mark")
         return found[0]
     if len(found) > 1:
         written = [OF.join(kind) for kind in sorted(found)]
-        raise BadInput(f"{words.peek} is of several mixes here", f"Write one of {', '.join(written)}.")
-    if len(kinds) == 1:
-        return next(iter(kinds))
+        raise BadInput(f"{word} is of several mixes here", f"Write one of {', '.join(written)}.")
     marks = sorted({mark for mark, _ in kinds})
-    what = f"{words.peek} is none of the marks here" if words.peek else "a mark is missing"
+    what = f"{word} is none of the marks here" if word else "a mark is missing"
     raise BadInput(what, f"Marks here: {', '.join(marks)}." if marks else None)
 
 

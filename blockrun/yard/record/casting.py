@@ -131,18 +131,18 @@ def _degrees(typed: str | None) -> float | None:
 
 def sides(words: Words, known: Known) -> list[AnyEvent]:
     """``tray-3/2``, ``tray-3/1-2``: the sides come off the base they are on."""
-    return [_sides(known.standing(name)) for name in known.moulds(words)]
+    return [_sides(known.standing(name), known) for name in known.moulds(words)]
 
 
-def _sides(here: Standing) -> SidesOff:
+def _sides(here: Standing, known: Known) -> SidesOff:
     if not here.base:
         raise BadInput(
             f"{here.mould} has no base: its sides come off with the strip",
-            f"Record the strip: blockrun record DIR stripped {here.mould}",
+            f"Record the strip: {known.strip_typed(here.mould, here.batches)}",
         )
     if not here.sides_on:
         raise BadInput(
             f"the sides are off {here.base} already",
-            f"If its blocks are out of it: blockrun record DIR stripped {here.base}",
+            f"If its blocks are out of it: {known.strip_typed(here.base, here.batches)}",
         )
     return SidesOff(mould=here.mould, base=here.base)

@@ -37,7 +37,7 @@ def _before_pour(event: Poured, known: Known) -> str:
         place = fill.base or fill.mould
         here = state.moulds.get(place)
         if here is not None and any(mark and cavity in here.cavities for cavity, mark in enumerate(fill.marks, 1)):
-            return f"If it was stripped before, first: blockrun record DIR stripped {place} --at WHEN"
+            return f"If it was stripped before, first: {known.strip_typed(place, here.batches)} --at WHEN"
     of_sides = {fill.mould: fill.base for fill in event.fills if fill.base}
     on = [state.sides[mould] for mould, base in of_sides.items() if state.sides.get(mould, base) != base]
     if on:

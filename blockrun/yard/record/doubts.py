@@ -128,9 +128,10 @@ _MORE: Final = {True: "strong", False: "weak"}
 def count_doubted(event: Counted, plan: AsPlanned, before: Sequence[Entry], at: datetime) -> Iterator[str]:
     """A count far from the books: what was there, what came and what batches took."""
     from blockrun.planner.uses import OIL
+    from blockrun.yard.older import older_of
     from blockrun.yard.stock import stock_now
 
-    stock = stock_now(plan, before, at)
+    stock = stock_now(plan, before, at, older_of(plan, before))
     book = stock.each.get(OIL if event.material == "oil" else event.material)
     if book is None or stock.unknown:
         return

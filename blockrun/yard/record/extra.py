@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.yard.journal.events import Fill, Poured
-from blockrun.yard.record.blocks import kind_typed
+from blockrun.yard.record.blocks import kind_named
 from blockrun.yard.record.fitting import check_fits
-from blockrun.yard.record.words import Words, is_number
+from blockrun.yard.record.words import is_number
 
 if TYPE_CHECKING:
     from blockrun.yard.now import Kind
     from blockrun.yard.record.known import Known
+    from blockrun.yard.record.words import Words
 
 EXTRA: Final = "extra"
 EMPTY: Final = ("-", "empty")
@@ -76,7 +77,7 @@ def _mix(words: Words, known: Known) -> str:
 def _named(marks: list[str], mix: str, known: Known) -> list[str]:
     """Marks as the plan writes them, and nothing for a cavity left empty."""
     kinds: list[Kind] = [kind for kind in known.kinds if kind[1] == mix]
-    return ["" if mark.lower() in EMPTY else kind_typed(Words([mark]), kinds)[0] for mark in marks]
+    return ["" if mark.lower() in EMPTY else kind_named(mark, kinds)[0] for mark in marks]
 
 
 def _fill(mould: str, base: str, marks: list[str], known: Known) -> Fill:

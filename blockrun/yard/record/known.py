@@ -185,6 +185,14 @@ class Known:
             raise BadInput(f"the plan has no rack for what stood in {place}", f"Add to which: to {racks[0]}.")
         return found.pop()
 
+    def strip_typed(self, place: str, batches: Sequence[BatchNo]) -> str:
+        """What to type for the strip of a place; with a rack, where the plan has none for what stands there."""
+        try:
+            self.rack_for(place, batches)
+        except BadInput:
+            return f"blockrun record DIR stripped {place} to RACK"
+        return f"blockrun record DIR stripped {place}"
+
     def apart(self) -> dict[Pour, OffCard]:
         """Pours outside their cards for which nothing speaks, by what is recorded until the moment."""
         return set_apart(self.plan, self.told(), self._cubes_say)

@@ -23,7 +23,7 @@ OTHERS: Final = "others"
 
 
 def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
-    """The batches behind ``of``: ``of 7``, ``of extra 1``, ``of others``; none where nothing is told.
+    """The batches behind ``of``: ``of 7``, ``of extra 1``, ``of others``; none where nothing is told, or nothing there.
 
     Parameters
     ----------
@@ -32,9 +32,9 @@ def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
     if not words.take_if("of"):
         return ()
     if words.take_if(OTHERS):
-        apart = known.apart()
-        batches = sorted({lot.batch for _, lot in lots if lot.pour not in apart})
-        if not batches:
+        apart, there = known.apart(), [lot for _, lot in lots]
+        batches = sorted({lot.batch for lot in there if lot.pour not in apart})
+        if there and not batches:
             raise BadInput("all of them are set apart", "See: blockrun ready DIR")
     else:
         words.take_if("batch")
@@ -66,8 +66,11 @@ def check_which(blocks: Iterable[Blocks], known: Known, lots: Lots, written: str
         if bad and one.count < n_there:
             what = f"which {one.mark}? {_some(bad, n_there)} that may be meant {_are(bad, known)}"
             mould = "Name the mould that it came out of, or its batch"
-            others = f"of {OTHERS} stands for all that are not set apart"
-            todo = f"{mould}; {others}: {written.format(f'{one.count} {one.mark} of {_example(bad, known)}')}"
+            others, batch = f"of {OTHERS} stands for all that are not set apart", _example(bad, known)
+            count = min(one.count, _n_of(batch, of_kind, bad, known))
+            if count < one.count:
+                others += "; of several batches tell one at a time"
+            todo = f"{mould}; {others}: {written.format(f'{count} {one.mark} of {batch}')}"
             raise BadInput(what, f"Nothing was recorded. {todo}")
 
 
@@ -151,3 +154,10 @@ def _example(bad: Iterable[Lot], known: Known) -> str:
     """A batch that can be typed, else what can be."""
     said = [batch_said(lot.batch, known.plan, lot.poured) for lot in bad]
     return next((one for one in said if not one.endswith("plan")), OTHERS)
+
+
+def _n_of(batch: str, lots: Iterable[Lot], bad: Collection[Lot], known: Known) -> int:
+    """Blocks of a batch as it is typed."""
+    if batch == OTHERS:
+        return _n_blocks(lot for lot in lots if lot not in bad)
+    return _n_blocks(lot for lot in bad if batch_said(lot.batch, known.plan, lot.poured) == batch)

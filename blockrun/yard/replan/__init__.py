@@ -9,7 +9,7 @@
     lost.py        what batches filled of which no good block is left
     stock_left.py  what is left of which lot of cement and agent, and what comes
     waiting.py     what thumbs say of turns that stand: which strips wait, and where a thumb goes first
-    ordered_still.py  blocks that were cast are in the order still, though it may have changed
+    ordered_still.py  what was made is in the order and the site still, though they may have changed
     cleaned.py     when their moulds were clean again, which nobody records
     spares.py      spares to be had in the end, as many as broke counted
     happened.py    all of it together

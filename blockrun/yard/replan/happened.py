@@ -18,7 +18,7 @@ from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
 from blockrun.yard.replan.batches import Batches, batches_poured
 from blockrun.yard.replan.lost import with_lost
-from blockrun.yard.replan.ordered_still import check_ordered_still
+from blockrun.yard.replan.ordered_still import check_ordered_still, check_parts_still, check_racks_still
 from blockrun.yard.replan.spares import spares_to_have
 from blockrun.yard.replan.stock_left import stock_left
 from blockrun.yard.replan.turns import turns_begun
@@ -53,7 +53,7 @@ def happened(
     Raises
     ------
     BadInput : something was poured before the first day of the calendar, or by its thumbs never gets old enough; or
-        the order to come is without blocks that were cast.
+        the order or the site to come is without blocks that were cast, or what they were laid in or lie on.
     """
     site, order = asked or (plans[0].as_planned.site, plans[0].plan.order)
     told = [entry for entry in standing(entries) if entry.happened <= at]
@@ -64,6 +64,8 @@ def happened(
     turns = tuple(turns_begun(state, batches.numbers, plans, at, _to_fill(site, state), waiting))
     lines = takeoff(order, site.calendar, site.moulds)
     check_ordered_still(turns, lines, plans)
+    check_parts_still(state.laid, lines)
+    check_racks_still(state.racks, site)
     return Begun(
         since=at,
         number=number,

@@ -1,26 +1,37 @@
-"""Blocks that were cast are in the order still, though it may have changed since: else they have no size and no use."""
+"""What was made is in the order and the site still, though they may have changed since: else it has no use or no place.
+
+Blocks that were cast are ordered and as big as they were, the parts in which some were laid are there, and so are the
+racks on which some lie.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.order.lists import LEANS
-from blockrun.units import listed
+from blockrun.units import listed, show_size
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
+    from blockrun.order.shape import Shape
     from blockrun.planner.begun.facts import TurnBegun
-    from blockrun.yard.now import Kind
+    from blockrun.site import Site
+    from blockrun.yard.now import Kind, Pile
     from blockrun.yard.replan.kept import Kept
 
 _COLUMNS: Final = ("mark", "length_mm", "height_mm", "thickness_mm", "count", "mix")
 
 
+_SAME_MM: Final = 0.5
+"""Sides that differ by no more are of one size, written in other units (our choice)."""
+_SAME_DEG: Final = 0.05
+
+
 def check_ordered_still(turns: Iterable[TurnBegun], lines: Iterable[OrderLine], plans: Sequence[Kept]) -> None:
-    """Refuse an order without marks that were cast, and say how to leave them in it.
+    """Refuse an order without marks that were cast, or with another size of one, and say how to leave them in it.
 
     Parameters
     ----------
@@ -32,13 +43,78 @@ def check_ordered_still(turns: Iterable[TurnBegun], lines: Iterable[OrderLine], 
     ------
     BadInput : it says which marks, how many of each, and what to write into the order.
     """
-    ordered = {(line.mark, line.mix) for line in lines}
+    ordered = {(line.mark, line.mix): line for line in lines}
     there = Counter((block.mark, block.mix) for turn in turns for block in turn.blocks)
+    known = {(line.mark, line.mix): line for kept in reversed(plans) for line in kept.plan.ordered}
     gone = {kind: count for kind, count in sorted(there.items()) if kind not in ordered}
     if gone:
-        told = listed([f"{count} {mark} of {mix}" for (mark, mix), count in gone.items()])
-        known = {(line.mark, line.mix): line for kept in reversed(plans) for line in kept.plan.ordered}
-        raise BadInput(f"{told} were cast, and the order has no such blocks any more", _todo(gone, known))
+        raise BadInput(f"{_told(gone)} were cast, and the order has no such blocks any more", _todo(gone, known))
+    other = {
+        kind: count
+        for kind, count in sorted(there.items())
+        if kind in known and not _is_same(known[kind].shape, ordered[kind].shape)
+    }
+    if other:
+        system = plans[0].plan.site.units
+        sizes = listed([f"{kind[0]} {_sizes(known[kind], ordered[kind], system)}" for kind in other])
+        what = f"{_told(other)} were cast, and the order has another size under that mark: {sizes}"
+        raise BadInput(what, f"Give what is still to be cast a mark of its own. {_todo(other, known)}")
+
+
+def check_parts_still(laid: Mapping[tuple[str, int], Pile], lines: Iterable[OrderLine]) -> None:
+    """Refuse an order without parts in which blocks were laid: they would be there for other parts.
+
+    Raises
+    ------
+    BadInput : it says which parts, and how many blocks were laid in each.
+    """
+    parts, counts = {line.part for line in lines}, Counter[str]()
+    for (part, _), pile in laid.items():
+        if part not in parts:
+            counts[part] += len(pile)
+    for part, count in sorted((+counts).items()):
+        have = "block was" if count == 1 else "blocks were"
+        what = f"{count} {have} laid in {part}, and the order has no part of that name any more"
+        todo = f"Give it that name again, for a list with name: {part}, and leave it in until the job is done."
+        raise BadInput(what, todo, name="parts", value=part)
+
+
+def check_racks_still(racks: Mapping[str, Pile], site: Site) -> None:
+    """Refuse a site without racks on which blocks lie: nobody could say where they are.
+
+    Raises
+    ------
+    BadInput : it says which rack, and how many blocks lie there.
+    """
+    names = {rack.name for rack in site.racks}
+    for rack, pile in sorted(racks.items()):
+        if rack not in names and (count := len(pile)):
+            lie = "block lies" if count == 1 else "blocks lie"
+            what = f"{count} {lie} on rack {rack}, and the site has no rack of that name any more"
+            raise BadInput(what, "Leave it in the site under its name until they are off it.", name="racks", value=rack)
+
+
+def _told(counts: Mapping[Kind, int]) -> str:
+    return listed([f"{count} {mark} of {mix}" for (mark, mix), count in counts.items()])
+
+
+def _is_same(cast: Shape, ordered: Shape) -> bool:
+    sides = (
+        cast.length_mm - ordered.length_mm,
+        cast.height_mm - ordered.height_mm,
+        cast.thickness_mm - ordered.thickness_mm,
+    )
+    angles = (
+        cast.bevel_deg - ordered.bevel_deg,
+        cast.taper_deg - ordered.taper_deg,
+        cast.bed_deg - ordered.bed_deg,
+    )
+    return max(map(abs, sides)) <= _SAME_MM and max(map(abs, angles)) <= _SAME_DEG
+
+
+def _sizes(cast: OrderLine, ordered: OrderLine, system: str) -> str:
+    was, now = (show_size(line.length_mm, line.height_mm, line.thickness_mm, system) for line in (cast, ordered))
+    return f"was {was} and leans otherwise now" if was == now else f"was {was} and is {now}"
 
 
 def _todo(gone: dict[Kind, int], known: dict[Kind, OrderLine]) -> str:

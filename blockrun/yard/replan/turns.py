@@ -47,13 +47,14 @@ def turns_begun(
     to_fill : moulds and bases that may be filled again.
     waiting : what waits for a firmer block.
     """
-    past, cleans = _Past(numbers, {kept.id: kept for kept in plans}, _racks_of(state)), Cleans(plans, at)
+    past, cleans = _Past(numbers, {kept.id: kept for kept in plans}), Cleans(plans, at)
+    went = _went(state)
     following = _following(state.turns)
     counted: defaultdict[str, int] = defaultdict(int)
     begun = []
-    for turn, then in zip(state.turns, following, strict=True):
+    for turn, then, places in zip(state.turns, following, went, strict=True):
         counted[turn.mould] += 1
-        blocks = past.standing(turn) if turn.stripped is None else past.out(turn)
+        blocks = past.standing(turn) if turn.stripped is None else past.out(turn, places)
         clean = cleans.after(turn, counted[turn.mould], then)
         is_dirty = then is None and turn.stripped is not None and clean is None
         if blocks or (is_dirty and turn.mould in to_fill and turn.place in to_fill):
@@ -87,15 +88,50 @@ def _following(turns: Sequence[Standing]) -> list[datetime | None]:
     return found[::-1]
 
 
-def _racks_of(state: State) -> dict[_Of, deque[_Where]]:
-    """Good blocks out of their moulds, each with where it is or went; those laid first come first."""
-    found: dict[_Of, deque[_Where]] = defaultdict(deque)
+def _went(state: State) -> list[dict[_Of, deque[_Where]]]:
+    """For each turn where the good blocks of it are that are out of their mould.
+
+    Of one pour they may be of several turns, and are then of such as were stripped by the time they came there; those
+    laid first are of the turn that was stripped first.
+    """
+    places, left = _places_of(state), [_good_of(turn) for turn in state.turns]
+    found: list[dict[_Of, deque[_Where]]] = [{} for _ in state.turns]
+    stripped = [(turn.stripped, nth) for nth, turn in enumerate(state.turns) if turn.stripped is not None]
+    turns_of: defaultdict[_Of, list[tuple[datetime, int]]] = defaultdict(list)
+    for at, nth in sorted(stripped):
+        for of in left[nth]:
+            turns_of[of].append((at, nth))
+    for of, turns in turns_of.items():
+        there = places[of]
+        for at, nth in reversed(turns):
+            turns.pop()
+            room = sum(left[other][of] for _, other in turns)
+            count = min(left[nth][of], max(0, len(there) - room))
+            later = [place for place, (since, _) in enumerate(there) if since >= at]
+            taken = later[len(later) - count :] if count else []
+            found[nth][of] = deque(there[place][1] for place in taken)
+            there = [one for place, one in enumerate(there) if place not in taken]
+    return found
+
+
+def _good_of(turn: Standing) -> Counter[_Of]:
+    """Blocks of a turn but for those that were lost in its mould."""
+    left = Counter(map(_of, turn.filled))
+    for kind, lot in turn.lost.lots():
+        left[kind, (lot.batch, lot.poured)] -= lot.n_blocks
+    return +left
+
+
+def _places_of(state: State) -> dict[_Of, list[tuple[datetime, _Where]]]:
+    """Good blocks out of their moulds, each with where it is or went and since when; those laid first come first."""
+    found: dict[_Of, list[tuple[datetime, _Where]]] = defaultdict(list)
     laid = ((kind, lot) for pile in state.laid.values() for kind, lot in pile.lots())
     for kind, lot in sorted(laid, key=lambda one: one[1].since):
-        found[kind, (lot.batch, lot.poured)].extend([_Where(off_rack=True, laid=lot.since)] * lot.n_blocks)
+        where = _Where(off_rack=True, laid=lot.since)
+        found[kind, (lot.batch, lot.poured)].extend([(lot.since, where)] * lot.n_blocks)
     for where, pile in _not_laid(state):
         for kind, lot in pile.lots():
-            found[kind, (lot.batch, lot.poured)].extend([where] * lot.n_blocks)
+            found[kind, (lot.batch, lot.poured)].extend([(lot.since, where)] * lot.n_blocks)
     return found
 
 
@@ -112,7 +148,6 @@ def _not_laid(state: State) -> Iterator[tuple[_Where, Pile]]:
 class _Past:
     numbers: Mapping[Pour, int]
     plans: Mapping[str, Kept]
-    racks: Mapping[_Of, deque[_Where]]
 
     def standing(self, turn: Standing) -> list[BlockCast]:
         """Blocks that stand in a mould: those that were thrown out of it are not among them."""
@@ -126,17 +161,10 @@ class _Past:
                 kept.append(self._block(turn, one, _Where()))
         return kept
 
-    def out(self, turn: Standing) -> list[BlockCast]:
+    def out(self, turn: Standing, went: Mapping[_Of, deque[_Where]]) -> list[BlockCast]:
         """Good blocks of a turn that is over."""
-        left = Counter(map(_of, turn.filled))
-        for kind, lot in turn.lost.lots():
-            left[kind, (lot.batch, lot.poured)] -= lot.n_blocks
-        kept = []
-        for one in turn.filled:
-            if left[_of(one)] > 0 and (racks := self.racks.get(_of(one))):
-                left[_of(one)] -= 1
-                kept.append(self._block(turn, one, racks.popleft()))
-        return kept
+        filled = (one for one in turn.filled if went.get(_of(one)))
+        return [self._block(turn, one, went[_of(one)].popleft()) for one in filled]
 
     def _block(self, turn: Standing, one: Filled, where: _Where) -> BlockCast:
         plan, batch = one.batch

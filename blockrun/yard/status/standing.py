@@ -13,6 +13,7 @@ from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.losses import lost_of
 from blockrun.yard.now import State, state_of
+from blockrun.yard.older import older_of
 from blockrun.yard.ready.apart import blocks_apart, set_apart
 from blockrun.yard.status.late import courses_to_come, late_courses, ripe_by_then, short_courses
 from blockrun.yard.status.losses import losses_of
@@ -45,7 +46,7 @@ def progress_of(plan: AsPlanned, entries: Iterable[Entry], at: datetime, rates: 
     ripe = ripe_by_then(plan, state, told)
     apart = set_apart(plan, told, ripe.cubes_say)
     courses = courses_to_come(plan, state, ripe, at, apart)
-    stock = stock_now(plan, told, at)
+    stock = stock_now(plan, told, at, older_of(plan, told))
     blocks = _blocks(plan, state, at)
     left = blocks_apart(state, apart)
     away = [one.event for one in told if isinstance(one.event, PersonAway)]

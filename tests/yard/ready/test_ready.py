@@ -157,6 +157,15 @@ def test_broken_blocks_are_missing_and_in_no_pour_where_the_plan_has_no_more(rea
     assert (missing.blocks, missing.poured) == ((("thin", 1),), (date(2027, 4, 8),))
 
 
+def test_of_missing_blocks_those_that_no_pour_brings_are_told(ready: Ready) -> None:
+    """Batches 1 and 2 were each to fill a tray too, and only batch 3 has a thin block yet."""
+    pours = ("2027-04-05 08:24 poured 1 gang-2/1", "2027-04-06 14:09 poured 2 gang-2/2")
+    missing = course(ready("2027-04-07 07:30", *pours), 3).missing
+    assert missing is not None
+    assert (missing.blocks, missing.poured) == ((("thin", 2),), (date(2027, 4, 8),))
+    assert missing.unplanned == (("thin", 1),)
+
+
 def test_a_ring_of_a_dome_is_one(ready: Ready, small: AsPlanned, tmp_path: Path) -> None:
     order = tmp_path / "order.yaml"
     order.write_text("parts:\n  - dome: wall\n  - list: other.csv\n", encoding="utf-8")

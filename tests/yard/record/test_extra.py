@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from blockrun.errors import BadInput
+from blockrun.errors import BadInput, BlockrunError
 from blockrun.yard.journal.events import Crushed, Fill, Poured
 from blockrun.yard.record.recorder import Recorder
 from tests.yard.record.conftest import Record
@@ -60,6 +60,8 @@ def test_it_is_said_numbered_stripped_and_crushed_like_any_other(record: Record,
         ("gang-2/1 mix light", "with what was gang-2/01 filled?"),
         ("gang-2/1 mix light", "Write a mark for each cavity, such as: gang-2/01 full half."),
         ("gang-2/1 whole mix light", "whole is none of the marks here"),
+        ("gang-2/1 slil mix heavy", "slil is none of the marks here"),
+        ("gang-2/1 full mix heavy", "Marks here: sill."),
         ("gang-2/1 full", "of which mix?"),
         ("gang-2/1 full mix lite", "there is no mix lite"),
         ("tray-1/1 thin mix light", "tray-1/01 has bases"),
@@ -80,3 +82,9 @@ def test_what_is_not_there_is_told(record: Record, words: str, said: str) -> Non
 def test_a_number_that_the_plan_lacks_is_told_how_to_be_recorded(record: Record) -> None:
     with pytest.raises(BadInput, match="One that no plan has: blockrun record DIR poured extra MOULD MARK"):
         record("poured 9", MONDAY)
+
+
+def test_the_strip_before_it_is_told_with_a_rack_where_no_plan_has_one(record: Record) -> None:
+    record("poured extra gang-2/1 full mix light", MONDAY)
+    with pytest.raises(BlockrunError, match="first: blockrun record DIR stripped gang-2/01 to RACK --at WHEN"):
+        record("poured extra gang-2/1 full mix light", TUESDAY)

@@ -90,6 +90,18 @@ def test_a_number_alone_is_asked_about_where_some_are_set_apart(record: Record, 
     )
 
 
+def test_what_it_says_to_write_is_taken_where_fewer_are_of_that_batch(record: Record, together: None) -> None:
+    todo = refused(record, "moved 4 full to west").splitlines()[1]
+    written = "of several batches tell one at a time: blockrun record DIR moved 2 full of 2 to west"
+    assert todo.endswith(written)
+    record(written.split("DIR ")[1], LATER)
+
+
+def test_of_an_empty_rack_nothing_is_set_apart(record: Record, both: None) -> None:
+    record("moved 2 full of 2 to east", LATER)
+    assert refused(record, "stacked west 2 full of others").startswith("2 full (light) are told, and none is on")
+
+
 @pytest.mark.parametrize(("of", "east", "west"), [("2", [1, 1, 1, 2], [2]), ("others", [1, 1, 2, 2], [1])])
 def test_a_number_of_a_batch_is_of_that_batch(
     record: Record, recorder: Recorder, together: None, of: str, east: list[int], west: list[int]
