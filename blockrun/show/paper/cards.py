@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.show.buckets import buckets_of, counted_in
+from blockrun.show.cautions import BURNS
 from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
 from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
 from blockrun.show.lots import trial_asked
@@ -50,7 +51,8 @@ class Step:
 def batch_cards(asked: Asked, day: Day) -> Iterator[Sheet]:
     """The cards of a day, two to a page; nothing on a day without a batch."""
     if day.pours:
-        yield Sheet("cards", {"cards": [_card(pour, asked.plan.site) | _trials(pour, day) for pour in day.pours]})
+        cards = [_card(pour, asked.plan.site) | _trials(pour, day) for pour in day.pours]
+        yield Sheet("cards", {"cards": cards, "caution": BURNS})
 
 
 def _trials(pour: Pour, day: Day) -> dict[str, list[str]]:

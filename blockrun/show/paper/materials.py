@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.planner.supplies import Cover, has_come, order_by, short
+from blockrun.show.cautions import SHORT
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
@@ -30,6 +31,7 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
         "materials",
         {
             "title": "Materials",
+            "cautions": SHORT,
             "deliveries": _deliveries(said),
             "no_order": said.no_order() if not said.order_next() else "",
             "short": list(map(_parted, said.short())),

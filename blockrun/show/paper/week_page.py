@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.apart import DO_NOT_LAY
+from blockrun.show.cautions import SHORT
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
@@ -62,6 +63,7 @@ def _week(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> di
         "days": [day_name(day) for day in dates],
         "free": [not asked.plan.site.calendar.is_working(day) for day in dates],
         "rows": [asdict(row) for row in rows],
+        "cautions": SHORT,
     }
 
 

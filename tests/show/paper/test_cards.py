@@ -14,6 +14,7 @@ from blockrun.mix import Solids, proportions
 from blockrun.planner.lots import new_lots
 from blockrun.planner.plan import Plan
 from blockrun.show.card import cards_text
+from blockrun.show.cautions import BURNS
 from blockrun.show.check import check_text
 from blockrun.show.day import Pour
 from blockrun.show.lots import trial_asked
@@ -57,6 +58,14 @@ def data(demo_plan: Plan) -> dict[str, Any]:
 def test_every_batch_has_its_card(demo_plan: Plan, pages: list[Page]) -> None:
     numbers = [int(number) for page in pages for number in re.findall(r"BATCH (\d+) ", page.words)]
     assert numbers == demo_plan.tables.batches["batch"].tolist()
+
+
+def test_each_half_says_what_burns_and_which_card_of_how_many_it_is(demo_plan: Plan, pages: list[Page]) -> None:
+    words = " ".join(page.words for page in pages)
+    cards = len(demo_plan.tables.batches)
+    assert words.count(BURNS) == cards
+    assert re.findall(r"card (\d+) of (\d+)", words) == [(str(n + 1), str(cards)) for n in range(cards)]
+    assert min(size for page in pages for size in page.sizes_of(BURNS)) >= 8.5
 
 
 def test_two_cards_lie_on_a_page_which_is_on_its_side(pages: list[Page]) -> None:
@@ -179,7 +188,7 @@ def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
     (sheet, *_) = cards_of(demo_plan)
     heavy = {"rows": [], "begin_within_min": 0, "over": "8.4 kg", "dilution": ""}
     card = {**sheet.data["cards"][0], "heavy": heavy}
-    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card], "caution": BURNS})]))
     assert "Too heavy, over 8.4 kg, or too light: do not pour. Weigh again, then ask." in page.words
     assert "heavier still" not in page.words
 
@@ -276,7 +285,7 @@ def test_a_card_with_many_moulds_and_long_names_goes_on_in_the_next_half(demo_pl
     (sheet, *_) = cards_of(demo_plan)
     moulds = [{"names": f"a-rather-long-kind-of-mould/{n:02d}", "contents": f"4 lintel-{n}"} for n in range(40)]
     card = {**sheet.data["cards"][0], "moulds": moulds, "mix": "m" * 60, "mixer": "d" * 60, "cubes": ["4 test cubes"]}
-    pages = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    pages = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card], "caution": BURNS})]))
     words = " ".join(page.words for page in pages)
     assert all(f"mould/{n:02d} 4 lintel-{n}" in words for n in range(40))
     assert "Test cubes: 4 test cubes" in words
@@ -288,7 +297,7 @@ def test_moulds_that_fit_in_smaller_letters_stay_with_their_figures(demo_plan: P
     (sheet, *_) = cards_of(demo_plan)
     moulds = [{"names": f"gang-4/{n:02d}", "contents": "3 full, 1 cut (stop-end at 450 mm)"} for n in range(6)]
     card = {**sheet.data["cards"][0], "moulds": moulds}
-    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card], "caution": BURNS})]))
     assert "on the next card" not in page.words
     assert 12 <= min(page.sizes_of("gang-4/05")) <= 16
     assert min(size for step in card["steps"] for size in page.sizes_of(step["figure"])) >= 16

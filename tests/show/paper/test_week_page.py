@@ -35,6 +35,10 @@ def test_a_week_is_a_page_on_its_side(weeks: list[Sheet]) -> None:
     assert "Week of Mon 5 Apr 2027" in pages[0].words
 
 
+def test_every_week_has_the_cautions_at_its_foot(weeks: list[Sheet]) -> None:
+    assert all("Fresh mix burns skin and eyes" in page.words for page in read_back(print_sheets(HEAD, weeks)))
+
+
 def test_batches_of_each_day_are_counted(demo_plan: Plan, weeks: list[Sheet]) -> None:
     batches = demo_plan.tables.batches
     for n, cell in enumerate(cells_of(weeks[0], "Drum")):
