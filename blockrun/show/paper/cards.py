@@ -117,8 +117,7 @@ def _dilution(pour: Pour, load: Measures, site: Site) -> Iterator[Step]:
     """Agent and water for the generator: for this batch and the foam weighed, or a tank that is to be filled first."""
     share, units = site.foam_generator.agent_share, site.units
     if site.foam_generator.tank_l is None:
-        parts = f"in water: {load.for_foam} for foam, {load.for_weighing} to weigh"
-        yield Step("Agent", f"{load.agent} in {load.agent_water}", parts)
+        yield Step("Agent", f"{load.agent} in {load.agent_water}", f"in water, {load.in_all}")
     elif pour.tank_fills:
         fill_l = pour.tank_fills[0]
         parts = f"{by_volume(fill_l * share, units)} in {by_volume(fill_l * (1 - share), units)}"

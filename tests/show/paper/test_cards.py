@@ -87,10 +87,12 @@ def test_figures_are_those_that_mix_prints(demo_plan: Plan, data: dict[str, Any]
     for card in data.values():
         said = of_mix[card["mix"]]
         figures = {step["do"]: step["figure"].replace("\u00a0", " ") for step in card["steps"]}
+        asides = {step["do"]: step["aside"].replace("\u00a0", " ") for step in card["steps"]}
         (line,) = re.findall(rf"^{figures['Cement']} of cement .*\n.*\n.*", said, re.MULTILINE)
         agent, water = figures["Agent"].split(" in ")
         assert f"{figures['Water']} of water" in line
-        assert f"run the generator {figures['Foam in']}; {agent} of agent in {water} of water" in line
+        in_all = asides["Agent"].removeprefix("in water, ")
+        assert f"run the generator {figures['Foam in']}; {agent} of agent in {water} of water, {in_all}" in line
         assert f"10 L of foam weigh {figures['weigh foam']}" in said
         assert f"10 L of mix weigh {figures['weigh mix']}" in said
 
@@ -136,7 +138,7 @@ def test_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed(data: dict[str
     """Batch 1: 11.23 L of dilution for its foam, and 0.95 L for 10 L of it: one part in 41 of 12.18 L is agent."""
     (agent, *_) = data["1"]["steps"]
     assert agent["figure"].replace("\u00a0", " ") == "297 mL in 11.9 L"
-    assert agent["aside"].replace("\u00a0", " ") == "in water: 11.2 L for foam, 950 mL to weigh"
+    assert agent["aside"].replace("\u00a0", " ") == "in water, 12.2 L in all: 11.2 L for foam, 0.95 L to weigh"
 
 
 def test_foam_that_is_weighed_is_thrown_away(pages: list[Page]) -> None:
