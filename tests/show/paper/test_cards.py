@@ -198,7 +198,12 @@ def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
 def test_where_the_mixer_is_full_some_is_taken_out_before_foam_is_added(demo_plan: Plan) -> None:
     (mixer,) = demo_plan.site.mixers
     page, *_ = read_cards(with_site(demo_plan, mixers=(mixer.model_copy(update={"usable_volume_l": 200.0}),)))
-    assert re.search(r"up to 8\.5 kg .*first out [\d.]+ L .*foam \+ [\d.]+ L", page.words)
+    assert re.search(r"up to 8\.5 kg .*take out [\d.]+ L .*then foam \+ [\d.]+ L", page.words)
+    assert "Take mix out first: the drum has no room for the foam." in page.words
+
+
+def test_where_the_mixer_has_room_nothing_is_said_of_taking_out(pages: list[Page]) -> None:
+    assert "Take mix out" not in pages[-1].words
 
 
 def test_the_order_is_that_of_the_hands(pages: list[Page]) -> None:
