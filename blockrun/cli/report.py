@@ -9,6 +9,7 @@ import typer
 
 from blockrun.cli.apart import apart_kept
 from blockrun.cli.options import PlanDirectory
+from blockrun.cli.which import which_plan
 from blockrun.cli.written import check_out, write
 
 
@@ -26,4 +27,6 @@ def report(
     from blockrun.show.report.page import report_page
 
     check_out(out, ".html", "reports")
-    write(out, report_page(load_sound_plan(directory), solid=solid, apart=apart_kept(directory)), replace=replace)
+    saved = load_sound_plan(directory)
+    page = report_page(saved, solid=solid, apart=apart_kept(directory), which=which_plan(directory))
+    write(out, page, replace=replace)

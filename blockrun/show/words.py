@@ -23,6 +23,22 @@ def full_day_name(day: date) -> str:
     return f"{day_name(day)} {day.year}"
 
 
+def which_plan_said(number: int, made: datetime | None, after: int | None) -> str:
+    """Say which plan of a job one is, so that what hangs on a wall can be told from what takes its place.
+
+    Parameters
+    ----------
+    number, made : of the plan; the moment may not be known.
+    after : number of the plan whose place it took; None for one from the start.
+
+    Returns
+    -------
+    ``plan 3 of Fri 9 Apr 2027, 18:53, in place of plan 2``.
+    """
+    of = f" of {full_day_name(made.date())}, {clock(made)}" if made else ""
+    return f"plan {number}{of}" + (f", in place of plan {after}" if after else "")
+
+
 def clock(moment: datetime | int) -> str:
     """``09:10``, of a moment or of a minute of the day."""
     if isinstance(moment, datetime):

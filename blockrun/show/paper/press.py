@@ -57,7 +57,7 @@ class Head:
     ----------
     title : of the whole document.
     site, order : names.
-    made : when the plan was made, in words; empty where that is not known.
+    plan : which one it is, in words: ``plan 3 of Fri 9 Apr 2027, 18:53, in place of plan 2``; may be empty.
     paper : its size.
     units : ``SI`` or ``US``: how dates, degrees and thousands are written.
     """
@@ -65,7 +65,7 @@ class Head:
     title: str
     site: str
     order: str
-    made: str
+    plan: str
     paper: Paper
     units: str = "SI"
 

@@ -41,7 +41,7 @@ _MEANS: Final = {
 }
 
 
-def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) -> str:
+def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = (), which: str = "") -> str:
     """The report of a plan as one HTML page.
 
     Parameters
@@ -49,6 +49,7 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) 
     plan : as the audit passes it.
     solid : whether domes and buildings are shown as solids, too.
     apart : batches outside their cards, not to be laid.
+    which : which plan of the job it is, in words; may be empty.
 
     Returns
     -------
@@ -57,7 +58,14 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) 
     casts = plan.tables.casts
     lives = Lives(casts, apart)
     parts = list(parts_shown(plan, lives, solid=solid))
-    values = {"parts": parts, "scales": (1, *sorted(patterns_of(parts))), "pattern_for": pattern_for, "solids": SOLIDS}
+    values = {
+        "parts": parts,
+        "scales": (1, *sorted(patterns_of(parts))),
+        "pattern_for": pattern_for,
+        "solids": SOLIDS,
+        "which": which,
+    }
+    values["which"] = which
     values["apart"] = [
         plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart)
     ]

@@ -11,6 +11,7 @@ from blockrun.show.page import GLUE
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said
 from blockrun.show.tape import note_on_tape
+from blockrun.show.words import capital
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:
@@ -23,23 +24,28 @@ Cell = str | int | float | date
 Row = tuple[Cell, ...]
 
 
-def front_of(plan: Plan) -> Iterator[Row]:
-    """Rows of the first sheet: a title; stages with the best possible; what is taken; notes; cautions."""
+def front_of(plan: Plan, which: str = "") -> Iterator[Row]:
+    """Rows of the first sheet.
+
+    A title, and which plan of the job it is; stages with the best possible; what is taken; notes; cautions.
+    """
     yield (f"{plan.site.name}: {plan.order.name}",)
-    yield (_written(blocks_said(plan), plan.site.units),)
+    if which:
+        yield (written(capital(which), plan.site.units),)
+    yield (written(blocks_said(plan), plan.site.units),)
     yield ()
     yield ("", "this plan", "best possible", "proven")
     for stage in plan.stages:
         yield _stage(stage, plan.site.units)
     yield ()
     for label, said in figures_said(plan):
-        yield label, _written(said, plan.site.units)
-    yield from (("note", _written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
+        yield label, written(said, plan.site.units)
+    yield from (("note", written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
     yield ()
     yield (SHORT,)
 
 
-def _written(words: str, units: str) -> str:
+def written(words: str, units: str) -> str:
     """Words as they are written where the site is, in lines that may part at any blank."""
     return as_the_site_writes(words, units).replace(GLUE, " ")
 

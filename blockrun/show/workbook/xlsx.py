@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
-from blockrun.show.workbook.front import FRONT, front_of
+from blockrun.show.workbook.front import FRONT, Row, front_of, written
 from blockrun.show.workbook.sheets import Column, Kind, Sheet, sheets_of
 
 if TYPE_CHECKING:
@@ -53,13 +53,14 @@ AT_ANY_TIME: Final = datetime(2020, 1, 1, tzinfo=UTC)
 """When a workbook is said to be of whose plan nobody knows the moment."""
 
 
-def workbook_of(plan: Plan, made: datetime | None) -> bytes:
+def workbook_of(plan: Plan, made: datetime | None, which: str = "") -> bytes:
     """Write a plan as a workbook.
 
     Parameters
     ----------
     plan : as the audit passes it.
     made : when it was made.
+    which : which plan of the job it is, in words; may be empty.
 
     Returns
     -------
@@ -71,19 +72,19 @@ def workbook_of(plan: Plan, made: datetime | None) -> bytes:
     """
     from xlsxwriter import Workbook
 
-    written = io.BytesIO()
-    with Workbook(written, {"in_memory": True}) as book:
+    held = io.BytesIO()
+    with Workbook(held, {"in_memory": True}) as book:
         book.set_properties({"title": f"{plan.site.name}: {plan.order.name}", "created": _plain(made or AT_ANY_TIME)})
         formats = {kind: book.add_format({"num_format": code}) for kind, code in FORMATS.items()}
         head = book.add_format({"bold": True, "bottom": 1})
         front = book.add_worksheet(FRONT)
-        _write_front(front, plan, formats, head)
+        _write_front(front, front_of(plan, which), formats, head)
         for sheet in sheets_of(plan):
             page = book.add_worksheet(sheet.name)
             _write_table(page, sheet, formats, head)
-            _for_paper(page, plan.site.units)
-        _for_paper(front, plan.site.units)
-    return written.getvalue()
+            _for_paper(page, plan.site.units, which)
+        _for_paper(front, plan.site.units, which)
+    return held.getvalue()
 
 
 def _plain(moment: datetime) -> datetime:
@@ -91,10 +92,10 @@ def _plain(moment: datetime) -> datetime:
     return moment.astimezone(UTC).replace(tzinfo=None) if moment.tzinfo else moment
 
 
-def _write_front(page: Worksheet, plan: Plan, formats: dict[Kind, Format], head: Format) -> None:
+def _write_front(page: Worksheet, rows: Iterable[Row], formats: dict[Kind, Format], head: Format) -> None:
     for column, width in enumerate(FRONT_WIDTHS):
         page.set_column(column, column, width)
-    for row, cells in enumerate(front_of(plan)):
+    for row, cells in enumerate(rows):
         for column, value in enumerate(cells):
             shown = head if row == 0 else formats[_kind_of(value)]
             _writer(page, _kind_of(value))(row, column, value, shown)
@@ -150,10 +151,11 @@ def _width(column: Column) -> int:
     return min(WIDEST, max(WIDTHS[column.kind], len(column.name) + ARROW, longest + 1))
 
 
-def _for_paper(page: Worksheet, units: str) -> None:
+def _for_paper(page: Worksheet, units: str, which: str) -> None:
     """Printed across the page, as wide as it is, with the heads on every one."""
     page.set_landscape()
     page.set_paper(LETTER if units == "US" else A4)
     page.fit_to_pages(1, 0)
     page.repeat_rows(0)
-    page.set_footer("&L&A&RPage &P of &N")
+    named = f", {written(which, units)}" if which else ""
+    page.set_footer(f"&L&A{named}&RPage &P of &N")

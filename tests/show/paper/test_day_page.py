@@ -41,7 +41,7 @@ def read_days(plan: Plan, head: Head = HEAD, **span: date) -> list[Page]:
 
 def of_day(pages: Sequence[Page], day: date) -> str:
     """Words of all pages at whose head a day stands."""
-    told = [(page.words.replace(f"plan of {HEAD.made}", ""), full_day_name(day)) for page in pages]
+    told = [(page.words.replace(HEAD.plan, ""), full_day_name(day)) for page in pages]
     return " ".join(words for words, name in told if name in words)
 
 

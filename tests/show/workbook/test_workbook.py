@@ -242,3 +242,12 @@ def test_the_same_plan_is_the_same_bytes(demo_plan: Plan) -> None:
 def test_it_says_when_the_plan_was_made(small_plan: Plan) -> None:
     with zipfile.ZipFile(io.BytesIO(workbook_of(small_plan, MADE))) as archive:
         assert "2027-03-01T18:30:00Z" in archive.read("docProps/core.xml").decode()
+
+
+def test_it_says_which_plan_it_is_on_its_first_sheet_and_at_the_foot_of_each(small_plan: Plan) -> None:
+    held = workbook_of(in_us(small_plan), MADE, "plan 3 of Mon 1 Mar 2027, 18:30")
+    front = CalamineWorkbook.from_filelike(io.BytesIO(held)).get_sheet_by_name("Summary").to_python()
+    assert front[1][0] == "Plan 3 of Mon Mar 1, 2027, 18:30"
+    with zipfile.ZipFile(io.BytesIO(held)) as archive:
+        sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
+        assert all("&amp;A, plan 3 of Mon Mar 1, 2027" in archive.read(name).decode() for name in sheets)
