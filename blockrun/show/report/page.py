@@ -66,8 +66,9 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = (), 
         "which": which,
     }
     values["which"] = which
+    turns = zip(casts["mould"], casts["turn"], strict=True)
     values["apart"] = [
-        plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart)
+        plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], turns, strict=True), apart)
     ]
     page = templates(__package__).get_template("page.html.jinja").render(values | _sections(plan, lives))
     return as_the_site_writes(page, plan.site.units)
