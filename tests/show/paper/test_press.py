@@ -115,3 +115,11 @@ def test_a_mould_and_its_number_stand_in_one_line() -> None:
     words = "".join(page.get_textpage().get_text_bounded() for page in document)
     document.close()
     assert words.count("tray-3/b01-04") == 12
+
+
+def test_pages_after_the_first_of_a_sheet_say_what_goes_on(printed: Printed) -> None:
+    """A page that has come off its nail is put back by it."""
+    rows = [f"What burns, dusts, falls and shocks, number {number}." for number in range(30)]
+    pages = printed(Sheet("cautions", {"cautions": rows}), Sheet("cautions", {"cautions": rows[:2]}))
+    assert ["Take care, goes on" in page for page in pages] == [False, *[True] * (len(pages) - 2), False]
+    assert len(pages) > 2
