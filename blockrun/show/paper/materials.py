@@ -41,7 +41,8 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
             "sideways": len(head) > _MOST_UPRIGHT,
             "blocks": counted(len(asked.plan.tables.casts), "block"),
             "sums": list(map(_parted, said.sums())),
-            "cost": [*said.cost(), *said.cost_by_mark()],
+            "cost": list(said.cost()),
+            "by_mark": list(said.cost_by_mark()),
         },
     )
 
