@@ -86,7 +86,7 @@ def test_so_do_the_pages_of_the_day_and_of_the_week(small_plan: Plan) -> None:
     assert day["ready"] == []
     assert day["apart"][0].startswith(f"3{GLUE}full, 1{GLUE}half and 1{GLUE}thin of batch{GLUE}1, outside its card")
     (week,) = week_pages(asked)
-    (row,) = (row for row in week.data["rows"] if row["name"] == "Ready")
+    (row,) = (row for row in week.data["weeks"][0]["rows"] if row["name"] == "Ready")
     assert row["cells"][0]["lines"] == ("DO NOT LAY: 5",)
 
 
