@@ -91,9 +91,9 @@ def test_walls_tell_their_openings_and_that_lintels_are_for_an_engineer(printed:
     assert "hatch: sill written 620 mm, laid 616.7 mm" in text
 
 
-def test_elevations_of_a_wall_follow_its_list_in_the_scale_they_tell(printed: Printed) -> None:
+def test_elevations_of_a_wall_follow_its_list_in_the_largest_scale_that_fits(printed: Printed) -> None:
     pages = printed(*block_list(Asked(tool_store())))
-    number = next(index for index, page in enumerate(pages) if "drawn 1:40" in page)
+    number = next(index for index, page in enumerate(pages) if "drawn 1:30" in page)
     assert "Blocks: yard" in pages[number - 2] + pages[number - 1]
     assert "W600-2 L" in pages[number]
 

@@ -270,3 +270,12 @@ def test_no_line_is_longer_than_its_page_is_wide():
         for text in ElementTree.fromstring(page).iter(f"{SVG}text"):
             if float(text.get("x") or 9) < 3:
                 assert 0.55 * float(text.get("font-size") or 0) * len(text.text or "") < 190
+
+
+def test_what_is_said_of_the_arm_stands_where_no_arm_crosses_it():
+    *_, section = pictured()
+    root = ElementTree.fromstring(section)
+    middle = float(root.get("width").removesuffix("mm")) / 2
+    (said,) = [text for text in root.iter(f"{SVG}text") if (text.text or "").startswith("bold: arm of course")]
+    assert said.get("text-anchor") == "end"
+    assert float(said.get("x")) < middle
