@@ -45,14 +45,23 @@ def words_on_tape(words: str, units: str) -> str:
 def note_on_tape(note: str) -> str:
     """A note with its inches in sixteenths: ``End joints are 7/16 in``.
 
-    What is to be written, from ``write`` to the end of its clause, is left as it is, to the thousandth, for it is to be
-    laid as written; so are millimetres.
+    What is to be written, from ``write`` to the end of its clause, is to be laid as written: it is left to the
+    thousandth where it is no whole sixteenth. Millimetres are left as they are.
     """
     said = _TO_WRITE.split(note)
-    said[::2] = (
-        _LENGTHS.sub(lambda found: _on_tape(found) if found[2] == "in" else found[0], one) for one in said[::2]
+    said[::2] = (_LENGTHS.sub(_inches, one) for one in said[::2])
+    said[1::2] = (
+        _LENGTHS.sub(lambda found: _inches(found) if _are_sixteenths(found[1]) else found[0], one) for one in said[1::2]
     )
     return "".join(said)
+
+
+def _inches(found: re.Match[str]) -> str:
+    return _on_tape(found) if found[2] == "in" else found[0]
+
+
+def _are_sixteenths(lengths: str) -> bool:
+    return all((Fraction(number) * 16).denominator == 1 for number in _NUMBER.findall(lengths))
 
 
 def _on_tape(found: re.Match[str]) -> str:

@@ -18,7 +18,7 @@ from blockrun.show.inserts import Inserts
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.pictures.paper import unit
-from blockrun.show.tape import note_on_tape, on_tape, size_on_tape
+from blockrun.show.tape import note_on_tape, on_tape, size_on_tape, words_on_tape
 from blockrun.show.words import counted, day_name
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def _row(row: CourseRow, units: str) -> dict[str, Any]:
         "size": size_on_tape(units, shape.length_mm, shape.height_mm, shape.thickness_mm),
         "mix": row.mix,
         "leans": Inserts(None, shape.bevel_deg, shape.taper_deg, shape.bed_deg).said(units),
-        "cuts": "; ".join(f"{_cut(cut)} (on {count})" for cut, count in row.cuts),
+        "cuts": "; ".join(f"{words_on_tape(_cut(cut), units)} (on {count})" for cut, count in row.cuts),
         "count": row.count,
         "poured": _from_to(*row.poured, units),
         "ready": day_name(row.ready),

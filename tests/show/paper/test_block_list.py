@@ -117,3 +117,12 @@ def test_forty_long_marks_stand_whole(tmp_path: Path, printed: Printed, units: s
     assert f"block-with-a-long-name-00light{size}".replace(" ", "") in text
     for number in range(40):
         assert f"1block-with-a-long-name-{number:02}light" in text
+
+
+def test_cuts_of_a_us_yard_are_as_a_tape_shows_them() -> None:
+    """The list of cuts says them so; the list of blocks beside it said 9.375 in."""
+    plan = tool_store()
+    american = replace(plan, site=plan.site.model_copy(update={"units": "US"}))
+    cuts = [row["cuts"] for sheet in block_list(Asked(american)) for row in sheet.data.get("rows", [])]
+    assert any(cuts)
+    assert not any(re.search(r"\d\.\d+ in\b|\d mm\b", cut) for cut in cuts)
