@@ -40,7 +40,7 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     The mix by the cubic metre with its notes, then every size of batch, smallest first, then the cautions.
     A mix that cannot be made has the reason in place of its card.
     """
-    page = Page(width)
+    page = Page(width, site.units)
     for spec in order.mixes:
         page.rule(f"mix {spec.name}")
         try:

@@ -46,7 +46,7 @@ def morning_text(morning: Morning, width: int) -> Text:
     morning : the moment, and what can be done.
     width : characters a line.
     """
-    page = Page(width)
+    page = Page(width, morning.units)
     page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
     page.section("Stripped too soon", _early(morning))

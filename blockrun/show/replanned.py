@@ -41,7 +41,7 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     """
     plan, units = told.plan, told.plan.site.units
     assert plan.begun is not None
-    page = Page(width)
+    page = Page(width, units)
     since = moment_name(plan.begun.since)
     page.line((f"{plan.site.name}: {plan.order.name}, planned anew from {since}", HEADING))
     page.line(blocks_said(plan))

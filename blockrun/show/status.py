@@ -40,7 +40,7 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
     again : the command that plans the rest anew.
     day : the command that asks about each thing of a day.
     """
-    page = Page(width)
+    page = Page(width, units)
     page.line((f"Status {moment_name(progress.at)}", HEADING))
     _write_verdict(page, progress, again)
     page.section("Progress", _progress(progress, day))

@@ -26,7 +26,10 @@ FORMATS: Final[dict[Kind, str]] = {
     "day": "ddd d mmm yyyy",
     "moment": "ddd d mmm yyyy hh:mm",
 }
-"""How values show; days and thousands as whoever opens the file has them, and the month in letters."""
+"""How values show; thousands as whoever opens the file has them, and the month in letters."""
+
+IN_US: Final[dict[Kind, str]] = {"day": "ddd mmm d, yyyy", "moment": "ddd mmm d, yyyy hh:mm"}
+"""Where a site prints in US units days show as they do on its paper."""
 
 WIDTHS: Final[dict[Kind, int]] = {
     "text": 4,
@@ -75,7 +78,8 @@ def workbook_of(plan: Plan, made: datetime | None, which: str = "") -> bytes:
     held = io.BytesIO()
     with Workbook(held, {"in_memory": True}) as book:
         book.set_properties({"title": f"{plan.site.name}: {plan.order.name}", "created": _plain(made or AT_ANY_TIME)})
-        formats = {kind: book.add_format({"num_format": code}) for kind, code in FORMATS.items()}
+        codes = FORMATS | (IN_US if plan.site.units == "US" else {})
+        formats = {kind: book.add_format({"num_format": code}) for kind, code in codes.items()}
         head = book.add_format({"bold": True, "bottom": 1})
         front = book.add_worksheet(FRONT)
         _write_front(front, front_of(plan, which), formats, head)

@@ -251,3 +251,11 @@ def test_it_says_which_plan_it_is_on_its_first_sheet_and_at_the_foot_of_each(sma
     with zipfile.ZipFile(io.BytesIO(held)) as archive:
         sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
         assert all("&amp;A, plan 3 of Mon Mar 1, 2027" in archive.read(name).decode() for name in sheets)
+
+
+def test_days_show_as_on_the_paper_of_the_yard(small_plan: Plan) -> None:
+    for plan, code in ((small_plan, "ddd d mmm yyyy"), (in_us(small_plan), "ddd mmm d, yyyy")):
+        with zipfile.ZipFile(io.BytesIO(workbook_of(plan, MADE))) as archive:
+            styles = archive.read("xl/styles.xml").decode()
+        assert f'formatCode="{code}"' in styles
+        assert f'formatCode="{code} hh:mm"' in styles
