@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Callable, Iterable
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any, Final
@@ -43,7 +44,11 @@ WIDTHS: Final[dict[Kind, int]] = {
 """The least width of a column, in characters."""
 
 WIDEST: Final = 40
-FRONT_WIDTHS: Final = (18, 20, 20, 10)
+FRONT_WIDTHS: Final = (18, 36, 20, 10)
+LINE_PT: Final = 15
+"""Height of a line of text, points."""
+_LABELLED: Final = 2
+"""Cells of a row of the first sheet that is a sentence with its label."""
 ARROW: Final = 3
 """Room beside the name of a column, for the button of its filter."""
 
@@ -82,7 +87,8 @@ def workbook_of(plan: Plan, made: datetime | None, which: str = "") -> bytes:
         formats = {kind: book.add_format({"num_format": code}) for kind, code in codes.items()}
         head = book.add_format({"bold": True, "bottom": 1})
         front = book.add_worksheet(FRONT)
-        _write_front(front, front_of(plan, which), formats, head)
+        sentence = book.add_format({"num_format": FORMATS["text"], "text_wrap": True, "valign": "top"})
+        _write_front(front, front_of(plan, which), formats, head, sentence)
         for sheet in sheets_of(plan):
             page = book.add_worksheet(sheet.name)
             _write_table(page, sheet, formats, head)
@@ -96,12 +102,20 @@ def _plain(moment: datetime) -> datetime:
     return moment.astimezone(UTC).replace(tzinfo=None) if moment.tzinfo else moment
 
 
-def _write_front(page: Worksheet, rows: Iterable[Row], formats: dict[Kind, Format], head: Format) -> None:
+def _write_front(
+    page: Worksheet, rows: Iterable[Row], formats: dict[Kind, Format], head: Format, sentence: Format
+) -> None:
     for column, width in enumerate(FRONT_WIDTHS):
         page.set_column(column, column, width)
+    room = sum(FRONT_WIDTHS[1:])
     for row, cells in enumerate(rows):
         for column, value in enumerate(cells):
             shown = head if row == 0 else formats[_kind_of(value)]
+            if len(cells) == _LABELLED and column == 1 and isinstance(value, str):
+                # a sentence goes over the columns beside it, in as many lines as that takes
+                page.merge_range(row, column, row, len(FRONT_WIDTHS) - 1, "", sentence)
+                page.set_row(row, LINE_PT * math.ceil(1.1 * len(value) / room))
+                shown = sentence
             _writer(page, _kind_of(value))(row, column, value, shown)
 
 

@@ -259,3 +259,10 @@ def test_days_show_as_on_the_paper_of_the_yard(small_plan: Plan) -> None:
             styles = archive.read("xl/styles.xml").decode()
         assert f'formatCode="{code}"' in styles
         assert f'formatCode="{code} hh:mm"' in styles
+
+
+def test_sentences_of_the_first_sheet_are_wrapped_over_several_columns(small_plan: Plan) -> None:
+    front = pages(replace(small_plan, warnings=("A long note. " * 40,)))["Summary"]
+    merged = {cell.get("ref", "") for cell in front.iter(f"{MAIN}mergeCell")}
+    assert any(re.fullmatch(r"B\d+:D\d+", ref) for ref in merged)
+    assert max(float(row.get("ht", 0)) for row in front.iter(f"{MAIN}row")) > 60
