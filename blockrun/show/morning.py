@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.morning import FELT, NEVER, Doubt
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
+from blockrun.show.words import clock, counted, day_name, moment_name, named_together
 from blockrun.units import listed, show
 
 if TYPE_CHECKING:
@@ -271,7 +271,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
     whole = [course for course in morning.courses if course.is_whole]
     others = [course for course in morning.courses if not course.is_whole]
     for course in whole:
-        wait = f", once {course_word(ring=course.ring)} {course.after} is laid" if course.after is not None else ""
+        wait = f", once course {course.after} is laid" if course.after is not None else ""
         yield [
             (f"{course_name(course)}: whole", HEADING),
             f", {counted(course.blocks - course.laid, 'block')}{wait}{_need(course, morning.at)}",
@@ -289,9 +289,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
 
 def course_name(course: CourseNow) -> str:
     """``wall course 4``, ``store ring 7``, or the part alone."""
-    return glued(
-        course.part if course.course is None else f"{course.part} {course_word(ring=course.ring)} {course.course}"
-    )
+    return glued(course.part if course.course is None else f"{course.part} course {course.course}")
 
 
 def _course_said(course: CourseNow, at: datetime) -> str:

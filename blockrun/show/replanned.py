@@ -14,7 +14,7 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import clock, counted, course_word, day_name, moment_name, named_together
+from blockrun.show.words import clock, counted, day_name, moment_name, named_together
 from blockrun.units import listed
 
 if TYPE_CHECKING:
@@ -138,11 +138,7 @@ def _by_need(course: CourseMoved) -> tuple[date, str, int]:
 
 
 def _name(course: CourseMoved) -> str:
-    return (
-        course.part
-        if course.course is None
-        else glued(f"{course.part} {course_word(ring=course.ring)} {course.course}")
-    )
+    return course.part if course.course is None else glued(f"{course.part} course {course.course}")
 
 
 def _day(day: DayChanged) -> Iterator[list[Part]]:

@@ -59,11 +59,6 @@ def moment_before(moment: datetime, day: date) -> str:
     return f"{WEEKDAYS[moment.weekday()]} {clock(moment)}" if within_a_week else day_name(moment.date())
 
 
-def course_word(*, ring: bool) -> str:
-    """What a course is called: of a dome it is a ring."""
-    return "ring" if ring else "course"
-
-
 def counted(number: int, thing: str) -> str:
     """``1 block``, ``2 blocks``; a thing that ends in -ch takes -es."""
     if number == 1:

@@ -28,7 +28,9 @@ NEED_AN_ENGINEER: Final = ("lintel", "ring beam")
 """What blocks are for that carry more than what stands on them."""
 _PIECE: Final = re.compile(r"x\d+")
 """How pieces of a dome are numbered: after a count it would read as a product."""
-_NOT_ASKED: Final = "Lintels and ring beams, marked E, are to be designed by a licensed engineer."
+_NOT_ASKED: Final = (
+    "Lintels and ring beams, marked E here and L or R on the pictures, are to be designed by a licensed engineer."
+)
 
 
 def block_list(asked: Asked) -> Iterator[Sheet]:
@@ -106,7 +108,8 @@ def _wall(part: WallPart | None, units: str) -> dict[str, Any]:
         for face in layout.faces
         for name, corners in face.openings
     ]
-    return {"openings": openings, "notes": [note_on_tape(note) for note in layout.notes], "unit": unit(units)}
+    notes = sorted(map(note_on_tape, layout.notes), key=lambda note: not note.startswith("Caution:"))
+    return {"openings": openings, "notes": notes, "unit": unit(units)}
 
 
 def _hole(corners: Sequence[tuple[float, float]]) -> Iterator[float]:

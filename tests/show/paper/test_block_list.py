@@ -86,7 +86,10 @@ def test_walls_tell_their_openings_and_that_lintels_are_for_an_engineer(printed:
     text = text_of(tool_store(), printed)
     assert "lintel (E)" in text
     assert "hollow to a trough (on 3)" in text
-    assert "Lintels and ring beams, marked E, are to be designed by a licensed engineer." in text
+    said = (
+        "Lintels and ring beams, marked E here and L or R on the pictures, are to be designed by a licensed engineer."
+    )
+    assert said in text
     assert "hatch 4200 600 617 1242" in text
     assert "hatch: sill written 620 mm, laid 616.7 mm" in text
 
@@ -126,3 +129,12 @@ def test_cuts_of_a_us_yard_are_as_a_tape_shows_them() -> None:
     cuts = [row["cuts"] for sheet in block_list(Asked(american)) for row in sheet.data.get("rows", [])]
     assert any(cuts)
     assert not any(re.search(r"\d\.\d+ in\b|\d mm\b", cut) for cut in cuts)
+
+
+def test_cautions_of_a_wall_come_first_among_its_notes() -> None:
+    sheets = [sheet for sheet in block_list(Asked(tool_store())) if sheet.data.get("notes")]
+    assert sheets
+    for sheet in sheets:
+        are = [note.startswith("Caution:") for note in sheet.data["notes"]]
+        assert any(are)
+        assert are == sorted(are, reverse=True)
