@@ -41,6 +41,16 @@ def test_a_plan_is_printed_and_the_file_named(out: Path) -> None:
     document.close()
 
 
+def test_every_page_and_card_says_which_plan_it_is_of(tmp_path: Path, out: Path) -> None:
+    plan = shutil.copytree(SMALL, tmp_path / "plan")
+    (plan / "run.json").write_text('{"when": "2027-03-01T18:30:00+00:00"}', encoding="utf-8")
+    assert run(plan, "--out", out).exit_code == 0
+    document = pypdfium2.PdfDocument(out)
+    words = [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
+    document.close()
+    assert all("plan 1 of Mon 1 Mar 2027, 18:30" in page for page in words)
+
+
 def size_of(pdf: Path) -> tuple[int, int]:
     document = pypdfium2.PdfDocument(pdf)
     try:
@@ -73,7 +83,7 @@ def test_a_us_site_prints_on_letter(tmp_path: Path, out: Path) -> None:
 def test_days_and_sheets_are_chosen(out: Path) -> None:
     assert run(SMALL, "--out", out, "--only", "days", "--from", "2027-04-05", "--to", "2027-04-05").exit_code == 0
     document = pypdfium2.PdfDocument(out)
-    assert "Mon 5 Apr 2027" in document[0].get_textpage().get_text_bounded()
+    assert "Mon 5 Apr 2027" in " ".join(document[0].get_textpage().get_text_bounded().split())
     document.close()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -9,6 +10,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 import pandas as pd
+import pypdfium2
 import pytest
 from click.testing import Result
 from typer.testing import CliRunner
@@ -338,3 +340,16 @@ def test_a_plan_that_was_made_meanwhile_is_not_replaced(folder: Path) -> None:
     facts.write_text(facts.read_text(encoding="utf-8").replace('"seed": 0', '"seed": 1'), encoding="utf-8")
     with pytest.raises(BadInput, match="another plan was made here meanwhile"):
         job.check_still()
+
+
+def test_what_is_printed_of_a_plan_made_anew_says_whose_place_it_takes(made_anew: Anew, tmp_path: Path) -> None:
+    assert run("paper", made_anew.folder, "--out", tmp_path / "wall.pdf", "--only", "cautions").exit_code == 0
+    document = pypdfium2.PdfDocument(tmp_path / "wall.pdf")
+    words = " ".join(document[0].get_textpage().get_text_bounded().split())
+    document.close()
+    assert re.search(r"plan 2 of .*, in place of plan 1", words)
+    assert run("report", made_anew.folder, "--out", tmp_path / "report.html").exit_code == 0
+    page = (tmp_path / "report.html").read_text(encoding="utf-8")
+    assert re.search(r"<p class=.of.>Plan 2 of .*, in place of plan 1</p>", page)
+    assert re.search(r"@bottom-left { content: .plan 2 of .*, in place of plan 1.;", page)
+    assert 'content: "page " counter(page) " of " counter(pages);' in page

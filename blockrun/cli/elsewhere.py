@@ -10,6 +10,7 @@ import typer
 from blockrun.cli.apart import apart_kept
 from blockrun.cli.options import PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
+from blockrun.cli.which import which_plan
 from blockrun.cli.written import check_out, write
 from blockrun.terminal import say, screen
 
@@ -60,5 +61,5 @@ def workbook(
     from blockrun.show.workbook.xlsx import workbook_of
 
     check_out(out, ".xlsx", "workbooks")
-    made = workbook_of(load_sound_plan(directory), when_made(directory), apart_kept(directory))
-    write(out, made, replace=replace)
+    book = workbook_of(load_sound_plan(directory), when_made(directory), which_plan(directory), apart_kept(directory))
+    write(out, book, replace=replace)

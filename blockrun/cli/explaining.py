@@ -99,7 +99,7 @@ def whatif(
         doing="solving",
         kept="what is solved is told",
     )
-    say(whatif_text(tried, screen().width))
+    say(whatif_text(tried, screen().width, yard.units))
 
 
 def _saved(folder: Path) -> Plan:
@@ -118,4 +118,4 @@ def _say_held(made: Plan, told: Container[Course] = ()) -> None:
 
     late = next(stage.value for stage in made.stages if stage.stage == "block_days_late")
     assert isinstance(late, int)
-    say(held_text(held(made), late, screen().width, told))
+    say(held_text(held(made), late, screen().width, told, made.site.units))

@@ -11,6 +11,7 @@ from blockrun.cli.apart import apart_kept
 from blockrun.cli.clock import today
 from blockrun.cli.options import Days, FirstDay, PlanDirectory
 from blockrun.cli.thumbs import thumbs_kept
+from blockrun.cli.which import which_plan
 from blockrun.cli.written import check_out, write
 from blockrun.errors import BadInput
 from blockrun.show.paper.size import Paper
@@ -120,13 +121,4 @@ def _head(saved: Plan, directory: Path, size: Paper) -> Head:
     from blockrun.show.paper.press import Head
 
     site, order = saved.site, saved.order
-    return Head(f"{site.name}: {order.name}", site.name, order.name, _made(directory), size, site.units)
-
-
-def _made(directory: Path) -> str:
-    """When a plan was made, as far as is known."""
-    from blockrun.files.day_names import clock, full_day_name
-    from blockrun.planner.folder import when_made
-
-    made = when_made(directory)
-    return "" if made is None else f"{full_day_name(made.date())}, {clock(made)}"
+    return Head(f"{site.name}: {order.name}", site.name, order.name, which_plan(directory), size, site.units)

@@ -9,7 +9,9 @@ import typer
 
 from blockrun.cli.apart import apart_kept
 from blockrun.cli.options import PlanDirectory
+from blockrun.cli.which import which_plan
 from blockrun.cli.written import check_out, write
+from blockrun.terminal import say
 
 
 def report(
@@ -24,6 +26,11 @@ def report(
     """
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.report.page import report_page
+    from blockrun.show.report.parts import has_solids
 
     check_out(out, ".html", "reports")
-    write(out, report_page(load_sound_plan(directory), solid=solid, apart=apart_kept(directory)), replace=replace)
+    saved = load_sound_plan(directory)
+    page = report_page(saved, solid=solid, apart=apart_kept(directory), which=which_plan(directory))
+    write(out, page, replace=replace)
+    if solid and not has_solids(saved):
+        say("Nothing to turn about: this order has no dome and no building, and the page is as it is without --3d.")

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from blockrun.show.page import LIMIT, Part, glued
+from blockrun.show.words import named_together
 from blockrun.units import listed
 
 DO_NOT_LAY: Final = "DO NOT LAY"
@@ -21,10 +22,12 @@ _UNTIL: Final = "until its cubes pass or somebody answers for it"
 
 @dataclass(frozen=True)
 class Apart:
-    """Blocks of one such batch: how many of each."""
+    """Blocks of one such batch: how many of each; ``among`` how many in all, and what they are told from these by."""
 
     batch: int
     blocks: tuple[tuple[str, int], ...]
+    among: tuple[int, ...] = ()
+    places: tuple[tuple[str, str], ...] = ()
 
     @property
     def count(self) -> int:
@@ -48,24 +51,57 @@ class Apart:
         return (DO_NOT_LAY, LIMIT), f" {self.and_until}"
 
     @property
+    def which_of_these(self) -> str:
+        """``12 of these 24 plinth, from ring-5/03-04 turn 1: batch 8, outside its card``.
+
+        Said beside all that comes out of moulds, or leaves a rack: they are counted there already.
+        """
+        said = [_of_these(*one) for one in zip(self.blocks, self.among, strict=True)]
+        turns: dict[str, list[str]] = {}
+        for name, turn in self.places:
+            turns.setdefault(turn, []).append(name)
+        places = [named_together(names) + glued(f" {turn}" if turn else "") for turn, names in turns.items()]
+        return f"{listed(said)}, from {listed(places)}: {glued(f'batch {self.batch}')}, {OUTSIDE}"
+
+    @property
     def to_set_apart(self) -> tuple[Part, ...]:
         """Where they come out of a mould, or leave a rack."""
-        return (SET_APART, LIMIT), f" {self.said}"
+        return (SET_APART, LIMIT), f" {self.which_of_these}"
 
 
-def apart_of(blocks: Iterable[tuple[int, str]], apart: Container[int]) -> tuple[Apart, ...]:
+def _of_these(block: tuple[str, int], among: int) -> str:
+    name, count = block
+    if count < among:
+        return glued(f"{count} of these {among} {name}")
+    return glued(f"all {count} {name}" if count > 1 else f"the {name}")
+
+
+Place = tuple[str, str]
+"""Mould or base that a block is cast in, and where that does not tell it, ``turn 2``."""
+
+
+def apart_of(blocks: Iterable[tuple[int, str, Place]], apart: Container[int]) -> tuple[Apart, ...]:
     """Those among some blocks that are set apart, batch by batch.
 
     Parameters
     ----------
-    blocks : the batch of each, and what it is called.
+    blocks : the batch of each, what it is called, and what it is cast in.
     apart : batches outside their cards.
     """
+    every: Counter[str] = Counter()
     of: dict[int, Counter[str]] = {}
-    for batch, block in blocks:
+    places: dict[int, dict[Place, None]] = {}
+    for batch, block, place in blocks:
+        every[block] += 1
         if batch in apart:
             of.setdefault(int(batch), Counter())[block] += 1
-    return tuple(Apart(batch, tuple(sorted(counts.items()))) for batch, counts in sorted(of.items()))
+            places.setdefault(int(batch), {})[place] = None
+    return tuple(
+        Apart(
+            batch, tuple(sorted(counts.items())), tuple(every[block] for block in sorted(counts)), tuple(places[batch])
+        )
+        for batch, counts in sorted(of.items())
+    )
 
 
 def count_said(count: int, of: int, batches: Iterable[int]) -> str:

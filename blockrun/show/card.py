@@ -39,7 +39,7 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     The mix by the cubic metre with its notes, then every size of batch, smallest first, then the cautions.
     A mix that cannot be made has the reason in place of its card.
     """
-    page = Page(width)
+    page = Page(width, site.units)
     for spec in order.mixes:
         page.rule(f"mix {spec.name}")
         try:
@@ -70,7 +70,7 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
         page.line(f"a full tank of dilution, {tank}")
     page.line(
         f"water to cement: {mix.slurry_water_cement:.2f} in the slurry, {mix.total_water_cement:.2f} with the foam's; "
-        f"{_to_powder(mix)}foam {mix.foam_volume_m3:.0%} and air {mix.air_fraction:.0%} of the volume"
+        f"{_to_powder(mix)}foam {_percent(mix.foam_volume_m3)} and air {_percent(mix.air_fraction)} of the volume"
     )
     for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units, asked=spec):
         page.line((note, ALARM))
@@ -83,6 +83,11 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
         ):
             page.line((note, ALARM))
     page.blank()
+
+
+def _percent(share: float) -> str:
+    """``60 %``, as all other shares are written."""
+    return glued(f"{100 * share:.0f} %")
 
 
 def _foam(site: Site) -> str:

@@ -9,8 +9,10 @@ DUST: Final = (
 )
 """What holds back fine dust is common practice, no source."""
 
+BURNS: Final = "Fresh mix burns skin and eyes: gloves, goggles, and water at hand to rinse at once."
+
 CAUTIONS: Final = (
-    "Fresh mix burns skin and eyes: gloves, goggles, and water at hand to rinse at once.",
+    BURNS,
     DUST,
     "A wet block or a filled mould may be too heavy for one person, or for two: lift as the notes on lifting say, by "
     "two, by three, or with a trolley or a hoist.",

@@ -109,7 +109,7 @@ def _text(
     weighed: Mapping[Container, Sequence[str]],
     width: int,
 ) -> Text:
-    page, site = Page(width), asked.site
+    page, site = Page(width, asked.site.units), asked.site
     page.rule(asked.heading)
     page.line((f"{checked.verdict.value.upper()}: ", STYLES[checked.verdict]), _in_short(checked))
     said = (

@@ -86,7 +86,7 @@ def days_text(
     """
     diary = Diary(plan, thumbs, apart)
     from_day, to_day = span_of(diary, first, last)
-    page = Page(width)
+    page = Page(width, plan.site.units)
     for warning in warnings:
         page.line((warning, ALARM))
     page.line((f"{plan.site.name}: {plan.order.name}", HEADING))

@@ -258,7 +258,8 @@ class Diary:
 
     def _apart_of(self, casts: list[Row]) -> tuple[Apart, ...]:
         """Those of batches outside their cards."""
-        return apart_of(((cast.batch, self._block(cast)) for cast in casts), self._apart)
+        of_casts = ((cast.batch, self._block(cast), (cast.mould, f"turn {cast.turn}")) for cast in casts)
+        return apart_of(of_casts, self._apart)
 
     def _block(self, cast: Row) -> str:
         """What a block is called: its mark, with its mix where the order has the mark in several."""

@@ -148,8 +148,8 @@ def _pour_life(celsius: float, site: Site) -> str:
     usual, short = (glued(show_time(round(minutes))) for minutes in (site.pour_life_min, life.minutes))
     takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
     said = (
-        f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); POUR BY counts it, by the hour "
-        "of each batch"
+        f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); the limit of a pour counts it, "
+        "by the hour of each batch"
     )
     if life.leaves_time_to_pour(takes_min):
         return said

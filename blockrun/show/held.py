@@ -27,7 +27,7 @@ _NO_TIME: Final = "has no time for one batch more"
 Course = tuple[str, "int | None", "date"]
 
 
-def held_text(held: Held, late: int, width: int, told: Container[Course] = ()) -> Text:
+def held_text(held: Held, late: int, width: int, told: Container[Course] = (), units: str = "SI") -> Text:
     """Write what held back each day of a plan, what did so most often first.
 
     Parameters
@@ -37,7 +37,7 @@ def held_text(held: Held, late: int, width: int, told: Container[Course] = ()) -
     width : characters a line.
     told : courses that are said to be late already, each by its part, number and the day it is needed.
     """
-    page = Page(width)
+    page = Page(width, units)
     page.line((f"Last pour {day_name(held.days[-1].day)}, {counted(late, 'block-day')} late.", HEADING))
     if held.by:
         page.line(days_before_said(held))

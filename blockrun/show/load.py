@@ -15,7 +15,7 @@ from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l
-from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume
+from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume, shares_by_volume
 from blockrun.show.page import glued
 from blockrun.units import counted, show
 
@@ -42,8 +42,8 @@ class Measures:
     foam, foam_mass : how much of it.
     foam_check, mix_check : what a full bucket of it weighs.
     agent, agent_water : what is made up for it, ``122 mL`` in ``4.86 L``: for its foam, and for the bucket weighed.
-    for_foam, for_weighing : of that, the dilution that each takes, ``4.03 L`` and ``950 mL``.
-    dilution : the same in words; with a tank, what is taken out of it.
+    in_all : the two together and what each takes of it, ``4.98 L in all: 4.03 L for foam, 0.95 L to weigh``.
+    dilution : all of it in words; with a tank, what is taken out of that.
     refills : with a tank that does not last: how often it is filled while the foam runs, and after how long.
     generator : how long it runs, in whole seconds, to the nearest.
     by_the_clock : whether anybody can time that.
@@ -60,8 +60,7 @@ class Measures:
     foam_check: str
     agent: str
     agent_water: str
-    for_foam: str
-    for_weighing: str
+    in_all: str
     dilution: str
     refills: str
     generator: str
@@ -109,8 +108,7 @@ def measures(load: BatchSize | Any, bags: Fraction, mix: Proportions, site: Site
         foam_check=foam_check(site),
         agent=by_volume(made_up.agent_l, units),
         agent_water=by_volume(made_up.water_l, units),
-        for_foam=by_volume(load.foam_kg, units),
-        for_weighing=by_volume(weighed.volume_l, units),
+        in_all=_in_all(load, weighed, units),
         dilution=_dilution(load, made_up, weighed, site),
         refills=_refills(load, weighed, generator),
         generator=glued(f"{round(seconds)} s"),
@@ -184,11 +182,15 @@ def _dilution(load: BatchSize | Any, made_up: Dilution, weighed: Dilution, site:
     """What is made up or taken, and of it what the bucket weighed takes."""
     generator, units = site.foam_generator, site.units
     if tank_of(generator) is None:
-        agent, water = by_volume(weighed.agent_l, units), by_volume(weighed.water_l, units)
-        return f"{dilution_said(made_up, units)}, of it {agent} in {water} for the bucket weighed"
+        return f"{dilution_said(made_up, units)}, {_in_all(load, weighed, units)}"
     refills = _refills(load, weighed, generator)
     foam, bucket = by_volume(load.foam_kg, units), by_volume(weighed.volume_l, units)
     return f"it takes {foam} and the bucket weighed {bucket} out of the tank" + (f": {refills}" if refills else "")
+
+
+def _in_all(load: BatchSize | Any, weighed: Dilution, units: str) -> str:
+    whole, foam, bucket = shares_by_volume((load.foam_kg, weighed.volume_l), units)
+    return f"{whole} in all: {foam} for foam, {bucket} to weigh"
 
 
 def dilution_said(dilution: Dilution, units: str) -> str:

@@ -88,7 +88,7 @@ def _cells(material: Material, day: date) -> list[str]:
 
 class _Materials:
     def __init__(self, plan: Plan, width: int) -> None:
-        self.plan, self.said, self.page = plan, MaterialsSaid(plan), Page(width)
+        self.plan, self.said, self.page = plan, MaterialsSaid(plan), Page(width, plan.site.units)
 
     def text(self, changed: Sequence[str]) -> Text:
         self.page.line((f"{self.plan.site.name}: {self.plan.order.name}, materials", HEADING))

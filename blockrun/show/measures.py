@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import glued
 from blockrun.units import digits, in_unit
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 WATER_KG_L: Final = 1
 FROM_HERE_WHOLE: Final = 100
@@ -14,6 +17,12 @@ FROM_HERE_WHOLE: Final = 100
 def by_volume(volume_l: float, units: str) -> str:
     """Say a volume in the marks of the vessel it is measured in: a jug's for little, else a bucket's."""
     return _in_unit(volume_l, "volume", _vessel(volume_l, units))
+
+
+def shares_by_volume(shares_l: Sequence[float], units: str) -> tuple[str, ...]:
+    """Say volumes that are parts of one, and it before them, in its unit: so that they are seen to add up."""
+    whole_l = sum(shares_l)
+    return tuple(_in_unit(litres, "volume", _vessel(whole_l, units)) for litres in (whole_l, *shares_l))
 
 
 def _vessel(volume_l: float, units: str) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.morning import FELT, NEVER, Doubt
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import course_word, named_together
+from blockrun.show.words import named_together
 from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def morning_text(morning: Morning, width: int) -> Text:
     morning : the moment, and what can be done.
     width : characters a line.
     """
-    page = Page(width)
+    page = Page(width, morning.units)
     page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
     page.section("Stripped too soon", _early(morning))
@@ -272,7 +272,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
     whole = [course for course in morning.courses if course.is_whole]
     others = [course for course in morning.courses if not course.is_whole]
     for course in whole:
-        wait = f", once {course_word(ring=course.ring)} {course.after} is laid" if course.after is not None else ""
+        wait = f", once course {course.after} is laid" if course.after is not None else ""
         yield [
             (f"{course_name(course)}: whole", HEADING),
             f", {counted(course.blocks - course.laid, 'block')}{wait}{_need(course, morning.at)}",
@@ -290,9 +290,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
 
 def course_name(course: CourseNow) -> str:
     """``wall course 4``, ``store ring 7``, or the part alone."""
-    return glued(
-        course.part if course.course is None else f"{course.part} {course_word(ring=course.ring)} {course.course}"
-    )
+    return glued(course.part if course.course is None else f"{course.part} course {course.course}")
 
 
 def _course_said(course: CourseNow, at: datetime) -> str:

@@ -8,6 +8,8 @@ from typing import Final
 
 from rich.text import Text
 
+from blockrun.show.site_words import on_screen
+
 LEAST_WIDTH: Final = 30
 """Narrower than this nothing can be read, so wider lines are printed (our choice)."""
 
@@ -47,10 +49,12 @@ class Page:
     Parameters
     ----------
     width : characters a line, >= 1; under 30 the lines are 30 wide.
+    units : ``SI`` or ``US``: how dates and large numbers are written.
     """
 
-    def __init__(self, width: int) -> None:
+    def __init__(self, width: int, units: str = "SI") -> None:
         self.width = max(width, LEAST_WIDTH)
+        self._units = units
         self._lines: list[Text] = []
 
     def line(self, *parts: Part, label: str = "", indent: int = 0) -> None:
@@ -63,7 +67,7 @@ class Page:
         indent : characters left of the words on each line; the label and a space need to fit.
         """
         room = self.width - indent
-        words = Text.assemble(*parts)
+        words = Text.assemble(*map(self._written, parts))
         words.plain = fractions_whole(words.plain)
         wrapped = _wrapped(words, room) or [Text()]
         for number, words in enumerate(wrapped):
@@ -97,11 +101,15 @@ class Page:
 
     def rule(self, words: str) -> None:
         """Write a heading with a line drawn to the edge of the page."""
+        words = on_screen(words, self._units)
         self.line((glued(words), HEADING), " " + "─" * max(0, self.width - len(words) - 1))
 
     def blank(self) -> None:
         """Leave a line free."""
         self._lines.append(Text())
+
+    def _written(self, part: Part) -> Part:
+        return on_screen(part, self._units) if isinstance(part, str) else (on_screen(part[0], self._units), part[1])
 
     def text(self) -> Text:
         """All lines, with their styles."""

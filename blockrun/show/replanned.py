@@ -15,7 +15,7 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import course_word, named_together
+from blockrun.show.words import named_together
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
     """
     plan, units = told.plan, told.plan.site.units
     assert plan.begun is not None
-    page = Page(width)
+    page = Page(width, units)
     since = moment_name(plan.begun.since)
     page.line((f"{plan.site.name}: {plan.order.name}, planned anew from {since}", HEADING))
     page.line(blocks_said(plan))
@@ -139,11 +139,7 @@ def _by_need(course: CourseMoved) -> tuple[date, str, int]:
 
 
 def _name(course: CourseMoved) -> str:
-    return (
-        course.part
-        if course.course is None
-        else glued(f"{course.part} {course_word(ring=course.ring)} {course.course}")
-    )
+    return course.part if course.course is None else glued(f"{course.part} course {course.course}")
 
 
 def _day(day: DayChanged) -> Iterator[list[Part]]:

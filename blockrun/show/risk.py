@@ -49,7 +49,7 @@ def risk_text(risk: Risk, width: int) -> Text:
     risk : what was counted.
     width : characters a line.
     """
-    page = Page(width)
+    page = Page(width, risk.plan.site.units)
     runs = f"{risk.runs:,} run{'s' * (risk.runs != 1)}"
     page.line((f"{risk.plan.order.name}: {runs} of this plan, things going wrong by chance", HEADING))
     if risk.runs < risk.asked:

@@ -20,6 +20,13 @@ _GROUPED_FROM: Final = {"SI": 5, "US": 4}
 """Digits from which thousands are set apart: 12 500 kg, but 1250 kg; 1,250 lb."""
 
 
+def on_screen(text: str, units: str) -> str:
+    """A text for a screen: in US units its dates and large numbers as on paper; degrees stay in plain letters."""
+    if units != "US":
+        return text
+    return _DATE.sub(_month_first, _NUMBER.sub(lambda found: _grouped(found[1], units), text))
+
+
 def as_the_site_writes(text: str, units: str) -> str:
     """A text with its temperatures, dates and large numbers as they are written in a system of units.
 

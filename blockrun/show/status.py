@@ -13,7 +13,7 @@ from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
-from blockrun.show.words import capital, course_word
+from blockrun.show.words import capital
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
     again : the command that plans the rest anew.
     day : the command that asks about each thing of a day.
     """
-    page = Page(width)
+    page = Page(width, units)
     page.line((f"Status {moment_name(progress.at)}", HEADING))
     _write_verdict(page, progress, again)
     page.section("Progress", _progress(progress, day))
@@ -295,7 +295,7 @@ def _late_part(part: str, late: Sequence[LateCourse]) -> list[Part]:
     more = ""
     if len(late) > 1:
         worst = f", {_name(latest)}: {_days_said(latest)}" if latest is not first else ""
-        more = f"; {counted(len(late), course_word(ring=first.ring))} late in all{worst}"
+        more = f"; {counted(len(late), 'course')} late in all{worst}"
     needed = f"{_name(first)}, needed {glued(day_name(first.needed))}: "
     return [(f"{part}: ", HEADING), needed, (_days_said(first), style), more]
 
@@ -323,7 +323,7 @@ def _short_part(part: str, short: Sequence[ShortCourse]) -> list[Part]:
 
 
 def _name(course: LateCourse | ShortCourse) -> str:
-    return "the whole of it" if course.course is None else glued(f"{course_word(ring=course.ring)} {course.course}")
+    return "the whole of it" if course.course is None else glued(f"course {course.course}")
 
 
 # stock, entries

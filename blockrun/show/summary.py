@@ -62,7 +62,7 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
     lies and how to go on.
     """
     units = plan.site.units
-    page = Page(width)
+    page = Page(width, plan.site.units)
     page.line((f"{plan.site.name}: {plan.order.name}", HEADING))
     page.line(blocks_said(plan))
     page.blank()

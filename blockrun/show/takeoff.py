@@ -121,7 +121,7 @@ class _Takeoff:
         self.spares = spares(order, self.lines)
         self.dry_kg_m3 = _dry_densities(order, site)
         self.cuts = numbers_of_cuts(order, self.lines)
-        self.page = Page(width)
+        self.page = Page(width, units)
         n_blocks = sum(line.count for line in (*self.lines, *self.spares))
         self.room = max(LEAST_ROOM, len(str(n_blocks)))
 

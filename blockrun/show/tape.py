@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Set
+from collections.abc import Collection, Iterable
 from fractions import Fraction
 from typing import Final
 
@@ -47,12 +47,17 @@ def words_on_tape(words: str, units: str) -> str:
 def note_on_tape(note: str) -> str:
     """A note with its inches in sixteenths: ``End joints are 7/16 in``.
 
-    What is to be written, from ``write`` to the end of its clause, is left as it is, to the thousandth, for it is to be
-    laid as written; so are millimetres, and lengths that differ by less than a tape tells: 0.377 in, not 0.375 in.
+    What is to be written, from ``write`` to the end of its clause, is to be laid as written: it is left to the
+    thousandth where it is no whole sixteenth. Millimetres are left as they are, and so are lengths that differ by less
+    than a tape tells: 0.377 in, not 0.375 in.
     """
     said = _TO_WRITE.split(note)
     alike = _alike(said[::2])
     said[::2] = (_LENGTHS.sub(lambda found: _noted(found, alike), one) for one in said[::2])
+    said[1::2] = (
+        _LENGTHS.sub(lambda found: _noted(found, ()) if _are_sixteenths(found[1]) else found[0], one)
+        for one in said[1::2]
+    )
     return "".join(said)
 
 
@@ -64,10 +69,14 @@ def _alike(clauses: Iterable[str]) -> set[str]:
     return {number for number in numbers if shown[_on_tape_in(number, "in")] > 1}
 
 
-def _noted(found: re.Match[str], alike: Set[str]) -> str:
-    if found[2] != "in" or not alike.isdisjoint(_NUMBER.findall(found[1])):
+def _noted(found: re.Match[str], alike: Collection[str]) -> str:
+    if found[2] != "in" or any(number in alike for number in _NUMBER.findall(found[1])):
         return found[0]
     return _on_tape(found)
+
+
+def _are_sixteenths(lengths: str) -> bool:
+    return all((Fraction(number) * 16).denominator == 1 for number in _NUMBER.findall(lengths))
 
 
 def _on_tape(found: re.Match[str]) -> str:

@@ -57,7 +57,7 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, 
     known : it was there before.
     """
     thumbed, site = thumbs.thumbed[test.mould, test.turn], thumbs.plan.site
-    page = Page(width)
+    page = Page(width, thumbs.plan.site.units)
     page.line((f"{_place(thumbed.turn)}: {test.thumb}", HEADING), f" {moment_said(test.pressed)}")
     page.line(f"{_stood(thumbed.turn)}. {_aged(thumbs, test)}")
     if thumbed.counted:

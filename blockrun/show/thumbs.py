@@ -30,7 +30,7 @@ _HOW: Final = (
 
 def thumbs_text(thumbs: Thumbs, width: int, directory: Path) -> Text:
     """Write the tests by day, then what they tell together."""
-    page = Page(width)
+    page = Page(width, thumbs.plan.site.units)
     page.line((f"{thumbs.plan.site.name}: thumb tests", HEADING))
     if not thumbs.tests:
         page.line(_HOW)

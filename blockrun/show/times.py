@@ -33,7 +33,7 @@ _RULES: Final = {"EN": "EN 1992-1-1", "arrhenius": "Arrhenius", "nurse-saul": "N
 
 def times_text(site: Site, times: YardTimes, width: int) -> Text:
     """Write the times of some days, mould by mould."""
-    page = Page(width)
+    page = Page(width, site.units)
     page.line((site.name, HEADING))
     for said in how_said(site, times):
         page.line((said, QUIET))

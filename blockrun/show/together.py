@@ -137,7 +137,7 @@ class Jobs:
             self._lifted.by(stripped) if task == "strip" else 1,
             self._on_racks.at(rows[0].start) if task == "chore" else 0,
             pressed,
-            apart_of(((cast.batch, cast.mark) for cast in stripped), self._apart),
+            apart_of(((cast.batch, cast.mark, (cast.base or cast.mould, "")) for cast in stripped), self._apart),
         )
 
     def _due(self, rows: list[Row], end: datetime) -> Iterator[Due]:

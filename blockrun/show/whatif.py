@@ -25,9 +25,9 @@ _INDENT: Final = 2
 _HUNDREDTHS: Final = 100
 
 
-def whatif_text(tried: Tried, width: int) -> Text:
+def whatif_text(tried: Tried, width: int, units: str = "SI") -> Text:
     """Write what each change saves, how sure that is, and what it takes of cement and batches."""
-    page = Page(width)
+    page = Page(width, units)
     _now(page, tried)
     if tried.single:
         page.blank()

@@ -41,7 +41,7 @@ _INDENT: Final = 2
 
 def why_text(why: Why, site: Site, width: int) -> Text:
     """Write what is proved before any plan: each clash with its facts and ways out, then the courses that are late."""
-    page = Page(width)
+    page = Page(width, site.units)
     for number, reason in enumerate(why.late):
         if number:
             page.blank()

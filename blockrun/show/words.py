@@ -7,9 +7,25 @@ from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Final
 
-from blockrun.files.day_names import WEEKDAYS, clock, day_name
+from blockrun.files.day_names import WEEKDAYS, clock, day_name, full_day_name
 
 _NUMBERED: Final = re.compile(r"(.*?)(\d+)$")
+
+
+def which_plan_said(number: int, made: datetime | None, after: int | None) -> str:
+    """Say which plan of a job one is, so that what hangs on a wall can be told from what takes its place.
+
+    Parameters
+    ----------
+    number, made : of the plan; the moment may not be known.
+    after : number of the plan whose place it took; None for one from the start.
+
+    Returns
+    -------
+    ``plan 3 of Fri 9 Apr 2027, 18:53, in place of plan 2``.
+    """
+    of = f" of {full_day_name(made.date())}, {clock(made)}" if made else ""
+    return f"plan {number}{of}" + (f", in place of plan {after}" if after else "")
 
 
 def moment_before(moment: datetime, day: date) -> str:
@@ -18,11 +34,6 @@ def moment_before(moment: datetime, day: date) -> str:
         return clock(moment)
     within_a_week = (day - moment.date()).days < len(WEEKDAYS)
     return f"{WEEKDAYS[moment.weekday()]} {clock(moment)}" if within_a_week else day_name(moment.date())
-
-
-def course_word(*, ring: bool) -> str:
-    """What a course is called: of a dome it is a ring."""
-    return "ring" if ring else "course"
 
 
 def capital(words: str) -> str:

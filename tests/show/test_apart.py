@@ -6,6 +6,7 @@ from datetime import date
 from typing import Final
 
 from blockrun.planner.plan import Plan
+from blockrun.show.apart import apart_of
 from blockrun.show.calendar.entries import entries_of
 from blockrun.show.calendar.entry import Entry
 from blockrun.show.days import days_text
@@ -20,6 +21,7 @@ from blockrun.show.report.lives import Lives
 from blockrun.show.report.page import report_page
 
 APART: Final = frozenset({1})
+LEFT: Final = "all 3 full, the half and the thin, from gang-2/01-02, tray-1/01 turn 1: batch 1, outside its card"
 STRIPPED, LEAVES, READY = date(2027, 4, 6), date(2027, 4, 13), date(2027, 5, 3)
 
 
@@ -50,9 +52,18 @@ def test_a_course_with_some_of_them_is_never_whole(small_plan: Plan) -> None:
 
 def test_what_is_stripped_or_leaves_a_rack_says_which_to_set_apart(small_plan: Plan) -> None:
     stripped, left = days(small_plan, STRIPPED), days(small_plan, LEAVES)
-    assert "      SET APART 3 full and 1 half of batch 1, outside its card" in stripped
-    assert "      SET APART 1 thin of batch 1, outside its card" in stripped
-    assert "      SET APART 3 full, 1 half and 1 thin of batch 1, outside its card" in left
+    assert "      SET APART all 3 full and the half, from gang-2/01-02: batch 1, outside its card" in stripped
+    assert "      SET APART the thin, from tray-1/b01: batch 1, outside its card" in stripped
+    assert f"      SET APART {LEFT}" in left
+
+
+def test_some_of_more_are_told_as_such_with_the_moulds_they_come_from() -> None:
+    """They are among those named beside them, and not to be counted twice."""
+    eight, nine = (8, "plinth", ("ring-5/03", "turn 1")), (9, "plinth", ("ring-5/04", "turn 1"))
+    (apart,) = apart_of([eight, eight, nine, (8, "lining", ("tray-3/01", "turn 2"))], {8})
+    assert apart.which_of_these.replace(GLUE, " ") == (
+        "the lining and 2 of these 3 plinth, from ring-5/03 turn 1 and tray-3/01 turn 2: batch 8, outside its card"
+    )
 
 
 def test_days_without_such_a_batch_are_as_they_were(small_plan: Plan) -> None:
@@ -65,8 +76,8 @@ def test_a_calendar_says_it_where_it_would_say_ready(small_plan: Plan) -> None:
     ready = of_calendar(small_plan, "ready", READY)
     assert ready.title == "DO NOT LAY 5 blocks of batch 1"
     assert ready.lines[0].startswith("DO NOT LAY 3 full, 1 half and 1 thin of batch 1, outside its card")
-    assert any(line.startswith("SET APART 3 full") for line in of_calendar(small_plan, "move", LEAVES).lines)
-    assert any(line.startswith("SET APART 3 full") for line in of_calendar(small_plan, "strip", STRIPPED).lines)
+    assert any(line.startswith("SET APART all 3 full") for line in of_calendar(small_plan, "move", LEAVES).lines)
+    assert any(line.startswith("SET APART all 3 full") for line in of_calendar(small_plan, "strip", STRIPPED).lines)
 
 
 def test_so_do_the_pages_of_the_day_and_of_the_week(small_plan: Plan) -> None:
@@ -75,7 +86,7 @@ def test_so_do_the_pages_of_the_day_and_of_the_week(small_plan: Plan) -> None:
     assert day["ready"] == []
     assert day["apart"][0].startswith(f"3{GLUE}full, 1{GLUE}half and 1{GLUE}thin of batch{GLUE}1, outside its card")
     (week,) = week_pages(asked)
-    (row,) = (row for row in week.data["rows"] if row["name"] == "Ready")
+    (row,) = (row for row in week.data["weeks"][0]["rows"] if row["name"] == "Ready")
     assert row["cells"][0]["lines"] == ("DO NOT LAY: 5",)
 
 
@@ -89,8 +100,8 @@ def test_the_order_of_work_has_it_among_its_limits(small_plan: Plan) -> None:
         for row in one["rows"]
         for limit in row["limits"]
     ]
-    assert ("SET APART", "3 full and 1 half of batch 1, outside its card") in limits
-    assert ("SET APART", "3 full, 1 half and 1 thin of batch 1, outside its card") in limits
+    assert ("SET APART", "all 3 full and the half, from gang-2/01-02: batch 1, outside its card") in limits
+    assert ("SET APART", LEFT) in limits
 
 
 def test_the_list_of_blocks_has_it_beside_the_day(small_plan: Plan) -> None:

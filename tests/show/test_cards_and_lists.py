@@ -143,7 +143,7 @@ def test_generator_seconds_and_dilution_follow_from_the_foam(small_plan: Plan) -
     assert (load.foam, load.generator, load.foam_mass) == ("118\u00a0L", "118\u00a0s", "11.2\u00a0kg")
     # and 10 L of foam are weighed, 0.95 kg: 12.18 L of dilution, 1:40
     assert load.dilution.replace("\u00a0", " ") == (
-        "297 mL of agent in 11.9 L of water, of it 23.2 mL in 927 mL for the bucket weighed"
+        "297 mL of agent in 11.9 L of water, 12.2 L in all: 11.2 L for foam, 0.95 L to weigh"
     )
 
 

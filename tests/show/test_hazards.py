@@ -76,7 +76,8 @@ def test_cold_without_frost(small_plan: Plan) -> None:
 def test_heat_says_how_the_pour_life_shrinks_and_over_the_limit_not_to_pour(small_plan: Plan) -> None:
     assert said(small_plan.site, 20, 33) == [
         "HEAT, 33 degC: pour in the cool hours, use cool water; at the hottest the mix keeps 21 min, not 25 min (our "
-        "choice, no standard); POUR BY counts it, by the hour of each batch; cover each mould once struck off."
+        "choice, no standard); the limit of a pour counts it, by the hour of each batch; cover each mould once struck "
+        "off."
     ]
     assert said(with_curing(small_plan.site, most_air_c=32.0), 20, 33) == [
         "HEAT, 33 degC: do not pour; keep blocks damp and in the shade."

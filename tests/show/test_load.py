@@ -116,9 +116,9 @@ def test_without_a_tank_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed
     """9.85 L of dilution and 0.95 L, 1:40: 240 and 23.2 mL of agent, 9.61 and 0.927 L of water."""
     words = largest(small_plan.site)
     assert (plain(words.agent), plain(words.agent_water)) == ("263 mL", "10.5 L")
-    assert (plain(words.for_foam), plain(words.for_weighing)) == ("9.85 L", "950 mL")
+    assert plain(words.in_all) == "10.8 L in all: 9.85 L for foam, 0.95 L to weigh"
     assert plain(words.dilution) == (
-        "263 mL of agent in 10.5 L of water, of it 23.2 mL in 927 mL for the bucket weighed"
+        "263 mL of agent in 10.5 L of water, 10.8 L in all: 9.85 L for foam, 0.95 L to weigh"
     )
 
 

@@ -93,11 +93,11 @@ def test_the_list_of_a_morning() -> None:
 
 def test_a_ring_is_laid_whole_or_not_at_all() -> None:
     ring = replace(FOUR, part="store", ring=True, ready=10, some=(), missing=replace(MISSING, blocks=(("C", 14),)))
-    (line,) = (line for line in said(replace(MORNING, courses=(ring,)), 200) if "ring" in line)
-    assert line.startswith("- store ring 4: 10 of 24 old enough, missing 14 C")
+    (line,) = (line for line in said(replace(MORNING, courses=(ring,)), 200) if "store" in line)
+    assert line.startswith("- store course 4: 10 of 24 old enough, missing 14 C")
     assert "not whole: lay nothing of it" in line
     whole = replace(ring, ready=24, missing=None)
-    assert "- store ring 4: whole, 24 blocks; needed Thu 22 Apr" in said(replace(MORNING, courses=(whole,)), 200)
+    assert "- store course 4: whole, 24 blocks; needed Thu 22 Apr" in said(replace(MORNING, courses=(whole,)), 200)
 
 
 def test_a_pour_that_nobody_recorded_is_told() -> None:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from blockrun.show.page import Page
 from blockrun.show.site_words import as_the_site_writes
 
 
@@ -26,3 +27,14 @@ from blockrun.show.site_words import as_the_site_writes
 )
 def test_degrees_dates_and_thousands_are_those_of_the_site(said: str, si: str, us: str) -> None:
     assert (as_the_site_writes(said, "SI"), as_the_site_writes(said, "US")) == (si, us)
+
+
+def test_a_screen_has_dates_and_large_numbers_as_paper_has_them() -> None:
+    page = Page(80, "US")
+    page.rule("Mon 5 Apr 2027")
+    page.line("6815 lb by ", ("Tue 6 Apr", "bold"), ", 46 degF")
+    assert page.text().plain.startswith("Mon Apr 5, 2027 ")
+    assert page.text().plain.endswith("6,815 lb by Tue Apr 6, 46 degF")
+    page = Page(80)
+    page.line("6815 kg by Tue 6 Apr")
+    assert page.text().plain == "6815 kg by Tue 6 Apr"

@@ -157,7 +157,7 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "Late",
         "- yard: course 4, needed Sat 24 Apr: 3 days late, ready Tue 27 Apr at the soonest; 2 courses late in",
         "  all, course 5: 5 days late, ready Fri 30 Apr at the soonest",
-        "- store: ring 7, needed Sat 24 Apr: the plan itself has it 1 day late, ready Sun 25 Apr at the",
+        "- store: course 7, needed Sat 24 Apr: the plan itself has it 1 day late, ready Sun 25 Apr at the",
         "  soonest",
         "- yard: 2 C and 1 full in no pour of the plan, first for course 6, needed Mon 26 Apr",
         "",

@@ -48,8 +48,8 @@ def test_cement_is_rounded_once(small_plan: Plan) -> None:
     totals = {**small_plan.totals, "cement_kg": 1737.485577}
     plan = dataclasses.replace(small_plan, site=us, stages=(*small_plan.stages[:3], cement), totals=totals)
     text = summary_text(plan, 400, "plan").plain.replace(GLUE, " ")
-    assert "3830 lb, best possible" in text
-    assert "of cement (3830 lb)" in text
+    assert "3,830 lb, best possible" in text
+    assert "of cement (3,830 lb)" in text
 
 
 def cost_of(plan: Plan) -> str:

@@ -39,11 +39,12 @@ def test_where_tapes_are_in_millimetres_words_stay(words: str) -> None:
         ),
         (
             "write 15.625 x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 0.433 in. It is 0.433 in.",
-            "write 15.625 x 7.625 in; write sill: 3.3 in and height: 7.3 in, or a joint of 7/16 in. It is 7/16 in.",
+            "write 15 5/8 x 7 5/8 in; write sill: 3.3 in and height: 7.3 in, or a joint of 7/16 in. It is 7/16 in.",
         ),
         ("plain blocks 6.3125 to 7.625 in long", "plain blocks 6 5/16 to 7 5/8 in long"),
+        ("write 23.625 in x 11.6 in x 7.625 in.", "write 23 5/8 in x 11.6 in x 7 5/8 in."),
         ("only 100 mm stand in course 3", "only 100 mm stand in course 3"),
     ],
 )
-def test_a_note_is_said_in_sixteenths_but_for_what_is_to_be_written(note: str, said: str) -> None:
+def test_a_note_is_said_in_sixteenths_but_for_what_is_to_be_written_and_is_none(note: str, said: str) -> None:
     assert note_on_tape(note) == said

@@ -19,7 +19,7 @@ from blockrun.show.inserts import Inserts
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
 from blockrun.show.pictures.paper import unit
-from blockrun.show.tape import note_on_tape, on_tape, size_on_tape
+from blockrun.show.tape import note_on_tape, on_tape, size_on_tape, words_on_tape
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -29,7 +29,9 @@ NEED_AN_ENGINEER: Final = ("lintel", "ring beam")
 """What blocks are for that carry more than what stands on them."""
 _PIECE: Final = re.compile(r"x\d+")
 """How pieces of a dome are numbered: after a count it would read as a product."""
-_NOT_ASKED: Final = "Lintels and ring beams, marked E, are to be designed by a licensed engineer."
+_NOT_ASKED: Final = (
+    "Lintels and ring beams, marked E here and L or R on the pictures, are to be designed by a licensed engineer."
+)
 
 
 def block_list(asked: Asked) -> Iterator[Sheet]:
@@ -80,7 +82,7 @@ def _row(row: CourseRow, units: str) -> dict[str, Any]:
         "size": size_on_tape(units, shape.length_mm, shape.height_mm, shape.thickness_mm),
         "mix": row.mix,
         "leans": Inserts(None, shape.bevel_deg, shape.taper_deg, shape.bed_deg).said(units),
-        "cuts": "; ".join(f"{_cut(cut)} (on {count})" for cut, count in row.cuts),
+        "cuts": "; ".join(f"{words_on_tape(_cut(cut), units)} (on {count})" for cut, count in row.cuts),
         "count": row.count,
         "poured": _from_to(*row.poured, units),
         "ready": day_name(row.ready),
@@ -107,7 +109,8 @@ def _wall(part: WallPart | None, units: str) -> dict[str, Any]:
         for face in layout.faces
         for name, corners in face.openings
     ]
-    return {"openings": openings, "notes": [note_on_tape(note) for note in layout.notes], "unit": unit(units)}
+    notes = sorted(map(note_on_tape, layout.notes), key=lambda note: not note.startswith("Caution:"))
+    return {"openings": openings, "notes": notes, "unit": unit(units)}
 
 
 def _hole(corners: Sequence[tuple[float, float]]) -> Iterator[float]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.files.day_names import clock, full_day_name
 from blockrun.show.buckets import buckets_of, counted_in
+from blockrun.show.cautions import BURNS
 from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
 from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
 from blockrun.show.lots import trial_asked
@@ -51,7 +52,8 @@ class Step:
 def batch_cards(asked: Asked, day: Day) -> Iterator[Sheet]:
     """The cards of a day, two to a page; nothing on a day without a batch."""
     if day.pours:
-        yield Sheet("cards", {"cards": [_card(pour, asked.plan.site) | _trials(pour, day) for pour in day.pours]})
+        cards = [_card(pour, asked.plan.site) | _trials(pour, day) for pour in day.pours]
+        yield Sheet("cards", {"cards": cards, "caution": BURNS})
 
 
 def _trials(pour: Pour, day: Day) -> dict[str, list[str]]:
@@ -116,8 +118,7 @@ def _dilution(pour: Pour, load: Measures, site: Site) -> Iterator[Step]:
     """Agent and water for the generator: for this batch and the foam weighed, or a tank that is to be filled first."""
     share, units = site.foam_generator.agent_share, site.units
     if site.foam_generator.tank_l is None:
-        parts = f"in water: {load.for_foam} for foam, {load.for_weighing} to weigh"
-        yield Step("Agent", f"{load.agent} in {load.agent_water}", parts)
+        yield Step("Agent", f"{load.agent} in {load.agent_water}", f"in water, {load.in_all}")
     elif pour.tank_fills:
         fill_l = pour.tank_fills[0]
         parts = f"{by_volume(fill_l * share, units)} in {by_volume(fill_l * (1 - share), units)}"

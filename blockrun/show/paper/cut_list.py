@@ -27,20 +27,23 @@ def cut_list(asked: Asked) -> Iterator[Sheet]:
     numbers, kinds = numbers_of_cuts(plan.order, plan.ordered), {part.name: part for part in plan.order.parts}
     for part, group in groupby(lines, key=lambda line: line.part):
         cuts = list(group)
+        rows = list(_rows(cuts, numbers, asked.units))
+        numbered = any(row["number"] for row in rows)
         yield Sheet(
             "cut_list",
             {
                 "title": f"Cuts: {part}" if part else "Cuts",
-                "said": _said(sum(line.count for line in cuts), kinds.get(part)),
-                "rows": list(_rows(cuts, numbers, asked.units)),
+                "said": _said(sum(line.count for line in cuts), kinds.get(part), numbered=numbered),
+                "rows": rows,
+                "numbered": numbered,
                 "cautions": DUST,
             },
         )
 
 
-def _said(count: int, part: Part | None) -> str:
+def _said(count: int, part: Part | None, *, numbered: bool) -> str:
     """How many there are, and how left and right are meant; a list says that itself."""
-    said = f"{counted(count, 'block')} to cut. Write its number on each piece."
+    said = f"{counted(count, 'block')} to cut.{' Write its number on each piece.' if numbered else ''}"
     if isinstance(part, DomePart):
         return f"{said} Left and right are as seen from outside the dome. In true size: the sheets named templates."
     return f"{said} Left and right are as on the pictures of the wall." if isinstance(part, WallPart) else said

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.files.day_names import day_name
 from blockrun.planner.supplies import Cover, has_come, order_by, short
+from blockrun.show.cautions import SHORT
 from blockrun.show.materials_said import MaterialsSaid
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
@@ -31,6 +32,7 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
         "materials",
         {
             "title": "Materials",
+            "cautions": SHORT,
             "deliveries": _deliveries(said),
             "no_order": said.no_order() if not said.order_next() else "",
             "short": list(map(_parted, said.short())),
@@ -40,7 +42,8 @@ def materials_page(asked: Asked) -> Iterator[Sheet]:
             "sideways": len(head) > _MOST_UPRIGHT,
             "blocks": counted(len(asked.plan.tables.casts), "block"),
             "sums": list(map(_parted, said.sums())),
-            "cost": [*said.cost(), *said.cost_by_mark()],
+            "cost": list(said.cost()),
+            "by_mark": list(said.cost_by_mark()),
         },
     )
 

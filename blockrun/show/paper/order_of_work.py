@@ -157,7 +157,7 @@ def _off_rack(leaving: OffRack, site: Site) -> Row:
 
 
 def _apart(blocks: Iterable[Apart]) -> list[Limit]:
-    return [Limit(SET_APART, apart.said) for apart in blocks]
+    return [Limit(SET_APART, apart.which_of_these) for apart in blocks]
 
 
 def _filler(ripe: Sequence[Ripe]) -> Row:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import MONTHS
 from blockrun.show.page import GLUE, fractions_whole
 from blockrun.show.paper.size import Paper
 from blockrun.show.site_words import as_the_site_writes
@@ -18,10 +19,11 @@ _HERE: Final = Path(__file__).parent
 _FONTS: Final = _HERE / "fonts"
 _BASE: Final = "base.typ"
 _LONG: Final = re.compile(r"[^ \n]{31,}")
-_NO_UNIT: Final = re.compile(
-    rf"(?<!\d){GLUE}|{GLUE}(?!(?:mm|cm|m|in|ft|m?L|gal|fl|k?g|lb|oz|min|s|h|deg|\u00b0[CF])\b)"
-)
-"""What is glued, but for a figure and its unit."""
+_NO_FIGURE: Final = re.compile(rf"(?<!\d){GLUE}(?!\d)")
+"""What is glued, but for a figure and what it is of or is the number of: ``2 plinth``, ``400 mm``, ``cavity 3``."""
+_MONTH: Final = f"(?:{'|'.join(MONTHS)})"
+_IN_A_DATE: Final = re.compile(rf"(?<=\d) (?={_MONTH}\b)|(?<=\b{_MONTH}) (?=\d{{1,2}}\b)")
+"""Between a day and its month, whichever comes first."""
 _LONG_WORD: Final = re.compile(r"[^ \u00a0\n-]{25,}")
 _MAY_BREAK: Final = "\u200b"
 _NO_GLYPH: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
@@ -55,7 +57,7 @@ class Head:
     ----------
     title : of the whole document.
     site, order : names.
-    made : when the plan was made, in words; empty where that is not known.
+    plan : which one it is, in words: ``plan 3 of Fri 9 Apr 2027, 18:53, in place of plan 2``; may be empty.
     paper : its size.
     units : ``SI`` or ``US``: how dates, degrees and thousands are written.
     """
@@ -63,7 +65,7 @@ class Head:
     title: str
     site: str
     order: str
-    made: str
+    plan: str
     paper: Paper
     units: str = "SI"
 
@@ -130,8 +132,10 @@ def _written(data: Any, units: str) -> Any:
     if isinstance(data, Picture):
         return data
     if isinstance(data, str):
-        parted = _LONG.sub(lambda glued: _NO_UNIT.sub(" ", glued[0]), fractions_whole(as_the_site_writes(data, units)))
-        return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), parted)
+        parted = _LONG.sub(
+            lambda glued: _NO_FIGURE.sub(" ", glued[0]), fractions_whole(as_the_site_writes(data, units))
+        )
+        return _LONG_WORD.sub(lambda word: _MAY_BREAK.join(word[0]), _IN_A_DATE.sub(GLUE, parted))
     if isinstance(data, Mapping):
         return {key: _written(value, units) for key, value in data.items()}
     if isinstance(data, Sequence):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.show.apart import DO_NOT_LAY
+from blockrun.show.cautions import SHORT
 from blockrun.show.day import Job
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
@@ -48,12 +49,19 @@ class Row:
         return not any(cell.lines for cell in self.cells)
 
 
+_OVER: Final = Cell(("over: see the plan before",))
+"""Of a day before a plan was made anew: an empty one would read as if nothing had been done."""
+
+
 def week_pages(asked: Asked) -> Iterator[Sheet]:
-    """A page for each week, Monday to Sunday, of which any day is printed."""
+    """A page for each week, Monday to Sunday, of which any day is printed; two quiet ones share one."""
+    weeks: list[dict[str, object]] = []
     for monday, days in asked.weeks.items():
         if any(not day.is_quiet for day in days.values()):
             dates = [monday + timedelta(days=n) for n in range(DAYS)]
-            yield Sheet("week_page", _week(asked, dates, [days.get(day) for day in dates]))
+            weeks.append(_week(asked, dates, [days.get(day) for day in dates]))
+    if weeks:
+        yield Sheet("week_page", {"weeks": weeks, "cautions": SHORT})
 
 
 def _week(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> dict[str, object]:
@@ -72,7 +80,9 @@ def _rows(asked: Asked, dates: Sequence[date], days: Sequence[Day | None]) -> It
     def row(name: str, say: Callable[[Day], Iterable[str]]) -> Row:
         return Row(name, tuple(Cell(tuple(say(day)) if day else ()) for day in days))
 
-    yield row("Here", lambda day: _here(day, site))
+    over = asked.plan.begun.since.date() if asked.plan.begun else date.min
+    here = row("Here", lambda day: _here(day, site)).cells
+    yield Row("Here", tuple(_OVER if day < over else cell for day, cell in zip(dates, here, strict=True)))
     yield row("Delivered", lambda day: (delivery_said(one, site.units) for one in day.delivered))
     yield row("Strip", lambda day: _done(day, "strip"))
     yield row("Sides off", lambda day: _done(day, "sides"))
@@ -169,6 +179,6 @@ def _ready(day: Day) -> Iterator[str]:
         parts[one.part] += one.count
     if parts:
         yield f"{parts.total()} in all"
-    yield from (f"part {part}: {n}" if part else f"spare: {n}" for part, n in parts.items())
+    yield from (f"{n} for {part}" if part else f"{n} spare" for part, n in parts.items())
     if day.apart:
         yield f"{DO_NOT_LAY}: {sum(apart.count for apart in day.apart)}"

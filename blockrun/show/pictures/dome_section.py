@@ -137,8 +137,9 @@ def _section_labels(
     ring = _shown_arm(layout.courses)
     (x, y), tip = place((0.0, layout.pivot_mm)), place(_tip(ring, layout.pivot_mm))
     yield Label(round(x - 3, 2), round(y - 1.5, 2), "pivot", 3.0, "end", bold=True)
-    words = f"arm of course {ring.course}: {_level(ring.arm_mm, show_in)} at {ring.arm_angle} deg"
-    yield Label(round((x + tip[0]) / 2, 2), round((y + tip[1]) / 2 - 1.5, 2), words, 2.8)
+    words = f"bold: arm of course {ring.course}, {_level(ring.arm_mm, show_in)} at {ring.arm_angle} deg"
+    # in the other half of the dome there are no arms to cross it
+    yield Label(round(x - 3, 2), round((y + tip[1]) / 2 - 1.5, 2), words, 2.8, "end")
     if part.stem_mm and abs(part.stem_mm - layout.pivot_mm) > 1:
         x, y = place((-part.radius_mm, part.stem_mm))
         yield Label(round(x + 2, 2), round(y - 1, 2), "springing", 2.6, "start")

@@ -16,20 +16,20 @@ from blockrun.order.shape import Shape
 from blockrun.show.page import GLUE
 from blockrun.show.tape import on_tape, size_said
 
-WIDTH_MM: Final = 255.0
+WIDTH_MM: Final = 259.0
 HEIGHT_MM: Final = 185.0
 """Room on a sheet on its side that A4 (297 x 210 mm) and Letter (279 x 216 mm) both have, margins taken off."""
-SCALES: Final = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 150, 200, 250, 500, 1000)
+SCALES: Final = (10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 75, 100, 150, 200, 250, 500, 1000)
 INDEX: Final = "index.html"
 """The page that shows all pictures of a folder."""
 OURS: Final = '<meta name="generator" content="blockrun">'
 """A line of that page, by which it is known from other pages of the name."""
-LETTER_MM: Final = 2.4
+LETTER_MM: Final = 2.8
 """Usual size of letters on paper."""
 LEAST_MM: Final = 2.0
 """Least size of letters: smaller ones are not read at arm's length (our choice)."""
-_NARROWEST: Final = 0.62
-"""Width of a letter to its size in the fonts asked for, at most."""
+_NARROWEST: Final = 0.67
+"""Width of a letter to its size in the fonts asked for, at most: marks begin with a W, and stay clear of their box."""
 _LOWEST: Final = 0.85
 """Size of letters to the height of the box they stand in."""
 

@@ -26,7 +26,7 @@ def legend(
     kinds = Counter(map(kind_of, blocks))
     entries: list[tuple[str, Any, str]] = []
     for kind, count in sorted(kinds.items(), key=lambda item: item[0].letter):
-        where = ", sizes with the notes" if kind is SAWN else ""
+        where = ", sizes with the notes or on the list of cuts" if kind is SAWN else ""
         entries.append(("kind", kind, f"{kind.letter + ': ' if kind.letter else ''}{kind.words}, {count}{where}"))
     entries += [(sign, None, words) for sign, words, there in _others(face, hidden) if there]
     entries += [("", None, f"{names.short[mark]}: {mark}") for mark in sorted(short)]

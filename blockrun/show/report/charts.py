@@ -131,8 +131,8 @@ _MANY: Final = {"batch": "batches", "place": "places", "bag": "bags"}
 
 
 def _in_words(amount: float, unit: str) -> str:
-    """``1 batch``, ``7 batches``, ``2.5 L``."""
-    return f"{digits(amount)} {unit if amount == 1 else _MANY.get(unit, unit)}"
+    """``1 batch``, ``7 batches``, ``2.5 L``: to a tenth, as nothing of a chart is read closer."""
+    return f"{digits(round(amount, 1))} {unit if amount == 1 else _MANY.get(unit, unit)}"
 
 
 def amounts(title: str, said: str, days: Days, a_day: Amounts, table: Table) -> Chart:

@@ -43,7 +43,7 @@ _MEANS: Final = {
 }
 
 
-def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) -> str:
+def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = (), which: str = "") -> str:
     """The report of a plan as one HTML page.
 
     Parameters
@@ -51,6 +51,7 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) 
     plan : as the audit passes it.
     solid : whether domes and buildings are shown as solids, too.
     apart : batches outside their cards, not to be laid.
+    which : which plan of the job it is, in words; may be empty.
 
     Returns
     -------
@@ -59,9 +60,16 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = ()) 
     casts = plan.tables.casts
     lives = Lives(casts, apart)
     parts = list(parts_shown(plan, lives, solid=solid))
-    values = {"parts": parts, "scales": (1, *sorted(patterns_of(parts))), "pattern_for": pattern_for, "solids": SOLIDS}
+    values = {
+        "parts": parts,
+        "scales": (1, *sorted(patterns_of(parts))),
+        "pattern_for": pattern_for,
+        "solids": SOLIDS,
+        "which": which,
+    }
+    turns = zip(casts["mould"], casts["turn"], strict=True)
     values["apart"] = [
-        plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart)
+        plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], turns, strict=True), apart)
     ]
     page = templates(__package__).get_template("page.html.jinja").render(values | _sections(plan, lives))
     return fractions_whole(as_the_site_writes(page, plan.site.units))

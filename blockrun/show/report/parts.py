@@ -50,6 +50,12 @@ def patterns_of(parts: Iterable[PartShown]) -> set[int]:
     return {pattern_for(scale) for drawing in drawings for scale in (drawing.desk, drawing.phone)}
 
 
+def has_solids(plan: Plan) -> bool:
+    """Whether anything of an order can be shown as a solid: a dome, or a building of several runs."""
+    parts = plan.order.parts
+    return any(isinstance(part, DomePart) or (isinstance(part, WallPart) and bool(part.outline)) for part in parts)
+
+
 def parts_shown(plan: Plan, lives: Lives, *, solid: bool) -> Iterator[PartShown]:
     """Parts of the order; then those that a list names itself, and spares.
 

@@ -12,6 +12,7 @@ from blockrun.show.page import GLUE
 from blockrun.show.site_words import as_the_site_writes
 from blockrun.show.summary import NAMES, blocks_said, figures_said
 from blockrun.show.tape import note_on_tape
+from blockrun.show.words import capital
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:
@@ -24,8 +25,11 @@ Cell = str | int | float | date
 Row = tuple[Cell, ...]
 
 
-def front_of(plan: Plan, apart: Container[int] = ()) -> Iterator[Row]:
-    """Rows of the first sheet: a title; stages with the best possible; what is taken or set apart; notes; cautions.
+def front_of(plan: Plan, which: str = "", apart: Container[int] = ()) -> Iterator[Row]:
+    """Rows of the first sheet.
+
+    A title, and which plan of the job it is; stages with the best possible; what is taken; what is set apart; notes;
+    cautions.
 
     Parameters
     ----------
@@ -33,22 +37,25 @@ def front_of(plan: Plan, apart: Container[int] = ()) -> Iterator[Row]:
     """
     casts = plan.tables.casts
     yield (f"{plan.site.name}: {plan.order.name}",)
-    yield (_written(blocks_said(plan), plan.site.units),)
+    if which:
+        yield (written(capital(which), plan.site.units),)
+    yield (written(blocks_said(plan), plan.site.units),)
     yield ()
     yield ("", "this plan", "best possible", "proven")
     for stage in plan.stages:
         yield _stage(stage, plan.site.units)
     yield ()
     for label, said in figures_said(plan):
-        yield label, _written(said, plan.site.units)
-    for one in apart_of(zip(casts["batch"], casts["mark"], strict=True), apart):
-        yield DO_NOT_LAY, _written(one.and_until, plan.site.units)
-    yield from (("note", _written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
+        yield label, written(said, plan.site.units)
+    turns = zip(casts["mould"], casts["turn"], strict=True)
+    for one in apart_of(zip(casts["batch"], casts["mark"], turns, strict=True), apart):
+        yield DO_NOT_LAY, written(one.and_until, plan.site.units)
+    yield from (("note", written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
     yield ()
     yield (SHORT,)
 
 
-def _written(words: str, units: str) -> str:
+def written(words: str, units: str) -> str:
     """Words as they are written where the site is, in lines that may part at any blank."""
     return as_the_site_writes(words, units).replace(GLUE, " ")
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Collection, Container
+import math
+from collections.abc import Callable, Collection, Iterable
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
-from blockrun.show.workbook.front import FRONT, front_of
+from blockrun.show.workbook.front import FRONT, Row, front_of, written
 from blockrun.show.workbook.sheets import Column, Kind, Sheet, sheets_of
 
 if TYPE_CHECKING:
@@ -26,7 +27,10 @@ FORMATS: Final[dict[Kind, str]] = {
     "day": "ddd d mmm yyyy",
     "moment": "ddd d mmm yyyy hh:mm",
 }
-"""How values show; days and thousands as whoever opens the file has them, and the month in letters."""
+"""How values show; thousands as whoever opens the file has them, and the month in letters."""
+
+IN_US: Final[dict[Kind, str]] = {"day": "ddd mmm d, yyyy", "moment": "ddd mmm d, yyyy hh:mm"}
+"""Where a site prints in US units days show as they do on its paper."""
 
 WIDTHS: Final[dict[Kind, int]] = {
     "text": 4,
@@ -40,7 +44,11 @@ WIDTHS: Final[dict[Kind, int]] = {
 """The least width of a column, in characters."""
 
 WIDEST: Final = 40
-FRONT_WIDTHS: Final = (18, 20, 20, 10)
+FRONT_WIDTHS: Final = (18, 36, 20, 10)
+LINE_PT: Final = 15
+"""Height of a line of text, points."""
+_LABELLED: Final = 2
+"""Cells of a row of the first sheet that is a sentence with its label."""
 ARROW: Final = 3
 """Room beside the name of a column, for the button of its filter."""
 
@@ -53,13 +61,14 @@ AT_ANY_TIME: Final = datetime(2020, 1, 1, tzinfo=UTC)
 """When a workbook is said to be of whose plan nobody knows the moment."""
 
 
-def workbook_of(plan: Plan, made: datetime | None, apart: Collection[int] = ()) -> bytes:
+def workbook_of(plan: Plan, made: datetime | None, which: str = "", apart: Collection[int] = ()) -> bytes:
     """Write a plan as a workbook.
 
     Parameters
     ----------
     plan : as the audit passes it.
     made : when it was made.
+    which : which plan of the job it is, in words; may be empty.
     apart : batches outside their cards, not to be laid.
 
     Returns
@@ -72,19 +81,21 @@ def workbook_of(plan: Plan, made: datetime | None, apart: Collection[int] = ()) 
     """
     from xlsxwriter import Workbook
 
-    written = io.BytesIO()
-    with Workbook(written, {"in_memory": True}) as book:
+    held = io.BytesIO()
+    with Workbook(held, {"in_memory": True}) as book:
         book.set_properties({"title": f"{plan.site.name}: {plan.order.name}", "created": _plain(made or AT_ANY_TIME)})
-        formats = {kind: book.add_format({"num_format": code}) for kind, code in FORMATS.items()}
+        codes = FORMATS | (IN_US if plan.site.units == "US" else {})
+        formats = {kind: book.add_format({"num_format": code}) for kind, code in codes.items()}
         head = book.add_format({"bold": True, "bottom": 1})
         front = book.add_worksheet(FRONT)
-        _write_front(front, plan, apart, formats, head)
+        sentence = book.add_format({"num_format": FORMATS["text"], "text_wrap": True, "valign": "top"})
+        _write_front(front, front_of(plan, which, apart), formats, head, sentence)
         for sheet in sheets_of(plan, apart):
             page = book.add_worksheet(sheet.name)
             _write_table(page, sheet, formats, head)
-            _for_paper(page, plan.site.units)
-        _for_paper(front, plan.site.units)
-    return written.getvalue()
+            _for_paper(page, plan.site.units, which)
+        _for_paper(front, plan.site.units, which)
+    return held.getvalue()
 
 
 def _plain(moment: datetime) -> datetime:
@@ -92,12 +103,20 @@ def _plain(moment: datetime) -> datetime:
     return moment.astimezone(UTC).replace(tzinfo=None) if moment.tzinfo else moment
 
 
-def _write_front(page: Worksheet, plan: Plan, apart: Container[int], formats: dict[Kind, Format], head: Format) -> None:
+def _write_front(
+    page: Worksheet, rows: Iterable[Row], formats: dict[Kind, Format], head: Format, sentence: Format
+) -> None:
     for column, width in enumerate(FRONT_WIDTHS):
         page.set_column(column, column, width)
-    for row, cells in enumerate(front_of(plan, apart)):
+    room = sum(FRONT_WIDTHS[1:])
+    for row, cells in enumerate(rows):
         for column, value in enumerate(cells):
             shown = head if row == 0 else formats[_kind_of(value)]
+            if len(cells) == _LABELLED and column == 1 and isinstance(value, str):
+                # a sentence goes over the columns beside it, in as many lines as that takes
+                page.merge_range(row, column, row, len(FRONT_WIDTHS) - 1, "", sentence)
+                page.set_row(row, LINE_PT * math.ceil(1.1 * len(value) / room))
+                shown = sentence
             _writer(page, _kind_of(value))(row, column, value, shown)
 
 
@@ -151,10 +170,11 @@ def _width(column: Column) -> int:
     return min(WIDEST, max(WIDTHS[column.kind], len(column.name) + ARROW, longest + 1))
 
 
-def _for_paper(page: Worksheet, units: str) -> None:
+def _for_paper(page: Worksheet, units: str, which: str) -> None:
     """Printed across the page, as wide as it is, with the heads on every one."""
     page.set_landscape()
     page.set_paper(LETTER if units == "US" else A4)
     page.fit_to_pages(1, 0)
     page.repeat_rows(0)
-    page.set_footer("&L&A&RPage &P of &N")
+    named = f", {written(which, units)}" if which else ""
+    page.set_footer(f"&L&A{named}&RPage &P of &N")

@@ -179,6 +179,11 @@ def test_a_label_that_is_large_enough_says_all_of_it(small_plan: Plan) -> None:
                 assert line in text
 
 
+def test_a_label_says_which_plan_it_is_of_where_there_is_room(small_plan: Plan) -> None:
+    words = " ".join(pages_of(small_plan, small(label_width_mm=100.0, label_height_mm=50.0, columns=1, rows=1)))
+    assert words.count("plan 3") == words.count("MOULD") + words.count("RACK") + words.count("STACK")
+
+
 @pytest.mark.parametrize(("width", "height"), [(64.0, 34.0), (50.0, 25.0), (48.0, 20.0)])
 def test_on_every_label_stands_one_of_its_wordings_whole(demo_plan: Plan, width: float, height: float) -> None:
     sheet = small(label_width_mm=width, label_height_mm=height, columns=1, rows=1, page_width_mm=80.0)

@@ -9,7 +9,8 @@ import pytest
 from blockrun.show.paper.press import Head, Sheet, print_sheets
 from blockrun.show.paper.size import Paper
 
-HEAD = Head("Tool store on paper", "Heron Field yard", "Tool store", "Mon 5 Apr 2027, 06:10", Paper.A4)
+PLAN = "plan 3 of Mon 5 Apr 2027, 06:10, in place of plan 2"
+HEAD = Head("Tool store on paper", "Heron Field yard", "Tool store", PLAN, Paper.A4)
 
 Pages = list[str]
 Printed = Callable[..., Pages]

@@ -86,14 +86,17 @@ def test_walls_tell_their_openings_and_that_lintels_are_for_an_engineer(printed:
     text = text_of(tool_store(), printed)
     assert "lintel (E)" in text
     assert "hollow to a trough (on 3)" in text
-    assert "Lintels and ring beams, marked E, are to be designed by a licensed engineer." in text
+    said = (
+        "Lintels and ring beams, marked E here and L or R on the pictures, are to be designed by a licensed engineer."
+    )
+    assert said in text
     assert "hatch 4200 600 617 1242" in text
     assert "hatch: sill written 620 mm, laid 616.7 mm" in text
 
 
-def test_elevations_of_a_wall_follow_its_list_in_the_scale_they_tell(printed: Printed) -> None:
+def test_elevations_of_a_wall_follow_its_list_in_the_largest_scale_that_fits(printed: Printed) -> None:
     pages = printed(*block_list(Asked(tool_store())))
-    number = next(index for index, page in enumerate(pages) if "drawn 1:40" in page)
+    number = next(index for index, page in enumerate(pages) if "drawn 1:30" in page)
     assert "Blocks: yard" in pages[number - 2] + pages[number - 1]
     assert "W600-2 L" in pages[number]
 
@@ -117,3 +120,21 @@ def test_forty_long_marks_stand_whole(tmp_path: Path, printed: Printed, units: s
     assert f"block-with-a-long-name-00light{size}".replace(" ", "") in text
     for number in range(40):
         assert f"1block-with-a-long-name-{number:02}light" in text
+
+
+def test_cuts_of_a_us_yard_are_as_a_tape_shows_them() -> None:
+    """The list of cuts says them so; the list of blocks beside it said 9.375 in."""
+    plan = tool_store()
+    american = replace(plan, site=plan.site.model_copy(update={"units": "US"}))
+    cuts = [row["cuts"] for sheet in block_list(Asked(american)) for row in sheet.data.get("rows", [])]
+    assert any(cuts)
+    assert not any(re.search(r"\d\.\d+ in\b|\d mm\b", cut) for cut in cuts)
+
+
+def test_cautions_of_a_wall_come_first_among_its_notes() -> None:
+    sheets = [sheet for sheet in block_list(Asked(tool_store())) if sheet.data.get("notes")]
+    assert sheets
+    for sheet in sheets:
+        are = [note.startswith("Caution:") for note in sheet.data["notes"]]
+        assert any(are)
+        assert are == sorted(are, reverse=True)

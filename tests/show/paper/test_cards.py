@@ -14,6 +14,7 @@ from blockrun.mix import Solids, proportions
 from blockrun.planner.lots import new_lots
 from blockrun.planner.plan import Plan
 from blockrun.show.card import cards_text
+from blockrun.show.cautions import BURNS
 from blockrun.show.check import check_text
 from blockrun.show.day import Pour
 from blockrun.show.lots import trial_asked
@@ -65,6 +66,14 @@ def test_every_batch_has_its_card(demo_plan: Plan, pages: list[Page]) -> None:
     assert numbers == demo_plan.tables.batches["batch"].tolist()
 
 
+def test_each_half_says_what_burns_and_which_card_of_how_many_it_is(demo_plan: Plan, pages: list[Page]) -> None:
+    words = " ".join(page.words for page in pages)
+    cards = len(demo_plan.tables.batches)
+    assert words.count(BURNS) == cards
+    assert re.findall(r"card (\d+) of (\d+)", words) == [(str(n + 1), str(cards)) for n in range(cards)]
+    assert min(size for page in pages for size in page.sizes_of(BURNS)) >= 8.5
+
+
 def test_two_cards_lie_on_a_page_which_is_on_its_side(pages: list[Page]) -> None:
     assert all(page.width > page.height for page in pages)
     assert max(page.words.count("BATCH") for page in pages) == 2
@@ -84,10 +93,12 @@ def test_figures_are_those_that_mix_prints(demo_plan: Plan, data: dict[str, Any]
     for card in data.values():
         said = of_mix[card["mix"]]
         figures = {step["do"]: step["figure"].replace("\u00a0", " ") for step in card["steps"]}
+        asides = {step["do"]: step["aside"].replace("\u00a0", " ") for step in card["steps"]}
         (line,) = re.findall(rf"^{figures['Cement']} of cement .*\n.*\n.*", said, re.MULTILINE)
         agent, water = figures["Agent"].split(" in ")
         assert f"{figures['Water']} of water" in line
-        assert f"run the generator {figures['Foam in']}; {agent} of agent in {water} of water" in line
+        in_all = asides["Agent"].removeprefix("in water, ")
+        assert f"run the generator {figures['Foam in']}; {agent} of agent in {water} of water, {in_all}" in line
         assert f"10 L of foam weigh {figures['weigh foam']}" in said
         assert f"10 L of mix weigh {figures['weigh mix']}" in said
 
@@ -133,7 +144,7 @@ def test_agent_is_made_up_for_the_foam_and_for_the_bucket_weighed(data: dict[str
     """Batch 1: 11.23 L of dilution for its foam, and 0.95 L for 10 L of it: one part in 41 of 12.18 L is agent."""
     (agent, *_) = data["1"]["steps"]
     assert agent["figure"].replace("\u00a0", " ") == "297 mL in 11.9 L"
-    assert agent["aside"].replace("\u00a0", " ") == "in water: 11.2 L for foam, 950 mL to weigh"
+    assert agent["aside"].replace("\u00a0", " ") == "in water, 12.2 L in all: 11.2 L for foam, 0.95 L to weigh"
 
 
 def test_foam_that_is_weighed_is_thrown_away(pages: list[Page]) -> None:
@@ -186,15 +197,20 @@ def test_a_card_without_a_mend_says_not_to_pour(demo_plan: Plan) -> None:
     (sheet, *_) = cards_of(demo_plan)
     heavy = {"rows": [], "begin_within_min": 0, "over": "8.4 kg", "dilution": ""}
     card = {**sheet.data["cards"][0], "heavy": heavy}
-    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card], "caution": BURNS})]))
     assert "Too heavy, over 8.4 kg, or too light: do not pour. Weigh again, then ask." in page.words
     assert "heavier still" not in page.words
 
 
 def test_where_the_mixer_is_full_some_is_taken_out_before_foam_is_added(demo_plan: Plan) -> None:
     (mixer,) = demo_plan.site.mixers
-    page = read_first(with_site(demo_plan, mixers=(mixer.model_copy(update={"usable_volume_l": 200.0}),)))
-    assert re.search(r"up to 8\.5 kg .*first out [\d.]+ L .*foam \+ [\d.]+ L", page.words)
+    page, *_ = read_cards(with_site(demo_plan, mixers=(mixer.model_copy(update={"usable_volume_l": 200.0}),)))
+    assert re.search(r"up to 8\.5 kg .*take out [\d.]+ L .*then foam \+ [\d.]+ L", page.words)
+    assert "Take mix out first: the drum has no room for the foam." in page.words
+
+
+def test_where_the_mixer_has_room_nothing_is_said_of_taking_out(pages: list[Page]) -> None:
+    assert "Take mix out" not in pages[-1].words
 
 
 def test_the_order_is_that_of_the_hands(pages: list[Page]) -> None:
@@ -283,7 +299,7 @@ def test_a_card_with_many_moulds_and_long_names_goes_on_in_the_next_half(demo_pl
     (sheet, *_) = cards_of(demo_plan)
     moulds = [{"names": f"a-rather-long-kind-of-mould/{n:02d}", "contents": f"4 lintel-{n}"} for n in range(40)]
     card = {**sheet.data["cards"][0], "moulds": moulds, "mix": "m" * 60, "mixer": "d" * 60, "cubes": ["4 test cubes"]}
-    pages = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    pages = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card], "caution": BURNS})]))
     words = " ".join(page.words for page in pages)
     assert all(f"mould/{n:02d} 4 lintel-{n}" in words for n in range(40))
     assert "Test cubes: 4 test cubes" in words
@@ -295,7 +311,7 @@ def test_moulds_that_fit_in_smaller_letters_stay_with_their_figures(demo_plan: P
     (sheet, *_) = cards_of(demo_plan)
     moulds = [{"names": f"gang-4/{n:02d}", "contents": "3 full, 1 cut (stop-end at 450 mm)"} for n in range(6)]
     card = {**sheet.data["cards"][0], "moulds": moulds}
-    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card]})]))
+    (page,) = read_back(print_sheets(HEAD, [Sheet("cards", {"cards": [card], "caution": BURNS})]))
     assert "on the next card" not in page.words
     assert 12 <= min(page.sizes_of("gang-4/05")) <= 16
     assert min(size for step in card["steps"] for size in page.sizes_of(step["figure"])) >= 16

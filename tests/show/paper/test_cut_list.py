@@ -73,3 +73,12 @@ def test_the_page_is_printed_with_its_caution(sheets: dict[str, Sheet], printed:
 
 def test_nothing_is_printed_where_nothing_is_cut(small_plan: Plan) -> None:
     assert not list(cut_list(Asked(small_plan)))
+
+
+def test_a_number_is_asked_for_where_pieces_have_one(sheets: dict[str, Sheet], printed: Printed) -> None:
+    assert "Write its number on each piece." in sheets["Cuts: oven"].data["said"]
+    shed = sheets["Cuts: shed"]
+    bare = {**shed.data, "rows": [{**row, "number": ""} for row in shed.data["rows"]], "numbered": False}
+    (page, *_) = printed(Sheet("cut_list", bare))
+    assert "what to mark and saw" in page
+    assert "cut what to mark" not in page

@@ -34,6 +34,10 @@ def text_of(plan: Plan, printed: Printed, paper: Paper = Paper.A4) -> str:
     return " ".join(printed(*materials_page(Asked(plan)), paper=paper))
 
 
+def test_every_page_has_the_cautions_at_its_foot(demo_plan: Plan, printed: Printed) -> None:
+    assert all("Fresh mix burns skin and eyes" in page for page in printed(*materials_page(Asked(demo_plan))))
+
+
 @pytest.mark.parametrize("paper", list(Paper))
 def test_all_that_the_terminal_says_stands_on_the_page(demo_plan: Plan, printed: Printed, paper: Paper) -> None:
     text, said = text_of(demo_plan, printed, paper), MaterialsSaid(demo_plan)

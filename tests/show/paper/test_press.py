@@ -23,7 +23,12 @@ def test_every_page_names_site_order_plan_and_its_number(printed: Printed) -> No
     pages = printed(*TWICE)
     assert len(pages) == 2
     for number, page in enumerate(pages, start=1):
-        for said in ("Heron Field yard", "Tool store", "plan of Mon 5 Apr 2027, 06:10", f"page {number} of 2"):
+        for said in (
+            "Heron Field yard",
+            "Tool store",
+            HEAD.plan,
+            f"page {number} of 2",
+        ):
             assert said in page
 
 
@@ -90,10 +95,31 @@ def test_long_words_may_break_and_glued_ones_part_where_they_are_too_long_for_a_
     assert written[0] != long
     assert written[1] == "2\u00a0kg"
     assert press._written("NOT\u00a0BEFORE\u00a0Thu\u00a08\u00a0Apr\u00a007:50:", "SI").count("\u200b") == 0
-    assert written[2] == "4 blocks of a kind with a long name"
+    assert written[2] == "4\u00a0blocks of a kind with a long name"
 
 
 def test_a_figure_keeps_its_unit_however_long_what_is_said_is() -> None:
     """Glued words too long for a line are parted, but not 400 from mm."""
     said = press._written(glued("1 plinth-end (stop-end at 400 mm) in cavity 3 and more"), "SI")
-    assert "at 400\u00a0mm) in cavity" in said
+    assert said == "1\u00a0plinth-end (stop-end at\u00a0400\u00a0mm) in cavity\u00a03\u00a0and more"
+
+
+@pytest.mark.parametrize(("units", "said"), [("SI", "on Tue 6\u00a0Apr 2027"), ("US", "on Tue Apr\u00a06, 2027")])
+def test_a_day_and_its_month_stand_in_one_line(units: str, said: str) -> None:
+    assert press._written("on Tue 6 Apr 2027", units) == said
+
+
+def test_a_mould_and_its_number_stand_in_one_line() -> None:
+    narrow = [" ".join(["a"] * 80)[n:] + " tray-3/b01-04" for n in range(12)]
+    document = pypdfium2.PdfDocument(print_sheets(HEAD, [Sheet("cautions", {"cautions": narrow})]))
+    words = "".join(page.get_textpage().get_text_bounded() for page in document)
+    document.close()
+    assert words.count("tray-3/b01-04") == 12
+
+
+def test_pages_after_the_first_of_a_sheet_say_what_goes_on(printed: Printed) -> None:
+    """A page that has come off its nail is put back by it."""
+    rows = [f"What burns, dusts, falls and shocks, number {number}." for number in range(30)]
+    pages = printed(Sheet("cautions", {"cautions": rows}), Sheet("cautions", {"cautions": rows[:2]}))
+    assert ["Take care, goes on" in page for page in pages] == [False, *[True] * (len(pages) - 2), False]
+    assert len(pages) > 2

@@ -159,7 +159,7 @@ def test_both_bars_are_true_on_every_sheet(paper: Paper) -> None:
 def test_sheets_name_the_face_and_how_they_join(printed: Printed) -> None:
     pages = printed(template_of("x8"))
     assert len(pages) == 6
-    assert pages[0].startswith("Heron Field yard Tool store plan of")
+    assert pages[0].startswith("Heron Field yard Tool store plan 3 of")
     assert "x8: outside face, sheet 1 of 3" in pages[0]
     assert "joins sheet 2 right" in pages[0]
     assert "joins sheet 1 left, sheet 3 right" in pages[4]

@@ -36,7 +36,7 @@ def beside(root: ET.Element) -> str:
 def test_every_point_is_there_within_the_sheet() -> None:
     root = drawn(RECORDS)
     width, height = (float(root.attrib["viewBox"].split()[at]) for at in (2, 3))
-    assert (width, height) == (255, 185)
+    assert (width, height) == (259, 185)
     weighed = [record for record in RECORDS if record.wet_kg_m3]
     flagged = sum(path.attrib["d"].endswith(DIAMOND) for path in root.iter(f"{SVG}path")) - 1  # one is in the legend
     circles = [(float(dot.attrib["cx"]), float(dot.attrib["cy"])) for dot in root.iter(f"{SVG}circle")]
@@ -53,7 +53,7 @@ def test_letters_are_of_eight_points_and_stay_on_the_paper(units: str) -> None:
         wide, x = 0.5 * 2.9 * len(text.text or ""), float(text.attrib["x"])
         start = x - {"end": wide, "middle": wide / 2}.get(text.attrib.get("text-anchor", ""), 0.0)
         assert start >= 0
-        assert start + wide <= 255
+        assert start + wide <= 259
 
 
 def test_signals_and_limits_stand_beside_the_points_in_words() -> None:
@@ -112,7 +112,7 @@ def test_another_lot_is_a_chart_of_its_own_that_says_so_beside_what_was_usual_be
 def test_more_than_two_charts_go_on_on_another_sheet() -> None:
     mixes = [Record(str(n), 95 + n % 3, 800 + n % 4, mix=("light", "heavy")[n % 2]) for n in range(40)]
     root = drawn(mixes)
-    assert root.attrib["viewBox"] == "0 0 255 370"
+    assert root.attrib["viewBox"] == "0 0 259 370"
     assert {"1 of 2", "2 of 2"} <= set(texts(root))
 
 

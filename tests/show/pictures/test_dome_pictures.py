@@ -276,3 +276,12 @@ def test_the_angle_of_a_long_arm_is_told_to_a_hundredth_of_a_degree():
     for width, decimals in (("4.4 m", 1), ("12 m", 2)):
         layout, _, _, page = pictured(dome(inside_diameter=width))
         assert f"{layout.courses[8].arm_deg:.{decimals}f}" in texts(page)
+
+
+def test_what_is_said_of_the_arm_stands_where_no_arm_crosses_it():
+    *_, section = pictured()
+    root = ElementTree.fromstring(section)
+    middle = float(root.get("width").removesuffix("mm")) / 2
+    (said,) = [text for text in root.iter(f"{SVG}text") if (text.text or "").startswith("bold: arm of course")]
+    assert said.get("text-anchor") == "end"
+    assert float(said.get("x")) < middle

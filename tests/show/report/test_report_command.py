@@ -86,3 +86,9 @@ def test_solids_come_with_an_option(out: Path) -> None:
     drawn = Path(__file__).parents[2] / "plans" / "drawn"
     assert report(drawn, "--out", out, "--3d").exit_code == 0
     assert 'class="solid"' in out.read_text(encoding="utf-8")
+
+
+def test_where_nothing_can_be_turned_about_the_option_says_so(plan: Path, out: Path) -> None:
+    result = report(plan, "--out", out, "--3d")
+    assert result.exit_code == 0
+    assert "Nothing to turn about: this order has no dome and no building" in result.stdout

@@ -252,3 +252,27 @@ def test_the_same_plan_is_the_same_bytes(demo_plan: Plan) -> None:
 def test_it_says_when_the_plan_was_made(small_plan: Plan) -> None:
     with zipfile.ZipFile(io.BytesIO(workbook_of(small_plan, MADE))) as archive:
         assert "2027-03-01T18:30:00Z" in archive.read("docProps/core.xml").decode()
+
+
+def test_it_says_which_plan_it_is_on_its_first_sheet_and_at_the_foot_of_each(small_plan: Plan) -> None:
+    held = workbook_of(in_us(small_plan), MADE, "plan 3 of Mon 1 Mar 2027, 18:30")
+    front = CalamineWorkbook.from_filelike(io.BytesIO(held)).get_sheet_by_name("Summary").to_python()
+    assert front[1][0] == "Plan 3 of Mon Mar 1, 2027, 18:30"
+    with zipfile.ZipFile(io.BytesIO(held)) as archive:
+        sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
+        assert all("&amp;A, plan 3 of Mon Mar 1, 2027" in archive.read(name).decode() for name in sheets)
+
+
+def test_days_show_as_on_the_paper_of_the_yard(small_plan: Plan) -> None:
+    for plan, code in ((small_plan, "ddd d mmm yyyy"), (in_us(small_plan), "ddd mmm d, yyyy")):
+        with zipfile.ZipFile(io.BytesIO(workbook_of(plan, MADE))) as archive:
+            styles = archive.read("xl/styles.xml").decode()
+        assert f'formatCode="{code}"' in styles
+        assert f'formatCode="{code} hh:mm"' in styles
+
+
+def test_sentences_of_the_first_sheet_are_wrapped_over_several_columns(small_plan: Plan) -> None:
+    front = pages(replace(small_plan, warnings=("A long note. " * 40,)))["Summary"]
+    merged = {cell.get("ref", "") for cell in front.iter(f"{MAIN}mergeCell")}
+    assert any(re.fullmatch(r"B\d+:D\d+", ref) for ref in merged)
+    assert max(float(row.get("ht", 0)) for row in front.iter(f"{MAIN}row")) > 60
