@@ -27,7 +27,7 @@ MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 
 
 def read(plan: Plan, apart: frozenset[int] = frozenset()) -> dict[str, list[list[Any]]]:
-    book = CalamineWorkbook.from_filelike(io.BytesIO(workbook_of(plan, MADE, apart)))
+    book = CalamineWorkbook.from_filelike(io.BytesIO(workbook_of(plan, MADE, apart=apart)))
     return {name: book.get_sheet_by_name(name).to_python() for name in book.sheet_names}
 
 
