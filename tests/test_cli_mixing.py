@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,18 @@ def test_check_of_a_batch_of_a_plan_says_what_to_add(small_folder: Path) -> None
     assert "CORRECT: add, blend in" in result.stdout
     assert "add 12.5 L of foam (1.2 kg): run the generator 12 s" in result.stdout
     assert "Fresh mix burns skin and eyes" in result.stdout
+
+
+@pytest.mark.parametrize("asked", [(), ("--bags", "3 1/3"), ("--bags", "10/3")])
+def test_thirds_of_a_bag_are_thirds_where_a_plan_is_read(
+    small_folder: Path, tmp_path: Path, asked: tuple[str, ...]
+) -> None:
+    folder = shutil.copytree(small_folder, tmp_path / "thirds")
+    table = folder / "batches.csv"
+    table.write_text(table.read_text(encoding="utf-8").replace(",3.5,87.5,", f",{10 / 3},83.333333,"), encoding="utf-8")
+    result = run("check", folder, "--batch", 1, *asked, "--foam", "95g/L", "--weight", "8.1kg")
+    assert result.exit_code == 0, result.stderr
+    assert "3 1/3 bags of light" in " ".join(result.stdout.split())
 
 
 def test_check_of_so_many_bags_takes_the_two_files(inputs: tuple[Path, Path]) -> None:

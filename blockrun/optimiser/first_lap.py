@@ -18,13 +18,14 @@ from blockrun.optimiser.reach import Reach
 from blockrun.optimiser.slots import Slots
 from blockrun.optimiser.when import When
 
-_SLOT = 15
-_MOST_DAYS = 6
+_SLOT, _MOST_SLOTS = 15, 40
+"""Minutes of a slot, where a day has no more of them than that: counts take as long as the square of their number."""
+_MOST_DAYS = 4
 """Days of a first lap that are worth their counts: those of more take long, and hardly ever tell."""
 
 
 class ShortSlots(Slots):
-    """Every day cut into stretches of a quarter of an hour, and one day besides once a minute is over."""
+    """Every day cut into stretches of a quarter of an hour or more, and one day besides once a minute is over."""
 
     def __init__(self, problem: Problem, reach: Reach, minute: int) -> None:
         self._after = minute + 1
@@ -32,7 +33,9 @@ class ShortSlots(Slots):
 
     def _cuts(self, day: int) -> list[int]:
         of = self._problem.days[day]
-        found = set(range(of.opens + _SLOT, of.closes + _SLOT, _SLOT))
+        slot = max(_SLOT, -(-(of.closes - of.opens) // _MOST_SLOTS))
+        midnight = (of.number + 1) * MINUTES_A_DAY
+        found = {cut for cut in range(of.opens + slot, of.closes + slot, slot) if cut < midnight}
         return sorted(found | ({self._after} if self._after // MINUTES_A_DAY == of.number else set()))
 
 

@@ -96,7 +96,7 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
     site, order, batch = load_one_batch(folder, int(number))
     spec, mixer = _named(order.mixes, batch.mix, "mix"), _named(site.mixers, batch.mixer, "mixer")
     _check_same(typed, {"mix": spec.name, "mixer": mixer.name}, batch.batch)
-    bags = Fraction(str(batch.bags))
+    bags = Fraction(batch.bags).limit_denominator(100)
     if typed.get("bags") is not None and read_bags(typed["bags"] or "") != bags:
         todo = f"Leave --bags out; batch {batch.batch} of the plan holds {in_bags(bags)}."
         raise BadInput(f"--bags {typed['bags']} is another batch", todo, name="--bags")

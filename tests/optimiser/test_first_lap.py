@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from blockrun.optimiser.bounds import Bounds
-from blockrun.optimiser.first_lap import FirstLap
+from blockrun.optimiser.first_lap import FirstLap, ShortSlots
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.quick.ground import Ground
@@ -64,6 +65,16 @@ def test_it_says_nothing_without_a_rack_nor_before_it_is_full_nor_of_a_job_that_
     tries = Tries(Ground(YARD, Limits(YARD)), 0, lambda: False)
     begun = next(iter(tries.openings())).state
     assert not first_lap(problem, State(0, [], begun.batches)).misses(3)
+
+
+def test_slots_of_a_long_day_are_longer_and_end_with_it() -> None:
+    long = (replace(day, windows=((at(day.number, 5), at(day.number, 1438)),)) for day in YARD.days)
+    problem = replace(YARD, days=tuple(long))
+    slots = ShortSlots(problem, Limits(problem).reach, at(0, 700))
+    of_first = [slots.all[index] for index in slots.of_day[0]]
+    assert len(of_first) <= 43
+    assert (of_first[0].first, of_first[-1].last) == (0, MINUTES_A_DAY - 1)
+    assert all(one.last + 1 == other.first for one, other in pairwise(slots.all))
 
 
 @pytest.mark.parametrize("places", [9, 12, 16])

@@ -108,7 +108,7 @@ def _went(state: State) -> list[dict[_Of, deque[_Where]]]:
             room = sum(left[other][of] for _, other in turns)
             count = min(left[nth][of], max(0, len(there) - room))
             later = [place for place, (since, _) in enumerate(there) if since >= at]
-            taken = later[len(later) - count :] if count else []
+            taken = later[max(0, len(later) - count) :] if count else []
             found[nth][of] = deque(there[place][1] for place in taken)
             there = [one for place, one in enumerate(there) if place not in taken]
     return found
