@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomePart
 from blockrun.order.domes.profile import along_at_radius_mm
+from blockrun.order.domes.said import courses_said
 
 _STRETCH = 1.5
 """A bed joint of the stem may be stretched to this many usual ones (our choice) to save a cut course."""
@@ -49,12 +50,8 @@ def courses(dome: DomePart) -> tuple[list[Course], Crown, list[str]]:
     found += _curve_courses(dome, bands, len(stem))
     lower = [course.number for course in found[len(stem) :] if course.height_mm < course.cast_height_mm - 1]
     if lower:
-        which = " and ".join(map(str, lower))
-        many = len(lower) > 1
-        notes.append(
-            f"{'Courses' if many else 'Course'} {which} {'are' if many else 'is'} cut to"
-            f" {dome.said(found[-1].height_mm)} high to suit the crown."
-        )
+        are = "are" if len(lower) > 1 else "is"
+        notes.append(f"{courses_said(lower)} {are} cut to {dome.said(found[-1].height_mm)} high to suit the crown.")
     return found, _crown(dome, edge_mm), notes
 
 

@@ -23,15 +23,16 @@ def places_near(part: WallPart, stretch: Stretch, opening: Opening) -> Iterator[
     """Where an opening would begin, from the start of its run in mm, nearest first; none where it is on the bond.
 
     The near jamb stands where a block of the bond ends that is reckoned from the start of the run, or the far one where
-    one begins that is reckoned from its end; it stays within the run.
+    one begins that is reckoned from its end; it stays within the run. Each is a whole step of the tape, as it is said,
+    and a step off at least.
     """
     joint, gauge = part.joint_mm, gauge_of(part, part.joint_mm)
     step = gauge.module_mm / (len(gauge.parts_mm) + 1)
     near = (opening.from_mm - stretch.start.at_mm + joint) % step
     far = (opening.to_mm - stretch.end.at_mm - joint) % step
-    shifts = {round(-off if off <= step / 2 else step - off, 6) for off in (near, far)}
-    for shift in sorted(shifts, key=lambda one: (abs(one), one)):
-        place = opening.from_mm + shift
+    on_it = (opening.from_mm + (-off if off <= step / 2 else step - off) for off in (near, far))
+    places = {round(place / part.step_mm) * part.step_mm for place in on_it}
+    for place in sorted(places, key=lambda one: (abs(one - opening.from_mm), one)):
         is_within = place >= -EPS_MM and place + opening.width_mm <= stretch.length_mm + EPS_MM
-        if is_within and EPS_MM < abs(shift) <= NEAR_JOINTS * joint + EPS_MM:
+        if is_within and part.step_mm - EPS_MM <= abs(place - opening.from_mm) <= NEAR_JOINTS * joint + EPS_MM:
             yield place

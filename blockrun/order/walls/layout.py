@@ -17,6 +17,7 @@ from blockrun.order.walls.headers import bond_piers
 from blockrun.order.walls.heights import Levels
 from blockrun.order.walls.jambs import FEWER, places_near
 from blockrun.order.walls.notes import notes_of
+from blockrun.order.walls.opening_notes import bearings_mm
 from blockrun.order.walls.openings import Hole, Lintel, hole, lintels
 from blockrun.order.walls.part import WallPart
 from blockrun.order.walls.piers import lay_piers
@@ -121,9 +122,18 @@ def _look_beside(part: WallPart, stretches: Sequence[Stretch], way: Levels, runs
             openings = tuple(moved if one is opening else one for one in stretch.openings)
             tried = _lay_runs(part, [replace(stretch, openings=openings)], way)
             fewer = n_short - _extras(part, tried)[0]
-            if fewer >= FEWER and tried[0].found.n_short <= run.found.n_short:
+            if fewer >= FEWER and _is_as_sound(part, way, tried[0].found, run.found):
                 run.found.nearer.append(Nearer(opening, place, fewer))
                 break
+
+
+def _is_as_sound(part: WallPart, way: Levels, tried: Found, found: Found) -> bool:
+    """No more overlaps or blocks are short than in a run as it is, and no lintel bears on less that is too little."""
+    if len(tried.short_overlaps) > len(found.short_overlaps) or tried.n_short > found.n_short:
+        return False
+    least = part.least_bearing_mm
+    bearings = zip(bearings_mm(tried, way), bearings_mm(found, way), strict=True)
+    return all(there >= min(here, least) - EPS_MM for there, here in bearings)
 
 
 def _misfit_mm(run: _Run) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator
 
 from blockrun.order.laid import CAUTION
@@ -17,15 +18,21 @@ from blockrun.order.walls.tops import lowest
 
 def opening_notes(part: WallPart, way: Levels, found: Found) -> Iterator[str]:
     """Sentences on the openings of a run, one after the other, then on what stands between them."""
-    for opening, hole in zip(found.stretch.openings, found.holes, strict=True):
+    bearings = bearings_mm(found, way)
+    for opening, hole, bearing in zip(found.stretch.openings, found.holes, bearings, strict=True):
         name = found.called(opening.name)
         yield from _not_as_written(part, way, name, opening, hole)
         if hole.over:
-            yield from _bearing(part, way, name, hole, found)
+            yield from _bearing(part, name, bearing)
             yield from _cut_by_a_slope(part, way, name, hole, found)
         else:
             yield f"{name}: no course goes over it, so it has no lintel of blocks."
     yield from _too_narrow(part, found)
+
+
+def bearings_mm(found: Found, way: Levels) -> list[float]:
+    """How far the lintel over each opening of a run can bear on its narrower side; without end where there is none."""
+    return [max(0.0, min(_bearings(hole, found, way))) if hole.over else math.inf for hole in found.holes]
 
 
 def _not_as_written(part: WallPart, way: Levels, name: str, opening: Opening, hole: Hole) -> Iterator[str]:
@@ -40,8 +47,7 @@ def _not_as_written(part: WallPart, way: Levels, name: str, opening: Opening, ho
     yield f"{name}: {both} to meet a bed; pack it, or write {todo}."
 
 
-def _bearing(part: WallPart, way: Levels, name: str, hole: Hole, found: Found) -> Iterator[str]:
-    bearing = max(0.0, min(_bearings(hole, found, way)))
+def _bearing(part: WallPart, name: str, bearing: float) -> Iterator[str]:
     if bearing < part.least_bearing_mm - EPS_MM:
         short = f"its lintel bears on {part.said(bearing)}, not {part.said(part.least_bearing_mm)}"
         yield f"{name}: {short}; widen what stands beside it, or ask the engineer."

@@ -94,7 +94,8 @@ def _too_much(sheet: LabelSheet, way: _Way) -> Iterator[BadInput]:
     system = system_of(label, edge, gap, page)
     wide, before, between, taken, there = (units.show(mm, "length", system) for mm in (label, edge, gap, need, page))
     what = (
-        f"{count} labels of {wide} with {way.edge}: {before} and {way.gap}: {between} take {taken}, and"
+        f"{units.counted(count, 'label')} of {wide} with {way.edge}: {before} and {way.gap}: {between}"
+        f" {'takes' if count == 1 else 'take'} {taken}, and"
         f" the page is {there} {way.word}"
     )
     todo = f"Measure {way.label}, {way.edge}, {way.gap} and {way.page} again"

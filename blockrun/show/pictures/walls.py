@@ -13,6 +13,7 @@ from blockrun.show.pictures.strips import FOOT, LEFT, RIGHT, UNDER, Strip, Windo
 from blockrun.show.pictures.wall_blocks import drawn_blocks
 from blockrun.show.pictures.wall_legend import legend
 from blockrun.show.pictures.wall_names import WallNames
+from blockrun.units import counted
 
 
 def wall_pictures(layout: WallLayout, face: Face, names: WallNames, title: str, *, show_in: str = "SI") -> list[str]:
@@ -46,7 +47,8 @@ def _sheet(face: Face, everything: Sequence[Laid], names: WallNames, title: str,
     drawn = [_drawn(strip, face, blocks, names, peak, show_in) for strip in strips]
     short = {mark for one in drawn for mark in one["short"]}
     hidden = any(one["hidden"] for one in drawn)
-    many = f"{len(blocks)} blocks in {len({block.course for block in blocks})} courses"
+    n_courses = len({block.course for block in blocks})
+    many = f"{counted(len(blocks), 'block')} in {counted(n_courses, 'course')}"
     return render(
         "wall.svg.jinja",
         title=title,

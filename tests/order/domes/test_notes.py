@@ -201,3 +201,8 @@ def test_a_dome_of_blocks_measured_in_inches_is_told_in_inches(width, moulds, ch
     layout = lay_dome(dome(**{**IN_INCHES, "inside_diameter": width, "openings": openings, **changes}), moulds)
     assert told(" in ", layout)
     assert not told(" mm", layout)
+
+
+def test_courses_cut_to_suit_the_crown_are_said_as_runs_of_courses_are():
+    (note,) = told("to suit the crown", lay_dome(shell(inside_diameter="2 m", course="360 mm")))
+    assert note.startswith("Courses 5 to 8 are cut to ")

@@ -46,6 +46,41 @@ def test_one_on_the_bond_or_far_off_it_is_not(changes: dict[str, float]) -> None
     assert off_the_bond(**changes) == []
 
 
+def said_of_two(a: tuple[float, float], b: tuple[float, float], high: float, **changes: object) -> list[str]:
+    """Of two doors so high, each from where and how wide, in third bond: what is said of the bond and of bearings."""
+    doors = tuple(
+        hole(name=name, from_mm=at, width_mm=wide, height_mm=high) for name, (at, wide) in (("a", a), ("b", b))
+    )
+    notes = lay_wall(wall(bond="third", openings=doors, **changes)).notes
+    return [note for note in notes if "off the bond" in note or "bears on" in note]
+
+
+@pytest.mark.parametrize("from_mm", [2005, 2018])
+def test_a_place_off_the_bond_is_said_as_it_was_tried_and_not_again_once_it_is_written(from_mm: float) -> None:
+    """A third of 610 mm is no whole millimetre."""
+    for note in said_of_two((1215, 590), (from_mm, 600), 900, length_mm=4641, height_mm=1657):
+        off, place = re.findall(r"[\d.]+(?= mm)", note)
+        assert float(off) >= 1
+        assert float(place) == int(float(place))
+        assert float(place) != from_mm
+
+
+@pytest.mark.parametrize("from_mm", [205, 206, 208])
+def test_no_place_is_told_where_a_lintel_bears_on_less_than_the_least(from_mm: float) -> None:
+    """From 193 mm on it would be on the bond, but 200 mm are needed beside it."""
+    for note in said_of_two((from_mm, 610), (2440, 610), 2170, height_mm=2480):
+        _, place = re.findall(r"[\d.]+(?= mm)", note)
+        assert float(place) >= 200
+
+
+@pytest.mark.parametrize("width_mm", [600, 900])
+def test_a_place_where_a_short_bearing_grows_is_told(width_mm: float) -> None:
+    doors = hole(name="a", from_mm=510, width_mm=900), hole(name="b", from_mm=1570, width_mm=width_mm)
+    low = [door.model_copy(update={"height_mm": 900}) for door in doors]
+    part = wall(length_mm=6580, height_mm=2143, block=(500, 250, 150), openings=tuple(low))
+    assert [note for note in lay_wall(part).notes if note.startswith("a: it is 10 mm off the bond; write from: 500 mm")]
+
+
 def vented_gable(**changes: float) -> WallLayout:
     """Eaves at 2480 mm and a slope of a third; the peak is over 3045 mm."""
     vent = hole(**{"name": "vent", "from_mm": 700, "sill_mm": 1870, "width_mm": 600, "height_mm": 600, **changes})

@@ -50,8 +50,15 @@ def test_a_sheet_may_be_measured_in_inches(tmp_path: Path) -> None:
     [
         ({"columns": "4"}, "4 labels of 64 mm with left: 7 mm and gap_across: 2 mm take 269 mm"),
         ({"rows": "9"}, "9 labels of 34 mm with top: 12 mm and gap_down: 0 mm take 318 mm"),
+        (
+            {"label_width": "300 mm", "columns": "1"},
+            "1 label of 300 mm with left: 7 mm and gap_across: 2 mm takes 307 mm, and the page is 210 mm wide",
+        ),
+        (
+            {"label_width": "300 mm", "columns": "1"},
+            "1 label of 300 mm with left: 7 mm and gap_across: 2 mm takes 307 mm",
+        ),
         ({"left": "16 mm"}, "take 212 mm, and the page is 210 mm wide"),
-        ({"label_width": "300 mm", "columns": "1"}, "take 307 mm, and the page is 210 mm wide"),
         ({"label_height": "10 mm"}, "label_height: 10 mm is out of range"),
         ({"left": "7"}, "left"),
         ({"rows": "0"}, "rows: 0 is out of range"),

@@ -293,3 +293,8 @@ def test_what_is_behind_an_inside_corner_at_an_angle_is_told_in_brackets() -> No
     said = words(drawn(wall(length_mm=None, outline=runs, closed=False, openings=(), ring_beams=())))
     assert said[said.index("(230.9)") - 1] == "3000"
     assert "a: 3000 mm long as seen" in said
+
+
+def test_one_block_in_one_course_is_said_as_one() -> None:
+    layout = wall(length_mm=600, height_mm=300, openings=(), ring_beams=())
+    assert any(word.startswith("1 block in 1 course, seen ") for word in words(drawn(layout)))
