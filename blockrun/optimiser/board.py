@@ -64,8 +64,8 @@ class Board:
         spans = [[max(start, ripe), end - length] for start, end in self.windows if max(start, ripe) + length <= end]
         return cp_model.Domain.from_intervals(spans)
 
-    def task(self, name: str, length: int, ripe: int = 0) -> Task | None:
-        """A task of one person that need not be done; ``None`` when there is no minute for it."""
+    def task(self, name: str, length: int, ripe: int = 0, people: int = 1) -> Task | None:
+        """A task that need not be done; ``None`` when there is no minute for it."""
         domain = self._starts(length, ripe)
         if domain.is_empty():
             return None
@@ -73,7 +73,7 @@ class Board:
         start = self.model.new_int_var_from_domain(domain, f"{name} start")
         interval = self.model.new_optional_fixed_size_interval_var(start, length, done, name)
         if length:
-            self.people.append((interval, 1))
+            self.people.append((interval, people))
         return Task(done, start, length)
 
     def minute(self, name: str) -> cp_model.IntVar:

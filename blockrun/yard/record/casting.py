@@ -73,10 +73,8 @@ def _batches(number: int, known: Known) -> str:
     if not times:
         return said
     which, again = ("the plan before", "") if times == 1 else (f"{times} plans before", f", {times} times")
-    return (
-        f"{said} One of {which} that nobody recorded: go back to that plan, record it there and plan anew: "
-        f"blockrun replan DIR --undo{again}"
-    )
+    todo = f"One of {which} that nobody recorded: go back to that plan, record it there and plan anew"
+    return f"{said} {todo}: blockrun replan DIR --undo" + again
 
 
 def _plans_back(number: int, plan: AsPlanned) -> int:
