@@ -36,8 +36,9 @@ _SHORTER = 3
 _PLAYS_FOR_A_FIRST = 40
 _BESIDE_BOUNDS = 0.6
 """Share of the second player while the first one's process works out bounds too."""
-_FOR_LAPS = 4
-"""Times as many plays where they are put together lap by lap and rounds are few: one that is too short wins nothing."""
+_FOR_LAPS, _NEARLY = 4, 5
+"""Times as many plays where they are put together lap by lap and rounds are few: one that is too short wins nothing.
+Where so few blocks are left on the last day of the nearest plan, that is worth it more than once."""
 _SLOW: tuple[Callable[[Plays], list[Play]], ...] = (
     # by the day and the minute, where no quick play comes to anything
     lambda plays: [plays.foreman(LATEST, patient=False)],
@@ -82,6 +83,7 @@ class Search:
         self.carried_on: Score | None = None
         self._sooner = 0
         self._fewest: Tried | None = None
+        self._lapped = False
 
     def run(self) -> Found | None:
         """The best plan found; ``None`` when there is none, or no time for one."""
@@ -232,7 +234,10 @@ class Search:
         of_all, begun = plays // 2 if bound else plays, free.tries.begun if self._shortened else None
         laps = now.may_have_laps and self._in_laps(soonest)
         if laps and now.length == Length.SOME_SECONDS:
-            of_all *= _FOR_LAPS
+            # they take long, so once they were tried they are worth it only for the last few blocks
+            laps = not self._lapped or free.known.near[0].on_last_day <= _NEARLY
+            of_all *= _FOR_LAPS if laps else 1
+            self._lapped = True
         self._share(free, Task(free.known.all, of_all, name, soonest, begun, laps), second, share)
 
     def _with_fewer(self) -> None:

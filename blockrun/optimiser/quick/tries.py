@@ -75,6 +75,11 @@ class Tried(Sent):
         poured = sum(sum(batch.content.values()) for batch in on_last)
         self._derive("to_a_sooner_day", (late, finish, poured, self.score.pours))
 
+    @property
+    def on_last_day(self) -> int:
+        """Castings that are poured on its last day."""
+        return self.to_a_sooner_day[2]
+
 
 class Pool:
     """Plans of which each is better in some stage, or nearer to a sooner day, than every other; by their scores.
