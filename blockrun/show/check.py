@@ -16,6 +16,7 @@ from blockrun.mix.typed import Typed, read_seen, read_tolerances, weighed_in
 from blockrun.mix.weighing import Container
 from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import foam_weight, write_causes
+from blockrun.show.charted import LEAST_SHARE
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
@@ -40,9 +41,6 @@ LEAST_OF_CARD: Final = 0.5
 
 LEAST_AIR: Final = 0.005
 """Less air than this share, lost or won, is rounding."""
-
-LEAST_SHARE: Final = 0.0005
-"""Half of the last digit of what is printed."""
 
 IN_THE_YARD: Final = "Fresh mix burns skin and eyes; keep leads dry; lift with help or a trolley."
 """The cautions in a line, for an answer read while the mixer turns."""

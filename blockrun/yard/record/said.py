@@ -182,7 +182,7 @@ def _lost(event: DayLost) -> str:
 
 def _away(event: PersonAway) -> str:
     days = day_name(event.first) if event.first == event.last else f"{day_name(event.first)} to {day_name(event.last)}"
-    return f"{event.people} {'person' if event.people == 1 else 'people'} away, {days}"
+    return f"{counted(event.people, 'person', 'people')} away, {days}"
 
 
 def _out(event: MouldOut) -> str:

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
-from datetime import UTC, date, datetime, timedelta
-from itertools import count
+from datetime import date, datetime, timedelta
 
 import pytest
 
-from blockrun.errors import BadInput
 from blockrun.planner.begun import Begun
 from blockrun.planner.begun.facts import Coming
 from blockrun.planner.progress import Seen
 from blockrun.planner.tables import table
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import (
-    AnyEvent,
     Blocks,
     BlocksCounted,
     Counted,
@@ -39,33 +36,13 @@ from blockrun.yard.journal.events import (
     WeatherSeen,
 )
 from blockrun.yard.losses import lost_of
-from blockrun.yard.now import Lot, Pile, state_of
+from blockrun.yard.now import state_of
 from blockrun.yard.ready.morning import morning_of
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
-from blockrun.yard.replan.ordered_still import check_ordered_still, check_parts_still, check_racks_still
 from blockrun.yard.replan.spares import share_expected
+from tests.yard.replan.begun import WED, begun, entries, marks
 from tests.yard.replan.went import Wrong, went
-
-WED = datetime.fromisoformat("2027-04-07T18:00")
-"""The evening of the third day: two batches were poured."""
-
-
-def entries(*told: tuple[datetime, AnyEvent]) -> list[Entry]:
-    number = count(1000)
-    return [
-        Entry(f"more {nth}", at, at.replace(tzinfo=UTC), event, nth) for at, event in told for nth in [next(number)]
-    ]
-
-
-def begun(kept: Kept, *told: AnyEvent, at: datetime = WED, wrong: Wrong | None = None) -> Begun:
-    more = entries(*((at - timedelta(minutes=5), event) for event in told))
-    return happened([kept], [*went(kept.as_planned, at, wrong), *more], at, 2, 1)
-
-
-def marks(facts: Begun) -> Counter[str]:
-    return Counter(block.mark for turn in facts.turns for block in turn.blocks)
-
 
 TUE = datetime.fromisoformat("2027-04-06T12:50")
 """Ten minutes before the plan strips the three moulds of batch 1."""
@@ -432,62 +409,6 @@ def test_any_order_of_entries_tells_the_same(small_kept: Kept) -> None:
 def test_what_had_happened_is_read_back_as_it_was_written(small_kept: Kept) -> None:
     facts = begun(small_kept, DayLost(day=date(2027, 4, 9)), Counted(material="cement", amount=7))
     assert Begun.model_validate_json(facts.text()) == facts
-
-
-def test_an_order_without_blocks_that_were_cast_is_refused_with_what_to_write_into_it(small_kept: Kept) -> None:
-    facts = begun(small_kept)
-    check_ordered_still(facts.turns, small_kept.plan.ordered, [small_kept])
-    there, others = marks(facts)["thin"], [line for line in small_kept.plan.ordered if line.mark != "thin"]
-    with pytest.raises(BadInput) as refused:
-        check_ordered_still(facts.turns, others, [small_kept])
-    assert refused.value.what == f"{there} thin of light were cast, and the order has no such blocks any more"
-    assert refused.value.todo is not None
-    assert f"mark,length_mm,height_mm,thickness_mm,count,mix and thin,600,300,100,{there},light" in refused.value.todo
-
-
-@pytest.mark.parametrize(
-    ("changed", "said"),
-    [
-        ({"thickness_mm": 200.0}, "thin was 600 x 300 x 100 mm and is 600 x 300 x 200 mm"),
-        ({"bevel_deg": 5.0}, "thin was 600 x 300 x 100 mm and leans otherwise now"),
-    ],
-)
-def test_another_size_under_a_mark_that_was_cast_is_refused(
-    small_kept: Kept, changed: dict[str, float], said: str
-) -> None:
-    facts = begun(small_kept)
-    there = marks(facts)["thin"]
-    now = [replace(line, **changed) if line.mark == "thin" else line for line in small_kept.plan.ordered]
-    with pytest.raises(BadInput) as refused:
-        check_ordered_still(facts.turns, now, [small_kept])
-    of = f"{there} thin of light were cast, and the order has another size under that mark"
-    assert refused.value.what == f"{of}: {said}"
-    assert refused.value.todo is not None
-    assert "Give what is still to be cast a mark of its own." in refused.value.todo
-
-
-def test_the_same_size_in_other_units_is_no_other(small_kept: Kept) -> None:
-    now = [replace(line, length_mm=line.length_mm + 0.3) for line in small_kept.plan.ordered]
-    check_ordered_still(begun(small_kept).turns, now, [small_kept])
-
-
-def test_an_order_without_a_part_in_which_blocks_were_laid_is_refused(small_kept: Kept) -> None:
-    pile = Pile()
-    pile.put(("full", "light"), Lot((small_kept.id, 1), WED, WED, 1))
-    part = small_kept.plan.ordered[0].part
-    check_parts_still({(part, 1): pile, ("shed", 1): Pile()}, small_kept.plan.ordered)
-    with pytest.raises(BadInput, match="1 block was laid in shed, and the order has no part of that name any more"):
-        check_parts_still({("shed", 1): pile}, small_kept.plan.ordered)
-
-
-def test_a_site_without_a_rack_on_which_blocks_lie_is_refused(small_kept: Kept) -> None:
-    told, site = went(small_kept.as_planned, WED), small_kept.as_planned.site
-    racks = state_of(told).racks
-    check_racks_still(racks, site)
-    count, east = len(racks["east"]), site.racks[0]
-    others = site.model_copy(update={"racks": (east.model_copy(update={"name": "north"}),)})
-    with pytest.raises(BadInput, match=f"{count} blocks lie on rack east, and the site has no rack of that name"):
-        happened([small_kept], told, WED, 2, 1, (others, small_kept.plan.order))
 
 
 def test_a_block_that_was_laid_is_of_a_mould_that_was_stripped_by_then(small_kept: Kept) -> None:
