@@ -41,11 +41,14 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Have the tests of each invented yard run in one process: what is worked out of it is worked out once.
 
-    Yards of a kind are the same in all files, others in one.
+    Yards of a kind are the same in all files, others in one; a file that looks at many at once has a group of its own.
+    What is in no group is handed out in this order: the page is run first, for one of its tests takes a minute, which
+    would be one process's alone at the end.
     """
+    items.sort(key=lambda item: item.path.name != "test_readme.py")
     for item in items:
         of_yard = item.callspec.params if isinstance(item, pytest.Function) and hasattr(item, "callspec") else {}
-        if "seed" in of_yard:
+        if "seed" in of_yard and item.get_closest_marker("xdist_group") is None:
             kind = of_yard.get("kind", item.path.name)
             item.add_marker(pytest.mark.xdist_group(f"{kind} {of_yard['seed']}"))
 

@@ -14,6 +14,8 @@ from blockrun.planner.left_over import left_over
 from tests.yards import Yard, a_yard
 from tests.yards_more import a_yard_with_more
 
+pytestmark = pytest.mark.xdist_group("what is left over")  # one of the tests looks at all of these yards
+
 SEEDS = (103, 106, 111, 115)
 """Yards in most of which there is something left for a block more."""
 WITH_MORE = (8, 24)

@@ -49,14 +49,21 @@ def test_the_audit_finds_nothing_in_a_plan(seed: int) -> None:
     assert audited(planned(seed)) == []
 
 
+@cache
+def planned_with_more(seed: int) -> Plan:
+    yard = a_yard_with_more(seed, MORE_BLOCKS)
+    return quick(yard.site, yard.order)
+
+
+@pytest.mark.xdist_group("yards with more")
 @pytest.mark.parametrize("seed", WITH_MORE)
 def test_the_audit_finds_nothing_where_slabs_are_sawn_and_test_cubes_cast(seed: int) -> None:
-    yard = a_yard_with_more(seed, MORE_BLOCKS)
-    assert audited(quick(yard.site, yard.order)) == []
+    assert audited(planned_with_more(seed)) == []
 
 
+@pytest.mark.xdist_group("yards with more")
 def test_yards_with_more_have_slabs_of_use_and_test_cubes() -> None:
-    plans = [quick(yard.site, yard.order) for yard in (a_yard_with_more(seed, MORE_BLOCKS) for seed in WITH_MORE[:4])]
+    plans = [planned_with_more(seed) for seed in WITH_MORE[:4]]
     assert sum(len(plan.tables.sawing) for plan in plans) > 10
     assert sum(len(plan.tables.cubes) for plan in plans) > 1
 

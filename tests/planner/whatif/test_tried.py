@@ -18,6 +18,8 @@ from blockrun.planner.whatif.tried import Trial, Tried, try_changes
 from tests.planner.why.by_hand import FROSTY, a_site, an_order
 from tests.yards import a_yard
 
+pytestmark = pytest.mark.xdist_group("tried")  # what most of these look at is tried once
+
 MOULD, PERSON, RACK = more_moulds("gang", 1), more_people(1), more_places(10)
 TWO = more_moulds("gang", 2)
 NOW = Solved(4, 2, date(2027, 4, 12), date(2027, 4, 9), 5, 125.0, 5.0, None)

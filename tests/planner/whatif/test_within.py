@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -13,7 +14,14 @@ from blockrun.planner.whatif.tried import Tried, try_changes
 from tests.planner.why.by_hand import a_site, an_order
 
 MOULD = more_moulds("gang", 1)
-ASKED = a_site(), an_order(8, None)
+ASKED = a_site(), an_order(4, None)
+
+pytestmark = pytest.mark.xdist_group("within a time")  # what all the work comes to is worked out once
+
+
+@cache
+def without_a_time(rounds: int) -> Tried:
+    return try_changes(*ASKED, rounds=rounds, offered=(MOULD,))
 
 
 def tried_within(stop: Callable[[], bool], rounds: int = 3) -> tuple[Tried, list[str]]:
@@ -39,7 +47,7 @@ def work(monkeypatch: pytest.MonkeyPatch) -> list[tuple[int, bool]]:
 def test_where_there_is_time_for_all_of_it_the_answer_is_that_of_all_the_work(work: list[tuple[int, bool]]) -> None:
     result, told = tried_within(lambda: False)
     assert work == [(0, True), (3, True)]
-    assert result == try_changes(*ASKED, rounds=3, offered=(MOULD,))
+    assert result == without_a_time(3)
     assert told[-1].startswith("once more, with more work: ")
 
 
@@ -49,7 +57,7 @@ def test_where_time_is_over_in_the_second_try_the_first_one_stands(heard: int) -
     again: Callable[[], bool] = lambda: sum("once more" in words for words in told) >= heard  # noqa: E731
     result = within.try_changes_within(*ASKED, rounds=3, workers=1, stop=again, tell=told.append, offered=(MOULD,))
     assert again()
-    assert result == replace(try_changes(*ASKED, rounds=0, offered=(MOULD,)), is_quick=True)
+    assert result == replace(without_a_time(0), is_quick=True)
 
 
 def test_where_time_is_over_in_the_first_try_there_is_no_second(work: list[tuple[int, bool]]) -> None:
