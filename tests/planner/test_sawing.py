@@ -16,6 +16,7 @@ from blockrun.planner.plan import Plan
 from blockrun.planner.sawing import Sawing, settle_sawing
 from blockrun.planner.wanted import wanted
 from blockrun.site import MouldKind, Saw, Site
+from tests.planner.first import first_plan
 
 SLAB = MouldKind(
     kind="slab",
@@ -128,7 +129,7 @@ def test_lengths_between_tenths_of_a_millimetre_are_sawn_as_the_audit_measures_t
     slab = SLAB.model_copy(update={"saw": Saw(kerf_mm=3.2 + speck, time_min=20)})
     site = yard.model_copy(update={"moulds": (slab,)})
     order = ordered(small_plan.order, ("A", 757.21 + speck, 300.0 + speck, 2), ("B", 301.0 - speck, 299.99, 3))
-    plan = make_plan(site, order, rounds=0)
+    plan = first_plan(site, order)
     assert audit(site, order, plan.tables, plan.stages, plan.totals) == []
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import reduce
+from functools import cache, reduce
 
 import pytest
 import yard_of_slabs
@@ -37,6 +37,7 @@ from blockrun.planner.why.rules import Thing, rules_of
 from blockrun.planner.why.told import explained
 from blockrun.site import Crew, Site, Stack, Weather
 from blockrun.site.crew import Absence
+from tests.planner.first import can_be_on_time
 from tests.planner.why.by_hand import (
     CALENDAR,
     CLASHES,
@@ -54,6 +55,8 @@ from tests.planner.why.by_hand import (
     stock,
 )
 
+pytestmark = pytest.mark.xdist_group("clashes")  # each is found once
+
 
 @dataclass(frozen=True)
 class Found:
@@ -66,6 +69,7 @@ def finder(name: str) -> Filter:
     return Filter(brief(site, order, HORIZON), Effort(1.0, never), lambda _: None)
 
 
+@cache
 def found(name: str) -> Found:
     of = finder(name)
     (goal,) = dated_goals(of.asked.problem)
@@ -186,7 +190,7 @@ def test_what_no_change_frees_alone_is_freed_by_some_together_each_of_them_neede
         changed = next(change for change in way.least if change != left_out).make(site)
         assert make_plan(changed, order, rounds=0).stages[0].value
     both = way.least[1].make(way.least[0].make(site))
-    assert make_plan(both, order, rounds=0).stages[0].value == 0
+    assert can_be_on_time(both, order, rounds=0)
 
 
 def test_saw_plans_that_are_settled_hold_for_the_moulds_of_a_changed_yard() -> None:
@@ -207,7 +211,7 @@ def test_a_change_that_is_said_to_be_enough_gives_a_plan_on_time(name: str) -> N
     for way in ways:
         assert way.enough is not None
         changed = reduce(lambda yard, change: change.make(yard), way.enough, site)
-        assert make_plan(changed, order).stages[0].value == 0
+        assert can_be_on_time(changed, order)
 
 
 def test_people_who_are_away_are_counted_by_the_days_they_are_missed() -> None:
