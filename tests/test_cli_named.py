@@ -57,12 +57,20 @@ def commands_in(text: str) -> Iterator[str]:
             yield f"blockrun {name} --help" if words[:1] and words[0] in ABOUT else command
 
 
+def sources() -> Iterator[tuple[str, str]]:
+    """Path and text of files that may name a command: most do not, and reading them as a tree would take long."""
+    for path in PACKAGE.rglob("*.py"):
+        source = path.read_text(encoding="utf-8")
+        if re.search("blockrun[ \"']", source):
+            yield str(path.relative_to(PACKAGE)), source
+
+
 COMMANDS: Final = frozenset(command.__name__ for command in blockrun.cli.COMMANDS)
 NAMED: Final = sorted(
     {
-        (str(path.relative_to(PACKAGE)), command)
-        for path in PACKAGE.rglob("*.py")
-        for text in texts(ast.parse(path.read_text(encoding="utf-8")))
+        (path, command)
+        for path, source in sources()
+        for text in texts(ast.parse(source))
         for command in commands_in(text)
     }
 )

@@ -18,7 +18,13 @@ DAYS = 3 * 96
 
 
 def hottest(cast: Cast, air_c: float = 15.0, fresh_c: float = 15.0) -> float:
-    return float(hottest_c(cast, np.full((DAYS + 1, 1), air_c), np.array([fresh_c]))[0])
+    return hottest_of(cast, (air_c, fresh_c))[0]
+
+
+def hottest_of(cast: Cast, *air_and_fresh_c: tuple[float, float]) -> list[float]:
+    """Of pours in air as warm all the time, each with its mix; they are followed together, as many as one."""
+    air_c, fresh_c = np.transpose(air_and_fresh_c)
+    return list(hottest_c(cast, np.tile(air_c, (DAYS + 1, 1)), fresh_c))
 
 
 def test_the_middle_is_hotter_than_the_mean():
@@ -59,5 +65,6 @@ def test_faces_that_are_told_alike_are_as_untold():
 @given(st.floats(-5, 25), st.floats(0, 10), st.sampled_from(sorted(CEMENTS)))
 def test_a_warmer_mix_or_warmer_air_is_never_cooler_in_the_middle(air, warmer, cement):
     cast = replace(FOAM, cement=CEMENTS[cement])
-    assert hottest(cast, air, air + warmer) >= hottest(cast, air, air) - 1e-9
-    assert hottest(cast, air + warmer, air + warmer) >= hottest(cast, air, air + warmer) - 1e-9
+    both_cool, warm_mix, both_warm = hottest_of(cast, (air, air), (air, air + warmer), (air + warmer, air + warmer))
+    assert warm_mix >= both_cool - 1e-9
+    assert both_warm >= warm_mix - 1e-9
