@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Any
 
+from blockrun.cure.pour_life import pour_lives
 from blockrun.planner.ages import ages_of
 from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
@@ -159,12 +160,19 @@ class PlannedDays:
             used = used if used_now else 0.0
             yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
 
+    def _has_hot_hours(self, day: date) -> bool:
+        """Whether at some working minute heat leaves no time to pour the quickest batch of the plan."""
+        lives = pour_lives(self.site, day)
+        takes_min = min((batch.pour_to - batch.foam_at) // timedelta(minutes=1) for batch in self.batches)
+        windows = self.site.calendar.windows
+        return lives is not None and any((lives[start:end] < takes_min).any() for start, end in windows)
+
     def _weather(self, day: date, poured: int) -> Iterator[Taken]:
-        """Days on which nothing may be poured."""
+        """Days on which nothing may be poured, or not in their hot hours."""
+        if why_stopped(self.site, day) or self._has_hot_hours(day):
+            yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         if poured:
             return
-        if why_stopped(self.site, day):
-            yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         noon = datetime.combine(day, time(12))
         ripe = min(self._moulds.ripe_at(kind, noon) for kind in self._moulds.used())
         stripped = self.site.calendar.next_working_minute(ripe).date()
