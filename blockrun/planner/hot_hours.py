@@ -12,7 +12,8 @@ import numpy as np
 
 from blockrun.cure.pour_life import OUR_CHOICE, ever_poured_in_time, pour_lives
 from blockrun.files.day_names import clock, day_name
-from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Load
+from blockrun.optimiser.crew import batch_starts
+from blockrun.optimiser.problem import MINUTES_A_DAY, Day, Load, Problem
 from blockrun.planner.hot_pours import TO_POUR_IN_TIME
 from blockrun.units import counted, listed
 
@@ -51,20 +52,20 @@ def _hot(day: Day, lives: np.ndarray, takes: np.ndarray) -> Iterator[tuple[int, 
             yield midnight + first, midnight + end, int(keeps[first])
 
 
-def hot_hours_said(site: Site, days: Iterable[Day], last_pour: date) -> Iterator[str]:
+def hot_hours_said(site: Site, problem: Problem, last_pour: date) -> Iterator[str]:
     """On how many days up to the last pour heat keeps batches from being made, and in which hours of the first."""
     last = (last_pour - site.calendar.start).days
-    hot = [day for day in days if day.hot and day.number <= last]
+    hot = [day for day in problem.days if day.hot and day.number <= last]
     if not hot:
         return
-    first = hot[0]
-    on = day_name(site.calendar.start + timedelta(days=first.number))
-    none, small = (listed([*_hours(first, small=small)]) for small in (False, True))
+    closed = sum(not any(batch_starts(day, load) for load in problem.loads) for day in hot)
+    on = day_name(site.calendar.start + timedelta(days=hot[0].number))
+    none, small = (listed([*_hours(hot[0], small=small)]) for small in (False, True))
     said = [f"no foam goes in {none}"] * bool(none) + [f"that of small batches alone {small}"] * bool(small)
     yield (
-        f"HEAT: on {counted(len(hot), 'working day')} up to the last pour a mix keeps too short in the hottest hours "
-        f"({OUR_CHOICE}), and no batch is planned that would set before it is poured: on {on} {listed(said)}. "
-        f"{TO_POUR_IN_TIME}."
+        f"HEAT: on {counted(len(hot), 'working day')} up to the last pour a mix keeps too short in the hottest hours"
+        f"{f', on {closed} at every hour' if closed else ''} ({OUR_CHOICE}), and no batch is planned that would set "
+        f"before it is poured: on {on} {listed(said)}. {TO_POUR_IN_TIME}."
     )
 
 
