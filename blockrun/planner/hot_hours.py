@@ -61,7 +61,7 @@ def hot_hours_said(site: Site, problem: Problem, last_pour: date) -> Iterator[st
     closed = sum(not any(batch_starts(day, load) for load in problem.loads) for day in hot)
     on = day_name(site.calendar.start + timedelta(days=hot[0].number))
     none, small = (listed([*_hours(hot[0], small=small)]) for small in (False, True))
-    said = [f"no foam goes in {none}"] * bool(none) + [f"that of small batches alone {small}"] * bool(small)
+    said = [f"no foam goes in {none}"] * bool(none) + [f"foam of small batches alone goes in {small}"] * bool(small)
     yield (
         f"HEAT: on {counted(len(hot), 'working day')} up to the last pour a mix keeps too short in the hottest hours"
         f"{f', on {closed} at every hour' if closed else ''} ({OUR_CHOICE}), and no batch is planned that would set "

@@ -87,7 +87,7 @@ def test_where_foam_takes_long_a_smaller_batch_is_made_in_the_heat(small_plan: P
     ]
     assert takes[0] > takes[1]
     assert not hot_pours(hot.site, rows_with_moments(hot.tables.batches))
-    assert "on Mon 5 Apr that of small batches alone from 08:00 to 16:00" in told(hot)[0]
+    assert "on Mon 5 Apr foam of small batches alone goes in from 08:00 to 16:00" in told(hot)[0]
 
 
 def test_through_days_that_are_too_hot_at_every_hour_nothing_is_poured(small_plan: Plan) -> None:
