@@ -19,6 +19,7 @@ from blockrun.planner.hot_pours import hot_pours
 from blockrun.planner.make import make_plan
 from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.plan import Plan
+from blockrun.planner.why.planned_days import PlannedDays
 from blockrun.site import Chore, FoamGenerator, Site, Sky, Weather
 from blockrun.site.weather import TypicalYear
 
@@ -60,6 +61,13 @@ def test_in_a_hot_week_all_is_poured_in_the_cool_of_the_day(small_plan: Plan) ->
     hours = f"from {first // 60:02}:{first % 60:02} to {end // 60:02}:{end % 60:02}"
     assert said.startswith("HEAT: on ")
     assert f"on Mon 5 Apr no foam goes in {hours}. Begin earlier in the day (hours), pour faster" in said
+
+
+def test_why_names_the_hot_hours_of_a_day(small_plan: Plan) -> None:
+    plan = planned(in_air(small_plan, *[(27.0, 41.0)] * 30), small_plan)
+    (hot,) = (taken for taken in PlannedDays(plan).day(date(2027, 4, 5)).taken if taken.thing == "hot hours")
+    assert hot.ran_out
+    assert 6 * 60 < hot.taken < hot.there == sum(end - start for start, end in plan.site.calendar.windows)
 
 
 def test_the_same_yard_without_heat_would_pour_in_those_hours(small_plan: Plan) -> None:

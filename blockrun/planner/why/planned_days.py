@@ -160,19 +160,21 @@ class PlannedDays:
             used = used if used_now else 0.0
             yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
 
-    def _has_hot_hours(self, day: date) -> bool:
-        """Whether at some working minute heat leaves no time to pour the quickest batch of the plan."""
-        lives = pour_lives(self.site, day)
+    def _hot_hours(self, day: date) -> Iterator[Taken]:
+        """Working minutes at which heat leaves no time to pour even the quickest batch of the plan, if any."""
+        lives, windows = pour_lives(self.site, day), self.site.calendar.windows
         takes_min = min((batch.pour_to - batch.foam_at) // timedelta(minutes=1) for batch in self.batches)
-        windows = self.site.calendar.windows
-        return lives is not None and any((lives[start:end] < takes_min).any() for start, end in windows)
+        hot = 0 if lives is None else sum(int((lives[start:end] < takes_min).sum()) for start, end in windows)
+        if hot:
+            yield Taken("hot hours", hot, sum(end - start for start, end in windows), "min", ran_out=True)
 
     def _weather(self, day: date, poured: int) -> Iterator[Taken]:
         """Days on which nothing may be poured, or not in their hot hours."""
-        if why_stopped(self.site, day) or self._has_hot_hours(day):
-            yield Taken("heat and rain", 1, 1, "day", ran_out=True)
+        yield from self._hot_hours(day)
         if poured:
             return
+        if why_stopped(self.site, day):
+            yield Taken("heat and rain", 1, 1, "day", ran_out=True)
         noon = datetime.combine(day, time(12))
         ripe = min(self._moulds.ripe_at(kind, noon) for kind in self._moulds.used())
         stripped = self.site.calendar.next_working_minute(ripe).date()
