@@ -4,22 +4,30 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import TYPE_CHECKING, Final
 
-from blockrun.cure.air import air_temperature
+import numpy as np
+
+from blockrun.cure.air import air_of_days, air_temperature
 from blockrun.cure.hazards import HOT_C
 from blockrun.cure.rates import rule_of
 
 if TYPE_CHECKING:
-    from datetime import datetime
+    from datetime import date, datetime
 
-    from blockrun.site import Site
+    import numpy.typing as npt
+
+    from blockrun.site import DayWeather, Site
 
 OUR_CHOICE: Final = "our choice, no standard"
 """Said of a pour life that heat cuts, wherever that is told."""
 
 WEIGH_MIN: Final = 2
 """Minutes to weigh a batch between blending and pouring (our choice)."""
+
+_SPECK = 1e-9
+_A_YEAR = 366
 
 
 @dataclass(frozen=True)
@@ -46,12 +54,17 @@ class PourLife:
         return self.leaves_time_to_pour(until_poured_min + WEIGH_MIN)
 
 
+def holds_up_to_c(site: Site) -> float:
+    """The warmest air in which the pour life of a site holds: as it says, else 30 degC."""
+    return HOT_C if site.pour_life_up_to_c is None else site.pour_life_up_to_c
+
+
 def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | None = None) -> PourLife:
     """How long a batch keeps.
 
     Parameters
     ----------
-    site : its ``pour_life``, which is cut when the slurry, or else the air, is over 30 degC.
+    site : its ``pour_life``, which is cut when the slurry, or else the air, is warmer than it holds up to.
     slurry_c : measured, 0 to 60; it goes before the air.
     foam_at : when the foam goes in, where that is known; the air of a guessed day cuts nothing.
 
@@ -66,16 +79,61 @@ def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | 
     celsius = slurry_c
     if celsius is None and foam_at is not None:
         celsius = _air_known(site, foam_at)
-    if celsius is None or celsius <= HOT_C:
+    if celsius is None or celsius <= holds_up_to_c(site) + _SPECK:
         return PourLife(site.pour_life_min)
-    return PourLife(math.floor(pour_life_at(site, celsius) + 1e-9), celsius, slurry_c is not None)
+    return PourLife(math.floor(pour_life_at(site, celsius) + _SPECK), celsius, slurry_c is not None)
+
+
+def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
+    """How long batches of a day keep, by the minute their foam goes in.
+
+    Returns
+    -------
+    Minutes, shape ``(1440,)``, as :func:`pour_life_of` has them for the air of that minute; None on a day on which no
+    hour cuts the pour life, or of which nobody knows the air.
+    """
+    air = site.weather.day(day)
+    if not _is_known(air) or max(air.max_c, *air.sky.air_c, air.min_c) <= holds_up_to_c(site):
+        return None
+    air_c = air_of_days([air], np.arange(1440) / 60)[0]
+    hot = air_c > holds_up_to_c(site) + _SPECK
+    if not hot.any():
+        return None
+    return np.where(hot, np.floor(_lives_at(site, air_c) + _SPECK), site.pour_life_min)
+
+
+def ever_poured_in_time(site: Site, slurry_min: int, until_poured_min: int, wash_min: int) -> bool:
+    """Whether there is any working minute within a year at which such a batch is poured while it keeps.
+
+    Parameters
+    ----------
+    slurry_min, until_poured_min, wash_min : before its foam, from the foam to the last cavity filled, and after that.
+
+    Returns
+    -------
+    True where no forecast reaches so far, and no typical year: past it nobody knows of heat.
+    """
+    if site.weather.typical is None:
+        return True
+    calendar = site.calendar
+    for day in (calendar.start + timedelta(days=n) for n in range(_A_YEAR)):
+        if calendar.is_working(day):
+            lives = pour_lives(site, day)
+            for start, end in calendar.windows:
+                foam, last = start + slurry_min, min(end - until_poured_min - wash_min, calendar.last_foam_min)
+                if foam <= last and (lives is None or (lives[foam : last + 1] >= until_poured_min).any()):
+                    return True
+    return False
+
+
+def _is_known(air: DayWeather) -> bool:
+    return air.forecast or air.typical
 
 
 def _air_known(site: Site, foam_at: datetime) -> float | None:
     """The air when the foam goes in; None on a day of which nobody knows it."""
     day = foam_at.date()
-    air = site.weather.day(day)
-    if not (air.forecast or air.typical):
+    if not _is_known(site.weather.day(day)):
         return None
     return air_temperature(site.weather, day, foam_at.hour + foam_at.minute / 60)
 
@@ -90,8 +148,8 @@ def pour_life_at(site: Site, celsius: float) -> float:
 
     Returns
     -------
-    The pour life of the site up to 30 degC, for whoever measured it did so in the air of their yard; over that it is
-    divided by how much faster the mix ages than at 30 degC.
+    The pour life of the site up to 30 degC, or as far as it says that it holds, for whoever measured it did so in the
+    air of their yard; over that it is divided by how much faster the mix ages than there.
 
     Raises
     ------
@@ -101,5 +159,10 @@ def pour_life_at(site: Site, celsius: float) -> float:
     ------
     Our choice, no standard.
     """
-    rate = rule_of(site.curing)
-    return site.pour_life_min * float(rate(HOT_C)) / float(rate(max(celsius, HOT_C)))
+    return float(_lives_at(site, np.float64(celsius)))
+
+
+def _lives_at(site: Site, celsius: npt.ArrayLike) -> npt.NDArray[np.float64]:
+    rate, holds_c = rule_of(site.curing), holds_up_to_c(site)
+    lives: npt.NDArray[np.float64] = site.pour_life_min * rate(holds_c) / rate(np.maximum(celsius, holds_c))
+    return lives

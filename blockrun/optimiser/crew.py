@@ -38,13 +38,19 @@ def batch_starts(day: Day, load: Load) -> list[tuple[int, int]]:
 
 
 def starts_in(windows: Iterable[tuple[int, int]], day: Day, load: Load) -> list[tuple[int, int]]:
-    """The same, where it is known in which parts of the day its crew can be together."""
+    """The same, where it is known in which parts of the day its crew can be together.
+
+    Hot hours part them further. That only rules plans out, so what bounds take from here bounds plans as before.
+    """
     starts = []
     for start, end in windows:
         last = min(end - load.length, day.last_foam - load.slurry)
-        if last >= start:
-            starts.append((start, last))
-    return starts
+        for hot, cool in day.too_hot(load) if day.hot else ():
+            if start < hot:
+                starts.append((start, min(last, hot - 1)))
+            start = max(start, cool)
+        starts.append((start, last))
+    return [(start, last) for start, last in starts if start <= last]
 
 
 def person_minutes(problem: Problem, stretch: Stretch) -> int:

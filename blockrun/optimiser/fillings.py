@@ -229,8 +229,9 @@ class Fillings:
         smaller = next(
             of for of in self.problem.loads if (of.mixer, of.mix) == (load.mixer, load.mix) and of.room >= volume
         )
-        later = start + load.to_poured - smaller.to_poured
-        if later + smaller.slurry > self.board.day.last_foam:
+        later, day = start + load.to_poured - smaller.to_poured, self.board.day
+        too_hot = any(hot <= later < cool for hot, cool in day.too_hot(smaller))
+        if too_hot or later + smaller.slurry > day.last_foam:
             return Batch(load, start, content, sets)
         return Batch(smaller, later, content, sets)
 

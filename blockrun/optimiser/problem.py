@@ -37,7 +37,8 @@ class Chore(Sent):
 class Day(Sent):
     """A working day.
 
-    ``windows`` are half-open minutes in which tasks may run; no foam goes in after ``last_foam``.
+    ``windows`` are half-open minutes in which tasks may run; no foam goes in after ``last_foam``. ``hot`` are separate
+    stretches, ascending: (first minute, end, for how many minutes at the most a batch keeps whose foam goes in then).
     """
 
     number: int
@@ -45,6 +46,14 @@ class Day(Sent):
     last_foam: int
     people: int
     chores: tuple[Chore, ...]
+    hot: tuple[tuple[int, int, int], ...] = ()
+
+    def too_hot(self, load: Load) -> list[tuple[int, int]]:
+        """Half-open minutes at which no batch of a load may start, for it would set before it is poured."""
+        if load.hardy:
+            return []
+        slurry, takes = load.slurry, load.from_foam
+        return [(first - slurry, end - slurry) for first, end, keeps in self.hot if keeps < takes]
 
     @property
     def opens(self) -> int:
@@ -117,7 +126,8 @@ class Load(Sent):
     """One size of batch of one mix in one mixer.
 
     ``cement`` in steps, ``agent`` in microlitres, ``room`` for cavities in 1/100 mL; ``slurry``,
-    ``foam``, ``pour`` and ``wash`` in minutes, ``crew`` people from the start to the end of the wash.
+    ``foam``, ``pour`` and ``wash`` in minutes, ``crew`` people from the start to the end of the wash. ``hardy`` is one
+    that is poured however hot it is: no hour of a year is cool enough for any batch of its mix.
     """
 
     mixer: int
@@ -130,10 +140,13 @@ class Load(Sent):
     pour: int
     wash: int
     crew: int
+    hardy: bool = False
     to_pour: int = field(init=False, repr=False, compare=False)
     """Minutes from the start to the first block poured."""
     to_poured: int = field(init=False, repr=False, compare=False)
     """Minutes from the start to the last block poured."""
+    from_foam: int = field(init=False, repr=False, compare=False)
+    """Minutes from the foam going in to the last block poured."""
     length: int = field(init=False, repr=False, compare=False)
     """Minutes the mixer and its crew are busy."""
 
@@ -141,6 +154,7 @@ class Load(Sent):
         """Add up its minutes once, for all who ask."""
         self._derive("to_pour", self.slurry + self.foam)
         self._derive("to_poured", self.to_pour + self.pour)
+        self._derive("from_foam", self.foam + self.pour)
         self._derive("length", self.to_poured + self.wash)
 
 

@@ -29,6 +29,7 @@ from blockrun.planner.begun.history import Named, fit_on_racks, history_of
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import InUse
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.hot_hours import with_hardy, with_hot_hours
 from blockrun.planner.minutes import clear_until, days_from, days_of, later_of, old_enough, ripe_of, windows_until
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.rounded import (
@@ -142,14 +143,15 @@ def brief(site: Site, order: Order, horizon: int, sawing: Sawing | None = None, 
     stock = site.stock
     cement = there_and_to_come(site, begun, CEMENT, stock.cement.on_hand_bags, stock.cement.deliveries)
     agent = there_and_to_come(site, begun, AGENT, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries)
+    poured = tuple(with_hardy(site, [load_of(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads]))
     problem = Problem(
-        days=tuple(days_of(site, horizon)),
+        days=tuple(with_hot_hours(site, days_of(site, horizon), poured)),
         horizon=horizon,
         formats=tuple(blocks_of(site, order, formats[key], mixes) for key in keys),
         slabs=tuple(slab_of(site, slab, keys, mixes) for slab in slabs),
         cubes=cubes_of(site, order, mixes, step, horizon),
         moulds=tuple(mould for _, mould in moulds),
-        loads=tuple(load_of(site, mixer, mixes.index(mix), size, step) for mixer, mix, size in loads),
+        loads=poured,
         places=_places(site),
         stack=None if site.stack is None else Stack(site.stack.places, site.stack.layers),
         move=move,

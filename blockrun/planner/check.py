@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from blockrun import units
+from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.errors import BadInput, NoPlanPossible
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
@@ -137,7 +138,7 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
             if stopped := _always_stopped(asked):
                 raise stopped
             if not any(reach.pours[kind].spans for kind in kinds):
-                raise _no_crew(asked, size)
+                raise _too_hot(asked, size) if any(day.hot for day in problem.days) else _no_crew(asked, size)
             raise _never_ripe(asked, limits, size)
     return True
 
@@ -169,6 +170,15 @@ def _no_strip(asked: Brief, key: FormatKey, size: str) -> NoPlanPossible:
         "Shorten strip_time or move_time, or move the breaks.",
     )
     return at(asked.site, fault, "moulds", ("kind", kind), "strip_time")
+
+
+def _too_hot(asked: Brief, size: str) -> NoPlanPossible:
+    fault = NoPlanPossible(
+        f"no block of {size} can be poured: in no hour that is cool enough to pour a batch while it keeps "
+        f"({OUR_CHOICE}) are its people there and free for as long as it takes",
+        "Begin earlier in the day (hours), move chores and breaks, or pour faster (pour_time).",
+    )
+    return at(asked.site, fault, "pour_life", at_key=True)
 
 
 def _no_crew(asked: Brief, size: str) -> NoPlanPossible:

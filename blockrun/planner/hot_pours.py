@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
-from blockrun.cure.hazards import HOT_C
 from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
 from blockrun.files.day_names import moment_name
 from blockrun.planner.moments import moments, rows_with_moments
-from blockrun.units import show, show_degrees, show_time
+from blockrun.units import show_degrees, show_time
 
 if TYPE_CHECKING:
     from blockrun.planner.tables import PlanTables
     from blockrun.site import Site
+
+
+TO_POUR_IN_TIME: Final = (
+    "Begin earlier in the day (hours), pour faster (pour_time), or keep the slurry cool by shade and cold water and "
+    "write up to which air the pour life then holds (pour_life_up_to)"
+)
+"""What to do where heat leaves no time to pour."""
 
 
 @dataclass(frozen=True)
@@ -57,20 +62,10 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     named, at = f"batch {first.batch}{' is the first' if hot[1:] else ''}", first.foam_at
     air = show_degrees(first.hot_c, site.units)
     keeps, takes = (show_time(minutes) for minutes in (first.keeps_min, first.takes_min))
-    most = show(_most_air_c(site, hot), "temperature", site.units)
     yield (
         f"HEAT: {len(hot)} of {len(starts)} {'batches' if starts[1:] else 'batch'} cannot be poured in time, "
         f"{named}: its foam goes in on {moment_name(at)}; "
-        f"at {air} a mix keeps {keeps} ({OUR_CHOICE}), and foam and pour take {takes}. Begin earlier in the "
-        "day (hours), end before the heat (last_foam), pour faster or smaller batches (a shorter pour_time), or "
-        f"pour nothing on such days (most_air: {most}). Shade and cold water help where they keep the slurry cooler "
-        "than the air: check it with blockrun check ... --temperature."
+        f"at {air} a mix keeps {keeps} ({OUR_CHOICE}), and foam and pour take {takes}. It is planned all the same, for "
+        f"no working hour of a year is cool enough for any batch of its mix. {TO_POUR_IN_TIME}. Check a batch with "
+        "blockrun check ... --temperature."
     )
-
-
-def _most_air_c(site: Site, hot: Sequence[HotPour]) -> float:
-    """The hottest air, in whole degrees, in which the slowest of some batches is still poured in time."""
-    takes_min, hottest_c = max(one.takes_min for one in hot), max(one.hot_c for one in hot)
-    degrees = map(float, range(math.floor(hottest_c), math.floor(HOT_C), -1))
-    in_time = (celsius for celsius in degrees if pour_life_of(site, celsius).leaves_time_to_pour(takes_min))
-    return next(in_time, HOT_C)

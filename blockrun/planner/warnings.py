@@ -20,6 +20,7 @@ from blockrun.planner.frozen import frozen_in_plan
 from blockrun.planner.hasty import hasty
 from blockrun.planner.heat import heat_said
 from blockrun.planner.heavy import heavy_said, helpers_said, too_heavy
+from blockrun.planner.hot_hours import hot_hours_said
 from blockrun.planner.hot_pours import hot_pours_said
 from blockrun.planner.inputs import MUCH_OVERFILL, USUAL_OVERFILL
 from blockrun.planner.mixes import mix_proportions
@@ -57,6 +58,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_past_forecast(asked.site, tables),
         *agent_short(asked.site, tables, asked.begun),
         *frozen_in_plan(asked, tables),
+        *hot_hours_said(asked.site, asked.problem, tables.batches["start"].max().date()),
         *hot_pours_said(asked.site, tables, asked.begun.since if asked.begun else None),
         *heat_said(asked.site, asked.clocks, tables, asked.ages.strip_h),
         *_given_twice(asked.order),

@@ -87,13 +87,12 @@ def _cut_by_heat(asked: BatchAsked, seen: Seen, allowed: Tolerances) -> PourLife
 def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
     if life is None or life.hot_c is None:
         return
-    from blockrun.cure.hazards import HOT_C  # likewise
-    from blockrun.cure.pour_life import OUR_CHOICE
+    from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c  # likewise
 
     keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
     warm = glued(show_degrees(life.hot_c, site.units))
     of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
-    over = glued(show_degrees(HOT_C, site.units))
+    over = glued(show_degrees(holds_up_to_c(site), site.units))
     how = f"over {over} it sets as fast as it ages ({OUR_CHOICE})"
     yield f"the heat cuts the pour life to {keeps}, not {usual}: {of}; {how}"
 

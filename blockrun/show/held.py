@@ -105,6 +105,7 @@ _SAID: Final = {
     "foaming agent": "foaming agent is used up",
     "frost": "too cold to pour: air under the least of the yard before the strip",
     "heat and rain": "too hot or too wet",
+    "hot hours": "too hot for hours to pour a mix while it keeps",
     "cold": "cold: moulds set so slowly that they are waited for",
 }
 

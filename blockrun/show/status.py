@@ -97,6 +97,8 @@ def _still(progress: Progress) -> str:
         return ": record what was done, to know whether the plan holds"
     if any(map(_waits_for_a_word, progress.late)):
         return ". Ask who answers for the wall; else record them as rejected, then replan"
+    if progress.hot:
+        return ": so the plan does not hold as it is"
     return ", yet nothing is later than the plan itself has it"
 
 
@@ -200,7 +202,7 @@ def _open_said(batches: Batches) -> str:
 def _hot_said(hot: Sequence[tuple[int, date]]) -> str:
     """Batches to come that set before they are poured, and what to do."""
     named = f"{'batch' if len(hot) == 1 else 'batches'} {_numbers_said(hot)} cannot be poured in time ({OUR_CHOICE})"
-    todo = "write earlier hours, last_foam or most_air into the site, and plan the rest anew with it"
+    todo = "write earlier hours, a shorter pour_time or pour_life_up_to into the site, and plan the rest anew with it"
     return f"{named}; {todo}"
 
 

@@ -240,7 +240,7 @@ def _people(number: int) -> str:
 def _nights_said(fact: Nights, site: Site) -> str:
     days = listed([*map(day_name, fact.days)]) if len(fact.days) <= _NIGHTS_NAMED else _span(fact.days)
     if fact.thing is Thing.weather:
-        return f"{counted(len(fact.days), 'working day')} too hot or too wet to pour: {days}"
+        return f"{counted(len(fact.days), 'working day')} too hot or too wet to pour, all day or for hours: {days}"
     least = show(fact.least_c, "temperature", site.units)
     return f"too cold: {counted(len(fact.days), 'day')} under {least} ({days}); no mould may stand full then"
 

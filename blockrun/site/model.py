@@ -40,6 +40,11 @@ class Site(FileModel):
     pour_life_min: Annotated[float, quantity("time", "25 min", above=0, most=1440)] = Field(
         description="From the foam going in to the last cavity filled; a time. Over 30 degC it counts as less"
     )
+    pour_life_up_to_c: Annotated[float, quantity("temperature", "35 degC", least=10, most=60)] | None = Field(
+        default=None,
+        description="The warmest air in which it was seen to hold, with shade and cold water if there are any; a "
+        "temperature. 30 degC unless told",
+    )
     overfill: Percent = Field(default=0.0, description="Poured above the cavity and struck off")
     moulds: tuple[MouldKind, ...] = Field(min_length=1)
     racks: tuple[Rack, ...] = Field(min_length=1)

@@ -161,3 +161,15 @@ def test_urgent_blocks_are_poured_where_not_all_can_be() -> None:
     )
     asked = Asked({(0, 0): 2, (0, 1): 2}, {0: 2}, (TWO, Filling(0, {1: 2})), worth={0: 1, 1: 2})
     assert [batch.content for batch in solved(small, State(), asked).batches] == [{1: 2}]
+
+
+def test_a_batch_made_up_smaller_still_ends_with_the_bigger_one_unless_its_foam_then_goes_in_at_a_hot_hour() -> None:
+    """Half the foam is made in a minute, and goes in a minute later: at 489, by when a mix keeps ten minutes."""
+    small = replace(LOAD, cement=1, room=100, foam=1)
+    yard = replace(YARD, loads=(small, LOAD))
+    asked = Asked({(0, 0): 1}, {0: 1}, (Filling(1, {0: 1}),))
+    assert starts(solved(yard, State(), asked)) == [OPENS + 1]
+    hot = replace(
+        yard, days=tuple(replace(day, hot=((at(day.number, 489), at(day.number, 800), 10),)) for day in yard.days)
+    )
+    assert starts(solved(hot, State(), asked)) == [OPENS]

@@ -89,6 +89,16 @@ def test_the_last_batch_ends_by_closing_and_its_foam_goes_in_in_time() -> None:
     assert batch_starts(replace(day, last_foam=520), LOAD) == [(480, 512)]
 
 
+def test_no_batch_starts_whose_foam_would_go_in_at_an_hour_too_hot_for_it() -> None:
+    """Twelve minutes from the foam: ten keep too short from 500 to 540, twelve do until 560."""
+    day = replace(YARD.days[0], hot=((500, 540, 10), (540, 560, 12)))
+    assert batch_starts(day, LOAD) == [(480, 491), (532, 580), (620, CLOSES - 20)]
+    assert batch_starts(day, replace(LOAD, pour=11)) == [(480, 491), (552, 579), (620, CLOSES - 21)]
+    assert batch_starts(day, replace(LOAD, hardy=True)) == batch_starts(YARD.days[0], LOAD)
+    all_day = replace(day, hot=((480, CLOSES, 0),))
+    assert batch_starts(all_day, LOAD) == []
+
+
 def test_a_day_with_more_turns_than_moulds_needs_refills_the_same_day() -> None:
     assert Limits(YARD).chains.turns_on(0, 0) == 2
     assert Limits(replace(YARD, ripe_strip=(ripe(60),))).chains.turns_on(0, 0) > 2

@@ -314,6 +314,8 @@ class Trial:
         """The first minute at which nothing forbids the task: one at which something ends, or a window opens."""
         busy = [*self._busy(starts), *self._chores]
         moments = {at, *(opens for opens, _, _ in self._windows), *(end for _, end, _ in busy)}
+        if key[0] == "batch":
+            moments |= {end - self.batches[key[1]].load.slurry for day in self.problem.days for _, end, _ in day.hot}
         for (name, n), start in starts.items():
             if name == "batch" and key[0] == "batch":
                 load = self.batches[n].load
@@ -350,8 +352,11 @@ class Trial:
         return key[0] != "batch" or self._may_run(starts, day, start, self.batches[key[1]].load)
 
     def _may_run(self, starts: dict[Key, int], day: Day, start: int, load: Load) -> bool:
-        """Foam in time, mixer and generator free, cement there."""
-        if start + load.slurry > day.last_foam:
+        """Foam in time, poured before the heat sets it, mixer and generator free, cement there."""
+        foam_at = start + load.slurry
+        if foam_at > day.last_foam:
+            return False
+        if any(first <= foam_at < end and load.foam + load.pour > keeps for first, end, keeps in day.hot):
             return False
         drawn = [(start, load.cement)]
         for (name, n), since in starts.items():

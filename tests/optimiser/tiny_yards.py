@@ -124,6 +124,23 @@ def tiny_stacked(seed: int) -> Problem:
     return replace(tiny(seed), stack=Stack(rng.choice((1, 1, 2)), rng.choice((1, 1, 2))))
 
 
+def tiny_hot(seed: int) -> Problem:
+    """The yard of a seed with hot hours on its days for pouring; its bigger batches take longer from their foam on."""
+    problem, rng = tiny(seed), Random(seed + 50_000)
+    loads = tuple(replace(load, foam=2 if load.cement == 2 else rng.choice((2, 4, 7))) for load in problem.loads)
+    return replace(problem, loads=loads, days=tuple(_with_heat(rng, day) for day in problem.days))
+
+
+def _with_heat(rng: Random, day: Day) -> Day:
+    """Hours in which no batch, or only a small one, keeps until it is poured; a day of them, or none."""
+    midnight, small = day.number * MINUTES_A_DAY, 12
+    cool, hot, late = rng.choice((480, 489, 500)), rng.choice((506, 520)), rng.choice((540, 560))
+    stretches = rng.choice(
+        (((480, hot, 0),), ((cool, hot, small), (hot, late, 0)), ((480, 600, small),), ((480, 600, 0),))
+    )
+    return replace(day, hot=tuple((midnight + first, midnight + end, keeps) for first, end, keeps in stretches))
+
+
 def _formats(rng: Random, mixes: int, blocks: int) -> tuple[Format, ...]:
     of = [(rng.randrange(mixes), rng.choice((400, 600, 900)) * 1000) for _ in range(blocks)]
     formats = []
@@ -192,5 +209,5 @@ def _loads(rng: Random, mixes: int, people: int) -> tuple[Load, ...]:
 
 
 WITHOUT_STACK = {"plain": tiny, "sawn": tiny_sawn, "cubed": tiny_cubed}
-KINDS = {**WITHOUT_STACK, "stacked": tiny_stacked}
+KINDS = {**WITHOUT_STACK, "stacked": tiny_stacked, "hot": tiny_hot}
 """Yards of a seed by their kind."""

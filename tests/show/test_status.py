@@ -128,12 +128,10 @@ def test_a_batch_outside_its_card_is_not_as_planned() -> None:
 
 def test_a_plan_with_batches_that_heat_leaves_no_time_to_pour_is_not_said_to_hold() -> None:
     told = said(replace(ON_PLAN, hot=((31, april(12)), (32, april(12)))), 400)
-    assert told[1] == (
-        "2 batches cannot be poured in time in the heat, yet nothing is later than the plan itself has it."
-    )
+    assert told[1] == "2 batches cannot be poured in time in the heat: so the plan does not hold as it is."
     assert (
         "- HEAT: batches 31, 32 of Mon 12 Apr cannot be poured in time (our choice, no standard); write earlier hours, "
-        "last_foam or most_air into the site, and plan the rest anew with it"
+        "a shorter pour_time or pour_life_up_to into the site, and plan the rest anew with it"
     ) in told
 
 

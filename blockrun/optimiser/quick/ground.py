@@ -64,13 +64,18 @@ class Ground:
             found.add("wary")
         if not self.has_small_mixers:
             found.add("small")
-        if self.problem.n_mixers == 1:
+        if self.problem.n_mixers == 1 and not self.small_in_heat:
             found.add("fullest")
         if not self.problem.rack_for:
             found |= {"in_line", "share_rack"}
         if not any(block.needs for block in self.problem.formats):
             found.add("slack")
         return frozenset(found)
+
+    @property
+    def small_in_heat(self) -> bool:
+        """Whether there are hours too hot for big batches alone."""
+        return any(keeps for day in self.problem.days for _, _, keeps in day.hot)
 
     @property
     def has_small_mixers(self) -> bool:
@@ -101,6 +106,13 @@ class Ground:
         for load in reversed(self.loads[mixer, mix]):
             if load.cement <= cement and load.agent <= agent:
                 return load
+        return None
+
+    def quicker(self, load: Load, keeps: int) -> Load | None:
+        """The biggest load of the same mixer and mix, up to one, that is poured while a batch keeps so long."""
+        for of in reversed(self.loads[load.mixer, load.mix]):
+            if of.cement <= load.cement and of.from_foam <= keeps:
+                return of
         return None
 
     def biggest_of(self, mix: int) -> Load:

@@ -74,7 +74,8 @@ class Pouring:
         """The next batch: of the most urgent mix of which there can be one."""
         self._too_little.clear()
         for mix in self._mixes():
-            options = [option for mixer in self._mixers(mix) if (option := self._option(mixer, mix))]
+            loads = [load for mixer in self._mixers(mix) for load in self._loads(mixer, mix)]
+            options = [option for load in loads if (option := self._option(load, mix))]
             if options:
                 best = min(options, key=self._merit)
                 if not self._hold_back(mix, best):
@@ -103,15 +104,27 @@ class Pouring:
             return (-option.volume, option.pour_to, option.load.cement)
         return (option.pour_to, -option.volume, option.load.cement)
 
-    def _option(self, mixer: int, mix: int) -> Chosen | None:
-        """The batch of a mix that a mixer would make next."""
+    def _loads(self, mixer: int, mix: int) -> list[Load]:
+        """The biggest load of a mix in a mixer, and those that heat of today leaves time to pour where it does not."""
         load = self.ground.biggest(mixer, mix, *self.yard.in_stock())
-        cubes = 0 if load is None else self._cubes(load)
+        if load is None:
+            return []
+        found = [load]
+        if self.shift.day.hot and not load.hardy:
+            for keeps in sorted({keeps for _, _, keeps in self.shift.day.hot}, reverse=True):
+                quicker = self.ground.quicker(found[-1], keeps)
+                if quicker is not None and quicker is not found[-1]:
+                    found.append(quicker)
+        return found
+
+    def _option(self, load: Load, mix: int) -> Chosen | None:
+        """The batch of a mix that is made next, up to the size of a load."""
+        cubes = self._cubes(load)
         until = 1 << 40
-        if load is not None and cubes < load.room and self._surely_waits(mix):
+        if cubes < load.room and self._surely_waits(mix):
             self._too_little.add(mix)
             return None
-        while load is not None and cubes < load.room and (slots := self.slots.of(load, mix, until)):
+        while cubes < load.room and (slots := self.slots.of(load, mix, until)):
             if self._wait and self._would_wait(slots, mix):
                 self._too_little.add(mix)
                 return None

@@ -59,6 +59,9 @@ class Shift:
         may = starts(self._with(load.crew) & self._mixers[load.mixer], load.length)
         if len(self._mixers) > 1:
             may &= starts(self._foam, load.foam) >> load.slurry
+        if self.day.hot:
+            for hot, cool in self.day.too_hot(load):
+                may &= ~span(max(0, hot - self._opens), cool - self._opens)
         return may & span(0, last + 1)
 
     def take(self, start: int, end: int, people: int = 1) -> None:

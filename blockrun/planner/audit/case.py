@@ -6,16 +6,18 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime, time, timedelta
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from blockrun.cure import AgeClock, Reckoner
+from blockrun.cure.pour_life import ever_poured_in_time
 from blockrun.cure.warm import Contents, WarmClock, cast_in
 from blockrun.mix import Proportions, proportions_of
 from blockrun.order import OrderLine, spares
 from blockrun.order.castable import castable
 from blockrun.planner.audit.asked import lines_asked, spares_told, without_found
-from blockrun.planner.audit.made import Made, make
+from blockrun.planner.audit.made import Made, make, quickest_min
 from blockrun.planner.audit.past import Past
 from blockrun.planner.audit.places import places_of
 from blockrun.planner.audit.records import Cast, CubeSet, Records
@@ -96,6 +98,10 @@ class Case:
     def at(self, minute: int) -> str:
         """Say a minute."""
         return self.working.minute_text(minute)
+
+    def moment(self, minute: int) -> datetime:
+        """Local time of a minute."""
+        return datetime.combine(self.working.start, time()) + timedelta(minutes=minute)
 
     def on(self, day: int) -> str:
         """Say a day."""
@@ -182,6 +188,22 @@ class Case:
     def planned_batches(self) -> list[Made]:
         """Batches that were not poured before the plan was made anew."""
         return [batch for number, batch in self.batches.items() if number not in self.past.poured]
+
+    @cached_property
+    def poured_in_time(self) -> frozenset[str]:
+        """Mixes of which some batch, at some working minute of a year, is poured before heat sets it."""
+        found = {
+            mix
+            for mix in {batch.row.mix for batch in self.batches.values()}
+            for mixer in self.site.mixers
+            if ever_poured_in_time(
+                self.site,
+                mixer.slurry_time_min,
+                quickest_min(self.site, mixer, self.proportions(mix)),
+                mixer.wash_time_min,
+            )
+        }
+        return frozenset(found)
 
     @cached_property
     def cube_sets(self) -> list[list[CubeSet]]:

@@ -74,7 +74,7 @@ def make(row: Batch, site: Site, mixer: Mixer, mix: Proportions, casts: Sequence
     foam_l = yield_l * mix.foam_volume_m3
     foam_kg = foam_l * generator.density_kg_m3 / 1000
     foam_at = row.start + mixer.slurry_time_min
-    pour_from = foam_at + max(mixer.foam_time_min, math.ceil((foam_l - ROUNDING) / generator.rate_l_min))
+    pour_from = foam_at + _foam_min(foam_l, mixer, site)
     pour_to = pour_from + mixer.pour_time_min
     return Made(
         row=row,
@@ -93,6 +93,19 @@ def make(row: Batch, site: Site, mixer: Mixer, mix: Proportions, casts: Sequence
         yield_l=yield_l,
         poured_l=blocks_l * (1 + site.overfill),
     )
+
+
+def _foam_min(foam_l: float, mixer: Mixer, site: Site) -> int:
+    """Minutes to make and blend foam."""
+    return max(mixer.foam_time_min, math.ceil((foam_l - ROUNDING) / site.foam_generator.rate_l_min))
+
+
+def quickest_min(site: Site, mixer: Mixer, mix: Proportions) -> int:
+    """Minutes from the foam to the last cavity, of the smallest batch of a mix that leaves something to pour."""
+    step_l = float(mixer.bag_step) * site.stock.cement.bag_kg / mix.cement_kg * 1000
+    for_paddle = math.ceil((mixer.least_volume_l - ROUNDING) / step_l)
+    smallest_l = step_l * max(1, for_paddle, math.floor(mixer.left_behind_l / step_l) + 1)
+    return _foam_min(smallest_l * mix.foam_volume_m3, mixer, site) + mixer.pour_time_min
 
 
 def _brought_by(site: Site) -> float:

@@ -54,7 +54,7 @@ class Cold:
 
 @dataclass(frozen=True)
 class Nights:
-    """Days of frost on which no mould may stand full, or (``thing`` says) working days of heat and rain."""
+    """Days of frost on which no mould may stand full, or (``thing`` says) working days of rain or hot hours."""
 
     thing: Thing
     days: tuple[date, ...]

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Any
 
+from blockrun.cure.pour_life import pour_lives
 from blockrun.planner.ages import ages_of
 from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
@@ -159,8 +160,17 @@ class PlannedDays:
             used = used if used_now else 0.0
             yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
 
+    def _hot_hours(self, day: date) -> Iterator[Taken]:
+        """Working minutes at which heat leaves no time to pour even the quickest batch of the plan, if any."""
+        lives, windows = pour_lives(self.site, day), self.site.calendar.windows
+        takes_min = min((batch.pour_to - batch.foam_at) // timedelta(minutes=1) for batch in self.batches)
+        hot = 0 if lives is None else sum(int((lives[start:end] < takes_min).sum()) for start, end in windows)
+        if hot:
+            yield Taken("hot hours", hot, sum(end - start for start, end in windows), "min", ran_out=True)
+
     def _weather(self, day: date, poured: int) -> Iterator[Taken]:
-        """Days on which nothing may be poured."""
+        """Days on which nothing may be poured, or not in their hot hours."""
+        yield from self._hot_hours(day)
         if poured:
             return
         if why_stopped(self.site, day):

@@ -71,7 +71,7 @@ def rules_of(asked: Brief, goal: Goal) -> tuple[Rule, ...]:
         found.append(Rule(Thing.age, lambda p: replace(p, lay_at=0, ripe_lay=None, rack_for=0)))
     if (problem.clear_until < 0).any():
         found.append(Rule(Thing.frost, lambda p: replace(p, clear_until=np.full_like(p.clear_until, p.horizon - 1))))
-    if any(day.last_foam < day.opens for day in problem.days):
+    if any(day.hot or day.last_foam < day.opens for day in problem.days):
         found.append(Rule(Thing.weather, partial(_dry, last_foam)))
     found += _of_moulds(problem, goal)
     order = list(Thing)
@@ -137,8 +137,11 @@ def _times(load: Load, times: int) -> Load:
 
 
 def _dry(last_foam: int, problem: Problem) -> Problem:
-    """No day is too hot or too wet."""
-    days = (replace(day, last_foam=max(day.last_foam, day.number * MINUTES_A_DAY + last_foam)) for day in problem.days)
+    """No day is too hot or too wet, nor any hour of one."""
+    days = (
+        replace(day, last_foam=max(day.last_foam, day.number * MINUTES_A_DAY + last_foam), hot=())
+        for day in problem.days
+    )
     return replace(problem, days=tuple(days))
 
 

@@ -13,7 +13,7 @@ class Taken:
     Attributes
     ----------
     thing : ``gang-4``, ``gang-4 sides``, ``gang-4 bases``, the name of a mixer, ``rack``, ``stack``, ``people``,
-        ``cement``, ``foaming agent``, ``frost``, ``heat and rain``.
+        ``cement``, ``foaming agent``, ``frost``, ``heat and rain``, ``hot hours``.
     unit : what it is counted in: ``moulds``, ``places``, ``min``, ``bags``, ``L`` or ``day``.
     ran_out : whether no more of it could be had, so that the next pour had to wait for it.
     cold : of moulds, whether they would have been ripe again were it 20 degC all the time.

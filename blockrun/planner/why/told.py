@@ -175,11 +175,13 @@ class _Told:
         return next((day.number for day in problem.days if day.closes > max(ripe)), problem.horizon - 1)
 
     def _wet(self) -> Iterator[date]:
-        """Working days too hot or too wet, up to the last one that would be of use."""
+        """Working days too hot or too wet, for hours at least, up to the last one that would be of use."""
         problem, goal = self.asked.problem, self.clash.goal
         last = goal.day if self.useful is None else problem.days[self.useful].number
-        days = (_date(self.asked, day.number) for day in problem.days if day.number <= last)
-        yield from (day for day in days if why_stopped(self.asked.site, day))
+        for day in problem.days:
+            on = _date(self.asked, day.number)
+            if day.number <= last and (day.hot or why_stopped(self.asked.site, on)):
+                yield on
 
 
 def _ground(asked: Brief, goal: Goal) -> Ground:

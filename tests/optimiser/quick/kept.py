@@ -64,6 +64,10 @@ def _work(problem: Problem, state: State) -> Iterator[str]:
         for batch in state.batches:
             if batch.start // MINUTES_A_DAY == day.number and batch.foam_at > day.last_foam:
                 yield "foam goes in too late"
+            takes = batch.load.foam + batch.load.pour
+            hot = (keeps for first, end, keeps in day.hot if first <= batch.foam_at < end)
+            if any(keeps < takes for keeps in hot) and not batch.load.hardy:
+                yield "a batch sets before it is poured"
 
 
 def _turns(problem: Problem, state: State) -> Iterator[str]:

@@ -1,12 +1,14 @@
 """One batch: size, weights, minutes, and what is poured from it."""
 
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
 import pytest
 
 from blockrun.order import BlockList
-from blockrun.site import Sand
+from blockrun.site import Sand, Sky, Weather
+from blockrun.site.weather import TypicalYear
 
 
 def mixer(plan, **fields):
@@ -101,6 +103,22 @@ def test_a_pour_longer_than_the_foam_lives_is_found(plain):
     assert plain.said() == [
         f"batch {n} is poured 15 min after its foam went in; the pour life is 14.5 min" for n in (1, 2)
     ]
+
+
+def test_a_pour_that_heat_leaves_no_time_for_is_found(plain):
+    """Foam and pour take 15 min: of 20, 15 are left at 35.5 degC and 14 at 38, EN 1992-1-1 (B.10)."""
+    plain.change_site(pour_life_min=20.0, weather=Weather(date(2027, 4, 5), ((35.5, 35.5), (38.0, 38.0))))
+    in_heat = [said for said in plain.said() if "keeps" in said]
+    assert in_heat == ["batch 2 is poured 15 min after its foam went in at Tue 6 Apr 08:50; at 38 degC it keeps 14 min"]
+
+
+def test_a_pour_in_heat_is_no_breach_where_no_working_hour_of_a_year_is_cooler(plain):
+    """The smallest batch takes 14 min: a minute more than is left of 20 at 39 degC."""
+    hot, cool = Sky(air_c=(39.0,) * 25), Sky(air_c=(20.0,) * 25)
+    for january, found in ((hot, False), (cool, True)):
+        year = TypicalYear("Fenby", (*(january,) * 31, *(hot,) * 334))
+        plain.change_site(pour_life_min=20.0, weather=Weather.of_typical(year))
+        assert ("pour life in heat" in {rule for rule, _ in plain.broken()}) is found
 
 
 def test_foam_after_the_last_foam_is_found(plain):

@@ -9,7 +9,7 @@ import pytest
 import yard_with_bases
 from made_anew import ALL_PAST, clean_later, made_anew, sides_later, tell
 
-from blockrun.site import Rack
+from blockrun.site import Rack, Weather
 
 TURN_1 = {"mould": "slab-2/01", "turn": 1}
 
@@ -51,6 +51,7 @@ def test_a_mould_or_base_out_of_use_that_is_filled_is_found(based, out, found):
 
 HOW = {
     "pour life": {"pour_life_min": 1.0},
+    "pour life in heat": {"pour_life_min": 15.0, "weather": Weather(date(2027, 4, 5), ((60.0, 60.0),) * 9)},
     "last foam": {"calendar": {"last_foam": 7 * 60}},
     "working minutes": {"calendar": {"closed": frozenset({date(2027, 4, 5), date(2027, 4, 6), date(2027, 4, 8)})}},
     "people present": {"crew": {"people": 0}},

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from blockrun.cure.pour_life import pour_life_of
 from blockrun.planner.audit.case import Case
 from blockrun.planner.audit.figures import BAG, ROUNDING, figure, near
 from blockrun.planner.audit.finding import Rule, Said
@@ -109,6 +110,21 @@ def pour_life(case: Case) -> Iterator[Said]:
             )
 
 
+def pour_life_in_heat(case: Case) -> Iterator[Said]:
+    """Fill the last cavity within what heat leaves of the pour life at the hour of the foam.
+
+    Not asked of a mix of which no batch ever is, at whatever hour: its plans say so.
+    """
+    for batch in case.planned_batches:
+        minutes, life = batch.pour_to - batch.foam_at, pour_life_of(case.site, foam_at=case.moment(batch.foam_at))
+        if life.hot_c is not None and minutes > life.minutes and batch.row.mix in case.poured_in_time:
+            yield (
+                batch.name,
+                f"{batch.name} is poured {minutes} min after its foam went in at {case.at(batch.foam_at)}; at "
+                f"{figure(life.hot_c)} degC it keeps {figure(life.minutes)} min",
+            )
+
+
 def last_foam(case: Case) -> Iterator[Said]:
     """Put no foam in after the last foam of the day."""
     last = case.site.calendar.last_foam_min
@@ -139,6 +155,7 @@ BATCHES: tuple[Rule, ...] = (
     enough_for_its_cavities,
     batch_times,
     pour_life,
+    pour_life_in_heat,
     last_foam,
     one_mix_a_batch,
 )
