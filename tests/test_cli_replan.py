@@ -120,7 +120,8 @@ def test_risk_plays_it_from_where_the_job_stands(anew: Anew) -> None:
     said = flat(result.stdout)
     assert "It begins Tue 6 Apr 12:00: what happened before is as it was recorded." in said
     assert "not in it" not in said
-    run("record", anew.folder, "note", "rain", "--at", "2027-04-06 13:00")
+    for words in (("note", "rain"), ("delivered", "cement", "4")):
+        run("record", anew.folder, *words, "--at", "2027-04-06 13:00")
     assert "Recorded since, and not in it: 1 entry." in flat(run("risk", anew.folder, "--runs", 1).stdout)
 
 

@@ -81,7 +81,9 @@ def risk(
 
 
 def _recorded_since(directory: Path, since: datetime | None) -> int:
-    """How many entries of the journal tell of what a plan does not know; of the first plan of a job, all do."""
+    """How many entries of the journal tell of what a plan does not know; of the first plan of a job, all but notes."""
     from blockrun.yard.journal import entries_kept, standing
+    from blockrun.yard.journal.events import Note
 
-    return sum(since is None or entry.happened > since for entry in standing(entries_kept(directory)))
+    told = (entry for entry in standing(entries_kept(directory)) if not isinstance(entry.event, Note))
+    return sum(since is None or entry.happened > since for entry in told)
