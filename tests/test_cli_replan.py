@@ -114,6 +114,17 @@ def test_a_flat_batch_is_made_up_for(anew: Anew) -> None:
     assert plan.totals["blocks"] == load_plan(anew.folder / "earlier" / "1").totals["blocks"]
 
 
+def test_risk_plays_it_from_where_the_job_stands(anew: Anew) -> None:
+    result = run("risk", anew.folder, "--runs", 5, "--workers", 1)
+    assert (result.exit_code, result.stderr) == (0, "")
+    said = flat(result.stdout)
+    assert "It begins Tue 6 Apr 12:00: what happened before is as it was recorded." in said
+    assert "not in it" not in said
+    for words in (("note", "rain"), ("delivered", "cement", "4")):
+        run("record", anew.folder, *words, "--at", "2027-04-06 13:00")
+    assert "Recorded since, and not in it: 1 entry." in flat(run("risk", anew.folder, "--runs", 1).stdout)
+
+
 def test_what_is_planned_already_is_not_planned_again(anew: Anew) -> None:
     again = run("replan", anew.folder, "--at", "2027-04-06 12:30")
     assert flat(again.stdout) == "The plan stays as it is: nothing was recorded since 2027-04-06 12:00."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +14,7 @@ from blockrun.terminal import say, screen, wait_for
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from datetime import datetime
 
     from blockrun.planner.plan import Stop
     from blockrun.planner.risk.counted import Risk
@@ -45,11 +47,13 @@ def risk(
     """Play a saved plan many times, things going wrong by chance, and tell the chance of each need date.
 
     DIR is where the plan was saved. Blocks break, batches go flat, it turns cold, people or days are missing, and
-    the yard carries on. Ctrl-C counts what is played.
+    the yard carries on, from where the job stood when the plan was made anew. Ctrl-C counts what is played.
     """
     from blockrun.planner.risk.rates import Rates, load_rates, with_shares
     from blockrun.planner.sound import load_sound_plan
+    from blockrun.show.page import Page
     from blockrun.show.risk import risk_text
+    from blockrun.units import counted
     from blockrun.yard.answers import USUAL_RUNS, count_risk
     from blockrun.yard.workers import workers as at_work
 
@@ -67,3 +71,19 @@ def risk(
     if found is None:
         raise KeyboardInterrupt("Stopped before anything was played.")
     say(risk_text(found, screen().width))
+    later = _recorded_since(directory, plan.begun.since if plan.begun else None)
+    if later:
+        page = Page(screen().width)
+        count = counted(later, "entry", "entries")
+        page.line(f"Recorded since, and not in it: {count}. To play what is left by them, plan anew first:")
+        page.verbatim(shlex.join(["blockrun", "replan", str(directory)]), "", 2)
+        say(page.text())
+
+
+def _recorded_since(directory: Path, since: datetime | None) -> int:
+    """How many entries of the journal tell of what a plan does not know; of the first plan of a job, all but notes."""
+    from blockrun.yard.journal import entries_kept, standing
+    from blockrun.yard.journal.events import Note
+
+    told = (entry for entry in standing(entries_kept(directory)) if not isinstance(entry.event, Note))
+    return sum(since is None or entry.happened > since for entry in told)

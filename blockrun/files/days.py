@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import day_name
 
 FIRST_YEAR: Final = 2000
 LAST_YEAR: Final = 2199
@@ -87,6 +88,20 @@ def day_meant(text: str, today: date, span: Span) -> date | None:
         return None
     year = int(found["year"]) if found["year"] else None
     return _only(text, _days(year, month, int(found["day"] or found["second"]), span), weekday, today)
+
+
+def check_which(word: str, today: date) -> None:
+    """Refuse the name of a day of the week alone: it may be the last one or the next.
+
+    Raises
+    ------
+    BadInput : it is one.
+    """
+    said = word.lower()
+    if said != "sun" and (of_week := _place(said, WEEKDAYS, _WEEK)) is not None:  # that is the weather, or a name
+        last = today - timedelta(days=(today.isoweekday() - of_week) % 7)
+        either = " or ".join(map(day_name, (last, last + timedelta(days=7))))
+        raise BadInput(f"which {word}?", f"Write its date, such as {either}.", value=word)
 
 
 def _whole_year(text: str, found: re.Match[str], within: Span, today: date) -> int | None:

@@ -35,6 +35,7 @@ class Table:
     merged : ranges of an XLSX file that show as one cell.
     sheets : names of the sheets of an XLSX file that show, of which the first is read.
     without_value : of an XLSX file, cells by row and column from 1 that show an error, or whose formula has no value.
+    short : rows that end before the header does in the file: their last cells are empty, as spreadsheets save them.
     """
 
     path: Path
@@ -45,6 +46,7 @@ class Table:
     merged: tuple[Merged, ...] = ()
     sheets: tuple[str, ...] = ()
     without_value: Mapping[tuple[int, int], str] = field(default_factory=dict, repr=False)
+    short: tuple[Row, ...] = ()
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -160,7 +162,8 @@ def _table(
         header = Row(header.number, header.cells[:-1])
     width = len(header.cells)
     rows = tuple(_as_wide(row, width) for row in below)
-    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets, grid.without_value), found
+    short = tuple(row for row in below if len(row.cells) < width)
+    return Table(path, header, rows, separator, lines, grid.merged, grid.sheets, grid.without_value, short), found
 
 
 def _as_wide(row: Row, width: int) -> Row:

@@ -97,6 +97,7 @@ class Some:
     lay_from : since when all of them may be laid; None where that is not known.
     poured : days on which they were poured, or are to be by the plan.
     unplanned : of those that are not cast yet, such as are in no pour of the plan.
+    found : days on which counts found some that nobody had recorded: they are as old as if they were poured then.
     """
 
     where: str
@@ -104,6 +105,7 @@ class Some:
     lay_from: datetime | None
     poured: tuple[date, ...]
     unplanned: Counts = ()
+    found: tuple[date, ...] = ()
 
     @property
     def count(self) -> int:

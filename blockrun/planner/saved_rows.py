@@ -91,7 +91,7 @@ def saved_table(path: Path, name: str) -> Table:
 
     Raises
     ------
-    BadInput : it is not there, has other columns than are due, or no rows.
+    BadInput : it is not there, has other columns than are due, or no rows, or one that lost its last cells.
     """
     table, due = read_table(path, may_be_empty=True), tuple(COLUMNS[name])
     if not table.rows and name not in MAY_BE_EMPTY:
@@ -99,6 +99,9 @@ def saved_table(path: Path, name: str) -> Table:
     if table.columns != due:
         fault = BadInput("these are not the columns of the table", f"Due are {', '.join(due)}.")
         raise table.place(fault, table.header)
+    for row in table.short:
+        lost = BadInput(f"the row ends after {len(row.cells)} cells, and {len(due)} are due, the empty ones too", AGAIN)
+        raise table.place(lost, row, len(row.cells))
     return table
 
 

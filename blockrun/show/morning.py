@@ -324,9 +324,12 @@ def _pour_said(day: date, today: date) -> str:
 
 
 def _some_said(some: Some, at: datetime) -> str:
-    poured = listed([day_name(day) for day in some.poured])
-    when = f", to lay {_from(some.lay_from, at)}" if some.lay_from else ""
-    return f"{some.where} (poured {poured}{when})"
+    said = [f"poured {listed([day_name(day) for day in some.poured])}"] if some.poured else []
+    if some.found:
+        said.append(f"found {listed([day_name(day) for day in some.found])} and taken as poured then")
+    if some.lay_from:
+        said.append(f"to lay {_from(some.lay_from, at)}")
+    return f"{some.where} ({', '.join(said)})"
 
 
 def _need(course: CourseNow, at: datetime) -> str:

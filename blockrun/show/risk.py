@@ -6,7 +6,7 @@ from collections import Counter
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from blockrun.files.day_names import day_name, full_day_name
+from blockrun.files.day_names import day_name, full_day_name, moment_name
 from blockrun.planner.risk.rates import Rates
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.units import counted, listed, show, show_share
@@ -52,6 +52,8 @@ def risk_text(risk: Risk, width: int) -> Text:
     page = Page(width, risk.plan.site.units)
     runs = f"{risk.runs:,} run{'s' * (risk.runs != 1)}"
     page.line((f"{risk.plan.order.name}: {runs} of this plan, things going wrong by chance", HEADING))
+    if risk.plan.begun is not None:
+        page.line(f"It begins {moment_name(risk.plan.begun.since)}: what happened before is as it was recorded.")
     if risk.runs < risk.asked:
         page.line(f"Stopped: {risk.runs:,} of {risk.asked:,} runs are played.")
     page.blank()

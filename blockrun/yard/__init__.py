@@ -3,6 +3,7 @@
 ::
 
     setting.py    what a run has to know of a saved plan; given.py works it out, numbered.py its blocks
+    underway.py   what had happened before, of a plan made anew in the middle of its job
     ripening.py   when blocks are old enough in the air as it turns out
     luck.py       what befalls one run, drawn from its own numbers
     board.py      the minutes of a day: people, mixers, the generator
@@ -10,7 +11,7 @@
     pool.py       what was lost, and is to be poured again
     day.py        one day: strips and pours as planned, as far as they go; pouring.py and again.py, its batches
     conditions.py whether a day lets a batch be poured
-    run.py        one run from the first day to the last block
+    run.py        one run from the first day, or from where the job stands, to the last block
     sweep.py      many runs side by side, the same with any number of workers; workers.py finds these
     answers.py    chances, block-days late, slack worth having, what each cause costs; spares.py, spares worth having
 

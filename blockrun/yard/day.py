@@ -34,7 +34,9 @@ class WorkDay:
         self.day = day
         self.midnight = day.number * MINUTES_A_DAY
         people = day.people - run.luck.away_on(day.number, of=day.people)
-        self.board = Board(run.setting.windows, people, len(run.setting.loads[0]))
+        opens = max(0, run.setting.before.opens - self.midnight)
+        windows = [(max(start, opens), max(end, opens)) for start, end in run.setting.windows]
+        self.board = Board(windows, people, len(run.setting.loads[0]))
         self._heap: list[tuple[int, int, int, Turn | ToPour]] = []
         self._count = itertools.count()
         self.pouring = Pouring(self)
@@ -44,6 +46,8 @@ class WorkDay:
         if self.run.to_pour or self.run.pool.waiting:
             self._chores()
         for turn in self.run.state.standing:
+            if not turn.job:  # it was filled before the run
+                self.settle(turn)
             self._push_job(turn)
         if self.run.pool.waiting:
             self.pouring.make_way()
@@ -90,7 +94,7 @@ class WorkDay:
     def _next_job(self, turn: Turn) -> tuple[str, int]:
         """What is to be done next with a turn, and from when: as planned, or as soon as it may be if that is later."""
         ripe, kind, planned = self.run.ripe, self.run.setting.kinds[turn.kind], turn.planned
-        if not turn.fills:
+        if not turn.fills and turn.stripped < 0:
             return "clean", turn.last_pour
         if kind.bases and turn.bared < 0:
             return "sides", max(ripe.when(turn.kind, turn.last_pour, kind.sides_h), planned.sides if planned else 0)

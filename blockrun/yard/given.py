@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
@@ -11,26 +11,28 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from blockrun.errors import BadInput, BadPlan, BlockrunError
+from blockrun.errors import BadPlan, BlockrunError
 from blockrun.mix import batch_sizes
 from blockrun.planner.ages import Ages, ages_of
+from blockrun.planner.begun.books import there_and_to_come
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.folder import AGAIN
-from blockrun.planner.in_moulds import Row, Turn
+from blockrun.planner.in_moulds import Row
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.stopped import why_stopped
-from blockrun.site.mould_names import number_named
+from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.numbered import Numbered
 from blockrun.yard.ripening import Minutes, Ripening, ages_within, colder_site, warm_minutes
 from blockrun.yard.setting import (
+    Before,
     Day,
     Kind,
     Load,
     PlannedBatch,
-    PlannedTurn,
     Setting,
 )
+from blockrun.yard.underway import before_run, out_of_use
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -56,12 +58,7 @@ def setting_of(plan: Plan, rates: Rates) -> Setting:
     Raises
     ------
     BadPlan : its tables do not fit its site and order.
-    BadInput : it was made anew in the middle of the job, and runs begin with the first day.
     """
-    if plan.begun is not None:
-        what = "this plan was made anew in the middle of the job, and a run plays a plan from its first day"
-        first = "as it was before anything happened: blockrun risk DIR/earlier/1"
-        raise BadInput(what, f"Play the first plan of the job, {first}. How the job stands now: blockrun status DIR")
     try:
         return _Given(plan, rates).setting()
     except BlockrunError:
@@ -89,7 +86,7 @@ class _Given:
             marks=tuple(mark for mark, _ in self.numbered.marks),
             kinds=tuple(self._kind(kind) for kind in site.moulds),
             batches=tuple(self._batches()),
-            turns=tuple(self._turn(turn) for turn in self.numbered.turns),
+            turns=tuple(self.numbered.planned(turn) for turn in self.numbered.turns),
             loads=self.loads,
             casts=tuple(tuple(self.numbered.casts_of(mark)) for mark in self.numbered.marks),
             days=days,
@@ -99,6 +96,7 @@ class _Given:
             needs=self.numbered.needs(),
             n_blocks=len(self.numbered.rows),
             spares={nth: self.numbered.day(row.poured) for nth, row in enumerate(self.numbered.rows) if row.spare},
+            days_of_spares=self.numbered.days_of_spares,
             places=sum(rack.places for rack in site.racks) if site.curing.rack_for_min else _ENDLESS,
             rack_for=site.curing.rack_for_min,
             ripening=self._ripening(),
@@ -106,13 +104,18 @@ class _Given:
             least_c=site.curing.least_air_c,
             colder_c=self.rates.cold_snaps.colder_c,
             lowest_c=tuple(self._air(number).min_c for number in range(self.n_days)),
-            cement=self._supply(stock.cement.on_hand_bags, stock.cement.deliveries),
-            agent=self._supply(stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries),
+            cement=self._supply(CEMENT, stock.cement.on_hand_bags, stock.cement.deliveries),
+            agent=self._supply(AGENT, stock.foaming_agent.on_hand_l, stock.foaming_agent.deliveries),
             more_cement=self._more_after(stock.cement.lead_time_min),
             more_agent=self._more_after(stock.foaming_agent.lead_time_min),
             stack=site.stack,
             formats=self.numbered.formats,
+            before=self._before,
         )
+
+    @cached_property
+    def _before(self) -> Before:
+        return before_run(self.plan, self.numbered)
 
     @cached_property
     def n_days(self) -> int:
@@ -126,7 +129,7 @@ class _Given:
         site = self.plan.site
         first = min(self.numbered.minute(turn.filled) for turn in self.numbered.turns) // MINUTES_A_DAY
         chores = tuple((at, chore.time_min, chore.people) for chore in site.chores for at in chore.at)
-        for number in range(self.n_days - _CURED_DAYS):
+        for number in range(self._before.day, self.n_days - _CURED_DAYS):
             on = self.numbered.start + timedelta(days=number)
             if site.calendar.is_working(on):
                 last_foam = -1 if why_stopped(site, on) else site.calendar.last_foam_min
@@ -146,6 +149,8 @@ class _Given:
             sides=kind.sides_time_min or 0,
             sides_h=self._ages.sides_h(kind) or 0.0,
             moves=tuple(math.ceil(n * move - _ROUNDING) for n in range(most + 1)),
+            no_moulds=out_of_use(self.plan, kind.mould_names),
+            no_bases=out_of_use(self.plan, kind.base_names),
         )
 
     def _fillable(self, kind: MouldKind) -> int:
@@ -209,24 +214,14 @@ class _Given:
                     found[nth, hours] = warm_minutes(clocks[0], clocks[1], kind, hours, days)
         return found
 
-    def _turn(self, turn: Turn) -> PlannedTurn:
-        kind, names = turn.kind, [kind.kind for kind in self.plan.site.moulds]
-        stripped = self.numbered.minute(turn.stripped)
-        return PlannedTurn(
-            kind=names.index(kind.kind),
-            unit=number_named(turn.mould),
-            base=number_named(turn.base) if turn.base else 0,
-            n_fills=1 if kind.saw else len(turn.casts),
-            sides=0 if turn.sides is None else self.numbered.minute(turn.sides),
-            strip=stripped - kind.strip_and_saw_min,
-            clean=self.numbered.minute(turn.cleaned) - kind.clean_time_min,
-        )
-
     def _batches(self) -> Iterator[PlannedBatch]:
         mixers = [mixer.name for mixer in self.plan.site.mixers]
         cubes_l = self.plan.tables.cubes.groupby("batch")["volume_l"].sum().to_dict()
         rows: list[Row] = sorted(self.plan.tables.batches.itertuples(index=False), key=lambda row: row.start)
+        poured = self.plan.begun.poured if self.plan.begun else frozenset()
         for nth, row in enumerate(rows):
+            if row.batch in poured:
+                continue
             mix, start = self.numbered.mixes.index(row.mix), self.numbered.minute(row.start)
             sizes = self.loads[mix][mixers.index(row.mixer)]
             load = next(size for size in sizes if abs(size.bags - row.bags) < _ROUNDING)
@@ -244,8 +239,9 @@ class _Given:
         """Days from running out of something until more is there."""
         return -(-(self.rates.more_after_min if lead_time_min is None else lead_time_min) // MINUTES_A_DAY)
 
-    def _supply(self, on_hand: float, deliveries: Sequence[Delivery]) -> tuple[tuple[int, float], ...]:
-        steps, total = [(0, on_hand)], on_hand
+    def _supply(self, of: str, on_hand: float, to_come: tuple[Delivery, ...]) -> tuple[tuple[int, float], ...]:
+        total, deliveries = there_and_to_come(self.plan.site, self.plan.begun, of, on_hand, to_come)
+        steps = [(0, total)]
         for delivery in sorted(deliveries, key=lambda each: each.day):
             total += delivery.amount
             steps.append((max(0, (delivery.day - self.numbered.start).days), total))

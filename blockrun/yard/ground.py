@@ -30,8 +30,10 @@ class Ground:
     def __init__(self, setting: Setting, stack: Stack) -> None:
         self._stack = stack
         days = np.arange(setting.n_days)
-        self._needed = np.array([np.searchsorted([day for day, _ in needs], days) for needs in setting.needs])
-        self._dated = np.array([[len(needs)] for needs in setting.needs])
+        # what is laid already was laid where it was needed first, and stands here no more
+        needs = [of_mark[setting.before.n_laid(mark) :] for mark, of_mark in enumerate(setting.needs)]
+        self._needed = np.array([np.searchsorted([day for day, _ in of_mark], days) for of_mark in needs])
+        self._dated = np.array([[len(of_mark)] for of_mark in needs])
         self._came, self._ready = np.zeros_like(self._needed), np.zeros_like(self._needed)
         self._format = setting.formats
         marks: defaultdict[int, list[int]] = defaultdict(list)

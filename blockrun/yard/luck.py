@@ -41,6 +41,7 @@ class Draws:
         self.broken = self.of(Cause.BROKEN).random((setting.n_blocks, 2))
         self.flat = self.of(Cause.FLAT).random(len(setting.batches))
         self.cold = self.of(Cause.COLD).random(days)
+        self.cold[: setting.before.day] = 1.0  # the air of days that are over is known
         self.away = self.of(Cause.AWAY).random((days, setting.people))
         self.lost = self.of(Cause.LOST).random(days)
 

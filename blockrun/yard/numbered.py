@@ -15,7 +15,8 @@ import pandas as pd
 from blockrun.order.castable import castable
 from blockrun.planner.in_moulds import Row, Turn, turns_of
 from blockrun.planner.wanted import format_of, wanted
-from blockrun.yard.setting import NEVER, Course, Fill
+from blockrun.site.mould_names import number_named
+from blockrun.yard.setting import NEVER, Course, Fill, PlannedTurn
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
@@ -43,9 +44,27 @@ class Numbered:
         return turns_of(self.plan)
 
     @cached_property
+    def kinds(self) -> tuple[str, ...]:
+        """Kinds of mould of the site."""
+        return tuple(kind.kind for kind in self.plan.site.moulds)
+
+    def planned(self, turn: Turn) -> PlannedTurn:
+        """A turn as planned."""
+        kind, stripped = turn.kind, self.minute(turn.stripped)
+        return PlannedTurn(
+            kind=self.kinds.index(kind.kind),
+            unit=number_named(turn.mould),
+            base=number_named(turn.base) if turn.base else 0,
+            n_fills=1 if kind.saw else len(turn.casts),
+            sides=0 if turn.sides is None else self.minute(turn.sides),
+            strip=stripped - kind.strip_and_saw_min,
+            clean=self.minute(turn.cleaned) - kind.clean_time_min,
+        )
+
+    @cached_property
     def lines(self) -> tuple[OrderLine, ...]:
         """Blocks ordered, and spares."""
-        return wanted(self.plan.site, self.plan.order)
+        return wanted(self.plan.site, self.plan.order, self.plan.begun)
 
     @cached_property
     def marks(self) -> tuple[Mark, ...]:
@@ -66,7 +85,8 @@ class Numbered:
         """The minute of a moment."""
         return self.plan.site.calendar.minute_of(moment)
 
-    def _mark(self, row: Row) -> int:
+    def mark(self, row: Row) -> int:
+        """The mark of a block."""
         return self.marks.index((row.mark, row.mix))
 
     def day(self, moment: datetime) -> int:
@@ -81,6 +101,15 @@ class Numbered:
             if line.part:
                 counts[line.mark, line.mix] += line.count
         return counts
+
+    @cached_property
+    def days_of_spares(self) -> dict[int, list[int]]:
+        """By mark, the days on which its spares are poured, ascending."""
+        found: defaultdict[int, list[int]] = defaultdict(list)
+        for row in self.rows:
+            if row.spare:
+                found[self.mark(row)].append(self.day(row.poured))
+        return {mark: sorted(days) for mark, days in found.items()}
 
     @cached_property
     def fills(self) -> Mapping[tuple[int, int], list[Fill]]:
@@ -101,7 +130,7 @@ class Numbered:
         needs = [self.day(row.needed) for row in rows if pd.notna(row.needed)]
         return Fill(
             mix=self.mixes.index(rows[0].mix),
-            marks=tuple(self._mark(row) for row in rows),
+            marks=tuple(self.mark(row) for row in rows),
             volume_l=self._poured_l(kind, self._line[rows[0].mark, rows[0].mix]),
             blocks=blocks,
             due=min(needs) - self.lead if needs else NEVER,
@@ -131,9 +160,8 @@ class Numbered:
         for nth, kind in enumerate(self.plan.site.moulds):
             if not kind.saw and castable(kind, line):
                 yield nth, Fill(self.mixes.index(mark[1]), (number,), self._poured_l(kind, line))
-        names = [kind.kind for kind in self.plan.site.moulds]
         slabs = {
-            (names.index(self.turns[turn].kind.kind), fill.mix, fill.marks, fill.volume_l)
+            (self.kinds.index(self.turns[turn].kind.kind), fill.mix, fill.marks, fill.volume_l)
             for (turn, _), fills in self.fills.items()
             for fill in fills
             if self.turns[turn].kind.saw and number in fill.marks

@@ -21,11 +21,13 @@ class Pool:
 
     Attributes
     ----------
+    with_spares : the same.
     waiting : (last day on which it should be poured, mark), most urgent first.
     lost : blocks lost so far, by mark.
     """
 
     def __init__(self, setting: Setting, *, with_spares: bool = True) -> None:
+        self.with_spares = with_spares
         self._day_of_spare = setting.spares if with_spares else {}
         self._left_out = frozenset[int]() if with_spares else frozenset(setting.spares)
         # by mark, the days on which spares that nobody needs yet are poured

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -13,7 +13,7 @@ import numpy.typing as npt
 from blockrun.cure import AgeClock
 from blockrun.cure.age import SLACK_H
 from blockrun.cure.warm import WarmClock
-from blockrun.site.weather import DayWeather, Weather
+from blockrun.site.weather import DayWeather, SeenWeather
 from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ COLDER: Final = 1
 
 
 @dataclass(frozen=True)
-class Colder(Weather):
+class Colder(SeenWeather):
     """The same weather, each day colder by as much, day and night."""
 
     by_k: float = 0.0
@@ -44,7 +44,7 @@ class Colder(Weather):
 
 def colder_site(site: Site, by_k: float) -> Site:
     """The same site in colder weather."""
-    weather = {key: getattr(site.weather, key) for key in Weather.__dataclass_fields__}
+    weather = {each.name: getattr(site.weather, each.name) for each in fields(site.weather)}
     return site.model_copy(update={"weather": Colder(**weather, by_k=by_k)})
 
 

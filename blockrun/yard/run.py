@@ -91,9 +91,32 @@ class Run:
         self.pool = Pool(setting, with_spares=with_spares)
         self.to_pour = [ToPour(batch, list(batch.parts)) for batch in setting.batches]
         self.ready: list[list[int]] = [[] for _ in setting.marks]
-        self.last_pour = 0
-        self.batches = 0
+        self.last_pour = setting.before.last_pour
+        self.batches = setting.before.batches
         self._rack_to: dict[int, int] = {}
+        self._begin()
+
+    def _begin(self) -> None:
+        """Have what had happened before stand in its moulds, on the rack and on the stack."""
+        before = self.setting.before
+        for stood in before.stood:
+            planned, fills = stood.planned, list(stood.fills)
+            turn = Turn(planned.kind, planned.unit, planned.base, planned, 0, 0, fills, stood.last_pour)
+            turn.bared, turn.stripped = stood.bared, stood.stripped
+            self.state.begin(turn, self.setting.kinds[turn.kind])
+            self.tell(min([stood.last_pour, *(poured for _, poured in fills)]), 0, "fill", 0, turn)
+            if stood.bared >= 0:
+                self.tell(stood.bared, 0, "sides", 1, turn)
+                self.state.moulds[turn.kind].give_back(turn.unit, stood.bared)
+        for out, count in before.out.items():
+            if out.leaves:
+                self.state.rack.put(count, out.leaves)
+                self.tell(before.opens, out.leaves - before.opens, "rack", 0, amount=count)
+            if out.is_spare and not self.pool.with_spares:
+                continue
+            self.ready[out.mark] += [out.ready] * count
+            if self.state.ground is not None and not out.is_laid:
+                self.state.ground.put([(out.mark, out.ready)] * count, max(out.leaves // MINUTES_A_DAY, before.day))
 
     def play(self) -> Outcome:
         """Go through the days until all is cast and stripped, or there are no more days."""

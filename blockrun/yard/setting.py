@@ -6,11 +6,10 @@ and the same to every course that needs them, so both have one number: the *mark
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.ripening import Ripening
@@ -75,6 +74,7 @@ class Kind:
     """Equal moulds: minutes of their jobs, hours at 20 degC they wait, what they cast.
 
     ``moves`` are minutes to move 0, 1, 2, ... blocks; ``bases`` is 0 and ``sides_h`` unused for moulds without.
+    ``no_moulds`` and ``no_bases`` are numbers of those out of use.
     """
 
     count: int
@@ -85,6 +85,8 @@ class Kind:
     sides: int
     sides_h: float
     moves: tuple[int, ...]
+    no_moulds: frozenset[int] = frozenset()
+    no_bases: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +123,71 @@ class PlannedBatch:
 
 
 @dataclass(frozen=True, slots=True)
+class Stood:
+    """A turn that was begun before a run begins, and is not over.
+
+    Attributes
+    ----------
+    fills : each with the end of its pour; none where no block is good, and its mould is still to be cleaned.
+    last_pour, bared, stripped : minutes, -1 for what is still to be done.
+    """
+
+    planned: PlannedTurn
+    fills: tuple[tuple[Fill, int], ...]
+    last_pour: int
+    bared: int
+    stripped: int
+
+
+class Out(NamedTuple):
+    """Good blocks of one mark that were out of their moulds before a run begins.
+
+    Attributes
+    ----------
+    ready : the day from which they may be laid; of those that are laid already not after the day they were.
+    leaves : the minute at which they leave the rack; 0 for those that are off it.
+    is_spare, is_laid : whether they were cast as spares; whether they are laid.
+    """
+
+    mark: int
+    ready: int
+    leaves: int
+    is_spare: bool
+    is_laid: bool
+
+
+@dataclass(frozen=True)
+class Before:
+    """What had happened before a run begins; nothing for a plan from the start.
+
+    Attributes
+    ----------
+    opens : the first minute at which anything may be done.
+    stood : turns that are not over, in the order in which they were filled.
+    out : how many blocks there are of each.
+    batches, last_pour : made; the minute at which the last one began.
+    cement, agent : bags and litres that they took.
+    """
+
+    opens: int = 0
+    stood: tuple[Stood, ...] = ()
+    out: Mapping[Out, int] = field(default_factory=dict)
+    batches: int = 0
+    last_pour: int = 0
+    cement: float = 0.0
+    agent: float = 0.0
+
+    @property
+    def day(self) -> int:
+        """The first day of which something is still to come."""
+        return self.opens // MINUTES_A_DAY
+
+    def n_laid(self, mark: int) -> int:
+        """Blocks of a mark that are laid."""
+        return sum(count for out, count in self.out.items() if out.mark == mark and out.is_laid)
+
+
+@dataclass(frozen=True, slots=True)
 class Day:
     """A working day: people the plan counts on, chores in minutes of the day; ``last_foam`` is under 0 for no pour."""
 
@@ -154,12 +221,13 @@ class Setting:
     wanted : blocks ordered, by mark.
     courses : with the day each is needed.
     needs : by mark, the day and the course of each block that has one, soonest first.
-    spares : blocks cast as spares, and the day each is poured.
+    spares : blocks cast as spares, and the day each is poured; ``days_of_spares`` has these by mark, ascending.
     least_c : coldest air of a day in which blocks stand in moulds.
     lowest_c : forecast minimum, by day; a snap is ``colder_c`` under it.
     stack : ground for blocks off the rack, where it is small; ``formats`` is by mark, equal for one size and mix.
     cement, agent : ascending (day, bags or litres that have come by then).
     more_cement, more_agent : days until more is there when it runs out.
+    before : what had happened, of a plan made anew in the middle of the job.
     """
 
     mixes: tuple[str, ...]
@@ -176,6 +244,7 @@ class Setting:
     needs: tuple[tuple[tuple[int, int], ...], ...]
     n_blocks: int
     spares: Mapping[int, int]
+    days_of_spares: Mapping[int, Sequence[int]]
     places: int
     rack_for: int
     ripening: Ripening = field(repr=False)
@@ -189,23 +258,12 @@ class Setting:
     more_agent: int = 5
     stack: Stack | None = None
     formats: tuple[int, ...] = ()
+    before: Before = field(default_factory=Before)
 
     @property
     def n_days(self) -> int:
         """Calendar days that are looked at."""
         return len(self.lowest_c)
-
-    @cached_property
-    def days_of_spares(self) -> dict[int, list[int]]:
-        """By mark, the days on which its spares are poured in the plan, ascending."""
-        found: defaultdict[int, list[int]] = defaultdict(list)
-        for batch in self.batches:
-            for _, fills in batch.parts:
-                for fill in fills:
-                    for mark, block in fill.each():
-                        if block in self.spares:
-                            found[mark].append(batch.day)
-        return {mark: sorted(days) for mark, days in found.items()}
 
     @cached_property
     def next_days(self) -> list[int]:

@@ -50,10 +50,11 @@ class Turn:
 
 
 class Idle:
-    """Equal things that are free, each from a minute on: the moulds of a kind, or its bases."""
+    """Equal things that are free, each from a minute on: the moulds of a kind, or its bases; never those out of use."""
 
-    def __init__(self, count: int) -> None:
-        self._from = dict.fromkeys(range(1, count + 1), 0)
+    def __init__(self, count: int, out_of_use: frozenset[int] = frozenset()) -> None:
+        self._in_use = frozenset(range(1, count + 1)) - out_of_use
+        self._from = dict.fromkeys(sorted(self._in_use), 0)
 
     def __len__(self) -> int:
         """How many are free, now or from a minute that is known."""
@@ -78,12 +79,13 @@ class Idle:
         return self._from[one]
 
     def take(self, one: int) -> None:
-        """Use one."""
-        del self._from[one]
+        """Use one; what is out of use may have been filled before it was."""
+        self._from.pop(one, None)
 
     def give_back(self, one: int, at: int) -> None:
         """It is free again."""
-        self._from[one] = at
+        if one in self._in_use:
+            self._from[one] = at
 
 
 class Rack:
@@ -134,13 +136,14 @@ class State:
     """A yard in the middle of a run."""
 
     def __init__(self, setting: Setting) -> None:
-        self.moulds = [Idle(kind.count) for kind in setting.kinds]
-        self.bases = [Idle(kind.bases) for kind in setting.kinds]
+        self.moulds = [Idle(kind.count, kind.no_moulds) for kind in setting.kinds]
+        self.bases = [Idle(kind.bases, kind.no_bases) for kind in setting.kinds]
         self.standing: list[Turn] = []
         self.rack = Rack(setting.places)
         self.ground = None if setting.stack is None else Ground(setting, setting.stack)
         self.cement = Stock(setting.cement, setting.more_cement)
         self.agent = Stock(setting.agent, setting.more_agent)
+        self.cement.used, self.agent.used = setting.before.cement, setting.before.agent
 
     def begin(self, turn: Turn, kind: Kind) -> None:
         """Fill a mould, and its base."""

@@ -61,14 +61,22 @@ def test_a_mould_of_a_kind_that_is_gone_is_told(small_folder: Path) -> None:
         load_as_planned(small_folder).kind_of("gang-9/01")
 
 
-def test_a_table_that_was_spoilt_is_told_at_its_place(tmp_path: Path, small_folder: Path) -> None:
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("2027-04-06T13:00,east", "soon,east", "2:62: strip: soon stands where a time such as 2027-04-05T09:10 is due"),
+        (",2027-05-04\n", "\n", "2:134: the row ends after 18 cells, and 19 are due, the empty ones too"),
+    ],
+)
+def test_a_table_that_was_spoilt_is_told_at_its_place(
+    tmp_path: Path, small_folder: Path, old: str, new: str, told: str
+) -> None:
     plan = Path(shutil.copytree(small_folder, tmp_path / "plan"))
     casts = plan / "casts.csv"
-    casts.write_text(casts.read_text("utf-8").replace("2027-04-06T13:00,east", "soon,east", 1), encoding="utf-8")
-    told = r"casts.csv:2:62: strip: soon stands where a time such as 2027-04-05T09:10 is due"
-    with pytest.raises(BadPlan, match=told) as by_days:
+    casts.write_text(casts.read_text("utf-8").replace(old, new, 1), encoding="utf-8")
+    with pytest.raises(BadPlan, match=f"casts.csv:{told}") as by_days:
         load_plan(plan)
-    with pytest.raises(BadPlan, match=told) as by_record:
+    with pytest.raises(BadPlan, match=f"casts.csv:{told}") as by_record:
         load_as_planned(plan)
     assert str(by_record.value) == str(by_days.value)
 

@@ -61,6 +61,13 @@ def said(morning: Morning = MORNING, width: int = 100) -> list[str]:
     return morning_text(morning, width).plain.splitlines()
 
 
+def test_blocks_that_a_count_found_are_told_as_such() -> None:
+    found = replace(SOME, found=(date(2027, 4, 6),))
+    for some, told in ((found, "poured Tue 6 Apr, found Tue 6 Apr"), (replace(found, poured=()), "found Tue 6 Apr")):
+        text = " ".join("\n".join(said(replace(MORNING, courses=(replace(FIVE, some=(some,)),)))).split())
+        assert f"({told} and taken as poured then, to lay from Tue 20 Apr 08:00)" in text
+
+
 def test_the_list_of_a_morning() -> None:
     assert said() == [
         "Ready Wed 7 Apr 07:30",

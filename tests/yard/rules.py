@@ -173,7 +173,8 @@ def strips_old_enough(of: Told) -> Iterator[str]:
     clock = AgeClock(air, site.calendar.start, rule=rule_of(site.curing))
     warm = Clocks(site, of.plan.order, wanted(site, of.plan.order))
     for event in of.events:
-        if event.turn is not None and event.task in {"strip", "sides"}:
+        is_over = event.start < of.setting.before.opens  # whatever it was: what is thrown out waits for no age
+        if event.turn is not None and event.task in {"strip", "sides"} and not is_over:
             kind = site.moulds[event.turn.kind]
             asked = ages.strip_h if event.task == "strip" else ages.sides_h(kind)
             assert asked is not None

@@ -10,8 +10,6 @@ from typing import Final
 
 import pytest
 
-from blockrun.errors import BadInput
-from blockrun.planner.begun.facts import Begun
 from blockrun.planner.plan import Plan
 from blockrun.planner.risk.rates import Cause, Rates
 from blockrun.planner.saved import load_plan
@@ -265,13 +263,3 @@ def test_only_those_the_plan_counts_on_are_missed(setting: Setting, rates: Rates
     often, runs = rates.model_copy(update={"people_away": 0.1}), 400
     all_there = sum(Luck(Draws(setting, 0, n), often).away_on(0, of=2) == 0 for n in range(runs))
     assert 0.76 < all_there / runs < 0.86  # 0.9 x 0.9
-
-
-def test_a_plan_made_anew_is_not_played_and_the_first_of_its_job_is_named(small_plan: Plan, rates: Rates) -> None:
-    anew = replace(small_plan, begun=Begun(since=datetime.fromisoformat("2027-04-05T18:00")))
-    with pytest.raises(BadInput) as caught:
-        setting_of(anew, rates)
-    assert caught.value.todo == (
-        "Play the first plan of the job, as it was before anything happened: blockrun risk DIR/earlier/1. How the job "
-        "stands now: blockrun status DIR"
-    )

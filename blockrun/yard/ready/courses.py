@@ -9,7 +9,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.morning import NEVER, Counts, CourseNow, Some
-from blockrun.yard.now import Kind, State
+from blockrun.yard.now import UNKNOWN, Kind, State
 from blockrun.yard.ready.supply import Supply
 
 if TYPE_CHECKING:
@@ -40,11 +40,13 @@ class _Given:
     lay_from: list[datetime | None] = field(default_factory=list)
     poured: set[date] = field(default_factory=set)
     unplanned: Counter[str] = field(default_factory=Counter)
+    found: set[date] = field(default_factory=set)
 
     def some(self, where: str) -> Some:
         known = [moment for moment in self.lay_from if moment is not None]
         lay_from = max(known) if known and len(known) == len(self.lay_from) else None
-        return Some(where, counts_of(self.blocks), lay_from, tuple(sorted(self.poured)), counts_of(self.unplanned))
+        days, found = tuple(sorted(self.poured)), tuple(sorted(self.found))
+        return Some(where, counts_of(self.blocks), lay_from, days, counts_of(self.unplanned), found)
 
 
 def courses_now(plan: AsPlanned, state: State, supply: dict[Kind, list[Supply]], at: datetime) -> list[CourseNow]:
@@ -176,7 +178,8 @@ def _last_of_each(dues: Iterable[tuple[date, datetime | None]]) -> Iterator[tupl
 def _give(given: _Given, one: Supply, count: int) -> None:
     given.blocks[one.kind[0]] += count
     given.lay_from.append(one.lay_from)
-    given.poured.add(one.lot.poured.date())
+    days = given.found if one.lot.batch == UNKNOWN else given.poured
+    days.add(one.lot.poured.date())
 
 
 def _taken(supply: list[Supply], wanted: int) -> Iterator[tuple[Supply, int]]:

@@ -9,12 +9,13 @@ from typing import Final, Literal
 from blockrun.errors import BadInput
 from blockrun.yard.called import batch_name
 from blockrun.yard.journal.events import AnyEvent, Laid, Passed, Rejected, Stacked
-from blockrun.yard.now import BatchNo, Kind, Pile, State
+from blockrun.yard.now import BatchNo, Kind, Pile, Standing, State
 from blockrun.yard.record.blocks import blocks_of, blocks_typed, is_mark, without
 from blockrun.yard.record.crushing import batch_meant
 from blockrun.yard.record.extra import EXTRA
 from blockrun.yard.record.known import Known
 from blockrun.yard.record.mingled import OTHERS, Lots, apart_now, check_which, of_typed
+from blockrun.yard.record.moves import where_it_went
 from blockrun.yard.record.named import one_meant
 from blockrun.yard.record.words import Words, is_number
 
@@ -99,7 +100,10 @@ def _rejected(words: Words, known: Known) -> list[Rejected]:
         words.take("a place")
         raise BadInput("blocks are rejected, not a batch", _of_batch(words.peek, known))
     words.check("a mould, a rack or stack")
-    here = [known.standing(name) for name in known.moulds(words)]
+    names = known.moulds(words)
+    if len(names) == 1 and state.standing_in(names[0]) is None and (beside := state.out.get(names[0])):
+        return [_thrown(words, "mould", names[0], [beside], known)]
+    here = [_in_mould(name, known) for name in names]
     if len(here) == 1:
         return [_thrown(words, "mould", here[0].place, [here[0].blocks], known)]
     if words.is_number:
@@ -107,6 +111,18 @@ def _rejected(words: Words, known: Known) -> list[Rejected]:
         raise BadInput("of which of these moulds?", todo)
     why = _why(words)
     return [Rejected(place="mould", name=one.place, blocks=blocks_of(one.blocks.counts), why=why) for one in here]
+
+
+def _in_mould(name: str, known: Known) -> Standing:
+    """What stands in a mould; where it is out of it, how to throw it out from where it went."""
+    try:
+        return known.standing(name)
+    except BadInput as fault:
+        rack, blocks = where_it_went(name, known)
+        if rack:
+            how = f"blockrun record DIR rejected {rack} {blocks} WHY"
+            fault.todo = f"{fault.todo} If it is what came out of it: {how}"
+        raise
 
 
 def passed(words: Words, known: Known) -> list[AnyEvent]:

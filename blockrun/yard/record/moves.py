@@ -84,14 +84,27 @@ def _onward(
 
 def _of_before(place: str, rack: str, known: Known) -> str:
     """How what came out of a mould before it was filled again is moved on; empty where no batch of it can be typed."""
+    blocks = _came_of(place, rack, known)
+    how = f"blockrun record DIR moved {blocks} to RACK"
+    return f". What came out of it before, by its batch: {how}" if blocks else ""
+
+
+def where_it_went(place: str, known: Known) -> tuple[str, str]:
+    """The rack on which blocks are that came out of a mould, and some of them, such as ``5 full of 7``; else empty."""
+    _, rack = _last_move(place, known)
+    blocks = _came_of(place, rack, known)
+    return (rack, blocks) if blocks else ("", "")
+
+
+def _came_of(place: str, rack: str, known: Known) -> str:
+    """Blocks on a rack that came out of a mould last, by their batch; empty where no batch of them can be typed."""
     turn = next((turn for turn in reversed(known.state.turns) if turn.place == place and turn.stripped), None)
     batches = came_out_good(turn) if turn else {}
     for kind, lot in known.state.racks[rack].lots() if rack else ():
         count = min(lot.n_blocks, batches.get(lot.batch, Counter())[kind])
         batch = batch_said(lot.batch, known.plan, lot.poured)
         if count and not batch.endswith("plan"):
-            how = f"blockrun record DIR moved {count} {kind[0]} of {batch} to RACK"
-            return f". What came out of it before, by its batch: {how}"
+            return f"{count} {kind[0]} of {batch}"
     return ""
 
 

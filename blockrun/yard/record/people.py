@@ -10,7 +10,7 @@ from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.files.day_names import MONTHS
-from blockrun.files.days import NEAR
+from blockrun.files.days import NEAR, check_which
 from blockrun.yard.journal.entry import Entry, together
 from blockrun.yard.journal.events import AnyEvent, DayLost, MouldBack, MouldOut, Note, PersonAway, Undone
 from blockrun.yard.journal.standing import standing
@@ -28,7 +28,10 @@ def lost(words: Words, known: Known) -> list[AnyEvent]:
     day = words.day(today, known.span)
     if day is None and words.is_number and difflib.get_close_matches(words.second.lower(), _MONTHS):
         raise BadInput(f"{words.peek} {words.second} is no day", "Write one such as 2027-04-12 or 12 Apr.")
-    return [DayLost(day=day or today, why=words.rest())]
+    why = words.rest()
+    if day is None and why:
+        check_which(why.split()[-1], today)
+    return [DayLost(day=day or today, why=why)]
 
 
 def away(words: Words, known: Known) -> list[AnyEvent]:

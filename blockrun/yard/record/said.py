@@ -137,7 +137,7 @@ def _laid(event: Laid, called: Called) -> str:
 
 def _rejected(event: Rejected, called: Called) -> str:
     rack = f"of rack {event.name}" if event.name and event.place == "rack" else f"of the {event.place}"
-    place = f"still in {event.name}" if event.place == "mould" else rack
+    place = f"of {event.name}, on no rack yet" if event.place == "mould" else rack
     return f"thrown out {_some(event, called)} {place}, {event.why}"
 
 

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Final
 
 from blockrun.errors import BadInput
-from blockrun.files.days import Span, day_meant
+from blockrun.files.days import Span, check_which, day_meant
 
 _LONGEST: Final = 7
 """Digits of a count: a million at the most."""
@@ -93,13 +93,14 @@ class Words:
 
         Raises
         ------
-        BadInput : they look like a day and are none.
+        BadInput : they look like a day and are none, or are that of any week.
         """
         for count in range(_LONGEST_DAY, 0, -1):
             said = [word.rstrip(",") for word in self._left[:count]]
             if len(said) == count and (day := day_meant(" ".join(said), today, span)):
                 del self._left[:count]
                 return day
+        check_which(self.peek, today)
         return None
 
     def rest(self) -> str:

@@ -32,7 +32,7 @@ from blockrun.yard.record.known import Known, span_of
 from blockrun.yard.replan.forecast import with_forecast
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
-from blockrun.yard.replan.why import not_recorded, why_otherwise
+from blockrun.yard.replan.why import not_recorded, stack_gone, why_otherwise
 
 if TYPE_CHECKING:
     from blockrun.order import Order
@@ -191,11 +191,12 @@ class Job:
         kept : what the plan before comes to when it is carried on as it is.
         """
         assert made.begun is not None
+        changed = (*self.changed.said, *stack_gone(self._state, self.plan.plan.site, made.site))
         return Replanned(
             made,
             {stage.stage: stage.value for stage in self.plan.plan.stages},
             kept,
-            (*why_otherwise(self.plan, self.entries, made.begun), *self.changed.said),
+            (*why_otherwise(self.plan, self.entries, made.begun), *changed),
             self._missing,
             len(self._all_entries) - len(self.entries),
             tuple(next_days(self.plan.plan, made, self._poured)),

@@ -1,7 +1,7 @@
 """What was made is in the order and the site still, though they may have changed since: else it has no use or no place.
 
-Blocks that were cast are ordered and as big as they were, the parts in which some were laid are there, and so are the
-racks on which some lie.
+Blocks that were cast are ordered and as big as they were, the parts and courses in which some were laid are there, and
+so are the racks on which some lie.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput
 from blockrun.order.lists import LEANS
-from blockrun.units import listed, show_size
+from blockrun.units import counted, listed, show_size
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
@@ -62,21 +62,27 @@ def check_ordered_still(turns: Iterable[TurnBegun], lines: Iterable[OrderLine], 
 
 
 def check_parts_still(laid: Mapping[tuple[str, int], Pile], lines: Iterable[OrderLine]) -> None:
-    """Refuse an order without parts in which blocks were laid: they would be there for other parts.
+    """Refuse an order without parts, or courses of them, in which blocks were laid: they would be there for others.
 
     Raises
     ------
-    BadInput : it says which parts, and how many blocks were laid in each.
+    BadInput : it says which part or course, and how many blocks were laid in it.
     """
-    parts, counts = {line.part for line in lines}, Counter[str]()
-    for (part, _), pile in laid.items():
-        if part not in parts:
-            counts[part] += len(pile)
-    for part, count in sorted((+counts).items()):
-        have = "block was" if count == 1 else "blocks were"
-        what = f"{count} {have} laid in {part}, and the order has no part of that name any more"
+    courses = {(line.part, line.course or 0) for line in lines}
+    parts, counts = {part for part, _ in courses}, Counter[tuple[str, int]]()
+    for (part, course), pile in laid.items():
+        of_part = part not in parts
+        if of_part or (course and (part, course) not in courses):
+            counts[part, 0 if of_part else course] += len(pile)
+    for (part, course), count in sorted((+counts).items()):
+        where, gone = (f"course {course} of {part}", "such course") if course else (part, "part of that name")
+        what = (
+            f"{counted(count, 'block')} {'was' if count == 1 else 'were'} laid in {where}, and the order has no {gone}"
+        )
         todo = f"Give it that name again, for a list with name: {part}, and leave it in until the job is done."
-        raise BadInput(what, todo, name="parts", value=part)
+        if course:
+            todo = "Leave it in the order until the job is done: what stands there was cast for it."
+        raise BadInput(f"{what} any more", todo, name="parts", value=part)
 
 
 def check_racks_still(racks: Mapping[str, Pile], site: Site) -> None:

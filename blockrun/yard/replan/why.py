@@ -48,6 +48,21 @@ def why_otherwise(plan: Kept, entries: Sequence[Entry], begun: Begun) -> tuple[s
     return tuple(said)
 
 
+def stack_gone(state: State, before: Site, now: Site) -> Iterator[str]:
+    """A small stack that was taken out of the site though blocks stand on it: without one there is ground for all.
+
+    Parameters
+    ----------
+    state : where every block is.
+    before, now : the site of the plan in hand, and that of the plan made anew.
+    """
+    count = sum(len(pile) for pile in state.stacks.values())
+    if before.stack is not None and now.stack is None and count:
+        stand = "stands" if count == 1 else "stand"
+        gone = "on the stack, and the site has none any more: ground for all is assumed"
+        yield f"{counted(count, 'block')} {stand} {gone}"
+
+
 def _batches(plan: Kept, state: State) -> Iterator[str]:
     again = sorted(number for (of, number), times in state.poured.items() if of == plan.id and len(times) > 1)
     if again:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
@@ -16,6 +16,7 @@ from blockrun.yard.journal import Entry
 from blockrun.yard.now import state_of
 from blockrun.yard.ready.morning import morning_of
 from blockrun.yard.status.standing import progress_of
+from tests.yard.ready.conftest import POURED, STRIPPED, Ready, course
 
 NOON = datetime.fromisoformat("2027-04-05T12:00")
 
@@ -43,3 +44,10 @@ def test_a_course_has_the_blocks_it_is_ordered_with(fewer: AsPlanned) -> None:
 def test_blocks_ordered_are_those_of_the_order(fewer: AsPlanned, small_folder: Path) -> None:
     ordered = [progress_of(plan, [], NOON, Rates()).blocks.ordered for plan in (load_as_planned(small_folder), fewer)]
     assert ordered == [11, 11]
+
+
+def test_what_a_count_found_is_told_as_found_and_no_pour(ready: Ready) -> None:
+    morning = ready("2027-04-06 18:00", POURED, *STRIPPED, "2027-04-06 17:00 counted east 4 full")
+    (some,) = course(morning, 1).some
+    assert (some.poured, some.found) == ((date(2027, 4, 5),), (date(2027, 4, 6),))
+    assert some.lay_from == datetime.fromisoformat("2027-05-04T17:00")  # 28 days from the count on

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from blockrun.errors import BadInput
 from blockrun.planner.as_planned import AsPlanned
 from blockrun.yard.journal import FILE
 from blockrun.yard.record.recorder import Recorder, Typed
@@ -144,3 +145,25 @@ def test_a_bare_lost_outside_the_plan_is_told(small: AsPlanned, tmp_path: Path) 
 @pytest.mark.parametrize("typed", ["lost 2027-04-12", "away 1 2027-04-01 to 2027-04-06", "away 1 5 May to 12 May"])
 def test_days_that_reach_into_the_plan_pass(record: Record, typed: str) -> None:
     assert record(typed).warnings == ()
+
+
+@pytest.mark.parametrize(
+    ("words", "which"),
+    [
+        ("lost Monday rain", "Monday"),
+        ("lost mon", "mon"),
+        ("lost rain on Monday", "Monday"),
+        ("away Bea Monday", "Monday"),
+        ("away 2 Monday", "Monday"),
+        ("away Bea from Monday to Fri 9 Apr", "Monday"),
+        ("weather 3 9 monday", "monday"),
+    ],
+)
+def test_a_day_of_the_week_alone_is_asked_for_its_date(record: Record, words: str, which: str) -> None:
+    with pytest.raises(BadInput, match=f"which {which}\\?") as asked:
+        record(words, "2027-04-07 07:30")
+    assert asked.value.todo == "Write its date, such as Mon 5 Apr or Mon 12 Apr."
+
+
+def test_sun_is_no_day_of_the_week(record: Record) -> None:
+    assert record("lost too much sun", "2027-04-07 07:30").said == ("Wed 7 Apr is lost, too much sun.",)

@@ -107,7 +107,7 @@ def test_what_is_rejected_of_a_label_on_a_rack_before_the_strip_is_told_as_in_th
     record: Record, poured: None
 ) -> None:
     (said,) = record(f"rejected {RACKED} flat", TUESDAY).said
-    assert said.startswith("thrown out 2 full still in gang-2/01, flat")
+    assert said.startswith("thrown out 2 full of gang-2/01, on no rack yet, flat")
 
 
 def test_what_is_moved_of_a_label_on_a_rack_came_out_of_its_mould(record: Record, poured: None) -> None:

@@ -116,3 +116,24 @@ def test_a_mould_that_a_pour_left_out_is_not_said_to_be_emptied(record: Record) 
     with pytest.raises(BadInput, match="nothing stands in gang-2/01") as refused:
         record("stripped gang-2/1", "2027-04-05 14:00")
     assert (refused.value.todo or "").endswith("is recorded, and not as poured into it.")
+
+
+def test_of_two_moulds_of_a_batch_one_is_bad_beside_its_mould_too(record: Record, recorder: Recorder) -> None:
+    record("poured 1", MONDAY)
+    record("stripped gang-2/1 stays", TUESDAY)
+    record("stripped gang-2/2", TUESDAY)
+    (said,) = record("rejected gang-2/1 crumbly", TUESDAY).said
+    assert said.startswith("thrown out 2 full of gang-2/01, on no rack yet, crumbly")
+    assert (len(recorder.state.rejected), len(recorder.state.racks["east"])) == (2, 2)
+    assert recorder.state.clashes == []
+
+
+def test_where_a_bad_mould_is_on_the_rack_already_its_blocks_are_told(record: Record, recorder: Recorder) -> None:
+    record("poured 1", MONDAY)
+    record("stripped gang-2/1 gang-2/2", TUESDAY)
+    with pytest.raises(BadInput, match="nothing stands in gang-2/01") as refused:
+        record("rejected gang-2/1 crumbly", TUESDAY)
+    how = "rejected east 2 full of 1 WHY"
+    assert (refused.value.todo or "").endswith(f"If it is what came out of it: blockrun record DIR {how}")
+    record(how, TUESDAY)
+    assert (len(recorder.state.rejected), len(recorder.state.racks["east"])) == (2, 2)

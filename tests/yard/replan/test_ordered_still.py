@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 
 import pytest
@@ -59,6 +60,15 @@ def test_an_order_without_a_part_in_which_blocks_were_laid_is_refused(small_kept
     check_parts_still({(part, 1): pile, ("shed", 1): Pile()}, small_kept.plan.ordered)
     with pytest.raises(BadInput, match="1 block was laid in shed, and the order has no part of that name any more"):
         check_parts_still({("shed", 1): pile}, small_kept.plan.ordered)
+
+
+def test_an_order_without_a_course_of_which_blocks_were_laid_is_refused(small_kept: Kept) -> None:
+    laid, ordered = defaultdict(Pile), small_kept.plan.ordered
+    laid["wall", 2].put(("full", "light"), Lot((small_kept.id, 1), WED, WED, 3))
+    laid["wall", 0].put(("full", "light"), Lot((small_kept.id, 1), WED, WED, 1))  # nobody told in which course
+    check_parts_still(laid, ordered)
+    with pytest.raises(BadInput, match="3 blocks were laid in course 2 of wall, and the order has no such course any"):
+        check_parts_still(laid, [line for line in ordered if (line.part, line.course) != ("wall", 2)])
 
 
 def test_a_site_without_a_rack_on_which_blocks_lie_is_refused(small_kept: Kept) -> None:
