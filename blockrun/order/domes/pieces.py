@@ -160,7 +160,7 @@ def _cast_words(dome: DomePart, course: Course, place: Place) -> Iterator[str]:
         )
     elif laid.length_mm < place.setting.cast.length_mm - 0.5:
         yield f"saw to {laid.length_mm:.0f} mm long" + (" outside at the bottom" if laid.bevel_deg else "")
-    if course.height_mm < course.cast_height_mm - 0.05 * dome.joint_mm - 1:
+    if course.height_mm < course.cast_height_mm - 1:
         yield f"saw to {course.height_mm:.0f} mm high" + (" inside" if laid.bed_deg else "")
 
 
