@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.measures import by_volume
-from blockrun.show.page import HEADING, Page, glued
+from blockrun.show.page import HEADING, Page, glued, in_percent
 from blockrun.units import counted, listed, show, show_size
 
 if TYPE_CHECKING:
@@ -83,8 +83,8 @@ def _slabs_said(needed: SlabsNeeded, marks: Marks, units: str) -> Iterator[str]:
     ]
     yield f"{listed(of_kinds)}; {_least_said(needed, list(kinds), units)}"
     waste = waste_of(needed)
-    of_it = f"offcuts {waste.offcuts:.0%}, sawdust {waste.dust:.0%}"
-    yield f"waste {waste.offcuts + waste.dust:.0%} of them: {of_it}".replace("%", "\u00a0%")
+    of_it = f"offcuts {in_percent(waste.offcuts)}, sawdust {in_percent(waste.dust)}"
+    yield f"waste {in_percent(waste.offcuts + waste.dust)} of them: {of_it}"
     for slab, count in needed.slabs:
         gives = Counter[str]()
         for key, blocks in slab.gives.items():
