@@ -167,7 +167,8 @@ def further_said(plan: Plan) -> str:
     n = int(plan.totals["spares"] or 0) - asked
     if n < 0:
         return f" ({-n} fewer than asked for: spares make up for what was lost)"
-    return f" ({n} beyond those asked for)" if n else ""
+    by_slabs = ", which slabs give though further_spares is false" if plan.order.further_spares is False else ""
+    return f" ({n} beyond those asked for{by_slabs})" if n else ""
 
 
 def thrown_said(plan: Plan, extra: LeftOver) -> str:
